@@ -1,0 +1,14 @@
+package trade
+
+// Exact conversions (NIST SP 811, appendix B).
+const (
+	KmPerMile         = 1.609344
+	KgPerM2PerLbPerF2 = 0.45359237 / (0.3048 * 0.3048) // kg/m² in one lb/ft²
+	MetersPerSecToMph = 3600 / (KmPerMile * 1000)
+)
+
+// Celsius converts °F.
+func Celsius(f float64) float64 { return (f - 32) / 1.8 }
+
+// Fahrenheit converts °C.
+func Fahrenheit(c float64) float64 { return c*1.8 + 32 }
