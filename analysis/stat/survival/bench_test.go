@@ -63,3 +63,20 @@ func BenchmarkKaplanMeierHostile(b *testing.B) {
 		})
 	}
 }
+
+func BenchmarkKaplanMeierBy(b *testing.B) {
+	for _, size := range sizes {
+		times, event := callbacks(size.n, .04)
+		group := make([]int, size.n)
+		for i := range group {
+			group[i] = i * 7 % 4
+		}
+		b.Run(size.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, _, err := KaplanMeierBy(times, event, group); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

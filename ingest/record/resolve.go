@@ -1,0 +1,275 @@
+package record
+
+import (
+	"fmt"
+	"math"
+)
+
+// resolvePlacements computes each placement's summaries from its events.
+func (h *History) resolvePlacements() {
+	if h.loads == nil && h.delays == nil && h.labors == nil && h.visits == nil {
+		return
+	}
+	unsure := h.unsureJobs()
+	logged := h.delayLog()
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		if !unsure["loads"][p.JobNo] {
+			h.resolveLoads(p, h.LoadsOf(i))
+		}
+		if !unsure["labor"][p.JobNo] {
+			h.resolveLabor(p, h.LaborOf(i))
+		}
+		if !unsure["delays"][p.JobNo] {
+			h.resolveDelays(p, h.DelaysOf(i), logged(i))
+		}
+		if !unsure["visits"][p.JobNo] {
+			h.resolveVisits(p, h.VisitsOf(i))
+		}
+	}
+}
+
+// unsureJobs are, by table, the jobs with events that name none of their
+// several placements: a sum over the others would be too small.
+func (h *History) unsureJobs() map[string]map[string]bool {
+	unsure := map[string]map[string]bool{}
+	note := func(table, job, placement string) {
+		if placement != "" {
+			return
+		}
+		if unsure[table] == nil {
+			unsure[table] = map[string]bool{}
+		}
+		unsure[table][job] = true
+	}
+	for i := range h.Loads {
+		note("loads", h.Loads[i].JobNo, h.Loads[i].Placement)
+	}
+	for i := range h.Labor {
+		note("labor", h.Labor[i].JobNo, h.Labor[i].Placement)
+	}
+	for i := range h.Delays {
+		note("delays", h.Delays[i].JobNo, h.Delays[i].Placement)
+	}
+	for i := range h.Visits {
+		note("visits", h.Visits[i].JobNo, h.Visits[i].Placement)
+	}
+	return unsure
+}
+
+// delayLog says for which placements having no delay means that none happened.
+// A company that hands in delays keeps a log of them: its silence counts for
+// jobs recorded by events and for pours since its first entry.
+func (h *History) delayLog() func(i int) bool {
+	if h.delays == nil {
+		return func(int) bool { return false }
+	}
+	began := h.AsOf + 1
+	eventful := map[string]bool{}
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		if len(h.DelaysOf(i)) > 0 {
+			began = min(began, p.PlacedOn)
+		}
+		if len(h.DelaysOf(i))+len(h.LoadsOf(i))+len(h.LaborOf(i)) > 0 {
+			eventful[p.JobNo] = true
+		}
+	}
+	return func(i int) bool {
+		p := &h.Placements[i]
+		return p.PlacedOn >= began || eventful[p.JobNo]
+	}
+}
+
+func (h *History) resolveLoads(p *Placement, loads []Load) {
+	if len(loads) == 0 {
+		return
+	}
+	sum := 0.0
+	for i := range loads {
+		sum += loads[i].Yards.V
+	}
+	h.settle(p, "delivered_yd", &p.DeliveredYd, steady(sum))
+}
+
+func (h *History) resolveLabor(p *Placement, labor []Labor) {
+	if len(labor) == 0 {
+		return
+	}
+	sum := 0.0
+	for i := range labor {
+		sum += labor[i].Hours.V
+	}
+	h.settle(p, "labor_hours", &p.LaborHours, steady(sum))
+}
+
+func (h *History) resolveDelays(p *Placement, delays []Delay, logged bool) {
+	if len(delays) == 0 {
+		if logged {
+			for _, f := range []*Count{&p.Clogs, &p.ClogMin, &p.DelayMin} {
+				if !f.OK && (f == &p.DelayMin || p.Pumped()) {
+					*f = Some[int64](0)
+				}
+			}
+		}
+		return
+	}
+	var clogs, clogMin, delayMin int64
+	for i := range delays {
+		delayMin += delays[i].Minutes.V
+		if delays[i].Cause == "clog" {
+			clogs++
+			clogMin += delays[i].Minutes.V
+		}
+	}
+	settleCount(h, p, "delay_min", &p.DelayMin, delayMin)
+	if p.Pumped() || clogs > 0 {
+		settleCount(h, p, "clogs", &p.Clogs, clogs)
+		settleCount(h, p, "clog_min", &p.ClogMin, clogMin)
+	}
+}
+
+func (h *History) resolveVisits(p *Placement, visits []Visit) {
+	var first *Visit
+	var cost Money
+	for i := range visits {
+		v := &visits[i]
+		if !v.Callback() || v.SeenOn < p.PlacedOn {
+			continue
+		}
+		if first == nil {
+			first = v
+		}
+		if v.Cost.OK {
+			cost = Some(cost.V + v.Cost.V)
+		}
+	}
+	if first == nil {
+		return
+	}
+	kind := first.Finding
+	if kind == "sound" {
+		kind = "other"
+	}
+	if p.CallbackOn != 0 && p.CallbackOn != first.SeenOn {
+		h.differ(p, "callback_on", p.CallbackOn.String(), first.SeenOn.String())
+	}
+	if p.CallbackKind != "" && p.CallbackKind != kind {
+		h.differ(p, "callback_kind", p.CallbackKind, kind)
+	}
+	if p.CallbackCost.OK && cost.OK && p.CallbackCost != cost {
+		h.differ(p, "callback_cost", p.CallbackCost.V.String(), cost.V.String())
+	}
+	p.CallbackOn, p.CallbackKind = first.SeenOn, kind
+	if cost.OK {
+		p.CallbackCost = cost
+	}
+}
+
+// settle lets the sum of the events win over what is written.
+func (h *History) settle(p *Placement, column string, written *Number, sum float64) {
+	if written.OK && math.Abs(written.V-sum) > 1e-6 {
+		h.differ(p, column, tidy(written.V), tidy(sum))
+	}
+	*written = Some(sum)
+}
+
+func settleCount(h *History, p *Placement, column string, written *Count, sum int64) {
+	if written.OK && written.V != sum {
+		h.differ(p, column, fmt.Sprint(written.V), fmt.Sprint(sum))
+	}
+	*written = Some(sum)
+}
+
+func (h *History) differ(p *Placement, column, written, events string) {
+	h.Checks = append(h.Checks, Problem{Severity: Warning, Code: "unlike-events", Record: p.JobNo + " " + p.Placement,
+		Column: column, Value: written, Wrong: "the events add up to " + events, Right: "the events are taken"})
+}
+
+// steady rounds a sum to the millionth, so that it equals the same amount
+// written down, whatever the order of adding.
+func steady(sum float64) float64 { return math.Round(sum*1e6) / 1e6 }
+
+// resolveJobs fills what the jobs table does not say from the rows of a job
+// log, and the actual cost from the costs.
+func (h *History) resolveJobs() {
+	for i := 0; i < len(h.Placements); {
+		j := int(h.jobOf[i])
+		to := i
+		for to < len(h.Placements) && int(h.jobOf[to]) == j {
+			to++
+		}
+		h.fromLog(&h.Jobs[j], h.Placements[i:to])
+		h.fromCosts(&h.Jobs[j], h.CostsOf(j))
+		i = to
+	}
+}
+
+func (h *History) fromLog(job *Job, rows []Placement) {
+	for i := range rows {
+		log := &rows[i].Log
+		fill(&job.Site, log.Site)
+		fill(&job.WonFrom, log.WonFrom)
+		fill(&job.BidOn, log.BidOn)
+		fill(&job.WonOn, log.WonOn)
+		job.ClosedOn = max(job.ClosedOn, log.ClosedOn)
+		if !job.WarrantyMonths.OK {
+			job.WarrantyMonths = log.WarrantyMonths
+		}
+	}
+	h.fillMoney(job, "contract_price", &job.ContractPrice, rows, func(log *Job) Money { return log.ContractPrice })
+	h.fillMoney(job, "bid_cost", &job.BidCost, rows, func(log *Job) Money { return log.BidCost })
+	h.fillMoney(job, "actual_cost", &job.ActualCost, rows, func(log *Job) Money { return log.ActualCost })
+}
+
+func fill[T comparable](field *T, value T) {
+	var missing T
+	if *field == missing {
+		*field = value
+	}
+}
+
+// fillMoney takes an amount from a job log's rows: one amount, written once or
+// repeated on each row, is the job's; different amounts are shares and add up.
+func (h *History) fillMoney(job *Job, column string, field *Money, rows []Placement, of func(*Job) Money) {
+	if field.OK {
+		return
+	}
+	var sum Cents
+	same := true
+	for i := range rows {
+		m := of(&rows[i].Log)
+		if !m.OK {
+			continue
+		}
+		same = same && (!field.OK || *field == m)
+		*field = m
+		sum += m.V
+	}
+	if !same {
+		*field = Some(sum)
+	}
+}
+
+func (h *History) fromCosts(job *Job, costs []Cost) {
+	var sum Cents
+	for i := range costs {
+		actual := costs[i].Actual()
+		if !actual.OK {
+			if !job.ActualCost.OK {
+				h.Checks = append(h.Checks, Problem{Severity: Warning, Code: "cost-incomplete", Record: "job " + job.JobNo,
+					Column: "actual_amount", Wrong: "no actual amount for " + costs[i].Item, Right: "without it the job has no actual cost"})
+			}
+			return
+		}
+		sum += actual.V
+	}
+	if len(costs) == 0 {
+		return
+	}
+	if job.ActualCost.OK && job.ActualCost.V != sum {
+		h.Checks = append(h.Checks, Problem{Severity: Warning, Code: "unlike-events", Record: "job " + job.JobNo,
+			Column: "actual_cost", Value: job.ActualCost.V.String(), Wrong: "the costs add up to " + sum.String(), Right: "the costs are taken"})
+	}
+	job.ActualCost = Some(sum)
+}
