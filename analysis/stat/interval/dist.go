@@ -77,21 +77,29 @@ func studentExpansion(z, nu float64) float64 {
 	return z + (g1+(g2+(g3+g4/nu)/nu)/nu)/nu
 }
 
-// bisect returns the point of [lo, hi] at which f, whose sign at lo differs
-// from that at hi, changes sign, to the last bit that halving can reach.
-func bisect(f func(float64) float64, lo, hi float64) float64 {
-	rising := f(lo) < 0
-	for {
-		mid := lo + (hi-lo)/2
+// fallingZero returns the point of (lo, hi) at which f falls through 0, by
+// halving until no number lies between, or the end towards which it never
+// does. f is not called at the ends.
+func fallingZero(f func(float64) float64, lo, hi float64) float64 {
+	mid := lo + (hi-lo)/2
+	for range 200 { // enough for 60 digits about 0
 		if mid <= lo || mid >= hi {
-			return mid
+			break
 		}
-		if (f(mid) < 0) == rising {
+		if f(mid) > 0 {
 			lo = mid
 		} else {
 			hi = mid
 		}
+		mid = lo + (hi-lo)/2
 	}
+	return mid
+}
+
+// noSpread reports that se is no more than rounding leaves beside value, by
+// the measure of R's t.test.
+func noSpread(se, value float64) bool {
+	return se <= 10*0x1p-52*math.Abs(value)
 }
 
 // finite passes e on unless overflow left something in it that is no number.

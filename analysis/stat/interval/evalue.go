@@ -38,7 +38,10 @@ func EValue(ratio stat.Estimate) (value, limit float64, err error) {
 		limit = eValue(near)
 	}
 	value = eValue(ratio.Value)
-	return value, limit, stat.Finite("E-value", value, limit)
+	if err := stat.Finite("E-value", value, limit); err != nil {
+		return 0, 0, err
+	}
+	return value, limit, nil
 }
 
 func eValue(ratio float64) float64 {

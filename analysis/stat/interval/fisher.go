@@ -91,19 +91,19 @@ func OddsRatio(t TwoProportions, level float64) (stat.Estimate, error) {
 }
 
 // maxLog bounds the search for a ratio on the logarithmic scale.
-const maxLog = 600
+const maxLog = 300
 
 func (t TwoProportions) oddsLimits(tail float64) (low, high float64) {
 	d := t.conditional(1)
 	high = math.Inf(1)
 	if t.X1 > d.lo {
-		low = math.Exp(bisect(func(logPsi float64) float64 {
+		low = math.Exp(fallingZero(func(logPsi float64) float64 {
 			at := t.conditional(math.Exp(logPsi)).about(t.X1)
-			return at.above + at.at - tail
+			return tail - (at.above + at.at)
 		}, -maxLog, maxLog))
 	}
 	if t.X1 < d.hi {
-		high = math.Exp(bisect(func(logPsi float64) float64 {
+		high = math.Exp(fallingZero(func(logPsi float64) float64 {
 			at := t.conditional(math.Exp(logPsi)).about(t.X1)
 			return at.below + at.at - tail
 		}, -maxLog, maxLog))

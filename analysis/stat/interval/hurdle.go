@@ -33,7 +33,7 @@ type Hurdle struct {
 // logarithms, with Cox's interval exp(μ + s²/2 ± z√(s²/m + s⁴/2(m−1))).
 //
 // Values below 0 give [stat.ErrDomain], fewer than two above 0
-// [stat.ErrTooFew], those all alike [stat.ErrNoVariation]; no values, NaN and
+// [stat.ErrTooFew] (none, [stat.ErrNoData]), those all alike [stat.ErrNoVariation]; no values, NaN and
 // infinity as in [Quantiles].
 //
 // Source: Aitchison (1955), J. Am. Stat. Assoc. 50:901, for the hurdle; Zhou &
@@ -46,11 +46,11 @@ func HurdleLognormal(xs []float64, level float64) (Hurdle, error) {
 	if err != nil {
 		return Hurdle{}, err
 	}
-	mean, sd, err := meanSD("value above 0", logs)
+	mean, sd, err := meanSD("values above 0", logs)
 	if err != nil {
 		return Hurdle{}, err
 	}
-	if sd == 0 {
+	if noSpread(sd, mean) {
 		return Hurdle{}, fmt.Errorf("all %d values above 0 are %v: %w", len(logs), math.Exp(mean), stat.ErrNoVariation)
 	}
 	h := Hurdle{
@@ -58,7 +58,10 @@ func HurdleLognormal(xs []float64, level float64) (Hurdle, error) {
 		MeanLog: mean, SDLog: sd, PlainMean: gstat.Mean(xs, nil),
 		N: len(xs), Positive: len(logs),
 	}
-	return h, h.fill(level)
+	if err := h.fill(level); err != nil {
+		return Hurdle{}, err
+	}
+	return h, nil
 }
 
 // fill computes what follows from the moments of the logarithms.
@@ -90,7 +93,10 @@ func (h Hurdle) Quantile(p float64) (float64, error) {
 		return 0, nil
 	}
 	q := math.Exp(h.MeanLog + h.SDLog*distuv.UnitNormal.Quantile(above))
-	return q, stat.Finite("quantile", q)
+	if err := stat.Finite("quantile", q); err != nil {
+		return 0, err
+	}
+	return q, nil
 }
 
 func logsOfPositive(xs []float64) ([]float64, error) {

@@ -22,30 +22,31 @@ func MeanT(xs []float64, level float64) (stat.Estimate, error) {
 	if err := stat.CheckLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
-	mean, sd, err := meanSD("value", xs)
+	mean, sd, err := meanSD("values", xs)
 	if err != nil {
 		return stat.Estimate{}, err
 	}
-	if sd == 0 {
+	se := sd / math.Sqrt(float64(len(xs)))
+	if noSpread(se, mean) {
 		return stat.Estimate{}, fmt.Errorf("all %d values are %v, so their spread is unknown: %w", len(xs), mean, stat.ErrNoVariation)
 	}
-	return meanInterval(mean, sd/math.Sqrt(float64(len(xs))), level, len(xs), "t interval for a mean")
+	return meanInterval(mean, se, level, len(xs), "t interval for a mean")
 }
 
 // meanSD returns the mean and the standard deviation (divisor n−1) of at
-// least two finite values.
+// least two finite values, called name in errors.
 func meanSD(name string, xs []float64) (mean, sd float64, err error) {
 	if len(xs) == 0 {
-		return 0, 0, fmt.Errorf("no %ss: %w", name, stat.ErrNoData)
+		return 0, 0, fmt.Errorf("no %s: %w", name, stat.ErrNoData)
 	}
 	if len(xs) == 1 {
-		return 0, 0, fmt.Errorf("one %s, want at least 2 for an interval: %w", name, stat.ErrTooFew)
+		return 0, 0, fmt.Errorf("only one of the %s, want at least 2: %w", name, stat.ErrTooFew)
 	}
 	if err := stat.Finite(name, xs...); err != nil {
 		return 0, 0, err
 	}
 	mean, sd = gstat.MeanStdDev(xs, nil)
-	if err := stat.Finite("mean and standard deviation", mean, sd); err != nil {
+	if err := stat.Finite("mean and standard deviation of the "+name, mean, sd); err != nil {
 		return 0, 0, err
 	}
 	return mean, sd, nil

@@ -23,20 +23,15 @@ func MiettinenNurminen(t TwoProportions, level float64) (stat.Estimate, error) {
 	p1, p2 := t.rates()
 	d := p1 - p2
 	return stat.Estimate{
-		Value: d, Low: t.differenceLimit(-1, z), High: t.differenceLimit(1, -z),
+		Value: d, Low: t.differenceLimit(z, -1, d), High: t.differenceLimit(-z, d, 1),
 		Level: level, N: t.N1 + t.N2, Method: "difference of proportions, Miettinen-Nurminen score interval",
 	}, nil
 }
 
-// differenceLimit finds the difference between that observed and end (−1 or
-// 1) at which the score deviate is z; end itself where none is.
-func (t TwoProportions) differenceLimit(end, z float64) float64 {
-	p1, p2 := t.rates()
-	d := p1 - p2
-	if d == end {
-		return end
-	}
-	return bisect(func(delta float64) float64 { return t.differenceScore(delta) - z }, d, end)
+// differenceLimit finds the difference in lo..hi at which the score deviate,
+// which falls, is z.
+func (t TwoProportions) differenceLimit(z, lo, hi float64) float64 {
+	return fallingZero(func(delta float64) float64 { return t.differenceScore(delta) - z }, lo, hi)
 }
 
 // differenceScore is the score deviate of the difference delta.
@@ -62,18 +57,9 @@ func (t TwoProportions) differenceScore(delta float64) float64 {
 func (t TwoProportions) restricted(delta float64) float64 {
 	x1, y1 := float64(t.X1), float64(t.N1-t.X1)
 	x2, y2 := float64(t.X2), float64(t.N2-t.X2)
-	lo, hi := max(0, -delta), min(1, 1-delta)
-	for {
-		p := lo + (hi-lo)/2
-		if p <= lo || p >= hi {
-			return p
-		}
-		if quotient(x1, p+delta)-quotient(y1, 1-p-delta)+quotient(x2, p)-quotient(y2, 1-p) > 0 {
-			lo = p
-		} else {
-			hi = p
-		}
-	}
+	return fallingZero(func(p float64) float64 {
+		return quotient(x1, p+delta) - quotient(y1, 1-p-delta) + quotient(x2, p) - quotient(y2, 1-p)
+	}, max(0, -delta), min(1, 1-delta))
 }
 
 // quotient is x/p, and 0 where there is nothing to divide.

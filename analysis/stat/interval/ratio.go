@@ -20,7 +20,7 @@ func Ratio(num, den []float64, level float64) (stat.Estimate, error) {
 	if err != nil {
 		return stat.Estimate{}, err
 	}
-	if se == 0 {
+	if noSpread(se, r) {
 		return stat.Estimate{}, fmt.Errorf("all %d pairs have the ratio %v, so its spread is unknown: %w", len(num), r, stat.ErrNoVariation)
 	}
 	return meanInterval(r, se, level, len(num), "ratio of totals, Cochran standard error")
@@ -61,7 +61,10 @@ func RatioSE(num, den []float64) (r, se float64, err error) {
 	}
 	n := float64(len(num))
 	se = math.Sqrt(squares/((n-1)*n)) / (sumDen / n)
-	return r, se, stat.Finite("ratio and its standard error", r, se)
+	if err := stat.Finite("ratio and its standard error", r, se); err != nil {
+		return 0, 0, err
+	}
+	return r, se, nil
 }
 
 // MeanOfRatios returns the mean and the standard deviation (divisor n−1) of
@@ -96,7 +99,7 @@ func ratioMoments(num, den []float64, of func(float64) float64) (mean, sd float6
 		}
 		ratios[i] = of(num[i] / d)
 	}
-	return meanSD("ratio", ratios)
+	return meanSD("ratios", ratios)
 }
 
 func checkPairs(num, den []float64) error {

@@ -26,15 +26,15 @@ func RiskRatio(t TwoProportions, level float64) (stat.Estimate, error) {
 	}
 	p1, p2 := t.rates()
 	value, z := p1/p2, zTwoSided(level)
-	score := func(logTheta float64) float64 { return t.ratioScore(math.Exp(logTheta)) }
-	start := math.Log(value)
-	low := 0.0
-	if t.X1 > 0 {
-		low = math.Exp(bisect(func(x float64) float64 { return score(x) - z }, -maxLog, start))
-	} else {
-		start = -maxLog
+	limit := func(z float64) float64 {
+		return math.Exp(fallingZero(func(logTheta float64) float64 {
+			return t.ratioScore(math.Exp(logTheta)) - z
+		}, -maxLog, maxLog))
 	}
-	high := math.Exp(bisect(func(x float64) float64 { return score(x) + z }, start, maxLog))
+	low, high := 0.0, limit(-z)
+	if t.X1 > 0 {
+		low = limit(z)
+	}
 	return finite(stat.Estimate{
 		Value: value, Low: low, High: high,
 		Level: level, N: t.N1 + t.N2, Method: "risk ratio, Koopman score interval",
@@ -48,7 +48,7 @@ func (t TwoProportions) ratioScore(theta float64) float64 {
 	a := (n1 + n2) * theta
 	b := n1*theta + x1 + n2 + x2*theta
 	c := x1 + x2
-	q2 := 2 * c / (b + math.Sqrt(b*b-4*a*c)) // the smaller root of aq² − bq + c
+	q2 := 2 * c / (b + math.Sqrt(max(b*b-4*a*c, 0))) // the smaller root of aq² − bq + c
 	q1 := min(1, theta*q2)
 	diff := x1/n1 - theta*x2/n2
 	if diff == 0 {

@@ -50,22 +50,22 @@ func CompareRates(first, second Rate, level float64) (RateComparison, error) {
 	if n == 0 {
 		return RateComparison{}, fmt.Errorf("neither rate has an event to compare by: %w", stat.ErrNoEvents)
 	}
-	t := binomial(n, first.Exposure/second.Exposure).about(first.Events)
+	odds := first.Exposure / second.Exposure
+	if !(odds > 0) || math.IsInf(odds, 0) {
+		return RateComparison{}, fmt.Errorf("exposures %v and %v are too far apart to compare: %w", first.Exposure, second.Exposure, stat.ErrDomain)
+	}
+	t := binomial(n, odds).about(first.Events)
 	low, high := clopperPearsonLimits(first.Events, n, level)
-	turn := func(p float64) float64 { return p / (1 - p) * second.Exposure / first.Exposure }
+	turn := func(p float64) float64 { return p / (1 - p) / odds }
 	c := RateComparison{
-		Ratio: first.value() / second.value(), Low: turn(low), High: turn(high), Level: level,
+		Ratio: float64(first.Events) / float64(second.Events) / odds, Low: turn(low), High: turn(high), Level: level,
 		P: t.twoSided(), MidP: t.midP(),
 		Difference: first.value() - second.value(),
 		DiffSE:     math.Hypot(math.Sqrt(float64(first.Events))/first.Exposure, math.Sqrt(float64(second.Events))/second.Exposure),
 		N:          n, Method: "two Poisson rates, conditional exact",
 	}
-	return c, c.checkOverflow()
-}
-
-func (c RateComparison) checkOverflow() error {
-	if math.IsNaN(c.Ratio + c.Low + c.High + c.P + c.MidP) {
-		return fmt.Errorf("two rates: exposures too far apart: %w", stat.ErrNotFinite)
+	if err := stat.Finite("rates, difference and its error", first.value(), second.value(), c.Difference, c.DiffSE); err != nil {
+		return RateComparison{}, err
 	}
-	return stat.Finite("difference of rates", c.Difference, c.DiffSE)
+	return c, nil
 }
