@@ -35,23 +35,23 @@ func KaplanMeier(times []float64, event []bool) (*KM, error) {
 	if len(times) != len(event) {
 		return nil, fmt.Errorf("Kaplan-Meier: %d times and %d events: %w", len(times), len(event), stat.ErrShape)
 	}
-	if days, ok := countDays(times, event); ok {
-		return fromDays(days, len(times)), nil
+	if tabs, ok := countDays(times, event, nil, 0, 1); ok {
+		return tabs[0].curve(), nil
 	}
-	if err := checkTimes(times); err != nil {
+	if err := checkTimes("time", times); err != nil {
 		return nil, fmt.Errorf("Kaplan-Meier: %w", err)
 	}
 	return fromSorted(times, event), nil
 }
 
 // checkTimes demands finite times of at least 0.
-func checkTimes(times []float64) error {
-	if err := stat.Finite("time", times...); err != nil {
+func checkTimes(name string, times []float64) error {
+	if err := stat.Finite(name, times...); err != nil {
 		return err
 	}
 	for i, t := range times {
 		if t < 0 {
-			return fmt.Errorf("time[%d] is %v, below 0: %w", i, t, stat.ErrDomain)
+			return fmt.Errorf("%s[%d] is %v, below 0: %w", name, i, t, stat.ErrDomain)
 		}
 	}
 	return nil

@@ -1,9 +1,13 @@
 package survival
 
-import "sync"
+import (
+	"slices"
+	"sync"
+)
 
 const (
 	maxDays   = 1 << 15 // a longer follow-up than this is sorted instead
+	maxTables = 64      // more groups than this are gathered instead
 	manyRows  = 1 << 17 // from here on rows are counted in parts
 	rowParts  = 4       // fixed, so that no answer depends on the machine
 	oneEvent  = 1 << 32
@@ -14,45 +18,57 @@ const (
 // low half of a cell and the events among them in the high half.
 type days []uint64
 
-// countDays counts rows by day, or reports false as soon as a time is not a
-// whole number from 0 up to maxDays.
-func countDays(times []float64, event []bool) (days, bool) {
+// countDays counts rows by day in one table per group, the group of a row
+// being group[i]−low, or 0 where group is nil. It reports false as soon as a
+// time is not a whole number from 0 up to maxDays.
+func countDays(times []float64, event []bool, group []int, low, groups int) ([]days, bool) {
 	if len(times) < manyRows {
-		return countPart(times, event)
+		tabs := make([]days, groups)
+		return tabs, countPart(tabs, times, event, group, low)
 	}
-	var (
-		tabs [rowParts]days
-		oks  [rowParts]bool
-		wg   sync.WaitGroup
-	)
-	for p := range rowParts {
-		from, to := part(len(times), p)
-		wg.Go(func() { tabs[p], oks[p] = countPart(times[from:to], event[from:to]) })
-	}
-	wg.Wait()
-	var sum days
-	for p, tab := range tabs {
-		if !oks[p] {
-			return nil, false
+	var oks [rowParts]bool
+	tabs := make([]days, rowParts*groups)
+	inParts(len(times), func(p, from, to int) {
+		var g []int
+		if group != nil {
+			g = group[from:to]
 		}
-		sum = sum.plus(tab)
+		oks[p] = countPart(tabs[p*groups:(p+1)*groups], times[from:to], event[from:to], g, low)
+	})
+	for i, tab := range tabs[groups:] {
+		tabs[i%groups] = tabs[i%groups].plus(tab)
 	}
-	return sum, true
+	return tabs[:groups], !slices.Contains(oks[:], false)
 }
 
-// part is the p-th of rowParts stretches of n rows.
-func part(n, p int) (from, to int) { return n * p / rowParts, n * (p + 1) / rowParts }
+// inParts runs f on rowParts stretches of n rows at once.
+func inParts(n int, f func(p, from, to int)) {
+	var wg sync.WaitGroup
+	for p := range rowParts {
+		wg.Go(func() { f(p, n*p/rowParts, n*(p+1)/rowParts) })
+	}
+	wg.Wait()
+}
 
-func countPart(times []float64, event []bool) (days, bool) {
-	tab := make(days, min(maxDays, len(times)+64))
+func countPart(tabs []days, times []float64, event []bool, group []int, low int) bool {
+	tab := tabs[0]
 	event = event[:len(times)]
+	if group != nil {
+		group = group[:len(times)]
+	}
+	g := 0
 	for i, t := range times {
 		d := uint(int(t))
 		if float64(int(t)) != t || d >= maxDays {
-			return nil, false
+			return false
+		}
+		if group != nil {
+			g = group[i] - low
+			tab = tabs[g]
 		}
 		if d >= uint(len(tab)) {
-			tab = append(tab, make(days, max(len(tab), int(d)+1-len(tab)))...)
+			tab = tab.grown(int(d))
+			tabs[g] = tab
 		}
 		var e uint64
 		if event[i] {
@@ -60,7 +76,12 @@ func countPart(times []float64, event []bool) (days, bool) {
 		}
 		tab[d] += e + 1
 	}
-	return tab, true
+	return true
+}
+
+// grown has room for the day.
+func (d days) grown(day int) days {
+	return append(d, make(days, max(64, len(d), day+1-len(d)))...)
 }
 
 // plus adds two tables, into the longer of them.
@@ -74,18 +95,19 @@ func (d days) plus(e days) days {
 	return d
 }
 
-// fromDays makes the curve of n rows counted by day.
-func fromDays(tab days, n int) *KM {
-	used := 0
-	for _, c := range tab {
+// curve makes the Kaplan-Meier curve of the counted rows.
+func (d days) curve() *KM {
+	rows, used := 0, 0
+	for _, c := range d {
 		if c != 0 {
+			rows += int(c & endedMask)
 			used++
 		}
 	}
-	b := newBuilder(n, used)
-	for d, c := range tab {
+	b := newBuilder(rows, used)
+	for day, c := range d {
 		if c != 0 {
-			b.add(float64(d), int(c&endedMask), int(c>>32))
+			b.add(float64(day), int(c&endedMask), int(c>>32))
 		}
 	}
 	return b.km

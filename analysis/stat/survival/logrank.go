@@ -45,7 +45,7 @@ func LogRankTest(times []float64, event []bool, group, stratum []int) (*LogRank,
 		return nil, fmt.Errorf("log-rank: %d times, %d events, %d groups and %d strata: %w",
 			len(times), len(event), len(group), len(stratum), stat.ErrShape)
 	}
-	if err := checkTimes(times); err != nil {
+	if err := checkTimes("time", times); err != nil {
 		return nil, fmt.Errorf("log-rank: %w", err)
 	}
 	label, index := labels(group)
