@@ -1,0 +1,115 @@
+package analysis
+
+import (
+	"fmt"
+	"slices"
+
+	"pourback/ingest/record"
+)
+
+// Options are what the owner may set about the answers.
+type Options struct {
+	Level  float64   // confidence of intervals; 0.90 where 0
+	Event  string    // what counts as a crack: EventCallback (default) or EventSeen
+	Bands  []float64 // lower ends of the joint spacing bands in ft; DefaultBands where nil
+	Topics []string  // which topics to answer; all where empty
+}
+
+// The two definitions of a crack event.
+const (
+	EventCallback = "callback" // the first callback of kind crack
+	EventSeen     = "seen"     // the first crack seen at any visit
+)
+
+// DefaultBands are the lower ends of the joint spacing bands, in ft.
+var DefaultBands = []float64{0, 6, 8, 10, 12, 15}
+
+// Topics are the questions in the order in which they are answered.
+var Topics = []string{"overage", "crews", "pump", "weather", "cracks", "reinforcement", "margin"}
+
+// Factors are the answers: what the records say about the next job.
+type Factors struct {
+	AsOf           string         `json:"as_of"`
+	Placements     int            `json:"placements"`
+	Jobs           int            `json:"jobs"`
+	RecordsToCheck int            `json:"records_to_check"`
+	Overage        *Overage       `json:"overage,omitempty"`
+	Crews          []Crew         `json:"crews,omitzero"`
+	Pump           *Pump          `json:"pump,omitempty"`
+	Weather        *Weather       `json:"weather,omitempty"`
+	Cracks         *Cracks        `json:"cracks,omitempty"`
+	Reinforcement  *Reinforcement `json:"reinforcement,omitempty"`
+	Margin         *Margin        `json:"margin,omitempty"`
+
+	First, Last record.Date      `json:"-"` // of the pours
+	Checks      []record.Problem `json:"-"` // the records to check, one problem each
+	Level       float64          `json:"-"`
+}
+
+// Run answers the questions that opt asks of the history.
+func Run(h *record.History, opt Options) (*Factors, error) {
+	opt, err := opt.complete()
+	if err != nil {
+		return nil, err
+	}
+	f := &Factors{AsOf: h.AsOf.String(), Placements: len(h.Placements), Jobs: len(h.Jobs), Level: opt.Level}
+	for i := range h.Placements {
+		on := h.Placements[i].PlacedOn
+		if i == 0 || on < f.First {
+			f.First = on
+		}
+		f.Last = max(f.Last, on)
+	}
+	f.Checks = Checks(h)
+	f.RecordsToCheck = countRecords(f.Checks)
+	asked := func(topic string) bool { return len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) }
+	if asked("overage") {
+		f.Overage = overage(h, opt)
+	}
+	if asked("crews") {
+		f.Crews = crews(h, opt)
+	}
+	if asked("pump") {
+		f.Pump = pump(h, opt)
+	}
+	if asked("weather") {
+		f.Weather = weather(h)
+	}
+	if asked("cracks") {
+		f.Cracks = cracks(h, opt)
+	}
+	if asked("reinforcement") {
+		f.Reinforcement = reinforcement(h)
+	}
+	if asked("margin") {
+		f.Margin = margin(h)
+	}
+	return f, nil
+}
+
+func (o Options) complete() (Options, error) {
+	if o.Level == 0 {
+		o.Level = 0.90
+	}
+	if !(o.Level > 0 && o.Level < 1) {
+		return o, fmt.Errorf("level %v: a confidence level lies between 0 and 1, such as 0.90", o.Level)
+	}
+	if o.Event == "" {
+		o.Event = EventCallback
+	}
+	if o.Event != EventCallback && o.Event != EventSeen {
+		return o, fmt.Errorf("event %q: want %q or %q", o.Event, EventCallback, EventSeen)
+	}
+	if o.Bands == nil {
+		o.Bands = DefaultBands
+	}
+	if len(o.Bands) == 0 || !slices.IsSorted(o.Bands) || len(slices.Compact(slices.Clone(o.Bands))) < len(o.Bands) || o.Bands[0] != 0 {
+		return o, fmt.Errorf("spacing bands %v: want lower ends in ft that ascend from 0", o.Bands)
+	}
+	for _, t := range o.Topics {
+		if !slices.Contains(Topics, t) {
+			return o, fmt.Errorf("no topic %q: want one of %v", t, Topics)
+		}
+	}
+	return o, nil
+}

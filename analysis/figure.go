@@ -1,0 +1,102 @@
+package analysis
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strconv"
+
+	"pourback/analysis/stat"
+)
+
+// Figure is a number with its evidence: the interval at a confidence level,
+// what it rests on and the method that made it. A figure that the records
+// cannot support says why instead.
+type Figure struct {
+	Value, Low, High float64
+	Level            float64
+	N                int
+	Method           string
+	Bounded          bool   // Low and High are meant
+	Why              string // why there is no value, or no interval
+	known            bool
+}
+
+// Known says whether the figure has a value.
+func (f Figure) Known() bool { return f.known }
+
+// unknown is a figure that the records cannot support.
+func unknown(why string, args ...any) Figure { return Figure{Why: fmt.Sprintf(why, args...)} }
+
+// later is a figure that no method of this release makes.
+func later(what string) Figure { return unknown("this release does not make %s yet", what) }
+
+// total is an exact sum over n records: it has no interval.
+func total(value float64, n int, method string) Figure {
+	return Figure{Value: value, N: n, Method: method, known: true}
+}
+
+// estimated is what a method answers, or why it has no answer.
+func estimated(e stat.Estimate, err error) Figure {
+	if err != nil {
+		return unknown("%s", reason(err))
+	}
+	return Figure{Value: e.Value, Low: e.Low, High: e.High, Level: e.Level, N: e.N, Method: e.Method, Bounded: true, known: true}
+}
+
+// orBare is what a method answers; where it cannot bound the value, the value
+// alone and why it is not bounded.
+func orBare(e stat.Estimate, err error, value float64, n int, method string) Figure {
+	if err == nil || n == 0 {
+		return estimated(e, err)
+	}
+	return Figure{Value: value, N: n, Method: method, Why: reason(err), known: true}
+}
+
+// reason says a method's error in the owner's words.
+func reason(err error) string {
+	for _, r := range []struct {
+		is   error
+		says string
+	}{
+		{stat.ErrNoData, "no record has what this needs"},
+		{stat.ErrTooFew, "one record alone shows no spread"},
+		{stat.ErrNoVariation, "the records are all alike, so their spread is unknown"},
+		{stat.ErrNoEvents, "nothing of the kind has happened yet"},
+	} {
+		if errors.Is(err, r.is) {
+			return r.says
+		}
+	}
+	return err.Error()
+}
+
+// MarshalJSON writes {"value", "low", "high", "level", "n", "method"}, with
+// null for what is not known and "why" beside it.
+func (f Figure) MarshalJSON() ([]byte, error) {
+	b := make([]byte, 0, 160)
+	b = appendNumber(append(b, `{"value":`...), f.Value, f.known)
+	b = appendNumber(append(b, `,"low":`...), f.Low, f.known && f.Bounded)
+	b = appendNumber(append(b, `,"high":`...), f.High, f.known && f.Bounded)
+	b = appendNumber(append(b, `,"level":`...), f.Level, f.known && f.Bounded)
+	b = strconv.AppendInt(append(b, `,"n":`...), int64(f.N), 10)
+	b = append(b, `,"method":`...)
+	if f.known {
+		b = appendString(b, f.Method)
+	} else {
+		b = append(b, "null"...)
+	}
+	if f.Why != "" {
+		b = appendString(append(b, `,"why":`...), f.Why)
+	}
+	return append(b, '}'), nil
+}
+
+// appendNumber writes the shortest decimal that reads back as v; what is not
+// known or not finite is null.
+func appendNumber(b []byte, v float64, known bool) []byte {
+	if !known || math.IsNaN(v) || math.IsInf(v, 0) {
+		return append(b, "null"...)
+	}
+	return strconv.AppendFloat(b, v, 'g', -1, 64)
+}
