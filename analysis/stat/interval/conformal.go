@@ -45,5 +45,5 @@ func ConformalUpper(xs []float64, level float64) (Conformal, error) {
 const rankSlack = 1e-9
 
 func conformalRank(n int, level float64) int {
-	return int(math.Ceil(float64(n+1)*level - rankSlack))
+	return max(1, int(math.Ceil(float64(n+1)*level-rankSlack)))
 }

@@ -52,8 +52,8 @@ func (d discrete) weight(k int) float64 {
 	return w
 }
 
-// each visits the counts whose weight is above 0, from the far ends of
-// neither side: first the mode and up, then down from it.
+// each visits the counts whose weight is above 0, first from the mode up and
+// then from below it down.
 func (d discrete) each(visit func(k int, w float64)) {
 	for k, w := d.mode, 1.0; k <= d.hi && w > 0; k++ {
 		visit(k, w)

@@ -32,7 +32,7 @@ const manyDegrees = 1e4
 
 // StudentQuantile returns the p-quantile of Student's t with nu > 0 degrees of
 // freedom, nu not necessarily whole; 0 < p < 1, else an error wrapping
-// [stat.ErrDomain].
+// [stat.ErrDomain]. So few degrees that it overflows give [stat.ErrNotFinite].
 //
 // t² / (ν + t²) is Beta(½, ν/2) (Abramowitz & Stegun 1964, 26.7.1); above
 // ν = 10⁴ the expansion about the normal deviate serves (26.7.5). Relative
@@ -45,13 +45,17 @@ func StudentQuantile(p, nu float64) (float64, error) {
 	if !(nu > 0) {
 		return 0, fmt.Errorf("%v degrees of freedom, want more than 0: %w", nu, stat.ErrDomain)
 	}
-	switch {
-	case p == 0.5:
+	if p == 0.5 {
 		return 0, nil
-	case p > 0.5:
-		return -lowerStudent(1-p, nu), nil
 	}
-	return lowerStudent(p, nu), nil
+	q := lowerStudent(min(p, 1-p), nu)
+	if p > 0.5 {
+		q = -q
+	}
+	if err := stat.Finite("quantile of t", q); err != nil {
+		return 0, fmt.Errorf("at probability %v and %v degrees of freedom: %w", p, nu, err)
+	}
+	return q, nil
 }
 
 // lowerStudent is the quantile for a tail probability p < ½.

@@ -52,7 +52,7 @@ func QuantileInterval(xs []float64, p, level float64) (QuantileEstimate, error) 
 // quantileAndRanks selects the quantile and the values of ranks l and u, the
 // latter infinite where the sample has no such rank.
 func quantileAndRanks(xs []float64, p float64, l, u int) (value, low, high float64) {
-	ranks := ranksOf(len(xs), []float64{p})
+	var ranks []int
 	low, high = math.Inf(-1), math.Inf(1)
 	if l >= 1 {
 		ranks = append(ranks, l-1)
@@ -61,7 +61,7 @@ func quantileAndRanks(xs []float64, p float64, l, u int) (value, low, high float
 		ranks = append(ranks, u-1)
 	}
 	scratch, out := append([]float64(nil), xs...), []float64{0}
-	quantilesInPlace(out, scratch, []float64{p}, ascending(ranks))
+	quantilesInPlace(out, scratch, []float64{p}, ranksOf(ranks, len(xs), []float64{p}))
 	if l >= 1 {
 		low = scratch[l-1]
 	}

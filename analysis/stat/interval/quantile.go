@@ -29,14 +29,13 @@ func Quantiles(xs []float64, ps ...float64) ([]float64, error) {
 	}
 	out := make([]float64, len(ps))
 	scratch := append([]float64(nil), xs...)
-	quantilesInPlace(out, scratch, ps, ranksOf(len(xs), ps))
+	quantilesInPlace(out, scratch, ps, ranksOf(nil, len(xs), ps))
 	return out, nil
 }
 
-// ranksOf returns the ranks, ascending and each once, of the order statistics
-// that the type-7 quantiles at ps need in a sample of n.
-func ranksOf(n int, ps []float64) []int {
-	ranks := make([]int, 0, 2*len(ps))
+// ranksOf appends to ranks those that the type-7 quantiles at ps need in a
+// sample of n, and returns all in ascending order, each once.
+func ranksOf(ranks []int, n int, ps []float64) []int {
 	for _, p := range ps {
 		lo, h := type7(n, p)
 		ranks = append(ranks, lo)

@@ -168,3 +168,110 @@ func TestHurdleReference(t *testing.T) {
 	r.Check(t, "raw_mean", h.PlainMean)
 	r.Check(t, "q90_overall", must[float64](t)(h.Quantile(0.9)))
 }
+
+// Cracked sections of the FHWA Long-Term Pavement Performance programme
+// (public domain): 78 of 110 jointed reinforced, 166 of 329 plain. The figures
+// to be met were computed apart, to the digits given.
+func TestPavementCounts(t *testing.T) {
+	cracked := table(78, 110, 166, 329)
+	plain := must[stat.Estimate](t)(interval.Wilson(166, 329, 0.95))
+	near(t, "plain", plain.Value, 0.5046, 5e-5)
+	nearLimits(t, plain, 0.4508, 0.5582, 5e-5)
+	reinforced := must[stat.Estimate](t)(interval.Wilson(78, 110, 0.95))
+	near(t, "reinforced", reinforced.Value, 0.7091, 5e-5)
+	nearLimits(t, reinforced, 0.6183, 0.7858, 5e-5)
+	near(t, "risk ratio", must[stat.Estimate](t)(interval.RiskRatio(cracked, 0.95)).Value, 1.4054, 5e-5)
+	near(t, "odds ratio", must[stat.Estimate](t)(interval.OddsRatio(cracked, 0.95)).Value, 2.3934, 5e-5)
+	near(t, "Fisher", must[interval.Test](t)(interval.Fisher(cracked)).P, 2.346e-4, 5e-8)
+}
+
+// Fisher (1970), convictions of like-sex twins, as printed by R's fisher.test
+// with its documentation; R finds the limits to a tolerance of 1.2e-4.
+func TestTwinsOfFisher(t *testing.T) {
+	twins := table(2, 17, 10, 13)
+	near(t, "p", must[interval.Test](t)(interval.Fisher(twins)).P, 0.0005367, 5e-8)
+	e := must[stat.Estimate](t)(interval.OddsRatio(twins, 0.95))
+	nearLimits(t, e, 0.003325764, 0.363182271, 1.2e-4)
+}
+
+// Koopman (1984), Biometrics 40:513: 36/40 against 16/80 gives 2.94 to 7.15
+// (from memory).
+func TestRiskRatioOfKoopman(t *testing.T) {
+	e := must[stat.Estimate](t)(interval.RiskRatio(table(36, 40, 16, 80), 0.95))
+	near(t, "ratio", e.Value, 4.5, 1e-14)
+	nearLimits(t, e, 2.94, 7.15, 5e-3)
+}
+
+// The four pairs of limits that Newcombe (1998), Stat. Med. 17:857, Table I,
+// prints to four digits (two of them from memory).
+func TestProportionsOfNewcombe(t *testing.T) {
+	for _, c := range []struct {
+		x, n                                   int
+		wilsonLow, wilsonHigh, exactLow, exact float64
+	}{
+		{81, 263, 0.2553, 0.3662, 0.2527, 0.3676},
+		{15, 148, 0.0624, 0.1605, 0.0578, 0.1617},
+		{0, 20, 0, 0.1611, 0, 0.1684},
+		{1, 29, 0.0061, 0.1718, 0.0009, 0.1776},
+	} {
+		nearLimits(t, must[stat.Estimate](t)(interval.Wilson(c.x, c.n, 0.95)), c.wilsonLow, c.wilsonHigh, 5.1e-5)
+		nearLimits(t, must[stat.Estimate](t)(interval.ClopperPearson(c.x, c.n, 0.95)), c.exactLow, c.exact, 5.1e-5)
+	}
+}
+
+// Limits by summing the tails in 40-digit arithmetic (mpmath), where the
+// library's quantiles are weakest: many trials, and proportions near one.
+func TestExactLimitsOfLargeCounts(t *testing.T) {
+	for _, c := range []struct {
+		x, n      int
+		low, high float64
+	}{
+		{999, 1000, 0.99444107572017333, 0.99997468251250871},
+		{5, 100000, 1.6235056817057859e-5, 0.00011667943042027705},
+		{480, 500, 0.93889739061175531, 0.9753986879144546},
+		{2500, 5000, 0.48604437400092578, 0.51395562599907422},
+	} {
+		e := must[stat.Estimate](t)(interval.ClopperPearson(c.x, c.n, 0.95))
+		near(t, "low", e.Low/c.low, 1, 1e-10)
+		near(t, "high", e.High/c.high, 1, 1e-10)
+	}
+	for _, c := range []struct {
+		y         int
+		low, high float64
+	}{
+		{50, 37.110963737461863, 65.918766664336817},
+		{1000, 938.97301840769522, 1063.952136016302},
+		{100000, 99381.152663744731, 100621.74473974388},
+	} {
+		e := must[stat.Estimate](t)(interval.Garwood(c.y, 1, 0.95))
+		near(t, "low", e.Low/c.low, 1, 1e-12)
+		near(t, "high", e.High/c.high, 1, 1e-12)
+	}
+}
+
+// Quantiles of t by inverting the incomplete beta integral in 40-digit
+// arithmetic (mpmath).
+func TestStudentQuantileReference(t *testing.T) {
+	for _, c := range []struct{ p, nu, want float64 }{
+		{0.00135, 1, -235.7836871584926},
+		{1e-6, 1, -318309.8861827435},
+		{0.00135, 2.48, -12.41550044855067},
+		{0.025, 2.48, -3.595364716860776},
+		{1e-6, 2.48, -228.4974001225112},
+		{0.00135, 6.82, -4.586281685948708},
+		{0.025, 19, -2.09302405440831},
+		{1e-6, 19, -6.723394282200186},
+		{0.00135, 49, -3.160482592537388},
+		{0.00135, 500, -3.015045910352895},
+		{0.025, 500, -1.964719837467368},
+		{1e-6, 500, -4.810085161637655},
+		{0.00135, 9999, -3.000727224163102},
+		{0.025, 9999, -1.960201263621358},
+		{1e-6, 9999, -4.756229965767043},
+		{0.00135, 10001, -3.000727074097306},
+		{0.025, 10001, -1.960201216164641},
+		{1e-6, 10001, -4.75622940440268},
+	} {
+		near(t, "t", must[float64](t)(interval.StudentQuantile(c.p, c.nu))/c.want, 1, 1e-11)
+	}
+}

@@ -69,3 +69,34 @@ func TestSelectionEqualsSorting(t *testing.T) {
 		}
 	})
 }
+
+// Groups taken together give what each gives alone.
+func TestGroupQuantilesEqualQuantiles(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		xs := sample().Draw(t, "xs")
+		groups := rapid.IntRange(1, 40).Draw(t, "groups")
+		state := rapid.Uint64().Draw(t, "state")
+		group, alone := make([]int, len(xs)), make([][]float64, groups)
+		for i, x := range xs {
+			state = state*6364136223846793005 + 1442695040888963407
+			g := int(state>>33) % groups
+			group[i], alone[g] = g, append(alone[g], x)
+		}
+		got, err := interval.GroupQuantiles(xs, group, groups, 0.1, 0.5, 0.9)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for g, part := range alone {
+			if len(part) == 0 {
+				if got[g] != nil {
+					t.Fatalf("group %d is empty and has quantiles %v", g, got[g])
+				}
+				continue
+			}
+			want := drawn[[]float64](t)(interval.Quantiles(part, 0.1, 0.5, 0.9))
+			if !slices.Equal(got[g], want) {
+				t.Fatalf("group %d: got %v, want %v", g, got[g], want)
+			}
+		}
+	})
+}
