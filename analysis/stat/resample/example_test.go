@@ -36,5 +36,5 @@ func ExampleBootstrap() {
 		return
 	}
 	fmt.Printf("%.2f (%.2f to %.2f), %d jobs, %s\n", e.Value, e.Low, e.High, e.N, e.Method)
-	// Output: 0.50 (0.00 to 1.00), 3 jobs, bootstrap percentile, 999 draws
+	// Output: 0.50 (0.17 to 0.83), 3 jobs, bootstrap percentile, 999 draws
 }
