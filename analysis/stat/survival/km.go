@@ -2,6 +2,7 @@ package survival
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 
@@ -46,13 +47,14 @@ func KaplanMeier(times []float64, event []bool) (*KM, error) {
 
 // checkTimes demands finite times of at least 0.
 func checkTimes(name string, times []float64) error {
-	if err := stat.Finite(name, times...); err != nil {
-		return err
-	}
 	for i, t := range times {
-		if t < 0 {
+		if t >= 0 && t <= math.MaxFloat64 {
+			continue
+		}
+		if t < 0 && t >= -math.MaxFloat64 {
 			return fmt.Errorf("%s[%d] is %v, below 0: %w", name, i, t, stat.ErrDomain)
 		}
+		return fmt.Errorf("%s[%d] is %v: %w", name, i, t, stat.ErrNotFinite)
 	}
 	return nil
 }

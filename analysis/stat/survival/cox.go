@@ -1,0 +1,190 @@
+package survival
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/stat"
+)
+
+// NormalPrior says that Contrast'β is about Mean, with standard deviation SD.
+// A contrast of one 1 and zeros puts it on one log hazard ratio.
+type NormalPrior struct {
+	Contrast []float64
+	Mean, SD float64
+}
+
+// CoxOptions chooses how a Cox model is fitted.
+type CoxOptions struct {
+	Ties   Ties
+	Firth  bool // Firth's penalty; with Breslow ties only
+	Priors []NormalPrior
+}
+
+// ChiSq is a test with its degrees of freedom.
+type ChiSq struct {
+	ChiSq float64
+	DF    int
+	P     float64
+}
+
+func newChiSq(x float64, df int) ChiSq {
+	return ChiSq{ChiSq: x, DF: df, P: distuv.ChiSquared{K: float64(df)}.Survival(x)}
+}
+
+// Cox is a fitted proportional-hazards model.
+type Cox struct {
+	stat.Fit
+	N, Events int // rows and events of weight above 0
+
+	Coef   []float64     // log hazard ratios
+	Cov    *mat.SymDense // inverse of the information, the priors' included
+	Robust *mat.SymDense // sandwich over clusters; nil without them
+
+	LogLikNull, LogLik float64 // log partial likelihood at β = 0 and at Coef
+	Penalised          float64 // the same at Coef with Firth's penalty and the priors
+	Score              ChiSq   // test of β = 0 by the slope there, without penalties
+
+	options CoxOptions
+	sets    *riskSets // at Coef
+}
+
+// FitCox fits a proportional-hazards model h(t|x) = h₀(t)·e^{x'β} by maximum
+// partial likelihood (Cox 1972, J. R. Stat. Soc. B 34, 187-220),
+//
+//	ℓ = Σ_t[Σ_D w·x'β − w̄·Σ_{l<d} log(Σ_R w·e^{x'β} − (l/d)·Σ_D w·e^{x'β})]
+//
+// with Efron's treatment of the d events at one time (1977, J. Am. Stat. Assoc.
+// 72, 557-565), or with l = 0 throughout for Breslow's (1974, Biometrics 30,
+// 89-99); w̄ is the mean weight of the tied events. The penalties of the options
+// are added to ℓ: −½(c'β−m)²/SD² for each prior (Greenland 2007, Stat. Med. 26)
+// and Firth's ½·log|I| (Heinze & Schemper 2001, Biometrics 57, 114-119).
+//
+// Weights count cases: with Breslow ties a weight of 2 is the row twice over.
+// Rows of weight 0 are left out. The columns are not copied.
+//
+// Errors: [stat.ErrNoData], [stat.ErrShape], [stat.ErrNotFinite],
+// [stat.ErrDomain], [stat.ErrNoEvents]; [stat.ErrNoVariation] for a constant
+// column; [stat.ErrCollinear]; [stat.ErrSeparated] when without a penalty the
+// likelihood has no maximum; [stat.ErrNotConverged].
+func FitCox(d CoxData, o CoxOptions) (*Cox, error) {
+	r, err := newCoxRows(d)
+	if err != nil {
+		return nil, fmt.Errorf("Cox: %w", err)
+	}
+	if err := o.check(len(d.X)); err != nil {
+		return nil, fmt.Errorf("Cox: %w", err)
+	}
+	c, err := fitCox(r, d.Weight, o, nil)
+	if err != nil {
+		return nil, fmt.Errorf("Cox: %w", err)
+	}
+	return c, nil
+}
+
+// Refit fits the same rows with other case weights, from where this fit ended:
+// for a bootstrap, the times that each row was drawn. The two may be used at
+// the same time.
+func (c *Cox) Refit(weight []float64) (*Cox, error) {
+	if err := checkWeights(weight, c.sets.n()); err != nil {
+		return nil, fmt.Errorf("Cox: %w", err)
+	}
+	again, err := fitCox(c.sets.coxRows, weight, c.options, c.Coef)
+	if err != nil {
+		return nil, fmt.Errorf("Cox: %w", err)
+	}
+	return again, nil
+}
+
+func (o CoxOptions) check(p int) error {
+	if o.Ties != Efron && o.Ties != Breslow {
+		return fmt.Errorf("no treatment of ties has the number %d: %w", o.Ties, stat.ErrDomain)
+	}
+	if o.Firth && o.Ties != Breslow {
+		return fmt.Errorf("Firth's penalty is worked out for Breslow ties, not %v: %w", o.Ties, stat.ErrDomain)
+	}
+	for i, prior := range o.Priors {
+		if len(prior.Contrast) != p {
+			return fmt.Errorf("prior %d has a contrast of %d for %d columns: %w", i, len(prior.Contrast), p, stat.ErrShape)
+		}
+		if err := stat.Finite("prior", append([]float64{prior.Mean, prior.SD}, prior.Contrast...)...); err != nil {
+			return fmt.Errorf("prior %d: %w", i, err)
+		}
+		if prior.SD <= 0 {
+			return fmt.Errorf("prior %d has the standard deviation %g, not above 0: %w", i, prior.SD, stat.ErrDomain)
+		}
+	}
+	return nil
+}
+
+func fitCox(r *coxRows, weight []float64, o CoxOptions, start []float64) (*Cox, error) {
+	sums := newCoxSums(r, weight)
+	if sums.events == 0 {
+		return nil, fmt.Errorf("all events have weight 0: %w", stat.ErrNoEvents)
+	}
+	sets := &riskSets{coxSums: sums, ties: o.Ties, terms: make([]setTerms, len(r.time))}
+	c := &Cox{N: sums.rows(), Events: sums.events, Coef: make([]float64, r.p()), options: o, sets: sets}
+	target := &coxTarget{sets: sets, options: o}
+	if err := c.null(target); err != nil {
+		return nil, err
+	}
+	copy(c.Coef, start)
+	var err error
+	if c.Fit, err = target.climber(-1).maximise(c.Coef); err != nil {
+		return nil, err
+	}
+	c.LogLik, c.Penalised = target.logLik, target.penalised
+	_, info := target.slope()
+	if c.Cov, err = inverse(info); err != nil {
+		return nil, err
+	}
+	if r.cluster != nil {
+		c.Robust = c.sandwich()
+	}
+	return c, nil
+}
+
+// null fills in what is known at β = 0.
+func (c *Cox) null(target *coxTarget) error {
+	target.value(make([]float64, len(c.Coef)))
+	c.LogLikNull = target.logLik
+	u, info := c.sets.score(), target.information()
+	if j := dependent(info); j >= 0 {
+		return fmt.Errorf("%s follows from the columns before it among the rows at risk: %w", c.sets.name(j), stat.ErrCollinear)
+	}
+	var chol mat.Cholesky
+	var x mat.VecDense
+	slope := mat.NewVecDense(len(u), u)
+	if !chol.Factorize(info) || chol.SolveVecTo(&x, slope) != nil {
+		return fmt.Errorf("the information is singular: %w", stat.ErrCollinear)
+	}
+	c.Score = newChiSq(mat.Dot(slope, &x), len(u))
+	return nil
+}
+
+// inverse of a positive definite matrix.
+func inverse(info *mat.SymDense) (*mat.SymDense, error) {
+	var chol mat.Cholesky
+	inv := &mat.SymDense{}
+	if !chol.Factorize(info) || chol.InverseTo(inv) != nil {
+		return nil, fmt.Errorf("the information is singular: %w", stat.ErrNotConverged)
+	}
+	return inv, nil
+}
+
+// SE gives the standard errors of the coefficients: the robust ones where
+// there are clusters.
+func (c *Cox) SE() []float64 {
+	cov := c.Cov
+	if c.Robust != nil {
+		cov = c.Robust
+	}
+	se := make([]float64, len(c.Coef))
+	for j := range se {
+		se[j] = math.Sqrt(cov.At(j, j))
+	}
+	return se
+}

@@ -1,0 +1,113 @@
+package survival
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"pourback/analysis/internal/reftest"
+)
+
+// columns takes the named columns of a table, less the rows where any of them
+// is unknown.
+func columns(t *testing.T, file string, names ...string) [][]float64 {
+	t.Helper()
+	table, _ := reftest.Table(t, file)
+	out := make([][]float64, len(names))
+	for i := range table[names[0]] {
+		whole := !slices.ContainsFunc(names, func(n string) bool { return math.IsNaN(table[n][i]) })
+		for j, n := range names {
+			if whole {
+				out[j] = append(out[j], table[n][i])
+			}
+		}
+	}
+	return out
+}
+
+// coxData takes time and event from the first two columns and covariates from
+// the others.
+func coxData(cols [][]float64) CoxData {
+	return CoxData{Time: cols[0], Event: flags(cols[1]), X: cols[2:]}
+}
+
+func fit(t *testing.T, d CoxData, o CoxOptions) *Cox {
+	t.Helper()
+	c, err := FitCox(d, o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !c.Converged {
+		t.Fatalf("did not converge: %+v", c.Fit)
+	}
+	return c
+}
+
+// Therneau & Grambsch (2000), Modeling Survival Data, Appendix E.1.
+func TestCoxSmallPublished(t *testing.T) {
+	r := reftest.Load(t, "cox-test1")
+	d := CoxData{Time: r.Floats(t, "inputs.time"), Event: flags(r.Floats(t, "inputs.status")), X: [][]float64{r.Floats(t, "inputs.x")}}
+	for name, ties := range map[string]Ties{"efron": Efron, "breslow": Breslow} {
+		c := fit(t, d, CoxOptions{Ties: ties})
+		r.Check(t, name+".coef.x", c.Coef[0])
+		r.Check(t, name+".se", c.SE()[0])
+		r.CheckAll(t, name+".loglik", []float64{c.LogLikNull, c.LogLik})
+		r.Check(t, name+".score_test", c.Score.ChiSq)
+		r.Check(t, name+".n_event", float64(c.Events))
+	}
+}
+
+// Lung cancer trial (Loprinzi et al. 1994) and ovarian cancer trial (Edmonson
+// et al. 1979), refitted with R survival.
+func TestCoxTrials(t *testing.T) {
+	for id, cols := range map[string][]string{
+		"cox-lung":    {"lung.csv", "time", "status", "age", "sex", "ph.ecog"},
+		"cox-ovarian": {"ovarian.csv", "futime", "fustat", "age", "rx"},
+	} {
+		r := reftest.Load(t, id)
+		c := fit(t, coxData(columns(t, cols[0], cols[1:]...)), CoxOptions{})
+		for j, name := range cols[3:] {
+			named := r.At(t, "expected.coef").(map[string]any)
+			want := named[name].(float64)
+			if math.Abs(c.Coef[j]-want) > r.Tolerance.Absolute+r.Tolerance.Relative*math.Abs(want) {
+				t.Errorf("%s %s: got %.15g, want %.15g", id, name, c.Coef[j], want)
+			}
+		}
+		r.CheckAll(t, "se", c.SE())
+		r.CheckAll(t, "loglik", []float64{c.LogLikNull, c.LogLik})
+		r.Check(t, "score_test", c.Score.ChiSq)
+		r.Check(t, "n_event", float64(c.Events))
+	}
+}
+
+// A normal prior on one log hazard ratio, by ridge regression in R.
+func TestCoxNormalPrior(t *testing.T) {
+	r := reftest.Load(t, "cox-normalprior-ovarian")
+	precision := r.Floats(t, "inputs.prior_precision")
+	var priors []NormalPrior
+	for j, p := range precision {
+		if p > 0 {
+			prior := NormalPrior{Contrast: make([]float64, len(precision)), SD: 1 / math.Sqrt(p)}
+			prior.Contrast[j] = 1
+			priors = append(priors, prior)
+		}
+	}
+	c := fit(t, coxData(columns(t, "ovarian.csv", "futime", "fustat", "age", "rx")), CoxOptions{Ties: Breslow, Priors: priors})
+	r.CheckAll(t, "coef", c.Coef)
+	r.CheckAll(t, "post_sd", c.SE())
+}
+
+// All events in one arm (Heinze & Schemper 2001), and the ovarian trial, with
+// R coxphf.
+func TestCoxFirth(t *testing.T) {
+	r := reftest.Load(t, "firthcox-monotone")
+	d := CoxData{Time: r.Floats(t, "inputs.time"), Event: flags(r.Floats(t, "inputs.status")), X: [][]float64{r.Floats(t, "inputs.x")}}
+	c := fit(t, d, CoxOptions{Ties: Breslow, Firth: true})
+	r.Check(t, "coef", c.Coef[0])
+	r.Check(t, "se", c.SE()[0])
+
+	r = reftest.Load(t, "firthcox-ovarian")
+	c = fit(t, coxData(columns(t, "ovarian.csv", "futime", "fustat", "age", "rx")), CoxOptions{Ties: Breslow, Firth: true})
+	r.CheckAll(t, "coef", c.Coef)
+	r.CheckAll(t, "se", c.SE())
+}
