@@ -1,0 +1,168 @@
+package pool
+
+import (
+	"math"
+	"runtime"
+	"sync"
+
+	"gonum.org/v1/gonum/floats"
+
+	"pourback/analysis/stat/regress"
+)
+
+// sums are what the data say at one κ: all that the solves over r need.
+type sums struct {
+	p      int
+	xx     []float64 // Σw·x_j·x_k at [j*p+k], k ≤ j
+	xy     []float64 // Σw·x_j·y
+	yy     float64   // Σw·y²
+	logW   float64   // Σlog w, but for the constant Σlog q
+	groups []float64 // for each group Σw, Σw·y, Σw·x_j: p+2 numbers
+}
+
+func newSums(p, groups int) *sums {
+	return &sums{p: p, xx: make([]float64, p*p), xy: make([]float64, p), groups: make([]float64, groups*(p+2))}
+}
+
+// group returns Σw, Σw·y and Σw·x of group g; a group without rows, and a new
+// one (−1), has zeros.
+func (s *sums) group(g int) (w, y float64, x []float64) {
+	if g < 0 || (g+1)*(s.p+2) > len(s.groups) {
+		return 0, 0, nil
+	}
+	block := s.groups[g*(s.p+2) : (g+1)*(s.p+2)]
+	return block[0], block[1], block[2:]
+}
+
+func (s *sums) add(t *sums) {
+	floats.Add(s.xx, t.xx)
+	floats.Add(s.xy, t.xy)
+	s.yy += t.yy
+	s.logW += t.logW
+	floats.Add(s.groups, t.groups)
+}
+
+const (
+	blockRows = 512     // rows summed at once: the columns stay in the nearest cache, and rounding stays small
+	splitRows = 1 << 15 // from here on a pass is split in two
+)
+
+// accumulate sums the data once for each κ. The split is by size alone, so the
+// result does not depend on the machine.
+func accumulate(d Data, groups int, kappas []float64) []*sums {
+	parts := 1
+	if len(d.Y) >= splitRows {
+		parts = 2
+	}
+	if d.H == nil {
+		kappas = kappas[:1] // all alike
+	}
+	partial := make([]*sums, len(kappas)*parts)
+	parallel(len(partial), func(task int) {
+		part := task % parts
+		a, b := len(d.Y)*part/parts, len(d.Y)*(part+1)/parts
+		partial[task] = newSums(len(d.X), groups)
+		partial[task].pass(d, a, b, kappas[task/parts])
+	})
+	var out []*sums
+	for k := 0; k < len(partial); k += parts {
+		for _, more := range partial[k+1 : k+parts] {
+			partial[k].add(more)
+		}
+		out = append(out, partial[k])
+	}
+	return out
+}
+
+// pass adds rows a to b at one κ, block by block.
+func (s *sums) pass(d Data, a, b int, kappa float64) {
+	w, wx := make([]float64, blockRows), make(regress.Design, s.p)
+	for j := range wx {
+		wx[j] = make([]float64, blockRows)
+	}
+	for ; a < b; a += blockRows {
+		end := min(a+blockRows, b)
+		s.logW += weigh(w[:end-a], d, a, kappa)
+		s.block(d, a, end, w[:end-a], wx)
+	}
+}
+
+// weigh fills w with the precisions q/(1+κh) of the rows from a on and returns
+// −Σlog(1+κh), multiplying before it takes logarithms.
+func weigh(w []float64, d Data, a int, kappa float64) float64 {
+	for i := range w {
+		w[i] = 1
+	}
+	if d.Weight != nil {
+		copy(w, d.Weight[a:])
+	}
+	if d.H == nil || kappa == 0 {
+		return 0
+	}
+	sum, product := 0.0, 1.0
+	h := d.H[a : a+len(w)]
+	for i := range w {
+		v := 1 + kappa*h[i]
+		w[i] /= v
+		if product *= v; product > 1e100 {
+			sum -= math.Log(product)
+			product = 1
+		}
+	}
+	return sum - math.Log(product)
+}
+
+// block adds the rows from a to b with weights w; wx is room for w·x.
+func (s *sums) block(d Data, a, b int, w []float64, wx regress.Design) {
+	y := d.Y[a:b]
+	for j, column := range d.X {
+		wxj := floats.MulTo(wx[j][:b-a], w, column[a:b])
+		s.xy[j] += floats.Dot(wxj, y)
+		for k := 0; k <= j; k++ {
+			s.xx[j*s.p+k] += floats.Dot(wxj, d.X[k][a:b])
+		}
+	}
+	if len(s.groups) > 0 {
+		s.scatter(d.Group[a:b], w, y, wx)
+	}
+	wy := floats.MulTo(w, w, y)
+	s.yy += floats.Dot(wy, y)
+}
+
+// scatter adds the rows to their groups.
+func (s *sums) scatter(group []int, w, y []float64, wx regress.Design) {
+	size := s.p + 2
+	for i, g := range group {
+		block := s.groups[g*size : (g+1)*size : (g+1)*size]
+		block[0] += w[i]
+		block[1] += w[i] * y[i]
+		for j := range wx {
+			block[2+j] += wx[j][i]
+		}
+	}
+}
+
+// parallel runs the tasks 0 to n−1 on all processors.
+func parallel(n int, task func(int)) {
+	workers := min(n, runtime.GOMAXPROCS(0))
+	if workers <= 1 {
+		for i := range n {
+			task(i)
+		}
+		return
+	}
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range workers {
+		wait.Go(func() {
+			for i := range next {
+				task(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+}
