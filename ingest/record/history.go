@@ -144,3 +144,35 @@ func (h *History) PlacementsOf(j int) (from, to int) {
 	}
 	return from, to
 }
+
+// Rows are the set's rows of one table.
+func (s *Set) Rows(t *Table) []Record {
+	switch t {
+	case Jobs:
+		return rowsOf[Job](s.Jobs)
+	case Placements:
+		return rowsOf[Placement](s.Placements)
+	case Loads:
+		return rowsOf[Load](s.Loads)
+	case Delays:
+		return rowsOf[Delay](s.Delays)
+	case Labors:
+		return rowsOf[Labor](s.Labor)
+	case Costs:
+		return rowsOf[Cost](s.Costs)
+	case Visits:
+		return rowsOf[Visit](s.Visits)
+	}
+	return nil
+}
+
+func rowsOf[T any, R interface {
+	*T
+	Record
+}](rows []T) []Record {
+	out := make([]Record, len(rows))
+	for i := range rows {
+		out[i] = R(&rows[i])
+	}
+	return out
+}
