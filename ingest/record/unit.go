@@ -17,11 +17,17 @@ type scale struct{ factor, offset float64 }
 // Convert brings a value that bears the unit written as form ("mm", "ft", "°C")
 // to u. It is false where form is no unit of u's kind.
 func (u *Unit) Convert(v float64, form string) (float64, bool) {
+	factor, offset, ok := u.Scale(form)
+	return v*factor + offset, ok
+}
+
+// Scale is how values in the unit written as form come to u: v × factor + offset.
+func (u *Unit) Scale(form string) (factor, offset float64, ok bool) {
 	if u == nil {
-		return 0, false
+		return 0, 0, false
 	}
 	s, ok := u.forms[foldUnit(form)]
-	return v*s.factor + s.offset, ok
+	return s.factor, s.offset, ok
 }
 
 // Knows says whether form is a unit of u's kind.
@@ -61,7 +67,7 @@ var (
 		"in inch inches": {1, 0}, "ft foot feet": {12, 0}, "yd yard yards": {36, 0},
 		"mm": {inchPerMM, 0}, "cm": {10 * inchPerMM, 0}, "m": {1000 * inchPerMM, 0}})}
 	Foot = &Unit{"ft", "ft", "m", forms(map[string]scale{
-		"ft foot feet": {1, 0}, "in inch inches": {footPerIn, 0}, "yd yard yards": {3, 0},
+		"ft foot feet lf linft": {1, 0}, "in inch inches": {footPerIn, 0}, "yd yard yards": {3, 0},
 		"mm": {footPerM / 1000, 0}, "cm": {footPerM / 100, 0}, "m meter meters metre metres": {footPerM, 0}})}
 	SquareFoot = &Unit{"sqft", "ft²", "m²", forms(map[string]scale{
 		"sqft sf ft2 sqfeet squarefeet squarefoot": {1, 0}, "sqyd sy yd2 squareyards": {9, 0},
@@ -79,9 +85,9 @@ var (
 	Gallon = &Unit{"gal", "gal", "L", forms(map[string]scale{
 		"gal gals gallon gallons": {1, 0}, "qt quart quarts": {0.25, 0}, "l litre liter litres liters": {galPerLitr, 0}})}
 	Hour = &Unit{"hours", "h", "h", forms(map[string]scale{
-		"h hr hrs hour hours": {1, 0}, "min mins minute minutes": {1.0 / 60, 0}, "d day days": {24, 0}, "s sec": {1.0 / 3600, 0}})}
+		"h hr hrs hour hours manhours personhours laborhours mh": {1, 0}, "min mins minute minutes m": {1.0 / 60, 0}, "d day days": {24, 0}, "s sec secs seconds": {1.0 / 3600, 0}})}
 	Minute = &Unit{"min", "min", "min", forms(map[string]scale{
-		"min mins minute minutes": {1, 0}, "h hr hrs hour hours": {60, 0}, "d day days": {1440, 0}, "s sec secs seconds": {1.0 / 60, 0}})}
+		"min mins minute minutes m": {1, 0}, "h hr hrs hour hours": {60, 0}, "d day days": {1440, 0}, "s sec secs seconds": {1.0 / 60, 0}})}
 	Month = &Unit{"months", "months", "months", forms(map[string]scale{
 		"mo month months": {1, 0}, "y yr yrs year years": {12, 0}})}
 )
