@@ -78,20 +78,16 @@ func (post *Posterior) solve(byKappa []*sums, shift []float64) error {
 		s := byKappa[min(i%nk, len(byKappa)-1)]
 		post.Cells[i], errs[i] = m.solve(s, m.GridR[i/nk], m.GridKappa[i%nk], widths[i/nk], shift, post.Nu)
 	})
-	highest := math.Inf(-1)
+	weights := make([]float64, len(post.Cells))
 	for i, err := range errs {
 		if err != nil {
 			return err
 		}
-		highest = math.Max(highest, post.Cells[i].logWeight)
+		weights[i] = post.Cells[i].logWeight
 	}
-	total := 0.0
-	for i := range post.Cells {
-		post.Cells[i].Weight = math.Exp(post.Cells[i].logWeight - highest)
-		total += post.Cells[i].Weight
-	}
-	for i := range post.Cells {
-		post.Cells[i].Weight /= total
+	normalise(weights)
+	for i, w := range weights {
+		post.Cells[i].Weight = w
 	}
 	return nil
 }

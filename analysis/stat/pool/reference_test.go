@@ -1,6 +1,8 @@
 package pool
 
 import (
+	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -96,4 +98,174 @@ func TestGridBayesDyestuff(t *testing.T) {
 	for _, batch := range r.Strings(t, "inputs.predict_groups") {
 		checkPrediction(t, r, "pred_"+strings.TrimSpace(batch), must(post.Predict([]float64{1}, 0, find(names, batch)))(t))
 	}
+}
+
+func TestOneWayREML(t *testing.T) {
+	dyestuff := reftest.Load(t, "reml-dyestuff")
+	group, names := number(dyestuff.Strings(t, "inputs.batch"))
+	f := must(OneWayREML(regress.Design{regress.Ones(30)}, dyestuff.Floats(t, "inputs.yield"), group))(t)
+	dyestuff.Check(t, "tau2", f.Tau2)
+	dyestuff.Check(t, "sigma2", f.Sigma2)
+	dyestuff.Check(t, "beta", f.Coef[0])
+	dyestuff.Check(t, "se_beta", f.SE[0])
+	dyestuff.Check(t, "reml_loglik", f.RemlLogLik)
+	for g, batch := range names {
+		dyestuff.Check(t, "blup."+batch, f.Effects[g])
+	}
+
+	num, text := reftest.Table(t, "sleepstudy_unb.csv")
+	subject, subjects := number(text["g"])
+	same := func(v float64) float64 { return v }
+	for _, c := range []struct {
+		ref  *reftest.Ref
+		x, y func(float64) float64
+	}{
+		{reftest.Load(t, "reml-sleepstudy-unbalanced"), same, same},
+		{reftest.Load(t, "reml-sleepstudy-learning"), math.Log1p, math.Log},
+	} {
+		x, y := make([]float64, len(num["x"])), make([]float64, len(num["y"]))
+		for i := range x {
+			x[i], y[i] = c.x(num["x"][i]), c.y(num["y"][i])
+		}
+		f := must(OneWayREML(regress.Design{regress.Ones(len(x)), x}, y, subject))(t)
+		c.ref.Check(t, "tau2", f.Tau2)
+		c.ref.Check(t, "sigma2", f.Sigma2)
+		c.ref.CheckAll(t, "beta", f.Coef)
+		c.ref.CheckAll(t, "se_beta", f.SE)
+		c.ref.Check(t, "reml_loglik", f.RemlLogLik)
+		for g, s := range subjects {
+			c.ref.Check(t, "blup."+s, f.Effects[g])
+		}
+	}
+}
+
+func TestANOVA(t *testing.T) {
+	r := reftest.Load(t, "anova-sirstv")
+	v := must(OneWayANOVA(r.Floats(t, "inputs.y"), r.Ints(t, "inputs.group")))(t)
+	r.Check(t, "F", v.F)
+	r.Check(t, "ss_between", v.SSBetween)
+	r.Check(t, "ss_within", v.SSWithin)
+	r.Check(t, "tau2_moments", v.Tau2)
+}
+
+func TestNormalNormal(t *testing.T) {
+	schools := reftest.Load(t, "eb-8schools")
+	bcg := reftest.Load(t, "eb-bcg")
+	for _, c := range []struct {
+		ref *reftest.Ref
+		v   []float64
+	}{
+		{schools, squares(schools.Floats(t, "inputs.se"))},
+		{bcg, bcg.Floats(t, "inputs.v")},
+	} {
+		y := c.ref.Floats(t, "inputs.y")
+		reml, dl := must(NormalREML(y, c.v))(t), must(DerSimonianLaird(y, c.v))(t)
+		c.ref.Check(t, "tau2_DL", dl.Tau2)
+		c.ref.Check(t, "tau2_PM", must(PauleMandel(y, c.v))(t).Tau2)
+		c.ref.Check(t, "tau2_REML", reml.Tau2)
+		for path, f := range map[string]*NormalFit{"at_REML": reml, "at_DL": dl} {
+			c.ref.Check(t, path+".mu", f.Mu)
+			c.ref.Check(t, path+".se_mu", f.SEMu)
+			c.ref.CheckAll(t, path+".shrunk", f.Shrunk)
+			c.ref.Check(t, path+".pred_sd_new_group", f.PredSD)
+		}
+	}
+}
+
+func squares(xs []float64) []float64 {
+	out := make([]float64, len(xs))
+	for i, x := range xs {
+		out[i] = x * x
+	}
+	return out
+}
+
+func TestHalfCauchy(t *testing.T) {
+	r := reftest.Load(t, "bayes-8schools")
+	p := must(HalfCauchy(r.Floats(t, "inputs.y"), r.Floats(t, "inputs.se"), 25, 400))(t)
+	r.Check(t, "post_mean_tau", p.MeanTau())
+	r.Check(t, "post_mean_mu", p.Mu().Mean())
+	for i := range 8 {
+		r.Check(t, "post_mean_theta."+strconv.Itoa(i), must(p.Theta(i))(t).Mean())
+	}
+}
+
+func TestBaseball(t *testing.T) {
+	r := reftest.Load(t, "js-baseball")
+	s, shares, err := JamesSteinShares(r.Floats(t, "inputs.hits"), r.Float(t, "inputs.at_bats"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Check(t, "mean_x", s.Mean)
+	r.Check(t, "shrink", s.Shrink)
+	r.CheckAll(t, "estimates_x", s.Estimates)
+	r.CheckAll(t, "estimates_p", shares)
+}
+
+func TestHachemeister(t *testing.T) {
+	r := reftest.Load(t, "buhlmann-straub-hachemeister")
+	var x, w [][]float64
+	for state := range 5 {
+		x = append(x, r.Floats(t, "inputs.X."+strconv.Itoa(state)))
+		w = append(w, r.Floats(t, "inputs.W."+strconv.Itoa(state)))
+	}
+	c := must(BuhlmannStraub(x, w))(t)
+	r.Check(t, "s2", c.Within)
+	r.Check(t, "a", c.Between)
+	r.CheckAll(t, "z", c.Z)
+	r.Check(t, "collective", c.Collective)
+	r.CheckAll(t, "premium", c.Premium)
+}
+
+func TestWright(t *testing.T) {
+	r := reftest.Load(t, "wright-80")
+	l := must(NewLearning(r.Float(t, "inputs.first"), r.Float(t, "inputs.rate")))(t)
+	n := int(r.Float(t, "inputs.n"))
+	r.Check(t, "exponent", l.Exponent())
+	r.Check(t, "unit_n", must(l.Unit(n))(t))
+	r.Check(t, "cumulative_total", must(l.Total(n))(t))
+	r.Check(t, "cumulative_average", must(l.Average(n))(t))
+}
+
+func TestPumps(t *testing.T) {
+	r := reftest.Load(t, "gammapoisson-pumps")
+	f := must(GammaPoisson(r.Floats(t, "inputs.y"), r.Floats(t, "inputs.exposure")))(t)
+	r.Check(t, "a", f.A)
+	r.Check(t, "b", f.B)
+	r.Check(t, "loglik", f.LogLik)
+	r.Check(t, "pooled_rate", f.PooledRate)
+	r.Check(t, "between_var_moments", f.BetweenVar)
+	var mean, low, high []float64
+	for o := range 10 {
+		e := must(must(f.Posterior(o))(t).Interval(0.9))(t)
+		mean, low, high = append(mean, e.Value), append(low, e.Low), append(high, e.High)
+	}
+	r.CheckAll(t, "post_mean", mean)
+	r.CheckAll(t, "post_q05", low)
+	r.CheckAll(t, "post_q95", high)
+}
+
+func TestNextExposure(t *testing.T) {
+	r := reftest.Load(t, "gammapoisson-predict")
+	law := GammaMixture{Weight: []float64{1}, Shape: []float64{r.Float(t, "inputs.a")}, Rate: []float64{r.Float(t, "inputs.b")}}
+	next := must(law.Next(r.Float(t, "inputs.v")))(t)
+	r.Check(t, "p_at_least_one", next.AtLeastOne())
+	r.Check(t, "mean", next.Mean())
+	r.Check(t, "p0", next.None())
+	r.Check(t, "q90", float64(next.Quantile(0.9)))
+}
+
+func TestSurgical(t *testing.T) {
+	r := reftest.Load(t, "betabinom-surgical")
+	f := must(BetaBinomial(r.Floats(t, "inputs.y"), r.Floats(t, "inputs.n")))(t)
+	r.Check(t, "a", f.A)
+	r.Check(t, "b", f.B)
+	var mean, low, high []float64
+	for o := range 12 {
+		e := must(must(f.Posterior(o))(t).Interval(0.95))(t)
+		mean, low, high = append(mean, e.Value), append(low, e.Low), append(high, e.High)
+	}
+	r.CheckAll(t, "post_mean", mean)
+	r.CheckAll(t, "post_q025", low)
+	r.CheckAll(t, "post_q975", high)
 }

@@ -1,0 +1,188 @@
+package pool
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/floats"
+
+	"pourback/analysis/stat"
+	"pourback/analysis/stat/regress"
+)
+
+// NormalFit is the normal law N(μ, τ²) that the levels of groups come from,
+// estimated from one value y_i with known variance v_i each.
+type NormalFit struct {
+	stat.Fit
+	Tau2      float64
+	Mu, SEMu  float64   // Σwy/Σw at w = 1/(v+τ²), and 1/√Σw
+	Shrunk    []float64 // (τ²y_i+v_iμ)/(τ²+v_i)
+	SEShrunk  []float64 // √[τ²v/(τ²+v)+(v/(τ²+v))²·SEMu²], τ² taken as known
+	PredSD    float64   // √(τ²+SEMu²), of the level of a new group
+	N         int
+	TauMethod string
+	Q         float64 // Cochran's Q = Σ(y−μ)²/v at τ² = 0
+}
+
+// normal is the model with its data.
+type normal struct{ y, v []float64 }
+
+func newNormal(y, v []float64) (*normal, error) {
+	switch {
+	case len(y) == 0:
+		return nil, fmt.Errorf("levels of no groups: %w", stat.ErrNoData)
+	case len(y) != len(v):
+		return nil, fmt.Errorf("%d values for %d variances: %w", len(y), len(v), stat.ErrShape)
+	case len(y) < 2:
+		return nil, fmt.Errorf("one group has nothing to be compared with: %w", stat.ErrTooFew)
+	}
+	if err := stat.Finite("value", y...); err != nil {
+		return nil, err
+	}
+	if err := positive("variance", v...); err != nil {
+		return nil, err
+	}
+	return &normal{slices.Clone(y), slices.Clone(v)}, nil
+}
+
+// at returns μ, Σw and Σw(y−μ)² at τ².
+func (m *normal) at(tau2 float64) (mu, sumW, q float64) {
+	for i, y := range m.y {
+		w := 1 / (m.v[i] + tau2)
+		sumW += w
+		mu += (y - m.y[0]) * w
+	}
+	mu = m.y[0] + mu/sumW
+	for i, y := range m.y {
+		q += (y - mu) * (y - mu) / (m.v[i] + tau2)
+	}
+	return mu, sumW, q
+}
+
+// DerSimonianLaird estimates τ² by moments, max(0, (Q−(k−1))/(Σw−Σw²/Σw)) at
+// w = 1/v (DerSimonian & Laird 1986, Controlled Clinical Trials 7, 177-188).
+func DerSimonianLaird(y, v []float64) (*NormalFit, error) {
+	m, err := newNormal(y, v)
+	if err != nil {
+		return nil, err
+	}
+	_, sumW, q := m.at(0)
+	squares := 0.0
+	for _, vi := range v {
+		squares += 1 / (vi * vi)
+	}
+	tau2 := math.Max(0, (q-float64(len(y)-1))/(sumW-squares/sumW))
+	return m.fit(tau2, "DerSimonian-Laird"), nil
+}
+
+// PauleMandel estimates τ² as the root of Σ(y−μ)²/(v+τ²) = k−1, or zero (Paule &
+// Mandel 1982, J. Res. NBS 87, 377-385).
+func PauleMandel(y, v []float64) (*NormalFit, error) {
+	m, err := newNormal(y, v)
+	if err != nil {
+		return nil, err
+	}
+	excess := func(tau2 float64) float64 {
+		_, _, q := m.at(tau2)
+		return q - float64(len(y)-1)
+	}
+	if excess(0) <= 0 {
+		return m.fit(0, "Paule-Mandel"), nil
+	}
+	high := floats.Max(v)
+	for excess(high) > 0 {
+		high *= 2
+	}
+	tau2, err := regress.Root(func(x float64) (float64, error) { return excess(x), nil }, 0, high)
+	if err != nil {
+		return nil, err
+	}
+	return m.fit(tau2, "Paule-Mandel"), nil
+}
+
+// NormalREML estimates τ² by restricted maximum likelihood, the root of
+// Σw²(y−μ)² − Σw + Σw²/Σw, or zero (Viechtbauer 2005, J. Educ. Behav. Stat. 30,
+// 261-293).
+func NormalREML(y, v []float64) (*NormalFit, error) {
+	m, err := newNormal(y, v)
+	if err != nil {
+		return nil, err
+	}
+	tau2, err := highest(m.reml, m.score, floats.Min(v), math.Max(floats.Max(v), spread(y)))
+	if err != nil {
+		return nil, err
+	}
+	return m.fit(tau2, "REML"), nil
+}
+
+// reml is the restricted log-likelihood of τ², constants left out.
+func (m *normal) reml(tau2 float64) float64 {
+	_, sumW, q := m.at(tau2)
+	sum := math.Log(sumW) + q
+	for _, v := range m.v {
+		sum += math.Log(v + tau2)
+	}
+	return -sum / 2
+}
+
+// score is the slope of reml in τ².
+func (m *normal) score(tau2 float64) float64 {
+	mu, sumW, _ := m.at(tau2)
+	sum, squares := -sumW, 0.0
+	for i, y := range m.y {
+		w := 1 / (m.v[i] + tau2)
+		squares += w * w
+		sum += w * w * (y - mu) * (y - mu)
+	}
+	return (sum + squares/sumW) / 2
+}
+
+// spread is the square of the range, above any variance between the values.
+func spread(y []float64) float64 {
+	r := floats.Max(y) - floats.Min(y)
+	return r * r
+}
+
+// highest finds the x ≥ 0 with the highest f, whose slope is given: it scans from
+// well under small to well over large, and takes the root of the slope next to
+// the best point, or zero.
+func highest(f, slope func(float64) float64, small, large float64) (float64, error) {
+	best, top := 0.0, f(0)
+	for x := small / 1024; x < 16*large; x *= 1.5 {
+		if v := f(x); v > top {
+			best, top = x, v
+		}
+	}
+	low, high := best/1.5, best*1.5
+	switch {
+	case best == 0 && slope(0) > 0:
+		low, high = 0, small/1024
+	case best == 0:
+		return 0, nil
+	case best <= small/1000:
+		low = 0
+	}
+	if low == 0 && slope(0) <= 0 || slope(high) >= 0 {
+		return best, nil
+	}
+	return regress.Root(func(x float64) (float64, error) { return slope(x), nil }, low, high)
+}
+
+// fit fills in the result at τ².
+func (m *normal) fit(tau2 float64, method string) *NormalFit {
+	mu, sumW, _ := m.at(tau2)
+	_, _, q := m.at(0)
+	f := &NormalFit{Tau2: tau2, Mu: mu, SEMu: 1 / math.Sqrt(sumW), N: len(m.y), TauMethod: method, Q: q}
+	f.Converged = true
+	f.PredSD = math.Sqrt(tau2 + 1/sumW)
+	for i, y := range m.y {
+		b := m.v[i] / (m.v[i] + tau2)
+		f.Shrunk = append(f.Shrunk, mu+(1-b)*(y-mu))
+		f.SEShrunk = append(f.SEShrunk, math.Sqrt(b*tau2+b*b/sumW))
+	}
+	if tau2 == 0 {
+		f.Warnings = append(f.Warnings, "the variance between groups is estimated as zero, which few groups often give: the errors are too small")
+	}
+	return f
+}
