@@ -105,6 +105,39 @@ func TestUByHand(t *testing.T) {
 	near(t, "Laney's factor", c.SigmaZ, 4*math.Sqrt2/7/1.128, 1e-14)
 }
 
+// At a rate of 1 five in one point have P(X ≥ 5) = .0037, worth no signal; six
+// have .0006. Over an exposure of 8 none has P(X ≤ 0) = e⁻⁸ = .0003.
+func TestExactTailsByHand(t *testing.T) {
+	x := []int{1, 1, 1, 1, 1, 1, 1, 1, 5, 6, 0}
+	c := must[control.Attributes](t)(control.U(x, []float64{1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 8}, 8))
+	want := control.Signals{{Index: 9, Rule: control.ExactTail, High: true}, {Index: 10, Rule: control.ExactTail}}
+	var got control.Signals
+	for _, s := range c.Signals {
+		if s.Rule == control.ExactTail {
+			got = append(got, s)
+		}
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}
+
+// Twenty-four gaps of 3 and 5 in turn, then eight more of 5: with the 5 that
+// ends the base the run is eight long at point 30, counted from 0.
+func TestRunOfGapsByHand(t *testing.T) {
+	var gaps []float64
+	for range 12 {
+		gaps = append(gaps, 3, 5)
+	}
+	for range 8 {
+		gaps = append(gaps, 5)
+	}
+	c := must[control.Gaps](t)(control.RareEvents(gaps, 24))
+	if got := c.Signals.By(control.EightOnOneSide); !slices.Equal(got, []int{30, 31}) {
+		t.Errorf("got points %v, want 30 and 31", got)
+	}
+}
+
 func TestRareEventsByHand(t *testing.T) {
 	// Gaps 1 and 2^3.6 in turn become 1 and 2: centre 1.5, mR̄ 1, high limit
 	// 1.5 + 3/1.128; turned back by the power 3.6. Mean gap (1 + 2^3.6)/2.

@@ -30,6 +30,7 @@ func TestQuestionsWithoutAnswer(t *testing.T) {
 		"more successes":          {failure(interval.ClopperPearson(3, 2, 0.95)), stat.ErrDomain},
 		"fewer than none":         {failure(interval.Jeffreys(-1, 2, 0.95)), stat.ErrDomain},
 		"level 1":                 {failure(interval.Wilson(1, 2, 1)), stat.ErrDomain},
+		"level beyond accuracy":   {failure(interval.ClopperPearson(1, 2, 1-1e-9)), stat.ErrDomain},
 		"level NaN":               {failure(interval.Wilson(1, 2, nan)), stat.ErrDomain},
 		"no exposure":             {failure(interval.Garwood(1, 0, 0.95)), stat.ErrDomain},
 		"exposure NaN":            {failure(interval.Garwood(1, nan, 0.95)), stat.ErrDomain},
@@ -99,6 +100,33 @@ func TestQuestionsWithoutAnswer(t *testing.T) {
 			t.Errorf("%s: got error %v, want one that is %q", name, c.got, c.want)
 		}
 	}
+}
+
+// Values and ratios all alike are seen as such however sums are rounded.
+func TestOneValueManyTimes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		x := rapid.Float64Range(-1000, 1000).Draw(t, "x")
+		xs := make([]float64, rapid.IntRange(2, 60).Draw(t, "n"))
+		for i := range xs {
+			xs[i] = x
+		}
+		if _, err := interval.MeanT(xs, 0.95); !errors.Is(err, stat.ErrNoVariation) {
+			t.Fatalf("mean of %d times %v: error %v", len(xs), x, err)
+		}
+		if x > 0 {
+			den := rapid.SliceOfN(rapid.Float64Range(0.5, 20), len(xs), len(xs)).Draw(t, "den")
+			num := make([]float64, len(xs))
+			for i, d := range den {
+				num[i] = x * d
+			}
+			if _, err := interval.Ratio(num, den, 0.95); !errors.Is(err, stat.ErrNoVariation) {
+				t.Fatalf("ratio of %d times %v: error %v", len(xs), x, err)
+			}
+			if _, err := interval.HurdleLognormal(xs, 0.95); !errors.Is(err, stat.ErrNoVariation) {
+				t.Fatalf("hurdle of %d times %v: error %v", len(xs), x, err)
+			}
+		}
+	})
 }
 
 // Sparse tables do have answers, and these are they.

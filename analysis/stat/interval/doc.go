@@ -49,6 +49,6 @@
 // 95 % is right nineteen times in twenty only if the question was chosen
 // before the data were seen.
 //
-// The exact limits rest on gonum's integrals: good to 1e-10 for counts into the
-// hundreds of thousands and levels up to 1 − 2e-6; no more is claimed.
+// The exact limits rest on gonum's integrals: good to 1e-9 for counts up to a
+// million. Levels above 1 − 2e-6 are refused.
 package interval

@@ -76,7 +76,7 @@ func (t TwoProportions) conditional(oddsRatio float64) discrete {
 // Source: Cornfield (1956), Proc. Third Berkeley Symp. 4:135; the limits are
 // those of R's fisher.test.
 func OddsRatio(t TwoProportions, level float64) (stat.Estimate, error) {
-	if err := firstOf(t.check(), stat.CheckLevel(level)); err != nil {
+	if err := firstOf(t.check(), checkLevel(level)); err != nil {
 		return stat.Estimate{}, err
 	}
 	if t.X2 == 0 || t.X1 == t.N1 {

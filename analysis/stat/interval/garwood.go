@@ -22,7 +22,7 @@ func Garwood(events int, exposure, level float64) (stat.Estimate, error) {
 	if err := checkRate(events, exposure); err != nil {
 		return stat.Estimate{}, err
 	}
-	if err := stat.CheckLevel(level); err != nil {
+	if err := checkLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
 	low, high := garwoodLimits(events, level)

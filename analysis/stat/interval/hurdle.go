@@ -39,7 +39,7 @@ type Hurdle struct {
 // Source: Aitchison (1955), J. Am. Stat. Assoc. 50:901, for the hurdle; Zhou &
 // Gao (1997), Stat. Med. 16:783, for Cox's interval.
 func HurdleLognormal(xs []float64, level float64) (Hurdle, error) {
-	if err := firstOf(checkSample(xs), stat.CheckLevel(level)); err != nil {
+	if err := firstOf(checkSample(xs), checkLevel(level)); err != nil {
 		return Hurdle{}, err
 	}
 	logs, err := logsOfPositive(xs)

@@ -19,7 +19,7 @@ import (
 //
 // Source: "Student" (1908), Biometrika 6:1.
 func MeanT(xs []float64, level float64) (stat.Estimate, error) {
-	if err := stat.CheckLevel(level); err != nil {
+	if err := checkLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
 	mean, sd, err := meanSD("values", xs)

@@ -16,7 +16,7 @@ import (
 //
 // Source: Miettinen & Nurminen (1985), Stat. Med. 4:213.
 func MiettinenNurminen(t TwoProportions, level float64) (stat.Estimate, error) {
-	if err := firstOf(t.check(), stat.CheckLevel(level)); err != nil {
+	if err := firstOf(t.check(), checkLevel(level)); err != nil {
 		return stat.Estimate{}, err
 	}
 	z := zTwoSided(level)

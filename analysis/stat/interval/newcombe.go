@@ -17,7 +17,7 @@ import (
 //
 // Source: method 10 of Newcombe (1998), Stat. Med. 17:873.
 func Newcombe(t TwoProportions, level float64) (stat.Estimate, error) {
-	if err := firstOf(t.check(), stat.CheckLevel(level)); err != nil {
+	if err := firstOf(t.check(), checkLevel(level)); err != nil {
 		return stat.Estimate{}, err
 	}
 	z := zTwoSided(level)

@@ -29,7 +29,7 @@ type QuantileEstimate struct {
 //
 // Source: Conover (1999), Practical Nonparametric Statistics, 3rd ed., §3.2.
 func QuantileInterval(xs []float64, p, level float64) (QuantileEstimate, error) {
-	if err := firstOf(checkSample(xs), checkInside(p), stat.CheckLevel(level)); err != nil {
+	if err := firstOf(checkSample(xs), checkInside(p), checkLevel(level)); err != nil {
 		return QuantileEstimate{}, err
 	}
 	n := len(xs)

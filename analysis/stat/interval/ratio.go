@@ -13,7 +13,7 @@ import (
 // Errors are those of RatioSE, and [stat.ErrNoVariation] when every pair has
 // the same ratio, which says nothing of the next one.
 func Ratio(num, den []float64, level float64) (stat.Estimate, error) {
-	if err := stat.CheckLevel(level); err != nil {
+	if err := checkLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
 	r, se, err := RatioSE(num, den)

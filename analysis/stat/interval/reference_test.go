@@ -235,6 +235,14 @@ func TestExactLimitsOfLargeCounts(t *testing.T) {
 		near(t, "low", e.Low/c.low, 1, 1e-10)
 		near(t, "high", e.High/c.high, 1, 1e-10)
 	}
+	// 10⁶−3 of 10⁶ at 99.99 %: the limits of 3 of 10⁶, taken from one.
+	few := must[stat.Estimate](t)(interval.ClopperPearson(3, 1_000_000, 0.9999))
+	most := must[stat.Estimate](t)(interval.ClopperPearson(999_997, 1_000_000, 0.9999))
+	near(t, "low of few", few.Low/6.8090687234052434e-8, 1, 1e-9)
+	near(t, "high of few", few.High/1.675074492958305e-5, 1, 1e-9)
+	near(t, "low of most", (1-most.Low)/few.High, 1, 1e-9)
+	near(t, "high of most", (1-most.High)/few.Low, 1, 1e-9)
+
 	for _, c := range []struct {
 		y         int
 		low, high float64

@@ -18,7 +18,7 @@ import (
 //
 // Source: Koopman (1984), Biometrics 40:513.
 func RiskRatio(t TwoProportions, level float64) (stat.Estimate, error) {
-	if err := firstOf(t.check(), stat.CheckLevel(level)); err != nil {
+	if err := firstOf(t.check(), checkLevel(level)); err != nil {
 		return stat.Estimate{}, err
 	}
 	if t.X2 == 0 {

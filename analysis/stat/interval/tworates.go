@@ -41,7 +41,7 @@ type RateComparison struct {
 // (1996), Statistics in Epidemiology, p. 172; mid-p by Lancaster (1961),
 // J. Am. Stat. Assoc. 56:223.
 func CompareRates(first, second Rate, level float64) (RateComparison, error) {
-	err := firstOf(stat.CheckLevel(level),
+	err := firstOf(checkLevel(level),
 		checkRate(first.Events, first.Exposure), checkRate(second.Events, second.Exposure))
 	if err != nil {
 		return RateComparison{}, err

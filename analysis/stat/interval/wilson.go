@@ -49,7 +49,7 @@ func checkProportion(successes, trials int, level float64) error {
 	if err := checkCounts(successes, trials); err != nil {
 		return err
 	}
-	return stat.CheckLevel(level)
+	return checkLevel(level)
 }
 
 func checkCounts(successes, trials int) error {
