@@ -26,11 +26,13 @@ type qr struct {
 	scale []float64   // lengths of the columns of √W·X
 	sqrtW []float64
 	rhs   []float64
+
+	tolerance float64
 }
 
 func newQR(x Design) *qr {
 	n, p := len(x[0]), len(x)
-	f := &qr{p: p, tau: make([]float64, p), scale: make([]float64, p), sqrtW: make([]float64, n), rhs: make([]float64, n)}
+	f := &qr{p: p, tau: make([]float64, p), scale: make([]float64, p), sqrtW: make([]float64, n), rhs: make([]float64, n), tolerance: collinearTolerance}
 	for range x {
 		f.v = append(f.v, make([]float64, n))
 		f.r = append(f.r, make([]float64, p))
@@ -72,7 +74,7 @@ func (f *qr) factor(x Design, w []float64) error {
 func (f *qr) reflect(j int) bool {
 	v := f.v[j][j:]
 	norm := floats.Norm(v, 2)
-	if !(norm > collinearTolerance) {
+	if !(norm > f.tolerance) {
 		return false
 	}
 	copy(f.r[j], f.v[j][:j])
