@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -50,6 +51,7 @@ type Cox struct {
 
 	options CoxOptions
 	sets    *riskSets // at Coef
+	weight  []float64 // of the rows as given; nil: 1 each
 }
 
 // FitCox fits a proportional-hazards model h(t|x) = h₀(t)·e^{x'β} by maximum
@@ -64,7 +66,8 @@ type Cox struct {
 // and Firth's ½·log|I| (Heinze & Schemper 2001, Biometrics 57, 114-119).
 //
 // Weights count cases: with Breslow ties a weight of 2 is the row twice over.
-// Rows of weight 0 are left out. The columns are not copied.
+// Rows of weight 0 are left out. The data are kept, for what a
+// fit is asked later: they must not change in the meantime.
 //
 // Errors: [stat.ErrNoData], [stat.ErrShape], [stat.ErrNotFinite],
 // [stat.ErrDomain], [stat.ErrNoEvents]; [stat.ErrNoVariation] for a constant
@@ -89,7 +92,7 @@ func FitCox(d CoxData, o CoxOptions) (*Cox, error) {
 // for a bootstrap, the times that each row was drawn. The two may be used at
 // the same time.
 func (c *Cox) Refit(weight []float64) (*Cox, error) {
-	if err := checkWeights(weight, c.sets.n()); err != nil {
+	if err := checkWeights(weight, len(c.sets.data.Time)); err != nil {
 		return nil, fmt.Errorf("Cox: %w", err)
 	}
 	again, err := fitCox(c.sets.coxRows, weight, c.options, c.Coef)
@@ -126,7 +129,7 @@ func fitCox(r *coxRows, weight []float64, o CoxOptions, start []float64) (*Cox, 
 		return nil, fmt.Errorf("all events have weight 0: %w", stat.ErrNoEvents)
 	}
 	sets := &riskSets{coxSums: sums, ties: o.Ties, terms: make([]setTerms, len(r.time))}
-	c := &Cox{N: sums.rows(), Events: sums.events, Coef: make([]float64, r.p()), options: o, sets: sets}
+	c := &Cox{N: countRows(r, weight), Events: sums.events, Coef: make([]float64, r.p()), options: o, sets: sets, weight: weight}
 	target := &coxTarget{sets: sets, options: o}
 	if err := c.null(target); err != nil {
 		return nil, err
@@ -141,38 +144,37 @@ func fitCox(r *coxRows, weight []float64, o CoxOptions, start []float64) (*Cox, 
 	if c.Cov, err = inverse(info); err != nil {
 		return nil, err
 	}
-	if r.cluster != nil {
+	if r.data.Cluster != nil {
 		c.Robust = c.sandwich()
 	}
 	return c, nil
+}
+
+// countRows counts those of weight above 0.
+func countRows(r *coxRows, weight []float64) int {
+	n := len(r.data.Time)
+	for _, w := range weight {
+		if w == 0 {
+			n--
+		}
+	}
+	return n
 }
 
 // null fills in what is known at β = 0.
 func (c *Cox) null(target *coxTarget) error {
 	target.value(make([]float64, len(c.Coef)))
 	c.LogLikNull = target.logLik
-	u, info := c.sets.score(), target.information()
+	u, info := c.sets.score(nil), target.information()
 	if j := dependent(info); j >= 0 {
-		return fmt.Errorf("%s follows from the columns before it among the rows at risk: %w", c.sets.name(j), stat.ErrCollinear)
+		return fmt.Errorf("%s follows from the columns before it among the rows at risk: %w", c.sets.data.name(j), stat.ErrCollinear)
 	}
-	var chol mat.Cholesky
-	var x mat.VecDense
-	slope := mat.NewVecDense(len(u), u)
-	if !chol.Factorize(info) || chol.SolveVecTo(&x, slope) != nil {
+	f, ok := factor(info)
+	if !ok {
 		return fmt.Errorf("the information is singular: %w", stat.ErrCollinear)
 	}
-	c.Score = newChiSq(mat.Dot(slope, &x), len(u))
+	c.Score = newChiSq(floats.Dot(u, f.solve(u)), len(u))
 	return nil
-}
-
-// inverse of a positive definite matrix.
-func inverse(info *mat.SymDense) (*mat.SymDense, error) {
-	var chol mat.Cholesky
-	inv := &mat.SymDense{}
-	if !chol.Factorize(info) || chol.InverseTo(inv) != nil {
-		return nil, fmt.Errorf("the information is singular: %w", stat.ErrNotConverged)
-	}
-	return inv, nil
 }
 
 // SE gives the standard errors of the coefficients: the robust ones where

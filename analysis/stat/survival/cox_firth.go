@@ -1,6 +1,7 @@
 package survival
 
 import (
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -23,23 +24,18 @@ func (s *riskSets) addFirthSlope(score []float64, info *mat.SymDense) {
 	q := make([]float64, len(s.time)) // Σ risk·q over risk sets
 	drift := s.meanHazards()          // Σ hazard·z̄ over the blocks lived through
 	z, az := make([]float64, p), make([]float64, p)
-	last := s.cellCount() - 1
-	for i, c := range s.cell {
-		if int(c) == last {
-			continue
+	s.inCells(0, 0, s.n(), func(c, from, to int) {
+		b := c / 2
+		for i := from; i < to; i++ {
+			for j, x := range s.x {
+				z[j] = x[i]
+			}
+			quad := quadratic(a, z, az)
+			q[b] += s.risk[i] * quad
+			turn := floats.Dot(az, drift[b*p:b*p+p])
+			floats.AddScaled(score, s.risk[i]*(quad*hazard[c]/2-turn), z)
 		}
-		s.centred(z, i)
-		quad := quadratic(a, z, az)
-		q[c/2] += s.risk[i] * quad
-		turn := 0. // z'A·drift
-		for j, d := range drift[int(c/2)*p : int(c/2)*p+p] {
-			turn += az[j] * d
-		}
-		w := s.risk[i] * (quad*hazard[c]/2 - turn)
-		for j, v := range z {
-			score[j] += w * v
-		}
-	}
+	})
 	s.sumSets(q)
 	mean := make([]float64, p)
 	for b, t := range s.terms {
@@ -47,17 +43,7 @@ func (s *riskSets) addFirthSlope(score []float64, info *mat.SymDense) {
 		for j, v := range sum {
 			mean[j] = v / all
 		}
-		w := t.hazard * (all*quadratic(a, mean, az) - q[b]/2)
-		for j, v := range mean {
-			score[j] += w * v
-		}
-	}
-}
-
-// centred fills z with a row of X less the column means.
-func (s *coxRows) centred(z []float64, i int) {
-	for j, col := range s.x {
-		z[j] = col[i] - s.mean[j]
+		floats.AddScaled(score, t.hazard*(all*quadratic(a, mean, az)-q[b]/2), mean)
 	}
 }
 

@@ -105,9 +105,72 @@ func TestCoxFirth(t *testing.T) {
 	c := fit(t, d, CoxOptions{Ties: Breslow, Firth: true})
 	r.Check(t, "coef", c.Coef[0])
 	r.Check(t, "se", c.SE()[0])
+	checkLastHazard(t, r, c)
 
 	r = reftest.Load(t, "firthcox-ovarian")
 	c = fit(t, coxData(columns(t, "ovarian.csv", "futime", "fustat", "age", "rx")), CoxOptions{Ties: Breslow, Firth: true})
 	r.CheckAll(t, "coef", c.Coef)
 	r.CheckAll(t, "se", c.SE())
+	checkLastHazard(t, r, c)
+}
+
+// checkLastHazard holds H₀ after the last event against the entry.
+func checkLastHazard(t *testing.T, r *reftest.Ref, c *Cox) {
+	t.Helper()
+	h, err := c.CumHazard(make([]float64, len(c.Coef)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Check(t, "cumhaz0_last", h[0].Cum[len(h[0].Cum)-1])
+}
+
+// Rows of one institution go together (R survival, cluster=inst).
+func TestCoxClusters(t *testing.T) {
+	r := reftest.Load(t, "cox-lung-cluster")
+	cols := columns(t, "lung_inst.csv", "time", "status", "age", "sex", "inst")
+	d := coxData(cols[:4])
+	d.Cluster = ints(cols[4])
+	c := fit(t, d, CoxOptions{Ties: Breslow})
+	r.CheckAll(t, "coef", c.Coef)
+	r.CheckAll(t, "robust_se", c.SE())
+	r.CheckAll(t, "naive_se", []float64{math.Sqrt(c.Cov.At(0, 0)), math.Sqrt(c.Cov.At(1, 1))})
+}
+
+// All rows set to each arm, in R by survfit on new data.
+func TestStandardisedRiskLung(t *testing.T) {
+	for id, ties := range map[string]Ties{"gcomp-lung365-efron": Efron, "gcomp-lung365-breslow": Breslow} {
+		r := reftest.Load(t, id)
+		c := fit(t, coxData(columns(t, "lung.csv", "time", "status", "sex", "age", "ph.ecog")), CoxOptions{Ties: ties})
+		s, err := c.StandardisedRisk(r.Float(t, "inputs.horizon"), Arm{0: 1}, Arm{0: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Check(t, "risk.1", s.Risk[0])
+		r.Check(t, "risk.2", s.Risk[1])
+		r.Check(t, "risk_difference", s.Risk[1]-s.Risk[0])
+		h, err := c.CumHazard([]float64{0, 0, 0})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Check(t, "cumhaz0", h[0].At(365))
+	}
+}
+
+// Grambsch-Therneau score test on the Kaplan-Meier scale (R survival 3).
+func TestPropHazLung(t *testing.T) {
+	r := reftest.Load(t, "zph-lung")
+	c := fit(t, coxData(columns(t, "lung.csv", "time", "status", "age", "sex", "ph.ecog")), CoxOptions{})
+	z, err := c.PropHazTest(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var chi, p []float64
+	for _, test := range append(z.Term, z.Global) {
+		chi, p = append(chi, test.ChiSq), append(p, test.P)
+	}
+	r.CheckAll(t, "chisq", chi)
+	r.CheckAll(t, "p", p)
+	if rows := r.Strings(t, "expected.rows"); !slices.Equal(rows, []string{"age", "sex", "ph.ecog", "GLOBAL"}) {
+		t.Errorf("rows %v", rows)
+	}
 }

@@ -11,27 +11,27 @@ import (
 	"pourback/analysis/stat"
 )
 
-// coxRows are the rows of a Cox model made ready. They are shared by fits and
+// coxRows are the rows of a Cox model put in order. They are shared by fits and
 // never written to again.
 //
 // A block is a distinct event time within a stratum: blocks run over the
 // strata one after another, and in ascending time within each. A row belongs
 // to the last block whose time is not after its own, so that the risk set of a
-// block is the rows of that block and of those after it in the stratum. Its
-// cell is 2·block, or 2·block+1 for an event; rows that leave before the first
-// event of their stratum are in no risk set, and their cell is the last one.
+// block is the rows of that block and of those after it in the stratum. Block
+// b has two cells of adjoining rows: 2b of those censored, 2b+1 of its events.
+// Rows that leave before the first event of their stratum are in no risk set
+// and in no cell.
 type coxRows struct {
-	x           [][]float64 // columns, the caller's
+	data        CoxData
+	x           [][]float64 // columns less their means, in order
 	mean, scale []float64   // of each column
-	event       []bool
-	times       []float64
-	cell        []int32
-	time        []float64 // of each block
-	first       []int     // first block of each stratum, and the end of the last
-	label       []int     // code of each stratum
-	stratum     []int32   // of each row, nil if there is one
-	names       []string
-	cluster     []int
+	order       []int32     // which row of the data each is
+	start       []int       // first row of each cell, and the end
+	time        []float64   // of each block
+	first       []int       // first block of each stratum, and the end
+	label       []int       // code of each stratum
+	stratum     []int32     // of each row of the data; nil if there is one
+	cuts        []int       // cells at which the rows fall into parts
 }
 
 // CoxData holds the rows of a Cox model, one element a row.
@@ -45,38 +45,31 @@ type CoxData struct {
 	Cluster []int       // rows that go together, for robust errors; nil: none
 }
 
-func (r *coxRows) n() int { return len(r.cell) }
+func (r *coxRows) n() int { return len(r.order) }
 func (r *coxRows) p() int { return len(r.x) }
 
-// cellCount is the number of cells, the last being that of rows never at risk.
-func (r *coxRows) cellCount() int { return 2*len(r.time) + 1 }
-
 // name is what messages call a column.
-func (r *coxRows) name(j int) string { return columnName(r.names, j) }
-
-func columnName(names []string, j int) string {
-	if names == nil {
+func (d CoxData) name(j int) string {
+	if d.Names == nil {
 		return fmt.Sprintf("column %d", j)
 	}
-	return names[j]
+	return d.Names[j]
 }
 
 func newCoxRows(d CoxData) (*coxRows, error) {
 	if err := d.check(); err != nil {
 		return nil, err
 	}
-	r := &coxRows{x: d.X, event: d.Event, times: d.Time, names: d.Names, cluster: d.Cluster}
-	if err := r.moments(); err != nil {
-		return nil, err
-	}
-	r.label = []int{0}
+	r := &coxRows{data: d, label: []int{0}}
 	if d.Stratum != nil {
 		r.label, r.stratum = labels(d.Stratum)
 	}
-	if err := r.blocks(); err != nil {
-		return nil, err
+	r.findBlocks()
+	if len(r.time) == 0 {
+		return nil, fmt.Errorf("%d rows: %w", len(d.Time), stat.ErrNoEvents)
 	}
-	return r, nil
+	r.arrange()
+	return r, r.takeColumns()
 }
 
 // check looks at everything but the values of the columns.
@@ -97,7 +90,7 @@ func (d CoxData) check() error {
 	}
 	for j, x := range d.X {
 		if len(x) != n {
-			return fmt.Errorf("%s has %d rows, not %d: %w", columnName(d.Names, j), len(x), n, stat.ErrShape)
+			return fmt.Errorf("%s has %d rows, not %d: %w", d.name(j), len(x), n, stat.ErrShape)
 		}
 	}
 	if err := checkTimes("time", d.Time); err != nil {
@@ -117,52 +110,13 @@ func checkWeights(weight []float64, n int) error {
 	return checkTimes("weight", weight)
 }
 
-// moments finds the centre and the spread of each column, which serve only to
-// keep the arithmetic well conditioned.
-func (r *coxRows) moments() error {
-	r.mean, r.scale = make([]float64, r.p()), make([]float64, r.p())
-	var wg sync.WaitGroup
-	for j, x := range r.x {
-		wg.Go(func() { r.mean[j], r.scale[j] = centreAndSpread(x) })
-	}
-	wg.Wait()
-	for j, s := range r.scale {
-		if !(math.Abs(r.mean[j])+s <= math.MaxFloat64) {
-			if err := stat.Finite(r.name(j), r.x[j]...); err != nil {
-				return err
-			}
-			return fmt.Errorf("%s spreads too far to be squared: %w", r.name(j), stat.ErrDomain)
-		}
-		if s <= 1e-15*math.Abs(r.mean[j]) {
-			return fmt.Errorf("%s is the same in all rows: %w", r.name(j), stat.ErrNoVariation)
-		}
-	}
-	return nil
-}
-
-func centreAndSpread(x []float64) (mean, spread float64) {
-	n := float64(len(x))
-	mean = floats.Sum(x) / n
-	var a, b float64 // two sums run side by side
-	i := 0
-	for ; i+1 < len(x); i += 2 {
-		u, v := x[i]-mean, x[i+1]-mean
-		a += u * u
-		b += v * v
-	}
-	for ; i < len(x); i++ {
-		a += (x[i] - mean) * (x[i] - mean)
-	}
-	return mean, math.Sqrt((a + b) / n)
-}
-
-// blocks finds the event times of each stratum and the cell of each row.
-func (r *coxRows) blocks() error {
+// findBlocks lists the event times of each stratum.
+func (r *coxRows) findBlocks() {
 	strata := make([][]float64, len(r.label))
-	for i, e := range r.event {
+	for i, e := range r.data.Event {
 		if e {
 			s := r.stratumOf(i)
-			strata[s] = append(strata[s], r.times[i])
+			strata[s] = append(strata[s], r.data.Time[i])
 		}
 	}
 	r.first = make([]int, len(strata)+1)
@@ -171,23 +125,6 @@ func (r *coxRows) blocks() error {
 		r.time = append(r.time, slices.Compact(t)...)
 		r.first[s+1] = len(r.time)
 	}
-	if len(r.time) == 0 {
-		return fmt.Errorf("%d rows: %w", len(r.times), stat.ErrNoEvents)
-	}
-	r.cell = make([]int32, len(r.times))
-	find := r.finder()
-	r.inParts(func(_, from, to int) {
-		for i := from; i < to; i++ {
-			c := 2 * find(r.stratumOf(i), r.times[i])
-			if c < 0 {
-				c = 2 * len(r.time)
-			} else if r.event[i] {
-				c++
-			}
-			r.cell[i] = int32(c)
-		}
-	})
-	return nil
 }
 
 func (r *coxRows) stratumOf(i int) int {
@@ -197,60 +134,151 @@ func (r *coxRows) stratumOf(i int) int {
 	return int(r.stratum[i])
 }
 
-// finder returns a search for the last block of a stratum at or before a
-// time, −1 if there is none: by table where events fall on whole days.
-func (r *coxRows) finder() func(stratum int, t float64) int {
-	width := int(min(slices.Max(r.time), maxDays)) + 1
-	whole := width <= maxDays && width*len(r.label) <= len(r.times)+maxDays
-	for _, t := range r.time {
-		whole = whole && t == math.Trunc(t)
-	}
-	if !whole {
-		return r.lastBlock
-	}
-	table := make([]int32, width*len(r.label))
-	for s := range r.label {
-		b, end := r.first[s], r.first[s+1]
-		for day := range width {
-			for b < end && r.time[b] <= float64(day) {
-				b++
-			}
-			table[s*width+day] = int32(b - 1)
-			if b == r.first[s] {
-				table[s*width+day] = -1
-			}
+// arrange puts the rows in order of their cells, by counting.
+func (r *coxRows) arrange() {
+	block := r.blockOfRows()
+	cells := 2 * len(r.time)
+	r.start = make([]int, cells+1)
+	for i, b := range block {
+		if b >= 0 {
+			r.start[cellOf(b, r.data.Event[i])+1]++
 		}
 	}
+	for c := range cells {
+		r.start[c+1] += r.start[c]
+	}
+	next := slices.Clone(r.start)
+	r.order = make([]int32, r.start[cells])
+	for i, b := range block {
+		if b >= 0 {
+			c := cellOf(b, r.data.Event[i])
+			r.order[next[c]] = int32(i)
+			next[c]++
+		}
+	}
+	r.cut()
+}
+
+func cellOf(block int32, event bool) int {
+	c := 2 * int(block)
+	if event {
+		c++
+	}
+	return c
+}
+
+// blockOfRows finds the block of each row of the data, −1 if it has none: by
+// table where all events fall on whole days, otherwise by bisection.
+func (r *coxRows) blockOfRows() []int32 {
+	block := make([]int32, len(r.data.Time))
+	table, width := r.dayTable()
 	last := float64(width - 1)
-	return func(stratum int, t float64) int { return int(table[stratum*width+int(min(t, last))]) }
+	for i, t := range r.data.Time {
+		s := r.stratumOf(i)
+		if table != nil {
+			block[i] = table[s*width+int(min(t, last))]
+			continue
+		}
+		from := r.first[s]
+		at, exact := slices.BinarySearch(r.time[from:r.first[s+1]], t)
+		switch {
+		case exact:
+			block[i] = int32(from + at)
+		case at == 0:
+			block[i] = -1
+		default:
+			block[i] = int32(from + at - 1)
+		}
+	}
+	return block
 }
 
-// lastBlock finds a block by bisection.
-func (r *coxRows) lastBlock(stratum int, t float64) int {
-	from, to := r.first[stratum], r.first[stratum+1]
-	at, exact := slices.BinarySearch(r.time[from:to], t)
-	if exact {
-		return from + at
+// dayTable gives, for each stratum and whole day up to the last event, the
+// last block by then, −1 if there is none. It is nil where events fall on part
+// days or are too few for it.
+func (r *coxRows) dayTable() (table []int32, width int) {
+	width = int(min(slices.Max(r.time), maxDays)) + 1
+	if width > maxDays || width*len(r.label) > len(r.data.Time)+maxDays {
+		return nil, width
 	}
-	if at == 0 {
-		return -1
+	for _, t := range r.time {
+		if t != math.Trunc(t) {
+			return nil, width
+		}
 	}
-	return from + at - 1
+	table = make([]int32, 0, width*len(r.label))
+	for s := range r.label {
+		b, before := r.first[s], int32(-1)
+		for day := range width {
+			if b < r.first[s+1] && r.time[b] == float64(day) {
+				before = int32(b)
+				b++
+			}
+			table = append(table, before)
+		}
+	}
+	return table, width
 }
 
-// parts is in how many stretches the rows are worked on, whatever the machine.
-func (r *coxRows) parts() int {
-	if r.n() < manyRows {
-		return 1
+// cut finds the parts in which many rows are worked on: whole cells, about the
+// same number of rows in each, the same parts on any machine.
+func (r *coxRows) cut() {
+	r.cuts = []int{0}
+	if r.n() >= manyRows {
+		for p := 1; p < rowParts; p++ {
+			at, _ := slices.BinarySearch(r.start, r.n()*p/rowParts)
+			r.cuts = append(r.cuts, at)
+		}
 	}
-	return rowParts
+	r.cuts = append(r.cuts, len(r.start)-1)
 }
 
-// inParts runs f on the stretches of rows, at once where there are many.
+// inParts runs f on each part of the cells, at once where there are several.
 func (r *coxRows) inParts(f func(part, from, to int)) {
-	if r.parts() == 1 {
-		f(0, 0, r.n())
+	if len(r.cuts) == 2 {
+		f(0, r.cuts[0], r.cuts[1])
 		return
 	}
-	inParts(r.n(), f)
+	var wg sync.WaitGroup
+	for p, to := range r.cuts[1:] {
+		wg.Go(func() { f(p, r.cuts[p], to) })
+	}
+	wg.Wait()
+}
+
+// takeColumns copies the columns, in order and less their means.
+func (r *coxRows) takeColumns() error {
+	r.x, r.mean, r.scale = make([][]float64, len(r.data.X)), make([]float64, len(r.data.X)), make([]float64, len(r.data.X))
+	var wg sync.WaitGroup
+	for j := range r.x {
+		if r.n() < manyRows {
+			r.takeColumn(j)
+		} else {
+			wg.Go(func() { r.takeColumn(j) })
+		}
+	}
+	wg.Wait()
+	for j, s := range r.scale {
+		if !(math.Abs(r.mean[j])+s <= math.MaxFloat64) {
+			if err := stat.Finite(r.data.name(j), r.data.X[j]...); err != nil {
+				return err
+			}
+			return fmt.Errorf("%s spreads too far to be squared: %w", r.data.name(j), stat.ErrDomain)
+		}
+		if s <= 1e-15*math.Abs(r.mean[j]) {
+			return fmt.Errorf("%s is the same in all rows at risk: %w", r.data.name(j), stat.ErrNoVariation)
+		}
+	}
+	return nil
+}
+
+func (r *coxRows) takeColumn(j int) {
+	from := r.data.X[j]
+	mean := floats.Sum(from) / float64(len(from))
+	z := make([]float64, r.n())
+	for i, row := range r.order {
+		z[i] = from[row] - mean
+	}
+	r.x[j], r.mean[j] = z, mean
+	r.scale[j] = math.Sqrt(floats.Dot(z, z) / float64(len(z)))
 }

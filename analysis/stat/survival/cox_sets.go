@@ -3,6 +3,7 @@ package survival
 import (
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -39,13 +40,13 @@ func (s *riskSets) tied(block int) (sum float64, z []float64) { return s.cellSum
 
 func (s *coxSums) cellSums(cell int) (sum float64, z []float64) {
 	q := s.p() + 1
-	c := s.cells[0][cell*q : cell*q+q]
+	c := s.cells[cell*q : cell*q+q]
 	return c[0], c[1:]
 }
 
-// at moves to β and returns the log partial likelihood there: −∞ where it
+// moveTo moves to β and returns the log partial likelihood there: −∞ where it
 // cannot be computed.
-func (s *riskSets) at(beta []float64) (logLik float64) {
+func (s *riskSets) moveTo(beta []float64) (logLik float64) {
 	if !s.weigh(beta) {
 		return math.Inf(-1)
 	}
@@ -78,7 +79,7 @@ func (s *riskSets) at(beta []float64) (logLik float64) {
 // those over its risk set, from the last block back.
 func (s *riskSets) accumulate(first, end int) {
 	q := s.p() + 1
-	table := s.cells[0]
+	table := s.cells
 	for b := end - 1; b >= first; b-- {
 		set := table[2*b*q : 2*b*q+q]
 		for j, e := range table[(2*b+1)*q : (2*b+2)*q] {
@@ -110,36 +111,38 @@ func (t *setTerms) efron(all, tied float64, d deaths) (sum float64) {
 	return sum
 }
 
-// score is the gradient of the log partial likelihood.
-func (s *riskSets) score() []float64 {
-	u := make([]float64, s.p())
-	copy(u, s.eventZ)
+// score is Σ φ·(z − mean of z over the risk set) over events, a nil φ being 1:
+// the gradient of the log partial likelihood.
+func (s *riskSets) score(phi []float64) []float64 {
+	u := s.eventSum(phi)
 	for b, t := range s.terms {
+		f := at(phi, b)
 		_, set := s.set(b)
-		for j, z := range set {
-			u[j] -= t.hazard * z
-		}
+		floats.AddScaled(u, -f*t.hazard, set)
 		if t.tiedHazard > 0 {
 			_, tied := s.tied(b)
-			for j, z := range tied {
-				u[j] += t.tiedHazard * z
-			}
+			floats.AddScaled(u, f*t.tiedHazard, tied)
 		}
 	}
 	return u
 }
 
+// at is φ at a block, 1 for a nil φ.
+func at(phi []float64, block int) float64 {
+	if phi == nil {
+		return 1
+	}
+	return phi[block]
+}
+
 // hazards sums φ·hazard over the blocks that each cell lives through; events
 // live through a part only of their own. A nil φ is 1 throughout.
 func (s *riskSets) hazards(phi []float64) []float64 {
-	h := make([]float64, s.cellCount())
+	h := make([]float64, 2*len(s.time))
 	for stratum := range s.label {
 		sum := 0.
 		for b := s.first[stratum]; b < s.first[stratum+1]; b++ {
-			f := 1.
-			if phi != nil {
-				f = phi[b]
-			}
+			f := at(phi, b)
 			sum += f * s.terms[b].hazard
 			h[2*b] = sum
 			h[2*b+1] = sum - f*s.terms[b].tiedHazard
@@ -157,31 +160,28 @@ func (s *riskSets) information(phi []float64) *mat.SymDense {
 	p := s.p()
 	u, v := make([]float64, p), make([]float64, p)
 	for b, t := range s.terms {
-		f := 1.
-		if phi != nil {
-			f = phi[b]
-		}
+		f := at(phi, b)
 		_, set := s.set(b)
 		_, tied := s.tied(b)
 		for j, z := range set {
 			u[j] = f * (t.aa*z - t.ab*tied[j])
 			v[j] = f * (t.bb*tied[j] - t.ab*z)
 		}
-		at := 0
+		k := 0
 		for j, z := range set {
 			e := tied[j]
 			for i := 0; i <= j; i++ {
-				sum[at] -= z*u[i] + e*v[i]
-				at++
+				sum[k] -= z*u[i] + e*v[i]
+				k++
 			}
 		}
 	}
 	info := mat.NewSymDense(p, nil)
-	at := 0
+	k := 0
 	for j := range p {
 		for i := 0; i <= j; i++ {
-			info.SetSym(i, j, sum[at])
-			at++
+			info.SetSym(i, j, sum[k])
+			k++
 		}
 	}
 	return info

@@ -1,29 +1,22 @@
 package survival
 
 import (
-	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 )
 
 // chunk rows are worked on at once, so that they stay in the nearest cache.
-const chunk = 256
-
-// farthest is the greatest |x'β| from the centre that the sums allow.
-const farthest = 300
+const chunk = 512
 
 // coxSums are the sums of one fit over the rows of a Cox model. β is in units
 // of the columns throughout, and z a row of X less the column means.
 type coxSums struct {
 	*coxRows
-	weight []float64 // nil: 1 each
+	weight []float64 // in order; nil: 1 each
 	risk   []float64 // w·e^{z'β} of each row, set by weigh
-
-	// cells holds Σ risk and Σ risk·z of each cell, p+1 numbers a cell: one
-	// table a part of the rows, of which the first becomes their sum.
-	cells [][]float64
-
-	deaths []deaths // of each block
+	cells  []float64 // Σ risk and Σ risk·z of each cell, p+1 numbers a cell
+	deaths []deaths  // of each block
 	events int
 	eventZ []float64 // Σ w·z over events
 }
@@ -35,24 +28,24 @@ type deaths struct {
 }
 
 func newCoxSums(r *coxRows, weight []float64) *coxSums {
-	s := &coxSums{coxRows: r, weight: weight, risk: make([]float64, r.n()), eventZ: make([]float64, r.p()),
-		deaths: make([]deaths, len(r.time))}
-	for range r.parts() {
-		s.cells = append(s.cells, make([]float64, r.cellCount()*(r.p()+1)))
-	}
-	for i, e := range r.event {
-		w := s.weightOf(i)
-		if !e || w == 0 {
-			continue
-		}
-		d := &s.deaths[r.cell[i]/2]
-		d.n++
-		d.weight += w
-		s.events++
-		for j, x := range r.x {
-			s.eventZ[j] += w * (x[i] - r.mean[j])
+	s := &coxSums{coxRows: r, risk: make([]float64, r.n()),
+		cells: make([]float64, 2*len(r.time)*(r.p()+1)), deaths: make([]deaths, len(r.time))}
+	if weight != nil {
+		s.weight = make([]float64, r.n())
+		for i, row := range r.order {
+			s.weight[i] = weight[row]
 		}
 	}
+	for b := range s.deaths {
+		for i := r.start[2*b+1]; i < r.start[2*b+2]; i++ {
+			if w := s.weightOf(i); w > 0 {
+				s.deaths[b].n++
+				s.deaths[b].weight += w
+				s.events++
+			}
+		}
+	}
+	s.eventZ = s.eventSum(nil)
 	return s
 }
 
@@ -63,78 +56,111 @@ func (s *coxSums) weightOf(i int) float64 {
 	return s.weight[i]
 }
 
-// rows counts those of weight above 0.
-func (s *coxSums) rows() int {
-	n := s.n()
-	for _, w := range s.weight {
-		if w == 0 {
-			n--
+// eventSum is Σ φ·w·z over events, φ being that of their block; a nil φ is 1.
+func (s *coxSums) eventSum(phi []float64) []float64 {
+	if phi == nil && s.eventZ != nil {
+		return slices.Clone(s.eventZ)
+	}
+	sum := make([]float64, s.p())
+	for b := range s.deaths {
+		for i := s.start[2*b+1]; i < s.start[2*b+2]; i++ {
+			w := at(phi, b) * s.weightOf(i)
+			for j, x := range s.x {
+				sum[j] += w * x[i]
+			}
 		}
 	}
-	return n
+	return sum
 }
 
 // weigh sets the risk of each row and sums it by cell. It reports false when a
 // row lies too far out for its risk to be a number.
 func (s *coxSums) weigh(beta []float64) bool {
-	far := make([]bool, s.parts())
-	s.inParts(func(part, from, to int) { far[part] = s.weighPart(s.cells[part], beta, from, to) })
-	for _, table := range s.cells[1:] {
-		floats.Add(s.cells[0], table)
-	}
-	for _, f := range far {
-		if f {
+	clear(s.cells)
+	near := make([]bool, len(s.cuts)-1)
+	s.inParts(func(part, from, to int) { near[part] = s.weighPart(beta, from, to) })
+	for _, ok := range near {
+		if !ok {
 			return false
 		}
 	}
 	return true
 }
 
-func (s *coxSums) weighPart(table, beta []float64, from, to int) (far bool) {
-	clear(table)
-	q := s.p() + 1
-	rows := make([]float64, chunk*q) // by row: 1, z
-	for k := range chunk {
-		rows[k*q] = 1
-	}
+func (s *coxSums) weighPart(beta []float64, cell, toCell int) bool {
 	var eta [chunk]float64
-	for ; from < to; from += chunk {
-		n := min(chunk, to-from)
-		clear(eta[:])
-		for j, col := range s.x {
-			b, mean, at := beta[j], s.mean[j], j+1
-			for k, x := range col[from : from+n] {
-				z := x - mean
-				eta[k] += b * z
-				rows[at] = z
-				at += q
+	for from, end := s.start[cell], s.start[toCell]; from < end; from += chunk {
+		to := min(from+chunk, end)
+		e := eta[:to-from]
+		clear(e)
+		for j, b := range beta {
+			if b != 0 {
+				floats.AddScaled(e, b, s.x[j][from:to])
 			}
 		}
-		risk := s.risk[from : from+n]
-		for k, e := range eta[:n] {
-			far = far || math.Abs(e) > farthest
-			risk[k] = expOf(e)
+		risk := s.risk[from:to]
+		if !expTo(risk, e) {
+			return false
 		}
 		if s.weight != nil {
-			floats.Mul(risk, s.weight[from:from+n])
+			floats.Mul(risk, s.weight[from:to])
 		}
-		for k, c := range s.cell[from : from+n] {
-			r := risk[k]
-			row := rows[k*q : k*q+q]
-			sum := table[int(c)*q : int(c)*q+q]
-			sum = sum[:len(row)]
-			for j, z := range row {
-				sum[j] += r * z
-			}
-		}
+		cell = s.inCells(cell, from, to, s.sumCell)
 	}
-	return far
+	return true
+}
+
+// inCells runs f on the stretches of the cells between two rows, and returns
+// the cell of the row after them.
+func (s *coxRows) inCells(cell, from, to int, f func(cell, from, to int)) int {
+	for from < to {
+		end := s.start[cell+1]
+		if from < end {
+			f(cell, from, min(end, to))
+		}
+		if end > to {
+			break
+		}
+		from = max(from, end)
+		cell++
+	}
+	return cell
+}
+
+// sumCell adds rows of one cell to its sums.
+func (s *coxSums) sumCell(cell, from, to int) {
+	risk := s.risk[from:to]
+	q := s.p() + 1
+	sum := s.cells[cell*q : cell*q+q]
+	sum[0] += floats.Sum(risk)
+	for j, x := range s.x {
+		sum[j+1] += dot(risk, x[from:to])
+	}
+}
+
+// dot is Σ a·b; a call is worth its while for the longer ones only.
+func dot(a, b []float64) (sum float64) {
+	if len(a) >= 8 {
+		return floats.Dot(a, b)
+	}
+	for i, v := range a {
+		sum += v * b[i]
+	}
+	return sum
+}
+
+// mulTo is dst = a·b, element by element.
+func mulTo(dst, a, b []float64) {
+	a, b = a[:len(dst)], b[:len(dst)]
+	for i := range dst {
+		dst[i] = a[i] * b[i]
+	}
 }
 
 // crossProducts sums risk·h·z·z' over rows, h being that of their cell: the
 // lower triangle, row by row.
 func (s *coxSums) crossProducts(h []float64) []float64 {
-	sums := make([][]float64, s.parts())
+	sums := make([][]float64, len(s.cuts)-1)
 	s.inParts(func(part, from, to int) { sums[part] = s.crossPart(h, from, to) })
 	for _, more := range sums[1:] {
 		floats.Add(sums[0], more)
@@ -142,28 +168,21 @@ func (s *coxSums) crossProducts(h []float64) []float64 {
 	return sums[0]
 }
 
-func (s *coxSums) crossPart(h []float64, from, to int) []float64 {
-	p := s.p()
-	sum := make([]float64, p*(p+1)/2)
-	z := make([]float64, p*chunk)
-	var v, vz [chunk]float64
-	for ; from < to; from += chunk {
-		n := min(chunk, to-from)
-		risk := s.risk[from : from+n]
-		for k, c := range s.cell[from : from+n] {
-			v[k] = risk[k] * h[c]
-		}
-		at := 0
-		for j, col := range s.x {
-			mean := s.mean[j]
-			zj := z[j*chunk : j*chunk+n]
-			for k, x := range col[from : from+n] {
-				zj[k] = x - mean
-				vz[k] = v[k] * zj[k]
-			}
+func (s *coxSums) crossPart(h []float64, cell, toCell int) []float64 {
+	sum := make([]float64, s.p()*(s.p()+1)/2)
+	var vs, vzs [chunk]float64
+	for from, end := s.start[cell], s.start[toCell]; from < end; from += chunk {
+		to := min(from+chunk, end)
+		v, vz := vs[:to-from], vzs[:to-from]
+		cell = s.inCells(cell, from, to, func(c, a, b int) {
+			floats.ScaleTo(v[a-from:b-from], h[c], s.risk[a:b])
+		})
+		k := 0
+		for j, x := range s.x {
+			mulTo(vz, v, x[from:to])
 			for i := 0; i <= j; i++ {
-				sum[at] += floats.Dot(vz[:n], z[i*chunk:i*chunk+n])
-				at++
+				sum[k] += floats.Dot(vz, s.x[i][from:to])
+				k++
 			}
 		}
 	}

@@ -21,7 +21,7 @@ type coxTarget struct {
 
 // climber climbs the target with the given coefficient fixed, or none (−1).
 func (t *coxTarget) climber(fixed int) *climber {
-	return &climber{objective: t, scale: t.sets.scale, fixed: fixed, runaway: !t.options.Firth}
+	return &climber{coxTarget: t, scale: t.sets.scale, fixed: fixed}
 }
 
 func (t *coxTarget) value(beta []float64) float64 {
@@ -29,7 +29,7 @@ func (t *coxTarget) value(beta []float64) float64 {
 		return t.penalised
 	}
 	t.beta, t.info = append(t.beta[:0], beta...), nil
-	t.logLik = t.sets.at(beta)
+	t.logLik = t.sets.moveTo(beta)
 	t.penalised = t.logLik
 	if math.IsInf(t.logLik, -1) {
 		return t.penalised
@@ -39,7 +39,12 @@ func (t *coxTarget) value(beta []float64) float64 {
 		t.penalised -= z * z / 2
 	}
 	if t.options.Firth {
-		t.penalised += halfLogDet(t.information())
+		f, ok := factor(t.information())
+		if !ok {
+			t.penalised = math.Inf(-1)
+			return t.penalised
+		}
+		t.penalised += f.logDet() / 2
 	}
 	return t.penalised
 }
@@ -52,7 +57,7 @@ func (t *coxTarget) information() *mat.SymDense {
 }
 
 func (t *coxTarget) slope() (score []float64, info *mat.SymDense) {
-	score = t.sets.score()
+	score = t.sets.score(nil)
 	info = mat.NewSymDense(len(score), nil)
 	info.CopySym(t.information())
 	if t.options.Firth {
@@ -76,13 +81,4 @@ func (p NormalPrior) miss(beta []float64) float64 {
 		sum += c * beta[j]
 	}
 	return sum
-}
-
-// halfLogDet is ½·log|I|, −∞ unless I is positive definite.
-func halfLogDet(info *mat.SymDense) float64 {
-	var chol mat.Cholesky
-	if !chol.Factorize(info) {
-		return math.Inf(-1)
-	}
-	return chol.LogDet() / 2
 }

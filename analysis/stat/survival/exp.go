@@ -17,7 +17,22 @@ const (
 	expStepLo = math.Ln2/512 - expStepHi // and the rest
 )
 
-// expOf is e^x for |x| ≤ 300, to within two units in the last place, small
+// farthest is the greatest |x| that expOf is made for.
+const farthest = 300
+
+// expTo sets dst to e^x, or reports false at an x too far from 0.
+func expTo(dst, xs []float64) bool {
+	dst = dst[:len(xs)]
+	for i, x := range xs {
+		if !(math.Abs(x) <= farthest) {
+			return false
+		}
+		dst[i] = expOf(x)
+	}
+	return true
+}
+
+// expOf is e^x for |x| ≤ farthest, to within two units in the last place, small
 // enough to be inlined: e^x = 2^(k/512)·e^r, |r| ≤ ln 2/1024, by table and
 // Taylor's series to the fourth power, which leaves 1e-18.
 func expOf(x float64) float64 {

@@ -132,9 +132,7 @@ func distinct(sorted []float64) int {
 }
 
 // at is the index of the last time ≤ t, or −1 before the first.
-func (k *KM) at(t float64) int {
-	return sort.Search(len(k.Time), func(i int) bool { return k.Time[i] > t }) - 1
-}
+func (k *KM) at(t float64) int { return lastAtOrBefore(k.Time, t) }
 
 // AtRiskAt counts the rows followed to t or beyond, before any event at t.
 func (k *KM) AtRiskAt(t float64) int {
@@ -152,6 +150,15 @@ func (k *KM) EventsBy(t float64) int {
 		n += d
 	}
 	return n
+}
+
+// lastAtOrBefore is the position of the last of the ascending times ≤ t, or −1.
+func lastAtOrBefore(times []float64, t float64) int {
+	i, exact := slices.BinarySearch(times, t)
+	if !exact {
+		i--
+	}
+	return i
 }
 
 // Last is the longest follow-up; S is unknown beyond it unless it is 0.
