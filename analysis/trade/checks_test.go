@@ -132,7 +132,7 @@ func TestJoints(t *testing.T) {
 	low, high, err := SpacingBand(4)
 	quarter, third, err2 := CutDepth(6, ConventionalSaw)
 	thin, _, err3 := CutDepth(3.5, ConventionalSaw)
-	early, _, err4 := CutDepth(6, EarlyEntrySaw)
+	early, deepest, err4 := CutDepth(6, EarlyEntrySaw)
 	const (
 		csa      = "CSA A23.1-94 §20.2.1"
 		ufc      = "UFC 3-250-04 §9-4.4"
@@ -146,6 +146,7 @@ func TestJoints(t *testing.T) {
 		{"1/3 of 6 in", third, err2, 2, 1e-12, csa},
 		{"at least 1 in", thin, err3, 1, 1e-12, press},
 		{"early entry", early, err4, 1, 1e-12, press},
+		{"early entry, no deeper than conventional", deepest, err4, 1.5, 1e-12, press},
 		{"saw from", SawGeneral.From, nil, 6, 0, csa},
 		{"saw to", SawGeneral.To, nil, 18, 0, csa},
 		{"warm from", SawWarm.From, nil, 4, 0, ufc},

@@ -20,10 +20,10 @@ func RelativeHumidity(tempC, dewC float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return min(100, 100*saturationHPa(dewC)/saturationHPa(tempC)), nil
+	return min(100, 100*math.Exp(magnus(dewC)-magnus(tempC))), nil
 }
 
 // saturationHPa is the vapour pressure of water in saturated air at c °C.
-func saturationHPa(c float64) float64 {
-	return 6.1094 * math.Exp(magnusA*c/(magnusB+c))
-}
+func saturationHPa(c float64) float64 { return 6.1094 * math.Exp(magnus(c)) }
+
+func magnus(c float64) float64 { return magnusA * c / (magnusB + c) }
