@@ -23,7 +23,7 @@ type NormalPosterior struct {
 // p(τ) ∝ 1/(1+(τ/scale)²) on 0 to limit (Gelman 2006, Bayesian Analysis 1,
 // 515-534; Gelman et al., Bayesian Data Analysis, §5.4). Given τ all is normal; τ
 // is integrated by Gauss-Legendre quadrature on panels that double in width, from
-// a fraction of the smallest error on. A limit of +Inf puts none.
+// a fraction of the smallest error or of the scale on. A limit of +Inf puts none.
 func HalfCauchy(y, se []float64, scale, limit float64) (*NormalPosterior, error) {
 	if err := positive("error", se...); err != nil {
 		return nil, err
@@ -46,7 +46,7 @@ func HalfCauchy(y, se []float64, scale, limit float64) (*NormalPosterior, error)
 	}
 	largest := math.Max(scale, math.Sqrt(spread(y))) * 1e8
 	p := &NormalPosterior{N: len(y), model: m}
-	p.integrate(scale, smallest/16, math.Min(limit, largest))
+	p.integrate(scale, math.Min(smallest, scale)/16, math.Min(limit, largest))
 	return p, nil
 }
 
