@@ -11,9 +11,8 @@ import (
 // values, rules that span columns, summaries that differ from their events and
 // events that name nothing. Each names the record it is about.
 func Checks(h *record.History) []record.Problem {
-	found := slices.Clone(h.Checks)
+	found := append(slices.Clone(h.Checks), placementChecks(h)...)
 	found = append(found, checkRows(h, h.Jobs, func(j *record.Job) string { return "job " + j.JobNo })...)
-	found = append(found, checkRows(h, h.Placements, func(p *record.Placement) string { return p.JobNo + " " + p.Placement })...)
 	found = append(found, checkRows(h, h.Loads, func(l *record.Load) string { return l.JobNo + " " + l.Placement + " load " + l.TicketNo })...)
 	found = append(found, checkRows(h, h.Delays, func(d *record.Delay) string {
 		return d.JobNo + " " + d.Placement + " delay " + record.FieldText(&d.Seq)
@@ -28,6 +27,12 @@ func Checks(h *record.History) []record.Problem {
 	found = append(found, earlyVisits(h)...)
 	slices.SortStableFunc(found, func(a, b record.Problem) int { return cmp.Compare(a.Record, b.Record) })
 	return found
+}
+
+// placementChecks are those of placements alone: the same whether a history was
+// handed in as a job log or in full.
+func placementChecks(h *record.History) []record.Problem {
+	return checkRows(h, h.Placements, func(p *record.Placement) string { return p.JobNo + " " + p.Placement })
 }
 
 // checkRows applies to each row its own rules and its columns' ranges.
@@ -90,11 +95,11 @@ func earlyVisits(h *record.History) []record.Problem {
 	return found
 }
 
-// countRecords counts the records that problems, sorted by record, are about.
-func countRecords(sorted []record.Problem) int {
+// countRecords counts the records that problems, record by record, are about.
+func countRecords(grouped []record.Problem) int {
 	n := 0
-	for i := range sorted {
-		if i == 0 || sorted[i].Record != sorted[i-1].Record {
+	for i := range grouped {
+		if i == 0 || grouped[i].Record != grouped[i-1].Record {
 			n++
 		}
 	}

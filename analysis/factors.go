@@ -32,7 +32,7 @@ type Factors struct {
 	AsOf           string         `json:"as_of"`
 	Placements     int            `json:"placements"`
 	Jobs           int            `json:"jobs"`
-	RecordsToCheck int            `json:"records_to_check"`
+	RecordsToCheck int            `json:"records_to_check"` // placements
 	Overage        *Overage       `json:"overage,omitempty"`
 	Crews          []Crew         `json:"crews,omitzero"`
 	Pump           *Pump          `json:"pump,omitempty"`
@@ -61,7 +61,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Last = max(f.Last, on)
 	}
 	f.Checks = Checks(h)
-	f.RecordsToCheck = countRecords(f.Checks)
+	f.RecordsToCheck = countRecords(placementChecks(h))
 	asked := func(topic string) bool { return len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) }
 	if asked("overage") {
 		f.Overage = overage(h, opt)

@@ -48,6 +48,7 @@ type OverageSize struct {
 // OveragePlacement is one placement's volumes in yd³.
 type OveragePlacement struct {
 	Index      int // among the history's placements
+	Group      int // among the groups
 	Neat, Used float64
 }
 
@@ -60,7 +61,7 @@ func overage(h *record.History, opt Options) *Overage {
 		p := &h.Placements[i]
 		neat, used := p.Neat(), p.Used()
 		if neat.OK && used.OK && neat.V > 0 {
-			o.Points = append(o.Points, OveragePlacement{i, neat.V, used.V})
+			o.Points = append(o.Points, OveragePlacement{Index: i, Neat: neat.V, Used: used.V})
 		}
 	}
 	o.All = overageGroup(o.Points, opt.Level)
@@ -72,6 +73,7 @@ func overage(h *record.History, opt Options) *Overage {
 	for _, k := range byKind.sorted(kind.compare) {
 		points := make([]OveragePlacement, 0, len(byKind.rows[k]))
 		for _, i := range byKind.rows[k] {
+			o.Points[i].Group = len(o.Groups)
 			points = append(points, o.Points[i])
 		}
 		g := overageGroup(points, opt.Level)

@@ -40,12 +40,10 @@ func OneWayANOVA(y []float64, group []int) (*Variation, error) {
 	}
 	mean, rows := groupMeans(y, group, count)
 	v := &Variation{N: len(y), Mean: meanFrom(y, y[0])}
-	squares := 0.0
 	for g, n := range rows {
 		if n > 0 {
 			v.DFBetween++
 			v.SSBetween += n * (mean[g] - v.Mean) * (mean[g] - v.Mean)
-			squares += n * n
 		}
 	}
 	v.DFWithin = v.N - v.DFBetween
@@ -64,8 +62,8 @@ func OneWayANOVA(y []float64, group []int) (*Variation, error) {
 	v.F = between / v.Sigma2
 	d1, d2 := float64(v.DFBetween), float64(v.DFWithin)
 	v.P = mathext.RegIncBeta(d2/2, d1/2, d2/(d2+d1*v.F))
-	v.Tau2 = math.Max(0, (between-v.Sigma2)/((float64(v.N)-squares/float64(v.N))/d1))
-	return v, nil
+	v.Tau2 = math.Max(0, (between-v.Sigma2)/(unevenness(rows)/d1))
+	return v, stat.Finite("variation", v.F, v.P, v.Tau2)
 }
 
 // groupMeans returns each group's mean and number of rows. Means are taken from

@@ -29,14 +29,15 @@ func BuhlmannStraub(x, w [][]float64) (*Credibility, error) {
 		return nil, err
 	}
 	c := &Credibility{}
-	total, squares, degrees := 0.0, 0.0, 0
+	total, degrees := 0.0, 0
+	var volumes []float64
 	for _, g := range groups {
 		c.Means = append(c.Means, g.mean)
 		c.Within += g.scatter
 		c.N += g.n
 		degrees += g.n - 1
 		total += g.volume
-		squares += g.volume * g.volume
+		volumes = append(volumes, g.volume)
 		c.Collective += g.volume * g.mean
 	}
 	if degrees == 0 {
@@ -47,9 +48,9 @@ func BuhlmannStraub(x, w [][]float64) (*Credibility, error) {
 	for _, g := range groups {
 		c.Between += g.volume * (g.mean - c.Collective) * (g.mean - c.Collective)
 	}
-	c.Between = math.Max(0, (c.Between-float64(len(groups)-1)*c.Within)/(total-squares/total))
+	c.Between = math.Max(0, (c.Between-float64(len(groups)-1)*c.Within)/unevenness(volumes))
 	c.share(groups)
-	return c, nil
+	return c, stat.Finite("premium", append(c.Premium[:len(groups):len(groups)], c.Within, c.Between)...)
 }
 
 // share computes credibilities, the collective they imply, and premiums.
@@ -123,4 +124,15 @@ func newVolume(x, w []float64) (g volume, err error) {
 		g.scatter += v * (x[j] - g.mean) * (x[j] - g.mean)
 	}
 	return g, nil
+}
+
+// unevenness is Σw − Σw²/Σw = 2Σ_{i<j}w_iw_j/Σw, the divisor of the moments
+// estimates of a variance between groups, summed without cancellation.
+func unevenness(w []float64) float64 {
+	before, sum := 0.0, 0.0
+	for _, v := range w {
+		sum += v * before
+		before += v
+	}
+	return 2 * sum / before
 }

@@ -67,13 +67,13 @@ func DerSimonianLaird(y, v []float64) (*NormalFit, error) {
 	if err != nil {
 		return nil, err
 	}
-	_, sumW, q := m.at(0)
-	squares := 0.0
-	for _, vi := range v {
-		squares += 1 / (vi * vi)
+	_, _, q := m.at(0)
+	w := make([]float64, len(v))
+	for i := range w {
+		w[i] = 1 / v[i]
 	}
-	tau2 := math.Max(0, (q-float64(len(y)-1))/(sumW-squares/sumW))
-	return m.fit(tau2, "DerSimonian-Laird"), nil
+	tau2 := math.Max(0, (q-float64(len(y)-1))/unevenness(w))
+	return m.fit(tau2, "DerSimonian-Laird")
 }
 
 // PauleMandel estimates τ² as the root of Σ(y−μ)²/(v+τ²) = k−1, or zero (Paule &
@@ -88,7 +88,7 @@ func PauleMandel(y, v []float64) (*NormalFit, error) {
 		return q - float64(len(y)-1)
 	}
 	if excess(0) <= 0 {
-		return m.fit(0, "Paule-Mandel"), nil
+		return m.fit(0, "Paule-Mandel")
 	}
 	high := floats.Max(v)
 	for excess(high) > 0 {
@@ -98,7 +98,7 @@ func PauleMandel(y, v []float64) (*NormalFit, error) {
 	if err != nil {
 		return nil, err
 	}
-	return m.fit(tau2, "Paule-Mandel"), nil
+	return m.fit(tau2, "Paule-Mandel")
 }
 
 // NormalREML estimates τ² by restricted maximum likelihood, the root of
@@ -113,7 +113,7 @@ func NormalREML(y, v []float64) (*NormalFit, error) {
 	if err != nil {
 		return nil, err
 	}
-	return m.fit(tau2, "REML"), nil
+	return m.fit(tau2, "REML")
 }
 
 // reml is the restricted log-likelihood of τ², constants left out.
@@ -170,7 +170,7 @@ func highest(f, slope func(float64) float64, small, large float64) (float64, err
 }
 
 // fit fills in the result at τ².
-func (m *normal) fit(tau2 float64, method string) *NormalFit {
+func (m *normal) fit(tau2 float64, method string) (*NormalFit, error) {
 	mu, sumW, _ := m.at(tau2)
 	_, _, q := m.at(0)
 	f := &NormalFit{Tau2: tau2, Mu: mu, SEMu: 1 / math.Sqrt(sumW), N: len(m.y), TauMethod: method, Q: q}
@@ -184,5 +184,5 @@ func (m *normal) fit(tau2 float64, method string) *NormalFit {
 	if tau2 == 0 {
 		f.Warnings = append(f.Warnings, "the variance between groups is estimated as zero, which few groups often give: the errors are too small")
 	}
-	return f
+	return f, stat.Finite("estimate", append(f.Shrunk[:f.N:f.N], f.Tau2, f.Mu, f.PredSD, f.Q)...)
 }

@@ -79,14 +79,13 @@ func newRateFit(events, exposure []float64) (*RateFit, error) {
 	if f.PooledRate == 0 {
 		return nil, fmt.Errorf("no events in an exposure of %v: %w", total, stat.ErrNoEvents)
 	}
-	scatter, squares := 0.0, 0.0
+	scatter := 0.0
 	for o, e := range exposure {
 		d := events[o]/e - f.PooledRate
 		scatter += e * d * d
-		squares += e * e
 	}
-	f.BetweenVar = math.Max(0, (scatter-float64(f.N-1)*f.PooledRate)/(total-squares/total))
-	return f, nil
+	f.BetweenVar = math.Max(0, (scatter-float64(f.N-1)*f.PooledRate)/unevenness(exposure))
+	return f, stat.Finite("variance between rates", f.BetweenVar)
 }
 
 // logLik is the marginal log-likelihood without terms free of a and b.

@@ -35,14 +35,14 @@ func difference(method string, value, variance, level, most float64, events int)
 	if events == 0 {
 		return Effect{}, fmt.Errorf("%s: neither arm has events: %w", method, stat.ErrNoEvents)
 	}
-	if !(variance > 0) {
+	if err := stat.Finite(method, value, variance); err != nil {
+		return Effect{}, err
+	}
+	if variance <= 0 {
 		return Effect{}, fmt.Errorf("%s: each stratum has all or nothing in each arm: %w", method, stat.ErrNoVariation)
 	}
 	se := math.Sqrt(variance)
 	half := normalQuantile(level) * se
-	if err := stat.Finite(method, value, half); err != nil {
-		return Effect{}, err
-	}
 	return Effect{SE: se, Estimate: stat.Estimate{Value: value, Low: max(-most, value-half), High: min(most, value+half),
 		Level: level, N: events, Method: method}}, nil
 }
