@@ -63,7 +63,10 @@ func OneWayANOVA(y []float64, group []int) (*Variation, error) {
 	d1, d2 := float64(v.DFBetween), float64(v.DFWithin)
 	v.P = mathext.RegIncBeta(d2/2, d1/2, d2/(d2+d1*v.F))
 	v.Tau2 = math.Max(0, (between-v.Sigma2)/(unevenness(rows)/d1))
-	return v, stat.Finite("variation", v.F, v.P, v.Tau2)
+	if err := stat.Finite("variation", v.F, v.P, v.Tau2); err != nil {
+		return nil, err
+	}
+	return v, nil
 }
 
 // groupMeans returns each group's mean and number of rows. Means are taken from

@@ -50,7 +50,10 @@ func BuhlmannStraub(x, w [][]float64) (*Credibility, error) {
 	}
 	c.Between = math.Max(0, (c.Between-float64(len(groups)-1)*c.Within)/unevenness(volumes))
 	c.share(groups)
-	return c, stat.Finite("premium", append(c.Premium[:len(groups):len(groups)], c.Within, c.Between)...)
+	if err := stat.Finite("premium", append(c.Premium[:len(groups):len(groups)], c.Within, c.Between)...); err != nil {
+		return nil, err
+	}
+	return c, nil
 }
 
 // share computes credibilities, the collective they imply, and premiums.

@@ -184,5 +184,8 @@ func (m *normal) fit(tau2 float64, method string) (*NormalFit, error) {
 	if tau2 == 0 {
 		f.Warnings = append(f.Warnings, "the variance between groups is estimated as zero, which few groups often give: the errors are too small")
 	}
-	return f, stat.Finite("estimate", append(f.Shrunk[:f.N:f.N], f.Tau2, f.Mu, f.PredSD, f.Q)...)
+	if err := stat.Finite("estimate", append(f.Shrunk[:f.N:f.N], f.Tau2, f.Mu, f.PredSD, f.Q)...); err != nil {
+		return nil, err
+	}
+	return f, nil
 }

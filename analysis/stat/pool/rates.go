@@ -85,7 +85,10 @@ func newRateFit(events, exposure []float64) (*RateFit, error) {
 		scatter += e * d * d
 	}
 	f.BetweenVar = math.Max(0, (scatter-float64(f.N-1)*f.PooledRate)/unevenness(exposure))
-	return f, stat.Finite("variance between rates", f.BetweenVar)
+	if err := stat.Finite("variance between rates", f.BetweenVar); err != nil {
+		return nil, err
+	}
+	return f, nil
 }
 
 // logLik is the marginal log-likelihood without terms free of a and b.

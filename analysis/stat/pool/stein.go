@@ -40,7 +40,10 @@ func JamesStein(x []float64, sigma2 float64) (*Stein, error) {
 	for _, v := range x {
 		s.Estimates = append(s.Estimates, s.Mean+s.Shrink*(v-s.Mean))
 	}
-	return s, stat.Finite("estimate", append(s.Estimates[:s.N:s.N], s.Shrink)...)
+	if err := stat.Finite("estimate", append(s.Estimates[:s.N:s.N], s.Shrink)...); err != nil {
+		return nil, err
+	}
+	return s, nil
 }
 
 // JamesSteinShares shrinks k ≥ 4 shares out of the same number of trials on the

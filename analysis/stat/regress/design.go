@@ -61,6 +61,17 @@ func finite(name string, xs []float64) error {
 	return nil
 }
 
+// checked returns the fit, or an error if a number of it is beyond what floating
+// point holds.
+func checked[T any](fit *T, coef, se []float64, more ...float64) (*T, error) {
+	for _, numbers := range [][]float64{coef, se, more} {
+		if err := stat.Finite("estimate", numbers...); err != nil {
+			return nil, fmt.Errorf("columns, outcomes or weights are of too different a size: %w", err)
+		}
+	}
+	return fit, nil
+}
+
 // nonNegative returns an error naming the first value of xs that is below zero
 // or not finite, or a length other than n.
 func nonNegative(name string, xs []float64, n int) error {

@@ -45,7 +45,7 @@ func Firth(x Design, events, trials []float64) (*FirthFit, error) {
 	f.Converged = true
 	f.Cov = m.qr.inverse(1)
 	f.SE = deviations(f.Cov)
-	return f, nil
+	return checked(f, f.Coef, f.SE, f.PenalizedLogLik)
 }
 
 // Test is the penalised likelihood-ratio test of β_j = value: twice the drop of

@@ -69,7 +69,7 @@ func newGLM(x Design, y, size []float64, fam family) (*GLM, error) {
 		return nil, err
 	}
 	g.summarise(fit)
-	return g, nil
+	return checked(g, g.Coef, g.SE, g.Deviance, g.LogLik, g.Phi)
 }
 
 // irls is the working state of iteratively reweighted least squares.

@@ -53,7 +53,7 @@ func StudentT(x Design, y []float64, nu float64) (*Robust, error) {
 		return nil, err
 	}
 	f.SE = deviations(plain.inverse(f.Scale * f.Scale * (nu + 3) / (nu + 1)))
-	return f, nil
+	return checked(f, f.Coef, f.SE, f.Scale, f.LogLik)
 }
 
 // HuberTuning gives Huber's estimate 95 % efficiency at the normal distribution.
@@ -68,7 +68,11 @@ func Huber(x Design, y []float64, k float64) (*Robust, error) {
 	weigh := func(r, s float64) float64 { return 1 / math.Max(1, math.Abs(r)/(k*s)) }
 	sorted := make([]float64, len(y))
 	scale := func(r, _ []float64) float64 { return medianAbs(r, sorted) / 0.6745 }
-	return reweighted(x, y, weigh, scale)
+	f, err := reweighted(x, y, weigh, scale)
+	if err != nil {
+		return nil, err
+	}
+	return checked(f, f.Coef, nil, f.Scale)
 }
 
 // reweighted alternates scale, weights and weighted least squares until the

@@ -114,7 +114,7 @@ func fitVariance(x Design, y, h []float64, grid []float64, name string, model fu
 	}
 	fit.RemlLogLik, fit.Sigma = logLik, math.Sqrt(sigma2)
 	fit.SE = deviations(f.qr.inverse(sigma2))
-	return fit, nil
+	return checked(fit, fit.Coef, fit.SE, fit.Theta, fit.Sigma, fit.RemlLogLik)
 }
 
 // best scans the grid for the highest likelihood and polishes it to where the

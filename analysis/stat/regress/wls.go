@@ -53,7 +53,7 @@ func WLS(x Design, y, w []float64) (*Linear, error) {
 	if model := sumSquares(f.Fitted, w, centre); model > 0 {
 		f.R2 = model / (model + rss)
 	}
-	return f, finite("coefficient or its error", append(f.SE[:len(f.SE):len(f.SE)], f.Coef...))
+	return checked(f, f.Coef, f.SE, f.R2)
 }
 
 // checkLinear validates the inputs and counts the rows of positive weight.
