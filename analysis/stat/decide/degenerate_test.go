@@ -168,3 +168,26 @@ func TestEnoughOnHand(t *testing.T) {
 		t.Errorf("ordered %+v", s.Best)
 	}
 }
+
+// Shapes from hardly any records to a billion of them: like beliefs tie, and
+// sure ones are sure.
+func TestPosteriorAtExtremeShapes(t *testing.T) {
+	for _, n := range []float64{leastShape, 1, 1e3, 1e6, mostShape} {
+		rate, err := RateLess(Gamma{n, 7}, Gamma{n, 7})
+		noError(t, err)
+		near(t, "rates alike", rate, .5, 1e-8)
+		share, err := ProportionLess(Beta{n, n}, Beta{n, n})
+		noError(t, err)
+		near(t, "proportions alike", share, .5, 1e-8)
+		share, err = ProportionLess(Beta{n, mostShape}, Beta{mostShape, n})
+		noError(t, err)
+		if !(share > .5-1e-8 && share <= 1) {
+			t.Errorf("shape %v: P(p₁ < p₂) = %v", n, share)
+		}
+	}
+	for one, want := range map[float64]float64{1e-300: 0, 1e300: 1} {
+		got, err := RateLess(Gamma{1, one}, Gamma{1, 1 / one})
+		noError(t, err)
+		near(t, "rates far apart", got, want, 1e-15)
+	}
+}

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/mathext"
-
 	"pourback/analysis/stat"
 )
 
@@ -52,13 +50,14 @@ func RateLess(one, two Gamma) (float64, error) {
 			return 0, err
 		}
 	}
-	return mathext.RegIncBeta(one.Shape, two.Shape, 1/(1+two.Rate/one.Rate)), nil
+	l := logitOf(Beta{one.Shape, two.Shape})
+	t := math.Log(one.Rate) - math.Log(two.Rate)
+	below, above := l.mass(l.left, t), l.mass(t, l.right)
+	return below / (below + above), nil
 }
 
 // ProportionLess is P(p₁ < p₂) for independent beta beliefs,
-// ∫ I_x(a₁, b₁)·f₂(x) dx, by the trapezoid rule over the logit of x, where the
-// integrand falls off exponentially on both sides and the rule is exact to
-// e^{−2π²/h} (Trefethen & Weideman 2014, SIAM Review 56:385).
+// ∫ F₁(x)·f₂(x) dx, over the logit of x.
 func ProportionLess(one, two Beta) (float64, error) {
 	if err := one.check(); err != nil {
 		return 0, err
@@ -66,14 +65,79 @@ func ProportionLess(one, two Beta) (float64, error) {
 	if err := two.check(); err != nil {
 		return 0, err
 	}
-	if one.logitSD() < two.logitSD() { // integrate over the narrower
-		return 1 - two.lessThan(one), nil
+	a, b := logitOf(one), logitOf(two)
+	if a.sd < b.sd { // sum over the narrower
+		return 1 - b.less(a), nil
 	}
-	return one.lessThan(two), nil
+	return a.less(b), nil
 }
 
-// logitSD is close to the standard deviation of the logit of the proportion.
-func (b Beta) logitSD() float64 { return math.Sqrt(trigamma(b.A) + trigamma(b.B)) }
+// logit is the logit of a proportion believed to be Beta: its density,
+// x^a(1−x)^b at x = 1/(1+e^−t) but for a constant, is smooth and falls off
+// exponentially on both sides, so it is integrated by equal steps. (The
+// incomplete beta integral of gonum/mathext goes astray at shapes over 1e6.)
+type logit struct {
+	Beta
+	sd          float64
+	left, right float64 // beyond them lies less than 1e-19
+	height      float64 // log of the highest density
+}
+
+func logitOf(b Beta) logit {
+	l := logit{Beta: b, sd: math.Sqrt(trigamma(b.A) + trigamma(b.B))}
+	mode := math.Log(b.A / b.B)
+	l.left, l.right = mode-max(45/b.A, 14*l.sd), mode+max(45/b.B, 14*l.sd)
+	l.height = l.log(mode)
+	return l
+}
+
+func (l logit) log(t float64) float64     { return -l.A*log1pExp(-t) - l.B*log1pExp(t) }
+func (l logit) density(t float64) float64 { return math.Exp(l.log(t) - l.height) }
+
+// step keeps equal steps well under the width of the peak and under the
+// distance π of the nearest poles.
+func (l logit) step() float64 { return min(0.25, l.sd/4) }
+
+// mass integrates the density by Gauss and Legendre's five points a step; an
+// interval that runs backwards has none.
+func (l logit) mass(from, to float64) (sum float64) {
+	if from >= to {
+		return 0
+	}
+	panels := math.Ceil((to - from) / l.step())
+	half := (to - from) / panels / 2
+	for i := range int(panels) {
+		mid := from + half*float64(2*i+1)
+		for k, x := range gaussNodes {
+			sum += gaussWeights[k] * l.density(mid+half*x)
+		}
+	}
+	return sum * half
+}
+
+// Abramowitz & Stegun (1964) table 25.4, n = 5.
+var (
+	gaussNodes   = [5]float64{-0.906179845938664, -0.538469310105683, 0, 0.538469310105683, 0.906179845938664}
+	gaussWeights = [5]float64{0.236926885056189, 0.478628670499366, 0.568888888888889, 0.478628670499366, 0.236926885056189}
+)
+
+// less is P(l < over), over being the narrower: the trapezoid rule over its
+// density, exact to e^{−2π²/step} for such a peak (Trefethen & Weideman 2014,
+// SIAM Review 56:385), with the mass of l summed up on the way.
+func (l logit) less(over logit) float64 {
+	step := over.step()
+	below := l.mass(l.left, min(over.left, l.right))
+	var sum, total float64
+	t := over.left
+	for ; t <= over.right; t += step {
+		f := over.density(t)
+		total += f
+		sum += f * below
+		below += l.mass(t, t+step)
+	}
+	below += l.mass(t, l.right)
+	return min(1, sum/(total*below))
+}
 
 // trigamma is ψ'(x) by recurrence to x ≥ 6 and its asymptotic series
 // (Abramowitz & Stegun 1964, 6.4.12).
@@ -83,38 +147,6 @@ func trigamma(x float64) (sum float64) {
 	}
 	i := 1 / (x * x)
 	return sum + 1/x + i/2 + i/x*(1./6-i*(1./30-i/42))
-}
-
-// lessThan is P(p_b < p_over), summed over the logit of p_over and divided by
-// the sum of its density alone, which takes the rounding of the height away.
-func (b Beta) lessThan(over Beta) float64 {
-	sd := over.logitSD()
-	step := min(0.25, sd/4)
-	mode := math.Log(over.A / over.B)
-	left, right := max(45/over.A, 14*sd), max(45/over.B, 14*sd)
-	height := over.logDensity(mode)
-	var sum, total float64
-	for t := mode - left; t <= mode+right; t += step {
-		f := math.Exp(over.logDensity(t) - height)
-		if f < 1e-18 {
-			continue
-		}
-		total += f
-		sum += f * b.cdfLogit(t)
-	}
-	return sum / total
-}
-
-// logDensity is, but for a constant, the log density of the logit of a
-// proportion: a·log x + b·log(1−x) at x = 1/(1+e^−t).
-func (b Beta) logDensity(t float64) float64 { return -b.A*log1pExp(-t) - b.B*log1pExp(t) }
-
-// cdfLogit is P(logit of the proportion ≤ t), from the side where x is small.
-func (b Beta) cdfLogit(t float64) float64 {
-	if t <= 0 {
-		return mathext.RegIncBeta(b.A, b.B, 1/(1+math.Exp(-t)))
-	}
-	return 1 - mathext.RegIncBeta(b.B, b.A, 1/(1+math.Exp(t)))
 }
 
 // log1pExp is log(1+e^x) without overflow.
