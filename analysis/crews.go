@@ -1,31 +1,63 @@
 package analysis
 
 import (
+	"fmt"
+	"math"
 	"strings"
 
 	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/pool"
 	"pourback/ingest/record"
 )
 
 // Crew is how much a crew places in an hour of one person's work.
 type Crew struct {
-	Crew         string  `json:"crew"`
-	N            int     `json:"n"` // placements with area and labor hours
-	SqftPerHour  Figure  `json:"sqft_per_hour"`
-	Adjusted     Figure  `json:"adjusted"`
-	HoursLost    Figure  `json:"hours_lost_to_delay"` // person-hours
-	AreaSqft     float64 `json:"area_sqft"`
-	LaborHours   float64 `json:"labor_hours"`
-	areas, hours []float64
+	Crew           string     `json:"crew"`
+	N              int        `json:"n"`                // placements with area and labor hours
+	SqftPerHour    Figure     `json:"sqft_per_hour"`    // as worked, whatever the jobs were
+	Adjusted       Figure     `json:"adjusted"`         // ft² an hour on the reference job
+	HoursVsAverage Figure     `json:"hours_vs_average"` // on the same job, 1 is the average crew
+	HoursLost      Figure     `json:"hours_lost_to_delay"`
+	AreaSqft       float64    `json:"area_sqft"`
+	LaborHours     float64    `json:"labor_hours"`
+	Tasks          []TaskRate `json:"-"` // known from events alone
+	areas, hours   []float64
 }
+
+// TaskRate is the work of one task for each 100 ft².
+type TaskRate struct {
+	Task      string
+	N         int    // placements
+	HoursPer1 Figure // person-hours for 100 ft²
+}
+
+// Labor is what holds for all crews.
+type Labor struct {
+	Answer       string      `json:"answer"`
+	ReferenceJob string      `json:"reference_job"` // what adjusted figures speak of
+	Reference    Figure      `json:"reference_hours"`
+	LearningRate Figure      `json:"learning_rate"` // hours at twice the placements, of a new crew
+	NewCrews     []string    `json:"new_crews"`
+	Assumptions  HoursPriors `json:"assumptions"`
+	Notes        []string    `json:"notes"`
+	Model        *HoursModel `json:"-"`
+}
+
+// referenceJob is the one on which crews are compared.
+var referenceJob = HoursJob{AreaSqft: 400, ThicknessIn: 4}
+
+const referenceText = "400 ft² at 4 in, not pumped, without reinforcement"
 
 // crews are in the order of their names; placements without a crew are one
 // more, called unknown.
-func crews(h *record.History, opt Options) []Crew {
+func crews(h *record.History, opt Options) ([]Crew, *Labor) {
+	priors := DefaultHoursPriors()
+	labor := &Labor{ReferenceJob: referenceText, Assumptions: priors, NewCrews: []string{}, Notes: []string{}}
+	model, err := FitHours(h, priors)
 	byCrew := groupBy(len(h.Placements), func(i int) (string, bool) { return orUnknown(h.Placements[i].Crew), true })
 	out := []Crew{}
 	for _, name := range byCrew.sorted(strings.Compare) {
-		c := Crew{Crew: name, Adjusted: later("hours adjusted for the kind of job")}
+		c := Crew{Crew: name}
 		for _, i := range byCrew.rows[name] {
 			c.add(&h.Placements[i])
 		}
@@ -33,11 +65,14 @@ func crews(h *record.History, opt Options) []Crew {
 		if name == "unknown" && c.N == 0 && !c.HoursLost.Known() {
 			continue
 		}
-		rate, err := interval.Ratio(c.areas, c.hours, opt.Level)
-		c.SqftPerHour = orBare(rate, err, c.AreaSqft/c.LaborHours, c.N, "ratio of totals")
+		rate, ratioErr := interval.Ratio(c.areas, c.hours, opt.Level)
+		c.SqftPerHour = orBare(rate, ratioErr, c.AreaSqft/c.LaborHours, c.N, "ratio of totals")
+		c.Tasks = taskRates(h, byCrew.rows[name], opt.Level)
+		c.adjust(model, err, opt.Level)
 		out = append(out, c)
 	}
-	return out
+	labor.conclude(model, err, out, opt.Level)
+	return out, labor
 }
 
 func (c *Crew) add(p *record.Placement) {
@@ -49,6 +84,48 @@ func (c *Crew) add(p *record.Placement) {
 	c.LaborHours += p.LaborHours.V
 	c.areas = append(c.areas, p.AreaSqft.V)
 	c.hours = append(c.hours, p.LaborHours.V)
+}
+
+// adjust fills what the model says of the crew on one and the same job.
+func (c *Crew) adjust(m *HoursModel, err error, level float64) {
+	switch {
+	case err != nil:
+		c.Adjusted = unknown("%s", reason(err))
+	case c.N < leastForRate:
+		c.Adjusted = unknown("%d placements: a rate needs at least %d", c.N, leastForRate)
+	default:
+		job := referenceJob
+		job.Crew = c.Crew
+		law, err := m.Level(job)
+		c.Adjusted = fromLaw(law, err, level, c.N, "hierarchical model of log hours, ft² an hour", func(logHours float64) float64 { return job.AreaSqft / math.Exp(logHours) })
+		effect, err := m.againstAverage(c.Crew)
+		c.HoursVsAverage = fromLaw(effect, err, level, c.N, "hierarchical model of log hours, against the average of the crews", math.Exp)
+		return
+	}
+	c.HoursVsAverage = c.Adjusted
+}
+
+// againstAverage is the law of the log of a crew's hours over those of the
+// average of the company's crews, on the same job.
+func (m *HoursModel) againstAverage(crew string) (pool.Mixture, error) {
+	times := make([]float64, len(m.crews))
+	for g, name := range m.crews {
+		times[g] = -1 / float64(len(times))
+		if name == crew {
+			times[g]++
+		}
+	}
+	return m.post.Contrast(times)
+}
+
+// fromLaw is the median of a law with its central interval, in the terms of to,
+// which may rise or fall.
+func fromLaw(law pool.Mixture, err error, level float64, n int, method string, to func(float64) float64) Figure {
+	if err != nil {
+		return unknown("%s", reason(err))
+	}
+	a, b := to(law.Quantile((1-level)/2)), to(law.Quantile((1+level)/2))
+	return Figure{Value: to(law.Quantile(0.5)), Low: min(a, b), High: max(a, b), Level: level, N: n, Method: method, Bounded: true, known: true}
 }
 
 // hoursLost adds up delay minutes × crew size over the placements that record
@@ -66,4 +143,76 @@ func hoursLost(h *record.History, rows []int) Figure {
 		return unknown("no placement records both its delay minutes and its crew size")
 	}
 	return total(float64(minutes)/60, n, "sum of delay minutes × crew size")
+}
+
+// taskRates are the hours of each task, in the order of the vocabulary, over
+// the placements that record it.
+func taskRates(h *record.History, rows []int, level float64) []TaskRate {
+	if len(h.Labor) == 0 {
+		return nil
+	}
+	var out []TaskRate
+	for _, task := range record.Labors.Column("task").Words.Words {
+		var hours, hundreds []float64
+		for _, i := range rows {
+			sum, worked := 0.0, false
+			for _, l := range h.LaborOf(i) {
+				if l.Task == task {
+					sum, worked = sum+l.Hours.V, true
+				}
+			}
+			if area := h.Placements[i].AreaSqft; worked && area.OK {
+				hours, hundreds = append(hours, sum), append(hundreds, area.V/100)
+			}
+		}
+		if len(hours) == 0 {
+			continue
+		}
+		rate, err := interval.Ratio(hours, hundreds, level)
+		out = append(out, TaskRate{task, len(hours), orBare(rate, err, sumOf(hours)/sumOf(hundreds), len(hours), "ratio of totals")})
+	}
+	return out
+}
+
+// conclude says what holds for all crews, and what to do with it.
+func (l *Labor) conclude(m *HoursModel, err error, crews []Crew, level float64) {
+	l.Model = m
+	if err != nil {
+		why := unknown("%s", reason(err))
+		l.Reference, l.LearningRate = why, why
+		l.Answer = "No placement records its area, thickness and labor hours yet, so there is nothing to say about the crews."
+		return
+	}
+	l.Reference = m.ExpectedHours(referenceJob, level)
+	l.NewCrews = append(l.NewCrews, sortedNames(m.began)...)
+	if len(l.NewCrews) == 0 {
+		l.LearningRate = unknown("no crew is new in these records")
+	} else {
+		slope, err := m.post.Coef(hoursColumns - 1)
+		l.LearningRate = fromLaw(slope, err, level, m.n, "coefficient of log practice, 2^coefficient (Wright 1936)", pool.LearningRate)
+	}
+	l.Answer = l.answer(crews)
+	l.Notes = append(l.Notes, "Crews are compared on one and the same job. A crew that is always sent to the hard ones looks slower than it is: no arithmetic can tell the two apart.",
+		"Crew size is left out of the comparison, because it answers the size of the job.")
+}
+
+func (l *Labor) answer(crews []Crew) string {
+	s := fmt.Sprintf("Plan about %.0f person-hours for %s (between %.0f and %.0f nine times in ten)", l.Reference.Value, l.ReferenceJob, l.Reference.Low, l.Reference.High)
+	if l.Reference.Level != 0.90 {
+		s = fmt.Sprintf("Plan about %.0f person-hours for %s (between %.0f and %.0f)", l.Reference.Value, l.ReferenceJob, l.Reference.Low, l.Reference.High)
+	}
+	var apart []string
+	for _, c := range crews {
+		switch v := c.HoursVsAverage; {
+		case !v.Known():
+		case v.High < 1:
+			apart = append(apart, fmt.Sprintf("%s needs about %.0f %% fewer hours than an average crew", c.Crew, 100*(1-v.Value)))
+		case v.Low > 1:
+			apart = append(apart, fmt.Sprintf("%s needs about %.0f %% more", c.Crew, 100*(v.Value-1)))
+		}
+	}
+	if len(apart) == 0 {
+		return s + "; on the same job no crew is clearly faster or slower than another."
+	}
+	return s + "; on the same job " + strings.Join(apart, ", and ") + "."
 }

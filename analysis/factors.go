@@ -35,6 +35,7 @@ type Factors struct {
 	RecordsToCheck int            `json:"records_to_check"` // placements
 	Overage        *Overage       `json:"overage,omitempty"`
 	Crews          []Crew         `json:"crews,omitzero"`
+	Labor          *Labor         `json:"labor,omitempty"`
 	Pump           *Pump          `json:"pump,omitempty"`
 	Weather        *Weather       `json:"weather,omitempty"`
 	Cracks         *Cracks        `json:"cracks,omitempty"`
@@ -67,7 +68,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Overage = overage(h, opt)
 	}
 	if asked("crews") {
-		f.Crews = crews(h, opt)
+		f.Crews, f.Labor = crews(h, opt)
 	}
 	if asked("pump") {
 		f.Pump = pump(h, opt)

@@ -28,6 +28,10 @@ func (f Figure) Known() bool { return f.known }
 // unknown is a figure that the records cannot support.
 func unknown(why string, args ...any) Figure { return Figure{Why: fmt.Sprintf(why, args...)} }
 
+// leastForRate is the fewest placements from which a modelled rate is shown;
+// under it a group is pooled or refused.
+const leastForRate = 5
+
 // later is a figure that no method of this release makes.
 func later(what string) Figure { return unknown("this release does not make %s yet", what) }
 

@@ -1,0 +1,78 @@
+package analysis
+
+import (
+	"math"
+	"testing"
+
+	"pourback/ingest/invented"
+	"pourback/ingest/record"
+)
+
+// TestHoursFindTheTruth asks the invented company, over seeds, for what was put
+// into it: the crews' ratios, the hours of the reference job and the learning
+// of the new crew. 90 % intervals over 3 crews × 40 seeds should hold about 108
+// times of 120; three standard errors leave 98 to 118.
+func TestHoursFindTheTruth(t *testing.T) {
+	held, asked, learning := 0, 0, 0
+	const seeds = 40
+	for seed := range uint64(seeds) {
+		set, truth, err := invented.Generate(invented.Options{Seed: seed + 1, Until: day("2026-03-31")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		crews, labor := crews(record.NewHistory(day("2026-03-31"), set), Options{Level: 0.90})
+		mean := 0.0
+		for _, c := range crews {
+			mean += math.Log(truth.Hours(400, 4, "chute", "none", c.Crew, learned)) / float64(len(crews))
+		}
+		for _, c := range crews {
+			want := math.Exp(math.Log(truth.Hours(400, 4, "chute", "none", c.Crew, learned)) - mean)
+			asked++
+			if f := c.HoursVsAverage; f.Low <= want && want <= f.High {
+				held++
+			}
+		}
+		if f := labor.LearningRate; f.Low <= truth.LearningRate() && truth.LearningRate() <= f.High {
+			learning++
+		}
+	}
+	t.Logf("crews: %d of %d held; learning: %d of %d", held, asked, learning, seeds)
+	if held < 98 {
+		t.Errorf("the crews' 90 %% intervals held %d times of %d", held, asked)
+	}
+	if learning < 30 {
+		t.Errorf("the learning rate's 90 %% interval held %d times of %d", learning, seeds)
+	}
+}
+
+// A crew that works twice as long on every job has twice the hours of the
+// other, and doubling all hours moves no comparison.
+func TestHoursScale(t *testing.T) {
+	history := func(scale float64) *record.History {
+		var s record.Set
+		for i := range 60 {
+			p := pour(string(rune('a'+i/26))+string(rune('a'+i%26)), "2025-03-01", "patio", "chute", 2+float64(i%7), 3)
+			p.PlacedOn += record.Date(i)
+			p.Crew = "Heron"
+			hours := math.Pow(p.AreaSqft.V, .85) / 6
+			if i%2 == 0 {
+				p.Crew, hours = "Kestrel", 2*hours
+			}
+			p.LaborHours = record.Some(scale * hours)
+			s.Placements = append(s.Placements, p)
+		}
+		return record.NewHistory(day("2025-12-31"), s)
+	}
+	one, _ := crews(history(1), Options{Level: 0.90})
+	ratio := one[1].HoursVsAverage.Value / one[0].HoursVsAverage.Value
+	near(t, "Kestrel's hours over Heron's", ratio, 2, 0.05)
+}
+
+func TestNewCrewsAreToldFromOldOnes(t *testing.T) {
+	a, b, c := pour("1", "2024-01-01", "patio", "chute", 2, 2.2), pour("2", "2024-02-01", "patio", "chute", 2, 2.2), pour("3", "2024-09-01", "patio", "chute", 2, 2.2)
+	a.Crew, b.Crew, c.Crew = "Heron", "Kestrel", "Wren"
+	got := novices(record.NewHistory(day("2025-12-31"), record.Set{Placements: []record.Placement{a, b, c}}))
+	if got["Heron"] || got["Kestrel"] || !got["Wren"] {
+		t.Errorf("new crews %v, want Wren alone", got)
+	}
+}
