@@ -32,6 +32,9 @@ func unknown(why string, args ...any) Figure { return Figure{Why: fmt.Sprintf(wh
 // under it a group is pooled or refused.
 const leastForRate = 5
 
+// leastEvents is the fewest events from which groups are compared.
+const leastEvents = 3
+
 // later is a figure that no method of this release makes.
 func later(what string) Figure { return unknown("this release does not make %s yet", what) }
 

@@ -1,64 +1,153 @@
 package analysis
 
 import (
+	"fmt"
+	"math"
 	"strings"
 
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/pool"
 	"pourback/ingest/record"
 )
 
 // Pump says how often each outfit's line plugs, and the time that costs.
 type Pump struct {
+	Answer      string       `json:"answer"`
 	All         PumpOutfit   `json:"all"`
 	Outfits     []PumpOutfit `json:"outfits"`
+	Hoses       []PumpOutfit `json:"by_hose"` // by inside diameter, in
+	Aggregates  []PumpOutfit `json:"by_aggregate"`
+	Mixes       []PumpOutfit `json:"by_mix"`
+	SameRate    Figure       `json:"same_rate_p"`  // chance of counts so unlike if all outfits were alike
 	MinutesLost Figure       `json:"minutes_lost"` // to clogs, on pumped placements
 	PerClog     Figure       `json:"minutes_per_clog"`
+	DelayPerJob Figure       `json:"delay_minutes_per_pumped_placement"`
+	Notes       []string     `json:"notes"`
+	Delays      *Delays      `json:"-"` // known from events alone
 }
 
-// PumpOutfit is one pumping outfit's record over the pumped placements that
-// say both how much was delivered and how often the line plugged.
+// PumpOutfit is one group's record over the pumped placements that say both
+// how much was delivered and how often the line plugged.
 type PumpOutfit struct {
-	Outfit      string  `json:"pump_outfit"`
+	Outfit      string  `json:"pump_outfit"` // or the hose, aggregate or mix
 	Placements  int     `json:"placements"`
 	PumpedYd    float64 `json:"pumped_yd"`
 	Clogs       int     `json:"clogs"`
-	ClogsPer100 Figure  `json:"clogs_per_100yd"`
-	Pooled      Figure  `json:"pooled"`
+	ClogsPer100 Figure  `json:"clogs_per_100yd"` // exact interval
+	Pooled      Figure  `json:"pooled"`          // drawn towards the other groups
+	NextClog    Figure  `json:"chance_of_clog_10yd"`
 }
 
+// nextPumped is the job for which the chance of a clog is given, in yd³.
+const nextPumped = 10
+
 func pump(h *record.History, opt Options) *Pump {
-	counted := func(i int) bool {
-		p := &h.Placements[i]
-		return p.Pumped() && p.Clogs.OK && p.DeliveredYd.OK
+	out := &Pump{Notes: []string{}}
+	out.Outfits = pumpGroups(h, opt.Level, func(p *record.Placement) string { return orUnknown(p.PumpOutfit) })
+	out.Hoses = pumpGroups(h, opt.Level, func(p *record.Placement) string { return amountOrUnknown(p.HoseIn) })
+	out.Aggregates = pumpGroups(h, opt.Level, func(p *record.Placement) string { return amountOrUnknown(p.MaxAggregateIn) })
+	out.Mixes = pumpGroups(h, opt.Level, func(p *record.Placement) string { return orUnknown(p.Mix) })
+	all := pumpGroups(h, opt.Level, func(*record.Placement) string { return "all" })
+	if len(all) == 1 {
+		out.All = all[0]
+	} else {
+		none := unknown("no pumped placement records both its yards and its clogs")
+		out.All = PumpOutfit{Outfit: "all", ClogsPer100: none, Pooled: none, NextClog: none}
 	}
-	byOutfit := groupBy(len(h.Placements), func(i int) (string, bool) { return orUnknown(h.Placements[i].PumpOutfit), counted(i) })
-	out := &Pump{Outfits: []PumpOutfit{}}
-	var all []int
-	for _, name := range byOutfit.sorted(strings.Compare) {
-		rows := byOutfit.rows[name]
-		all = append(all, rows...)
-		o := pumpOutfit(h, rows, opt.Level)
-		o.Outfit = name
-		out.Outfits = append(out.Outfits, o)
-	}
-	out.All = pumpOutfit(h, all, opt.Level)
+	out.SameRate = sameRate(out.Outfits)
 	out.MinutesLost, out.PerClog = clogMinutes(h, opt.Level)
+	out.DelayPerJob = delayPerPlacement(h, opt.Level)
+	out.Delays = delays(h, opt.Level)
+	out.conclude()
 	return out
 }
 
-func pumpOutfit(h *record.History, rows []int, level float64) PumpOutfit {
-	o := PumpOutfit{Placements: len(rows), Pooled: later("rates pooled across outfits")}
-	for _, i := range rows {
-		o.PumpedYd += h.Placements[i].DeliveredYd.V
-		o.Clogs += int(h.Placements[i].Clogs.V)
+func amountOrUnknown(n record.Number) string { return orUnknown(record.FieldText(&n)) }
+
+// counted says whether a placement tells of clogs.
+func counted(p *record.Placement) bool { return p.Pumped() && p.Clogs.OK && p.DeliveredYd.Or(0) > 0 }
+
+// pumpGroups are the groups by a name, in the order of the names.
+func pumpGroups(h *record.History, level float64, name func(*record.Placement) string) []PumpOutfit {
+	by := groupBy(len(h.Placements), func(i int) (string, bool) {
+		p := &h.Placements[i]
+		if !counted(p) {
+			return "", false
+		}
+		return name(p), true
+	})
+	out := []PumpOutfit{}
+	for _, group := range by.sorted(strings.Compare) {
+		o := PumpOutfit{Outfit: group, Placements: len(by.rows[group])}
+		for _, i := range by.rows[group] {
+			o.PumpedYd += h.Placements[i].DeliveredYd.V
+			o.Clogs += int(h.Placements[i].Clogs.V)
+		}
+		o.ClogsPer100 = estimated(interval.Garwood(o.Clogs, o.PumpedYd/100, level))
+		out = append(out, o)
 	}
-	if len(rows) == 0 {
-		o.ClogsPer100 = unknown("no pumped placement records both its yards and its clogs")
-		return o
+	poolRates(out, level)
+	return out
+}
+
+// poolRates draws the groups' rates towards each other by a gamma-Poisson
+// model with its spread averaged out.
+func poolRates(groups []PumpOutfit, level float64) {
+	events, exposure := make([]float64, len(groups)), make([]float64, len(groups))
+	for i, g := range groups {
+		events[i], exposure[i] = float64(g.Clogs), g.PumpedYd/100
 	}
-	o.ClogsPer100 = estimated(interval.Garwood(o.Clogs, o.PumpedYd/100, level))
-	return o
+	grid, err := pool.GammaPoissonGrid(events, exposure, pool.DefaultRatePrior())
+	for i := range groups {
+		g := &groups[i]
+		rate, err := pool.GammaMixture{}, err
+		if err == nil {
+			rate, err = grid.Outfit(i)
+		}
+		g.pool(rate, err, level)
+	}
+}
+
+// pool fills the group's own figures from the law of its rate.
+func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
+	if err != nil {
+		g.Pooled = unknown("%s", reason(err))
+		g.NextClog = g.Pooled
+		return
+	}
+	e, err := rate.Interval(level)
+	e.N, e.Method = g.Clogs, "gamma-Poisson pooling, central interval"
+	g.Pooled = estimated(e, err)
+	next, err := rate.Next(nextPumped / 100.0)
+	if err != nil {
+		g.NextClog = unknown("%s", reason(err))
+		return
+	}
+	g.NextClog = Figure{Value: next.AtLeastOne(), Level: level, N: g.Clogs, known: true, Bounded: true,
+		Low:  1 - math.Exp(-rate.Quantile((1-level)/2)*nextPumped/100),
+		High: 1 - math.Exp(-rate.Quantile((1+level)/2)*nextPumped/100), Method: "gamma-Poisson pooling, chance of one or more"}
+}
+
+// sameRate asks whether the named outfits could all be alike.
+func sameRate(outfits []PumpOutfit) Figure {
+	var rates []interval.Rate
+	for _, o := range outfits {
+		if o.Outfit != "unknown" {
+			rates = append(rates, interval.Rate{Events: o.Clogs, Exposure: o.PumpedYd / 100})
+		}
+	}
+	if len(rates) < 2 {
+		return unknown("a comparison needs two outfits")
+	}
+	test, err := interval.EqualRates(rates)
+	if err != nil {
+		return unknown("%s", reason(err))
+	}
+	if test.N < leastEvents {
+		return unknown("%d clogs in all: a comparison needs at least %d", test.N, leastEvents)
+	}
+	return total(test.P, test.N, test.Method)
 }
 
 // clogMinutes are the minutes lost to clogs in all, and a clog.
@@ -88,6 +177,68 @@ func clogMinutes(h *record.History, level float64) (lost, perClog Figure) {
 	}
 	each, err := interval.Ratio(minutes, clogs, level)
 	return lost, orBare(each, err, sumOf(minutes)/sumOf(clogs), len(clogs), "ratio of totals")
+}
+
+// delayPerPlacement is the time a pumped placement loses to all causes: the
+// plain mean, which many zeros do not mislead.
+func delayPerPlacement(h *record.History, level float64) Figure {
+	var minutes []float64
+	for i := range h.Placements {
+		if p := &h.Placements[i]; p.Pumped() && p.DelayMin.OK {
+			minutes = append(minutes, float64(p.DelayMin.V))
+		}
+	}
+	mean, err := interval.MeanT(minutes, level)
+	return orBare(mean, err, sumOf(minutes)/float64(len(minutes)), len(minutes), "mean")
+}
+
+func (p *Pump) conclude() {
+	p.Notes = append(p.Notes, "Minutes and yards are of pumped placements that record both; a pumped placement without a count of its clogs says nothing.")
+	all := p.All
+	if !all.ClogsPer100.Known() {
+		p.Answer = "No pumped placement records both its yards and its clogs yet, so there is nothing to say about the pump."
+		return
+	}
+	p.Answer = fmt.Sprintf("The line plugged %s in %.0f pumped yards, about %.1f times in 100 yards (between %.1f and %.1f)",
+		times(all.Clogs), all.PumpedYd, all.ClogsPer100.Value, all.ClogsPer100.Low, all.ClogsPer100.High)
+	if p.PerClog.Known() {
+		p.Answer += fmt.Sprintf(", and each clog cost about %.0f minutes", p.PerClog.Value)
+	}
+	p.Answer += "; " + p.verdict() + "."
+}
+
+// verdict says whether one outfit is to be preferred.
+func (p *Pump) verdict() string {
+	if !p.SameRate.Known() {
+		return "too few clogs to tell one outfit from another"
+	}
+	best, worst := -1, -1
+	for i, o := range p.Outfits {
+		if o.Outfit == "unknown" || !o.Pooled.Known() {
+			continue
+		}
+		if best < 0 || o.Pooled.Value < p.Outfits[best].Pooled.Value {
+			best = i
+		}
+		if worst < 0 || o.Pooled.Value > p.Outfits[worst].Pooled.Value {
+			worst = i
+		}
+	}
+	if p.SameRate.Value > 0.10 || best < 0 {
+		return fmt.Sprintf("differences between outfits as large as these come by chance %.0f times in 100, so no outfit is shown to be better", 100*p.SameRate.Value)
+	}
+	return fmt.Sprintf("%s plugs least (about %.1f in 100 yards with the others taken into account) and %s most (%.1f)",
+		p.Outfits[best].Outfit, p.Outfits[best].Pooled.Value, p.Outfits[worst].Outfit, p.Outfits[worst].Pooled.Value)
+}
+
+func times(n int) string {
+	switch n {
+	case 0:
+		return "no times"
+	case 1:
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
 }
 
 func sumOf(xs []float64) float64 {
