@@ -45,7 +45,8 @@ func (b Beta) Quantile(p float64) float64 {
 // lower is a quantile of at most ½.
 func (b Beta) lower(p float64) float64 { return positiveQuantile(b.CDF, p, math.Min(b.Mean(), 0.5)) }
 
-// Interval is the mean with the central interval at this level.
+// Interval is the mean with the central interval at this level. How many trials
+// it rests on is for the caller to say.
 func (b Beta) Interval(level float64) (stat.Estimate, error) {
 	if err := stat.CheckLevel(level); err != nil {
 		return stat.Estimate{}, err
@@ -93,14 +94,8 @@ func BetaBinomial(events, trials []float64) (*ShareFit, error) {
 }
 
 func newShareFit(events, trials []float64) (*ShareFit, error) {
-	n := len(events)
-	switch {
-	case n == 0:
-		return nil, fmt.Errorf("shares of no groups: %w", stat.ErrNoData)
-	case n != len(trials):
-		return nil, fmt.Errorf("%d counts for %d numbers of trials: %w", n, len(trials), stat.ErrShape)
-	case n < 2:
-		return nil, fmt.Errorf("one group has nothing to be compared with: %w", stat.ErrTooFew)
+	if err := paired("counts", events, "numbers of trials", trials); err != nil {
+		return nil, err
 	}
 	if err := nonNegative("count", events); err != nil {
 		return nil, err
@@ -120,7 +115,7 @@ func newShareFit(events, trials []float64) (*ShareFit, error) {
 	case total:
 		return nil, fmt.Errorf("every one of %v trials is an event: %w", total, stat.ErrNoVariation)
 	}
-	return &ShareFit{N: n, PooledShare: sum / total, events: slices.Clone(events), trials: slices.Clone(trials)}, nil
+	return &ShareFit{N: len(events), PooledShare: sum / total, events: slices.Clone(events), trials: slices.Clone(trials)}, nil
 }
 
 func (f *ShareFit) logLik(a, b float64) float64 {

@@ -4,7 +4,8 @@
 // so the less it has seen itself, and what comes next is given as a whole
 // distribution.
 //
-// The engine, files model, sums, cell and posterior:
+// The engine, in the files model, sums, cell and posterior (student refits it with
+// errors of heavier tails):
 //
 //	y_i = x_i'β + u_g(i) + e_i,  Var(e_i) = σ²(1+κh_i)/q_i,  u_g ~ N(0, r²σ²)
 //	β_j ~ N(m0_j, s0_j²σ²/σ0²),  σ² ~ scaled-inverse-χ²(ν0, σ0²),

@@ -11,7 +11,10 @@ import (
 
 // GammaMixture is the law of a rate: a mixture of gamma laws with these weights,
 // shapes and rate parameters.
-type GammaMixture struct{ Weight, Shape, Rate []float64 }
+type GammaMixture struct {
+	Weight, Shape, Rate []float64
+	N                   int // events of the group itself
+}
 
 // Mean is the mean rate.
 func (m GammaMixture) Mean() float64 {
@@ -47,7 +50,7 @@ func (m GammaMixture) Interval(level float64) (stat.Estimate, error) {
 	if err := stat.CheckLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
-	return stat.Estimate{Value: m.Mean(), Low: m.Quantile((1 - level) / 2), High: m.Quantile((1 + level) / 2), Level: level, Method: "gamma-Poisson, central interval"}, nil
+	return stat.Estimate{Value: m.Mean(), Low: m.Quantile((1 - level) / 2), High: m.Quantile((1 + level) / 2), Level: level, N: m.N, Method: "gamma-Poisson, central interval on the group's events"}, nil
 }
 
 // Next is the law of the count in the next exposure, above zero: a mixture of

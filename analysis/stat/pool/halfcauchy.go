@@ -16,7 +16,8 @@ type NormalPosterior struct {
 	Weight []float64 // posterior probability of each
 	N      int
 
-	model *normal
+	model     *normal
+	mu, varMu []float64 // of μ given each τ
 }
 
 // HalfCauchy finds the posterior of y_i ~ N(θ_i, se_i²), θ_i ~ N(μ, τ²), μ flat,
@@ -51,7 +52,7 @@ func HalfCauchy(y, se []float64, scale, limit float64) (*NormalPosterior, error)
 }
 
 // integrate lays out the nodes and weights them by the marginal posterior of τ,
-// p(τ)·τ-free[Π(v+τ²)^−½·(Σw)^−½·exp(−½Σw(y−μ)²)], which is the restricted
+// p(τ)·Π(v+τ²)^−½·(Σw)^−½·exp(−½Σw(y−μ)²): the prior times the restricted
 // likelihood.
 func (p *NormalPosterior) integrate(scale, first, limit float64) {
 	const nodes = 16
@@ -61,7 +62,8 @@ func (p *NormalPosterior) integrate(scale, first, limit float64) {
 	for low < limit {
 		quad.Legendre{}.FixedLocations(x, w, low, high)
 		for k, tau := range x {
-			p.Tau = append(p.Tau, tau)
+			mu, sumW, _ := p.model.at(tau * tau)
+			p.Tau, p.mu, p.varMu = append(p.Tau, tau), append(p.mu, mu), append(p.varMu, 1/sumW)
 			p.Weight = append(p.Weight, math.Log(w[k])+p.model.reml(tau*tau)-math.Log1p((tau/scale)*(tau/scale)))
 		}
 		low, high = high, math.Min(high*ratio, limit)
@@ -103,10 +105,9 @@ func (p *NormalPosterior) Theta(i int) (Mixture, error) {
 // mixture is the normal mixture over τ of a law given by its mean and variance.
 func (p *NormalPosterior) mixture(law func(tau2, mu, varMu float64) (mean, variance float64)) Mixture {
 	n := len(p.Tau)
-	m := Mixture{Nu: math.Inf(1), Weight: p.Weight, Loc: make([]float64, n), Scale: make([]float64, n)}
+	m := Mixture{N: p.N, Nu: math.Inf(1), Weight: p.Weight, Loc: make([]float64, n), Scale: make([]float64, n)}
 	for k, tau := range p.Tau {
-		mu, sumW, _ := p.model.at(tau * tau)
-		mean, variance := law(tau*tau, mu, 1/sumW)
+		mean, variance := law(tau*tau, p.mu[k], p.varMu[k])
 		m.Loc[k], m.Scale[k] = mean, math.Sqrt(variance)
 	}
 	return m

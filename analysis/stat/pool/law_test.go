@@ -184,9 +184,9 @@ func reversed(xs []float64) []float64 {
 	return out
 }
 
-// TestSplitPass: a pass in two halves and many blocks sums what a plain loop does.
-func TestSplitPass(t *testing.T) {
-	d := placements(splitRows+777, 7, false)
+// TestParts: a pass in parts and many blocks sums what a plain loop does.
+func TestParts(t *testing.T) {
+	d := placements(2*partRows+777, 7, false)
 	d.Weight = make([]float64, len(d.Y))
 	for i := range d.Weight {
 		d.Weight[i] = 0.5 + float64(i%3)

@@ -13,6 +13,7 @@ import (
 type Mixture struct {
 	Nu                 float64
 	Weight, Loc, Scale []float64
+	N                  int // outcomes, or groups, that it rests on
 }
 
 // negligible is the weight below which a component cannot move a sum.
@@ -51,9 +52,8 @@ func (m Mixture) Quantile(p float64) float64 {
 	if p <= 0 || p >= 1 {
 		return math.Inf(int(math.Copysign(1, p-0.5)))
 	}
-	low, high := m.bracket(p)
+	low, x, high := m.bracket(p)
 	grain := 1e-15 * (high - low)
-	x := low + (high-low)/2
 	for range 200 {
 		c := m.CDF(x)
 		if c < p {
@@ -73,17 +73,19 @@ func (m Mixture) Quantile(p float64) float64 {
 	return high
 }
 
-// bracket returns the least and the greatest p-quantile of the components.
-func (m Mixture) bracket(p float64) (low, high float64) {
+// bracket returns the least, the mean and the greatest p-quantile of the
+// components.
+func (m Mixture) bracket(p float64) (low, mean, high float64) {
 	t := regress.NewStudent(m.Nu).Quantile(p)
 	low, high = math.Inf(1), math.Inf(-1)
 	for k, w := range m.Weight {
 		if w >= negligible {
 			q := m.Loc[k] + t*m.Scale[k]
 			low, high = math.Min(low, q), math.Max(high, q)
+			mean += w * q
 		}
 	}
-	return low, high
+	return low, math.Min(math.Max(mean, low), high), high
 }
 
 // Mean is ΣWeight·Loc, the mean where Nu > 1.
@@ -139,7 +141,7 @@ func (m Mixture) ExpectedAbove(q float64) float64 {
 
 // Affine is the law of a + bX, b ≥ 0.
 func (m Mixture) Affine(a, b float64) Mixture {
-	out := Mixture{Nu: m.Nu, Weight: m.Weight, Loc: make([]float64, len(m.Loc)), Scale: make([]float64, len(m.Scale))}
+	out := Mixture{N: m.N, Nu: m.Nu, Weight: m.Weight, Loc: make([]float64, len(m.Loc)), Scale: make([]float64, len(m.Scale))}
 	for k := range m.Loc {
 		out.Loc[k], out.Scale[k] = a+b*m.Loc[k], b*m.Scale[k]
 	}
@@ -151,6 +153,6 @@ func (m Mixture) Interval(level float64) (stat.Estimate, error) {
 	if err := stat.CheckLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
-	e := stat.Estimate{Value: m.Mean(), Low: m.Quantile((1 - level) / 2), High: m.Quantile((1 + level) / 2), Level: level, Method: "posterior mixture, central interval"}
+	e := stat.Estimate{Value: m.Mean(), Low: m.Quantile((1 - level) / 2), High: m.Quantile((1 + level) / 2), Level: level, N: m.N, Method: "posterior mixture, central interval"}
 	return e, stat.Finite("posterior interval", e.Value, e.Low, e.High)
 }

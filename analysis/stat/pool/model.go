@@ -120,6 +120,20 @@ func countGroups(group []int, n int) (int, error) {
 	return groups, nil
 }
 
+// paired returns an error unless two lists hold one value for each of two groups
+// or more.
+func paired(a string, as []float64, b string, bs []float64) error {
+	switch {
+	case len(as) == 0:
+		return fmt.Errorf("%s of no groups: %w", a, stat.ErrNoData)
+	case len(as) != len(bs):
+		return fmt.Errorf("%d %s for %d %s: %w", len(as), a, len(bs), b, stat.ErrShape)
+	case len(as) < 2:
+		return fmt.Errorf("one group has nothing to be compared with: %w", stat.ErrTooFew)
+	}
+	return nil
+}
+
 // positive returns an error naming the first value that is not above zero and
 // finite.
 func positive(name string, xs ...float64) error {

@@ -1,7 +1,6 @@
 package pool
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -29,13 +28,8 @@ type NormalFit struct {
 type normal struct{ y, v []float64 }
 
 func newNormal(y, v []float64) (*normal, error) {
-	switch {
-	case len(y) == 0:
-		return nil, fmt.Errorf("levels of no groups: %w", stat.ErrNoData)
-	case len(y) != len(v):
-		return nil, fmt.Errorf("%d values for %d variances: %w", len(y), len(v), stat.ErrShape)
-	case len(y) < 2:
-		return nil, fmt.Errorf("one group has nothing to be compared with: %w", stat.ErrTooFew)
+	if err := paired("levels", y, "variances", v); err != nil {
+		return nil, err
 	}
 	if err := stat.Finite("value", y...); err != nil {
 		return nil, err

@@ -191,7 +191,7 @@ func (post *Posterior) law(x []float64, errorVar func(*Cell) float64, terms ...t
 		}
 	}
 	n := len(post.Cells)
-	out := Mixture{Nu: post.Nu, Weight: post.GridWeights(), Loc: make([]float64, n), Scale: make([]float64, n)}
+	out := Mixture{N: post.N, Nu: post.Nu, Weight: post.GridWeights(), Loc: make([]float64, n), Scale: make([]float64, n)}
 	v := mat.NewVecDense(len(x), nil)
 	for i := range post.Cells {
 		c := &post.Cells[i]

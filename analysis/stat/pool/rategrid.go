@@ -73,7 +73,7 @@ func (g *RateGrid) Outfit(o int) (GammaMixture, error) {
 func (g *RateGrid) New() GammaMixture { return g.law(0, 0) }
 
 func (g *RateGrid) law(events, exposure float64) GammaMixture {
-	m := GammaMixture{Weight: append([]float64(nil), g.Weight...)}
+	m := GammaMixture{N: int(events), Weight: append([]float64(nil), g.Weight...)}
 	for _, a := range g.Prior.A {
 		m.Shape = append(m.Shape, a+events)
 		m.Rate = append(m.Rate, a/g.PooledRate+exposure)

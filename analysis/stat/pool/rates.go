@@ -58,20 +58,14 @@ func GammaPoisson(events, exposure []float64) (*RateFit, error) {
 }
 
 func newRateFit(events, exposure []float64) (*RateFit, error) {
-	if len(events) == 0 {
-		return nil, fmt.Errorf("rates of no groups: %w", stat.ErrNoData)
-	}
-	if len(events) != len(exposure) {
-		return nil, fmt.Errorf("%d counts for %d exposures: %w", len(events), len(exposure), stat.ErrShape)
+	if err := paired("counts", events, "exposures", exposure); err != nil {
+		return nil, err
 	}
 	if err := nonNegative("count", events); err != nil {
 		return nil, err
 	}
 	if err := positive("exposure", exposure...); err != nil {
 		return nil, err
-	}
-	if len(events) < 2 {
-		return nil, fmt.Errorf("one group has nothing to be compared with: %w", stat.ErrTooFew)
 	}
 	f := &RateFit{N: len(events), events: slices.Clone(events), exposure: slices.Clone(exposure)}
 	total := floats.Sum(exposure)
@@ -178,5 +172,5 @@ func (f *RateFit) Posterior(o int) (GammaMixture, error) {
 	if f.Pooled {
 		return GammaMixture{}, fmt.Errorf("the groups do not differ: each has the pooled rate %v: %w", f.PooledRate, stat.ErrNoVariation)
 	}
-	return GammaMixture{Weight: []float64{1}, Shape: []float64{f.A + f.events[o]}, Rate: []float64{f.B + f.exposure[o]}}, nil
+	return GammaMixture{N: int(f.events[o]), Weight: []float64{1}, Shape: []float64{f.A + f.events[o]}, Rate: []float64{f.B + f.exposure[o]}}, nil
 }

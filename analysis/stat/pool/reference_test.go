@@ -269,3 +269,35 @@ func TestSurgical(t *testing.T) {
 	r.CheckAll(t, "post_q025", low)
 	r.CheckAll(t, "post_q975", high)
 }
+
+// TestAgainstExtendedPrecision holds mean and quantiles of a hundred thousand rows
+// against the same formulas in 80-bit arithmetic (numpy longdouble 1.24, sums,
+// Cholesky and weights) with the t distribution to 30 digits (mpmath 1.2.1).
+func TestAgainstExtendedPrecision(t *testing.T) {
+	post := must(overageModel().Fit(placements(100_000, 10, false)))(t)
+	for group, want := range map[int][3]float64{
+		3:  {0.052865645179630519, -0.007643546266434492, 0.11337483669023122},
+		-1: {0.072247307941616468, -0.002272696329561539, 0.14676232148683935},
+	} {
+		next := must(post.Predict([]float64{1, .2, 0}, .2, group))(t)
+		near(t, "mean", next.Mean(), want[0], 1e-12)
+		near(t, "10 % quantile", next.Quantile(.1), want[1], 1e-12)
+		near(t, "90 % quantile", next.Quantile(.9), want[2], 1e-12)
+	}
+}
+
+// TestRateGridAgainstLibrary: three outfits on the default grid, by scipy 1.10.1
+// (nbinom.pmf, gamma.cdf and brentq).
+func TestRateGridAgainstLibrary(t *testing.T) {
+	g := must(GammaPoissonGrid([]float64{6, 2, 0}, []float64{9, 7, 1.2}, DefaultRatePrior()))(t)
+	for o, want := range [][3]float64{
+		{0.5830549126671702, 0.963361479662092, 0.0454477183236296},
+		{0.36873816150646394, 0.6642611791223177, 0.028979425853272844},
+		{0.36161131189787643, 0.784702790105113, 0.0283231359194428},
+	} {
+		law := must(g.Outfit(o))(t)
+		near(t, "rate", law.Mean(), want[0], 1e-12)
+		near(t, "95 % quantile", law.Quantile(0.95), want[1], 1e-10)
+		near(t, "a clog in 8 yd", must(law.Next(0.08))(t).AtLeastOne(), want[2], 1e-12)
+	}
+}

@@ -44,46 +44,44 @@ func (s *sums) add(t *sums) {
 
 const (
 	blockRows = 512     // rows summed at once: the columns stay in the nearest cache, and rounding stays small
-	splitRows = 1 << 15 // from here on a pass is split in two
+	partRows  = 1 << 14 // a pass over so many rows is worth a processor of its own
+	mostParts = 4
 )
 
-// accumulate sums the data once for each κ. The split is by size alone, so the
-// result does not depend on the machine.
+// accumulate sums the data for each κ, going over them once. The parts are cut by
+// size alone, so the result does not depend on the machine.
 func accumulate(d Data, groups int, kappas []float64) []*sums {
-	parts := 1
-	if len(d.Y) >= splitRows {
-		parts = 2
-	}
 	if d.H == nil {
 		kappas = kappas[:1] // all alike
 	}
-	partial := make([]*sums, len(kappas)*parts)
-	parallel(len(partial), func(task int) {
-		part := task % parts
-		a, b := len(d.Y)*part/parts, len(d.Y)*(part+1)/parts
-		partial[task] = newSums(len(d.X), groups)
-		partial[task].pass(d, a, b, kappas[task/parts])
-	})
-	var out []*sums
-	for k := 0; k < len(partial); k += parts {
-		for _, more := range partial[k+1 : k+parts] {
-			partial[k].add(more)
+	n := len(d.Y)
+	parts := make([][]*sums, min(mostParts, 1+n/partRows))
+	parallel(len(parts), func(part int) {
+		for range kappas {
+			parts[part] = append(parts[part], newSums(len(d.X), groups))
 		}
-		out = append(out, partial[k])
+		pass(parts[part], d, n*part/len(parts), n*(part+1)/len(parts), kappas)
+	})
+	for _, part := range parts[1:] {
+		for k, s := range part {
+			parts[0][k].add(s)
+		}
 	}
-	return out
+	return parts[0]
 }
 
-// pass adds rows a to b at one κ, block by block.
-func (s *sums) pass(d Data, a, b int, kappa float64) {
-	w, wx := make([]float64, blockRows), make(regress.Design, s.p)
+// pass adds rows a to b to the sums of every κ, block by block.
+func pass(byKappa []*sums, d Data, a, b int, kappas []float64) {
+	w, wx := make([]float64, blockRows), make(regress.Design, len(d.X))
 	for j := range wx {
 		wx[j] = make([]float64, blockRows)
 	}
 	for ; a < b; a += blockRows {
 		end := min(a+blockRows, b)
-		s.logW += weigh(w[:end-a], d, a, kappa)
-		s.block(d, a, end, w[:end-a], wx)
+		for k, s := range byKappa {
+			s.logW += weigh(w[:end-a], d, a, kappas[k])
+			s.block(d, a, end, w[:end-a], wx)
+		}
 	}
 }
 
