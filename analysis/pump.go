@@ -92,13 +92,13 @@ func pumpGroups(h *record.History, level float64, name func(*record.Placement) s
 }
 
 // poolRates draws the groups' rates towards each other by a gamma-Poisson
-// model with its spread averaged out.
+// model, with what is not known of their common law averaged out.
 func poolRates(groups []PumpOutfit, level float64) {
 	events, exposure := make([]float64, len(groups)), make([]float64, len(groups))
 	for i, g := range groups {
 		events[i], exposure[i] = float64(g.Clogs), g.PumpedYd/100
 	}
-	grid, err := pool.GammaPoissonGrid(events, exposure, pool.DefaultRatePrior())
+	grid, err := pool.GammaPoissonGrid(events, exposure, pool.WideRatePrior())
 	for i := range groups {
 		g := &groups[i]
 		rate, err := pool.GammaMixture{}, err
