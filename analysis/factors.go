@@ -9,10 +9,11 @@ import (
 
 // Options are what the owner may set about the answers.
 type Options struct {
-	Level  float64   // confidence of intervals; 0.90 where 0
-	Event  string    // what counts as a crack: EventCallback (default) or EventSeen
-	Bands  []float64 // lower ends of the joint spacing bands in ft; DefaultBands where nil
-	Topics []string  // which topics to answer; all where empty
+	Level  float64       // confidence of intervals; 0.90 where 0
+	Event  string        // what counts as a crack: EventCallback (default) or EventSeen
+	Bands  []float64     // lower ends of the joint spacing bands in ft; DefaultBands where nil
+	Topics []string      // which topics to answer; all where empty
+	Rates  StandardRates // turn yards and hours into money; DefaultStandardRates where 0
 }
 
 // The two definitions of a crack event.
@@ -83,9 +84,24 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Reinforcement = reinforcement(h)
 	}
 	if asked("margin") {
-		f.Margin = margin(h)
+		f.Margin = margin(h, opt, f.hours(h))
 	}
 	return f, nil
+}
+
+// hours is the model of hours, the crews' where they were asked for, or nil
+// where the records hold too few placements with hours to be a standard.
+func (f *Factors) hours(h *record.History) *HoursModel {
+	var model *HoursModel
+	if f.Labor != nil {
+		model = f.Labor.Model
+	} else {
+		model, _ = FitHours(h, DefaultHoursPriors())
+	}
+	if model == nil || model.n < leastForRate {
+		return nil
+	}
+	return model
 }
 
 func (o Options) complete() (Options, error) {
@@ -106,6 +122,10 @@ func (o Options) complete() (Options, error) {
 	}
 	if len(o.Bands) == 0 || !slices.IsSorted(o.Bands) || len(slices.Compact(slices.Clone(o.Bands))) < len(o.Bands) || o.Bands[0] != 0 {
 		return o, fmt.Errorf("spacing bands %v: want lower ends in ft that ascend from 0", o.Bands)
+	}
+	var err error
+	if o.Rates, err = o.Rates.complete(); err != nil {
+		return o, err
 	}
 	for _, t := range o.Topics {
 		if !slices.Contains(Topics, t) {
