@@ -95,12 +95,15 @@ func (g *RateGrid) Outfit(o int) (GammaMixture, error) {
 func (g *RateGrid) New() GammaMixture { return g.law(0, 0) }
 
 func (g *RateGrid) law(events, exposure float64) GammaMixture {
-	m := GammaMixture{N: int(events), Weight: append([]float64(nil), g.Weight...)}
-	for _, times := range g.Prior.Spread {
-		for _, a := range g.Prior.A {
-			m.Shape = append(m.Shape, a+events)
-			m.Rate = append(m.Rate, a/(times*g.PooledRate)+exposure)
+	m := GammaMixture{N: int(events)}
+	for k, w := range g.Weight {
+		if w < 1e-12 {
+			continue // most of a wide grid
 		}
+		a, times := g.Prior.A[k%len(g.Prior.A)], g.Prior.Spread[k/len(g.Prior.A)]
+		m.Weight = append(m.Weight, w)
+		m.Shape = append(m.Shape, a+events)
+		m.Rate = append(m.Rate, a/(times*g.PooledRate)+exposure)
 	}
 	return m
 }
