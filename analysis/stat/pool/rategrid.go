@@ -97,7 +97,7 @@ func (g *RateGrid) New() GammaMixture { return g.law(0, 0) }
 func (g *RateGrid) law(events, exposure float64) GammaMixture {
 	m := GammaMixture{N: int(events)}
 	for k, w := range g.Weight {
-		if w < 1e-12 {
+		if w < negligible {
 			continue // most of a wide grid
 		}
 		a, times := g.Prior.A[k%len(g.Prior.A)], g.Prior.Spread[k/len(g.Prior.A)]
