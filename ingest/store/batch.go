@@ -70,24 +70,36 @@ func readBatches(ctx context.Context, from sqlx.QueryerContext) ([]Batch, error)
 // second. The transaction must be ended by [Tx.Commit] or [Tx.Rollback]; the
 // end of ctx rolls it back.
 func (s *Store) Begin(ctx context.Context, file, sha256, takenAt string) (*Tx, error) {
-	var tx *Tx
-	err := s.retry(ctx, func() (err error) {
-		if tx, err = s.begin(ctx); err != nil {
+	return s.beginBatch(ctx, Batch{File: file, SHA256: sha256, TakenAt: takenAt})
+}
+
+// beginBatch begins until it has a number that no other writer has taken. It
+// may have to try often where there is no lock, but each time because another
+// writer has got its work done.
+func (s *Store) beginBatch(ctx context.Context, b Batch) (*Tx, error) {
+	for {
+		var tx *Tx
+		err := s.retry(ctx, func() (err error) {
+			if tx, err = s.begin(ctx); err != nil {
+				return err
+			}
+			if err = tx.openBatch(ctx, b); err != nil {
+				tx.Rollback()
+			}
 			return err
+		})
+		if err == nil {
+			return tx, nil
 		}
-		if err = tx.openBatch(ctx, Batch{File: file, SHA256: sha256, TakenAt: takenAt}); err != nil {
-			tx.Rollback()
+		if !s.engine.taken(err) {
+			return nil, fmt.Errorf("beginning to write: %w", s.engine.explain(err))
 		}
-		return err
-	})
-	if err != nil {
-		return nil, fmt.Errorf("beginning to write: %w", s.engine.explain(err))
 	}
-	return tx, nil
 }
 
 // openBatch gives the batch the next number. Were there no lock, a writer that
-// came at the same time would now wait at the number that we both chose.
+// came at the same time would now wait at the number that we both chose, until
+// we are done: so writers queue all the same.
 func (tx *Tx) openBatch(ctx context.Context, b Batch) error {
 	if err := tx.sql.GetContext(ctx, &b.ID, "SELECT COALESCE(MAX(batch_id), 0) + 1 FROM batches"); err != nil {
 		return err
@@ -131,4 +143,10 @@ func (tx *Tx) closeBatch(ctx context.Context, b Batch) error {
 		return err
 	}
 	return tx.writeLeans(ctx)
+}
+
+// dropBatch gives the batch's number back.
+func (tx *Tx) dropBatch(ctx context.Context) error {
+	_, err := tx.sql.ExecContext(ctx, tx.store.sqlText("DELETE FROM batches WHERE batch_id = ?"), tx.batch.ID)
+	return err
 }
