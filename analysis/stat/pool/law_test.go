@@ -339,7 +339,7 @@ func TestRatesLaws(t *testing.T) {
 			t.Fatal(err)
 		}
 		sum, mean := 0.0, 0.0
-		for n := range 1500 {
+		for n := range 900 {
 			sum += next.Probability(n)
 			mean += float64(n) * next.Probability(n)
 		}

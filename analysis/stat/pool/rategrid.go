@@ -70,7 +70,7 @@ func GammaPoissonGrid(events, exposure []float64, prior RatePrior) (*RateGrid, e
 		return nil, err
 	}
 	spread := prior.Spread
-	if spread == nil {
+	if len(spread) == 0 {
 		spread = []float64{1}
 	}
 	g := &RateGrid{Prior: RatePrior{slices.Clone(prior.A), prior.Scale, slices.Clone(spread)}, PooledRate: f.PooledRate, N: f.N, events: f.events, exposure: f.exposure}
