@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
@@ -111,7 +112,8 @@ func (tx *Tx) openBatch(ctx context.Context, b Batch) error {
 }
 
 // Commit keeps what was added. Read, SetAside and Warnings are taken from
-// counts; the rest the store knows itself. A file that brought nothing new and
+// counts, and SHA256 where it was not known at the beginning; the rest the
+// store knows itself. A file that brought nothing new and
 // changed nothing leaves no batch: the returned one has no ID.
 func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 	if err := tx.usable(ctx); err != nil {
@@ -119,6 +121,7 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 	}
 	b := tx.batch
 	b.Read, b.SetAside, b.Warnings = counts.Read, counts.SetAside, counts.Warnings
+	b.SHA256 = cmp.Or(b.SHA256, counts.SHA256)
 	for _, t := range tx.touched() {
 		b.Tables = append(b.Tables, t.Name)
 	}
@@ -136,9 +139,9 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 }
 
 func (tx *Tx) closeBatch(ctx context.Context, b Batch) error {
-	update := tx.store.sqlText(`UPDATE batches SET tables = ?, rows_read = ?, rows_new = ?, rows_changed = ?,
+	update := tx.store.sqlText(`UPDATE batches SET sha256 = ?, tables = ?, rows_read = ?, rows_new = ?, rows_changed = ?,
 		rows_unchanged = ?, rows_set_aside = ?, warnings = ? WHERE batch_id = ?`)
-	_, err := tx.sql.ExecContext(ctx, update, strings.Join(b.Tables, " "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, b.ID)
+	_, err := tx.sql.ExecContext(ctx, update, b.SHA256, strings.Join(b.Tables, " "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, b.ID)
 	if err != nil {
 		return err
 	}
