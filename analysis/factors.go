@@ -89,20 +89,8 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 	return f, nil
 }
 
-// hours is the model of hours, the crews' where they were asked for, or nil
-// where the records hold too few placements with hours to be a standard.
-func (f *Factors) hours(h *record.History) *HoursModel {
-	var model *HoursModel
-	if f.Labor != nil {
-		model = f.Labor.Model
-	} else {
-		model, _ = FitHours(h, DefaultHoursPriors())
-	}
-	if model == nil || model.n < leastForRate {
-		return nil
-	}
-	return model
-}
+// Validate says what is wrong with the options, if anything is.
+func (o Options) Validate() error { _, err := o.complete(); return err }
 
 func (o Options) complete() (Options, error) {
 	if o.Level == 0 {

@@ -88,6 +88,21 @@ func margin(h *record.History, opt Options, model *HoursModel) *Margin {
 	return m
 }
 
+// hours is the model of hours, the crews' where they were asked for, or nil
+// where the records hold too few placements with hours to be a standard.
+func (f *Factors) hours(h *record.History) *HoursModel {
+	var model *HoursModel
+	if f.Labor != nil {
+		model = f.Labor.Model
+	} else {
+		model, _ = FitHours(h, DefaultHoursPriors())
+	}
+	if model == nil || model.n < leastForRate {
+		return nil
+	}
+	return model
+}
+
 // pricedJobs are the jobs that have both a contract price and an actual cost.
 func pricedJobs(h *record.History, rates StandardRates, of []deviation, working float64) []MarginJob {
 	jobs := make([]MarginJob, 0, len(h.Jobs))

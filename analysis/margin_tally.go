@@ -67,7 +67,7 @@ func (t *tally) earned(rates StandardRates, whole bool) Earned {
 	e.MarginPct = marginPct(t.revenue, t.cost, t.jobs, "(revenue − cost) / revenue")
 	lacking := ""
 	if t.bids < t.jobs {
-		lacking = fmt.Sprintf("%d of %d jobs lack the cost carried in their bid", t.jobs-t.bids, t.jobs)
+		lacking = fmt.Sprintf("%d of %d jobs without the cost carried in the bid", t.jobs-t.bids, t.jobs)
 	}
 	if t.bids == 0 || lacking != "" && whole {
 		e.refuse(unknown("%s", cmp.Or(lacking, "no job has a price and a cost")))

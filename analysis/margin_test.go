@@ -174,7 +174,7 @@ func TestJobsWithoutABid(t *testing.T) {
 	s := record.Set{Placements: []record.Placement{pour("1", "2025-05-02", "patio", "chute", 2, 2.2), pour("2", "2025-05-03", "patio", "chute", 2, 2.2)},
 		Jobs: []record.Job{{JobNo: "1", ContractPrice: cents(1000_00), BidCost: cents(700_00), ActualCost: cents(800_00)}, {JobNo: "2", ContractPrice: cents(1000_00), ActualCost: cents(100_00)}}}
 	m := answer(t, s, "2025-12-30", Options{}).Margin
-	if m.Months[0].Other.Known() || m.Months[0].BidMarginPct.Why != "1 of 2 jobs lack the cost carried in their bid" {
+	if m.Months[0].Other.Known() || m.Months[0].BidMarginPct.Why != "1 of 2 jobs without the cost carried in the bid" {
 		t.Errorf("%+v", m.Months[0].BidMarginPct)
 	}
 	if y := m.Years[0]; y.AgainstBid.Value != -100 || y.AgainstBid.N != 1 || y.AgainstBid.Why == "" || y.BidMarginPct.Value != 30 || y.MarginPct.Value != 55 {

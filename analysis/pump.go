@@ -125,8 +125,8 @@ func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
 		return
 	}
 	g.NextClog = Figure{Value: next.AtLeastOne(), Level: level, N: g.Clogs, known: true, Bounded: true,
-		Low:  1 - math.Exp(-rate.Quantile((1-level)/2)*nextPumped/100),
-		High: 1 - math.Exp(-rate.Quantile((1+level)/2)*nextPumped/100), Method: "gamma-Poisson pooling, chance of one or more"}
+		Low:  1 - math.Exp(-e.Low*nextPumped/100),
+		High: 1 - math.Exp(-e.High*nextPumped/100), Method: "gamma-Poisson pooling, chance of one or more"}
 }
 
 // sameRate asks whether the named outfits could all be alike.

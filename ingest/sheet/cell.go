@@ -63,7 +63,7 @@ func (r *cellReader) setMissing(c *column, field any) {
 	}
 }
 
-func required(c *record.Column) string { return "every row needs " + c.Doc }
+func required(c *record.Column) string { return "every row needs it (" + c.Doc + ")" }
 
 func clearField(field any) {
 	switch f := field.(type) {

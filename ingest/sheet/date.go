@@ -40,7 +40,7 @@ func parseDate(text string, cal calendar, say *remarks) (day, bool) {
 		return day{}, false
 	}
 	if !record.ValidDate(y, time.Month(m), d) || y < earliestYear || y > latestYear {
-		say.fail(codeNoSuchDay, "no such day", otherOrder(y, m, d, cal))
+		say.fail(codeNoSuchDay, "no such day", otherOrder(s, y, m, d, cal))
 		return day{}, false
 	}
 	return day{record.DateOf(y, time.Month(m), d), either && !cal.settled}, true
@@ -61,15 +61,19 @@ func isoDay(s string) (record.Date, bool) {
 }
 
 // otherOrder suggests what an impossible date may have meant.
-func otherOrder(y, m, d int, cal calendar) string {
-	if y >= earliestYear && y <= latestYear && m != d && record.ValidDate(y, time.Month(d), m) {
-		setting := "day first"
-		if cal.dayFirst {
-			setting = "month first"
-		}
-		return fmt.Sprintf("did you mean %s? then dates are written %s here", record.DateOf(y, time.Month(d), m), setting)
+func otherOrder(written string, y, m, d int, cal calendar) string {
+	swapped := record.DateOf(y, time.Month(d), m)
+	switch {
+	case y < earliestYear || y > latestYear || m == d || !record.ValidDate(y, time.Month(d), m):
+		return "write a date, such as 2025-06-03"
+	case !yearLast.MatchString(written):
+		return fmt.Sprintf("did you mean %s?", swapped)
 	}
-	return "write a date, such as 2025-06-03"
+	setting := "day first"
+	if cal.dayFirst {
+		setting = "month first"
+	}
+	return fmt.Sprintf("did you mean %s? then dates are written %s here", swapped, setting)
 }
 
 // The forms of written dates.

@@ -14,7 +14,8 @@ type delivery struct {
 	delay map[string]int64 // last delay of a job's placement
 	heard map[int]bool     // columns without a heading that held something
 	rows  int
-	line  int // rows of the spreadsheet before the present block
+	line  int    // rows of the spreadsheet before the present block
+	out   []*Row // the block being handed out
 }
 
 func newDelivery(t *Table) *delivery {
@@ -22,7 +23,7 @@ func newDelivery(t *Table) *delivery {
 }
 
 // block hands out the rows of a block. It is false where nobody wants more.
-func (d *delivery) block(b *block, yield func(*Row, error) bool) bool {
+func (d *delivery) block(b *block, yield func([]*Row, error) bool) bool {
 	if b.err != nil {
 		if r, ok := b.err.(*Refusal); ok && r.Row > 0 {
 			r.Row += d.line
@@ -30,12 +31,14 @@ func (d *delivery) block(b *block, yield func(*Row, error) bool) bool {
 		yield(nil, b.err)
 		return false
 	}
+	d.out = d.out[:0]
 	for i := range b.rows[:b.used] {
 		row := &b.rows[i]
 		d.dress(row, d.line+row.Number)
-		if !yield(row, nil) {
-			return false
-		}
+		d.out = append(d.out, row)
+	}
+	if len(d.out) > 0 && !yield(d.out, nil) {
+		return false
 	}
 	for _, p := range b.notes {
 		p.Row += d.line

@@ -141,7 +141,7 @@ func (f *File) findDelimiter(d *dialect, sample []byte, whole bool, all catalogu
 	}
 	for _, delim := range []byte(tries) {
 		r := sampleRows(sample, skip, delim, d.enc)
-		if h := all.findHeader(r, named); h.headings != nil && (best.headings == nil || h.better(&best.fit, named)) {
+		if h := all.findHeader(r, named); h.beats(&best.fit, named) {
 			rows, best, d.delim = r, h, delim
 		}
 	}

@@ -40,12 +40,13 @@ func (all catalogue) findHeader(rows []gridRow, named *record.Table) header {
 		if row.blank() {
 			continue
 		}
-		if f := all.best(row.cells, named); best.headings == nil || f.headings != nil && f.better(&best.fit, named) {
+		if f := all.best(row.cells, named); f.beats(&best.fit, named) {
 			best, at = header{fit: f, names: row.cells, last: i}, i
 		}
 		if i+1 < len(rows) && !rows[i+1].blank() {
 			names := all.joinHeadings(row.cells, rows[i+1].cells)
-			if f := all.best(names, named); f.headings != nil && f.better(&best.fit, named) {
+			alone := all.best(rows[i+1].cells, named)
+			if f := all.best(names, named); f.beats(&best.fit, named) && f.beats(&alone, named) {
 				best, at = header{fit: f, names: names, last: i + 1}, i
 			}
 		}

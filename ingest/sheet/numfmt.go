@@ -87,8 +87,8 @@ func (f numberFormat) show(written string, from epoch, mark byte) string {
 		return withMark(digits15(v*100), mark) + "%"
 	case asElapsed:
 		return showClock(v)
-	case asTime:
-		if v < 1 {
+	case asTime, asDateTime:
+		if v >= 0 && v < 1 {
 			return showClock(v)
 		}
 	}
@@ -99,8 +99,6 @@ func (f numberFormat) show(written string, from epoch, mark byte) string {
 	switch {
 	case !ok:
 		return withMark(digits15(v), mark)
-	case f == asDateTime && v < 1:
-		return showClock(v)
 	case f == asDate && m%86400 == 0:
 		return m.Date().String()
 	}

@@ -148,19 +148,37 @@ func (t *Table) say(p record.Problem) {
 	t.Problems = append(t.Problems, p)
 }
 
-// Rows reads the table from its first row to its last. An error is the last
-// thing yielded: the file is refused from there, and nothing that came before
-// it should be kept.
-func (t *Table) Rows() iter.Seq2[*Row, error] {
+// Blocks reads the table from its first row to its last, some hundred rows at a
+// time. A block's rows are valid, with all that hangs on them, until the next
+// block is asked for. An error is the last thing yielded: the file is refused
+// from there, and nothing that came before it should be kept.
+func (t *Table) Blocks() iter.Seq2[[]*Row, error] {
 	if t.before == nil {
 		t.before = append([]record.Problem{}, t.Problems...)
 	}
-	return func(yield func(*Row, error) bool) {
+	return func(yield func([]*Row, error) bool) {
 		t.Problems, t.AmbiguousDates = append([]record.Problem(nil), t.before...), 0
 		if t.csv != nil {
 			t.readCSV(yield)
 		} else {
 			t.readSheet(yield)
+		}
+	}
+}
+
+// Rows is [Table.Blocks] row by row: each is valid until the next is asked for.
+func (t *Table) Rows() iter.Seq2[*Row, error] {
+	return func(yield func(*Row, error) bool) {
+		for block, err := range t.Blocks() {
+			if err != nil {
+				yield(nil, err)
+				return
+			}
+			for _, row := range block {
+				if !yield(row, nil) {
+					return
+				}
+			}
 		}
 	}
 }

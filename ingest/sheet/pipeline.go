@@ -63,7 +63,7 @@ func (p *pipeline) close() {
 }
 
 // readCSV yields the rows of a CSV file.
-func (t *Table) readCSV(yield func(*Row, error) bool) {
+func (t *Table) readCSV(yield func([]*Row, error) bool) {
 	c, err := t.newCutter()
 	if err != nil {
 		yield(nil, err)

@@ -157,7 +157,7 @@ func (r *blockReader) swallowed(c *column, text string) {
 // beyond looks at what stands behind the last column.
 func (r *blockReader) beyond(b *block, row *Row, start, i int) int {
 	end := recordEnd(b.buf, i, r.delim)
-	if strings.Trim(string(b.buf[i:end]), "\r\n \""+string(r.delim)) != "" {
+	if !r.blankCells(b.buf[i:end]) {
 		r.tooLong(r.fitCells(splitRecord(b.buf[start:end], r.delim, r.table.csv.enc)))
 	}
 	return end
@@ -173,6 +173,13 @@ func lineEnd(s []byte, j int) int {
 func mayBeBlank(c, delim byte) bool { return c <= ' ' || c == delim || c == '"' }
 
 func (r *blockReader) blankRecord(s []byte, i int) bool {
-	end := recordEnd(s, i, r.delim)
-	return strings.Trim(string(s[i:end]), "\r\n\t \""+string(r.delim)) == ""
+	return r.blankCells(s[i:recordEnd(s, i, r.delim)])
+}
+
+// blankCells says whether there is nothing in the cells of a record.
+func (r *blockReader) blankCells(s []byte) bool {
+	if bytes.IndexByte(s, '"') < 0 {
+		return len(bytes.Trim(s, "\r\n\t "+string(r.delim))) == 0
+	}
+	return gridRow{cells: splitRecord(s, r.delim, r.table.csv.enc)}.blank()
 }

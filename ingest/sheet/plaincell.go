@@ -40,9 +40,7 @@ func (r *blockReader) number(s []byte, i int, c *column, f *record.Number) (end 
 	if decimals > 0 {
 		v /= powersOfTen[decimals]
 	}
-	if c.foreign {
-		v = c.bare(v)
-	}
+	v = c.bare(v)
 	*f = record.Number{V: v, OK: true}
 	return j, v >= c.lo && v <= c.hi
 }

@@ -21,7 +21,27 @@ type measure struct {
 func ownUnit(u *record.Unit) measure { return measure{unit: u, factor: 1} }
 
 // bare brings a number without a unit to the record's unit.
-func (m measure) bare(v float64) float64 { return v*m.factor + m.offset }
+func (m measure) bare(v float64) float64 {
+	return convert(v, m.factor, m.offset)
+}
+
+func convert(v, factor, offset float64) float64 {
+	if factor == 1 && offset == 0 {
+		return v
+	}
+	return twelveDigits(v*factor + offset)
+}
+
+// twelveDigits rounds a converted value, so that 101.6 mm are 4 in and not
+// 3.9999999999999996.
+func twelveDigits(v float64) float64 {
+	e := 11 - int(math.Floor(math.Log10(math.Abs(v))))
+	if v == 0 || e < 0 || e > 22 {
+		return v
+	}
+	p := math.Pow10(e)
+	return math.Round(v*p) / p
+}
 
 func (m measure) isTime() bool   { return m.unit == record.Hour || m.unit == record.Minute }
 func (m measure) isLength() bool { return m.unit == record.Inch || m.unit == record.Foot }
@@ -133,6 +153,9 @@ func (q *quantityReader) terms(s string) (amount, *remark) {
 			break
 		}
 	}
+	if sum.converted {
+		sum.value = twelveDigits(sum.value)
+	}
 	sum.converted = sum.converted || sum.unit == "" && q.m.foreign
 	return sum, nil
 }
@@ -153,7 +176,7 @@ func (q *quantityReader) term(v float64, unit, before string, n int) (value, fac
 	case ok && n > 0 && (offset != 0 || !q.m.isTime() && !q.m.isLength()):
 		return 0, 0, q.notNumber()
 	case ok:
-		return v*factor + offset, factor, nil
+		return convert(v, factor, offset), factor, nil
 	case q.m.unit == nil && n == 0 && isWord(unit):
 		q.word = unit
 		return v, 1, nil

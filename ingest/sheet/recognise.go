@@ -75,17 +75,18 @@ func (all catalogue) best(header []string, named *record.Table) fit {
 	var best fit
 	for _, h := range all {
 		f := h.fitTo(header)
-		if f.found == 0 {
-			continue
-		}
-		if best.headings == nil || f.better(&best, named) {
+		if f.found > 0 && f.beats(&best, named) {
 			best = f
 		}
 	}
 	return best
 }
 
-func (f *fit) better(g *fit, named *record.Table) bool {
+// beats says whether f is the better of two fits; no fit at all is beaten by any.
+func (f *fit) beats(g *fit, named *record.Table) bool {
+	if f.headings == nil || g.headings == nil {
+		return f.headings != nil
+	}
 	if a, b := f.usable(named), g.usable(named); a != b {
 		return a
 	}

@@ -64,7 +64,7 @@ var signs = strings.NewReplacer("\u00a0", " ", "\u2007", " ", "\u2009", " ", "\u
 func plainSigns(s string) string {
 	for i := range len(s) {
 		if s[i] >= 0x80 || s[i] < ' ' || s[i] == '\'' {
-			return strings.TrimSpace(signs.Replace(s))
+			return strings.TrimSpace(signs.Replace(withoutInvisible(s)))
 		}
 	}
 	return strings.TrimSpace(s)

@@ -8,12 +8,15 @@ import (
 
 // SetAside writes rows of the table that could not be taken, so that they can be
 // mended and handed in again: every cell as written, and behind them the reasons
-// under the heading problem. Decimal marks keep their meaning (a table that
-// writes 1,25 is written with semicolons), and so do delays that were counted:
-// their number is written in.
+// under the heading problem. What a spreadsheet wrote gets a byte-order mark, or
+// it would misread ½ and °; a plain text file gets none. Decimal marks keep
+// their meaning (a table that writes 1,25 is written with semicolons), and so do
+// delays that were counted: their number is written in.
 func (t *Table) SetAside(w io.Writer) (*Rejects, error) {
-	if _, err := io.WriteString(w, bom); err != nil { // or spreadsheets misread ½ and °
-		return nil, err
+	if t.csv == nil || t.csv.enc != utf8Else1252 {
+		if _, err := io.WriteString(w, bom); err != nil {
+			return nil, err
+		}
 	}
 	r := &Rejects{table: t, seq: -1}
 	header := append([]string(nil), t.Header...)

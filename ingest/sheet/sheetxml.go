@@ -218,7 +218,7 @@ func (s *sheetPart) sample() ([]gridRow, error) {
 }
 
 // readSheet yields the rows of a sheet.
-func (t *Table) readSheet(yield func(*Row, error) bool) {
+func (t *Table) readSheet(yield func([]*Row, error) bool) {
 	r, err := t.sheet.read(t.layout.habit.mark)
 	if err != nil {
 		yield(nil, broken(t.File, err))
@@ -227,8 +227,7 @@ func (t *Table) readSheet(yield func(*Row, error) bool) {
 	defer r.body.Close()
 	d := newDelivery(t)
 	cells := cellReader{layout: t.layout}
-	row := &Row{table: t}
-	row.Record, row.Fields = t.layout.newRecord()
+	block := sheetBlock{table: t}
 	for n := 0; ; n++ {
 		err := r.next()
 		if err == io.EOF {
@@ -241,18 +240,46 @@ func (t *Table) readSheet(yield func(*Row, error) bool) {
 		if r.row <= t.sheet.skip || (gridRow{cells: r.cells}).blank() {
 			continue
 		}
-		if keep := cells.readGrid(d, row, r); keep && !yield(row, nil) {
+		if cells.readGrid(d, block.next(), r) && block.add() == blockRows && !block.hand(yield) {
 			return
 		}
 		t.sheetProgress(n, r)
 	}
 	t.AmbiguousDates = cells.ambiguous
-	d.end()
+	if block.hand(yield) {
+		d.end()
+	}
+}
+
+// sheetBlock gathers the rows of a sheet into blocks, using them again.
+type sheetBlock struct {
+	table *Table
+	rows  []*Row
+	used  int
+}
+
+// next is the row to read into; it counts once it is added.
+func (b *sheetBlock) next() *Row {
+	if b.used == len(b.rows) {
+		row := &Row{table: b.table}
+		row.Record, row.Fields = b.table.layout.newRecord()
+		b.rows = append(b.rows, row)
+	}
+	return b.rows[b.used]
+}
+
+func (b *sheetBlock) add() int { b.used++; return b.used }
+
+// hand hands the rows out and begins a new block.
+func (b *sheetBlock) hand(yield func([]*Row, error) bool) bool {
+	rows := b.rows[:b.used]
+	b.used = 0
+	return len(rows) == 0 || yield(rows, nil)
 }
 
 // readGrid reads a row of a sheet. It is false where the row is no record.
 func (r *cellReader) readGrid(d *delivery, row *Row, s *sheetReader) bool {
-	r.problems, row.texts = r.problems[:0], s.cells
+	r.problems, row.texts = r.problems[:0], append(row.texts[:0], s.cells...)
 	for i := range r.columns {
 		c, text := &r.columns[i], at(s.cells, i)
 		if c.spec == nil {

@@ -50,6 +50,18 @@ func isInvisible(r rune) bool {
 	return r >= '\u202a' && r <= '\u202e' || r >= '\u2066' && r <= '\u2069'
 }
 
+func withoutInvisible(s string) string {
+	if strings.IndexFunc(s, isInvisible) < 0 {
+		return s
+	}
+	return strings.Map(func(r rune) rune {
+		if isInvisible(r) {
+			return -1
+		}
+		return r
+	}, s)
+}
+
 // cleanText takes control characters away, or puts a space for those that part
 // words.
 func cleanText(s string, oneLine bool) string {

@@ -35,7 +35,7 @@ const maxWordChars = 40
 // parseWord reads a word of the list, or several joined where the list allows
 // it. The term is "" where the cell says nothing.
 func (l *lexicon) parseWord(text string, say *remarks) (term string, ok bool) {
-	s := plainSigns(text)
+	s := cleanText(plainSigns(text), true)
 	folded := record.Fold(s)
 	if term, ok := l.terms[folded]; ok {
 		return term, true

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
@@ -70,24 +71,36 @@ func readBatches(ctx context.Context, from sqlx.QueryerContext) ([]Batch, error)
 // second. The transaction must be ended by [Tx.Commit] or [Tx.Rollback]; the
 // end of ctx rolls it back.
 func (s *Store) Begin(ctx context.Context, file, sha256, takenAt string) (*Tx, error) {
-	var tx *Tx
-	err := s.retry(ctx, func() (err error) {
-		if tx, err = s.begin(ctx); err != nil {
+	return s.beginBatch(ctx, Batch{File: file, SHA256: sha256, TakenAt: takenAt})
+}
+
+// beginBatch begins until it has a number that no other writer has taken. It
+// may have to try often where there is no lock, but each time because another
+// writer has got its work done.
+func (s *Store) beginBatch(ctx context.Context, b Batch) (*Tx, error) {
+	for {
+		var tx *Tx
+		err := s.retry(ctx, func() (err error) {
+			if tx, err = s.begin(ctx); err != nil {
+				return err
+			}
+			if err = tx.openBatch(ctx, b); err != nil {
+				tx.Rollback()
+			}
 			return err
+		})
+		if err == nil {
+			return tx, nil
 		}
-		if err = tx.openBatch(ctx, Batch{File: file, SHA256: sha256, TakenAt: takenAt}); err != nil {
-			tx.Rollback()
+		if !s.engine.taken(err) {
+			return nil, fmt.Errorf("beginning to write: %w", s.engine.explain(err))
 		}
-		return err
-	})
-	if err != nil {
-		return nil, fmt.Errorf("beginning to write: %w", s.engine.explain(err))
 	}
-	return tx, nil
 }
 
 // openBatch gives the batch the next number. Were there no lock, a writer that
-// came at the same time would now wait at the number that we both chose.
+// came at the same time would now wait at the number that we both chose, until
+// we are done: so writers queue all the same.
 func (tx *Tx) openBatch(ctx context.Context, b Batch) error {
 	if err := tx.sql.GetContext(ctx, &b.ID, "SELECT COALESCE(MAX(batch_id), 0) + 1 FROM batches"); err != nil {
 		return err
@@ -99,7 +112,8 @@ func (tx *Tx) openBatch(ctx context.Context, b Batch) error {
 }
 
 // Commit keeps what was added. Read, SetAside and Warnings are taken from
-// counts; the rest the store knows itself. A file that brought nothing new and
+// counts, and SHA256 where it was not known at the beginning; the rest the
+// store knows itself. A file that brought nothing new and
 // changed nothing leaves no batch: the returned one has no ID.
 func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 	if err := tx.usable(ctx); err != nil {
@@ -107,6 +121,7 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 	}
 	b := tx.batch
 	b.Read, b.SetAside, b.Warnings = counts.Read, counts.SetAside, counts.Warnings
+	b.SHA256 = cmp.Or(b.SHA256, counts.SHA256)
 	for _, t := range tx.touched() {
 		b.Tables = append(b.Tables, t.Name)
 	}
@@ -124,11 +139,17 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 }
 
 func (tx *Tx) closeBatch(ctx context.Context, b Batch) error {
-	update := tx.store.sqlText(`UPDATE batches SET tables = ?, rows_read = ?, rows_new = ?, rows_changed = ?,
+	update := tx.store.sqlText(`UPDATE batches SET sha256 = ?, tables = ?, rows_read = ?, rows_new = ?, rows_changed = ?,
 		rows_unchanged = ?, rows_set_aside = ?, warnings = ? WHERE batch_id = ?`)
-	_, err := tx.sql.ExecContext(ctx, update, strings.Join(b.Tables, " "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, b.ID)
+	_, err := tx.sql.ExecContext(ctx, update, b.SHA256, strings.Join(b.Tables, " "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, b.ID)
 	if err != nil {
 		return err
 	}
 	return tx.writeLeans(ctx)
+}
+
+// dropBatch gives the batch's number back.
+func (tx *Tx) dropBatch(ctx context.Context) error {
+	_, err := tx.sql.ExecContext(ctx, tx.store.sqlText("DELETE FROM batches WHERE batch_id = ?"), tx.batch.ID)
+	return err
 }

@@ -43,11 +43,14 @@ func (e *StandsOnError) Error() string {
 func (s *Store) Undo(ctx context.Context, batchID int64, at string) (Undone, error) {
 	var done Undone
 	err := s.retry(ctx, func() error {
-		tx, err := s.begin(ctx)
+		tx, err := s.beginBatch(ctx, Batch{}) // for its place in the queue only
 		if err != nil {
 			return err
 		}
 		defer tx.Rollback() // nothing to keep, unless committed
+		if err := tx.dropBatch(ctx); err != nil {
+			return err
+		}
 		if done, err = tx.undo(ctx, batchID, at); err != nil {
 			return err
 		}

@@ -43,6 +43,13 @@ type Data struct {
 // all of the memory.
 const largestGroup = 1 << 22
 
+// clone copies the model, so that a posterior keeps the one it was made with.
+func (m Model) clone() Model {
+	m.Mean, m.SD = slices.Clone(m.Mean), slices.Clone(m.SD)
+	m.GridR, m.GridKappa = slices.Clone(m.GridR), slices.Clone(m.GridKappa)
+	return m
+}
+
 // check validates the model against the number of columns.
 func (m Model) check(columns int) error {
 	if len(m.Mean) != columns || len(m.SD) != columns {

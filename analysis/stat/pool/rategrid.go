@@ -70,7 +70,7 @@ func GammaPoissonGrid(events, exposure []float64, prior RatePrior) (*RateGrid, e
 		return nil, err
 	}
 	spread := prior.Spread
-	if spread == nil {
+	if len(spread) == 0 {
 		spread = []float64{1}
 	}
 	g := &RateGrid{Prior: RatePrior{slices.Clone(prior.A), prior.Scale, slices.Clone(spread)}, PooledRate: f.PooledRate, N: f.N, events: f.events, exposure: f.exposure}
@@ -95,12 +95,15 @@ func (g *RateGrid) Outfit(o int) (GammaMixture, error) {
 func (g *RateGrid) New() GammaMixture { return g.law(0, 0) }
 
 func (g *RateGrid) law(events, exposure float64) GammaMixture {
-	m := GammaMixture{N: int(events), Weight: append([]float64(nil), g.Weight...)}
-	for _, times := range g.Prior.Spread {
-		for _, a := range g.Prior.A {
-			m.Shape = append(m.Shape, a+events)
-			m.Rate = append(m.Rate, a/(times*g.PooledRate)+exposure)
+	m := GammaMixture{N: int(events)}
+	for k, w := range g.Weight {
+		if w < negligible {
+			continue // most of a wide grid
 		}
+		a, times := g.Prior.A[k%len(g.Prior.A)], g.Prior.Spread[k/len(g.Prior.A)]
+		m.Weight = append(m.Weight, w)
+		m.Shape = append(m.Shape, a+events)
+		m.Rate = append(m.Rate, a/(times*g.PooledRate)+exposure)
 	}
 	return m
 }
