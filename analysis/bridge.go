@@ -47,6 +47,8 @@ type deviation struct {
 	delayed                    float64
 	callback                   record.Cents
 	last                       record.Date
+	use                        string  // of the largest placement
+	area, largest              float64 // ft²
 	probed, ordered, timed     bool
 	delaysKnown, callbackKnown bool
 }
@@ -54,6 +56,10 @@ type deviation struct {
 // add takes one placement into its job's deviation.
 func (d *deviation) add(p *record.Placement, model *HoursModel) {
 	d.last = max(d.last, p.PlacedOn)
+	if area := p.AreaSqft.Or(0); area > d.largest || d.use == "" {
+		d.largest, d.use = area, orUnknown(p.Use)
+	}
+	d.area += p.AreaSqft.Or(0)
 	thicker := 0.0
 	if neat := p.Neat(); neat.OK && p.MeasuredThicknessIn.OK && p.ThicknessIn.Or(0) > 0 {
 		thicker = neat.V * (p.MeasuredThicknessIn.V/p.ThicknessIn.V - 1)

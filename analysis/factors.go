@@ -42,6 +42,8 @@ type Factors struct {
 	Cracks         *Cracks        `json:"cracks,omitempty"`
 	Reinforcement  *Reinforcement `json:"reinforcement,omitempty"`
 	Margin         *Margin        `json:"margin,omitempty"`
+	Findings       []Finding      `json:"findings,omitzero"` // where all topics are asked for
+	FindingsSay    string         `json:"findings_answer,omitempty"`
 
 	First, Last record.Date      `json:"-"` // of the pours
 	Checks      []record.Problem `json:"-"` // the records to check, one problem each
@@ -85,6 +87,9 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 	}
 	if asked("margin") {
 		f.Margin = margin(h, opt, f.hours(h))
+	}
+	if len(opt.Topics) == 0 {
+		f.Findings, f.FindingsSay = findings(h, f, opt)
 	}
 	return f, nil
 }

@@ -26,6 +26,8 @@ type Margin struct {
 type MarginJob struct {
 	JobNo         string
 	Last          record.Date // of its placements
+	Use           string      // of its largest placement
+	AreaSqft      float64     // of all
 	Revenue, Cost record.Cents
 	BidCost       record.Money
 	Effects       Effects     // where there is a bid cost
@@ -111,7 +113,7 @@ func pricedJobs(h *record.History, rates StandardRates, of []deviation, working 
 		if !job.ContractPrice.OK || !job.ActualCost.OK {
 			continue
 		}
-		j := MarginJob{JobNo: job.JobNo, Last: of[i].last, Revenue: job.ContractPrice.V, Cost: job.ActualCost.V, BidCost: job.BidCost}
+		j := MarginJob{JobNo: job.JobNo, Last: of[i].last, Use: of[i].use, AreaSqft: of[i].area, Revenue: job.ContractPrice.V, Cost: job.ActualCost.V, BidCost: job.BidCost}
 		if j.BidCost.OK {
 			j.Effects, j.Known = of[i].effects(rates, working, j.BidCost.V-j.Cost)
 		}
