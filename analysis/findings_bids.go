@@ -1,9 +1,10 @@
 package analysis
 
 import (
-	"cmp"
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -12,16 +13,17 @@ import (
 	"pourback/ingest/record"
 )
 
-// bidCell is a kind of job whose bids are held against what came of them, in
-// dollars: gaps are bid cost − cost.
+// bidCell adds up the jobs of a kind, whose bids are held against what came of
+// them: gaps are bid cost − cost, in dollars as all else.
 type bidCell struct {
 	name              string
-	gaps, revenues    []float64
+	n                 float64
+	gaps, revenue     float64    // sums
 	squares           [3]float64 // Σ gap², Σ gap·revenue, Σ revenue²
 	yearRevenue       float64
-	ratio, se         float64 // Σ gaps/Σ revenues
-	restRatio, restSE float64 // of all other jobs
-	p                 float64 // that the cell and the rest are alike
+	ratio, se, restSE float64 // Σ gaps/Σ revenues
+	restRatio         float64 // of all other jobs
+	p                 float64 // of so large a difference, were the cell and the rest alike
 }
 
 // bidFindings look through kinds of job, by use and by size, for one whose bids
@@ -67,35 +69,42 @@ func thirdByArea(jobs []*MarginJob) func(*MarginJob) string {
 		areas[i] = j.AreaSqft
 	}
 	third, err := interval.Quantiles(areas, 1.0/3, 2.0/3)
+	if err != nil || third[0] == third[1] {
+		return func(*MarginJob) string { return "unknown" }
+	}
+	small, large := fmt.Sprintf("under %.0f ft²", third[0]), fmt.Sprintf("of %.0f ft² and more", third[1])
+	middle := fmt.Sprintf("of %.0f to %.0f ft²", third[0], third[1])
 	return func(j *MarginJob) string {
 		switch {
-		case err != nil || third[0] == third[1]:
-			return "unknown"
 		case j.AreaSqft < third[0]:
-			return fmt.Sprintf("under %.0f ft²", third[0])
+			return small
 		case j.AreaSqft < third[1]:
-			return fmt.Sprintf("of %.0f to %.0f ft²", third[0], third[1])
+			return middle
 		}
-		return fmt.Sprintf("of %.0f ft² and more", third[1])
+		return large
 	}
 }
 
 // compareBids makes a cell of each kind with jobs enough and compares it with
 // the rest.
 func (y *lastYear) compareBids(jobs []*MarginJob, name func(*MarginJob) string) []bidCell {
-	by := groupBy(len(jobs), func(i int) (string, bool) { n := name(jobs[i]); return n, n != "unknown" })
 	var all bidCell
+	kinds := map[string]*bidCell{}
 	for _, j := range jobs {
 		all.add(j, y.from)
-	}
-	var cells []bidCell
-	for _, kind := range by.sorted(cmp.Compare) {
-		c := bidCell{name: kind}
-		for _, i := range by.rows[kind] {
-			c.add(jobs[i], y.from)
+		kind := name(j)
+		c := kinds[kind]
+		if c == nil {
+			c = &bidCell{name: kind}
+			kinds[kind] = c
 		}
-		if len(c.gaps) >= leastForRate && len(all.gaps)-len(c.gaps) >= leastForRate && c.compare(&all) {
-			cells = append(cells, c)
+		c.add(j, y.from)
+	}
+	delete(kinds, "unknown")
+	var cells []bidCell
+	for _, kind := range slices.Sorted(maps.Keys(kinds)) {
+		if c := kinds[kind]; c.n >= leastForRate && all.n-c.n >= leastForRate && c.compare(&all) {
+			cells = append(cells, *c)
 		}
 	}
 	return cells
@@ -103,35 +112,51 @@ func (y *lastYear) compareBids(jobs []*MarginJob, name func(*MarginJob) string) 
 
 func (c *bidCell) add(j *MarginJob, from record.Date) {
 	gap, revenue := (j.BidCost.V - j.Cost).Dollars(), j.Revenue.Dollars()
-	c.gaps, c.revenues = append(c.gaps, gap), append(c.revenues, revenue)
-	for k, v := range [3]float64{gap * gap, gap * revenue, revenue * revenue} {
-		c.squares[k] += v
-	}
+	c.n++
+	c.gaps += gap
+	c.revenue += revenue
+	c.squares[0] += gap * gap
+	c.squares[1] += gap * revenue
+	c.squares[2] += revenue * revenue
 	if j.Last > from {
 		c.yearRevenue += revenue
 	}
 }
 
+// less is the sums of all jobs but those of c.
+func (all *bidCell) less(c *bidCell) bidCell {
+	rest := bidCell{n: all.n - c.n, gaps: all.gaps - c.gaps, revenue: all.revenue - c.revenue}
+	for k := range rest.squares {
+		rest.squares[k] = all.squares[k] - c.squares[k]
+	}
+	return rest
+}
+
+// estimate is the ratio of totals and its standard error √[Σ(gap −
+// r·revenue)²/((n−1)n)]/mean revenue (Cochran 1977 §6.4), from sums. It is false
+// where there is no spread, to within what sums can tell.
+func (c *bidCell) estimate() (r, se float64, ok bool) {
+	r = c.gaps / c.revenue
+	about := c.squares[0] - 2*r*c.squares[1] + r*r*c.squares[2]
+	if !(c.revenue > 0) || !(about > 1e-9*c.squares[0]) {
+		return 0, 0, false
+	}
+	return r, math.Sqrt(about/((c.n-1)*c.n)) / (c.revenue / c.n), true
+}
+
 // compare holds the cell against the rest of all: Welch's comparison of two
-// ratios of totals (Cochran 1977 §6.4), with the degrees of freedom of the
-// smaller, which errs on the quiet side. It is false where there is no spread
-// to hold it against.
+// means, with the degrees of freedom of the smaller group, which errs on the
+// quiet side.
 func (c *bidCell) compare(all *bidCell) bool {
-	var err error
-	if c.ratio, c.se, err = interval.RatioSE(c.gaps, c.revenues); err != nil || !(c.se > 0) {
+	rest := all.less(c)
+	var ok, okRest bool
+	c.ratio, c.se, ok = c.estimate()
+	c.restRatio, c.restSE, okRest = rest.estimate()
+	if !ok || !okRest {
 		return false
 	}
-	n, m := float64(len(c.gaps)), float64(len(all.gaps)-len(c.gaps))
-	revenue := sumOf(all.revenues) - sumOf(c.revenues)
-	if !(revenue > 0) {
-		return false
-	}
-	r := (sumOf(all.gaps) - sumOf(c.gaps)) / revenue
-	about := func(s [3]float64) float64 { return s[0] - 2*r*s[1] + r*r*s[2] } // Σ(gap − r·revenue)²
-	c.restRatio = r
-	c.restSE = math.Sqrt(max(0, about(all.squares)-about(c.squares))/((m-1)*m)) / (revenue / m)
-	t := math.Abs(c.ratio-r) / math.Hypot(c.se, c.restSE)
-	c.p = min(1, 2*distuv.StudentsT{Mu: 0, Sigma: 1, Nu: min(n, m) - 1}.Survival(t))
+	t := math.Abs(c.ratio-c.restRatio) / math.Hypot(c.se, c.restSE)
+	c.p = min(1, 2*distuv.StudentsT{Mu: 0, Sigma: 1, Nu: min(c.n, rest.n) - 1}.Survival(t))
 	return true
 }
 
@@ -163,9 +188,9 @@ func shrinkBids(cells []bidCell) []pool.Mixture {
 func (c *bidCell) candidate(y *lastYear, law pool.Mixture, who string) candidate {
 	short := func(level float64) float64 { return (c.restRatio - law.Quantile(level)) * c.yearRevenue * y.scale }
 	worth := Figure{Value: (c.restRatio - law.Mean()) * c.yearRevenue * y.scale, Low: short((1 + y.level) / 2), High: short((1 - y.level) / 2),
-		Level: y.level, N: len(c.gaps), Method: "bid cost less cost over revenue, drawn towards the other kinds, against the other jobs × revenue of the last twelve months", Bounded: true, known: true}
+		Level: y.level, N: int(c.n), Method: "bid cost less cost over revenue, drawn towards the other kinds, against the other jobs × revenue of the last twelve months", Bounded: true, known: true}
 	return compared(gain("margin", "kinds of bid", worth, fmt.Sprintf("%s earned %s than bid, all others %s (%s): %s; raise the hours and allowances in such bids.",
-		who, centsAgainst(law.Mean()), centsAgainst(c.restRatio), countOf(len(c.gaps), "job"), y.aYear(worth))), law.CDF(c.restRatio), c.p)
+		who, centsAgainst(law.Mean()), centsAgainst(c.restRatio), countOf(int(c.n), "job"), y.aYear(worth))), law.CDF(c.restRatio), c.p)
 }
 
 // centsAgainst is a gap in cents of a dollar: "6.1 cents of each dollar less".

@@ -4,25 +4,10 @@ import (
 	"fmt"
 )
 
-// jobsOfYear are the priced jobs that ended in the year.
-func (y *lastYear) jobsOfYear() []*MarginJob {
-	var out []*MarginJob
-	if y.f.Margin == nil {
-		return nil
-	}
-	for i := range y.f.Margin.Jobs {
-		if j := &y.f.Margin.Jobs[i]; j.Last > y.from {
-			out = append(out, j)
-		}
-	}
-	return out
-}
-
 // bridgeFindings say what the steps of the bridge cost that no other topic
 // tells: thickness, and what is left when all steps are taken.
 func bridgeFindings(y *lastYear) []candidate {
 	var out []candidate
-	jobs := y.jobsOfYear()
 	for _, s := range []struct {
 		step        int
 		purse, says string
@@ -32,7 +17,7 @@ func bridgeFindings(y *lastYear) []candidate {
 		{stepOther, "bids", "Jobs of the last twelve months cost more than bid for reasons that a job log does not split, which are prices, wages, and hours that the bids left out: %s; hold bids against what was paid and worked."},
 	} {
 		lost := yearly{year: y}
-		for _, j := range jobs {
+		for _, j := range y.jobs {
 			if j.BidCost.OK && j.Known[s.step] {
 				lost.add(-j.Effects[s.step].Dollars())
 			}
@@ -78,17 +63,11 @@ func followOnFindings(y *lastYear) []candidate {
 	if y.f.Margin == nil || !y.f.Margin.Total.MarginPct.Known() {
 		return nil
 	}
-	named := namedJobs(y.h)
 	kept := y.f.Margin.Total.MarginPct.Value / 100
 	won := yearly{year: y}
-	for j := range y.h.Jobs {
-		job := &y.h.Jobs[j]
-		from, found := named[job.WonFrom]
-		if !job.ContractPrice.OK || y.last[j] <= y.from {
-			continue
-		}
-		if v := job.ContractPrice.V.Dollars(); found && from >= 0 && from != j {
-			won.add(v)
+	for _, j := range y.jobs {
+		if j.FollowOn {
+			won.add(j.Revenue.Dollars())
 		} else {
 			won.add(0)
 		}
@@ -104,19 +83,18 @@ func followOnFindings(y *lastYear) []candidate {
 // unpricedFindings tell of jobs whose margin nobody can see. What they hide is
 // taken to be what other jobs stray from their bids.
 func unpricedFindings(y *lastYear) []candidate {
+	if y.f.Margin == nil {
+		return nil
+	}
 	stray := yearly{year: y}
-	for _, j := range y.jobsOfYear() {
+	for _, j := range y.jobs {
 		if j.BidCost.OK {
 			stray.add(max(j.BidCost.V-j.Cost, j.Cost-j.BidCost.V).Dollars())
 		}
 	}
-	ended, unpriced := 0, 0
-	for j := range y.h.Jobs {
-		if y.last[j] <= y.from {
-			continue
-		}
-		ended++
-		if job := &y.h.Jobs[j]; !job.ContractPrice.OK || !job.ActualCost.OK {
+	unpriced := 0
+	for _, last := range y.f.Margin.unpriced {
+		if last > y.from {
 			unpriced++
 		}
 	}
@@ -125,5 +103,5 @@ func unpricedFindings(y *lastYear) []candidate {
 	}
 	worth := total(float64(unpriced)*stray.sum/float64(stray.n)*y.scale, stray.n, "jobs without a price or a cost × mean distance of the others from their bids")
 	return []candidate{sum("records", "unpriced", worth, fmt.Sprintf("%d of the last twelve months' %d jobs lack a price or a cost, so nobody sees what they earned; the others strayed %s each from their bids, which makes about %s a year in the dark: fill them in.",
-		unpriced, ended, roughDollars(stray.sum/float64(stray.n)), roughDollars(worth.Value)))}
+		unpriced, unpriced+len(y.jobs), roughDollars(stray.sum/float64(stray.n)), roughDollars(worth.Value)))}
 }

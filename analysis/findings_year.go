@@ -3,9 +3,11 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"pourback/analysis/stat/resample"
 	"pourback/ingest/record"
 )
 
@@ -16,13 +18,13 @@ type lastYear struct {
 	h       *record.History
 	f       *Factors
 	level   float64
-	from    record.Date   // rows of the year are dated after it
-	scale   float64       // takes sums of the rows to a full year
-	rows    []int         // placements of the year
-	called  []int         // placements called about in the year, whenever poured
-	last    []record.Date // of the placements of each job
-	why     string        // why there is nothing to look at
-	perHour float64       // dollars
+	from    record.Date  // rows of the year are dated after it
+	scale   float64      // takes sums of the rows to a full year
+	rows    []int        // placements of the year
+	called  []int        // placements called about in the year, whenever poured
+	jobs    []*MarginJob // priced jobs that ended in the year
+	why     string       // why there is nothing to look at
+	perHour float64      // dollars
 	perYd   float64
 }
 
@@ -30,7 +32,7 @@ type lastYear struct {
 const leastDays = 90
 
 func newLastYear(h *record.History, f *Factors, opt Options) *lastYear {
-	y := &lastYear{h: h, f: f, level: opt.Level, from: h.AsOf - 365, last: make([]record.Date, len(h.Jobs)),
+	y := &lastYear{h: h, f: f, level: opt.Level, from: h.AsOf - 365,
 		perHour: opt.Rates.LaborPerHour.Dollars(), perYd: opt.Rates.ConcretePerYd.Dollars()}
 	if len(h.Placements) == 0 {
 		y.why = "Nothing stands out: no placements are on record yet."
@@ -38,16 +40,14 @@ func newLastYear(h *record.History, f *Factors, opt Options) *lastYear {
 	}
 	days := min(365, int(h.AsOf-f.First)+1)
 	y.scale = 365 / float64(days)
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		if p.PlacedOn > y.from {
-			y.rows = append(y.rows, i)
+	y.rows = where(len(h.Placements), func(i int) bool { return h.Placements[i].PlacedOn > y.from })
+	y.called = where(len(h.Placements), func(i int) bool { return h.Placements[i].CallbackOn > y.from })
+	if f.Margin != nil {
+		for i := range f.Margin.Jobs {
+			if j := &f.Margin.Jobs[i]; j.Last > y.from {
+				y.jobs = append(y.jobs, j)
+			}
 		}
-		if p.CallbackOn > y.from {
-			y.called = append(y.called, i)
-		}
-		j := h.JobIndex(i)
-		y.last[j] = max(y.last[j], p.PlacedOn)
 	}
 	switch {
 	case days < leastDays:
@@ -56,6 +56,21 @@ func newLastYear(h *record.History, f *Factors, opt Options) *lastYear {
 		y.why = fmt.Sprintf("Nothing stands out: %s in the last twelve months are too few to tell.", countOf(len(y.rows), "placement"))
 	}
 	return y
+}
+
+// where are the rows for which it is so, looked for on all cores.
+func where(n int, so func(i int) bool) []int {
+	found := make([][]int, (n+resample.BlockSize-1)/resample.BlockSize)
+	resample.Blocks(n, func() func(block, lo, hi int) {
+		return func(block, lo, hi int) {
+			for i := lo; i < hi; i++ {
+				if so(i) {
+					found[block] = append(found[block], i)
+				}
+			}
+		}
+	})
+	return slices.Concat(found...)
 }
 
 // each adds up a value over the year's placements that have it.
@@ -123,14 +138,15 @@ func per(f Figure, to func(float64) float64, method string) Figure {
 
 // between says a figure's interval in dollars: "between $1,200 and $8,000".
 func (y *lastYear) between(f Figure) string {
-	if !f.Bounded {
+	low, high := roughDollars(f.Low), roughDollars(f.High)
+	if !f.Bounded || low == high {
 		return ""
 	}
 	odds := fmt.Sprintf("%.0f times in 100", 100*f.Level)
 	if f.Level == 0.90 {
 		odds = "nine times in ten"
 	}
-	return fmt.Sprintf(" (between %s and %s, %s)", roughDollars(f.Low), roughDollars(f.High), odds)
+	return fmt.Sprintf(" (between %s and %s, %s)", low, high, odds)
 }
 
 // aYear is a figure in words: "about $4,300 a year (between …)".

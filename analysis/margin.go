@@ -18,8 +18,9 @@ type Margin struct {
 	Assumptions    StandardRates `json:"assumptions"`
 	Notes          []string      `json:"notes"`
 
-	Jobs []MarginJob `json:"-"` // in the order of their numbers
-	h    *record.History
+	Jobs     []MarginJob `json:"-"` // in the order of their numbers
+	h        *record.History
+	unpriced []record.Date // the last placements of jobs left out
 }
 
 // MarginJob is one job that has both a contract price and an actual cost.
@@ -28,6 +29,7 @@ type MarginJob struct {
 	Last          record.Date // of its placements
 	Use           string      // of its largest placement
 	AreaSqft      float64     // of all
+	FollowOn      bool        // won from an earlier job on record
 	Revenue, Cost record.Cents
 	BidCost       record.Money
 	Effects       Effects     // where there is a bid cost
@@ -64,8 +66,8 @@ type Earned struct {
 func margin(h *record.History, opt Options, model *HoursModel) *Margin {
 	m := &Margin{h: h, Assumptions: opt.Rates, Months: []MarginMonth{}, Years: []MarginYear{}}
 	of, working := deviations(h, model)
-	m.Jobs = pricedJobs(h, opt.Rates, of, working)
-	m.Unpriced = len(h.Jobs) - len(m.Jobs)
+	named := namedJobs(h)
+	m.priceJobs(h, of, working, named)
 	months, years, all := periods{}, periods{}, tally{}
 	for i := range m.Jobs {
 		j := &m.Jobs[i]
@@ -85,7 +87,7 @@ func margin(h *record.History, opt Options, model *HoursModel) *Margin {
 	m.Control = controlChart("margin, % of revenue", full, opt.Level, func(e *Earned) Figure { return e.MarginPct })
 	m.ControlAgainst = controlChart("margin less the margin in the bids, points of revenue", full, opt.Level, (*Earned).pointsAgainstBid)
 	m.Change = marginChange(full)
-	m.FollowOn = followOn(h, of, opt.Level)
+	m.FollowOn = followOn(h, of, named, opt.Level)
 	m.conclude(full)
 	return m
 }
@@ -105,21 +107,25 @@ func (f *Factors) hours(h *record.History) *HoursModel {
 	return model
 }
 
-// pricedJobs are the jobs that have both a contract price and an actual cost.
-func pricedJobs(h *record.History, rates StandardRates, of []deviation, working float64) []MarginJob {
-	jobs := make([]MarginJob, 0, len(h.Jobs))
+// priceJobs takes in the jobs that have both a contract price and an actual
+// cost, and counts the others.
+func (m *Margin) priceJobs(h *record.History, of []deviation, working float64, named map[string]int) {
+	m.Jobs = make([]MarginJob, 0, len(h.Jobs))
 	for i := range h.Jobs {
 		job := &h.Jobs[i]
 		if !job.ContractPrice.OK || !job.ActualCost.OK {
+			m.unpriced = append(m.unpriced, of[i].last)
 			continue
 		}
-		j := MarginJob{JobNo: job.JobNo, Last: of[i].last, Use: of[i].use, AreaSqft: of[i].area, Revenue: job.ContractPrice.V, Cost: job.ActualCost.V, BidCost: job.BidCost}
+		j := MarginJob{JobNo: job.JobNo, Last: of[i].last, Use: of[i].use, AreaSqft: of[i].area,
+			Revenue: job.ContractPrice.V, Cost: job.ActualCost.V, BidCost: job.BidCost}
+		_, j.FollowOn = wonFrom(named, job)
 		if j.BidCost.OK {
-			j.Effects, j.Known = of[i].effects(rates, working, j.BidCost.V-j.Cost)
+			j.Effects, j.Known = of[i].effects(m.Assumptions, working, j.BidCost.V-j.Cost)
 		}
-		jobs = append(jobs, j)
+		m.Jobs = append(m.Jobs, j)
 	}
-	return jobs
+	m.Unpriced = len(m.unpriced)
 }
 
 // fullMonths are the months that were over by the data date.

@@ -56,3 +56,19 @@ func BenchmarkMargin(b *testing.B) {
 		})
 	}
 }
+
+func BenchmarkFindings(b *testing.B) {
+	for _, n := range []int{100_000, 1_000_000} {
+		h := flatHistory(n)
+		f, err := Run(h, Options{Topics: []string{"crews", "pump", "margin"}})
+		if err != nil {
+			b.Fatal(err)
+		}
+		opt, _ := Options{}.complete()
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				findings(h, f, opt)
+			}
+		})
+	}
+}

@@ -23,18 +23,16 @@ const settledAfter = 365
 
 // followOn follows won_from to jobs on record. A job that names itself, or one
 // that is not there, was won from none.
-func followOn(h *record.History, of []deviation, level float64) FollowOn {
+func followOn(h *record.History, of []deviation, named map[string]int, level float64) FollowOn {
 	f := FollowOn{}
 	brought, led := make([]record.Cents, len(h.Jobs)), make([]bool, len(h.Jobs))
 	won, revenue := make([]float64, 0, len(h.Jobs)), make([]float64, 0, len(h.Jobs)) // of each priced job
-	named := namedJobs(h)
 	for j := range h.Jobs {
 		job := &h.Jobs[j]
 		price, here := job.ContractPrice, 0.0
-		from, found := named[job.WonFrom]
-		switch {
+		switch from, found := wonFrom(named, job); {
 		case job.WonFrom == "" || job.WonFrom == job.JobNo:
-		case !found || from < 0:
+		case !found:
 			f.NotOnRecord++
 		default:
 			f.Jobs++
@@ -101,6 +99,15 @@ func namedJobs(h *record.History) map[string]int {
 		}
 	}
 	return named
+}
+
+// wonFrom is the place of the job that led to job, if it is on record.
+func wonFrom(named map[string]int, job *record.Job) (int, bool) {
+	if job.WonFrom == "" || job.WonFrom == job.JobNo {
+		return 0, false
+	}
+	from, found := named[job.WonFrom]
+	return from, found && from >= 0
 }
 
 // MarshalJSON adds the money in the currency's unit, exact to the cent.
