@@ -222,3 +222,31 @@ func TestPropHazRecoding(t *testing.T) {
 		closeTo(t, "one column", y.Term[1].ChiSq, z.Term[1].ChiSq, 1e-5)
 	})
 }
+
+// Many rows are worked on in parts: the same fit as that of the few different
+// ones among them, each with the weight of its copies.
+func TestCoxPartsAgree(t *testing.T) {
+	many := CoxData{X: [][]float64{nil, nil}}
+	type row struct {
+		t, x0, x1 float64
+		event     bool
+	}
+	copies := map[row]float64{}
+	for i := range manyRows + 11 {
+		r := row{float64(1 + i*i%97), float64(i % 2), float64(i * 7 % 5), i%11 < 2+i%2}
+		many.Time, many.Event = append(many.Time, r.t), append(many.Event, r.event)
+		many.X[0], many.X[1] = append(many.X[0], r.x0), append(many.X[1], r.x1)
+		copies[r]++
+	}
+	few := CoxData{X: [][]float64{nil, nil}}
+	for r, n := range copies {
+		few.Time, few.Event, few.Weight = append(few.Time, r.t), append(few.Event, r.event), append(few.Weight, n)
+		few.X[0], few.X[1] = append(few.X[0], r.x0), append(few.X[1], r.x1)
+	}
+	a, b := fit(t, many, CoxOptions{Ties: Breslow}), fit(t, few, CoxOptions{Ties: Breslow})
+	for j := range a.Coef {
+		near(t, "coefficient", a.Coef[j], b.Coef[j], 1e-10)
+		near(t, "standard error", a.SE()[j]/b.SE()[j], 1, 1e-10)
+	}
+	near(t, "log likelihood", a.LogLik/b.LogLik, 1, 1e-12)
+}
