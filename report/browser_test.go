@@ -96,7 +96,7 @@ func open(t *testing.T, browser context.Context, url string, s screen) *visit {
 	v := &visit{t: t}
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithListener(v.listen))
 	t.Cleanup(cancel)
-	ctx, cancelTime := context.WithTimeout(ctx, time.Minute)
+	ctx, cancelTime := context.WithTimeout(ctx, 2*time.Minute)
 	t.Cleanup(cancelTime)
 	v.ctx = ctx
 	scheme := "light"
