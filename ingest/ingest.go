@@ -45,9 +45,6 @@ type Result struct {
 	problems   func(record.Problem)
 }
 
-// Kept says whether anything of the file is now in the store, or was already.
-func (r *Result) Kept() bool { return r.New+r.Changed+r.Unchanged > 0 && r.Refused == "" }
-
 // Files takes the files in, those that others refer to first: jobs before
 // placements before their events. A file that cannot be read at all is refused
 // and the others go on; the error is for what stops everything.
@@ -66,20 +63,23 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 		}
 		f, err := sheet.Open(path, so)
 		if err != nil {
-			results[i].Refused = err.Error()
+			results[i].Refused = whyRefused(err)
 			continue
 		}
 		defer f.Close()
 		files = append(files, opened{f, i})
 	}
 	slices.SortStableFunc(files, func(a, b opened) int { return cmp.Compare(rank(a.file), rank(b.file)) })
-	aside := &setAside{path: opt.SetAside, dry: opt.DryRun}
+	c := &call{store: st, opt: opt, aside: &setAside{path: opt.SetAside, dry: opt.DryRun}, seen: newSeen(opt.DryRun)}
 	for _, f := range files {
-		if err := takeFile(ctx, st, f.file, &results[f.at], aside, opt); err != nil {
+		if err := c.takeFile(ctx, f.file, &results[f.at]); err != nil {
 			return results, err
 		}
 	}
-	return results, aside.finish(results)
+	if err := c.aside.finish(results); err != nil {
+		return results, err
+	}
+	return results, c.compare(ctx)
 }
 
 // rank is the place of a file's first table in the order of taking in.
@@ -91,9 +91,28 @@ func rank(f *sheet.File) int {
 	return first
 }
 
+// call is one call of [Files].
+type call struct {
+	store *store.Store
+	opt   Options
+	aside *setAside
+	seen  *seen
+}
+
+// compare says where summaries that were handed in differ from their events.
+func (c *call) compare(ctx context.Context) error {
+	found, err := differences(ctx, c.store, c.seen, c.opt.Sheet.Today)
+	for _, p := range found {
+		if c.opt.Problem != nil {
+			c.opt.Problem(p)
+		}
+	}
+	return err
+}
+
 // takeFile takes one file in, in one transaction.
-func takeFile(ctx context.Context, st *store.Store, f *sheet.File, r *Result, aside *setAside, opt Options) error {
-	tx, err := st.Begin(ctx, f.Name, "", opt.TakenAt)
+func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
+	tx, err := c.store.Begin(ctx, f.Name, "", c.opt.TakenAt)
 	if err != nil {
 		return err
 	}
@@ -101,7 +120,7 @@ func takeFile(ctx context.Context, st *store.Store, f *sheet.File, r *Result, as
 	r.KeptOut = append(r.KeptOut, f.Ignored...)
 	for _, t := range f.Tables {
 		r.Tables = append(r.Tables, t.Records.Name)
-		taker := &taker{tx: tx, table: t, path: r.File, result: r, aside: aside}
+		taker := &taker{tx: tx, table: t, path: r.File, result: r, aside: c.aside, seen: c.seen}
 		err := taker.take(ctx)
 		var refusal *sheet.Refusal
 		if errors.As(err, &refusal) {
@@ -112,13 +131,24 @@ func takeFile(ctx context.Context, st *store.Store, f *sheet.File, r *Result, as
 			return fmt.Errorf("%s: %w", f.Name, err)
 		}
 	}
-	return r.keep(ctx, tx, f, opt)
+	return r.keep(ctx, tx, f, c.opt)
 }
 
 // refuse forgets the counts of a file that turned out unreadable halfway.
 func (r *Result) refuse(err error) {
-	r.Refused = err.Error()
+	r.Refused = whyRefused(err)
 	r.New, r.Changed, r.Unchanged = 0, 0, 0
+}
+
+// whyRefused is the reason without the file's name, which stands beside it.
+func whyRefused(err error) string {
+	var refusal *sheet.Refusal
+	if errors.As(err, &refusal) {
+		p := refusal.Problem
+		p.File = ""
+		return p.String()
+	}
+	return err.Error()
 }
 
 // keep commits, unless the call or a bad row forbids it.

@@ -16,6 +16,7 @@ type taker struct {
 	path   string // of the file
 	result *Result
 	aside  *setAside
+	seen   *seen
 }
 
 func (t *taker) take(ctx context.Context) error {
@@ -39,7 +40,7 @@ func (t *taker) take(ctx context.Context) error {
 
 // block writes a block's good rows and sets its bad ones aside.
 func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
-	if err := t.checkVisits(ctx, block); err != nil {
+	if err := t.checkEvents(ctx, block); err != nil {
 		return err
 	}
 	good, rows := make([]*sheet.Row, 0, len(block)), make([]store.Row, 0, len(block))
@@ -50,6 +51,7 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 			rows = append(rows, store.Row{Record: r.Record, Fields: r.Fields, Number: r.Number})
 		}
 	}
+	t.seen.note(t.table.Records, rows)
 	outcomes, err := t.tx.Add(ctx, t.table.Records, t.table.Given, rows)
 	if err != nil {
 		return err
@@ -91,8 +93,13 @@ func (t *taker) count(r *sheet.Row, o store.Outcome) {
 }
 
 func (t *taker) problem(r *sheet.Row, s record.Severity, code, wrong, right string) {
-	r.Problems = append(r.Problems, record.Problem{Severity: s, Code: code, File: t.table.File, Sheet: t.table.Sheet,
-		Row: r.Number, Wrong: wrong, Right: right})
+	t.problemAt(r, record.Problem{Severity: s, Code: code, Wrong: wrong, Right: right})
+}
+
+// problemAt adds a problem to a row, with its place.
+func (t *taker) problemAt(r *sheet.Row, p record.Problem) {
+	p.File, p.Sheet, p.Row = t.table.File, t.table.Sheet, r.Number
+	r.Problems = append(r.Problems, p)
 }
 
 func keyNames(t *record.Table) string {
@@ -104,32 +111,4 @@ func keyNames(t *record.Table) string {
 		names += t.Columns[k].Name
 	}
 	return names
-}
-
-// checkVisits finds visits before the pour that the store knows of.
-func (t *taker) checkVisits(ctx context.Context, block []*sheet.Row) error {
-	if t.table.Records != record.Visits {
-		return nil
-	}
-	var jobs []string
-	for _, r := range block {
-		if v, ok := r.Record.(*record.Visit); ok && (len(jobs) == 0 || jobs[len(jobs)-1] != v.JobNo) {
-			jobs = append(jobs, v.JobNo)
-		}
-	}
-	poured, err := t.tx.PlacedOn(ctx, jobs)
-	if err != nil {
-		return err
-	}
-	for _, r := range block {
-		v, ok := r.Record.(*record.Visit)
-		if !ok {
-			continue
-		}
-		if on := poured[[2]string{v.JobNo, v.Placement}]; on != 0 && v.SeenOn != 0 && v.SeenOn < on {
-			r.Problems = append(r.Problems, record.Problem{Severity: record.Error, Code: "visit-before-pour", File: t.table.File, Sheet: t.table.Sheet,
-				Row: r.Number, Column: "seen_on", Value: v.SeenOn.String(), Wrong: "before the pour on " + on.String(), Right: "a later day"})
-		}
-	}
-	return nil
 }

@@ -99,7 +99,7 @@ type shownFigure struct {
 
 // marks puts a symbol at each known figure of a sideways chart.
 func (b *board) marks(name, symbol string, m measure, rows []shownFigure) {
-	var data []opts.ScatterData
+	data := []opts.ScatterData{}
 	for i, r := range rows {
 		if r.figure.Known() {
 			data = append(data, opts.ScatterData{Name: r.tip, Value: []any{finite(r.figure.Value * m.factor), i}})
@@ -120,7 +120,7 @@ func (b *board) bars(name string, m measure, rows []shownFigure) {
 // errorBars draws the ranges of the figures of a sideways chart. An end that
 // is not known is drawn at the value.
 func (b *board) errorBars(name string, m measure, rows []shownFigure) {
-	var data []opts.CustomData
+	data := []opts.CustomData{}
 	for i, r := range rows {
 		f := r.figure
 		if !f.Known() || !f.Bounded {

@@ -107,11 +107,11 @@ func crackColumns(c *analysis.Cracks, head string, name func(cell) string) []col
 	}
 	return []column[cell]{
 		{head: head, cell: func(c cell) Cell { return Cell{Text: name(c)} }},
-		{head: "Risk within a year, in 100", number: true, cell: func(c cell) Cell { return shareCell(c.Risk1Yr) }},
+		{head: "Risk within a year, in 100", number: true, cell: func(c cell) Cell { return ofHundred.cell(c.Risk1Yr) }},
 		{head: events, number: true, cell: func(c cell) Cell { return whole(c.Callbacks) }},
 		{head: "Placements", number: true, cell: func(c cell) Cell { return whole(c.Placements) }},
 		{head: "Placement years", number: true, cell: func(c cell) Cell { return plain.exact(c.PlacementYears) }},
-		{head: "Of slabs a year old, in 100", number: true, cell: func(c cell) Cell { return shareCell(c.FullYear) }},
+		{head: "Of slabs a year old, in 100", number: true, cell: func(c cell) Cell { return ofHundred.cell(c.FullYear) }},
 	}
 }
 

@@ -66,17 +66,18 @@ func apart(low, high analysis.Figure) bool {
 }
 
 func (a *author) crewsExhibit() Exhibit {
-	m := a.units.speed
-	crews := most(a.f.Crews, func(c analysis.Crew) int { return c.N })
+	type crew = analysis.Crew
+	m, rate := a.units.speed, measure{factor: a.units.speed.factor}
+	crews := most(a.f.Crews, func(c crew) int { return c.N })
 	table := tableOf("What each crew placed", crews,
-		column[analysis.Crew]{head: "Crew", cell: func(c analysis.Crew) Cell { return word(c.Crew) }},
-		column[analysis.Crew]{head: m.unit[1:], number: true, cell: func(c analysis.Crew) Cell { return measure{factor: m.factor}.cell(c.SqftPerHour) }},
-		column[analysis.Crew]{head: "On the same job", number: true, ahead: true, cell: func(c analysis.Crew) Cell { return measure{factor: m.factor}.cell(c.Adjusted) }},
-		column[analysis.Crew]{head: "Placements", number: true, cell: func(c analysis.Crew) Cell { return whole(c.N) }},
-		column[analysis.Crew]{head: "Area," + a.units.area.unit, number: true, cell: func(c analysis.Crew) Cell { return a.units.area.exact(c.AreaSqft) }},
-		column[analysis.Crew]{head: "Labor hours", number: true, cell: func(c analysis.Crew) Cell { return plain.exact(c.LaborHours) }},
-		column[analysis.Crew]{head: "Hours lost to delay", number: true, cell: func(c analysis.Crew) Cell { return plain.cell(c.HoursLost) }})
-	drawn := slices.DeleteFunc(slices.Clone(crews[:min(len(crews), mostKinds)]), func(c analysis.Crew) bool { return !c.SqftPerHour.Known() })
+		column[crew]{head: "Crew", cell: func(c crew) Cell { return word(c.Crew) }},
+		column[crew]{head: m.unit[1:], number: true, cell: func(c crew) Cell { return rate.cell(c.SqftPerHour) }},
+		column[crew]{head: "On the same job", number: true, ahead: true, cell: func(c crew) Cell { return rate.cell(c.Adjusted) }},
+		column[crew]{head: "Placements", number: true, cell: func(c crew) Cell { return whole(c.N) }},
+		column[crew]{head: "Area," + a.units.area.unit, number: true, cell: func(c crew) Cell { return a.units.area.exact(c.AreaSqft) }},
+		column[crew]{head: "Labor hours", number: true, cell: func(c crew) Cell { return plain.exact(c.LaborHours) }},
+		column[crew]{head: "Hours lost to delay", number: true, cell: func(c crew) Cell { return plain.cell(c.HoursLost) }})
+	drawn := slices.DeleteFunc(slices.Clone(crews[:min(len(crews), mostKinds)]), func(c crew) bool { return !c.SqftPerHour.Known() })
 	if len(drawn) == 0 {
 		return Exhibit{"By crew", nil, table}
 	}

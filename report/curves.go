@@ -2,14 +2,12 @@ package report
 
 import (
 	"fmt"
-	"strconv"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
 	"pourback/analysis"
-	"pourback/analysis/stat"
 	"pourback/analysis/stat/survival"
 )
 
@@ -63,15 +61,9 @@ func (a *author) crackedBy(km *survival.KM, age float64) Cell {
 	}
 	risk, err := km.Risk(age*daysPerYear, a.f.Level)
 	if err != nil {
-		return Cell{Text: "not known", why: err.Error(), unknown: true}
+		return Cell{Text: "not known", why: clean(err.Error(), longText), unknown: true}
 	}
-	return estimateCell(measure{factor: inHundred.factor, whole: inHundred.whole}, risk)
-}
-
-// estimateCell shows a method's answer.
-func estimateCell(m measure, e stat.Estimate) Cell {
-	f := analysis.Figure{Value: e.Value, Low: e.Low, High: e.High, Bounded: true}
-	return Cell{Text: m.short(f), Value: strconv.FormatFloat(e.Value, 'g', -1, 64)}
+	return ofHundred.known(analysis.Figure{Value: risk.Value, Low: risk.Low, High: risk.High, Bounded: true})
 }
 
 // watchedTo is the age in days to which enough slabs are watched.

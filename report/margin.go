@@ -120,7 +120,7 @@ func (a *author) marginExhibit() Exhibit {
 func (a *author) marginChart(months []analysis.MarginMonth) *board {
 	labels := make([]string, len(months))
 	earned := make([]opts.BarData, len(months))
-	var meant []opts.ScatterData
+	meant := []opts.ScatterData{}
 	for i, m := range months {
 		labels[i] = m.Month
 		tip := monthText(m.Month) + ": "

@@ -8,6 +8,8 @@
 package report
 
 import (
+	"strings"
+
 	"pourback/analysis"
 )
 
@@ -128,7 +130,7 @@ func (a *author) told(answer, own string) string {
 	if answer == "" || a.units.si {
 		return own
 	}
-	return clean(answer, longText)
+	return clean(strings.ReplaceAll(answer, " %", "%"), longText)
 }
 
 // cleaned are notes of the analysis, which may hold names.

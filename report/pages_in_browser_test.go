@@ -95,7 +95,7 @@ func (v *visit) sound(within string, charts int) {
 		{"a heading or name for each section", `[...document.querySelectorAll('section')].filter(s => !s.ariaLabel && !document.getElementById(s.getAttribute('aria-labelledby'))).length`},
 		{"a caption for each table", `[...document.querySelectorAll('table')].filter(t => !t.caption || !t.caption.textContent).length`},
 		{"a scope for each head", `document.querySelectorAll('th:not([scope])').length`},
-		{"words for each chart", `[...document.querySelectorAll('.chart')].filter(c => c.getAttribute('role') !== 'img' || c.ariaLabel.length < 20).length`},
+		{"words for each chart", `[...document.querySelectorAll('.chart')].filter(c => c.getAttribute('role') !== 'img' || document.getElementById(c.getAttribute('aria-labelledby')).textContent.length < 20).length`},
 		{"names that are given once", `(ids => ids.length - new Set(ids).size)([...document.querySelectorAll('[id]')].map(e => e.id))`},
 		{"the landmarks", `['header', 'nav', 'main', 'footer'].filter(l => document.querySelectorAll(l).length !== 1).length`},
 		{"a language and a title", `(document.documentElement.lang && document.title) ? 0 : 1`},

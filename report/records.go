@@ -61,11 +61,15 @@ func checksOneByOne(checks []record.Problem) *Table {
 	type check = record.Problem
 	t := tableOf("Values to check", checks,
 		column[check]{head: "Record", cell: func(c check) Cell { return word(c.Record) }},
-		column[check]{head: "Column", cell: func(c check) Cell { return word(c.Column) }},
-		column[check]{head: "Value", cell: func(c check) Cell { return word(c.Value) }},
-		column[check]{head: "What is odd", cell: func(c check) Cell { return Cell{Text: clean(c.Text(), longName)} }})
+		column[check]{head: "What is odd", cell: func(c check) Cell { return Cell{Text: clean(oddity(c), longName)} }})
 	if len(checks) > mostRows {
 		t.More = "And " + count(len(checks)-mostRows) + " more: mend these first."
 	}
 	return t
+}
+
+// oddity is a problem without the name of its record.
+func oddity(c record.Problem) string {
+	c.File, c.Sheet, c.Row, c.Record = "", "", 0, ""
+	return c.String()
 }

@@ -2,6 +2,7 @@ package report
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strconv"
 
@@ -103,12 +104,16 @@ func (m measure) cell(f analysis.Figure) Cell {
 	if !f.Known() {
 		return Cell{Text: "not known", why: f.Why, unknown: true}
 	}
-	return Cell{Text: m.short(f), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), why: f.Why}
+	return m.known(f)
 }
 
-// shareCell shows a proportion out of 100, under a head that says so.
-func shareCell(f analysis.Figure) Cell {
-	return measure{factor: inHundred.factor, whole: inHundred.whole}.cell(f)
+// known is the cell of a figure that is known.
+func (m measure) known(f analysis.Figure) Cell {
+	why := f.Why
+	if f.Bounded && math.IsInf(f.Low, 0) && math.IsInf(f.High, 0) {
+		why = "too few records to draw a range"
+	}
+	return Cell{Text: m.short(f), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), why: why}
 }
 
 func (a *author) moneyCell(c record.Cents) Cell { return Cell{Text: a.money(c), Value: c.String()} }

@@ -46,7 +46,7 @@ func (t *terminal) paragraph(lead, words string) {
 		return
 	}
 	indent := strings.Repeat(" ", text.StringWidthWithoutEscSequences(lead))
-	for i, l := range strings.Split(text.WrapSoft(words, max(20, t.width-len(indent))), "\n") {
+	for i, l := range strings.Split(wrapped(words, max(20, t.width-len(indent))), "\n") {
 		if i == 0 {
 			t.line(lead + l)
 		} else {
@@ -138,7 +138,7 @@ func (t *terminal) columns(tb *Table) []table.ColumnConfig {
 	}
 	configs := make([]table.ColumnConfig, len(tb.Columns))
 	for i, c := range tb.Columns {
-		align, wrap := text.AlignLeft, text.WrapSoft
+		align, wrap := text.AlignLeft, wrapped
 		if c.Number {
 			align = text.AlignRight
 		}
@@ -162,13 +162,23 @@ func cellWidth(tb *Table, column int, measure func(string) int) int {
 	return n
 }
 
+// wrapped breaks a text between words; its lines are not filled up, so that
+// they can be set to the right.
+func wrapped(s string, width int) string {
+	lines := strings.Split(text.WrapSoft(s, width), "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	return strings.Join(lines, "\n")
+}
+
 // rangeBelow puts a figure's range below its value; a head, which has no
 // range, wraps.
 func rangeBelow(s string, width int) string {
 	if value, rest, found := strings.Cut(s, " ("); found {
 		return value + "\n(" + rest
 	}
-	return text.WrapSoft(s, width)
+	return wrapped(s, width)
 }
 
 func rangeBelowWidth(s string) int {

@@ -60,18 +60,19 @@ func kindName(g analysis.OverageGroup, most int) string {
 }
 
 func (a *author) wasteByKind(o *analysis.Overage) Exhibit {
+	type group = analysis.OverageGroup
 	order := most(indices(len(o.Groups)), func(i int) int { return o.Groups[i].N })
-	groups := make([]analysis.OverageGroup, len(order))
+	groups := make([]group, len(order))
 	for k, i := range order {
 		groups[k] = o.Groups[i]
 	}
 	table := tableOf("Waste by kind of placement", append(allKinds(o, len(groups)), groups...),
-		column[analysis.OverageGroup]{head: "Kind", cell: func(g analysis.OverageGroup) Cell { return word(kindName(g, shortName)) }},
-		column[analysis.OverageGroup]{head: "Order this much more", number: true, ahead: true, cell: func(g analysis.OverageGroup) Cell { return percent.cell(g.OrderAllowance) }},
-		column[analysis.OverageGroup]{head: "Average", number: true, cell: func(g analysis.OverageGroup) Cell { return percent.cell(g.RawMean) }},
-		column[analysis.OverageGroup]{head: "Half stayed under", number: true, cell: func(g analysis.OverageGroup) Cell { return percent.cell(g.Past.P50) }},
-		column[analysis.OverageGroup]{head: "9 in 10 stayed under", number: true, cell: func(g analysis.OverageGroup) Cell { return percent.cell(g.Past.P90) }},
-		column[analysis.OverageGroup]{head: "Placements", number: true, cell: func(g analysis.OverageGroup) Cell { return whole(g.N) }})
+		column[group]{head: "Kind", cell: func(g group) Cell { return word(kindName(g, shortName)) }},
+		column[group]{head: "Order this much more", number: true, ahead: true, cell: func(g group) Cell { return percent.cell(g.OrderAllowance) }},
+		column[group]{head: "Average", number: true, cell: func(g group) Cell { return percent.cell(g.RawMean) }},
+		column[group]{head: "Half stayed under", number: true, cell: func(g group) Cell { return percent.cell(g.Past.P50) }},
+		column[group]{head: "9 in 10 stayed under", number: true, cell: func(g group) Cell { return percent.cell(g.Past.P90) }},
+		column[group]{head: "Placements", number: true, cell: func(g group) Cell { return whole(g.N) }})
 	shown := groups[:min(len(groups), mostKinds)]
 	chart := &Chart{ID: "chart-waste", Height: sidewaysHeight(len(shown)) + legendHeight,
 		Says: "For each kind of placement, the average waste with its range, the waste that half and that 9 in 10 of the placements stayed under, and a faint stroke for each placement. The table holds the same figures.",
@@ -112,8 +113,8 @@ func wasteChart(o *analysis.Overage, groups []analysis.OverageGroup, which []int
 	b.add(charts.SingleSeries{Name: "a placement", Type: types.ChartScatter, Symbol: "rect", SymbolSize: []int{2, 18},
 		ItemStyle: &opts.ItemStyle{Opacity: opts.Float(0.35)}, Data: placementStrokes(o, groups, which)})
 	b.marks("average", "diamond", percent, mean)
-	b.marks("half stayed under", "circle", percent, half)
-	b.marks("9 in 10 stayed under", "triangle", percent, nine)
+	b.marks("half under", "circle", percent, half)
+	b.marks("9 in 10 under", "triangle", percent, nine)
 	b.errorBars("average", percent, mean)
 	return b
 }
@@ -133,7 +134,7 @@ func placementStrokes(o *analysis.Overage, groups []analysis.OverageGroup, which
 			ratios[row] = append(ratios[row], p.Ratio())
 		}
 	}
-	var data []opts.ScatterData
+	data := []opts.ScatterData{}
 	for row, rs := range ratios {
 		slices.Sort(rs)
 		n := min(len(rs), mostStrokes)

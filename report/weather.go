@@ -110,19 +110,20 @@ func (a *author) rate(v float64) Cell {
 
 // hottestPours lists the latest pours over the limit.
 func (a *author) hottestPours(known []analysis.Evaporation) Exhibit {
+	type pour = analysis.Evaporation
 	const latest = 15
-	var hot []analysis.Evaporation
+	var hot []pour
 	for _, e := range known {
 		if overLimit(e) {
 			hot = append(hot, e)
 		}
 	}
-	slices.SortStableFunc(hot, func(x, y analysis.Evaporation) int { return cmp.Compare(y.PlacedOn, x.PlacedOn) })
+	slices.SortStableFunc(hot, func(x, y pour) int { return cmp.Compare(y.PlacedOn, x.PlacedOn) })
 	n := len(hot)
 	table := tableOf("The latest pours over "+a.units.limit, hot[:min(n, latest)],
-		column[analysis.Evaporation]{head: "Job", cell: func(e analysis.Evaporation) Cell { return word(e.JobNo + " " + e.Placement) }},
-		column[analysis.Evaporation]{head: "Poured", cell: func(e analysis.Evaporation) Cell { return Cell{Text: dayText(e.PlacedOn)} }},
-		column[analysis.Evaporation]{head: "Rate," + a.units.evaporation.unit, number: true, cell: func(e analysis.Evaporation) Cell { return a.rate(e.Rate.V) }})
+		column[pour]{head: "Job", cell: func(e pour) Cell { return word(e.JobNo + " " + e.Placement) }},
+		column[pour]{head: "Poured", cell: func(e pour) Cell { return Cell{Text: dayText(e.PlacedOn)} }},
+		column[pour]{head: "Rate," + a.units.evaporation.unit, number: true, cell: func(e pour) Cell { return a.rate(e.Rate.V) }})
 	if n > latest {
 		table.More = "And " + count(n-latest) + " earlier; `pourback factors weather --json` has them all."
 	}

@@ -27,6 +27,7 @@ func (m measure) of(words string) measure { return measure{m.factor, m.unit + " 
 var (
 	percent    = measure{100, "%", 1}
 	inHundred  = measure{100, " in 100", 1}
+	ofHundred  = measure{100, "", 1} // under a head that says so
 	inThousand = measure{1000, " in 1,000", 1}
 	plain      = measure{factor: 1}
 )

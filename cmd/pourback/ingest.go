@@ -65,18 +65,20 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) err
 	return ingestStatus(results)
 }
 
-// ingestStatus is 1 where nothing at all was kept, and 3 where some rows or
-// files were not.
+// ingestStatus is 1 where every file was refused, and 3 where some were, or
+// some rows were set aside.
 func ingestStatus(results []ingest.Result) error {
-	kept, aside := false, false
+	refused, aside := 0, 0
 	for i := range results {
-		kept = kept || results[i].Kept() || results[i].Refused == "" && results[i].SetAside == 0
-		aside = aside || results[i].SetAside > 0 || results[i].Refused != ""
+		if results[i].Refused != "" {
+			refused++
+		}
+		aside += results[i].SetAside
 	}
 	switch {
-	case !kept:
+	case refused == len(results):
 		return errSaid
-	case aside:
+	case refused+aside > 0:
 		return errSetAside
 	}
 	return nil
@@ -146,7 +148,7 @@ func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 		fmt.Fprintf(w, "  kept as batch %d; `pourback undo %d` takes it back\n", r.Batch, r.Batch)
 	}
 	if r.Ambiguous > 0 {
-		fmt.Fprintf(w, "  %d dates such as 3/4/2025 were read by the date_order setting alone\n", r.Ambiguous)
+		fmt.Fprintf(w, "  dates such as 3/4/2025, which only the date_order setting decides: %d\n", r.Ambiguous)
 	}
 	for _, what := range r.KeptOut {
 		fmt.Fprintf(w, "  kept out: %s\n", what)

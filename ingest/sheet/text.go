@@ -16,10 +16,10 @@ const maxTextChars = 10000
 // broken in a note but not in a key.
 func parseText(text string, c *record.Column, say *remarks) (string, bool) {
 	s := strings.TrimFunc(text, isBlank)
-	if isMissingWord(s) {
+	clean := strings.TrimFunc(cleanText(s, c.Key || c.MaxChars > 0), isBlank)
+	if isMissingWord(clean) {
 		return "", true
 	}
-	clean := strings.TrimFunc(cleanText(s, c.Key || c.MaxChars > 0), isBlank)
 	if clean != s && lineBreaks.Replace(s) != clean {
 		say.warn(codeControl, "characters that cannot be shown", fmt.Sprintf("kept as %q", shorten(clean)))
 	}

@@ -41,7 +41,7 @@ func (l *lexicon) parseWord(text string, say *remarks) (term string, ok bool) {
 		return term, true
 	}
 	switch {
-	case isMissingWord(s) || folded == "":
+	case isMissingWord(s) || isMissingWord(folded):
 		return "", true
 	case l.Joined:
 		return l.parseJoined(s, say)

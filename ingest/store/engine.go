@@ -13,6 +13,8 @@ import (
 	"github.com/pressly/goose/v3"
 	"modernc.org/sqlite"
 	sqlite3 "modernc.org/sqlite/lib"
+
+	"pourback/ingest/record"
 )
 
 // engine is all in which one database differs from the other.
@@ -31,6 +33,7 @@ type engine struct {
 	explain func(error) error                                                // the error in our words, where we have better ones
 	backup  func(ctx context.Context, db *sqlx.DB, path string) error        // a copy into a new file
 	insert  func(ctx context.Context, tx *Tx, into target, rows []row) error // the fast way in for new rows
+	load    func(ctx context.Context, s *Store, set *record.Set) error       // the fast way out for all rows
 }
 
 func engineOf(dsn string) *engine {
@@ -58,7 +61,8 @@ var embedded = &engine{
 	taken:   func(error) bool { return false }, // writers have the file to themselves
 	explain: explainSQLite,
 	backup:  backupSQLite,
-	insert:  insertPlain,
+	insert:  insertDirect,
+	load:    loadDirect,
 }
 
 // advisoryKey is the number of the lock that all writers of a PostgreSQL
@@ -83,6 +87,7 @@ var postgres = &engine{
 		return errors.New("a backup of a PostgreSQL database is made with the server's own dump program")
 	},
 	insert: insertPlain,
+	load:   loadPlain,
 }
 
 // sqliteCode is the primary code of an error from SQLite, or 0.

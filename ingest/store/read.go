@@ -11,54 +11,6 @@ import (
 	"pourback/ingest/record"
 )
 
-// History reads everything that is known as of a date.
-func (s *Store) History(ctx context.Context, asOf record.Date) (*record.History, error) {
-	var set record.Set
-	err := s.reading(ctx, func(tx *sqlx.Tx) error {
-		r := &reader{ctx: ctx, tx: tx}
-		readAll(r, record.Jobs, &set.Jobs)
-		readAll(r, record.Placements, &set.Placements)
-		readAll(r, record.Loads, &set.Loads)
-		readAll(r, record.Delays, &set.Delays)
-		readAll(r, record.Labors, &set.Labor)
-		readAll(r, record.Costs, &set.Costs)
-		readAll(r, record.Visits, &set.Visits)
-		return r.err
-	})
-	if err != nil {
-		return nil, err
-	}
-	return record.NewHistory(asOf, set), nil
-}
-
-// reader reads tables one after the other until one fails.
-type reader struct {
-	ctx context.Context
-	tx  *sqlx.Tx
-	err error
-}
-
-// readAll reads a table in the order of its keys.
-func readAll[T any](r *reader, t *record.Table, into *[]T) {
-	if r.err != nil {
-		return
-	}
-	rows, err := r.tx.QueryxContext(r.ctx, inOrder(t))
-	if err != nil {
-		r.err = err
-		return
-	}
-	defer rows.Close()
-	for rows.Next() {
-		*into = append(*into, *new(T))
-		last := any(&(*into)[len(*into)-1]).(record.Record)
-		if r.err = rows.Scan(last.Fields()...); r.err != nil {
-			return
-		}
-	}
-	r.err = rows.Err()
-}
-
 // inOrder is the query for a whole table in the order of its keys, byte by
 // byte in both engines.
 func inOrder(t *record.Table) string {

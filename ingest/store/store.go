@@ -35,6 +35,7 @@ type Store struct {
 	engine  *engine
 	lock    bool          // queue by the engine's lock
 	writing chan struct{} // full while a writer of this process is at work
+	pairing chan struct{} // full while a load uses two connections
 }
 
 // Open opens the database that dsn names, makes it where it does not exist and
@@ -58,7 +59,7 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	}
 	db.SetMaxOpenConns(16)
 	db.SetMaxIdleConns(4)
-	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1)}
+	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1)}
 	if err := s.migrate(ctx); err != nil {
 		db.Close()
 		return nil, fmt.Errorf("%s: %w", e.call(dsn), e.explain(err))

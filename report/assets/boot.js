@@ -47,7 +47,8 @@
   // it can name them.
   var shapes = new Map([['$fn:errorBar', errorBar]]);
 
-  function prepare(option) {
+  function prepare(option, width) {
+    if (width < 480 && option.legend.show) { option.grid.top = +option.grid.top + 20; } // the legend takes two lines
     option.series.forEach(function (s) {
       if (s.type === 'custom') { s.renderItem = shapes.get(s.renderItem); s.z = 5; }
       if (s.markLine) {
@@ -61,7 +62,7 @@
     return option;
   }
 
-  var charts = [];
+  var charts = [], later;
 
   function draw(scheme, width) {
     now = themes[scheme];
@@ -71,7 +72,7 @@
       box.textContent = '';
       box.style.height = box.dataset.height + 'px';
       var chart = echarts.init(box, now, {renderer: 'canvas', devicePixelRatio: Math.max(2, window.devicePixelRatio || 1), width: width});
-      chart.setOption(prepare(JSON.parse(data.textContent)));
+      chart.setOption(prepare(JSON.parse(data.textContent), chart.getWidth()));
       return chart;
     });
     document.documentElement.dataset.charts = charts.length;
@@ -83,7 +84,7 @@
   function start() {
     screen();
     dark.addEventListener('change', screen);
-    window.addEventListener('resize', function () { charts.forEach(function (c) { c.resize(); }); });
+    window.addEventListener('resize', function () { clearTimeout(later); later = setTimeout(screen, 100); });
     window.addEventListener('beforeprint', function () { draw('light', 640); });
     window.addEventListener('afterprint', screen);
   }
