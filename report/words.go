@@ -169,14 +169,6 @@ func levelText(level float64) string {
 	return strconv.FormatFloat(math.Round(level*1e6)/1e4, 'f', -1, 64) + " times in 100"
 }
 
-// listed joins words: "a, b and c".
-func listed(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
-
 // capital begins a sentence.
 func capital(s string) string {
 	for i, r := range s {

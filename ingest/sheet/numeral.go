@@ -112,7 +112,7 @@ func exponentEnd(s string, i int) int {
 func goSyntax(s string, h habit) (text string, other, either, ok bool) {
 	last := strings.LastIndexAny(s, ".,")
 	if space := strings.LastIndexByte(s, ' '); space >= 0 {
-		if strings.IndexAny(s[:space], ".,") >= 0 {
+		if strings.ContainsAny(s[:space], ".,") {
 			return "", false, false, false
 		}
 		s = strings.ReplaceAll(s, " ", "")

@@ -94,10 +94,7 @@ func golden(t *testing.T, path, got string) {
 
 // ownCodes are the codes declared in codes.go.
 func ownCodes(t *testing.T) (codes []string) {
-	for _, lit := range literals(t, "codes.go") {
-		codes = append(codes, lit)
-	}
-	return codes
+	return append(codes, literals(t, "codes.go")...)
 }
 
 // recordCodes are the codes that record's rules for a single row use: the first

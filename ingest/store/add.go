@@ -62,6 +62,8 @@ func (tx *Tx) Add(ctx context.Context, t *record.Table, given []bool, rows []Row
 
 // addChunk decides what becomes of each row and writes the new and the changed.
 func (tx *Tx) addChunk(ctx context.Context, p *passage, c *chunk) error {
+	least, greatest := c.keys[c.least()], c.keys[c.greatest()]
+	p.back = least <= p.last
 	found, err := tx.lookUp(ctx, p, c)
 	if err != nil {
 		return err
@@ -74,7 +76,7 @@ func (tx *Tx) addChunk(ctx context.Context, p *passage, c *chunk) error {
 	if err := tx.insertNew(ctx, c); err != nil {
 		return err
 	}
-	p.greatest = max(p.greatest, c.keys[c.greatest()])
+	p.greatest, p.last = max(p.greatest, greatest), max(p.last, greatest)
 	return tx.writeChanges(ctx, c.table, changes)
 }
 

@@ -80,7 +80,7 @@ func (tx *Tx) compareValues(ctx context.Context, p *passage, c *chunk, doubtful 
 // unchanged notes a row that was there just so, and that this batch therefore
 // stands on the one that wrote it.
 func (tx *Tx) unchanged(p *passage, key string, number int, writer int64) Outcome {
-	p.note(key, number)
+	p.seen.note(key, number)
 	tx.leans[writer] = true
 	tx.batch.Unchanged++
 	return Outcome{Kind: Unchanged}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"reflect"
 	"unsafe"
 
@@ -66,6 +67,11 @@ func (d direct) prepare(query string) (uintptr, error) {
 // pointer is the memory at an address that C's allocator gave.
 func pointer(address uintptr) unsafe.Pointer { return *(*unsafe.Pointer)(unsafe.Pointer(&address)) }
 
+// valueAt is one of a row of SQLite's values.
+func valueAt(first uintptr, i int) *sqlite3.TMem {
+	return (*sqlite3.TMem)(pointer(first + uintptr(i)*unsafe.Sizeof(sqlite3.TMem{})))
+}
+
 // rowsAtOnce is how many rows one statement inserts.
 const rowsAtOnce = 32
 
@@ -106,11 +112,8 @@ func (d direct) insert(ctx context.Context, into target, rows []row, n int) erro
 		return err
 	}
 	defer sqlite3.Xsqlite3_finalize(d.tls, stmt)
-	b := binder{direct: d, stmt: stmt, null: make([]bool, len(names)*n+1)}
+	b := binder{direct: d, params: (*sqlite3.TVdbe)(pointer(stmt)).FaVar}
 	defer b.free()
-	for i := range b.null {
-		b.null[i] = true
-	}
 	for len(rows) > 0 {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -118,7 +121,7 @@ func (d direct) insert(ctx context.Context, into target, rows []row, n int) erro
 		for i := range rows[:n] {
 			b.row(into, &rows[i])
 		}
-		if b.failed || sqlite3.Xsqlite3_step(d.tls, stmt) != sqlite3.SQLITE_DONE {
+		if sqlite3.Xsqlite3_step(d.tls, stmt) != sqlite3.SQLITE_DONE {
 			return d.fault("inserting into " + into.table.Name)
 		}
 		sqlite3.Xsqlite3_reset(d.tls, stmt)
@@ -128,16 +131,15 @@ func (d direct) insert(ctx context.Context, into target, rows []row, n int) erro
 	return nil
 }
 
-// binder gives a statement its values. Texts lie in C's memory until the
-// statement has run.
+// binder gives a statement its values, by writing them where SQLite keeps them:
+// what its bind functions do, less their locking. Texts lie in C's memory until
+// the statement has run.
 type binder struct {
 	direct
-	stmt   uintptr
-	at     int32  // the parameter bound last
-	null   []bool // the parameters that are NULL
+	params uintptr // the first of the statement's values
+	at     int     // how many have been given
 	blocks []block
 	used   int // of the last block
-	failed bool
 	text   []byte
 }
 
@@ -149,13 +151,11 @@ type block struct {
 
 func (b *binder) row(into target, r *row) {
 	for _, i := range into.columns {
-		b.at++
 		b.field(r.fields[i], into.table.Columns[i].Key)
 	}
-	for _, n := range [...]int64{r.batch, int64(r.number), r.digest} {
-		b.at++
-		b.integer(n)
-	}
+	b.integer(r.batch)
+	b.integer(int64(r.number))
+	b.integer(r.digest)
 }
 
 func (b *binder) field(field any, key bool) {
@@ -168,8 +168,8 @@ func (b *binder) field(field any, key bool) {
 		}
 	case *record.Number:
 		if f.OK {
-			b.null[b.at] = false
-			sqlite3.Xsqlite3_bind_double(b.tls, b.stmt, b.at, f.V)
+			v := b.next()
+			v.Fu.Fr, v.Fflags = f.V, sqlite3.MEM_Real
 		} else {
 			b.missing()
 		}
@@ -188,36 +188,36 @@ func (b *binder) field(field any, key bool) {
 	}
 }
 
-func (b *binder) missing() {
-	if !b.null[b.at] {
-		b.null[b.at] = true
-		sqlite3.Xsqlite3_bind_null(b.tls, b.stmt, b.at)
-	}
+// next is the next of the statement's values.
+func (b *binder) next() *sqlite3.TMem {
+	v := valueAt(b.params, b.at)
+	b.at++
+	return v
 }
 
-func (b *binder) optional(v int64, ok bool) {
+func (b *binder) missing() { b.next().Fflags = sqlite3.MEM_Null }
+
+func (b *binder) integer(n int64) {
+	v := b.next()
+	v.Fu.Fr, v.Fflags = math.Float64frombits(uint64(n)), sqlite3.MEM_Int
+}
+
+func (b *binder) optional(n int64, ok bool) {
 	if ok {
-		b.integer(v)
+		b.integer(n)
 	} else {
 		b.missing()
 	}
 }
 
-func (b *binder) integer(v int64) {
-	b.null[b.at] = false
-	sqlite3.Xsqlite3_bind_int64(b.tls, b.stmt, b.at, v)
-}
-
 func (b *binder) string(s string) {
-	b.null[b.at] = false
 	if len(b.blocks) == 0 || b.used+len(s) > len(b.blocks[len(b.blocks)-1].bytes) {
 		b.grow(len(s))
 	}
 	block := &b.blocks[len(b.blocks)-1]
-	copy(block.bytes[b.used:], s)
-	if sqlite3.Xsqlite3_bind_text(b.tls, b.stmt, b.at, block.address+uintptr(b.used), int32(len(s)), 0) != sqlite3.SQLITE_OK {
-		b.failed = true
-	}
+	v := b.next()
+	v.Fz, v.Fn, v.Fenc = block.address+uintptr(b.used), int32(copy(block.bytes[b.used:], s)), sqlite3.SQLITE_UTF8
+	v.Fflags = sqlite3.MEM_Str | sqlite3.MEM_Static
 	b.used += len(s)
 }
 

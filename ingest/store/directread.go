@@ -99,7 +99,7 @@ func columnsOf[T any](t *record.Table) []column {
 func readRow(columns []column, values uintptr, row unsafe.Pointer) error {
 	for i := range columns {
 		c := &columns[i]
-		v := (*sqlite3.TMem)(pointer(values + uintptr(i)*unsafe.Sizeof(sqlite3.TMem{})))
+		v := valueAt(values, i)
 		if v.Fflags&sqlite3.MEM_Null != 0 {
 			continue
 		}

@@ -147,7 +147,7 @@ func check(t *record.Table, fields []any) error {
 		c := &t.Columns[i]
 		switch f := fields[i].(type) {
 		case *string:
-			if !utf8.ValidString(*f) || strings.IndexByte(*f, 0) >= 0 {
+			if !storable(*f) {
 				return fmt.Errorf("%s: text with bytes that are no characters", c.Name)
 			}
 			continue
@@ -161,4 +161,14 @@ func check(t *record.Table, fields []any) error {
 		}
 	}
 	return nil
+}
+
+// storable says whether a text is characters throughout, none of them NUL.
+func storable(s string) bool {
+	for i := range len(s) {
+		if s[i]-1 >= 0x7f { // NUL, or no ASCII
+			return utf8.ValidString(s) && strings.IndexByte(s, 0) < 0
+		}
+	}
+	return true
 }

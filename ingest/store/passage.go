@@ -12,9 +12,11 @@ import (
 // passage is what the file being taken in has done to one table so far.
 type passage struct {
 	table    *record.Table
-	greatest string           // the greatest key in the table
-	seen     map[uint64]int32 // rows of the file that were there just so: hash of the key to row number
-	sparse   bool             // the file's keys lie far apart among the table's
+	greatest string // the greatest key in the table
+	last     string // the greatest key that the file has had so far
+	back     bool   // the chunk at hand goes back to keys before that
+	seen     sightings
+	sparse   bool // the file's keys lie far apart among the table's
 }
 
 // passage begins with the greatest key that the table holds.
@@ -22,7 +24,7 @@ func (tx *Tx) passage(ctx context.Context, t *record.Table) (*passage, error) {
 	if p := tx.tables[t]; p != nil {
 		return p, nil
 	}
-	p := &passage{table: t, seen: map[uint64]int32{}}
+	p := &passage{table: t}
 	fields := t.New().Fields()
 	keys := keyNames(t)
 	query := "SELECT " + joined(keys) + " FROM " + t.Name + " ORDER BY " + joined(descending(keys)) + " LIMIT 1"
@@ -36,18 +38,16 @@ func (tx *Tx) passage(ctx context.Context, t *record.Table) (*passage, error) {
 	return p, err
 }
 
-// note remembers a row that was there just so. Unlike one that this file wrote,
-// nothing in the database shows that the file had it.
-func (p *passage) note(key string, number int) { p.seen[stirText(0, key)] = int32(number) }
-
 // earlier is the number of the row with this key earlier in the file, if there
 // was one, given who wrote the row that is stored.
 func (p *passage) earlier(key string, writer int64, number int, batch int64) (int, bool) {
 	if writer == batch {
 		return number, true
 	}
-	seen, ok := p.seen[stirText(0, key)]
-	return int(seen), ok
+	if !p.back {
+		return 0, false
+	}
+	return p.seen.find(key)
 }
 
 func descending(names []string) []string {

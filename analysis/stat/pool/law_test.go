@@ -3,6 +3,7 @@ package pool
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
@@ -180,7 +181,7 @@ func TestOrderUnitsAndNames(t *testing.T) {
 
 func reversed(xs []float64) []float64 {
 	out := append([]float64(nil), xs...)
-	floats.Reverse(out)
+	slices.Reverse(out)
 	return out
 }
 

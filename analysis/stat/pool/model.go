@@ -100,7 +100,7 @@ func (d Data) check(maxKappa float64) (groups int, err error) {
 		return 0, err
 	}
 	if len(d.H) > 0 && slices.Max(d.H)*maxKappa > 1e100 {
-		return 0, fmt.Errorf("H of %v is beyond any size: %w", slices.Max(d.H), stat.ErrDomain)
+		return 0, fmt.Errorf("an H of %v is beyond any size: %w", slices.Max(d.H), stat.ErrDomain)
 	}
 	if err := positive("weight", d.Weight...); err != nil {
 		return 0, err

@@ -108,7 +108,7 @@ func (o CoxOptions) check(p int) error {
 		return fmt.Errorf("no treatment of ties has the number %d: %w", o.Ties, stat.ErrDomain)
 	}
 	if o.Firth && o.Ties != Breslow {
-		return fmt.Errorf("Firth's penalty is worked out for Breslow ties, not %v: %w", o.Ties, stat.ErrDomain)
+		return fmt.Errorf("the penalty of Firth is worked out for Breslow ties, not %v: %w", o.Ties, stat.ErrDomain)
 	}
 	for i, prior := range o.Priors {
 		if len(prior.Contrast) != p {
