@@ -87,7 +87,7 @@ func TestControlLimitsByHand(t *testing.T) {
 
 func TestNoControlUnderEightMonths(t *testing.T) {
 	c := charted(20, 22, 19, 21, 20, 23, 18)
-	if c.Limits != nil || c.Strict != nil || c.Center.Known() || !strings.Contains(c.Why, "7 full months") {
+	if c.Limits != nil || c.Strict != nil || c.Center.Known() || !strings.Contains(c.Why, "7 full months on record") {
 		t.Errorf("a chart of 7 months: %+v", c)
 	}
 	if c = charted(20, 22, 19, 21, 20, 23, 18, 21); c.Limits == nil || c.Why != "" {
