@@ -175,7 +175,7 @@ func FuzzHeading(f *testing.F) {
 	all := newCatalogue(record.Dictionary{})
 	f.Fuzz(func(t *testing.T, heading string) {
 		for _, h := range all {
-			m, ok := h.find(heading)
+			m, ok := h.find(headingWords(heading))
 			if !ok {
 				continue
 			}
