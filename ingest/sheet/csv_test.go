@@ -280,17 +280,22 @@ func TestPlainIsAny(t *testing.T) {
 			b.WriteString(c.Name)
 		}
 		b.WriteString(",other,\n")
+		comma := rapid.SampledFrom([]string{"no", "yes"}).Draw(t, "decimal comma")
 		for range rapid.IntRange(1, 12).Draw(t, "rows") {
 			n := rapid.IntRange(0, len(rt.Columns)+3).Draw(t, "cells")
 			b.WriteString(strings.Join(rapid.SliceOfN(cell, n, n).Draw(t, "row"), ",") + "\n")
 		}
-		comparePaths(t, rt.Name+".csv", b.String())
+		content := b.String()
+		if comma == "yes" {
+			content = strings.NewReplacer(",", ";", ".", ",").Replace(content)
+		}
+		comparePaths(t, rt.Name+".csv", content, Options{DecimalComma: comma})
 	})
 }
 
 // comparePaths reads content by the short way and by the long way.
-func comparePaths(t interface{ Errorf(string, ...any) }, name, content string) {
-	f, err := open(name, content, Options{})
+func comparePaths(t interface{ Errorf(string, ...any) }, name, content string, opt Options) {
+	f, err := open(name, content, opt)
 	if err != nil {
 		return
 	}
