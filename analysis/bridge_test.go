@@ -91,6 +91,10 @@ func TestBridgeKnowsOnlyWhatWasKnown(t *testing.T) {
 	if got := answer(t, s(), "2025-06-01", Options{}).Margin.Total.Callback.Value; got != -150 {
 		t.Errorf("%v for a callback of $150", got)
 	}
+	p.CallbackOn = 0 // undated: it counts nowhere
+	if got := answer(t, s(), "2025-06-01", Options{}).Margin.Total.Callback; got.Value != 0 || got.N != 0 {
+		t.Errorf("%+v for a callback without a date", got)
+	}
 }
 
 // addsUp holds every bridge of m to the cent against revenue and cost, by sums

@@ -141,6 +141,27 @@ func TestFollowOnByHand(t *testing.T) {
 	}
 }
 
+// Of six jobs a year old one brought $900 since: $150 a job. Two younger ones
+// do not count yet, whatever they brought.
+func TestFollowOnPerJobByHand(t *testing.T) {
+	var s record.Set
+	for i := range 8 {
+		on, from := "2024-01-31", ""
+		if i > 5 {
+			on = "2024-02-01"
+		}
+		if i == 7 {
+			from = "0"
+		}
+		s.Placements = append(s.Placements, pour(fmt.Sprint(i), on, "patio", "chute", 2, 2.2))
+		s.Jobs = append(s.Jobs, record.Job{JobNo: fmt.Sprint(i), WonFrom: from, ContractPrice: cents(900_00)})
+	}
+	f := answer(t, s, "2025-01-30", Options{}).Margin.FollowOn
+	if f.PerJob.N != 6 || f.PerJob.Value != 150 {
+		t.Errorf("%+v", f.PerJob)
+	}
+}
+
 // The last month is spoken of only when it is over.
 func TestAnswerSpeaksOfTheLastFullMonth(t *testing.T) {
 	set, _, err := invented.Generate(invented.Options{Seed: 2, Until: day("2026-03-31")})
