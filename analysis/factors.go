@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -13,6 +14,9 @@ type Options struct {
 	Event  string    // what counts as a crack: EventCallback (default) or EventSeen
 	Bands  []float64 // lower ends of the joint spacing bands in ft; DefaultBands where nil
 	Topics []string  // which topics to answer; all where empty
+
+	Overage OveragePriors // beliefs about waste; DefaultOveragePriors where zero
+	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero
 }
 
 // The two definitions of a crack event.
@@ -106,6 +110,9 @@ func (o Options) complete() (Options, error) {
 	}
 	if len(o.Bands) == 0 || !slices.IsSorted(o.Bands) || len(slices.Compact(slices.Clone(o.Bands))) < len(o.Bands) || o.Bands[0] != 0 {
 		return o, fmt.Errorf("spacing bands %v: want lower ends in ft that ascend from 0", o.Bands)
+	}
+	if err := errors.Join(o.Overage.filled().check(), o.Order.filled().check()); err != nil {
+		return o, err
 	}
 	for _, t := range o.Topics {
 		if !slices.Contains(Topics, t) {
