@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"fmt"
 	"slices"
 
 	"pourback/analysis/stat/pool"
@@ -25,7 +26,7 @@ type Overage struct {
 
 	Points   []OveragePlacement `json:"-"` // what the groups rest on
 	Problems []record.Problem   `json:"-"` // the placements to check
-	Model    *OverageModel      `json:"-"` // nil where there is nothing to fit
+	Model    *OverageModel      `json:"-"` // nil where there is nothing to fit; of few records it is mostly assumptions
 	Own      OwnCosts           `json:"-"` // what the lines of cost say, known from events alone
 }
 
@@ -106,10 +107,14 @@ func overage(h *record.History, opt Options) *Overage {
 	w.model, w.data = model, data
 	o.WhereLost = w.whereLost()
 	if err != nil {
-		o.silent(err)
+		o.silent(w, reason(err))
 		return o
 	}
 	o.Model = model
+	if n := len(w.rows.points); n < leastForRate {
+		o.silent(w, fmt.Sprintf("%s: it takes at least %d", countOf(n, "complete placement"), leastForRate))
+		return o
+	}
 	o.next(w)
 	o.Fixed = w.fixed()
 	o.BySize = w.bySize()

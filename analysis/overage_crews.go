@@ -31,7 +31,7 @@ func (w *overageWork) crews() []OverageCrew {
 	crew = crew.joined(mostCrews, otherCrews)
 	out := make([]OverageCrew, len(crew.names))
 	for k, n := range crew.counts() {
-		out[k] = OverageCrew{crew.names[k], n, unknown("%d placements: it takes at least %d", n, leastForRate)}
+		out[k] = OverageCrew{crew.names[k], n, unknown("%s: it takes at least %d", countOf(n, "placement"), leastForRate)}
 	}
 	if len(out) < 2 {
 		return []OverageCrew{}

@@ -24,7 +24,7 @@ func (w *overageWork) fixed() map[string]Figure {
 func (w *overageWork) fixedBy(method, n int) Figure {
 	name, prior := w.model.methods[method], w.model.priors.fixed(w.model.methods[method])
 	if n < leastForRate {
-		return unknown("%d placements by %s: it takes at least %d; until then %.2f yd is assumed", n, name, leastForRate, prior.Mean)
+		return unknown("%s by %s: it takes at least %d; until then %.2f yd is assumed", countOf(n, "placement"), name, leastForRate, prior.Mean)
 	}
 	law, err := w.model.post.Coef(1 + method)
 	if err != nil {

@@ -6,28 +6,36 @@ import (
 	"strings"
 )
 
-// silent says why there is no answer, and what would give one.
-func (o *Overage) silent(err error) {
-	why := unknown("%s", reason(err))
-	o.Answer = "The records cannot say yet how much to order over the drawing: no placement has its neat volume, the yards delivered and the yards left over. Write those three down at the next pours; from five of a kind on there is an answer."
+// silent says why there is no answer, what would give one and what to do until
+// then.
+func (o *Overage) silent(w *overageWork, because string) {
+	why := unknown("%s", because)
+	p := w.model.priors
+	o.Answer = fmt.Sprintf("The records cannot say yet how much to order over the drawing (%s). Write down neat volume, yards delivered and yards left over at each pour: from five on there is an answer. Until then it is assumed, not known, that a pour takes about %.0f %% more than the drawing, and %.2f yd on top by chute or %.2f yd by pump whatever its size.",
+		because, 100*p.Share.Mean, p.FixedYd.Mean, p.PumpYd.Mean)
 	o.All.nothing(why)
+	for k := range o.Groups {
+		o.Groups[k].nothing(why)
+	}
 	for _, method := range []string{"chute", "pump"} {
 		o.Fixed[method] = why
 	}
 	o.Checks.Odd.Worst = []OddPlacement{}
+	o.note(w.leftOutNote())
 }
 
 // conclude says what to order next time, and how far it can be trusted.
 func (o *Overage) conclude(w *overageWork) {
 	o.Answer = o.answer()
 	o.note(w.leftOutNote())
-	o.note(w.priorNote(o.All.N))
+	o.note(w.priorNote())
 	o.note(o.oddNote(w.costs))
 	o.note(o.cutNote())
 	if o.Checks.Under > 0 {
 		o.note(fmt.Sprintf("%s used less than nine tenths of the neat volume: see the records to check.", countOf(o.Checks.Under, "placement")))
 	}
 	o.note(o.crewNote(w.costs))
+	o.note("What is left over is often guessed by eye: the figures are no better than those guesses.")
 	o.note("The past average is no rule for ordering: part of the loss is yards that do not grow with the slab, so a small job needs a larger share than a large one.")
 }
 
@@ -99,10 +107,7 @@ func (w *overageWork) leftOutNote() string {
 }
 
 // priorNote names what rests on the assumptions rather than the records.
-func (w *overageWork) priorNote(n int) string {
-	if n < leastForRate {
-		return fmt.Sprintf("With only %s these figures are mostly the assumptions printed with them.", countOf(n, "placement"))
-	}
+func (w *overageWork) priorNote() string {
 	var alike []string
 	counts := w.rows.method.counts()
 	for k, name := range w.model.methods[:len(w.model.methods)-1] {
@@ -151,11 +156,12 @@ func (o *Overage) cutNote() string {
 }
 
 func (o *Overage) crewNote(c OrderCosts) string {
-	if len(o.Crews) < 2 {
-		return ""
-	}
 	var apart []string
+	compared := 0
 	for _, crew := range o.Crews {
+		if crew.VsAverage.Known() {
+			compared++
+		}
 		if yd, matters := crew.crewYd(o.All.TypicalYd, c.IncrementYd); matters {
 			more := "more"
 			if yd < 0 {
@@ -164,7 +170,10 @@ func (o *Overage) crewNote(c OrderCosts) string {
 			apart = append(apart, fmt.Sprintf("%s uses about %.2f yd %s than the average crew on %.1f yd", crew.Crew, yd, more, o.All.TypicalYd))
 		}
 	}
-	if len(apart) == 0 {
+	switch {
+	case compared < 2:
+		return ""
+	case len(apart) == 0:
 		return "On the same job no crew clearly uses more concrete than another by as much as half a step of an order: the figures are for any crew."
 	}
 	return strings.Join(apart, "; ") + ". The figures are for an average crew."
