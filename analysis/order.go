@@ -1,9 +1,13 @@
 package analysis
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"math"
+	"slices"
 
+	"pourback/analysis/stat"
 	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/regress"
@@ -86,10 +90,27 @@ type Order struct {
 //
 //	C(q) = (P+d)(q+B(q)) − d·E[U] + K·S(q) + T(q)
 //
-// over the multiples of the increment, see [decide.OrderCosts].
+// over the multiples of the increment that are enough more often than not, see
+// [decide.OrderCosts]. An order below that counts on a second load: where calls
+// are cheap and needs unsure the least cost lies there, down to ordering
+// nothing and calling in all; that is what InStages is for.
 func OrderFor(p Predictive, c OrderCosts) (Order, error) {
-	best, err := c.money().Best(needOf(p.Used()))
+	best, err := c.atOnce(needOf(p.Used()))
 	return orderOf(p, best), err
+}
+
+func (c OrderCosts) atOnce(u decide.Predictive) (decide.Order, error) {
+	median, errLow := u.Quantile(0.5)
+	most, errHigh := u.Quantile(1 - 1e-8) // more than that serves nothing but to escape a short-load fee
+	if err := errors.Join(errLow, errHigh, stat.Finite("need", median, most)); err != nil {
+		return decide.Order{}, err
+	}
+	first := math.Ceil(max(0, median)/c.IncrementYd-1e-9) * c.IncrementYd
+	orders, err := c.money().Curve(u, first, max(first, most)+c.ShortLoadYd+c.IncrementYd)
+	if err != nil {
+		return decide.Order{}, err
+	}
+	return slices.MinFunc(orders, func(a, b decide.Order) int { return cmp.Compare(a.Cost, b.Cost) }), nil
 }
 
 // OrderAt is what comes of ordering so many yards.

@@ -167,7 +167,7 @@ func (m *OverageModel) InStages(job OverageJob, c OrderCosts) (Stages, error) {
 	if err != nil {
 		return Stages{}, err
 	}
-	once, err := c.money().Best(all)
+	once, err := c.atOnce(all)
 	if err != nil {
 		return Stages{}, err
 	}

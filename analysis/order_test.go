@@ -75,6 +75,20 @@ func TestOrderByHand(t *testing.T) {
 	}
 }
 
+// Where a call is cheap and the need unsure, the least cost lies at ordering
+// nothing and calling in all: no order at once falls short more often than not.
+func TestAnOrderIsEnoughMoreOftenThanNot(t *testing.T) {
+	c := DefaultOrderCosts()
+	c.BalanceLoad = 50
+	o, err := OrderFor(certain(20, 3), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if o.Yd < 20 || o.ChanceShort > 0.5 {
+		t.Errorf("ordered %v, short %.0f times in 100", o.Yd, 100*o.ChanceShort)
+	}
+}
+
 // A dearer call never makes for a smaller order, a dearer yard never for a
 // larger one, and every order is a multiple of the increment.
 func TestOrderMovesWithItsCosts(t *testing.T) {
