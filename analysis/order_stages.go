@@ -40,10 +40,7 @@ func (m *OverageModel) pour(job OverageJob) (pourBelief, error) {
 		}
 		b.fixedYd += float64(c.n) / total * fixed.Mean()
 	}
-	scatter := 0.0 // ω² = σ²κ, the part of the error's variance that grows with the volume
-	for _, c := range m.post.Cells {
-		scatter += c.Weight * c.Sigma2 * c.Kappa
-	}
+	scatter := m.post.Variance(1) - m.post.Variance(0) // ω² = σ²κ, the part of the error's variance that grows with the volume
 	b.ratio = decide.Ratio{Mean: 1 + next.Ratio.Mean() - b.fixedYd/job.NeatYd, Omega: math.Sqrt(max(scatter, leastSpread*leastSpread))}
 	b.ratio.SD = math.Sqrt(max(next.Ratio.Var()-b.ratio.Omega*b.ratio.Omega/job.NeatYd, leastSpread*leastSpread))
 	return b, nil

@@ -89,6 +89,21 @@ func TestAnOrderIsEnoughMoreOftenThanNot(t *testing.T) {
 	}
 }
 
+// What an order remembers and takes for certain is the law itself.
+func TestNeedIsItsLaw(t *testing.T) {
+	next, err := rough(t).Next(OverageJob{"driveway", "chute", "", 8})
+	if err != nil {
+		t.Fatal(err)
+	}
+	law := next.Used()
+	need := needOf(law)
+	for range 2 {
+		for x := 0.0; x < 14; x += 0.125 {
+			near(t, fmt.Sprintf("P(U > %v)", x), need.Survival(x), 1-law.CDF(x), 1e-9)
+		}
+	}
+}
+
 // A dearer call never makes for a smaller order, a dearer yard never for a
 // larger one, and every order is a multiple of the increment.
 func TestOrderMovesWithItsCosts(t *testing.T) {
@@ -196,6 +211,7 @@ func TestPourBeliefIsThePrediction(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "mean", b.fixedYd+b.ratio.Mean*14, next.Used().Mean(), 1e-9)
+	near(t, "scatter of a yard", b.ratio.Omega*b.ratio.Omega, m.post.Variance(3)-m.post.Variance(2), 1e-12)
 	near(t, "variance", 14*14*b.ratio.SD*b.ratio.SD+14*b.ratio.Omega*b.ratio.Omega, next.Used().Var(), 1e-9)
 }
 

@@ -37,6 +37,7 @@ func TestOverageSaysWhatItLeavesOutAndDoubts(t *testing.T) {
 	ps[5].LeftoverYd, ps[5].PlannedYd = record.Some(0.0), record.Some(ps[5].DeliveredYd.V-1) // more was called in
 	ps[6].DeliveredYd = record.Some(0.8*ps[6].NeatYd.V + 0.5)                                // under neat
 	ps[7].DeliveredYd = record.Some(1.6*ps[7].NeatYd.V + 0.5)                                // botched
+	ps[8].PlannedYd = ps[8].DeliveredYd                                                      // with half a yard left over: not cut short
 	o := overage(historyOf(ps...), Options{Level: 0.90})
 	if want := (OverageLeftOut{Placements: 4, NoNeat: 1, NoDelivered: 1, NoLeftover: 1, Impossible: 1}); o.LeftOut != want {
 		t.Errorf("left out %+v, want %+v", o.LeftOut, want)
@@ -135,6 +136,53 @@ func TestCrewsAreComparedOnTheSameJob(t *testing.T) {
 	}
 	if notes := strings.Join(crewed(0).Notes, " "); !strings.Contains(notes, "no crew clearly uses more") {
 		t.Errorf("%q finds a difference where there is none", notes)
+	}
+}
+
+// A base that takes 4 % more does so in the prediction where it is named; where
+// it is left open the prediction lies between, by the shares of the records.
+func TestTheBaseCounts(t *testing.T) {
+	ps := usual(200)
+	for i := range ps {
+		ps[i].Base = "compacted"
+		if i%4 == 0 {
+			ps[i].Base = "native"
+			ps[i].DeliveredYd.V += 0.04 * ps[i].NeatYd.V
+		}
+	}
+	m, err := FitOverage(historyOf(ps...), OveragePriors{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	mean := func(base string) float64 {
+		next, err := m.Next(OverageJob{"driveway", "chute", base, 6})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return next.Ratio.Mean()
+	}
+	native, compacted := mean("native"), mean("compacted")
+	near(t, "native less compacted", native-compacted, 0.04, 0.012)
+	near(t, "any base", mean(""), 0.25*native+0.75*compacted, 1e-12)
+	law, err := m.Level(OverageJob{"driveway", "chute", "", 6})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "level over the bases", law.Mean(), mean(""), 1e-12)
+}
+
+// A thinned set of rows still holds every use.
+func TestThinnedRowsHoldEveryUse(t *testing.T) {
+	ps := append(usual(100), pour("J055b", "2025-01-02", "steps", "chute", 3, 3.3))
+	w := fittedOverage(t, historyOf(ps...))
+	thin := everyNth(w.data, 10)
+	if len(thin.Y) < 10 || len(thin.Y) > 13 {
+		t.Errorf("%d rows of 101 by tens", len(thin.Y))
+	}
+	for use := range w.rows.use.names {
+		if !slices.Contains(thin.Group, use) {
+			t.Errorf("%q is lost", w.rows.use.names[use])
+		}
 	}
 }
 
