@@ -10,13 +10,14 @@ import (
 
 // Options are what the owner may set about the answers.
 type Options struct {
-	Level  float64   // confidence of intervals; 0.90 where 0
-	Event  string    // what counts as a crack: EventCallback (default) or EventSeen
-	Bands  []float64 // lower ends of the joint spacing bands in ft; DefaultBands where nil
-	Topics []string  // which topics to answer; all where empty
+	Level  float64       // confidence of intervals; 0.90 where 0
+	Event  string        // what counts as a crack: EventCallback (default) or EventSeen
+	Bands  []float64     // lower ends of the joint spacing bands in ft; DefaultBands where nil
+	Topics []string      // which topics to answer; all where empty
+	Rates  StandardRates // turn yards and hours into money; DefaultStandardRates where 0
 
 	Overage OveragePriors // beliefs about waste; DefaultOveragePriors where zero
-	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero
+	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero, its price that of Rates where 0
 }
 
 // The two definitions of a crack event.
@@ -45,6 +46,8 @@ type Factors struct {
 	Cracks         *Cracks        `json:"cracks,omitempty"`
 	Reinforcement  *Reinforcement `json:"reinforcement,omitempty"`
 	Margin         *Margin        `json:"margin,omitempty"`
+	Findings       []Finding      `json:"findings,omitzero"` // where all topics are asked for
+	FindingsSay    string         `json:"findings_answer,omitempty"`
 
 	First, Last record.Date      `json:"-"` // of the pours
 	Checks      []record.Problem `json:"-"` // the records to check, one problem each
@@ -87,10 +90,16 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Reinforcement = reinforcement(h)
 	}
 	if asked("margin") {
-		f.Margin = margin(h)
+		f.Margin = margin(h, opt, f.hours(h))
+	}
+	if len(opt.Topics) == 0 {
+		f.Findings, f.FindingsSay = findings(h, f, opt)
 	}
 	return f, nil
 }
+
+// Validate says what is wrong with the options, if anything is.
+func (o Options) Validate() error { _, err := o.complete(); return err }
 
 func (o Options) complete() (Options, error) {
 	if o.Level == 0 {
@@ -111,7 +120,12 @@ func (o Options) complete() (Options, error) {
 	if len(o.Bands) == 0 || !slices.IsSorted(o.Bands) || len(slices.Compact(slices.Clone(o.Bands))) < len(o.Bands) || o.Bands[0] != 0 {
 		return o, fmt.Errorf("spacing bands %v: want lower ends in ft that ascend from 0", o.Bands)
 	}
-	if err := errors.Join(o.Overage.filled().check(), o.Order.filled().check()); err != nil {
+	var err error
+	if o.Rates, err = o.Rates.complete(); err != nil {
+		return o, err
+	}
+	o.Overage, o.Order = o.Overage.filled(), o.Order.priced(o.Rates)
+	if err := errors.Join(o.Overage.check(), o.Order.check()); err != nil {
 		return o, err
 	}
 	for _, t := range o.Topics {

@@ -33,7 +33,7 @@ type OrderCosts struct {
 // DefaultOrderCosts are common practice, no published source: every plant has
 // its own, and they are meant to be set.
 func DefaultOrderCosts() OrderCosts {
-	return OrderCosts{PricePerYd: 165, DisposalPerYd: 50, BalanceLoad: 330, LeastBalanceYd: 1, IncrementYd: 0.25,
+	return OrderCosts{PricePerYd: DefaultStandardRates().ConcretePerYd.Dollars(), DisposalPerYd: 50, BalanceLoad: 330, LeastBalanceYd: 1, IncrementYd: 0.25,
 		TruckYd: 10, ShortLoadYd: 4, ShortLoadPerYd: 30, CallAheadYd: 3}
 }
 
@@ -43,6 +43,15 @@ func (c OrderCosts) filled() OrderCosts {
 		return DefaultOrderCosts()
 	}
 	return c
+}
+
+// priced is filled, with the standard rate of concrete where no price is set.
+func (c OrderCosts) priced(rates StandardRates) OrderCosts {
+	out := c.filled()
+	if c.PricePerYd == 0 {
+		out.PricePerYd = rates.ConcretePerYd.Dollars()
+	}
+	return out
 }
 
 // check refuses costs that no order can be made by.

@@ -90,13 +90,6 @@ func timesIn100(p float64) string {
 	}
 }
 
-func countOf(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
 func (w *overageWork) leftOutNote() string {
 	l := w.rows.leftOut
 	if l.Placements == 0 {

@@ -1,7 +1,6 @@
 package regress
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/floats"
@@ -187,8 +186,8 @@ func (g *GLM) Interval(j int, level float64, quasi bool) (stat.Estimate, error) 
 	if err := stat.CheckLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
-	if j < 0 || j >= len(g.Coef) {
-		return stat.Estimate{}, fmt.Errorf("coefficient %d of %d: %w", j, len(g.Coef), stat.ErrDomain)
+	if err := hasCoefficient(j, g.Coef); err != nil {
+		return stat.Estimate{}, err
 	}
 	se, method := g.SE[j], g.family.name+" regression, Wald"
 	if quasi {
