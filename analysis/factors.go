@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -14,6 +15,9 @@ type Options struct {
 	Bands  []float64     // lower ends of the joint spacing bands in ft; DefaultBands where nil
 	Topics []string      // which topics to answer; all where empty
 	Rates  StandardRates // turn yards and hours into money; DefaultStandardRates where 0
+
+	Overage OveragePriors // beliefs about waste; DefaultOveragePriors where zero
+	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero, its price that of Rates where 0
 }
 
 // The two definitions of a crack event.
@@ -118,6 +122,10 @@ func (o Options) complete() (Options, error) {
 	}
 	var err error
 	if o.Rates, err = o.Rates.complete(); err != nil {
+		return o, err
+	}
+	o.Overage, o.Order = o.Overage.filled(), o.Order.priced(o.Rates)
+	if err := errors.Join(o.Overage.check(), o.Order.check()); err != nil {
 		return o, err
 	}
 	for _, t := range o.Topics {
