@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"slices"
+	"sync"
 
 	"pourback/ingest/record"
 )
@@ -13,6 +14,8 @@ type Options struct {
 	Event  string    // what counts as a crack: EventCallback (default) or EventSeen
 	Bands  []float64 // lower ends of the joint spacing bands in ft; DefaultBands where nil
 	Topics []string  // which topics to answer; all where empty
+	Seed   uint64    // of everything that is drawn
+	Steel  SteelCosts
 }
 
 // The two definitions of a crack event.
@@ -64,6 +67,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 	f.Checks = Checks(h)
 	f.RecordsToCheck = countRecords(placementChecks(h))
 	asked := func(topic string) bool { return len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) }
+	watched := sync.OnceValue(func() *slabs { return slabsOf(h, opt) })
 	if asked("overage") {
 		f.Overage = overage(h, opt)
 	}
@@ -77,10 +81,10 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Weather = weather(h)
 	}
 	if asked("cracks") {
-		f.Cracks = cracks(h, opt)
+		f.Cracks = cracks(h, watched(), opt)
 	}
 	if asked("reinforcement") {
-		f.Reinforcement = reinforcement(h)
+		f.Reinforcement = reinforcement(h, watched(), opt)
 	}
 	if asked("margin") {
 		f.Margin = margin(h)
@@ -106,6 +110,10 @@ func (o Options) complete() (Options, error) {
 	}
 	if len(o.Bands) == 0 || !slices.IsSorted(o.Bands) || len(slices.Compact(slices.Clone(o.Bands))) < len(o.Bands) || o.Bands[0] != 0 {
 		return o, fmt.Errorf("spacing bands %v: want lower ends in ft that ascend from 0", o.Bands)
+	}
+	var err error
+	if o.Steel, err = o.Steel.complete(); err != nil {
+		return o, err
 	}
 	for _, t := range o.Topics {
 		if !slices.Contains(Topics, t) {

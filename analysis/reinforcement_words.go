@@ -1,0 +1,81 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+)
+
+// steelNotes are the reservations that go with the comparison.
+func steelNotes() []string {
+	return []string{
+		"Slabs are made alike in what is recorded only. What is not (soil, shade, how the subgrade was wetted) may still stand behind a difference.",
+		"One company's callbacks rarely settle mesh against rebar. Alternating them within a season does, since then nothing but the steel differs.",
+		"The belief held before the records is that neither is likely to crack more than 2.7 times as often as the other; it is a setting.",
+		"Reinforcement holds cracks tight, it does not prevent them: a slab may crack as often with rebar and still be called about less.",
+		"Where steel carries load, local codes and a licensed engineer decide, not this page.",
+	}
+}
+
+// answer is what the owner should take from the page on reinforcement.
+func (r *Reinforcement) answer(why string) string {
+	m := r.MeshVsRebar
+	if why != "" {
+		return r.refusal(why)
+	}
+	alike := fmt.Sprintf("Like for like, %s and %s bring a crack callback within a year", of100(m.AdjustedMesh, "slabs with mesh"), of100(m.AdjustedRebar, "with rebar"))
+	if !m.MeshCheaper.Known() {
+		return alike + ". In money: " + m.MeshCheaper.Why + "."
+	}
+	p := 100 * m.MeshCheaper.Value
+	extra := fmt.Sprintf("rebar costs about %s$%s more a placement to put in", sign(m.ExtraRebar.Value), thousands(int(math.Round(math.Abs(m.ExtraRebar.Value)))))
+	switch m.Verdict {
+	case forMesh:
+		return fmt.Sprintf("Mesh is the cheaper choice, %s. %s, and %s.%s", chances(p), alike, extra, m.turns())
+	case forRebar:
+		return fmt.Sprintf("Rebar is the cheaper choice, %s. %s, and %s.%s", chances(100-p), alike, extra, m.turns())
+	}
+	return fmt.Sprintf("Not settled: mesh comes out cheaper %s, depending on how heat is allowed for. %s, and %s.%s", chances(p), alike, extra, m.settles())
+}
+
+// chances are said in whole numbers, and never as certain.
+func chances(p float64) string {
+	return fmt.Sprintf("%.0f times in 100", min(99, max(1, math.Round(p))))
+}
+
+func sign(v float64) string {
+	if v < 0 {
+		return "−"
+	}
+	return ""
+}
+
+// turns says at which cost of a callback the choice would be another.
+func (m MeshVsRebar) turns() string {
+	if !m.TurningCost.Known() {
+		return ""
+	}
+	return fmt.Sprintf(" That would turn at $%s a callback.", thousands(int(math.Round(m.TurningCost.Value))))
+}
+
+// settles says what it would take to know.
+func (m MeshVsRebar) settles() string {
+	if !m.PlacementsNeeded.Known() {
+		return " Alternate mesh and rebar within a season to find out."
+	}
+	took := ""
+	if m.YearsNeeded.Known() {
+		took = fmt.Sprintf(", about %s years at the present pace", signed(m.YearsNeeded.Value, 0))
+	}
+	return fmt.Sprintf(" To show a difference that would just pay for rebar takes about %s%s, with mesh and rebar alternated within each season.",
+		countOf(int(min(1e9, m.PlacementsNeeded.Value)), "placement"), took)
+}
+
+// refusal says why there is no answer and what would give one.
+func (r *Reinforcement) refusal(why string) string {
+	m := r.MeshVsRebar
+	if m.Verdict == cannotTell {
+		return "The records cannot say whether mesh or rebar is better: " + why +
+			". Record joint spacing and air temperature with every pour, and alternate mesh and rebar within a season; until then the one that is cheaper to place is the better bet."
+	}
+	return "Not settled: " + why + "." + m.settles() + " Until then the one that is cheaper to place is the better bet."
+}
