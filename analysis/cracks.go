@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"pourback/ingest/record"
 )
@@ -41,12 +42,15 @@ func cracks(h *record.History, s *slabs, opt Options) *Cracks {
 	months, stated := warrantyMonths(h)
 	horizon := math.Round(float64(months) * daysPerMonth)
 	c := &Cracks{Event: opt.Event, EventSays: eventMeans(opt.Event), WarrantyDays: int(horizon), Notes: []string{}}
+	var m crackModel
+	var side sync.WaitGroup
+	side.Go(func() { c.OneWay = s.crackTables(opt.Level) })
+	side.Go(func() { m = s.crackModel(opt) })
 	c.All = s.together(horizon, opt.Level)
 	c.Cells = s.bySpacing(opt.Bands, horizon, opt.Level)
 	c.Reinforcements = s.bySteel(horizon, opt.Level)
-	c.OneWay = s.crackTables(opt.Level)
 	c.LogRank = s.compareSteel(c.Reinforcements, c.All.Callbacks)
-	m := s.crackModel(opt)
+	side.Wait()
 	c.Cox, c.Events, c.ModelEvents, c.PropHazards = m.terms, m.events, m.used, m.ph
 	callback := s.callbackCost(opt.Steel)
 	c.Later = s.later(c.All.Curve, horizon, callback.Value, opt)
@@ -89,6 +93,8 @@ func (c *Cracks) crackNotes() []string {
 	notes := []string{c.EventSays}
 	if c.Event == EventCallback {
 		notes = append(notes, "A callback is not a crack: many cracks are never reported, and some customers call about hairlines.")
+	} else {
+		notes = append(notes, "A visit finds a crack that may be much older: risks by an age stand on how soon and how often somebody looked.")
 	}
 	notes = append(notes,
 		"Slabs of one job share soil, weather and customer: they go together, so there is less to learn from them than their number says.",

@@ -163,7 +163,7 @@ func (s *slabs) compareRows(rows, events int, group, stratum []int) LogRank {
 	switch {
 	case rows < 2:
 		return LogRank{Figure: unknown("one row alone compares with nothing")}
-	case events < leastEvents:
+	case events < eventsForAny:
 		return LogRank{Figure: unknown("%s: too few to compare", countOf(events, "crack event"))}
 	}
 	return newLogRank(s.days, s.cracked, group, stratum)

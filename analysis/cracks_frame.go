@@ -23,14 +23,19 @@ type frame struct {
 
 // newFrame takes the slabs that are wanted and have all terms.
 func (s *slabs) newFrame(terms []term, want func(i int) bool) *frame {
-	f := &frame{terms: terms, x: make([][]float64, len(terms))}
+	n := s.n()
+	f := &frame{terms: terms, x: make([][]float64, len(terms)), row: make([]int, 0, n), job: make([]int, 0, n),
+		time: make([]float64, 0, n), event: make([]bool, 0, n)}
+	for j := range f.x {
+		f.x[j] = make([]float64, 0, n)
+	}
 	values := make([]float64, len(terms))
-	for i := range s.days {
+	for i := range n {
 		if !want(i) || !fill(values, terms, i) {
 			continue
 		}
-		f.row = append(f.row, i)
-		f.time, f.event, f.job = append(f.time, s.alone[i]), append(f.event, s.first[i]), append(f.job, s.job[i])
+		f.row, f.job = append(f.row, i), append(f.job, s.job[i])
+		f.time, f.event = append(f.time, s.alone[i]), append(f.event, s.first[i])
 		for j, v := range values {
 			f.x[j] = append(f.x[j], v)
 		}
@@ -52,54 +57,63 @@ func fill(values []float64, terms []term, i int) bool {
 	return true
 }
 
-// Sizes past which a frame is thinned before it is fitted again and again.
-const (
-	mostThinEvents = 300  // jobs with a crack
-	mostThinRows   = 2500 // slabs of other jobs
-	mostFirthRows  = 5000 // slabs in a fit that is made few times
-	mostFirth      = 200  // events up to which Firth's penalty changes anything
-	everyEvent     = 1 << 30
+// size is how much of a frame is kept where it is thinned.
+type size struct {
+	cracked int // jobs with a crack
+	others  int // slabs of other jobs
+}
+
+var (
+	forDraws = size{300, 2500}         // to be fitted hundreds of times
+	forFirth = size{math.MaxInt, 5000} // to be fitted along a profile; no crack is left out
+	forFit   = size{20_000, 100_000}   // to be fitted once or twice
 )
 
+// fewer is the frame that a model of its size is fitted to: all of it for any
+// company there is, and a fair part of it for records of hundreds of thousands.
+func (f *frame) fewer() *frame {
+	to := forFit
+	if f.events <= mostFirth {
+		to = forFirth
+	}
+	thinned, _ := f.thin(to)
+	return thinned
+}
+
 // thin keeps every k-th job with a crack and every m-th of the others, so that
-// about mostEvents and mostRows are left, and lets each stand for those left
-// out. kept is the part of the jobs with a crack that was kept: resampling the
+// no more is left than the size says, and lets each stand for those left out.
+// kept is the part of the jobs with a crack that was kept: resampling the
 // thinned frame shows √(1/kept) times the error of the whole.
-func (f *frame) thin(mostEvents, mostRows int) (thinned *frame, kept float64) {
+func (f *frame) thin(to size) (thinned *frame, kept float64) {
 	cracked := f.crackedJobs()
-	jobs, rows := 0, 0
+	var have [2]int
 	last := -1
 	for _, j := range f.job {
-		if j != last && cracked[j] {
-			jobs++
+		if !cracked[j] {
+			have[0]++
+		} else if j != last {
+			have[1]++
 		}
 		last = j
-		if !cracked[j] {
-			rows++
-		}
 	}
-	everyJob, everyRow := (jobs+mostEvents-1)/mostEvents, (rows+mostRows-1)/mostRows
-	if everyJob <= 1 && everyRow <= 1 {
+	every := [2]int{max(1, (have[0]-1)/to.others+1), max(1, (have[1]-1)/to.cracked+1)}
+	if every == [2]int{1, 1} {
 		return f, 1
 	}
-	everyJob, everyRow = max(1, everyJob), max(1, everyRow)
 	out := &frame{terms: f.terms, x: make([][]float64, len(f.x)), weight: []float64{}}
-	last = -1
 	seen := [2]int{-1, -1}
+	last = -1
 	for i, j := range f.job {
-		kind, every := 0, everyRow
-		if cracked[j] {
-			kind, every = 1, everyJob
-		}
+		kind := int(indicator(cracked[j]))
 		if j != last {
 			seen[kind]++
 		}
 		last = j
-		if seen[kind]%every == 0 {
-			out.take(f, i, float64(every))
+		if seen[kind]%every[kind] == 0 {
+			out.take(f, i, float64(every[kind]))
 		}
 	}
-	return out, 1 / float64(everyJob)
+	return out, 1 / float64(every[1])
 }
 
 // crackedJobs says of each job whether one of its slabs cracked.
@@ -119,6 +133,9 @@ func (f *frame) crackedJobs() []bool {
 // take adds row i of another frame with a weight.
 func (f *frame) take(from *frame, i int, weight float64) {
 	f.row, f.time, f.event, f.job = append(f.row, from.row[i]), append(f.time, from.time[i]), append(f.event, from.event[i]), append(f.job, from.job[i])
+	if from.weight != nil {
+		weight *= from.weight[i]
+	}
 	f.weight = append(f.weight, weight)
 	if from.stratum != nil {
 		f.stratum = append(f.stratum, from.stratum[i])
@@ -163,6 +180,9 @@ func shrunk(columns int, sd float64) survival.CoxOptions {
 	}
 	return o
 }
+
+// mostFirth is the number of events past which Firth's penalty changes nothing.
+const mostFirth = 200
 
 // firth are the options for so many events: Firth's penalty, or none where it
 // no longer changes anything.

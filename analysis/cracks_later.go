@@ -60,6 +60,8 @@ func (s *slabs) later(km *survival.KM, horizon, callback float64, opt Options) C
 	}
 	l.Slabs = len(ages)
 	switch {
+	case s.event == EventSeen:
+		l.Callbacks = unknown("what is still to come is reckoned from callbacks, not from cracks seen at visits")
 	case km == nil || km.N < leastForRate:
 		l.Callbacks = unknown("fewer than %d placements", leastForRate)
 	case len(ages) == 0:

@@ -105,6 +105,9 @@ func (s *slabs) crackModel(opt Options) crackModel {
 	if m.events < eventsForAny {
 		return m
 	}
+	if m.events > eventsForFirth {
+		m.ph = PropHazards{P: unknown("no hazard model"), Says: "Too little is recorded of these slabs for a hazard model."}
+	}
 	base, terms := s.candidates(&m)
 	terms = terms[:min(len(terms), mostTerms(m.events))]
 	f := s.newFrame(terms, func(int) bool { return true })
@@ -113,9 +116,7 @@ func (s *slabs) crackModel(opt Options) crackModel {
 	if m.used = f.events; f.events < eventsForAny || len(f.x) == 0 {
 		return m
 	}
-	if f.events <= mostFirth && len(f.row) > mostFirthRows {
-		f, _ = f.thin(everyEvent, mostFirthRows)
-	}
+	f = f.fewer()
 	fit, err := f.cox(penalty(f.events, len(f.x)))
 	if err != nil {
 		m.notes = append(m.notes, "The hazard model has no answer: "+reason(err)+".")
@@ -226,7 +227,7 @@ func coxTerm(fit *survival.Cox, f *frame, j int, level float64) CoxTerm {
 	case f.events <= eventsForFirth:
 		t.P = unknown("with so few cracks the ratio leans on a belief held before, and a p-value does not go with that")
 	default:
-		t.P = total(pOf(ratio), f.events, "from the limits of the hazard ratio")
+		t.P = total(pOf(t.HazardRatio), f.events, "from the limits of the hazard ratio")
 	}
 	return t
 }
@@ -255,7 +256,7 @@ func hazardRatio(fit *survival.Cox, j int, level float64, events int) (stat.Esti
 }
 
 // pOf is the p of a ratio of 1 that goes with a ratio's limits.
-func pOf(ratio stat.Estimate) float64 {
+func pOf(ratio Figure) float64 {
 	b, near := math.Log(ratio.Value), math.Log(ratio.Low)
 	if b < 0 {
 		near = math.Log(ratio.High)

@@ -25,6 +25,7 @@ type slabs struct {
 	band               []int // of joint spacings, −1 where unknown
 
 	age             []float64 // days from the pour to the data date
+	season          []float64 // days into the year
 	area            []float64 // ft²
 	cars            []float64 // 1 where cars drive on it
 	air, thick      []float64 // °F, in
@@ -69,7 +70,7 @@ func slabsOf(h *record.History, opt Options) *slabs {
 }
 
 func (s *slabs) numbers() []*[]float64 {
-	return []*[]float64{&s.days, &s.alone, &s.age, &s.area, &s.cars, &s.air, &s.thick, &s.ratio, &s.drying, &s.saw, &s.callbackDollars}
+	return []*[]float64{&s.days, &s.alone, &s.age, &s.season, &s.area, &s.cars, &s.air, &s.thick, &s.ratio, &s.drying, &s.saw, &s.callbackDollars}
 }
 
 func (s *slabs) n() int { return len(s.days) }
@@ -83,6 +84,7 @@ func (s *slabs) watch(h *record.History, i int) {
 	s.alone[i], s.first[i] = max(0, u.days), u.cracked
 	s.old[i] = lastLook(h, i, s.event)-p.PlacedOn >= oneYear
 	s.job[i], s.age[i] = h.JobIndex(i), float64(h.AsOf-p.PlacedOn)
+	s.season[i] = math.Mod(float64(p.PlacedOn), daysPerYear) // to a day, which is all a fortnight asks
 	s.callbackDollars[i] = math.NaN()
 	if p.CallbackKind == "crack" && p.CallbackCost.OK {
 		s.callbackDollars[i] = p.CallbackCost.V.Dollars()

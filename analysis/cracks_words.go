@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"pourback/analysis/stat/score"
 )
 
 // countOf is "1 placement" or "1,210 placements".
@@ -71,40 +73,61 @@ func (c *Cracks) answer(lead string) string {
 	switch {
 	case all.Placements == 0:
 		return "No slab has been recorded yet."
-	case all.Callbacks == 0 && all.Risk1Yr.Known():
+	case all.Callbacks == 0 && all.Risk1Yr.Known() && all.Risk1Yr.High < 0.5:
 		return fmt.Sprintf("No crack yet from %s: as many as %s in 100 a year could still be the truth.", watched, signed(100*all.Risk1Yr.High, 0))
 	case all.Callbacks == 0:
 		return fmt.Sprintf("No crack yet from %s: too short a time to say how many crack within a year.", watched)
 	case !all.Risk1Yr.Known():
 		return fmt.Sprintf("%s from %s: too short a time to say how many crack within a year.", countOf(all.Callbacks, "crack"), watched)
 	}
+	if all.Curve.EventsBy(oneYear) == 0 {
+		return fmt.Sprintf("%s from %s, none of them within a year of the pour%s.", countOf(all.Callbacks, "crack"), watched, c.nobodyLooked())
+	}
 	said := fmt.Sprintf("About %s %s within a year; the records hold %s from %s.", of100(all.Risk1Yr, "slabs"), what, countOf(all.Callbacks, "crack"), watched)
 	switch {
 	case c.Events < eventsForAny:
 		return said + " That is too few to say what makes them: keep recording spacing, heat, sawing and curing."
+	case len(c.Cox) == 0:
+		return said + " What goes with them cannot be told: record joint spacing, heat, sawing and curing with every pour."
 	case lead == "":
 		return said + " Nothing recorded yet tells which slabs those will be; more callbacks would have to show it."
 	}
 	return said + " " + lead
 }
 
-// clearest is the term whose limits stand furthest from no difference, and
-// what it says to do; "" where none is clear.
+// nobodyLooked is the reservation about cracks found at visits.
+func (c *Cracks) nobodyLooked() string {
+	if c.Event == EventSeen {
+		return ", which may only mean that nobody looked so early"
+	}
+	return ""
+}
+
+// clearest is the term that is least likely to be chance, with all of them
+// looked at, and what it says to do; "" where none is clear. Mesh and rebar are
+// left to their own page.
 func (f *frame) clearest(terms []CoxTerm) string {
-	best, at := 0.0, -1
+	var at []int
+	var ps []float64
 	for j, t := range terms {
-		r := t.HazardRatio
-		if !r.Known() || f.terms[j].steel >= 0 || r.Low <= 1 && r.High >= 1 {
-			continue
-		}
-		if gap := max(math.Log(r.Low), -math.Log(r.High)); gap > best {
-			best, at = gap, j
+		if t.HazardRatio.Known() && f.terms[j].steel < 0 {
+			at, ps = append(at, j), append(ps, pOf(t.HazardRatio))
 		}
 	}
-	if at < 0 {
+	adjusted, err := score.BenjaminiHochberg(ps)
+	if err != nil {
 		return ""
 	}
-	r, t := terms[at].HazardRatio, f.terms[at]
+	best := 0
+	for k := range ps {
+		if ps[k] < ps[best] {
+			best = k
+		}
+	}
+	if adjusted[best] > falseFinds {
+		return ""
+	}
+	r, t := terms[at[best]].HazardRatio, f.terms[at[best]]
 	advice := t.more
 	if r.Value < 1 {
 		advice = t.less

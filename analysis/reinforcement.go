@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/survival"
@@ -53,7 +54,9 @@ func reinforcement(h *record.History, s *slabs, opt Options) *Reinforcement {
 	c := s.choice(p, opt)
 	m := MeshVsRebar{Mesh: p.n[0], Rebar: p.n[1], Events: c.events, Sensitivity: []SteelCheck{}}
 	m.MeshRate, m.RebarRate = s.rateOf(mesh, opt.Level), s.rateOf(rebar, opt.Level)
-	r := &Reinforcement{InShort: s.inShort(opt.Level), Assumptions: s.assumptions(opt.Steel, nil), Notes: steelNotes()}
+	r := &Reinforcement{Assumptions: s.assumptions(opt.Steel, nil), Notes: steelNotes()}
+	var side sync.WaitGroup
+	side.Go(func() { r.InShort = s.inShort(opt.Level) })
 	why := s.cannotTell(mesh, rebar, "mesh", "rebar")
 	var e effect
 	if why == "" {
@@ -68,7 +71,11 @@ func reinforcement(h *record.History, s *slabs, opt Options) *Reinforcement {
 	case m.Verdict == "":
 		m.Verdict = cannotTell
 	}
+	if c.area > 0 {
+		m.ExtraRebar = total(c.extra(), c.n, "material and labor, mean area")
+	}
 	m.refuse(why)
+	side.Wait()
 	r.MeshVsRebar = m
 	r.Answer = r.answer(why)
 	return r
@@ -96,13 +103,15 @@ func (s *slabs) compare(p pair, m *MeshVsRebar, c choice, opt Options) (e effect
 
 // refuse says why of every figure that is still missing.
 func (m *MeshVsRebar) refuse(why string) {
-	figures := append([]*Figure{&m.RawDifference, &m.AdjustedMesh, &m.AdjustedRebar, &m.AdjustedDifference, &m.HazardRatio,
-		&m.Detectable, &m.EValue, &m.EValueLimit}, m.figures()...)
-	for _, f := range figures {
-		if !f.Known() && f.Why == "" {
-			*f = unknown("%s", why)
+	say := func(why string, figures ...*Figure) {
+		for _, f := range figures {
+			if !f.Known() && f.Why == "" {
+				*f = unknown("%s", why)
+			}
 		}
 	}
+	say(why, &m.RawDifference, &m.AdjustedMesh, &m.AdjustedRebar, &m.AdjustedDifference, &m.HazardRatio, &m.MeshCheaper, &m.PlacementsNeeded)
+	say("no fair comparison to rest it on", append(m.figures(), &m.Detectable, &m.EValue, &m.EValueLimit)...)
 }
 
 // choice gathers what the decision rests on besides the effect.

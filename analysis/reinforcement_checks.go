@@ -54,11 +54,7 @@ func (e effect) straight(c choice) SteelCheck {
 	other := e
 	ratio := e.ratio
 	if e.frame.stratum != nil {
-		small := &f
-		if f.events <= mostFirth && len(f.row) > mostFirthRows {
-			small, _ = f.thin(everyEvent, mostFirthRows)
-		}
-		fit, err := small.cox(firth(f.events))
+		fit, err := f.fewer().cox(firth(f.events))
 		var est stat.Estimate
 		if err == nil {
 			est, err = fit.Wald(0, c.level)

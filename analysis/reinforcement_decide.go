@@ -120,6 +120,11 @@ func (c choice) turning(e effect, a decide.SteelAnswer) Figure {
 // and how long that takes.
 func (c choice) needed(rebarRisk float64) SteelMoney {
 	var m SteelMoney
+	if rebarRisk <= 0 {
+		m.BreakEven = unknown("no crack callback within a year yet, so how rare they are is not known")
+		m.PlacementsNeeded, m.YearsNeeded = m.BreakEven, m.BreakEven
+		return m
+	}
 	even, err := decide.BreakEvenRatio(rebarRisk, c.callback, c.extra())
 	if err != nil {
 		m.BreakEven = unknown("%s", reason(err))

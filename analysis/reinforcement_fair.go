@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -18,27 +19,41 @@ const leastOverlap = 0.2
 // one that no slab has.
 func (s *slabs) cannotTell(a, b int, nameA, nameB string) string {
 	p := s.pair(a, b)
-	var why []string
-	if p.n[0] == 0 || p.n[1] == 0 {
-		why = append(why, fmt.Sprintf("%s with %s and %s with %s: a comparison needs both",
+	var why, causes []string
+	both := p.n[0] > 0 && p.n[1] > 0
+	if !both {
+		why = append(why, fmt.Sprintf("%s with %s and %s with %s, and a comparison needs both",
 			countOf(p.n[0], "slab"), nameA, thousands(p.n[1]), nameB))
 	}
 	n := p.n[0] + p.n[1]
 	for _, from := range []struct {
-		lacks, cause string
-		values       []float64
-		width        float64
-	}{{"joint spacing", "spacing", s.ratio, 6}, {"air temperature", "heat", s.air, 10}} {
+		what, unit, cause string
+		values            []float64
+		width             float64
+	}{{"joint spacing", "thicknesses", "spacing", s.ratio, 6}, {"air temperature", "°F", "heat", s.air, 10}} {
 		overlap, known := p.overlap(from.values, from.width)
 		lacking := n - known
 		switch {
-		case n > 0 && float64(lacking) > mostMissing*float64(n):
-			why = append(why, fmt.Sprintf("%s is unknown for %s of %s: the records cannot tell the steel from the %s",
-				from.lacks, thousands(lacking), countOf(n, "slab"), from.cause))
-		case p.n[0] > 0 && p.n[1] > 0 && overlap < leastOverlap:
-			why = append(why, fmt.Sprintf("%s and %s were hardly ever poured at the same %s (%s): the records cannot tell the steel from the %s",
-				nameA, nameB, from.lacks, p.means(from.values, nameA, nameB, from.lacks), from.cause))
+		case float64(lacking) > mostMissing*float64(n):
+			why = append(why, fmt.Sprintf("%s is unknown for %s of %s", from.what, thousands(lacking), countOf(n, "slab")))
+		case both && overlap < leastOverlap:
+			mean := p.means(from.values)
+			why = append(why, fmt.Sprintf("%s and %s were hardly ever poured at the same %s (on average %.0f %s with %s, %.0f with %s)",
+				nameA, nameB, from.what, mean[0], from.unit, nameA, mean[1], nameB))
+		default:
+			continue
 		}
+		causes = append(causes, "from the "+from.cause)
+	}
+	span := 14.0 // days: short against a season
+	if min(p.n[0], p.n[1]) < 30 {
+		span = 30 // and yet with a slab or two in most
+	}
+	if apart, _ := p.overlap(s.season, span); both && apart < leastOverlap && !slices.Contains(causes, "from the heat") {
+		why, causes = append(why, fmt.Sprintf("%s and %s were hardly ever poured at the same time of the year", nameA, nameB)), append(causes, "from the heat of the season")
+	}
+	if len(causes) > 0 {
+		return strings.Join(why, "; ") + ": the records cannot tell the steel " + strings.Join(causes, " or ")
 	}
 	return strings.Join(why, "; ")
 }
@@ -84,18 +99,17 @@ func (p pair) overlap(values []float64, width float64) (overlap float64, known i
 	return overlap, int(n[0] + n[1])
 }
 
-// means says what the two kinds were poured at, on average.
-func (p pair) means(values []float64, nameA, nameB, what string) string {
-	var sum, n [2]float64
+// means are those of a value with the one kind and with the other.
+func (p pair) means(values []float64) (mean [2]float64) {
+	var n [2]float64
 	for i, k := range p.kind {
 		if k >= 0 && !math.IsNaN(values[i]) {
-			sum[k] += values[i]
+			mean[k] += values[i]
 			n[k]++
 		}
 	}
-	unit := " °F"
-	if what == "joint spacing" {
-		unit = " thicknesses"
+	for k := range mean {
+		mean[k] /= max(1, n[k])
 	}
-	return fmt.Sprintf("mean %s %s%s with %s, %s%s with %s", what, signed(sum[0]/max(1, n[0]), 0), unit, nameA, signed(sum[1]/max(1, n[1]), 0), unit, nameB)
+	return mean
 }

@@ -17,6 +17,7 @@ import (
 // compared.
 const (
 	bootDraws = 999
+	thinDraws = 499 // of records too many to be drawn whole
 	heatBands = 5
 )
 
@@ -38,7 +39,7 @@ func (s *slabs) steelFrame(p pair) *frame {
 	wanted := func(i int) bool { return p.kind[i] >= 0 }
 	first := term{name: "mesh against rebar", steel: -1, value: func(i int) float64 { return 1 - float64(p.kind[i]) }}
 	thick := term{name: "thickness, each inch", steel: -1, value: func(i int) float64 { return s.thick[i] }}
-	cars := term{name: "cars drive on it", steel: -1, value: func(i int) float64 { return s.cars[i] }}
+	cars := term{name: "use, whether cars drive on it", steel: -1, value: func(i int) float64 { return s.cars[i] }}
 	f := s.newFrame([]term{first, s.heat(), s.spacing(), thick, cars}, wanted)
 	f.cut(mostTerms(f.events))
 	return f
@@ -98,10 +99,7 @@ func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
 	} else {
 		e.how += ", leaning on a prior"
 	}
-	small := f
-	if f.events <= mostFirth && len(f.row) > mostFirthRows {
-		small, _ = f.thin(everyEvent, mostFirthRows)
-	}
+	small := f.fewer()
 	o := shrunk(len(f.x), opt.Steel.PriorSD)
 	if f.events > eventsForFirth {
 		o = firth(f.events)
@@ -121,7 +119,7 @@ func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
 			return e, err
 		}
 	}
-	return e, e.risks(fit, o, opt)
+	return e, e.risks(small, fit, o, opt)
 }
 
 // plainRatio is the log ratio of the first column by Firth, with its variance.
@@ -149,7 +147,7 @@ func names(terms []term) string {
 }
 
 // risks standardises, and bounds by resampling jobs.
-func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt Options) error {
+func (e *effect) risks(small *frame, fit *survival.Cox, o survival.CoxOptions, opt Options) error {
 	point, followed, err := bothRisks(fit)
 	if err != nil {
 		return err
@@ -157,16 +155,20 @@ func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt Options) er
 	if followed == 0 {
 		return fmt.Errorf("no slab with mesh or rebar has been watched for a full year: %w", stat.ErrTooFew)
 	}
-	f, kept := e.frame.thin(mostThinEvents, mostThinRows)
-	sample, err := f.resample(o, opt.Seed)
+	f, kept := small.thin(forDraws)
+	draws := bootDraws
+	if f != e.frame {
+		draws = thinDraws
+	}
+	sample, err := f.resample(o, draws, opt.Seed)
 	if err != nil {
 		return err
 	}
 	method := fmt.Sprintf("standardised Cox model, bootstrap by job, %d draws, approximate", len(sample.Draws[0]))
-	if kept < 1 {
+	if f != e.frame {
 		method += fmt.Sprintf(", drawn from %s and narrowed to all", countOf(len(f.row), "slab"))
 	}
-	level := widened(opt.Level, float64(f.events))
+	level := widened(opt.Level, float64(e.frame.events))
 	n := len(e.frame.row)
 	bounds := func(j int, level float64) (stat.Estimate, error) {
 		q, err := sample.Percentile(j, level)
@@ -200,14 +202,14 @@ func bothRisks(fit *survival.Cox) (risk [3]float64, followed int, err error) {
 }
 
 // resample draws jobs anew and fits each time.
-func (f *frame) resample(o survival.CoxOptions, seed uint64) (*resample.Sample, error) {
+func (f *frame) resample(o survival.CoxOptions, draws int, seed uint64) (*resample.Sample, error) {
 	alone := *f
 	alone.job = nil // the draws themselves go by job
 	fit, err := alone.cox(o)
 	if err != nil {
 		return nil, err
 	}
-	plan := resample.Plan{Rows: len(f.row), Clusters: f.job, Outputs: 3, Draws: bootDraws, Seed: seed}
+	plan := resample.Plan{Rows: len(f.row), Clusters: f.job, Outputs: 3, Draws: draws, Seed: seed}
 	return resample.Bootstrap(plan, func() resample.Statistic {
 		weight := make([]float64, len(f.row))
 		return func(out, drawn []float64) error {

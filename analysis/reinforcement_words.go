@@ -27,14 +27,14 @@ func (r *Reinforcement) answer(why string) string {
 		return alike + ". In money: " + m.MeshCheaper.Why + "."
 	}
 	p := 100 * m.MeshCheaper.Value
-	extra := fmt.Sprintf("rebar costs about %s$%s more a placement to put in", sign(m.ExtraRebar.Value), thousands(int(math.Round(math.Abs(m.ExtraRebar.Value)))))
+	extra := fmt.Sprintf("rebar costs about $%s %s a placement to put in", thousands(int(math.Round(math.Abs(m.ExtraRebar.Value)))), moreOrLess(m.ExtraRebar.Value))
 	switch m.Verdict {
 	case forMesh:
 		return fmt.Sprintf("Mesh is the cheaper choice, %s. %s, and %s.%s", chances(p), alike, extra, m.turns())
 	case forRebar:
 		return fmt.Sprintf("Rebar is the cheaper choice, %s. %s, and %s.%s", chances(100-p), alike, extra, m.turns())
 	}
-	return fmt.Sprintf("Not settled: mesh comes out cheaper %s, depending on how heat is allowed for. %s, and %s.%s", chances(p), alike, extra, m.settles())
+	return fmt.Sprintf("Not settled: mesh comes out cheaper %s. %s, and %s.%s", m.between(p), alike, extra, m.settles())
 }
 
 // chances are said in whole numbers, and never as certain.
@@ -42,11 +42,26 @@ func chances(p float64) string {
 	return fmt.Sprintf("%.0f times in 100", min(99, max(1, math.Round(p))))
 }
 
-func sign(v float64) string {
+func moreOrLess(v float64) string {
 	if v < 0 {
-		return "−"
+		return "less"
 	}
-	return ""
+	return "more"
+}
+
+// between says how far the chance that mesh is cheaper moves with the way of
+// looking at it.
+func (m MeshVsRebar) between(p float64) string {
+	low, high := p, p
+	for _, c := range m.Sensitivity {
+		if c.Heeded && c.MeshCheaper.Known() {
+			low, high = min(low, 100*c.MeshCheaper.Value), max(high, 100*c.MeshCheaper.Value)
+		}
+	}
+	if math.Round(low) == math.Round(high) {
+		return chances(p)
+	}
+	return fmt.Sprintf("between %.0f and %.0f times in 100, as heat, callbacks and what was believed before are allowed for", max(1, math.Round(low)), min(99, math.Round(high)))
 }
 
 // turns says at which cost of a callback the choice would be another.
@@ -73,9 +88,23 @@ func (m MeshVsRebar) settles() string {
 // refusal says why there is no answer and what would give one.
 func (r *Reinforcement) refusal(why string) string {
 	m := r.MeshVsRebar
-	if m.Verdict == cannotTell {
-		return "The records cannot say whether mesh or rebar is better: " + why +
-			". Record joint spacing and air temperature with every pour, and alternate mesh and rebar within a season; until then the one that is cheaper to place is the better bet."
+	const until = " Until then the one that is cheaper to place is the better bet."
+	if m.Verdict != cannotTell {
+		return "Not settled: " + why + "." + m.settles() + until
 	}
-	return "Not settled: " + why + "." + m.settles() + " Until then the one that is cheaper to place is the better bet."
+	said := "The records cannot say whether mesh or rebar is better: " + why + "."
+	if m.Mesh == 0 || m.Rebar == 0 {
+		for _, p := range r.InShort {
+			said += fmt.Sprintf(" As to %s against %s: %s.", p.Of, p.Against, p.says())
+		}
+	}
+	return said + " Record joint spacing and air temperature with every pour, and alternate mesh and rebar within a season." + until
+}
+
+// says puts a comparison in short in words.
+func (p SteelPair) says() string {
+	if !p.Ratio.Known() {
+		return p.Ratio.Why
+	}
+	return "on days alike in temperature " + manyTimes(p.Ratio) + " as many cracks"
 }
