@@ -92,6 +92,9 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 	return f, nil
 }
 
+// Validate says what is wrong with the options, if anything is.
+func (o Options) Validate() error { _, err := o.complete(); return err }
+
 func (o Options) complete() (Options, error) {
 	if o.Level == 0 {
 		o.Level = 0.90

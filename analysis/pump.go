@@ -92,13 +92,13 @@ func pumpGroups(h *record.History, level float64, name func(*record.Placement) s
 }
 
 // poolRates draws the groups' rates towards each other by a gamma-Poisson
-// model with its spread averaged out.
+// model, with what is not known of their common law averaged out.
 func poolRates(groups []PumpOutfit, level float64) {
 	events, exposure := make([]float64, len(groups)), make([]float64, len(groups))
 	for i, g := range groups {
 		events[i], exposure[i] = float64(g.Clogs), g.PumpedYd/100
 	}
-	grid, err := pool.GammaPoissonGrid(events, exposure, pool.DefaultRatePrior())
+	grid, err := pool.GammaPoissonGrid(events, exposure, pool.WideRatePrior())
 	for i := range groups {
 		g := &groups[i]
 		rate, err := pool.GammaMixture{}, err
@@ -125,8 +125,8 @@ func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
 		return
 	}
 	g.NextClog = Figure{Value: next.AtLeastOne(), Level: level, N: g.Clogs, known: true, Bounded: true,
-		Low:  1 - math.Exp(-rate.Quantile((1-level)/2)*nextPumped/100),
-		High: 1 - math.Exp(-rate.Quantile((1+level)/2)*nextPumped/100), Method: "gamma-Poisson pooling, chance of one or more"}
+		Low:  1 - math.Exp(-e.Low*nextPumped/100),
+		High: 1 - math.Exp(-e.High*nextPumped/100), Method: "gamma-Poisson pooling, chance of one or more"}
 }
 
 // sameRate asks whether the named outfits could all be alike.

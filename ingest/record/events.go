@@ -6,15 +6,24 @@ import (
 	"strings"
 )
 
-// event is what an event row shares with the others: where it belongs.
-type event interface {
-	place() (job, placement *string)
+// Event is a record of something that happened to a placement. Place points at
+// the job and the placement that it names.
+type Event interface {
+	Record
+	Place() (job, placement *string)
 }
 
-func (l *Load) place() (job, placement *string)  { return &l.JobNo, &l.Placement }
-func (d *Delay) place() (job, placement *string) { return &d.JobNo, &d.Placement }
-func (l *Labor) place() (job, placement *string) { return &l.JobNo, &l.Placement }
-func (v *Visit) place() (job, placement *string) { return &v.JobNo, &v.Placement }
+// Place points at the job and the placement that the load names.
+func (l *Load) Place() (job, placement *string) { return &l.JobNo, &l.Placement }
+
+// Place points at the job and the placement that the delay names.
+func (d *Delay) Place() (job, placement *string) { return &d.JobNo, &d.Placement }
+
+// Place points at the job and the placement that the hours name.
+func (l *Labor) Place() (job, placement *string) { return &l.JobNo, &l.Placement }
+
+// Place points at the job and the placement that the visit names.
+func (v *Visit) Place() (job, placement *string) { return &v.JobNo, &v.Placement }
 
 // placeEvents gives each placement its events. An event that names no placement
 // belongs to its job's only one; in a job with several, nobody can say whose it
@@ -58,13 +67,13 @@ func (h *History) placeNames() names {
 // placement's span. Rows that belong to no placement stay behind those that do.
 func placeAll[T any, E interface {
 	*T
-	event
+	Event
 }](h *History, n names, table string, rows []T, compare func(a, b *T) int) []span {
 	if len(rows) == 0 {
 		return nil
 	}
 	for i := range rows {
-		job, placement := E(&rows[i]).place()
+		job, placement := E(&rows[i]).Place()
 		if *placement == "" {
 			*placement = n.only[*job]
 		}
@@ -73,7 +82,7 @@ func placeAll[T any, E interface {
 		}
 	}
 	where := func(r *T) int32 {
-		job, placement := E(r).place()
+		job, placement := E(r).Place()
 		if i, ok := n.at[[2]string{*job, *placement}]; ok {
 			return i
 		}

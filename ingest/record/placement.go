@@ -191,7 +191,7 @@ func (p *Placement) checkCallback(c *checks, today Date) {
 func (p *Placement) checkVolumes(c *checks) {
 	neat, del := p.Neat(), p.DeliveredYd
 	if del.OK && p.LeftoverYd.OK && p.LeftoverYd.V > del.V {
-		c.fail("leftover-over-delivered", "leftover_yd", FieldText(&p.LeftoverYd), "more left over than was delivered", "at most "+FieldText(&del))
+		c.fail("leftover-over-delivered", "leftover_yd", FieldText(&p.LeftoverYd), "more left over than was delivered", "at most "+FieldText(&p.DeliveredYd))
 	}
 	if p.NeatYd.OK && p.AreaSqft.OK && p.ThicknessIn.OK {
 		byArea := p.AreaSqft.V * p.ThicknessIn.V / 324
@@ -203,9 +203,9 @@ func (p *Placement) checkVolumes(c *checks) {
 		return
 	}
 	if del.V < 0.8*neat.V {
-		c.warn("under-delivered", "delivered_yd", FieldText(&del), "less than 0.8 of the neat volume", "neat is "+tidy(neat.V)+" yd³")
+		c.warn("under-delivered", "delivered_yd", FieldText(&p.DeliveredYd), "less than 0.8 of the neat volume", "neat is "+tidy(neat.V)+" yd³")
 	}
 	if del.V > 2*neat.V {
-		c.warn("over-delivered", "delivered_yd", FieldText(&del), "more than twice the neat volume", "neat is "+tidy(neat.V)+" yd³")
+		c.warn("over-delivered", "delivered_yd", FieldText(&p.DeliveredYd), "more than twice the neat volume", "neat is "+tidy(neat.V)+" yd³")
 	}
 }

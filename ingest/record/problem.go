@@ -30,6 +30,7 @@ type Problem struct {
 	File     string
 	Sheet    string // "" where the file has one table
 	Row      int    // as the user's spreadsheet numbers it; 0 where no row is meant
+	Job      string // the job it is about, where that is known
 	Record   string // the record meant, where there is no file to point at: "J-104 A"
 	Column   string // "" where no column is meant
 	Value    string // as written

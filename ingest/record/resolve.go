@@ -5,6 +5,10 @@ import (
 	"math"
 )
 
+// UnlikeEvents is the code of a summary that differs from what its events add
+// up to.
+const UnlikeEvents = "unlike-events"
+
 // resolvePlacements computes each placement's summaries from its events.
 func (h *History) resolvePlacements() {
 	if h.loads == nil && h.delays == nil && h.labors == nil && h.visits == nil {
@@ -182,7 +186,7 @@ func settleCount(h *History, p *Placement, column string, written *Count, sum in
 }
 
 func (h *History) differ(p *Placement, column, written, events string) {
-	h.Checks = append(h.Checks, Problem{Severity: Warning, Code: "unlike-events", Record: p.JobNo + " " + p.Placement,
+	h.Checks = append(h.Checks, Problem{Severity: Warning, Code: UnlikeEvents, Job: p.JobNo, Record: p.JobNo + " " + p.Placement,
 		Column: column, Value: written, Wrong: "the events add up to " + events, Right: "the events are taken"})
 }
 
@@ -268,7 +272,7 @@ func (h *History) fromCosts(job *Job, costs []Cost) {
 		return
 	}
 	if job.ActualCost.OK && job.ActualCost.V != sum {
-		h.Checks = append(h.Checks, Problem{Severity: Warning, Code: "unlike-events", Record: "job " + job.JobNo,
+		h.Checks = append(h.Checks, Problem{Severity: Warning, Code: UnlikeEvents, Job: job.JobNo, Record: "job " + job.JobNo,
 			Column: "actual_cost", Value: job.ActualCost.V.String(), Wrong: "the costs add up to " + sum.String(), Right: "the costs are taken"})
 	}
 	job.ActualCost = Some(sum)

@@ -185,9 +185,6 @@ func (f *ShareFit) bestSize() (float64, error) {
 			best, highest = size, ll
 		}
 	}
-	if f.limit() >= highest {
-		return largestSize, nil
-	}
 	low, high := best/2, best*2
 	switch {
 	case f.sizeScore(low) <= 0:

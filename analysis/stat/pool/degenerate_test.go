@@ -63,6 +63,8 @@ func TestQuestionsWithoutAnswer(t *testing.T) {
 		"count below zero":           {only(GammaPoisson([]float64{1, -1}, []float64{1, 1})), stat.ErrDomain},
 		"grid without events":        {only(GammaPoissonGrid([]float64{0, 0}, []float64{1, 2}, DefaultRatePrior())), stat.ErrNoEvents},
 		"grid of no shapes":          {only(GammaPoissonGrid([]float64{1, 0}, []float64{1, 2}, RatePrior{Scale: 1})), stat.ErrNoData},
+		"spread of zero":             {only(GammaPoissonGrid([]float64{1, 0}, []float64{1, 2}, RatePrior{A: []float64{1}, Scale: 1, Spread: []float64{0}})), stat.ErrDomain},
+		"empty spread":               {only(GammaPoissonGrid([]float64{1, 0}, []float64{1, 2}, RatePrior{A: []float64{1}, Scale: 1, Spread: []float64{}})), nil},
 		"shape of zero":              {only(GammaPoissonGrid([]float64{1, 0}, []float64{1, 2}, RatePrior{A: []float64{0}, Scale: 1})), stat.ErrDomain},
 		"shares of nothing":          {only(BetaBinomial(nil, nil)), stat.ErrNoData},
 		"share of one":               {only(BetaBinomial([]float64{1}, []float64{2})), stat.ErrTooFew},

@@ -25,7 +25,7 @@
 // Theory.
 //
 // Beside it, each in the file of its name: rates (gamma-Poisson, by maximum
-// marginal likelihood and on a grid, with negative-binomial prediction),
+// marginal likelihood, and in rategrid on a grid, with negative-binomial prediction),
 // betabinomial, normal (DerSimonian-Laird, Paule-Mandel, REML) and halfcauchy
 // (the same model with the between-group spread integrated out), credibility
 // (Bühlmann-Straub), stein (James-Stein), oneway (random-intercept REML), anova,

@@ -194,3 +194,34 @@ func TestHarmonicLearning(t *testing.T) {
 	flat := must(NewLearning(3, 1))(t)
 	near(t, "no learning", must(flat.Average(123456))(t), 3, 1e-12)
 }
+
+// Levels so close to their errors that τ² = s²−v = .0002 lies under the first step
+// of the search.
+func TestSmallTau(t *testing.T) {
+	f := must(NormalREML([]float64{0, math.Sqrt(2.0004)}, []float64{1, 1}))(t)
+	near(t, "τ²", f.Tau2, 0.0002, 1e-12)
+}
+
+// Four levels closer than their errors keep none of their distance.
+func TestNothingKept(t *testing.T) {
+	s := must(JamesStein([]float64{1, 1.1, 0.9, 1}, 1))(t)
+	near(t, "shrink", s.Shrink, 0, 0)
+	near(t, "estimate", s.Estimates[1], 1, 1e-15)
+}
+
+// One cell, κ = 2: a row at h = 3 with weight 4 has error variance (S/ν)·7/4.
+func TestResidualByHand(t *testing.T) {
+	d := Data{X: regress.Design{{1, 1}}, Y: []float64{1, 5}, H: []float64{3, 0}, Weight: []float64{4, 1}}
+	post := must(unit([]float64{0}, []float64{2}).Fit(d))(t)
+	c := post.Cells[0]
+	r := must(post.Residuals(d))(t)
+	near(t, "residual", r[0], (1-c.Beta[0])/math.Sqrt(c.Sigma2*7/4), 1e-14)
+	near(t, "residual", r[1], (5-c.Beta[0])/math.Sqrt(c.Sigma2), 1e-14)
+}
+
+// Σlog(1+h) where the product of the terms would overflow.
+func TestLogOfLargeProducts(t *testing.T) {
+	h := []float64{1e99, 1e98, 1e99, 1e97, 1e99, 3}
+	d := Data{X: regress.Design{regress.Ones(6)}, Y: make([]float64, 6), H: h}
+	near(t, "Σlog w", weigh(make([]float64, 6), d, 0, 1), -(99+98+99+97+99)*math.Ln10-math.Log(4), 1e-13)
+}

@@ -3,6 +3,7 @@ package pool
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
@@ -180,7 +181,7 @@ func TestOrderUnitsAndNames(t *testing.T) {
 
 func reversed(xs []float64) []float64 {
 	out := append([]float64(nil), xs...)
-	floats.Reverse(out)
+	slices.Reverse(out)
 	return out
 }
 
@@ -339,7 +340,7 @@ func TestRatesLaws(t *testing.T) {
 			t.Fatal(err)
 		}
 		sum, mean := 0.0, 0.0
-		for n := range 1500 {
+		for n := range 900 {
 			sum += next.Probability(n)
 			mean += float64(n) * next.Probability(n)
 		}
@@ -455,7 +456,11 @@ func TestHalfCauchyByBruteForce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		var total, tau1 float64
+		theta, err := p.Theta(0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var total, tau1, freshMean, fresh2, ownMean, own2 float64
 		const steps = 12000
 		for s := range steps + 1 {
 			tau := 30 * float64(s) / steps
@@ -465,13 +470,22 @@ func TestHalfCauchyByBruteForce(t *testing.T) {
 			}
 			total += w
 			tau1 += w * tau
+			mu, sumW, _ := p.model.at(tau * tau)
+			own := se[0] * se[0] / (se[0]*se[0] + tau*tau)
+			level := own*mu + (1-own)*y[0]
+			freshMean += w * mu
+			fresh2 += w * (mu*mu + 1/sumW + tau*tau)
+			ownMean += w * level
+			own2 += w * (level*level + own*tau*tau + own*own/sumW)
 		}
 		same(t, "E τ", []float64{p.MeanTau()}, []float64{tau1 / total}, 1e-5)
+		same(t, "variance of a new level", []float64{p.New().Var()}, []float64{fresh2/total - freshMean*freshMean/(total*total)}, 1e-4)
+		same(t, "variance of a level", []float64{theta.Var()}, []float64{own2/total - ownMean*ownMean/(total*total)}, 1e-4)
 		flat, err := HalfCauchy(y, se, 1, 1e-6)
 		if err != nil {
 			t.Fatal(err)
 		}
-		theta, err := flat.Theta(0)
+		theta, err = flat.Theta(0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -580,6 +594,20 @@ func TestFarRowsLoseWeight(t *testing.T) {
 	if least := floats.MinIdx(weights); least != 17 || weights[17] > 0.35 {
 		t.Errorf("row %d has the least weight, %v; row 17 has %v", least, weights[least], weights[17])
 	}
+	// The weights multiply those the data carry: a plain fit with both is the t fit.
+	heavy := wild
+	heavy.Weight = make([]float64, len(wild.Y))
+	for i := range heavy.Weight {
+		heavy.Weight[i] = 0.5 + float64(i%4)
+	}
+	carried, factors, err := m.FitStudent(heavy, 4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	both := heavy
+	both.Weight = make([]float64, len(wild.Y))
+	floats.MulTo(both.Weight, heavy.Weight, factors)
+	near(t, "level with both weights", at(must(m.Fit(both))(t)), at(carried), 1e-6)
 	residuals := must(post.Residuals(wild))(t)
 	near(t, "weight from the residual", weights[17], 5/(4+residuals[17]*residuals[17]), 1e-5)
 }

@@ -43,6 +43,13 @@ type Data struct {
 // all of the memory.
 const largestGroup = 1 << 22
 
+// clone copies the model, so that a posterior keeps the one it was made with.
+func (m Model) clone() Model {
+	m.Mean, m.SD = slices.Clone(m.Mean), slices.Clone(m.SD)
+	m.GridR, m.GridKappa = slices.Clone(m.GridR), slices.Clone(m.GridKappa)
+	return m
+}
+
 // check validates the model against the number of columns.
 func (m Model) check(columns int) error {
 	if len(m.Mean) != columns || len(m.SD) != columns {
@@ -93,7 +100,7 @@ func (d Data) check(maxKappa float64) (groups int, err error) {
 		return 0, err
 	}
 	if len(d.H) > 0 && slices.Max(d.H)*maxKappa > 1e100 {
-		return 0, fmt.Errorf("H of %v is beyond any size: %w", slices.Max(d.H), stat.ErrDomain)
+		return 0, fmt.Errorf("an H of %v is beyond any size: %w", slices.Max(d.H), stat.ErrDomain)
 	}
 	if err := positive("weight", d.Weight...); err != nil {
 		return 0, err

@@ -3,6 +3,7 @@ package pool
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 
@@ -25,14 +26,11 @@ func (m Model) Fit(d Data) (*Posterior, error) {
 	if err := m.check(len(d.X)); err != nil {
 		return nil, err
 	}
-	maxKappa := 0.0
-	for _, kappa := range m.GridKappa {
-		maxKappa = math.Max(maxKappa, kappa)
-	}
-	groups, err := d.check(maxKappa)
+	groups, err := d.check(slices.Max(m.GridKappa))
 	if err != nil {
 		return nil, err
 	}
+	m = m.clone()
 	if d.Group == nil {
 		m.GridR = []float64{0}
 	}

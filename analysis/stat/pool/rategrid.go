@@ -12,9 +12,14 @@ import (
 
 // RatePrior is the prior on the shape a of the law that rates come from: weight
 // 1/(1+a/Scale) on each point of the grid.
+//
+// Spread, where given, are the factors of the pooled rate over which the mean m
+// of that law may lie, each as likely as the next beforehand. Without it m is
+// the pooled rate and counts as known, which promises too much of few events.
 type RatePrior struct {
-	A     []float64 // above zero
-	Scale float64   // above zero
+	A      []float64 // above zero
+	Scale  float64   // above zero
+	Spread []float64 // above zero; nil is {1}
 }
 
 // DefaultRatePrior has 25 shapes from .3 to 30, evenly spaced in their logarithm,
@@ -23,12 +28,20 @@ func DefaultRatePrior() RatePrior {
 	return RatePrior{A: floats.LogSpan(make([]float64, 25), 0.3, 30), Scale: 3}
 }
 
-// RateGrid is the gamma-Poisson model with a averaged out: y_o ~ Poisson(λ_oE_o),
-// λ_o ~ Gamma(a, a/m), m the pooled rate. An a of .3 lets outfits differ widely,
-// one of 30 hardly at all.
+// WideRatePrior is DefaultRatePrior with a mean anywhere from a quarter of the
+// pooled rate to four times it, on 13 points evenly spaced in their logarithm.
+func WideRatePrior() RatePrior {
+	prior := DefaultRatePrior()
+	prior.Spread = floats.LogSpan(make([]float64, 13), 1./4, 4)
+	return prior
+}
+
+// RateGrid is the gamma-Poisson model with a averaged out, and m over its
+// spread: y_o ~ Poisson(λ_oE_o), λ_o ~ Gamma(a, a/m). An a of .3 lets outfits
+// differ widely, one of 30 hardly at all.
 type RateGrid struct {
 	Prior      RatePrior
-	Weight     []float64 // posterior probability of each a
+	Weight     []float64 // posterior probability of each a, for each of the spread in turn
 	PooledRate float64
 	N          int
 
@@ -36,14 +49,17 @@ type RateGrid struct {
 }
 
 // GammaPoissonGrid finds the posterior on the grid of a: prior times the
-// negative-binomial marginal likelihood at b = a/m. It takes the pooled rate as
-// known, so it needs events; without any, the exact limits of the pooled count
+// negative-binomial marginal likelihood at b = a/m. It starts from the pooled
+// rate, so it needs events; without any, the exact limits of the pooled count
 // are all there is.
 func GammaPoissonGrid(events, exposure []float64, prior RatePrior) (*RateGrid, error) {
 	if err := positive("shape", prior.A...); err != nil {
 		return nil, err
 	}
 	if err := positive("scale of the prior", prior.Scale); err != nil {
+		return nil, err
+	}
+	if err := positive("spread", prior.Spread...); err != nil {
 		return nil, err
 	}
 	if len(prior.A) == 0 {
@@ -53,9 +69,15 @@ func GammaPoissonGrid(events, exposure []float64, prior RatePrior) (*RateGrid, e
 	if err != nil {
 		return nil, err
 	}
-	g := &RateGrid{Prior: RatePrior{slices.Clone(prior.A), prior.Scale}, Weight: make([]float64, len(prior.A)), PooledRate: f.PooledRate, N: f.N, events: f.events, exposure: f.exposure}
-	for k, a := range prior.A {
-		g.Weight[k] = f.logLik(a, a/f.PooledRate) - math.Log1p(a/prior.Scale)
+	spread := prior.Spread
+	if len(spread) == 0 {
+		spread = []float64{1}
+	}
+	g := &RateGrid{Prior: RatePrior{slices.Clone(prior.A), prior.Scale, slices.Clone(spread)}, PooledRate: f.PooledRate, N: f.N, events: f.events, exposure: f.exposure}
+	for _, times := range spread {
+		for _, a := range prior.A {
+			g.Weight = append(g.Weight, f.logLik(a, a/(times*f.PooledRate))-math.Log1p(a/prior.Scale))
+		}
 	}
 	normalise(g.Weight)
 	return g, nil
@@ -73,10 +95,15 @@ func (g *RateGrid) Outfit(o int) (GammaMixture, error) {
 func (g *RateGrid) New() GammaMixture { return g.law(0, 0) }
 
 func (g *RateGrid) law(events, exposure float64) GammaMixture {
-	m := GammaMixture{N: int(events), Weight: append([]float64(nil), g.Weight...)}
-	for _, a := range g.Prior.A {
+	m := GammaMixture{N: int(events)}
+	for k, w := range g.Weight {
+		if w < negligible {
+			continue // most of a wide grid
+		}
+		a, times := g.Prior.A[k%len(g.Prior.A)], g.Prior.Spread[k/len(g.Prior.A)]
+		m.Weight = append(m.Weight, w)
 		m.Shape = append(m.Shape, a+events)
-		m.Rate = append(m.Rate, a/g.PooledRate+exposure)
+		m.Rate = append(m.Rate, a/(times*g.PooledRate)+exposure)
 	}
 	return m
 }

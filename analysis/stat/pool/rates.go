@@ -139,9 +139,6 @@ func (f *RateFit) bestShape() (float64, error) {
 			best, highest = a, ll
 		}
 	}
-	if f.limit() >= highest {
-		return largestShape, nil
-	}
 	low, high := best/math.Sqrt2, best*math.Sqrt2
 	if f.shapeScore(low) <= 0 || f.shapeScore(high) >= 0 {
 		if low < 1.0/1024 {

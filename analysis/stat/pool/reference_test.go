@@ -286,18 +286,30 @@ func TestAgainstExtendedPrecision(t *testing.T) {
 	}
 }
 
-// TestRateGridAgainstLibrary: three outfits on the default grid, by scipy 1.10.1
-// (nbinom.pmf, gamma.cdf and brentq).
+// TestRateGridAgainstLibrary: three outfits on the default grid, and on the wide
+// one, by scipy 1.10.1 (nbinom.pmf, gamma.cdf and brentq).
 func TestRateGridAgainstLibrary(t *testing.T) {
-	g := must(GammaPoissonGrid([]float64{6, 2, 0}, []float64{9, 7, 1.2}, DefaultRatePrior()))(t)
-	for o, want := range [][3]float64{
-		{0.5830549126671702, 0.963361479662092, 0.0454477183236296},
-		{0.36873816150646394, 0.6642611791223177, 0.028979425853272844},
-		{0.36161131189787643, 0.784702790105113, 0.0283231359194428},
+	for _, c := range []struct {
+		prior RatePrior
+		want  [3][3]float64
+	}{
+		{DefaultRatePrior(), [3][3]float64{
+			{0.5830549126671702, 0.963361479662092, 0.0454477183236296},
+			{0.36873816150646394, 0.6642611791223177, 0.028979425853272844},
+			{0.36161131189787643, 0.784702790105113, 0.0283231359194428},
+		}},
+		{WideRatePrior(), [3][3]float64{
+			{0.575188384900736, 1.0121078628014, 0.04480450137572611},
+			{0.34571642092133037, 0.7053450612995045, 0.027164749394685272},
+			{0.3389199918490472, 0.9207762340133184, 0.026446778415280647},
+		}},
 	} {
-		law := must(g.Outfit(o))(t)
-		near(t, "rate", law.Mean(), want[0], 1e-12)
-		near(t, "95 % quantile", law.Quantile(0.95), want[1], 1e-10)
-		near(t, "a clog in 8 yd", must(law.Next(0.08))(t).AtLeastOne(), want[2], 1e-12)
+		g := must(GammaPoissonGrid([]float64{6, 2, 0}, []float64{9, 7, 1.2}, c.prior))(t)
+		for o, want := range c.want {
+			law := must(g.Outfit(o))(t)
+			near(t, "rate", law.Mean(), want[0], 1e-12)
+			near(t, "95 % quantile", law.Quantile(0.95), want[1], 1e-10)
+			near(t, "a clog in 8 yd", must(law.Next(0.08))(t).AtLeastOne(), want[2], 1e-12)
+		}
 	}
 }

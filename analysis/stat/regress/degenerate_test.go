@@ -90,6 +90,8 @@ func TestWhatIsLeftOfTheFit(t *testing.T) {
 		"NaN in a row":        {only(f.At([]float64{1, math.NaN()}, 1)), stat.ErrNotFinite},
 		"weightless":          {only(f.At([]float64{1, 2}, 0)), stat.ErrDomain},
 		"mean beyond numbers": {only(f.LognormalMean([]float64{1, 1e6})), stat.ErrNotFinite},
+		"coefficient":         {only(f.Interval(2, 0.9)), stat.ErrDomain},
+		"rows of two lengths": {only(Standardise(g, x, line([]float64{1, 2}), 0.9)), stat.ErrShape},
 		"level":               {only(f.Interval(1, 1)), stat.ErrDomain},
 		"GLM level":           {only(g.Interval(1, 0, false)), stat.ErrDomain},
 		"GLM coefficient":     {only(g.Interval(2, 0.9, true)), stat.ErrDomain},
@@ -185,6 +187,10 @@ func TestNeverNaN(t *testing.T) {
 		finite("Student-t", err, func() []float64 { return append(s.Coef, append(s.SE, s.Scale, s.LogLik)...) })
 		h, err := Huber(x, y, HuberTuning)
 		finite("Huber", err, func() []float64 { return append(h.Coef, append(h.Weights, h.Scale)...) })
+		power, err := VariancePower(x, y, each(math.Exp, x[1]))
+		finite("power of size", err, func() []float64 {
+			return append(power.Coef, append(power.SE, power.Theta, power.Sigma, power.RemlLogLik)...)
+		})
 		v, err := VarianceLinear(x, y, size)
 		finite("variance", err, func() []float64 { return append(v.Coef, append(v.SE, v.Theta, v.Sigma, v.RemlLogLik)...) })
 	})

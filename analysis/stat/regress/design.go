@@ -61,6 +61,14 @@ func finite(name string, xs []float64) error {
 	return nil
 }
 
+// hasCoefficient returns an error unless j is the number of a coefficient.
+func hasCoefficient(j int, coef []float64) error {
+	if j < 0 || j >= len(coef) {
+		return fmt.Errorf("coefficient %d of %d: %w", j, len(coef), stat.ErrDomain)
+	}
+	return nil
+}
+
 // checked returns the fit, or an error if a number of it is beyond what floating
 // point holds.
 func checked[T any](fit *T, coef, se []float64, more ...float64) (*T, error) {

@@ -16,24 +16,24 @@ type family struct {
 	name, sizeName string
 	ceiling        bool // an outcome cannot exceed its size
 	start          func(y, size float64) float64
-	mean, variance func(eta, size float64) float64
-	residual       func(y, eta, size float64) float64 // y − μ without cancellation
+	mean           func(eta, size float64) float64
+	weigh          func(y, eta, size float64) (variance, residual float64) // residual is y − μ without cancellation
 	deviance       func(y, eta, size float64) float64
 	logLik         func(y, eta, size float64) float64
 }
 
 var binomial = family{
 	name: "logistic", sizeName: "trials", ceiling: true,
-	start:    func(y, size float64) float64 { return math.Log((y + 0.5) / (size - y + 0.5)) },
-	mean:     func(eta, size float64) float64 { return size * expit(eta) },
-	variance: func(eta, size float64) float64 { return size * expit(eta) * expit(-eta) },
-	residual: func(y, eta, size float64) float64 { return y*expit(-eta) - (size-y)*expit(eta) },
+	start: func(y, size float64) float64 { return math.Log((y + 0.5) / (size - y + 0.5)) },
+	mean:  func(eta, size float64) float64 { return size * expit(eta) },
+	weigh: func(y, eta, size float64) (variance, residual float64) {
+		p, q := shares(eta)
+		return size * p * q, y*q - (size-y)*p
+	},
 	deviance: func(y, eta, size float64) float64 {
-		return 2 * (xlogxy(y, size) + y*softplus(-eta) + xlogxy(size-y, size) + (size-y)*softplus(eta))
+		return 2 * (xlogxy(y, size) + xlogxy(size-y, size) - logShares(y, eta, size))
 	},
-	logLik: func(y, eta, size float64) float64 {
-		return lchoose(size, y) - y*softplus(-eta) - (size-y)*softplus(eta)
-	},
+	logLik: func(y, eta, size float64) float64 { return lchoose(size, y) + logShares(y, eta, size) },
 }
 
 var poisson = family{
@@ -44,9 +44,11 @@ var poisson = family{
 		}
 		return math.Log((y + 0.1) / size)
 	},
-	mean:     func(eta, size float64) float64 { return size * math.Exp(eta) },
-	variance: func(eta, size float64) float64 { return size * math.Exp(eta) },
-	residual: func(y, eta, size float64) float64 { return y - size*math.Exp(eta) },
+	mean: func(eta, size float64) float64 { return size * math.Exp(eta) },
+	weigh: func(y, eta, size float64) (variance, residual float64) {
+		mu := size * math.Exp(eta)
+		return mu, y - mu
+	},
 	deviance: func(y, eta, size float64) float64 {
 		mu := size * math.Exp(eta)
 		return 2 * (xlogxy(y, mu) - (y - mu))
@@ -102,8 +104,20 @@ func (f family) varied(y, size []float64) error {
 // expit is 1/(1+e^−η).
 func expit(eta float64) float64 { return 1 / (1 + math.Exp(-eta)) }
 
-// softplus is log(1+e^x).
-func softplus(x float64) float64 { return math.Max(x, 0) + math.Log1p(math.Exp(-math.Abs(x))) }
+// shares returns p = expit(η) and 1−p, neither by subtraction.
+func shares(eta float64) (p, q float64) {
+	e := math.Exp(-math.Abs(eta))
+	if eta < 0 {
+		return e / (1 + e), 1 / (1 + e)
+	}
+	return 1 / (1 + e), e / (1 + e)
+}
+
+// logShares is y·log p + (size−y)·log(1−p) at p = expit(η).
+func logShares(y, eta, size float64) float64 {
+	both := math.Log1p(math.Exp(-math.Abs(eta)))
+	return -y*(math.Max(-eta, 0)+both) - (size-y)*(math.Max(eta, 0)+both)
+}
 
 // xlogxy is x·log(x/y), zero at x = 0 whatever y.
 func xlogxy(x, y float64) float64 {

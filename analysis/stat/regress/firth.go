@@ -51,7 +51,7 @@ func Firth(x Design, events, trials []float64) (*FirthFit, error) {
 // Test is the penalised likelihood-ratio test of β_j = value: twice the drop of
 // the penalised log-likelihood, referred to χ² with one degree of freedom.
 func (f *FirthFit) Test(j int, value float64) (chi2, p float64, err error) {
-	if err := f.has(j); err != nil {
+	if err := hasCoefficient(j, f.Coef); err != nil {
 		return 0, 0, err
 	}
 	if err := stat.Finite("tested value", value); err != nil {
@@ -68,7 +68,7 @@ func (f *FirthFit) Test(j int, value float64) (chi2, p float64, err error) {
 // Profile is the interval of β_j that [FirthFit.Test] does not reject at
 // 1−level, the profile penalised likelihood limits.
 func (f *FirthFit) Profile(j int, level float64) (stat.Estimate, error) {
-	if err := f.has(j); err != nil {
+	if err := hasCoefficient(j, f.Coef); err != nil {
 		return stat.Estimate{}, err
 	}
 	if err := stat.CheckLevel(level); err != nil {
@@ -114,11 +114,4 @@ func (f *FirthFit) follow(beta []float64, j int, value float64) (ll float64, err
 	beta[j] = value
 	ll, _, err = f.model.maximise(beta, j)
 	return ll, err
-}
-
-func (f *FirthFit) has(j int) error {
-	if j < 0 || j >= len(f.Coef) {
-		return fmt.Errorf("coefficient %d of %d: %w", j, len(f.Coef), stat.ErrDomain)
-	}
-	return nil
 }

@@ -1,7 +1,6 @@
 package regress
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/floats"
@@ -123,9 +122,10 @@ func (f *irls) run(g *GLM) error {
 // linearise computes weights and working outcomes at the present η.
 func (f *irls) linearise() {
 	for i, eta := range f.eta {
-		f.w[i], f.z[i] = f.family.variance(eta, f.size[i]), eta
-		if f.w[i] > 0 {
-			f.z[i] += f.family.residual(f.y[i], eta, f.size[i]) / f.w[i]
+		w, residual := f.family.weigh(f.y[i], eta, f.size[i])
+		f.w[i], f.z[i] = w, eta
+		if w > 0 {
+			f.z[i] += residual / w
 		}
 	}
 }
@@ -163,8 +163,7 @@ func (g *GLM) summarise(f *irls) {
 			g.Fitted[i] = g.family.mean(eta, 1)
 		}
 		g.LogLik += g.family.logLik(y, eta, size)
-		if v := g.family.variance(eta, size); v > 0 {
-			r := g.family.residual(y, eta, size)
+		if v, r := g.family.weigh(y, eta, size); v > 0 {
 			g.Pearson += r * r / v
 		}
 	}
@@ -187,8 +186,8 @@ func (g *GLM) Interval(j int, level float64, quasi bool) (stat.Estimate, error) 
 	if err := stat.CheckLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
-	if j < 0 || j >= len(g.Coef) {
-		return stat.Estimate{}, fmt.Errorf("coefficient %d of %d: %w", j, len(g.Coef), stat.ErrDomain)
+	if err := hasCoefficient(j, g.Coef); err != nil {
+		return stat.Estimate{}, err
 	}
 	se, method := g.SE[j], g.family.name+" regression, Wald"
 	if quasi {

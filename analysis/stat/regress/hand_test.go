@@ -32,6 +32,10 @@ func TestLineThroughThreePoints(t *testing.T) {
 	near(t, "se of the next", p.SE, math.Sqrt(5), 1e-14)
 	near(t, "upper quartile", p.Quantile(0.75), 3+math.Sqrt(5), 1e-14)
 	near(t, "quartile at four times the weight", must(f.At([]float64{1, 4}, 4))(t).Quantile(0.75), 3+math.Sqrt(3.5+1.5/4), 1e-14)
+	half := must(f.Interval(1, 0.5))(t)
+	near(t, "lower half-interval of the slope", half.Low, 0.5-math.Sqrt(0.75), 1e-14)
+	near(t, "upper", half.High, 0.5+math.Sqrt(0.75), 1e-14)
+	near(t, "half-interval of the line", must(p.MeanInterval(0.5))(t).High, 3+math.Sqrt(3.5), 1e-14)
 	near(t, "lognormal mean", must(f.LognormalMean([]float64{1, 4}))(t), math.Exp(3.75), 1e-14)
 	// Duan: e³ times the mean of e^−½, e, e^−½.
 	near(t, "smearing mean", must(f.SmearingMean([]float64{1, 4}))(t), math.Exp(3)*(2*math.Exp(-0.5)+math.E)/3, 1e-14)
@@ -56,6 +60,7 @@ func TestTwoByTwo(t *testing.T) {
 	near(t, "log odds", f.Coef[0], math.Log(5.0/45), 1e-13)
 	near(t, "log odds ratio", f.Coef[1], math.Log(12.0*45/(28*5)), 1e-13)
 	near(t, "its error", f.SE[1], math.Sqrt(1.0/12+1.0/28+1.0/5+1.0/45), 1e-12)
+	near(t, "90 % limit", must(f.Interval(1, 0.9, false))(t).Low, f.Coef[1]-1.6448536269514722*f.SE[1], 1e-12)
 	near(t, "deviance of a saturated fit", f.Deviance, 0, 1e-12)
 	if f.DF != 0 || f.Phi != 1 || len(f.Warnings) != 1 {
 		t.Errorf("no degree of freedom is left, got DF %d, φ %v, warnings %q", f.DF, f.Phi, f.Warnings)
@@ -65,6 +70,10 @@ func TestTwoByTwo(t *testing.T) {
 	near(t, "its error", s.SEDifference, math.Sqrt(0.3*0.7/40+0.1*0.9/50), 1e-12)
 	near(t, "ratio", s.Ratio.Value, 3, 1e-12)
 	near(t, "error of its logarithm", s.SELogRatio, math.Sqrt(0.7/12+0.9/5), 1e-12)
+	// A logit's error is 1/√(npq): limits of 12 in 40 on that scale.
+	near(t, "lower limit of a risk", s.Risk1.Low, expit(math.Log(3.0/7)-1.959963984540054/math.Sqrt(40*0.3*0.7)), 1e-12)
+	near(t, "upper limit of a risk", s.Risk0.High, expit(math.Log(1.0/9)+1.959963984540054/math.Sqrt(50*0.1*0.9)), 1e-12)
+	near(t, "upper limit of the ratio", s.Ratio.High, 3*math.Exp(1.959963984540054*s.SELogRatio), 1e-12)
 	near(t, "upper limit of the difference", s.Difference.High, 0.2+1.959963984540054*s.SEDifference, 1e-12)
 }
 
@@ -83,6 +92,7 @@ func TestTwoRates(t *testing.T) {
 	near(t, "φ", one.Phi, 1.44/7.8+1.44/5.2, 1e-12)
 	near(t, "deviance", one.Deviance, 2*(9*math.Log(9/7.8)+4*math.Log(4/5.2)), 1e-12)
 	near(t, "P(χ² > X²), one degree of freedom", one.PPearson, math.Erfc(math.Sqrt(one.Pearson/2)), 1e-12)
+	near(t, "quasi limit", must(one.Interval(0, 0.9, true))(t).High, one.Coef[0]+1.6448536269514722*one.QuasiSE[0], 1e-12)
 	near(t, "quasi error", one.QuasiSE[0], one.SE[0]*math.Sqrt(one.Phi), 1e-14)
 }
 
@@ -139,4 +149,26 @@ func TestVarianceOfTwoSizes(t *testing.T) {
 	p := must(VariancePower(x, []float64{0, 2, 0, 6}, []float64{1, 1, 4, 4}))(t)
 	near(t, "d", p.Theta, math.Log(9)/(2*math.Log(4)), 1e-9)
 	near(t, "errors", p.SE[1], 3, 1e-9)
+}
+
+// A direction separates when no row objects: rows without an event must not go up,
+// rows that are all event not down, rows between not at all.
+func TestDirections(t *testing.T) {
+	f := &irls{y: []float64{0, 2, 1, 0}, size: []float64{3, 2, 2, 0}, family: binomial}
+	for _, c := range []struct {
+		move []float64
+		want bool
+	}{
+		{[]float64{-1, 0, 0, 0}, true}, {[]float64{0, 1, 0, 0}, true}, {[]float64{-1, 1, 0, 5}, true},
+		{[]float64{1, 0, 0, 0}, false}, {[]float64{0, -1, 0, 0}, false}, {[]float64{-1, 1, 0.5, 0}, false},
+		{[]float64{0, 0, 0, 0}, false},
+	} {
+		if got := f.separates(c.move); got != c.want {
+			t.Errorf("direction %v: %v", c.move, got)
+		}
+	}
+	counts := &irls{y: []float64{0, 2}, size: []float64{1, 1}, family: poisson}
+	if !counts.separates([]float64{-1, 0}) || counts.separates([]float64{-1, 1}) {
+		t.Error("a count above zero holds its rate")
+	}
 }

@@ -3,9 +3,11 @@ package regress
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
+
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
 )
@@ -52,7 +54,7 @@ func (s sample) events() []float64 {
 func (s sample) reorder() sample {
 	back := func(xs []float64) []float64 {
 		out := append([]float64(nil), xs...)
-		floats.Reverse(out)
+		slices.Reverse(out)
 		return out
 	}
 	r := sample{y: back(s.y), w: back(s.w), rng: s.rng}

@@ -29,8 +29,8 @@ func (m *penalised) logLik(beta []float64) (float64, error) {
 	m.x.eta(beta, m.eta)
 	sum := 0.0
 	for i, eta := range m.eta {
-		sum -= m.y[i]*softplus(-eta) + (m.size[i]-m.y[i])*softplus(eta)
-		m.w[i] = binomial.variance(eta, m.size[i])
+		sum += logShares(m.y[i], eta, m.size[i])
+		m.w[i], _ = binomial.weigh(m.y[i], eta, m.size[i])
 	}
 	if err := m.qr.factor(m.x, m.w); err != nil {
 		return 0, err
@@ -83,19 +83,20 @@ func (m *penalised) ascend(step []float64, fixed int) (float64, error) {
 	return length, nil
 }
 
-// slopes returns the modified score U* = X'(y−mπ+h·q/2), q = 1−2π, the
+// slopes returns the modified score U* = X'(y−mπ+h·s/2), s = 1−2π, the
 // information X'WX, and minus the second derivatives of the penalised likelihood,
-// X'WX + X'diag(h(v−q²/2))X + ½tr(CM_jCM_k), with v = π(1−π), C = (X'WX)⁻¹ and
-// M_j = X'diag(w·q·x_j)X.
+// X'WX + X'diag(h(v−s²/2))X + ½tr(CM_jCM_k), with v = π(1−π), C = (X'WX)⁻¹ and
+// M_j = X'diag(w·s·x_j)X.
 func (m *penalised) slopes() (score []float64, information, hessian *mat.SymDense) {
 	p := len(m.x)
 	m.qr.leverages(m.x, m.hat)
 	residual, curve, skew := make([]float64, len(m.y)), make([]float64, len(m.y)), make([]float64, len(m.y))
 	for i, eta := range m.eta {
-		q, v := expit(-eta)-expit(eta), expit(eta)*expit(-eta)
-		residual[i] = binomial.residual(m.y[i], eta, m.size[i]) + m.hat[i]*q/2
-		curve[i] = m.w[i] + m.hat[i]*(v-q*q/2)
-		skew[i] = m.w[i] * q
+		p, q := shares(eta)
+		_, r := binomial.weigh(m.y[i], eta, m.size[i])
+		residual[i] = r + m.hat[i]*(q-p)/2
+		curve[i] = m.w[i] + m.hat[i]*(p*q-(q-p)*(q-p)/2)
+		skew[i] = m.w[i] * (q - p)
 	}
 	for _, column := range m.x {
 		score = append(score, floats.Dot(column, residual))

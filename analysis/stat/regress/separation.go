@@ -75,7 +75,7 @@ func (f *irls) diverged(move []float64) error {
 // exact tells whether every row is fitted to its outcome.
 func (f *irls) exact() bool {
 	for i, eta := range f.eta {
-		if math.Abs(f.family.residual(f.y[i], eta, f.size[i])) > 1e-8*(1+f.y[i]) {
+		if _, r := f.family.weigh(f.y[i], eta, f.size[i]); math.Abs(r) > 1e-8*(1+f.y[i]) {
 			return false
 		}
 	}

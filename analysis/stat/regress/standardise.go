@@ -40,6 +40,9 @@ func Standardise(fit *GLM, exposed, unexposed Design, level float64) (*Standardi
 	if err != nil {
 		return nil, fmt.Errorf("unexposed: %w", err)
 	}
+	if len(exposed[0]) != len(unexposed[0]) {
+		return nil, fmt.Errorf("%d rows exposed, %d unexposed: %w", len(exposed[0]), len(unexposed[0]), stat.ErrShape)
+	}
 	difference, logRatio := mat.NewVecDense(len(fit.Coef), nil), mat.NewVecDense(len(fit.Coef), nil)
 	difference.SubVec(grad1, grad0)
 	logRatio.AddScaledVec(logRatio, 1/risk1, grad1)

@@ -87,6 +87,9 @@ func (f *Linear) Interval(j int, level float64) (stat.Estimate, error) {
 	if err := stat.CheckLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
+	if err := hasCoefficient(j, f.Coef); err != nil {
+		return stat.Estimate{}, err
+	}
 	half := NewStudent(float64(f.DF)).Quantile((1+level)/2) * f.SE[j]
 	return stat.Estimate{Value: f.Coef[j], Low: f.Coef[j] - half, High: f.Coef[j] + half, Level: level, N: f.N, Method: "least squares, t interval"}, nil
 }

@@ -9,17 +9,17 @@ import (
 	"pourback/analysis/stat"
 )
 
-var odd = errors.New("odd")
+var errOdd = errors.New("odd")
 
 func TestQuestionsWithoutAnswer(t *testing.T) {
 	one := Stateless(mean([]float64{1}))
 	two := Stateless(mean([]float64{1, 2}))
 	broken := Stateless(func(out, _ []float64) error { out[0] = math.NaN(); return nil })
-	refuses := Stateless(func(_, _ []float64) error { return odd })
+	refuses := Stateless(func(_, _ []float64) error { return errOdd })
 	onlyWhole := Stateless(func(out, w []float64) error {
 		for _, x := range w {
 			if x != 1 {
-				return odd
+				return errOdd
 			}
 		}
 		out[0] = 1
@@ -33,12 +33,12 @@ func TestQuestionsWithoutAnswer(t *testing.T) {
 		"one draw":             {boot(Plan{Rows: 1, Draws: 1}, one), stat.ErrTooFew},
 		"labels short":         {boot(Plan{Rows: 2, Clusters: []int{1}, Draws: 9}, two), stat.ErrShape},
 		"NaN from the data":    {boot(Plan{Rows: 2, Draws: 9}, broken), stat.ErrNotFinite},
-		"error from the data":  {boot(Plan{Rows: 2, Draws: 9}, refuses), odd},
+		"error from the data":  {boot(Plan{Rows: 2, Draws: 9}, refuses), errOdd},
 		"all samples fail":     {boot(Plan{Rows: 40, Draws: 9}, onlyWhole), stat.ErrTooFew},
 		"jackknife of nothing": {jack(Plan{}, one), stat.ErrNoData},
 		"jackknife of one":     {jack(Plan{Rows: 1}, one), stat.ErrTooFew},
 		"jackknife of a crowd": {jack(Plan{Rows: 2, Clusters: []int{4, 4}}, two), stat.ErrTooFew},
-		"jackknife fails":      {jack(Plan{Rows: 3}, onlyWhole), odd},
+		"jackknife fails":      {jack(Plan{Rows: 3}, onlyWhole), errOdd},
 		"row out of range":     {given(Plan{Rows: 2}, [][]int{{0, 1}, {2, 0}}), stat.ErrDomain},
 		"row below 0":          {given(Plan{Rows: 2}, [][]int{{0, 1}, {-1, 0}}), stat.ErrDomain},
 		"no samples":           {given(Plan{Rows: 2}, nil), stat.ErrTooFew},
@@ -105,7 +105,7 @@ func TestAllTied(t *testing.T) {
 func TestFailuresAreCounted(t *testing.T) {
 	needsFirst := func(out, w []float64) error {
 		if w[0] == 0 {
-			return odd
+			return errOdd
 		}
 		out[0] = w[0]
 		return nil

@@ -3,6 +3,7 @@ package survival
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
@@ -107,7 +108,7 @@ func (o CoxOptions) check(p int) error {
 		return fmt.Errorf("no treatment of ties has the number %d: %w", o.Ties, stat.ErrDomain)
 	}
 	if o.Firth && o.Ties != Breslow {
-		return fmt.Errorf("Firth's penalty is worked out for Breslow ties, not %v: %w", o.Ties, stat.ErrDomain)
+		return fmt.Errorf("the penalty of Firth is worked out for Breslow ties, not %v: %w", o.Ties, stat.ErrDomain)
 	}
 	for i, prior := range o.Priors {
 		if len(prior.Contrast) != p {
@@ -129,7 +130,7 @@ func fitCox(r *coxRows, weight []float64, o CoxOptions, start []float64) (*Cox, 
 		return nil, fmt.Errorf("all events have weight 0: %w", stat.ErrNoEvents)
 	}
 	sets := &riskSets{coxSums: sums, ties: o.Ties, terms: make([]setTerms, len(r.time))}
-	c := &Cox{N: countRows(r, weight), Events: sums.events, Coef: make([]float64, r.p()), options: o, sets: sets, weight: weight}
+	c := &Cox{N: countRows(r, weight), Events: sums.events, Coef: make([]float64, r.p()), options: o, sets: sets, weight: slices.Clone(weight)}
 	target := &coxTarget{sets: sets, options: o}
 	if err := c.null(target); err != nil {
 		return nil, err
@@ -147,7 +148,7 @@ func fitCox(r *coxRows, weight []float64, o CoxOptions, start []float64) (*Cox, 
 	if r.data.Cluster != nil {
 		c.Robust = c.sandwich()
 	}
-	return c, nil
+	return c, stat.Finite("standard errors and likelihoods", append(c.SE(), c.LogLik, c.LogLikNull, c.Penalised)...)
 }
 
 // countRows counts those of weight above 0.
@@ -166,8 +167,8 @@ func (c *Cox) null(target *coxTarget) error {
 	target.value(make([]float64, len(c.Coef)))
 	c.LogLikNull = target.logLik
 	u, info := c.sets.score(nil), target.information()
-	if j := dependent(info); j >= 0 {
-		return fmt.Errorf("%s follows from the columns before it among the rows at risk: %w", c.sets.data.name(j), stat.ErrCollinear)
+	if err := c.sets.identified(info); err != nil {
+		return err
 	}
 	f, ok := factor(info)
 	if !ok {

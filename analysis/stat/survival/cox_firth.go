@@ -39,6 +39,9 @@ func (s *riskSets) addFirthSlope(score []float64, info *mat.SymDense) {
 	s.sumSets(q)
 	mean := make([]float64, p)
 	for b, t := range s.terms {
+		if t.hazard == 0 {
+			continue // no event of weight, perhaps nobody at risk
+		}
 		all, sum := s.set(b)
 		for j, v := range sum {
 			mean[j] = v / all

@@ -11,41 +11,47 @@ import (
 )
 
 const (
-	longestStep = 2     // in spreads of the columns
-	finalStep   = 1e-10 // likewise: a fit whose next step is shorter has converged
+	longestStep = 2     // with Firth's penalty, in spreads of the columns
+	finalStep   = 1e-10 // likewise: a fit whose next step is shorter has converged,
+	finalGain   = 1e-18 // and so has one that would gain less, 1e-9 of a standard error
 	mostSteps   = 100
 	mostHalves  = 30
 )
 
-// climber climbs a target by Newton's method with step-halving. Steps are
-// measured in spreads of the columns, so that the path does not depend on
-// units.
+// climber climbs a target with step-halving: by Newton's method or, with
+// Firth's penalty, whose bend the information does not hold, by a quasi-Newton
+// one that starts from it. Steps are measured in spreads of the columns, so
+// that the path does not depend on units.
 type climber struct {
 	*coxTarget
 	scale []float64
 	fixed int // column whose coefficient stays, or −1
+	learn quasi
+
+	learned bool // whether the last step came from what was learned
 }
 
 // maximise climbs from beta, which it moves to the top.
 func (c *climber) maximise(beta []float64) (stat.Fit, error) {
 	var fit stat.Fit
+	c.learn = quasi{}
 	value := c.value(beta)
 	if math.IsInf(value, -1) {
 		return fit, fmt.Errorf("the likelihood cannot be computed at the start: %w", stat.ErrNotConverged)
 	}
 	last, slow := math.Inf(1), 0
 	for fit.Iterations = 1; fit.Iterations <= mostSteps; fit.Iterations++ {
-		step, gain, longest, ok := c.step()
+		step, gain, longest, ok := c.step(beta)
 		if !ok {
 			return fit, c.flat()
 		}
-		if longest <= finalStep {
+		if longest <= finalStep || gain <= finalGain {
 			fit.Converged = true
 			return fit, nil
 		}
 		// The gain of a step falls ever faster on the way to a top. On the way up
 		// a likelihood without one it falls by a fixed factor, about e, for ever.
-		if gain < 1e-4 && gain > .1*last {
+		if gain < 1e-9 && gain > .1*last {
 			slow++
 		} else {
 			slow = 0
@@ -55,14 +61,18 @@ func (c *climber) maximise(beta []float64) (stat.Fit, error) {
 		}
 		last = gain
 		if value, ok = c.climb(beta, step, value); !ok {
+			if c.learned { // try again with the information
+				c.learn.inverse = nil
+				continue
+			}
 			if gain < 1e-14*(1+math.Abs(value)) { // rounding hides what is left
 				fit.Converged = true
 				return fit, nil
 			}
-			return fit, fmt.Errorf("no step raises the likelihood: %w", stat.ErrNotConverged)
+			return fit, c.flat()
 		}
 	}
-	return fit, fmt.Errorf("%d steps did not suffice: %w", mostSteps, stat.ErrNotConverged)
+	return fit, c.flat()
 }
 
 // climb takes the step or the largest half, quarter, … of it that does not go
@@ -81,9 +91,10 @@ func (c *climber) climb(beta, step []float64, value float64) (float64, bool) {
 	return c.value(beta), false
 }
 
-// step is Newton's, shortened to longestStep; gain is twice the rise it
+// step is the next one, shortened to longestStep
+// with the penalty; gain is twice the rise it
 // promises. It fails where the information is not positive definite.
-func (c *climber) step() (step []float64, gain, longest float64, ok bool) {
+func (c *climber) step(beta []float64) (step []float64, gain, longest float64, ok bool) {
 	score, info := c.slope()
 	if c.fixed >= 0 {
 		score[c.fixed] = 0
@@ -92,11 +103,18 @@ func (c *climber) step() (step []float64, gain, longest float64, ok bool) {
 		}
 		info.SetSym(c.fixed, c.fixed, 1)
 	}
-	f, ok := factor(info)
-	if !ok {
-		return nil, 0, 0, false
+	step = c.learn.direction(beta, score)
+	c.learned = step != nil
+	if !c.learned {
+		f, ok := factor(info)
+		if !ok {
+			return nil, 0, 0, false
+		}
+		step = f.solve(score)
+		if c.options.Firth {
+			c.learn.restart(f.inverse(), beta, score)
+		}
 	}
-	step = f.solve(score)
 	gain = floats.Dot(step, score)
 	for j, d := range step {
 		longest = max(longest, math.Abs(d)*c.scale[j])
@@ -104,16 +122,17 @@ func (c *climber) step() (step []float64, gain, longest float64, ok bool) {
 	if !(longest <= math.MaxFloat64) {
 		return nil, 0, 0, false
 	}
-	if longest > longestStep {
+	if c.options.Firth && longest > longestStep {
 		floats.Scale(longestStep/longest, step)
 	}
 	return step, gain, longest, true
 }
 
-// flat says why there is no top.
+// flat says why no top was found. Without Firth's penalty the likelihood is
+// concave, so that Newton's method fails only where there is none in reach.
 func (c *climber) flat() error {
 	if c.options.Firth {
-		return fmt.Errorf("the information became singular: %w", stat.ErrNotConverged)
+		return fmt.Errorf("the penalised likelihood has no top in reach: %w", stat.ErrNotConverged)
 	}
 	return fmt.Errorf("the likelihood rises for ever, as when all events are in one arm; Firth's penalty or a prior gives an answer: %w",
 		stat.ErrSeparated)

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"pourback/analysis/stat"
 )
 
@@ -64,12 +66,14 @@ type profile struct {
 	climber *climber
 	top     float64
 	beta    []float64 // where the last search ended
+	tangent []float64 // how the others go with the coefficient, at the top
 }
 
 // rootFall is √(2·(top − profile likelihood)) with the coefficient at b, which
 // grows about linearly away from the top; ok is false where it cannot be had.
 func (p *profile) rootFall(b float64) (fall float64, ok bool) {
 	beta := slices.Clone(p.beta)
+	floats.AddScaled(beta, b-beta[p.climber.fixed], p.tangent)
 	beta[p.climber.fixed] = b
 	if _, err := p.climber.maximise(beta); err != nil {
 		return 0, false
@@ -84,11 +88,13 @@ func (c *Cox) profileLimit(column int, side, level float64) (float64, error) {
 	const farOut = 100 // spreads of the column
 	sums := newCoxSums(c.sets.coxRows, c.weight)
 	target := &coxTarget{options: c.options, sets: &riskSets{coxSums: sums, ties: c.options.Ties, terms: make([]setTerms, len(sums.time))}}
-	p := &profile{climber: target.climber(column), top: c.Penalised, beta: slices.Clone(c.Coef)}
+	p := &profile{climber: target.climber(column), top: c.Penalised, beta: slices.Clone(c.Coef), tangent: make([]float64, len(c.Coef))}
+	for j := range p.tangent {
+		p.tangent[j] = c.Cov.At(j, column) / c.Cov.At(column, column)
+	}
 	z := normalQuantile(level)
 	inner, innerFall := c.Coef[column], 0.
-	step := z * math.Sqrt(c.Cov.At(column, column))
-	for {
+	for step := z * math.Sqrt(c.Cov.At(column, column)); ; step *= 2 {
 		outer := inner + side*step
 		fall, ok := p.rootFall(outer)
 		if !ok || math.Abs(outer-c.Coef[column])*c.sets.scale[column] > farOut {

@@ -174,3 +174,45 @@ func TestPropHazLung(t *testing.T) {
 		t.Errorf("rows %v", rows)
 	}
 }
+
+// Fits that R prints in its manuals, from memory: leukaemia maintenance (coef
+// .9155, se .5119, Efron), lung by sex (−.5310, .1672) and by age and sex
+// (.017045, .009223; −.513219, .167458).
+func TestCoxPrinted(t *testing.T) {
+	aml := reftest.Load(t, "logrank-aml")
+	x := make([]float64, 23)
+	for i := range x {
+		if i >= 11 {
+			x[i] = 1 // not maintained
+		}
+	}
+	leukaemia := CoxData{Time: aml.Floats(t, "inputs.time"), Event: flags(aml.Floats(t, "inputs.status")), X: [][]float64{x}}
+	for _, c := range []struct {
+		data     CoxData
+		coef, se []float64
+		tol      float64
+	}{
+		{leukaemia, []float64{.9155}, []float64{.5119}, 5e-5},
+		{coxData(columns(t, "lung.csv", "time", "status", "sex")), []float64{-.5310}, []float64{.1672}, 5e-5},
+		{coxData(columns(t, "lung.csv", "time", "status", "age", "sex")), []float64{.017045, -.513219}, []float64{.009223, .167458}, 5e-7},
+	} {
+		f := fit(t, c.data, CoxOptions{})
+		for j := range c.coef {
+			near(t, "coefficient", f.Coef[j], c.coef[j], c.tol)
+			near(t, "standard error", f.SE()[j], c.se[j], c.tol)
+		}
+	}
+}
+
+// The example of R's cox.zph, from memory: age .698, ecog.ps 2.371, global
+// 3.633.
+func TestPropHazOvarian(t *testing.T) {
+	f := fit(t, coxData(columns(t, "ovarian.csv", "futime", "fustat", "age", "ecog.ps")), CoxOptions{})
+	z, err := f.PropHazTest(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "age", z.Term[0].ChiSq, .698, 5e-4)
+	near(t, "ecog.ps", z.Term[1].ChiSq, 2.371, 5e-4)
+	near(t, "global", z.Global.ChiSq, 3.633, 5e-4)
+}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sync"
 
 	"gonum.org/v1/gonum/floats"
 
@@ -121,7 +120,7 @@ func (r *coxRows) findBlocks() {
 	}
 	r.first = make([]int, len(strata)+1)
 	for s, t := range strata {
-		slices.Sort(t)
+		sortTimes(t)
 		r.time = append(r.time, slices.Compact(t)...)
 		r.first[s+1] = len(r.time)
 	}
@@ -134,63 +133,67 @@ func (r *coxRows) stratumOf(i int) int {
 	return int(r.stratum[i])
 }
 
-// arrange puts the rows in order of their cells, by counting.
+// arrange puts the rows in order of their cells, by counting: each part of the
+// rows for itself, then all together.
 func (r *coxRows) arrange() {
-	block := r.blockOfRows()
-	cells := 2 * len(r.time)
+	n, cells := len(r.data.Time), 2*len(r.time)
+	block := r.blockFinder()
+	cell := make([]int32, n) // −1 for none
+	next := make([][]int32, partsOf(n))
+	inParts(n, func(p, from, to int) {
+		next[p] = make([]int32, cells)
+		for i := from; i < to; i++ {
+			c := 2 * block(i)
+			if c < 0 {
+				cell[i] = -1
+				continue
+			}
+			if r.data.Event[i] {
+				c++
+			}
+			cell[i] = c
+			next[p][c]++
+		}
+	})
 	r.start = make([]int, cells+1)
-	for i, b := range block {
-		if b >= 0 {
-			r.start[cellOf(b, r.data.Event[i])+1]++
-		}
-	}
+	at := int32(0)
 	for c := range cells {
-		r.start[c+1] += r.start[c]
-	}
-	next := slices.Clone(r.start)
-	r.order = make([]int32, r.start[cells])
-	for i, b := range block {
-		if b >= 0 {
-			c := cellOf(b, r.data.Event[i])
-			r.order[next[c]] = int32(i)
-			next[c]++
+		r.start[c] = int(at)
+		for p := range next {
+			next[p][c], at = at, at+next[p][c]
 		}
 	}
+	r.start[cells] = int(at)
+	r.order = make([]int32, at)
+	inParts(n, func(p, from, to int) {
+		for i := from; i < to; i++ {
+			if c := cell[i]; c >= 0 {
+				r.order[next[p][c]] = int32(i)
+				next[p][c]++
+			}
+		}
+	})
 	r.cut()
 }
 
-func cellOf(block int32, event bool) int {
-	c := 2 * int(block)
-	if event {
-		c++
-	}
-	return c
-}
-
-// blockOfRows finds the block of each row of the data, −1 if it has none: by
-// table where all events fall on whole days, otherwise by bisection.
-func (r *coxRows) blockOfRows() []int32 {
-	block := make([]int32, len(r.data.Time))
+// blockFinder gives the block of a row of the data, −1 if it has none: by table
+// where all events fall on whole days, otherwise by bisection.
+func (r *coxRows) blockFinder() func(row int) int32 {
 	table, width := r.dayTable()
 	last := float64(width - 1)
-	for i, t := range r.data.Time {
-		s := r.stratumOf(i)
-		if table != nil {
-			block[i] = table[s*width+int(min(t, last))]
-			continue
-		}
-		from := r.first[s]
-		at, exact := slices.BinarySearch(r.time[from:r.first[s+1]], t)
-		switch {
-		case exact:
-			block[i] = int32(from + at)
-		case at == 0:
-			block[i] = -1
-		default:
-			block[i] = int32(from + at - 1)
+	if table != nil {
+		return func(row int) int32 {
+			return table[r.stratumOf(row)*width+int(min(r.data.Time[row], last))]
 		}
 	}
-	return block
+	return func(row int) int32 {
+		s := r.stratumOf(row)
+		b := r.first[s] + lastAtOrBefore(r.time[r.first[s]:r.first[s+1]], r.data.Time[row])
+		if b < r.first[s] {
+			return -1
+		}
+		return int32(b)
+	}
 }
 
 // dayTable gives, for each stratum and whole day up to the last event, the
@@ -223,41 +226,31 @@ func (r *coxRows) dayTable() (table []int32, width int) {
 // cut finds the parts in which many rows are worked on: whole cells, about the
 // same number of rows in each, the same parts on any machine.
 func (r *coxRows) cut() {
+	parts := partsOf(r.n())
 	r.cuts = []int{0}
-	if r.n() >= manyRows {
-		for p := 1; p < rowParts; p++ {
-			at, _ := slices.BinarySearch(r.start, r.n()*p/rowParts)
-			r.cuts = append(r.cuts, at)
-		}
+	for p := 1; p < parts; p++ {
+		at, _ := slices.BinarySearch(r.start, r.n()*p/parts)
+		r.cuts = append(r.cuts, at)
 	}
 	r.cuts = append(r.cuts, len(r.start)-1)
 }
 
 // inParts runs f on each part of the cells, at once where there are several.
 func (r *coxRows) inParts(f func(part, from, to int)) {
-	if len(r.cuts) == 2 {
-		f(0, r.cuts[0], r.cuts[1])
-		return
-	}
-	var wg sync.WaitGroup
-	for p, to := range r.cuts[1:] {
-		wg.Go(func() { f(p, r.cuts[p], to) })
-	}
-	wg.Wait()
+	atOnce(len(r.cuts)-1, func(p int) { f(p, r.cuts[p], r.cuts[p+1]) })
 }
 
 // takeColumns copies the columns, in order and less their means.
 func (r *coxRows) takeColumns() error {
-	r.x, r.mean, r.scale = make([][]float64, len(r.data.X)), make([]float64, len(r.data.X)), make([]float64, len(r.data.X))
-	var wg sync.WaitGroup
-	for j := range r.x {
-		if r.n() < manyRows {
+	p := len(r.data.X)
+	r.x, r.mean, r.scale = make([][]float64, p), make([]float64, p), make([]float64, p)
+	if partsOf(r.n()) > 1 {
+		atOnce(p, r.takeColumn)
+	} else {
+		for j := range p {
 			r.takeColumn(j)
-		} else {
-			wg.Go(func() { r.takeColumn(j) })
 		}
 	}
-	wg.Wait()
 	for j, s := range r.scale {
 		if !(math.Abs(r.mean[j])+s <= math.MaxFloat64) {
 			if err := stat.Finite(r.data.name(j), r.data.X[j]...); err != nil {

@@ -1,10 +1,13 @@
 package survival
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
+
+	"pourback/analysis/stat"
 )
 
 // Ties names what is done about events at one time.
@@ -185,4 +188,22 @@ func (s *riskSets) information(phi []float64) *mat.SymDense {
 		}
 	}
 	return info
+}
+
+// identified says whether the information at β = 0 holds something on each
+// column, beyond rounding, that those before it do not.
+func (s *riskSets) identified(info *mat.SymDense) error {
+	weight := 0.
+	for _, d := range s.deaths {
+		weight += d.weight
+	}
+	for j, spread := range s.scale {
+		if !(info.At(j, j) > 1e-12*weight*spread*spread) {
+			return fmt.Errorf("%s hardly varies among the rows that are at risk at the same time: %w", s.data.name(j), stat.ErrNoVariation)
+		}
+	}
+	if j := dependent(info); j >= 0 {
+		return fmt.Errorf("%s follows from the columns before it among the rows at risk: %w", s.data.name(j), stat.ErrCollinear)
+	}
+	return nil
 }

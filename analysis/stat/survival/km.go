@@ -98,14 +98,14 @@ func (b *builder) add(t float64, ended, events int) {
 // those of the events are sorted apart and walked together.
 func fromSorted(times []float64, event []bool) *KM {
 	all := slices.Clone(times)
-	slices.Sort(all)
+	sortTimes(all)
 	var with []float64
 	for i, e := range event {
 		if e {
 			with = append(with, times[i])
 		}
 	}
-	slices.Sort(with)
+	sortTimes(with)
 	b := newBuilder(len(all), distinct(all))
 	for i, e := 0, 0; i < len(all); {
 		t, from, events := all[i], i, e
@@ -118,6 +118,19 @@ func fromSorted(times []float64, event []bool) *KM {
 		b.add(t, i-from, e-events)
 	}
 	return b.km
+}
+
+// sortTimes sorts numbers of at least 0 as their bits, whose order is the same
+// and quicker to tell.
+func sortTimes(times []float64) {
+	bits := make([]uint64, len(times))
+	for i, t := range times {
+		bits[i] = math.Float64bits(t + 0) // −0 becomes 0
+	}
+	slices.Sort(bits)
+	for i, b := range bits {
+		times[i] = math.Float64frombits(b)
+	}
 }
 
 // distinct counts the different values of a sorted slice.

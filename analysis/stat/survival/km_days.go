@@ -1,15 +1,10 @@
 package survival
 
-import (
-	"slices"
-	"sync"
-)
+import "slices"
 
 const (
 	maxDays   = 1 << 15 // a longer follow-up than this is sorted instead
 	maxTables = 64      // more groups than this are gathered instead
-	manyRows  = 1 << 17 // from here on rows are counted in parts
-	rowParts  = 4       // fixed, so that no answer depends on the machine
 	oneEvent  = 1 << 32
 	endedMask = oneEvent - 1
 )
@@ -20,14 +15,10 @@ type days []uint64
 
 // countDays counts rows by day in one table per group, the group of a row
 // being group[i]−low, or 0 where group is nil. It reports false as soon as a
-// time is not a whole number from 0 up to maxDays.
+// time is not a whole number or too great to be worth a table.
 func countDays(times []float64, event []bool, group []int, low, groups int) ([]days, bool) {
-	if len(times) < manyRows {
-		tabs := make([]days, groups)
-		return tabs, countPart(tabs, times, event, group, low)
-	}
-	var oks [rowParts]bool
-	tabs := make([]days, rowParts*groups)
+	oks := make([]bool, partsOf(len(times)))
+	tabs := make([]days, len(oks)*groups)
 	inParts(len(times), func(p, from, to int) {
 		var g []int
 		if group != nil {
@@ -38,16 +29,7 @@ func countDays(times []float64, event []bool, group []int, low, groups int) ([]d
 	for i, tab := range tabs[groups:] {
 		tabs[i%groups] = tabs[i%groups].plus(tab)
 	}
-	return tabs[:groups], !slices.Contains(oks[:], false)
-}
-
-// inParts runs f on rowParts stretches of n rows at once.
-func inParts(n int, f func(p, from, to int)) {
-	var wg sync.WaitGroup
-	for p := range rowParts {
-		wg.Go(func() { f(p, n*p/rowParts, n*(p+1)/rowParts) })
-	}
-	wg.Wait()
+	return tabs[:groups], !slices.Contains(oks, false)
 }
 
 func countPart(tabs []days, times []float64, event []bool, group []int, low int) bool {
@@ -57,9 +39,10 @@ func countPart(tabs []days, times []float64, event []bool, group []int, low int)
 		group = group[:len(times)]
 	}
 	g := 0
+	longest := uint(min(maxDays, 16*len(times)+64)) // few rows are sorted sooner
 	for i, t := range times {
 		d := uint(int(t))
-		if float64(int(t)) != t || d >= maxDays {
+		if float64(int(t)) != t || d >= longest {
 			return false
 		}
 		if group != nil {

@@ -45,10 +45,10 @@ func TestKaplanMeierAsksRefused(t *testing.T) {
 	if _, err := km.SurvivalAt(3, .95, Limits(9)); !errors.Is(err, stat.ErrDomain) {
 		t.Errorf("scale 9: %v", err)
 	}
-	if _, err := km.Median(.95); !errors.Is(err, stat.ErrTooFew) {
+	if _, err := km.Median(.95, LogLog); !errors.Is(err, stat.ErrTooFew) {
 		t.Errorf("median without events: %v", err)
 	}
-	if _, err := km.Quantile(1, .95); !errors.Is(err, stat.ErrDomain) {
+	if _, err := km.Quantile(1, .95, LogLog); !errors.Is(err, stat.ErrDomain) {
 		t.Errorf("quantile 1: %v", err)
 	}
 }
@@ -56,7 +56,7 @@ func TestKaplanMeierAsksRefused(t *testing.T) {
 // One row, all tied, all censored, all events, times of 0 and of 10²⁰⁰: an
 // ordered interval inside [0, 1] on every scale.
 func TestKaplanMeierExtremes(t *testing.T) {
-	for _, times := range [][]float64{{0}, {7}, {5, 5, 5}, {0, 0, 3}, {1e200, 2, 2.5}, {1e-300, 1, 1}} {
+	for _, times := range [][]float64{{0}, {7}, {5, 5, 5}, {0, 0, 3}, {1e200, 2, 2.5}, {1e-300, 1, 1}, {math.Copysign(0, -1), .5, .25}} {
 		for mask := range 1 << len(times) {
 			event := make([]bool, len(times))
 			for i := range event {

@@ -131,9 +131,18 @@ func TestMedianOnAStep(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m, err := km.Median(.95)
+	m, err := km.Median(.95, LogLog)
 	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "median", m.Value, 2.5, 0)
+}
+
+// A negative zero is a time of 0, whichever way the rows are counted.
+func TestNegativeZero(t *testing.T) {
+	km, err := KaplanMeier([]float64{.5, math.Copysign(0, -1)}, []bool{false, true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "S(0)", km.Survival[0], .5, 0)
 }

@@ -8,21 +8,23 @@ import (
 )
 
 // Median is the quantile of one half; see [KM.Quantile].
-func (k *KM) Median(level float64) (stat.Estimate, error) { return k.Quantile(.5, level) }
+func (k *KM) Median(level float64, scale Limits) (stat.Estimate, error) {
+	return k.Quantile(.5, level, scale)
+}
 
 // Quantile is the time by which the share p has had the event: the first time
 // with S(t) ≤ 1−p or, where S rests exactly at 1−p, halfway along that step.
-// The limits are the times at which the log-log limits of S cross 1−p
-// (Brookmeyer & Crowley 1982, Biometrics 38, 29-41); High is +Inf where the
+// The limits are the times at which those of S, on the chosen scale, cross
+// 1−p (Brookmeyer & Crowley 1982, Biometrics 38, 29-41); High is +Inf where the
 // upper one never does. N is the number of rows.
 //
-// Errors: [stat.ErrDomain] for p or level, [stat.ErrTooFew] when S stays above
+// Errors: [stat.ErrDomain] for p, level or scale, [stat.ErrTooFew] when S stays above
 // 1−p as far as anybody was followed.
-func (k *KM) Quantile(p, level float64) (stat.Estimate, error) {
+func (k *KM) Quantile(p, level float64, scale Limits) (stat.Estimate, error) {
 	if !(p > 0 && p < 1) {
 		return stat.Estimate{}, fmt.Errorf("quantile %v is not between 0 and 1: %w", p, stat.ErrDomain)
 	}
-	if err := stat.CheckLevel(level); err != nil {
+	if err := k.checkAsk(0, level, scale); err != nil {
 		return stat.Estimate{}, err
 	}
 	value, ok := k.crossing(1-p, k.Survival)
@@ -30,9 +32,9 @@ func (k *KM) Quantile(p, level float64) (stat.Estimate, error) {
 		return stat.Estimate{}, fmt.Errorf("quantile %g: %.4g of %d are still without the event at %g, the longest follow-up: %w",
 			p, k.Survival[len(k.Survival)-1], k.N, k.Last(), stat.ErrTooFew)
 	}
-	lower, upper := k.band(level, LogLog)
+	lower, upper := k.band(level, scale)
 	est := stat.Estimate{Value: value, Low: value, High: math.Inf(1), Level: level, N: k.N,
-		Method: "Kaplan-Meier, Brookmeyer-Crowley limits, log-log"}
+		Method: "Kaplan-Meier, Brookmeyer-Crowley limits, " + scale.String()}
 	if t, ok := k.crossing(1-p, lower); ok {
 		est.Low = t
 	}

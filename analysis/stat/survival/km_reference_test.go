@@ -43,7 +43,7 @@ func checkKM(t *testing.T, r *reftest.Ref, times []float64, event []bool) {
 	r.CheckAll(t, "lower_log", low[Log])
 	r.CheckAll(t, "upper_log", high[Log])
 	r.CheckAll(t, "n_risk", risk)
-	m, err := km.Median(.95)
+	m, err := km.Median(.95, LogLog)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -68,4 +68,33 @@ func TestKaplanMeierLung(t *testing.T) {
 		}
 	}
 	checkKM(t, reftest.Load(t, "km-lung365"), times, flags(status))
+}
+
+// Median survival in the lung trial as R's survfit prints it, with limits on
+// the log scale: 270 (212 to 310) for men, 426 (348 to 550) for women, 310 (285
+// to 363) together. The figures are from memory.
+func TestMedianLung(t *testing.T) {
+	lung, _ := reftest.Table(t, "lung.csv")
+	for _, c := range []struct {
+		sex              float64 // 0: both
+		value, low, high float64
+	}{{1, 270, 212, 310}, {2, 426, 348, 550}, {0, 310, 285, 363}} {
+		var times, status []float64
+		for i, sex := range lung["sex"] {
+			if c.sex == 0 || sex == c.sex {
+				times, status = append(times, lung["time"][i]), append(status, lung["status"][i])
+			}
+		}
+		km, err := KaplanMeier(times, flags(status))
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := km.Median(.95, Log)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if m.Value != c.value || m.Low != c.low || m.High != c.high {
+			t.Errorf("sex %v: %+v", c.sex, m)
+		}
+	}
 }

@@ -41,3 +41,28 @@ func TestLogRankOvarianStratified(t *testing.T) {
 	ov, _ := reftest.Table(t, "ovarian.csv")
 	checkLogRank(t, reftest.Load(t, "logrank-ovarian-strat"), ov["futime"], flags(ov["fustat"]), ints(ov["rx"]), ints(ov["ecog.ps"]))
 }
+
+// The lung trial by sex and the ovarian trial by treatment, as R's survdiff
+// prints them: χ² 10.3 with 91.6 and 73.4 expected, χ² 1.06 with 5.23 and 6.77.
+// The figures are from memory.
+func TestLogRankPrinted(t *testing.T) {
+	lung, _ := reftest.Table(t, "lung.csv")
+	ov, _ := reftest.Table(t, "ovarian.csv")
+	for _, c := range []struct {
+		times, status, group []float64
+		chiSq, tol           float64
+		expected             [2]float64
+	}{
+		{lung["time"], lung["status"], lung["sex"], 10.3, .05, [2]float64{91.6, 73.4}},
+		{ov["futime"], ov["fustat"], ov["rx"], 1.06, .005, [2]float64{5.23, 6.77}},
+	} {
+		l, err := LogRankTest(c.times, flags(c.status), ints(c.group), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "χ²", l.ChiSq, c.chiSq, c.tol)
+		for g, e := range c.expected {
+			near(t, "expected", l.Expected[g], e, c.tol)
+		}
+	}
+}

@@ -1,0 +1,50 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"github.com/spf13/cobra"
+)
+
+func newConfig(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "config",
+		Short: "Show every setting and where its value came from",
+		Args:  wantArgs(0, 0, "no arguments"),
+		RunE:  func(*cobra.Command, []string) error { return a.config() },
+	}
+}
+
+func (a *app) config() error {
+	values := a.settings.values()
+	if a.settings.JSON {
+		type row struct {
+			Value any    `json:"value"`
+			From  string `json:"from"`
+		}
+		out := map[string]row{}
+		for _, k := range settingKeys {
+			out[k.key] = row{values[k.key], a.settings.source[k.key]}
+		}
+		return printJSON(a.stdout, out)
+	}
+	t := newTable(a.stdout, "setting", "value", "from", "what it is")
+	for _, k := range settingKeys {
+		t.AppendRow(table.Row{k.key, show(values[k.key]), a.settings.source[k.key], k.about})
+	}
+	t.Render()
+	return nil
+}
+
+func show(v any) string {
+	if s, ok := v.(string); ok {
+		return s
+	}
+	b, err := json.Marshal(v)
+	if err != nil {
+		return fmt.Sprint(v)
+	}
+	return string(b)
+}

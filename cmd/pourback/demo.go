@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"pourback/ingest"
+	"pourback/ingest/invented"
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+)
+
+func newDemo(a *app) *cobra.Command {
+	d := demo{app: a}
+	cmd := &cobra.Command{
+		Use:   "demo",
+		Short: "Invent a company's history, take it in, and write its report",
+		Long: "Invent the job history of Saltgrass Flatwork, a company that does not exist, as record files in full form;\n" +
+			"take them into a database, write the report, and say what to open.",
+		Args: wantArgs(0, 0, "no arguments"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if d.jobs < 1 || d.jobs > 1_000_000 {
+				return usagef("--jobs %d: want 1 to 1000000", d.jobs)
+			}
+			return d.run(cmd.Context(), cmd.Flags().Changed("db") || a.settings.source["db"] != "default")
+		},
+	}
+	cmd.Flags().StringVar(&d.dir, "dir", "demo", "the folder to write")
+	cmd.Flags().IntVar(&d.jobs, "jobs", 430, "how many jobs to invent; 430 make about 600 placements")
+	cmd.Flags().Uint64Var(&d.seed, "seed", 1, "another number invents another history")
+	return cmd
+}
+
+type demo struct {
+	*app
+	dir  string
+	jobs int
+	seed uint64
+}
+
+const (
+	demoMark = "INVENTED.txt"
+	demoNote = "Everything in this folder is invented by `pourback demo`: the company, its jobs and\n" +
+		"every number. The command replaces what it wrote here when it is run again.\n"
+)
+
+func (d *demo) run(ctx context.Context, ownDB bool) error {
+	if err := d.clear(); err != nil {
+		return err
+	}
+	if !ownDB {
+		d.settings.DB = filepath.Join(d.dir, "pourback.db")
+	}
+	if d.settings.Company == "" {
+		d.settings.Company = "Saltgrass Flatwork (invented)"
+	}
+	st, err := d.open(ctx)
+	if err != nil {
+		return err
+	}
+	defer st.Close()
+	if err := mustBeEmpty(ctx, st); err != nil {
+		return err
+	}
+	set, _, err := invented.Generate(invented.Options{Jobs: d.jobs, Seed: d.seed, Until: d.asOf})
+	if err != nil {
+		return err
+	}
+	files, err := d.writeRecords(set)
+	if err != nil {
+		return err
+	}
+	d.tell("Invented %d jobs with %d placements: record files in %s", len(set.Jobs), len(set.Placements), filepath.Join(d.dir, "records"))
+	if err := d.take(ctx, st, files); err != nil {
+		return err
+	}
+	page, err := d.report(ctx, st, filepath.Join(d.dir, "report"), "", "")
+	if err != nil {
+		return err
+	}
+	d.say(page)
+	return nil
+}
+
+// clear makes the folder, or empties one that an earlier demo wrote. It never
+// touches a folder that holds anything else.
+func (d *demo) clear() error {
+	entries, err := os.ReadDir(d.dir)
+	if err != nil && !errors.Is(err, os.ErrNotExist) {
+		return err
+	}
+	marked := slices.ContainsFunc(entries, func(e os.DirEntry) bool { return e.Name() == demoMark })
+	if len(entries) > 0 && !marked {
+		return fmt.Errorf("%s holds files that no demo wrote; name an empty or a new folder with --dir", d.dir)
+	}
+	for _, ours := range []string{"records", "job-log", "report", "pourback.db", "pourback.db-wal", "pourback.db-shm"} {
+		if err := os.RemoveAll(filepath.Join(d.dir, ours)); err != nil {
+			return err
+		}
+	}
+	if err := os.MkdirAll(d.dir, 0o755); err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(d.dir, demoMark), []byte(demoNote), 0o644)
+}
+
+// mustBeEmpty keeps invented records out of a database with real ones.
+func mustBeEmpty(ctx context.Context, st *store.Store) error {
+	batches, err := st.Batches(ctx)
+	if err != nil {
+		return err
+	}
+	for _, b := range batches {
+		if b.UndoneAt == "" {
+			return fmt.Errorf("the database already holds records (batch %d, from %s): the demo's are invented and want an empty one", b.ID, b.File)
+		}
+	}
+	return nil
+}
+
+// writeRecords writes the full form, which is taken in, and beside it the same
+// history as the single job log an owner would keep.
+func (d *demo) writeRecords(set record.Set) ([]string, error) {
+	files, err := ingest.WriteSet(filepath.Join(d.dir, "records"), set)
+	if err != nil {
+		return nil, err
+	}
+	log := record.Set{Placements: invented.JobLog(set, d.asOf)}
+	_, err = ingest.WriteSet(filepath.Join(d.dir, "job-log"), log)
+	return files, err
+}
+
+func (d *demo) take(ctx context.Context, st *store.Store, files []string) error {
+	bar := newProgress(d.app)
+	opt := ingest.Options{Sheet: d.sheetOptions(), TakenAt: d.stamp(), Progress: bar.update}
+	opt.Sheet.Today = max(d.today, d.asOf)
+	results, err := ingest.Files(ctx, st, files, opt)
+	bar.clear()
+	if err != nil {
+		return err
+	}
+	rows := 0
+	for i := range results {
+		r := &results[i]
+		if r.Refused != "" || r.SetAside > 0 {
+			return fmt.Errorf("the demo's own records were not all taken in: %s: %d set aside %s", r.File, r.SetAside, r.Refused)
+		}
+		rows += r.New
+	}
+	d.tell("Took in %d rows into %s", rows, d.settings.DB)
+	return nil
+}
+
+func (d *demo) say(page string) {
+	fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
+
+  the report        open %s in any browser
+  the factors       pourback factors --db %s
+  the record files  %s (seven tables), %s (the same as one job log)
+`, page, d.settings.DB, filepath.Join(d.dir, "records"), filepath.Join(d.dir, "job-log", "placements.csv"))
+}

@@ -1,0 +1,60 @@
+package main
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"pourback/analysis"
+	"pourback/ingest/store"
+	"pourback/report"
+)
+
+func newFactors(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:       "factors [TOPIC…]",
+		Short:     "Print the factors: what the records say about the next job",
+		Long:      "Print the factors. Topics: " + strings.Join(analysis.Topics, ", ") + "; none means all.",
+		ValidArgs: analysis.Topics,
+		Args: func(_ *cobra.Command, topics []string) error {
+			for _, t := range topics {
+				if !slices.Contains(analysis.Topics, t) {
+					return usagef("no topic %q; want one of %s", t, strings.Join(analysis.Topics, ", "))
+				}
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, topics []string) error {
+			st, err := a.open(cmd.Context())
+			if err != nil {
+				return err
+			}
+			defer st.Close()
+			f, err := a.factors(cmd.Context(), st, topics)
+			if err != nil {
+				return err
+			}
+			if a.settings.JSON {
+				return report.JSON(a.stdout, f)
+			}
+			return report.Terminal(a.stdout, report.Pages(f, a.reportOptions()), a.width, false)
+		},
+	}
+}
+
+// factors answers the topics from what the store holds.
+func (a *app) factors(ctx context.Context, st *store.Store, topics []string) (*analysis.Factors, error) {
+	h, err := st.History(ctx, a.asOf)
+	if err != nil {
+		return nil, err
+	}
+	opt := a.settings.options()
+	opt.Topics = topics
+	return analysis.Run(h, opt)
+}
+
+func (a *app) reportOptions() report.Options {
+	return report.Options{Units: a.settings.Units, Company: a.settings.Company, Currency: a.settings.Currency}
+}

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"pourback/ingest/store"
+	"pourback/report"
+)
+
+func newReport(a *app) *cobra.Command {
+	var out, single, month string
+	cmd := &cobra.Command{
+		Use:   "report",
+		Short: "Write the HTML report: a folder of pages, or one self-contained file",
+		Args:  wantArgs(0, 0, "no arguments"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if single != "" && cmd.Flags().Changed("out") {
+				return usagef("--out writes a folder and --single one file: give one of them")
+			}
+			if month != "" {
+				if _, err := time.Parse("2006-01", month); err != nil {
+					return usagef("--month %q: want a month such as 2025-06", month)
+				}
+			}
+			st, err := a.open(cmd.Context())
+			if err != nil {
+				return err
+			}
+			defer st.Close()
+			written, err := a.report(cmd.Context(), st, out, single, month)
+			if err != nil {
+				return err
+			}
+			fmt.Fprintf(a.stdout, "The report is in %s: open it in any browser.\n", written)
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&out, "out", "report", "the folder to write")
+	cmd.Flags().StringVar(&single, "single", "", "write one self-contained file instead")
+	cmd.Flags().StringVar(&month, "month", "", "the month to speak of, such as 2025-06; the latest where not given")
+	return cmd
+}
+
+// report writes the report and returns the file to open.
+func (a *app) report(ctx context.Context, st *store.Store, out, single, month string) (string, error) {
+	f, err := a.factors(ctx, st, nil)
+	if err != nil {
+		return "", err
+	}
+	opt := a.reportOptions()
+	opt.Month = month
+	pages := report.Pages(f, opt)
+	if single != "" {
+		return single, report.WriteFile(single, pages)
+	}
+	return filepath.Join(out, "index.html"), report.Write(out, pages)
+}

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+)
+
+// environment is all of the outside world that the program touches besides
+// files: tests hand in their own.
+type environment struct {
+	stdout, stderr io.Writer
+	environ        []string
+	now            func() time.Time
+	terminal       bool // standard error is one
+	width          int  // of the terminal that standard output is, or 0
+}
+
+func system() environment {
+	env := environment{stdout: os.Stdout, stderr: os.Stderr, environ: os.Environ(), now: time.Now,
+		terminal: term.IsTerminal(int(os.Stderr.Fd()))}
+	if w, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil {
+		env.width = w
+	}
+	return env
+}
+
+// Exit statuses.
+const (
+	exitDone     = 0
+	exitFailed   = 1 // nothing was kept
+	exitUsage    = 2 // the words of the call are wrong
+	exitSetAside = 3 // done, but some rows were set aside
+)
+
+// usageError is a call whose words are wrong.
+type usageError struct{ error }
+
+func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
+
+// errSetAside ends a call that is done but for some rows, which it has named.
+var errSetAside = errors.New("some rows were set aside")
+
+// errSaid ends a call that failed and has already said why.
+var errSaid = errors.New("failed")
+
+// run is the whole program: a function of arguments and the outside world that
+// returns the exit status.
+func run(ctx context.Context, args []string, env environment) int {
+	root := newRoot(&env)
+	root.SetArgs(args)
+	err := root.ExecuteContext(ctx)
+	var usage usageError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errSetAside):
+		return exitSetAside
+	case errors.Is(err, errSaid):
+		return exitFailed
+	case errors.As(err, &usage):
+		fmt.Fprintf(env.stderr, "pourback: %v\n", err)
+		return exitUsage
+	case ctx.Err() != nil:
+		fmt.Fprintln(env.stderr, "pourback: stopped; nothing of the unfinished step was kept")
+		return exitFailed
+	}
+	fmt.Fprintf(env.stderr, "pourback: %v\n", err)
+	return exitFailed
+}
+
+// app is what every command works with once the settings are read.
+type app struct {
+	*environment
+	settings settings
+	flags    *cobra.Command
+	asOf     record.Date
+	today    record.Date
+}
+
+func newRoot(env *environment) *cobra.Command {
+	a := &app{environment: env}
+	root := &cobra.Command{
+		Use:   "pourback",
+		Short: "Ask finished concrete jobs what the next one will take",
+		Long: "pourback reads the records of completed flatwork jobs and answers what to order, how long it takes,\n" +
+			"how often the pump clogs, which slabs crack and what each month earned.",
+		SilenceErrors: true, SilenceUsage: true,
+		CompletionOptions:          cobra.CompletionOptions{HiddenDefaultCmd: true},
+		SuggestionsMinimumDistance: 2,
+		PersistentPreRunE:          func(cmd *cobra.Command, _ []string) error { return a.prepare(cmd) },
+		RunE:                       func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	root.Args = func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return nil
+		}
+		err := fmt.Errorf("no command %q; `pourback --help` lists them", args[0])
+		if near := cmd.SuggestionsFor(args[0]); len(near) > 0 {
+			err = fmt.Errorf("no command %q; did you mean %s?", args[0], near[0])
+		}
+		return usageError{err}
+	}
+	root.SetOut(env.stdout)
+	root.SetErr(env.stderr)
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		return usagef("%w; `%s --help` lists the flags", err, cmd.CommandPath())
+	})
+	addSettingsFlags(root)
+	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newExport(a), newBackup(a), newConfig(a))
+	return root
+}
+
+// prepare reads the settings and the dates that every command shares.
+func (a *app) prepare(cmd *cobra.Command) error {
+	s, err := readSettings(cmd.Flags(), a.environ)
+	if err != nil {
+		return usageError{err}
+	}
+	a.settings, a.flags = s, cmd
+	a.today = record.DayOf(a.now())
+	a.asOf = a.today
+	if s.AsOf != "" {
+		if a.asOf, err = record.ParseDate(s.AsOf); err != nil {
+			return usagef("--as-of %w", err)
+		}
+	}
+	return nil
+}
+
+// open opens the database that the settings name.
+func (a *app) open(ctx context.Context) (*store.Store, error) {
+	return store.Open(ctx, a.settings.DB, store.Options{Lock: a.settings.Lock})
+}
+
+// tell writes a message for people, which --quiet silences.
+func (a *app) tell(format string, args ...any) {
+	if !a.settings.Quiet {
+		fmt.Fprintf(a.stderr, format+"\n", args...)
+	}
+}
+
+// exactArgs and friends turn a wrong number of arguments into a usage error
+// that says what the command takes.
+func wantArgs(least, most int, takes string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) < least || most >= 0 && len(args) > most {
+			return usagef("%s takes %s, and was given %d", cmd.CommandPath(), takes, len(args))
+		}
+		return nil
+	}
+}

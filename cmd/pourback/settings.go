@@ -1,0 +1,253 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+	"github.com/spf13/viper"
+
+	"pourback/analysis"
+	"pourback/ingest/record"
+)
+
+// settings are what the owner can set, by flag, environment, config file or
+// not at all.
+type settings struct {
+	DB           string                       `mapstructure:"db"`
+	AsOf         string                       `mapstructure:"as_of"`
+	Units        string                       `mapstructure:"units"`
+	Company      string                       `mapstructure:"company"`
+	Currency     string                       `mapstructure:"currency"`
+	Level        float64                      `mapstructure:"level"`
+	Event        string                       `mapstructure:"event"`
+	SpacingBands []float64                    `mapstructure:"spacing_bands"`
+	DateOrder    string                       `mapstructure:"date_order"`
+	DecimalComma string                       `mapstructure:"decimal_comma"`
+	Encoding     string                       `mapstructure:"encoding"`
+	Columns      map[string]string            `mapstructure:"columns"`
+	Words        map[string]map[string]string `mapstructure:"words"`
+	Lock         string                       `mapstructure:"lock"`
+	JSON         bool                         `mapstructure:"json"`
+	Quiet        bool                         `mapstructure:"quiet"`
+	Verbose      bool                         `mapstructure:"verbose"`
+
+	file   string // the config file that was read, if any
+	source map[string]string
+}
+
+// setting describes one key: its default, its flag and what it is for.
+type setting struct {
+	key, flag string
+	value     any
+	about     string
+	oneOf     []string
+}
+
+// settingKeys are in the order in which `pourback config` shows them. A key
+// without a flag is set in the file or the environment.
+var settingKeys = []setting{
+	{"db", "db", "pourback.db", "the database: a path, or postgres://…", nil},
+	{"as_of", "as-of", "", "the data date, such as 2025-06-30; today where not set", nil},
+	{"units", "units", "us", "units to show", []string{"us", "si"}},
+	{"company", "", "", "the company's name on reports", nil},
+	{"currency", "", "$", "the sign before amounts of money", nil},
+	{"level", "level", 0.90, "confidence of intervals, between 0 and 1", nil},
+	{"event", "event", analysis.EventCallback, "what counts as a crack: called about, or seen at a visit", []string{analysis.EventCallback, analysis.EventSeen}},
+	{"spacing_bands", "", analysis.DefaultBands, "lower ends of the joint spacing bands, in ft", nil},
+	{"date_order", "date-order", "mdy", "how 3/4/2025 is read: month or day first", []string{"mdy", "dmy"}},
+	{"decimal_comma", "", "auto", "whether 12,5 is twelve and a half", []string{"auto", "yes", "no"}},
+	{"encoding", "encoding", "auto", "of record files", []string{"auto", "utf-8", "utf-16", "windows-1252"}},
+	{"columns", "", map[string]string{}, "further headings: {heading: column}", nil},
+	{"words", "", map[string]any{}, "further words: {column: {word: term}}", nil},
+	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
+	{"json", "json", false, "print JSON", nil},
+	{"quiet", "quiet", false, "print results only", nil},
+	{"verbose", "verbose", false, "print more of what is done", nil},
+}
+
+func settingNamed(key string) *setting {
+	i := slices.IndexFunc(settingKeys, func(s setting) bool { return s.key == key })
+	if i < 0 {
+		return nil
+	}
+	return &settingKeys[i]
+}
+
+func addSettingsFlags(root *cobra.Command) {
+	flags := root.PersistentFlags()
+	flags.String("config", "", "the settings file; pourback.yaml here where not given")
+	for _, s := range settingKeys {
+		if s.flag == "" {
+			continue
+		}
+		about := s.about
+		if s.oneOf != nil {
+			about += " (" + strings.Join(s.oneOf, ", ") + ")"
+		}
+		switch v := s.value.(type) {
+		case string:
+			flags.String(s.flag, v, about)
+		case float64:
+			flags.Float64(s.flag, v, about)
+		case bool:
+			flags.Bool(s.flag, v, about)
+		}
+	}
+}
+
+const envPrefix = "POURBACK_"
+
+// readSettings merges flags, environment, config file and defaults, in that
+// order of weight, and refuses keys that mean nothing.
+func readSettings(flags *pflag.FlagSet, environ []string) (settings, error) {
+	v := viper.NewWithOptions(viper.KeyDelimiter("::"))
+	s := settings{source: map[string]string{}}
+	env := environment2map(environ)
+	for _, k := range settingKeys {
+		v.SetDefault(k.key, k.value)
+		s.source[k.key] = "default"
+	}
+	if err := s.readFile(v, flags, env); err != nil {
+		return s, err
+	}
+	if err := s.readEnvironment(v, env); err != nil {
+		return s, err
+	}
+	for _, k := range settingKeys {
+		if f := flags.Lookup(k.flag); k.flag != "" && f != nil && f.Changed {
+			v.Set(k.key, f.Value.String())
+			s.source[k.key] = "flag --" + k.flag
+		}
+	}
+	if err := v.UnmarshalExact(&s); err != nil {
+		return s, fmt.Errorf("settings: %w", err)
+	}
+	return s, s.validate()
+}
+
+func environment2map(environ []string) map[string]string {
+	env := map[string]string{}
+	for _, kv := range environ {
+		if k, val, ok := strings.Cut(kv, "="); ok && strings.HasPrefix(k, envPrefix) {
+			env[k] = val
+		}
+	}
+	return env
+}
+
+// readFile reads the config file: the one that is named, or else pourback.yaml
+// in the current folder, if there is one.
+func (s *settings) readFile(v *viper.Viper, flags *pflag.FlagSet, env map[string]string) error {
+	path, named := env[envPrefix+"CONFIG"], true
+	if f := flags.Lookup("config"); f != nil && f.Changed {
+		path = f.Value.String()
+	}
+	if path == "" {
+		path, named = "pourback.yaml", false
+	}
+	if _, err := os.Stat(path); err != nil {
+		if !named && errors.Is(err, fs.ErrNotExist) {
+			return nil
+		}
+		return fmt.Errorf("settings file: %w", err)
+	}
+	v.SetConfigFile(path)
+	if filepath.Ext(path) == "" {
+		v.SetConfigType("yaml")
+	}
+	if err := v.ReadInConfig(); err != nil {
+		return fmt.Errorf("settings file %s: %w", path, err)
+	}
+	s.file = path
+	for _, k := range settingKeys {
+		if v.InConfig(k.key) {
+			s.source[k.key] = path
+		}
+	}
+	for _, key := range sortedKeys(v.AllSettings()) {
+		if settingNamed(key) == nil {
+			return fmt.Errorf("settings file %s: no setting is called %q; did you mean %q?", path, key, nearestKey(key))
+		}
+	}
+	return nil
+}
+
+// readEnvironment takes POURBACK_KEY. Names that ask tests for something
+// (POURBACK_REQUIRE_…) are no settings.
+func (s *settings) readEnvironment(v *viper.Viper, env map[string]string) error {
+	for _, name := range sortedKeys(env) {
+		key := strings.ToLower(strings.TrimPrefix(name, envPrefix))
+		if key == "config" || strings.HasPrefix(key, "require_") {
+			continue
+		}
+		if settingNamed(key) == nil {
+			return fmt.Errorf("environment: no setting is called %s; did you mean %s%s?", name, envPrefix, strings.ToUpper(nearestKey(key)))
+		}
+		switch settingNamed(key).value.(type) {
+		case []float64:
+			v.Set(key, strings.Split(env[name], ","))
+		case map[string]string, map[string]any:
+			return fmt.Errorf("environment: %s: write %s into pourback.yaml instead", name, key)
+		default:
+			v.Set(key, env[name])
+		}
+		s.source[key] = "environment " + name
+	}
+	return nil
+}
+
+func (s *settings) validate() error {
+	for key, value := range map[string]string{"units": s.Units, "event": s.Event, "date_order": s.DateOrder,
+		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "lock": s.Lock} {
+		if k := settingNamed(key); !slices.Contains(k.oneOf, value) {
+			return fmt.Errorf("%s is %q by %s: want one of %s", key, value, s.source[key], strings.Join(k.oneOf, ", "))
+		}
+	}
+	if !(s.Level > 0 && s.Level < 1) {
+		return fmt.Errorf("level is %v by %s: want a number between 0 and 1, such as 0.90", s.Level, s.source["level"])
+	}
+	if s.DB == "" {
+		return fmt.Errorf("db is empty by %s: want a path or postgres://…", s.source["db"])
+	}
+	if err := s.options().Validate(); err != nil {
+		return err
+	}
+	return s.validateDictionary()
+}
+
+// validateDictionary demands that headings and words are given for columns
+// that exist.
+func (s *settings) validateDictionary() error {
+	for _, heading := range sortedKeys(s.Columns) {
+		if !anyTable(func(t *record.Table) bool { return t.Column(s.Columns[heading]) != nil }) {
+			return fmt.Errorf("columns in %s: %q is to mean %q, which is no column", s.file, heading, s.Columns[heading])
+		}
+	}
+	for _, column := range sortedKeys(s.Words) {
+		if !anyTable(func(t *record.Table) bool { c := t.Column(column); return c != nil && c.Words != nil }) {
+			return fmt.Errorf("words in %s: %q is no column that holds words", s.file, column)
+		}
+	}
+	return nil
+}
+
+func anyTable(has func(*record.Table) bool) bool { return slices.ContainsFunc(record.Tables, has) }
+
+func (s *settings) options() analysis.Options {
+	return analysis.Options{Level: s.Level, Event: s.Event, Bands: s.SpacingBands}
+}
+
+// values are the settings by key.
+func (s *settings) values() map[string]any {
+	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "company": s.Company, "currency": s.Currency,
+		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
+		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
+		"lock": s.Lock, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+}

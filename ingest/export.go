@@ -1,0 +1,86 @@
+package ingest
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"pourback/ingest/record"
+	"pourback/ingest/sheet"
+	"pourback/ingest/store"
+)
+
+// Export writes every record of the store into dir, one CSV file a table, in
+// the form in which records are handed in: taken into an empty database they
+// give the same figures. It returns the files and how many rows each holds.
+func Export(ctx context.Context, st *store.Store, dir string) (files []string, rows []int, err error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, nil, err
+	}
+	for _, t := range record.Tables {
+		path := filepath.Join(dir, t.Name+".csv")
+		n, err := writeTable(t, path, func(yield func(record.Record) error) error { return st.Records(ctx, t, yield) })
+		if err != nil {
+			return files, rows, fmt.Errorf("%s: %w", path, err)
+		}
+		files, rows = append(files, path), append(rows, n)
+	}
+	return files, rows, nil
+}
+
+// errStop ends a reading of rows that nobody wants any more.
+var errStop = errors.New("no more rows wanted")
+
+// writeTable writes the rows that each yields through a temporary file, so that
+// a failure leaves no half-written one under the name.
+func writeTable(t *record.Table, path string, each func(yield func(record.Record) error) error) (n int, err error) {
+	tmp, err := os.CreateTemp(filepath.Dir(path), "."+t.Name+"-*")
+	if err != nil {
+		return 0, err
+	}
+	defer os.Remove(tmp.Name())
+	rows := func(yield func(record.Record) bool) {
+		err = each(func(r record.Record) error {
+			if n++; !yield(r) {
+				return errStop
+			}
+			return nil
+		})
+	}
+	if written := sheet.WriteTable(tmp, t, rows); written != nil {
+		err = written
+	}
+	if err := errors.Join(err, tmp.Chmod(0o644), tmp.Close()); err != nil {
+		return n, err
+	}
+	return n, os.Rename(tmp.Name(), path)
+}
+
+// WriteSet writes the tables of a set that have rows into dir, as record files.
+func WriteSet(dir string, set record.Set) (files []string, err error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, err
+	}
+	for _, t := range record.Tables {
+		path := filepath.Join(dir, t.Name+".csv")
+		rows := set.Rows(t)
+		if len(rows) == 0 {
+			continue
+		}
+		_, err := writeTable(t, path, func(yield func(record.Record) error) error {
+			for _, r := range rows {
+				if err := yield(r); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+		if err != nil {
+			return files, fmt.Errorf("%s: %w", path, err)
+		}
+		files = append(files, path)
+	}
+	return files, nil
+}

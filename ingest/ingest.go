@@ -1,0 +1,180 @@
+// Package ingest takes record files into the store: files in, batches in the
+// database, problems out. One file is one transaction; a row with an error is
+// set aside with all its problems and the good rows are kept.
+package ingest
+
+import (
+	"cmp"
+	"context"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"slices"
+
+	"pourback/ingest/record"
+	"pourback/ingest/sheet"
+	"pourback/ingest/store"
+)
+
+// Options are how files are read and what is kept of them.
+type Options struct {
+	Sheet    sheet.Options
+	DryRun   bool   // read and check everything, keep nothing
+	Strict   bool   // keep nothing of a file unless all its rows are good
+	SetAside string // file for rows set aside; beside the source where ""
+	TakenAt  string // UTC, to the second: 2006-01-02T15:04:05Z
+	Problem  func(record.Problem)
+	Progress func(file string, done, total int64)
+}
+
+// Result is what became of one file.
+type Result struct {
+	File       string   `json:"file"`
+	Tables     []string `json:"tables"`
+	Batch      int64    `json:"batch,omitempty"` // 0 where nothing was kept
+	Read       int      `json:"read"`
+	New        int      `json:"new"`
+	Changed    int      `json:"changed"`
+	Unchanged  int      `json:"unchanged"`
+	SetAside   int      `json:"set_aside"`
+	Warnings   int      `json:"warnings"`
+	Ambiguous  int      `json:"ambiguous_dates"`
+	KeptOut    []string `json:"kept_out"` // headings and sheets that mean nothing to us
+	SetAsideTo []string `json:"set_aside_to,omitempty"`
+	Refused    string   `json:"refused,omitempty"` // why the whole file was
+	problems   func(record.Problem)
+}
+
+// Files takes the files in, those that others refer to first: jobs before
+// placements before their events. A file that cannot be read at all is refused
+// and the others go on; the error is for what stops everything.
+func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([]Result, error) {
+	results := make([]Result, len(paths))
+	type opened struct {
+		file *sheet.File
+		at   int
+	}
+	var files []opened
+	for i, path := range paths {
+		results[i] = Result{File: path, Tables: []string{}, KeptOut: []string{}, problems: opt.Problem}
+		so := opt.Sheet
+		if opt.Progress != nil {
+			so.Progress = func(done, total int64) { opt.Progress(path, done, total) }
+		}
+		f, err := sheet.Open(path, so)
+		if err != nil {
+			results[i].Refused = whyRefused(err)
+			continue
+		}
+		defer f.Close()
+		files = append(files, opened{f, i})
+	}
+	slices.SortStableFunc(files, func(a, b opened) int { return cmp.Compare(rank(a.file), rank(b.file)) })
+	c := &call{store: st, opt: opt, aside: &setAside{path: opt.SetAside, dry: opt.DryRun}, seen: newSeen(opt.DryRun)}
+	for _, f := range files {
+		if err := c.takeFile(ctx, f.file, &results[f.at]); err != nil {
+			return results, err
+		}
+	}
+	if err := c.aside.finish(results); err != nil {
+		return results, err
+	}
+	return results, c.compare(ctx)
+}
+
+// rank is the place of a file's first table in the order of taking in.
+func rank(f *sheet.File) int {
+	first := len(record.Tables)
+	for _, t := range f.Tables {
+		first = min(first, slices.Index(record.Tables, t.Records))
+	}
+	return first
+}
+
+// call is one call of [Files].
+type call struct {
+	store *store.Store
+	opt   Options
+	aside *setAside
+	seen  *seen
+}
+
+// compare says where summaries that were handed in differ from their events.
+func (c *call) compare(ctx context.Context) error {
+	found, err := differences(ctx, c.store, c.seen, c.opt.Sheet.Today)
+	for _, p := range found {
+		if c.opt.Problem != nil {
+			c.opt.Problem(p)
+		}
+	}
+	return err
+}
+
+// takeFile takes one file in, in one transaction.
+func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
+	tx, err := c.store.Begin(ctx, f.Name, "", c.opt.TakenAt)
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback()
+	r.KeptOut = append(r.KeptOut, f.Ignored...)
+	for _, t := range f.Tables {
+		r.Tables = append(r.Tables, t.Records.Name)
+		taker := &taker{tx: tx, table: t, path: r.File, result: r, aside: c.aside, seen: c.seen}
+		err := taker.take(ctx)
+		var refusal *sheet.Refusal
+		if errors.As(err, &refusal) {
+			r.refuse(err)
+			return nil
+		}
+		if err != nil {
+			return fmt.Errorf("%s: %w", f.Name, err)
+		}
+	}
+	return r.keep(ctx, tx, f, c.opt)
+}
+
+// refuse forgets the counts of a file that turned out unreadable halfway.
+func (r *Result) refuse(err error) {
+	r.Refused = whyRefused(err)
+	r.New, r.Changed, r.Unchanged = 0, 0, 0
+}
+
+// whyRefused is the reason without the file's name, which stands beside it.
+func whyRefused(err error) string {
+	var refusal *sheet.Refusal
+	if errors.As(err, &refusal) {
+		p := refusal.Problem
+		p.File = ""
+		return p.String()
+	}
+	return err.Error()
+}
+
+// keep commits, unless the call or a bad row forbids it.
+func (r *Result) keep(ctx context.Context, tx *store.Tx, f *sheet.File, opt Options) error {
+	if opt.Strict && r.SetAside > 0 {
+		r.refuse(fmt.Errorf("%d of its rows have errors, and --strict keeps none unless all are good", r.SetAside))
+		return nil
+	}
+	if opt.DryRun {
+		return nil
+	}
+	digest, err := f.Digest()
+	if err != nil {
+		return err
+	}
+	batch, err := tx.Commit(ctx, store.Batch{SHA256: hex.EncodeToString(digest[:]), Read: r.Read, SetAside: r.SetAside, Warnings: r.Warnings})
+	r.Batch = batch.ID
+	return err
+}
+
+// say passes a problem on and counts warnings.
+func (r *Result) say(p record.Problem) {
+	if p.Severity == record.Warning {
+		r.Warnings++
+	}
+	if r.problems != nil {
+		r.problems(p)
+	}
+}

@@ -1,0 +1,152 @@
+package sheet
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"time"
+
+	"pourback/ingest/record"
+)
+
+// calendar says how a column's dates are written.
+type calendar struct {
+	dayFirst bool  // 6/3/2025 is the sixth of March
+	settled  bool  // by the column's heading, not by the setting alone
+	epoch    epoch // from which spreadsheet numbers count
+}
+
+// day is what a cell says about a date.
+type day struct {
+	date   record.Date
+	either bool // the setting alone decided between two days
+}
+
+// parseDate reads a calendar day: ISO 8601, month/day/year or the other order,
+// day.month.year, names of months, and the number by which a spreadsheet keeps
+// a date.
+func parseDate(text string, cal calendar, say *remarks) (day, bool) {
+	if d, ok := isoDay(text); ok {
+		return day{date: d}, true
+	}
+	s := plainSigns(text)
+	if d, ok := serialDay(s, cal.epoch, say); ok {
+		return day{date: d}, !say.failed()
+	}
+	y, m, d, either, ok := dateParts(s, cal)
+	if !ok {
+		say.fail(codeNotDate, "not a date", "write a date, such as 2025-06-03")
+		return day{}, false
+	}
+	if !record.ValidDate(y, time.Month(m), d) || y < earliestYear || y > latestYear {
+		say.fail(codeNoSuchDay, "no such day", otherOrder(s, y, m, d, cal))
+		return day{}, false
+	}
+	return day{record.DateOf(y, time.Month(m), d), either && !cal.settled}, true
+}
+
+// Years outside these are slips.
+const earliestYear, latestYear = 1900, 2199
+
+var earliestDay, latestDay = record.DateOf(earliestYear, 1, 1), record.DateOf(latestYear, 12, 31)
+
+// isoDay reads the form 2025-06-03.
+func isoDay(s string) (record.Date, bool) {
+	if len(s) != 10 || s[4] != '-' {
+		return 0, false
+	}
+	d, err := record.ParseDate(s)
+	return d, err == nil && d >= earliestDay && d <= latestDay
+}
+
+// otherOrder suggests what an impossible date may have meant.
+func otherOrder(written string, y, m, d int, cal calendar) string {
+	swapped := record.DateOf(y, time.Month(d), m)
+	switch {
+	case y < earliestYear || y > latestYear || m == d || !record.ValidDate(y, time.Month(d), m):
+		return "write a date, such as 2025-06-03"
+	case !yearLast.MatchString(written):
+		return fmt.Sprintf("did you mean %s?", swapped)
+	}
+	setting := "day first"
+	if cal.dayFirst {
+		setting = "month first"
+	}
+	return fmt.Sprintf("did you mean %s? then dates are written %s here", swapped, setting)
+}
+
+// The forms of written dates.
+var (
+	yearFirst  = regexp.MustCompile(`^(\d{4})([-/. ])(\d{1,2})([-/. ])(\d{1,2})$`)
+	compact    = regexp.MustCompile(`^(\d{4})(\d{2})(\d{2})$`)
+	yearLast   = regexp.MustCompile(`^(\d{1,2}) ?([-/.]) ?(\d{1,2}) ?([-/.]) ?(\d{4}|\d{2})$`)
+	dayNamed   = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th)?(?: of)?[-/. ]*([a-z]{3,9})[-/., ]*'?(\d{4}|\d{2})$`)
+	monthFirst = regexp.MustCompile(`^([a-z]{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?[-/, ]+'?(\d{4}|\d{2})$`)
+	nameInside = regexp.MustCompile(`^(\d{4})[-/, ]*([a-z]{3,9})[-/. ]*(\d{1,2})$`)
+	weekday    = regexp.MustCompile(`^(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?[., ]+`)
+)
+
+// dateParts takes a written date apart. either says that both orders of day and
+// month make a day.
+func dateParts(s string, cal calendar) (y, m, d int, either, ok bool) {
+	s = strings.ToLower(s)
+	s = s[len(weekday.FindString(s)):]
+	if p := yearFirst.FindStringSubmatch(s); p != nil && p[2] == p[4] {
+		return atoi(p[1]), atoi(p[3]), atoi(p[5]), false, true
+	}
+	if p := compact.FindStringSubmatch(s); p != nil {
+		return atoi(p[1]), atoi(p[2]), atoi(p[3]), false, true
+	}
+	if p := yearLast.FindStringSubmatch(s); p != nil && p[2] == p[4] {
+		m, d = atoi(p[1]), atoi(p[3])
+		if cal.dayFirst || p[2] == "." {
+			d, m = m, d
+		}
+		return fullYear(p[5]), m, d, p[2] != "." && m <= 12 && d <= 12 && m != d, true
+	}
+	if p := dayNamed.FindStringSubmatch(s); p != nil {
+		m = monthNamed(p[2])
+		return fullYear(p[3]), m, atoi(p[1]), false, m > 0
+	}
+	if p := monthFirst.FindStringSubmatch(s); p != nil {
+		m = monthNamed(p[1])
+		return fullYear(p[3]), m, atoi(p[2]), false, m > 0
+	}
+	if p := nameInside.FindStringSubmatch(s); p != nil {
+		m = monthNamed(p[2])
+		return atoi(p[1]), m, atoi(p[3]), false, m > 0
+	}
+	return 0, 0, 0, false, false
+}
+
+// atoi reads figures that a pattern has found.
+func atoi(digits string) int {
+	n, _ := strconv.Atoi(digits)
+	return n
+}
+
+// fullYear completes a year of two digits: 69 to 99 are of the last century
+// (POSIX strptime's pivot).
+func fullYear(s string) int {
+	y := atoi(s)
+	switch {
+	case len(s) > 2:
+		return y
+	case y >= 69:
+		return 1900 + y
+	}
+	return 2000 + y
+}
+
+var months = []string{"january", "february", "march", "april", "may", "june", "july", "august", "september", "october", "november", "december"}
+
+// monthNamed is the month of a name or of its first letters; 0 for none.
+func monthNamed(s string) int {
+	for i, m := range months {
+		if strings.HasPrefix(m, s) || s == "sept" && m == "september" {
+			return i + 1
+		}
+	}
+	return 0
+}

@@ -1,0 +1,191 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"pourback/ingest/record"
+)
+
+// Row is one row of a table as read. It is valid, with all that hangs on it,
+// until the next one is asked for; a copy of the record itself, and its texts,
+// may be kept.
+type Row struct {
+	Number   int              // as the user's spreadsheet numbers it
+	Record   record.Record    // with what could be read
+	Fields   []any            // Record.Fields()
+	Problems []record.Problem // every one, in the order of the file's columns, then those of the row as a whole
+
+	table   *Table
+	raw     []byte   // a CSV record
+	texts   []string // a workbook's cells
+	counted bool     // the number of a delay was counted, not given
+}
+
+// Bad says whether the row has a problem that sets it aside.
+func (r *Row) Bad() bool {
+	return slices.ContainsFunc(r.Problems, func(p record.Problem) bool { return p.Severity == record.Error })
+}
+
+// Cells are the texts of the row as written, one for each of the table's
+// headings and more where the row is longer. A workbook's numbers and dates are
+// written as a person sees them. The slice is the caller's to keep.
+func (r *Row) Cells() []string {
+	cells := r.texts
+	if r.raw != nil {
+		cells = splitRecord(r.raw, r.table.csv.delim, r.table.csv.enc)
+	}
+	return r.table.layout.fitCells(cells)
+}
+
+// seqNumber is the number of a delay.
+func (r *Row) seqNumber() int64 { return r.Record.(*record.Delay).Seq.V }
+
+// fitCells fills a row up to the width of its header, and takes away the reason
+// for which it was once set aside and the empty cells behind it.
+func (l *layout) fitCells(cells []string) []string {
+	width := len(l.header)
+	fitted := make([]string, max(width, len(cells)))
+	copy(fitted, cells)
+	if l.mended && len(fitted) > width {
+		fitted = slices.Delete(fitted, width, width+1)
+	}
+	for len(fitted) > width && strings.TrimSpace(fitted[len(fitted)-1]) == "" {
+		fitted = fitted[:len(fitted)-1]
+	}
+	return fitted
+}
+
+// verdict is what a row turned out to be.
+type verdict int8
+
+const (
+	aRecord verdict = iota
+	headingsAgain
+	totals
+)
+
+// judge tells records from the rows between and below them that are none. cells
+// is asked for only where there is doubt.
+func (l *layout) judge(fields []any, bad bool, cells func() []string) verdict {
+	key := *fields[0].(*string) // every table begins with its job_no
+	if !bad && !l.doubtful(key) {
+		return aRecord
+	}
+	switch c := cells(); {
+	case l.headingsAgain(c):
+		return headingsAgain
+	case l.totals(c):
+		return totals
+	}
+	return aRecord
+}
+
+// doubtful says whether a job number could be the word Total, or the heading.
+func (l *layout) doubtful(key string) bool {
+	return key == "" || !isDigit(key[len(key)-1]) && (isTotalWord(key) || strings.EqualFold(key, l.keyHeading))
+}
+
+// headingsAgain says whether a row repeats the headings.
+func (l *layout) headingsAgain(cells []string) bool {
+	same, named := 0, 0
+	for i, name := range l.header {
+		if strings.TrimSpace(name) != "" {
+			named++
+		}
+		switch cell := at(cells, i); {
+		case strings.TrimSpace(cell) == "":
+		case !slices.Equal(headingWords(cell), headingWords(name)):
+			return false
+		default:
+			same++
+		}
+	}
+	return same > 0 && 2*same >= named
+}
+
+// totals says whether a row only adds up those above: it has no job, no date,
+// no word, nothing but numbers and perhaps the word total.
+func (l *layout) totals(cells []string) bool {
+	word, numbers := false, false
+	for i := range l.columns {
+		c := &l.columns[i]
+		cell := strings.TrimFunc(at(cells, i), isBlank)
+		switch {
+		case cell == "":
+		case isTotalWord(cell):
+			word = true
+		case c.spec == nil:
+		case c.spec.Kind != record.KindNumber && c.spec.Kind != record.KindCount && c.spec.Kind != record.KindMoney:
+			return false
+		case strings.ContainsAny(cell, "0123456789"):
+			numbers = true
+		}
+	}
+	return word || numbers
+}
+
+var totalWords = []string{"total", "totals", "sum", "sums", "subtotal", "sub total", "grand total", "overall", "average", "averages", "avg", "mean", "count"}
+
+// isTotalWord knows Total:, TOTALS 2025 and their kin.
+func isTotalWord(s string) bool {
+	if len(s) > 30 {
+		return false
+	}
+	words := strings.TrimRight(record.Fold(strings.Trim(s, ":=# ")), "0123456789: ")
+	return slices.Contains(totalWords, words)
+}
+
+// notice is what to say about a row that is left out.
+func (v verdict) notice(row int, cells []string) record.Problem {
+	p := record.Problem{Severity: record.Warning, Code: codeTotals, Row: row, Wrong: "a row of totals"}
+	if v == headingsAgain {
+		p.Code, p.Wrong = codeAgain, "the headings again"
+	}
+	p.Wrong += fmt.Sprintf(" (%s)", shorten(firstText(cells)))
+	p.Right = "left out"
+	return p
+}
+
+func firstText(cells []string) string {
+	for _, c := range cells {
+		if t := strings.TrimSpace(c); t != "" {
+			return t
+		}
+	}
+	return ""
+}
+
+// check applies the rules that span the columns of a row.
+func (r *cellReader) check(row *Row) {
+	found := row.Record.Check(r.today)
+	if len(found) == 0 {
+		return
+	}
+	for _, p := range found {
+		p.Value = r.written(row, p)
+		r.problems = append(r.problems, p)
+	}
+}
+
+// written is the text of the cell that a problem speaks of, as written.
+func (r *cellReader) written(row *Row, p record.Problem) string {
+	for i := range r.columns {
+		if c := &r.columns[i]; c.spec != nil && c.spec.Name == p.Column {
+			return at(row.Cells(), i)
+		}
+	}
+	return p.Value
+}
+
+// tooLong notes cells behind the last heading that hold something.
+func (r *cellReader) tooLong(cells []string) {
+	for i := len(r.columns); i < len(cells); i++ {
+		if text := strings.TrimSpace(cells[i]); text != "" {
+			r.problems = append(r.problems, record.Problem{Severity: record.Error, Code: codeExtraCells,
+				Column: "column " + columnLetters(i), Value: text, Wrong: "a cell more than there are headings", Right: "quote a text that holds the delimiter, or name the column"})
+			return
+		}
+	}
+}

@@ -1,0 +1,59 @@
+package store
+
+import (
+	"context"
+	"fmt"
+
+	"pourback/ingest/record"
+)
+
+// CheckDigests holds every row's digest against its values.
+func (s *Store) CheckDigests(ctx context.Context) error {
+	for _, t := range record.Tables {
+		rows, err := s.db.QueryxContext(ctx, "SELECT "+selectList(t)+", "+joined(provenance)+" FROM "+t.Name)
+		if err != nil {
+			return err
+		}
+		defer rows.Close()
+		for rows.Next() {
+			r, err := scanRow(rows, t)
+			if err != nil {
+				return err
+			}
+			if r.digest != digest(r.fields) {
+				return fmt.Errorf("%s %q: digest %d, of its values %d", t.Name, keyTexts(t, r.fields), r.digest, digest(r.fields))
+			}
+		}
+	}
+	return nil
+}
+
+// Exec runs SQL behind the store's back.
+func (s *Store) Exec(query string) error { _, err := s.db.Exec(query); return err }
+
+// Columns are the tables of the database with their columns, as the database
+// itself tells: "name type", with the key's columns marked by their place.
+func (s *Store) Columns() (map[string][]string, error) {
+	query := `SELECT m.name, c.name || ' ' || c.type || CASE WHEN c.pk > 0 THEN ' key ' || c.pk ELSE '' END || CASE WHEN c."notnull" THEN ' not null' ELSE '' END
+		FROM sqlite_master m JOIN pragma_table_info(m.name) c WHERE m.type = 'table' ORDER BY m.name, c.cid`
+	if s.engine == postgres {
+		query = `SELECT c.table_name, c.column_name || ' ' || upper(c.data_type) || COALESCE(' key ' || k.ordinal_position, '') || CASE WHEN c.is_nullable = 'NO' THEN ' not null' ELSE '' END
+			FROM information_schema.columns c LEFT JOIN information_schema.key_column_usage k
+			ON k.table_name = c.table_name AND k.column_name = c.column_name AND k.table_schema = c.table_schema
+			WHERE c.table_schema = current_schema() ORDER BY c.table_name, c.ordinal_position`
+	}
+	rows, err := s.db.Query(query)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	columns := map[string][]string{}
+	for rows.Next() {
+		var table, column string
+		if err := rows.Scan(&table, &column); err != nil {
+			return nil, err
+		}
+		columns[table] = append(columns[table], column)
+	}
+	return columns, rows.Err()
+}

@@ -1,0 +1,61 @@
+package store
+
+import (
+	"context"
+
+	"github.com/jmoiron/sqlx"
+
+	"pourback/ingest/record"
+)
+
+// History reads everything that is known as of a date.
+func (s *Store) History(ctx context.Context, asOf record.Date) (*record.History, error) {
+	var set record.Set
+	if err := s.engine.load(ctx, s, &set); err != nil {
+		return nil, s.engine.explain(err)
+	}
+	return record.NewHistory(asOf, set), nil
+}
+
+// loadPlain reads all tables, each in the order of its keys, by what every
+// engine has.
+func loadPlain(ctx context.Context, s *Store, set *record.Set) error {
+	return s.reading(ctx, func(tx *sqlx.Tx) error {
+		r := &reader{ctx: ctx, tx: tx}
+		readAll(r, record.Jobs, &set.Jobs)
+		readAll(r, record.Placements, &set.Placements)
+		readAll(r, record.Loads, &set.Loads)
+		readAll(r, record.Delays, &set.Delays)
+		readAll(r, record.Labors, &set.Labor)
+		readAll(r, record.Costs, &set.Costs)
+		readAll(r, record.Visits, &set.Visits)
+		return r.err
+	})
+}
+
+// reader reads tables one after the other until one fails.
+type reader struct {
+	ctx context.Context
+	tx  *sqlx.Tx
+	err error
+}
+
+func readAll[T any](r *reader, t *record.Table, into *[]T) {
+	if r.err != nil {
+		return
+	}
+	rows, err := r.tx.QueryxContext(r.ctx, inOrder(t))
+	if err != nil {
+		r.err = err
+		return
+	}
+	defer rows.Close()
+	for rows.Next() {
+		*into = append(*into, *new(T))
+		last := any(&(*into)[len(*into)-1]).(record.Record)
+		if r.err = rows.Scan(last.Fields()...); r.err != nil {
+			return
+		}
+	}
+	r.err = rows.Err()
+}

@@ -1,0 +1,110 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"strings"
+
+	"github.com/jmoiron/sqlx"
+
+	"pourback/ingest/record"
+)
+
+// inOrder is the query for a whole table in the order of its keys, byte by
+// byte in both engines.
+func inOrder(t *record.Table) string {
+	return "SELECT " + selectList(t) + " FROM " + t.Name + " ORDER BY " + joined(keyNames(t))
+}
+
+// Records hands over the rows of a table in the order of their keys, each in a
+// record of its own. It ends at the first error that yield returns, with it.
+func (s *Store) Records(ctx context.Context, t *record.Table, yield func(record.Record) error) error {
+	return s.reading(ctx, func(tx *sqlx.Tx) error {
+		rows, err := tx.QueryxContext(ctx, inOrder(t))
+		if err != nil {
+			return err
+		}
+		defer rows.Close()
+		for rows.Next() {
+			r := t.New()
+			if err := rows.Scan(r.Fields()...); err != nil {
+				return err
+			}
+			if err := yield(r); err != nil {
+				return err
+			}
+		}
+		return rows.Err()
+	})
+}
+
+// PlacedOn is when the placements of these jobs were poured, by job_no and
+// placement: those stored, and those that this transaction has added.
+func (tx *Tx) PlacedOn(ctx context.Context, jobNos []string) (map[[2]string]record.Date, error) {
+	if err := tx.usable(ctx); err != nil {
+		return nil, err
+	}
+	placed := map[[2]string]record.Date{}
+	for len(jobNos) > 0 {
+		n := min(len(jobNos), keysAsked)
+		query := "SELECT job_no, placement, placed_on FROM placements WHERE job_no IN (?" + strings.Repeat(", ?", keysAsked-1) + ")"
+		args := make([]any, keysAsked)
+		for i := range args {
+			args[i] = jobNos[min(i, n-1)]
+		}
+		stmt, err := tx.prepare(ctx, query)
+		if err != nil {
+			return nil, tx.fail(err)
+		}
+		rows, err := stmt.QueryxContext(ctx, args...)
+		if err == nil {
+			err = scanPlaced(rows, placed)
+		}
+		if err != nil {
+			return nil, tx.fail(err)
+		}
+		jobNos = jobNos[n:]
+	}
+	return placed, nil
+}
+
+func scanPlaced(rows *sqlx.Rows, placed map[[2]string]record.Date) error {
+	defer rows.Close()
+	for rows.Next() {
+		var key [2]string
+		var on record.Date
+		if err := rows.Scan(&key[0], &key[1], &on); err != nil {
+			return err
+		}
+		placed[key] = on
+	}
+	return rows.Err()
+}
+
+// Source is where a stored row came from: the batch that last wrote it, its
+// file, and the row there.
+type Source struct {
+	Batch int64
+	File  string
+	Row   int
+}
+
+// Sources finds where records came from, by their keys. A record that is not
+// stored has no source: its Batch is 0.
+func (s *Store) Sources(ctx context.Context, records []record.Record) ([]Source, error) {
+	sources := make([]Source, len(records))
+	err := s.reading(ctx, func(tx *sqlx.Tx) error {
+		for i, r := range records {
+			t, fields := r.Table(), r.Fields()
+			query := fmt.Sprintf("SELECT %[1]s.batch_id, file, row_no FROM %[1]s JOIN batches ON batches.batch_id = %[1]s.batch_id WHERE %[2]s",
+				t.Name, amongText(t, 1))
+			err := tx.QueryRowxContext(ctx, tx.Rebind(query), keyValues(t, fields)...).Scan(&sources[i].Batch, &sources[i].File, &sources[i].Row)
+			if err != nil && err != sql.ErrNoRows {
+				return err
+			}
+		}
+		return nil
+	})
+	return sources, err
+}

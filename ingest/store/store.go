@@ -1,0 +1,113 @@
+// Package store keeps the records in a database: SQLite in a file, or a
+// PostgreSQL server. Both hold the same tables, are asked by the same queries
+// and give the same answers; what differs between them is named in engine.go.
+//
+// A file of records is taken in by one transaction, from [Store.Begin] over
+// [Tx.Add] to [Tx.Commit], and becomes a batch. What a batch changed stays in a
+// change log, and [Store.Undo] takes a batch back whole. [Store.History] reads
+// everything back.
+package store
+
+import (
+	"context"
+	"database/sql"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/jmoiron/sqlx"
+)
+
+// Options are what a store may be told beside where it is.
+type Options struct {
+	// Lock is how writers queue on PostgreSQL: "advisory", the default, or
+	// "none" for servers that have no advisory locks. Writers queue there too,
+	// but may have to start over.
+	Lock string
+	// BusyTimeout is how long to wait for another program that is writing to
+	// the same SQLite file before trying again; two minutes where it is zero.
+	BusyTimeout time.Duration
+}
+
+// Store is an open database. It may be used by many goroutines at once.
+type Store struct {
+	db      *sqlx.DB
+	engine  *engine
+	lock    bool          // queue by the engine's lock
+	writing chan struct{} // full while a writer of this process is at work
+	pairing chan struct{} // full while a load uses two connections
+}
+
+// Open opens the database that dsn names, makes it where it does not exist and
+// brings its schema up to date. A dsn that begins with postgres:// or
+// postgresql:// is a PostgreSQL server; any other is the path of an SQLite file.
+func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
+	if opt.Lock != "" && opt.Lock != "advisory" && opt.Lock != "none" {
+		return nil, fmt.Errorf("lock %q: choose advisory or none", opt.Lock)
+	}
+	if opt.BusyTimeout <= 0 {
+		opt.BusyTimeout = 2 * time.Minute
+	}
+	e := engineOf(dsn)
+	source, err := e.source(dsn, opt)
+	if err != nil {
+		return nil, err
+	}
+	db, err := sql.Open(e.driver, source)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", e.call(dsn), err)
+	}
+	db.SetMaxOpenConns(16)
+	db.SetMaxIdleConns(4)
+	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1)}
+	if err := s.migrate(ctx); err != nil {
+		db.Close()
+		return nil, fmt.Errorf("%s: %w", e.call(dsn), e.explain(err))
+	}
+	return s, nil
+}
+
+// Close ends all use of the database.
+func (s *Store) Close() error { return s.db.Close() }
+
+// Engine is "sqlite" or "postgres".
+func (s *Store) Engine() string { return s.engine.name }
+
+// Backup writes a consistent copy of an SQLite database to a new file, while
+// others may be using it.
+func (s *Store) Backup(ctx context.Context, path string) error {
+	return s.engine.backup(ctx, s.db, path)
+}
+
+// sqlText puts the engine's placeholders in place of each ?.
+func (s *Store) sqlText(query string) string { return s.db.Rebind(query) }
+
+// retry repeats work for as long as the engine says that trying again may help.
+func (s *Store) retry(ctx context.Context, work func() error) error {
+	pause := 5 * time.Millisecond
+	for try := 1; ; try++ {
+		err := work()
+		if err == nil || try == 10 || !s.engine.again(err) {
+			return err
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case <-time.After(pause):
+		}
+		pause *= 2
+	}
+}
+
+// reading runs work on an unchanging view of the whole database.
+func (s *Store) reading(ctx context.Context, work func(tx *sqlx.Tx) error) error {
+	tx, err := s.db.BeginTxx(ctx, &s.engine.reading)
+	if err != nil {
+		return s.engine.explain(err)
+	}
+	defer tx.Rollback() // nothing to keep
+	return s.engine.explain(work(tx))
+}
+
+// joined is names separated by commas.
+func joined(names []string) string { return strings.Join(names, ", ") }

@@ -1,0 +1,121 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+
+	"github.com/jmoiron/sqlx"
+
+	"pourback/ingest/record"
+)
+
+type sqlTx = sqlx.Tx
+
+// Tx is a transaction that writes: a file being taken in, or a batch being
+// taken back. It is for one goroutine.
+type Tx struct {
+	store    *Store
+	conn     *sqlx.Conn
+	sql      *sqlTx
+	prepared map[string]*sqlx.Stmt
+
+	batch  Batch                      // being written, or taken back
+	tables map[*record.Table]*passage // what this file has done to each table
+	leans  map[int64]bool             // the batches whose rows this one changed or found unchanged
+	logged int64                      // entries of the change log written
+	broken error                      // what makes it impossible to commit
+	ended  bool
+}
+
+// begin waits for its turn and starts a transaction that writes.
+func (s *Store) begin(ctx context.Context) (*Tx, error) {
+	select {
+	case s.writing <- struct{}{}:
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	tx := &Tx{store: s, prepared: map[string]*sqlx.Stmt{}, tables: map[*record.Table]*passage{}, leans: map[int64]bool{}}
+	if err := tx.start(ctx); err != nil {
+		tx.release()
+		return nil, err
+	}
+	return tx, nil
+}
+
+func (tx *Tx) start(ctx context.Context) (err error) {
+	if tx.conn, err = tx.store.db.Connx(ctx); err != nil {
+		return err
+	}
+	if tx.sql, err = tx.conn.BeginTxx(ctx, nil); err != nil {
+		return err
+	}
+	if e := tx.store.engine; tx.store.lock && e.lock != "" {
+		_, err = tx.sql.ExecContext(ctx, e.lock)
+	}
+	return err
+}
+
+// Rollback gives up everything since Begin. After Commit it does nothing, so
+// that it can be deferred.
+func (tx *Tx) Rollback() error {
+	err := tx.end((*sqlTx).Rollback)
+	if errors.Is(err, sql.ErrTxDone) { // rolled back already, by the end of its context
+		return nil
+	}
+	return err
+}
+
+// end ends the transaction and lets the next writer have its turn.
+func (tx *Tx) end(how func(*sqlTx) error) error {
+	if tx.ended {
+		return nil
+	}
+	tx.ended = true
+	defer tx.release()
+	return tx.store.engine.explain(how(tx.sql))
+}
+
+// release gives back the connection and the turn.
+func (tx *Tx) release() {
+	if tx.sql != nil {
+		tx.sql.Rollback() // does nothing after a commit
+	}
+	if tx.conn != nil {
+		tx.conn.Close()
+	}
+	<-tx.store.writing
+}
+
+// usable says why the transaction cannot go on, if it cannot.
+func (tx *Tx) usable(ctx context.Context) error {
+	switch {
+	case tx.ended:
+		return errors.New("this transaction has ended")
+	case tx.broken != nil:
+		return fmt.Errorf("this transaction can only be rolled back: %w", tx.broken)
+	}
+	return ctx.Err()
+}
+
+// fail notes that the transaction can only be rolled back.
+func (tx *Tx) fail(err error) error {
+	if err != nil {
+		err = tx.store.engine.explain(err)
+		tx.broken = err
+	}
+	return err
+}
+
+// prepare is the statement for a query with ? placeholders, made once.
+func (tx *Tx) prepare(ctx context.Context, query string) (*sqlx.Stmt, error) {
+	if stmt := tx.prepared[query]; stmt != nil {
+		return stmt, nil
+	}
+	stmt, err := tx.sql.PreparexContext(ctx, tx.store.sqlText(query))
+	if err == nil {
+		tx.prepared[query] = stmt
+	}
+	return stmt, err
+}

@@ -1,0 +1,114 @@
+package ingest
+
+import (
+	"context"
+	"fmt"
+
+	"pourback/ingest/record"
+	"pourback/ingest/sheet"
+	"pourback/ingest/store"
+)
+
+// taker takes the rows of one table into a transaction, block by block.
+type taker struct {
+	tx     *store.Tx
+	table  *sheet.Table
+	path   string // of the file
+	result *Result
+	aside  *setAside
+	seen   *seen
+}
+
+func (t *taker) take(ctx context.Context) error {
+	for block, err := range t.table.Blocks() {
+		if err != nil {
+			return err
+		}
+		if err := t.block(ctx, block); err != nil {
+			return err
+		}
+	}
+	for _, p := range t.table.Problems {
+		t.result.say(p)
+	}
+	for _, heading := range t.table.Unknown {
+		t.result.KeptOut = append(t.result.KeptOut, fmt.Sprintf("%s: column %q", t.table.Records.Name, heading))
+	}
+	t.result.Ambiguous += t.table.AmbiguousDates
+	return nil
+}
+
+// block writes a block's good rows and sets its bad ones aside.
+func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
+	if err := t.checkEvents(ctx, block); err != nil {
+		return err
+	}
+	good, rows := make([]*sheet.Row, 0, len(block)), make([]store.Row, 0, len(block))
+	for _, r := range block {
+		t.result.Read++
+		if !r.Bad() {
+			good = append(good, r)
+			rows = append(rows, store.Row{Record: r.Record, Fields: r.Fields, Number: r.Number})
+		}
+	}
+	t.seen.note(t.table.Records, rows)
+	outcomes, err := t.tx.Add(ctx, t.table.Records, t.table.Given, rows)
+	if err != nil {
+		return err
+	}
+	for i, o := range outcomes {
+		t.count(good[i], o)
+	}
+	for _, r := range block {
+		for _, p := range r.Problems {
+			t.result.say(p)
+		}
+		if r.Bad() {
+			t.result.SetAside++
+			if err := t.aside.add(t.path, t.table, r); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// count notes what became of a row; two rows of a file with one key are a
+// problem of the second.
+func (t *taker) count(r *sheet.Row, o store.Outcome) {
+	switch o.Kind {
+	case store.New:
+		t.result.New++
+	case store.Changed:
+		t.result.Changed++
+	case store.Unchanged:
+		t.result.Unchanged++
+	case store.Repeated:
+		t.result.Unchanged++
+		t.problem(r, record.Warning, "repeated-row", fmt.Sprintf("the same as row %d", o.FirstRow), "one row is enough")
+	case store.Conflict:
+		t.problem(r, record.Error, "conflicting-row", fmt.Sprintf("the same key as row %d, with other values", o.FirstRow),
+			"one row for each "+keyNames(t.table.Records))
+	}
+}
+
+func (t *taker) problem(r *sheet.Row, s record.Severity, code, wrong, right string) {
+	t.problemAt(r, record.Problem{Severity: s, Code: code, Wrong: wrong, Right: right})
+}
+
+// problemAt adds a problem to a row, with its place.
+func (t *taker) problemAt(r *sheet.Row, p record.Problem) {
+	p.File, p.Sheet, p.Row = t.table.File, t.table.Sheet, r.Number
+	r.Problems = append(r.Problems, p)
+}
+
+func keyNames(t *record.Table) string {
+	names := ""
+	for i, k := range t.Keys() {
+		if i > 0 {
+			names += " and "
+		}
+		names += t.Columns[k].Name
+	}
+	return names
+}

@@ -1,0 +1,163 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+	"github.com/go-echarts/go-echarts/v2/types"
+
+	"pourback/analysis"
+)
+
+// Chart is a picture of the table below it. It is drawn only where it is
+// looked at.
+type Chart struct {
+	ID     string // of its place on the page
+	Says   string // what it shows, for those who do not see it
+	Height int    // in CSS pixels
+
+	draw func() *board
+}
+
+// Option is the chart as ECharts takes it: plain JSON, with the names of
+// drawing functions ("$fn:…") in place of functions. Text in it cannot end the
+// script element that holds it.
+func (c *Chart) Option() (json.RawMessage, error) {
+	b := c.draw()
+	b.Validate()
+	option := b.JSON()
+	delete(option, "color") // the page's script chooses colours, for light and dark
+	option["animation"] = false
+	option["legend"], option["grid"] = b.surroundings()
+	text, err := json.Marshal(option)
+	if err != nil {
+		return nil, fmt.Errorf("chart %s: %w", c.ID, err)
+	}
+	return text, nil
+}
+
+// board is a chart with two axes that takes series of every kind.
+type board struct{ *charts.Scatter }
+
+// The drawing functions of the page's script.
+const drawErrorBar types.FuncStr = "$fn:errorBar"
+
+func newBoard(x opts.XAxis, y opts.YAxis) *board {
+	b := &board{charts.NewScatter()}
+	b.SetGlobalOptions(
+		charts.WithXAxisOpts(x), charts.WithYAxisOpts(y),
+		charts.WithTooltipOpts(opts.Tooltip{Trigger: "item"}))
+	b.SetXAxis(x.Data)
+	return b
+}
+
+// surroundings are the legend, where several series have names to tell apart,
+// and the room that it and the name of an upright scale take.
+func (b *board) surroundings() (opts.Legend, opts.Grid) {
+	several := slices.ContainsFunc(b.MultiSeries, func(s charts.SingleSeries) bool { return s.Name != b.MultiSeries[0].Name })
+	top := 8
+	if several {
+		top += legendHeight
+	}
+	if b.YAxisList[0].Name != "" {
+		top += 24
+	}
+	return opts.Legend{Show: opts.Bool(several), Top: "0", Left: "0"},
+		opts.Grid{Left: "10", Right: "26", Top: strconv.Itoa(top), Bottom: "34", ContainLabel: opts.Bool(true)}
+}
+
+func (b *board) add(s charts.SingleSeries) { b.MultiSeries = append(b.MultiSeries, s) }
+
+// Heights in pixels.
+const (
+	legendHeight = 30
+	rowHeight    = 34 // of one row of a sideways chart
+)
+
+// sidewaysHeight is the height of a sideways chart without a legend.
+func sidewaysHeight(rows int) int { return 70 + rowHeight*rows }
+
+// sideways is a chart with a row for each label and a scale along the foot:
+// long names stay readable on a phone.
+func sideways(labels []string, scale string) *board {
+	return newBoard(
+		opts.XAxis{Type: "value", Name: scale, NameLocation: "middle", NameGap: 28},
+		opts.YAxis{Type: "category", Data: labels, Inverse: opts.Bool(true), AxisLabel: &opts.AxisLabel{Interval: "0"}})
+}
+
+// shownFigure is a figure in its place on a chart, with the words that appear
+// when it is pointed at.
+type shownFigure struct {
+	figure analysis.Figure
+	tip    string
+}
+
+// marks puts a symbol at each known figure of a sideways chart.
+func (b *board) marks(name, symbol string, m measure, rows []shownFigure) {
+	data := []opts.ScatterData{}
+	for i, r := range rows {
+		if r.figure.Known() {
+			data = append(data, opts.ScatterData{Name: r.tip, Value: []any{finite(r.figure.Value * m.factor), i}})
+		}
+	}
+	b.add(charts.SingleSeries{Name: name, Type: types.ChartScatter, Symbol: symbol, SymbolSize: 11, Data: data})
+}
+
+// bars draws each known figure of a sideways chart as a bar from zero.
+func (b *board) bars(name string, m measure, rows []shownFigure) {
+	data := make([]opts.BarData, len(rows))
+	for i, r := range rows {
+		data[i] = opts.BarData{Name: r.tip, Value: knownValue(r.figure, m)}
+	}
+	b.add(charts.SingleSeries{Name: name, Type: types.ChartBar, Data: data, BarMaxWidth: "18"})
+}
+
+// errorBars draws the ranges of the figures of a sideways chart. An end that
+// is not known is drawn at the value.
+func (b *board) errorBars(name string, m measure, rows []shownFigure) {
+	data := []opts.CustomData{}
+	for i, r := range rows {
+		f := r.figure
+		if !f.Known() || !f.Bounded {
+			continue
+		}
+		low, high := f.Low, f.High
+		if math.IsInf(low, 0) {
+			low = f.Value
+		}
+		if math.IsInf(high, 0) {
+			high = f.Value
+		}
+		data = append(data, opts.CustomData{Name: r.tip, Value: []any{i, finite(low * m.factor), finite(high * m.factor)}})
+	}
+	b.add(charts.SingleSeries{Name: name, Type: types.ChartCustom, RenderItem: drawErrorBar, Data: data,
+		Encode: &opts.Encode{X: []int{1, 2}, Y: 0}})
+}
+
+func knownValue(f analysis.Figure, m measure) any {
+	if !f.Known() {
+		return nil
+	}
+	return finite(f.Value * m.factor)
+}
+
+// finite is v rounded to what a screen can tell apart, or nil where it is no
+// number: ECharts would draw nothing at all, without a word.
+func finite(v float64) any {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return nil
+	}
+	if v == 0 {
+		return 0.0
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-5)
+	if r := math.Round(v/unit) * unit; !math.IsInf(r, 0) && !math.IsNaN(r) {
+		return r
+	}
+	return v
+}

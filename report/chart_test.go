@@ -1,0 +1,142 @@
+package report
+
+import (
+	"encoding/json"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"pourback/analysis"
+	"pourback/ingest/record"
+)
+
+// charts are those of all pages, by page.
+func chartsOf(pages []Page) []*Chart {
+	var all []*Chart
+	for _, p := range pages {
+		for _, e := range p.Exhibits {
+			if e.Chart != nil {
+				all = append(all, e.Chart)
+			}
+		}
+	}
+	return all
+}
+
+func option(t testing.TB, c *Chart) map[string]any {
+	t.Helper()
+	text, err := c.Option()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var v map[string]any
+	if err := json.Unmarshal(text, &v); err != nil {
+		t.Fatalf("%s: %v", c.ID, err)
+	}
+	return v
+}
+
+func TestChartsHaveFixedNames(t *testing.T) {
+	var ids []string
+	for _, c := range chartsOf(Pages(factorsOf(t, company(t), analysis.Options{}), Options{})) {
+		if slices.Contains(ids, c.ID) {
+			t.Errorf("two charts are called %s", c.ID)
+		}
+		if ids = append(ids, c.ID); c.Says == "" || c.Height < 100 {
+			t.Errorf("%s: %q, %d pixels high", c.ID, c.Says, c.Height)
+		}
+	}
+	want := []string{"chart-waste", "chart-crews", "chart-pump", "chart-weather", "chart-made", "chart-cells", "chart-curves", "chart-mesh-rebar", "chart-margin"}
+	if !slices.Equal(ids, want) {
+		t.Errorf("charts %v, want %v", ids, want)
+	}
+}
+
+// TestChartsNameNoOtherFunctions: whatever the records hold, the only places
+// that name a function are the renderItem of custom series, and their names
+// are ours.
+func TestChartsNameNoOtherFunctions(t *testing.T) {
+	for _, c := range chartsOf(Pages(factorsOf(t, hostileRecords(), analysis.Options{}), Options{})) {
+		for _, s := range option(t, c)["series"].([]any) {
+			series := s.(map[string]any)
+			draws, names := series["renderItem"]
+			if names != (series["type"] == "custom") || names && draws != string(drawErrorBar) {
+				t.Errorf("%s: a series of type %v draws by %v", c.ID, series["type"], draws)
+			}
+			if data, _ := series["data"].([]any); len(data) == 0 && series["type"] != "scatter" && series["type"] != "custom" {
+				t.Errorf("%s: the series %v is empty", c.ID, series["name"])
+			}
+		}
+	}
+}
+
+// TestOnlyNumbersReachCharts puts values that are none into figures.
+func TestOnlyNumbersReachCharts(t *testing.T) {
+	f := factorsOf(t, pours(300), analysis.Options{})
+	for i := range f.Overage.Groups {
+		g := &f.Overage.Groups[i]
+		g.RawMean.Value, g.Past.P90.High, g.Past.P50.Low = math.NaN(), math.Inf(1), math.Inf(-1)
+	}
+	for i := range f.Overage.Points {
+		f.Overage.Points[i].Neat = 0
+	}
+	for i := range f.Crews {
+		f.Crews[i].SqftPerHour.High = math.Inf(1)
+	}
+	f.Pump.Outfits[0].ClogsPer100.Low = math.NaN()
+	f.Weather.Placements[0].Rate = record.Some(math.Inf(1))
+	f.Margin.Months[0].MarginPct.Value = math.NaN()
+	for _, c := range chartsOf(Pages(f, Options{})) {
+		if text, err := c.Option(); err != nil || !json.Valid(text) {
+			t.Errorf("%s: %v", c.ID, err)
+		}
+	}
+}
+
+func TestFiniteKeepsFiveDigits(t *testing.T) {
+	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		if got := finite(v); got != nil {
+			t.Errorf("%v became %v", v, got)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		v := rapid.Float64().Draw(t, "v")
+		got, ok := finite(v).(float64)
+		if !ok || math.IsNaN(got) || math.IsInf(got, 0) || math.Abs(got-v) > 1e-5*math.Abs(v) {
+			t.Errorf("%v became %v", v, got)
+		}
+	})
+}
+
+func TestPageTextCannotLeaveItsScript(t *testing.T) {
+	for _, c := range chartsOf(Pages(factorsOf(t, hostileRecords(), analysis.Options{}), Options{})) {
+		text, err := c.Option()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.ContainsAny(string(text), "<>\u2028\u2029") {
+			t.Errorf("%s: text is not escaped", c.ID)
+		}
+	}
+}
+
+// hostileRecords bear hostile text in every column of text.
+func hostileRecords() record.Set {
+	s := pours(400)
+	for i := range s.Placements {
+		p, text := &s.Placements[i], hostile[i%len(hostile)]
+		p.Use, p.Crew, p.PumpOutfit, p.Mix, p.Reinforcement, p.Base, p.Finish = text, text, text, text, text, text, text
+		p.Bar, p.Curing, p.JointCut = text, text, text
+		if p.Placement == "B" {
+			p.Placement = text
+		}
+		p.HumidityPct = record.Some(0.0) // something to check
+	}
+	for i := range s.Jobs {
+		s.Jobs[i].Site, s.Jobs[i].Note = hostile[i%len(hostile)], hostile[i%len(hostile)]
+	}
+	return s
+}

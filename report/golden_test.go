@@ -1,0 +1,93 @@
+package report
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"pourback/analysis"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew, to be looked at")
+
+// golden holds got against a file that a person has looked at.
+func golden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(path, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("%s differs; look at it with go test -update and git diff. It is now:\n%s", path, got)
+	}
+}
+
+// fixedPages have one of everything that a page can hold, whatever the
+// analysis may come to say.
+func fixedPages() []Page {
+	type row struct {
+		kind string
+		n    int
+		mean analysis.Figure
+		half Cell
+	}
+	lone := measure{}.cell(analysis.Figure{Why: "one record alone shows no spread"})
+	table := tableOf("Waste by kind of placement", []row{
+		{"driveway, chute", 113, bounded(0.0641, 0.0574, 0.0709), percent.known(bounded(0.06, 0.05, 0.07))},
+		{"walkway with a border of exposed aggregate, pump", 30, bounded(0.22, 0.2, 0.24), percent.known(bounded(0.23, 0.19, 0.26))},
+		{"steps, barrow", 4, bounded(0.11, 0.08, inf), percent.known(bounded(0.11, -inf, inf))},
+		{"<b>patio</b>, עגורן", 2, bounded(0.05, -inf, inf), lone},
+	},
+		column[row]{head: "Kind", cell: func(r row) Cell { return word(r.kind) }},
+		column[row]{head: "Average", number: true, cell: func(r row) Cell { return percent.known(r.mean) }},
+		column[row]{head: "Half stayed under", number: true, cell: func(r row) Cell { return r.half }},
+		column[row]{head: "Next", number: true, ahead: true, cell: func(r row) Cell { return percent.cell(analysis.Figure{}) }},
+		column[row]{head: "Placements", number: true, cell: func(r row) Cell { return whole(r.n) }})
+	table.More = "And 7 more; `pourback factors --json` has them all."
+	waste := Page{Slug: "waste", Title: "Waste", Answer: "Your jobs used 8% more concrete than the drawings called for (between 7 and 9).",
+		Basis: "149 placements, poured May 2, 2023 to October 24, 2026.", Reading: "A range is drawn so that 9 times in 10 it holds the true figure.",
+		Exhibits: []Exhibit{{"By kind of placement", &Chart{ID: "chart-waste", Says: "A point for each kind of placement.", Height: 240, draw: func() *board {
+			b := sideways([]string{"driveway, chute", "<b>"}, "waste, %")
+			b.marks("average", "circle", percent, []shownFigure{{analysis.Figure{}, "not known, so not drawn"}})
+			return b
+		}}, table}},
+		Notes:    []string{"Hand in a job log with `pourback ingest FILE`.", "Tags such as <script> are text."},
+		Cautions: []Caution{pluggedHose, silicaDust}, Method: []string{"Used over neat, less one."}}
+	index := Page{Slug: IndexSlug, Title: "Saltgrass Flatwork", Answer: "149 placements say the following.", Links: []Link{{waste.Slug, waste.Title, waste.Answer}}}
+	return []Page{index, waste}
+}
+
+func TestTopicMarkup(t *testing.T) {
+	var b bytes.Buffer
+	for _, p := range fixedPages() {
+		v, err := view(p, func(slug string) string { return slug + ".html" })
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := templates.ExecuteTemplate(&b, "topic", v); err != nil {
+			t.Fatal(err)
+		}
+	}
+	golden(t, "topic.html", append(b.Bytes(), '\n'))
+}
+
+func TestTerminalPages(t *testing.T) {
+	for name, c := range map[string]struct {
+		width  int
+		colour bool
+	}{"terminal-80.txt": {0, false}, "terminal-48.txt": {48, false}, "terminal-colour.txt": {100, true}} {
+		var b bytes.Buffer
+		if err := Terminal(&b, fixedPages(), c.width, c.colour); err != nil {
+			t.Fatal(err)
+		}
+		golden(t, name, b.Bytes())
+	}
+}

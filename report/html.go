@@ -1,0 +1,186 @@
+package report
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+	"sync"
+)
+
+//go:embed templates/*.html assets/boot.js assets/style.css
+var files embed.FS
+
+//go:embed assets/echarts/echarts.min.js.gz
+var echartsGz []byte
+
+// libraryName is the drawing library as it lies beside a folder's pages.
+const libraryName = "echarts-5.6.0.js"
+
+var (
+	templates = template.Must(template.New("").Funcs(template.FuncMap{
+		"add":   func(a, b int) int { return a + b },
+		"odd":   func(i int) bool { return i%2 == 1 },
+		"parts": func(prose string) []string { return strings.Split(prose, "`") }, // every other one is a command
+	}).ParseFS(files, "templates/*.html"))
+	boot  = mustRead("assets/boot.js")
+	style = mustRead("assets/style.css")
+)
+
+func mustRead(name string) string {
+	b, err := files.ReadFile(name)
+	if err != nil {
+		panic(err) // it was embedded when the program was built
+	}
+	return string(b)
+}
+
+// library is the drawing library, unpacked once.
+var library = sync.OnceValues(func() (string, error) {
+	z, err := gzip.NewReader(bytes.NewReader(echartsGz))
+	if err != nil {
+		return "", fmt.Errorf("drawing library: %w", err)
+	}
+	text, err := io.ReadAll(z)
+	return string(text), err
+})
+
+// pageView is a page as the templates see it.
+type pageView struct {
+	Page
+	Index       bool
+	Links       []linkView
+	Exhibits    []exhibitView
+	CautionsEnd string
+}
+
+type linkView struct {
+	Link
+	Href    string
+	Current bool
+}
+
+type exhibitView struct {
+	Title string
+	Chart *chartView
+	Table *Table
+}
+
+type chartView struct {
+	*Chart
+	Option template.JS // JSON in which < is escaped
+}
+
+// sheet is what surrounds pages in one file.
+type sheet struct {
+	Heading, Company string
+	Policy           string
+	Style            template.CSS
+	Boot, Inline     template.JS
+	Library          string
+	Nav              []linkView
+	Page             pageView   // of a folder's file
+	Pages            []pageView // of a single file
+}
+
+func view(p Page, href func(slug string) string) (pageView, error) {
+	v := pageView{Page: p, Index: p.Slug == IndexSlug, CautionsEnd: CautionsEnd}
+	for _, l := range p.Links {
+		v.Links = append(v.Links, linkView{Link: l, Href: href(l.Slug)})
+	}
+	for _, e := range p.Exhibits {
+		ev := exhibitView{Title: e.Title, Table: e.Table}
+		if e.Chart != nil {
+			option, err := e.Chart.Option()
+			if err != nil {
+				return v, fmt.Errorf("page %s: %w", p.Slug, err)
+			}
+			ev.Chart = &chartView{e.Chart, template.JS(option)}
+		}
+		v.Exhibits = append(v.Exhibits, ev)
+	}
+	return v, nil
+}
+
+func nav(pages []Page, current string, href func(slug string) string) []linkView {
+	var links []linkView
+	for _, p := range pages {
+		title := p.Title
+		if p.Slug == IndexSlug {
+			title = "Overview"
+		}
+		links = append(links, linkView{Link{Slug: p.Slug, Title: title}, href(p.Slug), p.Slug == current})
+	}
+	return links
+}
+
+func hash(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
+}
+
+// policy lets a page run the given scripts and nothing else, and fetch
+// nothing. Scripts that those bring in themselves are trusted with them: hashes
+// of files beside the page cannot be checked by a browser that opened it from
+// a disk.
+func policy(scripts string) string {
+	return "default-src 'none'; script-src " + scripts + "; style-src " + hash(style) + "; img-src data:; base-uri 'none'; form-action 'none'"
+}
+
+func newSheet(pages []Page, heading string) sheet {
+	s := sheet{Heading: heading, Style: template.CSS(style), Boot: template.JS(boot)}
+	if len(pages) > 0 {
+		s.Company = pages[0].Title
+	}
+	return s
+}
+
+// renderPage writes one page of a folder.
+func renderPage(w io.Writer, pages []Page, at int) error {
+	href := func(slug string) string { return slug + ".html" }
+	p := pages[at]
+	s := newSheet(pages, p.Title)
+	if p.Slug != IndexSlug {
+		s.Heading += " · " + s.Company
+	}
+	s.Policy = policy(hash(boot) + " 'strict-dynamic'")
+	s.Library = libraryName
+	s.Nav = nav(pages, p.Slug, href)
+	var err error
+	if s.Page, err = view(p, href); err != nil {
+		return err
+	}
+	return templates.ExecuteTemplate(w, "page", s)
+}
+
+// WriteSingle writes the pages as one self-contained document.
+func WriteSingle(w io.Writer, pages []Page) error {
+	lib, err := library()
+	if err != nil {
+		return err
+	}
+	href := func(slug string) string { return "#" + slug }
+	s := newSheet(pages, "")
+	s.Heading = s.Company
+	s.Policy = policy(hash(boot) + " " + hash(lib))
+	s.Inline = template.JS(lib)
+	s.Nav = nav(pages, "", href)
+	for _, p := range pages {
+		v, err := view(p, href)
+		if err != nil {
+			return err
+		}
+		s.Pages = append(s.Pages, v)
+	}
+	var b bytes.Buffer
+	if err := templates.ExecuteTemplate(&b, "single", s); err != nil {
+		return err
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}

@@ -1,0 +1,143 @@
+// Package report makes the answers visible: pages for a browser and for paper,
+// tables for a terminal, JSON for other programs. It computes nothing that the
+// analysis has not; it says, rounds and draws.
+//
+// [Pages] puts the answers into words once, one file a topic. Every output
+// shows those pages the same way: first the answer in one sentence, then the
+// picture, then the table with the same figures.
+package report
+
+import (
+	"strings"
+
+	"pourback/analysis"
+)
+
+// Options are what the owner may set about how answers are shown.
+type Options struct {
+	Units    string // "us", or "si"; us where empty
+	Company  string // its name, at the head of the report
+	Currency string // the sign before amounts of money; $ where empty
+	Month    string // the month to speak of, such as 2025-06; the latest where empty
+}
+
+// Page is one topic's answer with all that stands behind it.
+type Page struct {
+	Slug     string // names the page's file and its place in a single file
+	Title    string
+	Answer   string // one sentence that needs no chart
+	Basis    string // what the answer rests on
+	Reading  string // how the ranges on it are to be read, where it has any
+	Exhibits []Exhibit
+	Notes    []string
+	Cautions []Caution
+	Method   []string // how it was computed, with the sources
+	Links    []Link   // on the index: the answers of the other pages
+}
+
+// Exhibit is a chart with its table: the same figures twice.
+type Exhibit struct {
+	Title string
+	Chart *Chart // nil where a table says it all, or there is too little to draw
+	Table *Table
+}
+
+// Link is another page with its answer.
+type Link struct{ Slug, Title, Answer string }
+
+// IndexSlug names the page that the others hang from; it comes first.
+const IndexSlug = "index"
+
+// Pages says the answers: an index, a page for each topic that was asked, and
+// the records to check.
+func Pages(f *analysis.Factors, opt Options) []Page {
+	a := newAuthor(f, opt)
+	var topics []Page
+	for _, topic := range []struct {
+		asked bool
+		write func() Page
+	}{
+		{f.Overage != nil, a.waste},
+		{f.Crews != nil, a.crews},
+		{f.Pump != nil, a.pump},
+		{f.Weather != nil, a.weather},
+		{f.Cracks != nil, a.cracks},
+		{f.Reinforcement != nil, a.reinforcement},
+		{f.Margin != nil, a.margin},
+		{true, a.records},
+	} {
+		if topic.asked {
+			p := topic.write()
+			if len(p.Exhibits) > 0 && p.Reading == "" {
+				p.Reading = a.reading()
+			}
+			topics = append(topics, p)
+		}
+	}
+	return append([]Page{a.index(topics)}, topics...)
+}
+
+// author writes the pages of one set of factors.
+type author struct {
+	f        *analysis.Factors
+	units    units
+	company  string
+	currency string
+	month    string
+}
+
+func newAuthor(f *analysis.Factors, opt Options) *author {
+	a := &author{f: f, units: unitsOf(opt.Units), company: clean(opt.Company, longName), currency: opt.Currency, month: opt.Month}
+	if a.currency == "" {
+		a.currency = "$"
+	}
+	return a
+}
+
+// empty says whether there is no history at all to speak of.
+func (a *author) empty() bool { return a.f.Placements == 0 }
+
+// begin is what a page says before the first record: what it will answer and
+// what that takes.
+func (a *author) begin(p Page, will, takes string) Page {
+	p.Answer = "No placements are on record yet: this page will say " + will + "."
+	p.Notes = []string{"It takes " + takes + ". One row per placement in a spreadsheet is enough to begin: `pourback ingest FILE` takes it in, and `pourback demo` shows this report for an invented company."}
+	return p
+}
+
+// basis says what a page rests on: n placements of a kind.
+func (a *author) basis(n int, kind string) string {
+	s, all := plural(n, kind), a.f.Placements
+	switch {
+	case n == 0:
+		s = "None of " + plural(all, "placement")
+	case n < all && kind == "placement":
+		s = count(n) + " of " + plural(all, kind)
+	case n < all:
+		s += " of " + count(all)
+	}
+	return s + ", poured " + dayText(a.f.First) + " to " + dayText(a.f.Last) + "."
+}
+
+// reading says how the ranges of a page are to be read.
+func (a *author) reading() string {
+	return "A range is drawn so that " + levelText(a.f.Level) + " it holds the true figure."
+}
+
+// told is the answer as the analysis tells it, in US units, or else the page's
+// own.
+func (a *author) told(answer, own string) string {
+	if answer == "" || a.units.si {
+		return own
+	}
+	return clean(strings.ReplaceAll(answer, " %", "%"), longText)
+}
+
+// cleaned are notes of the analysis, which may hold names.
+func cleaned(notes []string) []string {
+	out := make([]string, len(notes))
+	for i, n := range notes {
+		out[i] = clean(n, longText)
+	}
+	return out
+}

@@ -1,0 +1,253 @@
+package report
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"pourback/analysis"
+	"pourback/ingest/record"
+)
+
+func pageOf(t testing.TB, pages []Page, slug string) Page {
+	t.Helper()
+	i := slices.IndexFunc(pages, func(p Page) bool { return p.Slug == slug })
+	if i < 0 {
+		t.Fatalf("no page %q", slug)
+	}
+	return pages[i]
+}
+
+// words are all texts of a page.
+func words(p Page) []string {
+	all := append([]string{p.Title, p.Answer, p.Basis, p.Reading}, p.Notes...)
+	all = append(all, p.Method...)
+	for _, e := range p.Exhibits {
+		all = append(all, e.Title)
+		if e.Chart != nil {
+			all = append(all, e.Chart.Says)
+		}
+		if e.Table != nil {
+			all = append(all, e.Table.Caption, e.Table.More)
+			all = append(all, e.Table.Foot...)
+			for _, row := range e.Table.Rows {
+				for _, c := range row {
+					all = append(all, c.Text)
+				}
+			}
+		}
+	}
+	return all
+}
+
+var noNumber = regexp.MustCompile(`NaN|Inf\b|%!|<nil>|\b-0\b`)
+
+func TestEveryPageAnswersFirst(t *testing.T) {
+	slugs := []string{"index", "waste", "crews", "pump", "weather", "cracks", "reinforcement", "margin", "records"}
+	for name, f := range histories(t) {
+		for _, units := range []string{"us", "si"} {
+			pages := Pages(f, Options{Units: units})
+			var got []string
+			for _, p := range pages {
+				got = append(got, p.Slug)
+				if !strings.HasSuffix(p.Answer, ".") || strings.TrimSpace(p.Answer) == "." {
+					t.Errorf("%s, %s: the answer is %q", name, p.Slug, p.Answer)
+				}
+				for _, w := range words(p) {
+					if noNumber.MatchString(w) {
+						t.Errorf("%s, %s: %q", name, p.Slug, w)
+					}
+				}
+			}
+			if !slices.Equal(got, slugs) {
+				t.Errorf("%s: pages %v, want %v", name, got, slugs)
+			}
+		}
+	}
+}
+
+func TestOnlyTopicsThatWereAskedHavePages(t *testing.T) {
+	pages := Pages(factorsOf(t, pours(20), analysis.Options{Topics: []string{"pump"}}), Options{})
+	if len(pages) != 3 || pages[0].Slug != IndexSlug || pages[1].Slug != "pump" || pages[2].Slug != "records" {
+		t.Errorf("pages %v", pages)
+	}
+}
+
+func TestTableShape(t *testing.T) {
+	for name, f := range histories(t) {
+		for _, p := range Pages(f, Options{}) {
+			for _, e := range p.Exhibits {
+				if e.Table == nil || len(e.Table.Rows) == 0 {
+					t.Errorf("%s, %s: %s has no table", name, p.Slug, e.Title)
+					continue
+				}
+				for _, row := range e.Table.Rows {
+					if len(row) != len(e.Table.Columns) {
+						t.Errorf("%s, %s: a row of %d cells under %d heads", name, p.Slug, len(row), len(e.Table.Columns))
+					}
+					for _, c := range row {
+						if c.Note < 0 || c.Note > len(e.Table.Foot) || c.Text == "not known" && c.Note == 0 {
+							t.Errorf("%s, %s: %q refers to note %d of %d", name, p.Slug, c.Text, c.Note, len(e.Table.Foot))
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestEmptyHistorySaysHowToBegin(t *testing.T) {
+	for _, p := range Pages(factorsOf(t, record.Set{}, analysis.Options{}), Options{}) {
+		if !strings.HasPrefix(p.Answer, "No placements are on record yet") || !strings.Contains(strings.Join(p.Notes, " "), "pourback ingest") {
+			t.Errorf("%s: %q %q", p.Slug, p.Answer, p.Notes)
+		}
+	}
+}
+
+// Records like those of the public pavement program: cracks seen at visits
+// years apart, and neither volumes nor joint spacing.
+func TestSurveysWithoutSpacing(t *testing.T) {
+	f := factorsOf(t, surveys(160), analysis.Options{Event: analysis.EventSeen})
+	pages := Pages(f, Options{})
+	cracks := pageOf(t, pages, "cracks")
+	years := grouped(f.Cracks.All.PlacementYears, 0) + " placement-years of follow-up"
+	for _, want := range []string{years, "of 160 slabs cracked", "joint spacing is unknown for all 160", "cannot tell steel from spacing"} {
+		if !strings.Contains(cracks.Answer, want) {
+			t.Errorf("%q lacks %q", cracks.Answer, want)
+		}
+	}
+	if !strings.Contains(strings.Join(cracks.Notes, " "), "nobody looked") {
+		t.Errorf("the page does not say what a first visit after years means: %q", cracks.Notes)
+	}
+	for _, slug := range []string{"waste", "crews", "pump", "weather", "margin"} {
+		p := pageOf(t, pages, slug)
+		if !strings.HasPrefix(p.Answer, "The records cannot say") || len(p.Notes) == 0 || !strings.HasPrefix(p.Notes[0], "It takes ") {
+			t.Errorf("%s: %q %q", slug, p.Answer, p.Notes)
+		}
+	}
+	mesh := pageOf(t, pages, "reinforcement")
+	if !strings.HasPrefix(mesh.Answer, "Not settled: the records have 0 placements with mesh") {
+		t.Errorf("%q", mesh.Answer)
+	}
+}
+
+func TestCautionsStandWhereTheyAreDue(t *testing.T) {
+	pages := Pages(factorsOf(t, pours(50), analysis.Options{}), Options{})
+	for slug, due := range map[string][]Caution{"pump": {pluggedHose}, "weather": {heatIllness, causticConcrete},
+		"cracks": {silicaDust, noDesign}, "reinforcement": {noDesign}, "crews": {heatIllness, causticConcrete}} {
+		if got := pageOf(t, pages, slug).Cautions; !slices.Equal(got, due) {
+			t.Errorf("%s: %v", slug, got)
+		}
+	}
+}
+
+func TestMonthOfTheMargin(t *testing.T) {
+	f := factorsOf(t, pours(300), analysis.Options{})
+	latest := f.Margin.Months[len(f.Margin.Months)-1].Month
+	for month, want := range map[string]string{"": monthText(latest), "2025-03": "March 2025", "1999-01": "No job with a price and a cost on record ended in January 1999."} {
+		if got := pageOf(t, Pages(f, Options{Month: month}), "margin").Answer; !strings.Contains(got, want) {
+			t.Errorf("month %q: %q lacks %q", month, got, want)
+		}
+	}
+	f.AsOf = "2026-10-20"
+	if got := pageOf(t, Pages(f, Options{}), "margin").Answer; !strings.Contains(got, "October 2026 so far") {
+		t.Errorf("in the middle of its month: %q", got)
+	}
+}
+
+// Exact conversions: NIST SP 811, appendix B.
+func TestUnits(t *testing.T) {
+	si := unitsOf("si")
+	for _, c := range []struct {
+		m     measure
+		us    float64
+		want  float64
+		label string
+	}{
+		{si.area, 1, 0.09290304, " m²"}, {si.volume, 1, 0.764554857984, " m³"}, {si.spacing, 1, 0.3048, " m"},
+		{si.speed, 1, 0.09290304, " m² per person-hour"}, {si.clogs, 1, 1 / 0.764554857984, " per 100 m³"},
+		{si.evaporation, 1, 4.88242763638305, " kg/m²/h"},
+	} {
+		if got := c.us * c.m.factor; relative(got, c.want) > 1e-12 || c.m.unit != c.label {
+			t.Errorf("1 is %v%s, want %v%s", got, c.m.unit, c.want, c.label)
+		}
+	}
+	us := unitsOf("us")
+	for _, m := range []measure{us.area, us.volume, us.spacing, us.speed, us.clogs, us.evaporation} {
+		if m.factor != 1 {
+			t.Errorf("%v: US units are the records' own", m)
+		}
+	}
+}
+
+func relative(got, want float64) float64 { return max(got/want, want/got) - 1 }
+
+func TestPagesSpeakTheUnitsThatAreRead(t *testing.T) {
+	f := factorsOf(t, pours(300), analysis.Options{})
+	for units, forbidden := range map[string]*regexp.Regexp{"us": regexp.MustCompile(`m²|m³|kg/|\d m\b`), "si": regexp.MustCompile(`ft²|yd³|lb/|\d ft\b`)} {
+		for _, p := range Pages(f, Options{Units: units}) {
+			for _, w := range append(words(p)[1:3], tableWords(p)...) {
+				if forbidden.MatchString(w) {
+					t.Errorf("%s, %s: %q", units, p.Slug, w)
+				}
+			}
+		}
+	}
+}
+
+func tableWords(p Page) []string {
+	var all []string
+	for _, e := range p.Exhibits {
+		for _, c := range e.Table.Columns {
+			all = append(all, c.Head)
+		}
+		for _, row := range e.Table.Rows {
+			for _, c := range row {
+				all = append(all, c.Text)
+			}
+		}
+	}
+	return all
+}
+
+func TestLongTablesAreCutAndSaySo(t *testing.T) {
+	s := pours(4000)
+	for i := range s.Placements {
+		s.Placements[i].Use = fmt.Sprintf("use %d", i%500)
+		s.Placements[i].HumidityPct = record.Some(0.0) // possible but unusual
+	}
+	pages := Pages(factorsOf(t, s, analysis.Options{}), Options{})
+	for _, slug := range []string{"waste", "records"} {
+		cut := false
+		for _, e := range pageOf(t, pages, slug).Exhibits {
+			if len(e.Table.Rows) > mostRows {
+				t.Errorf("%s: %d rows", slug, len(e.Table.Rows))
+			}
+			cut = cut || strings.HasPrefix(e.Table.More, "And ")
+		}
+		if !cut {
+			t.Errorf("%s: nothing says that there is more", slug)
+		}
+	}
+}
+
+func TestFastestPourOfEachPeriodIsKept(t *testing.T) {
+	var known []analysis.Evaporation
+	for i := range 3 * mostDots {
+		known = append(known, analysis.Evaporation{PlacedOn: asOf - record.Date(i/3), Rate: record.Some(float64(i%3) / 10)})
+	}
+	shown, each := thinned(known)
+	if len(shown) > mostDots || each == "each pour" {
+		t.Fatalf("%d dots, one for %s", len(shown), each)
+	}
+	for _, e := range shown {
+		if e.Rate.V != 0.2 {
+			t.Fatalf("%v was kept on %v, where 0.2 was the fastest", e.Rate.V, e.PlacedOn)
+		}
+	}
+	if all, each := thinned(known[:mostDots]); len(all) != mostDots || each != "each pour" {
+		t.Errorf("%d of %d dots, one for %s", len(all), mostDots, each)
+	}
+}

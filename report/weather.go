@@ -1,0 +1,185 @@
+package report
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+	"github.com/go-echarts/go-echarts/v2/types"
+
+	"pourback/analysis"
+	"pourback/analysis/trade"
+)
+
+// weather says how fast the air dried each pour's fresh surface.
+func (a *author) weather() Page {
+	p := Page{Slug: "weather", Title: "Weather", Method: []string{
+		"The rate is that of Uno (1998, ACI Materials Journal 95-M34), from the temperatures of concrete and air, the humidity and the wind at placing. Below zero it counts as zero.",
+		"The limit at which precautions against plastic cracking begin is that of ACI 305R and FHWA-HRT-05-038, chapter 5.",
+		"The estimate itself is good to about 40% either way (Hover 2020, ACI SP-338).",
+		"The formula wants the wind half a meter above the slab. A weather station's wind, at ten meters, is about twice as strong.",
+	}, Cautions: []Caution{heatIllness, causticConcrete}}
+	const takes = "the temperatures of concrete and air, the humidity and the wind at placing"
+	if a.empty() {
+		return a.begin(p, "how many pours dried faster than is safe, and when", takes)
+	}
+	w := a.f.Weather
+	p.Basis = a.basis(w.Known, "placement")
+	if w.Known == 0 {
+		p.Answer = "The records cannot say how fast the air dried the slabs: no placement has all of its weather."
+		p.Notes = []string{"It takes " + takes + "."}
+		return p
+	}
+	known := slices.DeleteFunc(slices.Clone(w.Placements), func(e analysis.Evaporation) bool { return !e.Rate.OK })
+	months := byMonthOfYear(known)
+	p.Answer = a.weatherAnswer(months)
+	p.Reading = "A rate is an estimate, good to about 40% either way; counts are exact."
+	p.Exhibits = []Exhibit{a.evaporationExhibit(known, months)}
+	if w.HotCount > 0 {
+		p.Exhibits = append(p.Exhibits, a.hottestPours(known))
+	}
+	p.Notes = []string{"A pour just under the limit is not safe, and one just over it is not lost.",
+		"Precautions against drying: fog or wind breaks, evaporation retarder, an earlier start, curing as soon as the surface takes it."}
+	return p
+}
+
+// monthOfYear is what the pours of one month had, over all years.
+type monthOfYear struct {
+	month      time.Month
+	pours, hot int
+	fastest    float64
+}
+
+func byMonthOfYear(known []analysis.Evaporation) []monthOfYear {
+	var all [13]monthOfYear
+	for _, e := range known {
+		m := &all[e.PlacedOn.Time().Month()]
+		m.pours++
+		m.fastest = max(m.fastest, e.Rate.V)
+		if overLimit(e) {
+			m.hot++
+		}
+	}
+	var months []monthOfYear
+	for i, m := range all {
+		if m.month = time.Month(i); m.pours > 0 {
+			months = append(months, m)
+		}
+	}
+	return months
+}
+
+func overLimit(e analysis.Evaporation) bool { return e.Rate.V > trade.PrecautionLbFt2 }
+
+func (a *author) weatherAnswer(months []monthOfYear) string {
+	w := a.f.Weather
+	if w.HotCount == 0 {
+		return "None of " + plural(w.Known, "pour") + " with its weather on record dried faster than " + a.units.limit + ", where precautions are due."
+	}
+	s := count(w.HotCount) + " of " + plural(w.Known, "pour") + " with their weather on record dried faster than " + a.units.limit + ", where precautions are due"
+	worst := slices.MaxFunc(months, func(x, y monthOfYear) int { return cmp.Compare(x.hot, y.hot) })
+	if len(months) > 1 && worst.hot > 1 {
+		s += "; " + worst.month.String() + " had the most, " + count(worst.hot) + " of its " + count(worst.pours)
+	}
+	return s + "."
+}
+
+func (a *author) evaporationExhibit(known []analysis.Evaporation, months []monthOfYear) Exhibit {
+	m := a.units.evaporation
+	table := tableOf("Pours by month of the year, all years together", months,
+		column[monthOfYear]{head: "Month", cell: func(r monthOfYear) Cell { return word(r.month.String()) }},
+		column[monthOfYear]{head: "Pours", number: true, cell: func(r monthOfYear) Cell { return whole(r.pours) }},
+		column[monthOfYear]{head: "Over " + a.units.limit, number: true, cell: func(r monthOfYear) Cell { return whole(r.hot) }},
+		column[monthOfYear]{head: "Fastest," + m.unit, number: true, cell: func(r monthOfYear) Cell { return a.rate(r.fastest) }})
+	shown, each := thinned(known)
+	return Exhibit{"Drying rate over time", &Chart{ID: "chart-weather", Height: 340,
+		Says: "A dot for " + each + ": the date across, the rate at which water left the surface upward, and a line at " + a.units.limit + ". Pours over the line are triangles. The table counts them by month.",
+		draw: func() *board { return a.evaporationChart(shown) }}, table}
+}
+
+// rate shows an evaporation rate, which is known to two digits at best.
+func (a *author) rate(v float64) Cell {
+	m := a.units.evaporation
+	c := m.exact(v)
+	c.Text = grouped(v*m.factor, 2)
+	return c
+}
+
+// hottestPours lists the latest pours over the limit.
+func (a *author) hottestPours(known []analysis.Evaporation) Exhibit {
+	type pour = analysis.Evaporation
+	const latest = 15
+	var hot []pour
+	for _, e := range known {
+		if overLimit(e) {
+			hot = append(hot, e)
+		}
+	}
+	slices.SortStableFunc(hot, func(x, y pour) int { return cmp.Compare(y.PlacedOn, x.PlacedOn) })
+	n := len(hot)
+	table := tableOf("The latest pours over "+a.units.limit, hot[:min(n, latest)],
+		column[pour]{head: "Job", cell: func(e pour) Cell { return word(e.JobNo + " " + e.Placement) }},
+		column[pour]{head: "Poured", cell: func(e pour) Cell { return Cell{Text: dayText(e.PlacedOn)} }},
+		column[pour]{head: "Rate," + a.units.evaporation.unit, number: true, cell: func(e pour) Cell { return a.rate(e.Rate.V) }})
+	if n > latest {
+		table.More = "And " + count(n-latest) + " earlier; `pourback factors weather --json` has them all."
+	}
+	return Exhibit{"Pours over the limit", nil, table}
+}
+
+// mostDots keeps a page small.
+const mostDots = 800
+
+// thinned keeps the fastest pour of each day, week or month where there are
+// too many to draw, and says what a dot then is.
+func thinned(known []analysis.Evaporation) (shown []analysis.Evaporation, each string) {
+	sorted := slices.Clone(known)
+	slices.SortStableFunc(sorted, func(x, y analysis.Evaporation) int { return cmp.Compare(x.PlacedOn, y.PlacedOn) })
+	shown, each = sorted, "each pour"
+	for _, period := range []struct {
+		days int
+		each string
+	}{{1, "the fastest pour of each day"}, {7, "the fastest pour of each week"}, {30, "the fastest pour of every 30 days"}, {365, "the fastest pour of every 365 days"}} {
+		if len(shown) <= mostDots {
+			break
+		}
+		shown, each = nil, period.each
+		for i, e := range sorted {
+			same := i > 0 && int(e.PlacedOn)/period.days == int(sorted[i-1].PlacedOn)/period.days
+			switch last := len(shown) - 1; {
+			case !same:
+				shown = append(shown, e)
+			case e.Rate.V > shown[last].Rate.V:
+				shown[last] = e
+			}
+		}
+	}
+	return shown, each
+}
+
+func (a *author) evaporationChart(shown []analysis.Evaporation) *board {
+	m := a.units.evaporation
+	b := newBoard(opts.XAxis{Type: "time"}, opts.YAxis{Type: "value", Name: m.unit[1:], NameLocation: "end", Min: 0, AxisLabel: &opts.AxisLabel{}})
+	under, over := []opts.ScatterData{}, []opts.ScatterData{}
+	for _, e := range shown {
+		d := opts.ScatterData{
+			Name:  fmt.Sprintf("%s, %s: %s%s", clean(e.JobNo+" "+e.Placement, shortName), dayText(e.PlacedOn), a.rate(e.Rate.V).Text, m.unit),
+			Value: []any{e.PlacedOn.String(), finite(e.Rate.V * m.factor)}}
+		if overLimit(e) {
+			over = append(over, d)
+		} else {
+			under = append(under, d)
+		}
+	}
+	limit := &opts.MarkLines{
+		Data: []any{opts.MarkLineNameYAxisItem{Name: "the limit, " + a.units.limit, YAxis: trade.PrecautionLbFt2 * m.factor}},
+		MarkLineStyle: opts.MarkLineStyle{Symbol: []string{"none", "none"}, LineStyle: &opts.LineStyle{Type: "dashed", Width: 2},
+			Label: &opts.Label{Show: opts.Bool(true), Position: "insideEndTop", Formatter: "{b}"}}}
+	b.add(charts.SingleSeries{Name: "within the limit", Type: types.ChartScatter, Symbol: "circle", SymbolSize: 6,
+		ItemStyle: &opts.ItemStyle{Opacity: opts.Float(0.6)}, Data: under, MarkLines: limit})
+	b.add(charts.SingleSeries{Name: "over the limit", Type: types.ChartScatter, Symbol: "triangle", SymbolSize: 9, Data: over})
+	return b
+}
