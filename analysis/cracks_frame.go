@@ -1,9 +1,11 @@
 package analysis
 
 import (
+	"errors"
 	"math"
 	"slices"
 
+	"pourback/analysis/stat"
 	"pourback/analysis/stat/survival"
 )
 
@@ -73,7 +75,7 @@ var (
 // company there is, and a fair part of it for records of hundreds of thousands.
 func (f *frame) fewer() *frame {
 	to := forFit
-	if f.events <= mostFirth {
+	if f.sparse() {
 		to = forFirth
 	}
 	thinned, _ := f.thin(to)
@@ -158,6 +160,19 @@ func (f *frame) cox(o survival.CoxOptions) (*survival.Cox, error) {
 		Stratum: f.stratum, Weight: f.weight, Cluster: f.job}, o)
 }
 
+// fit fits the frame with the penalty that the ladder asks, leaving off its
+// last columns for as long as they follow from those before them.
+func (f *frame) fit(sd float64) (*survival.Cox, survival.CoxOptions, error) {
+	for {
+		o := f.penalty(sd)
+		c, err := f.cox(o)
+		if !errors.Is(err, stat.ErrCollinear) || len(f.x) == 1 {
+			return c, o, err
+		}
+		f.cut(len(f.x) - 1)
+	}
+}
+
 // varying drops the columns that are the same on every slab.
 func (f *frame) varying() {
 	kept := 0
@@ -168,6 +183,13 @@ func (f *frame) varying() {
 		}
 	}
 	f.x, f.terms = f.x[:kept], f.terms[:kept]
+}
+
+// cut keeps the first columns that vary, so many at most.
+func (f *frame) cut(most int) {
+	f.varying()
+	most = min(len(f.x), most)
+	f.x, f.terms = f.x[:most], f.terms[:most]
 }
 
 // shrunk is the normal prior of METHODS on every log ratio, for few events.
@@ -181,14 +203,48 @@ func shrunk(columns int, sd float64) survival.CoxOptions {
 	return o
 }
 
-// mostFirth is the number of events past which Firth's penalty changes nothing.
-const mostFirth = 200
+// Firth's penalty changes nothing past so many events, unless one side of a
+// yes-or-no has hardly any of them.
+const (
+	mostFirth  = 200
+	leastASide = 10
+)
 
-// firth are the options for so many events: Firth's penalty, or none where it
-// no longer changes anything.
-func firth(events int) survival.CoxOptions {
-	if events > mostFirth {
+// penalty is what the ladder asks of a frame: a prior of this spread with few
+// events, then Firth's penalty while it matters.
+func (f *frame) penalty(sd float64) survival.CoxOptions {
+	if f.events <= eventsForFirth {
+		return shrunk(len(f.x), sd)
+	}
+	return f.firth()
+}
+
+// firth is Firth's penalty, or none where it no longer matters.
+func (f *frame) firth() survival.CoxOptions {
+	if !f.sparse() {
 		return survival.CoxOptions{}
 	}
 	return survival.CoxOptions{Firth: true, Ties: survival.Breslow}
+}
+
+// sparse says whether there are few events, or few on one side of a yes-or-no.
+func (f *frame) sparse() bool {
+	if f.events <= mostFirth {
+		return true
+	}
+	for _, x := range f.x {
+		low, high := slices.Min(x), slices.Max(x)
+		atLow, atHigh := 0, 0
+		for i, v := range x {
+			if !f.event[i] {
+				continue
+			}
+			atLow += int(indicator(v == low))
+			atHigh += int(indicator(v == high))
+		}
+		if atLow+atHigh == f.events && min(atLow, atHigh) < leastASide {
+			return true
+		}
+	}
+	return false
 }

@@ -3,14 +3,7 @@ package analysis
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
-	"strconv"
-
-	"gonum.org/v1/gonum/stat/distuv"
-
-	"pourback/analysis/stat"
-	"pourback/analysis/stat/survival"
 )
 
 // The ladder by the number of crack events: what may be asked of so few.
@@ -27,48 +20,6 @@ const priorSD = 0.5
 // mostMissing is the share of slabs that may lack a covariate; past it the
 // covariate is left out, and what it would have told apart is not told apart.
 const mostMissing = 0.2
-
-// CoxTerm is one covariate of the hazard model.
-type CoxTerm struct {
-	Term        string `json:"term"`
-	HazardRatio Figure `json:"hazard_ratio"`
-	P           Figure `json:"p"`
-}
-
-// PropHazards says whether one hazard ratio for all ages will do.
-type PropHazards struct {
-	P    Figure `json:"p"`
-	Says string `json:"says"`
-}
-
-// LogRank is the test that groups share one hazard: as a figure its p.
-type LogRank struct {
-	Figure
-	ChiSq  float64
-	DF     int
-	Groups int
-}
-
-// MarshalJSON adds chi_square, df, groups and p to the figure.
-func (l LogRank) MarshalJSON() ([]byte, error) {
-	b, err := l.Figure.MarshalJSON()
-	if err != nil {
-		return nil, err
-	}
-	b = appendNumber(append(b[:len(b)-1], `,"p":`...), l.Value, l.Known())
-	b = appendNumber(append(b, `,"chi_square":`...), l.ChiSq, l.Known())
-	b = strconv.AppendInt(append(b, `,"df":`...), int64(l.DF), 10)
-	b = strconv.AppendInt(append(b, `,"groups":`...), int64(l.Groups), 10)
-	return append(b, '}'), nil
-}
-
-func newLogRank(times []float64, event []bool, group, stratum []int) LogRank {
-	t, err := survival.LogRankTest(times, event, group, stratum)
-	if err != nil {
-		return LogRank{Figure: unknown("%s", reason(err))}
-	}
-	return LogRank{Figure: total(t.P, len(times), "log-rank test, p"), ChiSq: t.ChiSq, DF: t.DF, Groups: t.DF + 1}
-}
 
 // mostTerms is how many covariates so many events bear.
 func mostTerms(events int) int {
@@ -109,21 +60,20 @@ func (s *slabs) crackModel(opt Options) crackModel {
 		m.ph = PropHazards{P: unknown("no hazard model"), Says: "Too little is recorded of these slabs for a hazard model."}
 	}
 	base, terms := s.candidates(&m)
-	terms = terms[:min(len(terms), mostTerms(m.events))]
 	f := s.newFrame(terms, func(int) bool { return true })
-	f.varying()
+	f.cut(mostTerms(f.events))
 	f.stratum = s.baselines(f, base)
 	if m.used = f.events; f.events < eventsForAny || len(f.x) == 0 {
 		return m
 	}
 	f = f.fewer()
-	fit, err := f.cox(penalty(f.events, len(f.x)))
+	fit, o, err := f.fit(priorSD)
 	if err != nil {
 		m.notes = append(m.notes, "The hazard model has no answer: "+reason(err)+".")
 		return m
 	}
 	for j := range f.terms {
-		m.terms = append(m.terms, coxTerm(fit, f, j, opt.Level))
+		m.terms = append(m.terms, coxTerm(fit, f, j, opt.Level, o.Firth))
 	}
 	m.lead = f.clearest(m.terms)
 	if f.events > eventsForFirth {
@@ -207,95 +157,4 @@ func (s *slabs) baselines(f *frame, base int) []int {
 		strata[k] = own[s.steel.code[i]]
 	}
 	return strata
-}
-
-// penalty is what the ladder asks of so many events.
-func penalty(events, columns int) survival.CoxOptions {
-	if events > eventsForFirth {
-		return firth(events)
-	}
-	return shrunk(columns, priorSD)
-}
-
-func coxTerm(fit *survival.Cox, f *frame, j int, level float64) CoxTerm {
-	t := CoxTerm{Term: f.terms[j].name}
-	ratio, err := hazardRatio(fit, j, level, f.events)
-	t.HazardRatio = estimated(ratio, err)
-	switch {
-	case err != nil:
-		t.P = t.HazardRatio
-	case f.events <= eventsForFirth:
-		t.P = unknown("with so few cracks the ratio leans on a belief held before, and a p-value does not go with that")
-	default:
-		t.P = total(pOf(t.HazardRatio), f.events, "from the limits of the hazard ratio")
-	}
-	return t
-}
-
-// hazardRatio is a column's ratio with limits that fit the number of events:
-// by profile where Firth's penalty is on. Slabs of one job go together: where
-// that makes the error greater, the limits are widened by as much.
-func hazardRatio(fit *survival.Cox, j int, level float64, events int) (stat.Estimate, error) {
-	widen := math.Max(1, math.Sqrt(fit.Robust.At(j, j)/fit.Cov.At(j, j)))
-	z := distuv.UnitNormal.Quantile((1 + level) / 2)
-	ratio, err := fit.Wald(j, level)
-	if err != nil {
-		return ratio, err
-	}
-	b, half := fit.Coef[j], z*math.Sqrt(fit.Cov.At(j, j))
-	low, high := b-half, b+half
-	if events > eventsForFirth && events <= mostFirth {
-		if ratio, err = fit.Profile(j, level); err != nil {
-			return ratio, err
-		}
-		low, high = math.Log(ratio.Low), math.Log(ratio.High)
-	}
-	ratio.Low, ratio.High = math.Exp(b-widen*(b-low)), math.Exp(b+widen*(high-b))
-	ratio.Method += ", by job"
-	return ratio, nil
-}
-
-// pOf is the p of a ratio of 1 that goes with a ratio's limits.
-func pOf(ratio Figure) float64 {
-	b, near := math.Log(ratio.Value), math.Log(ratio.Low)
-	if b < 0 {
-		near = math.Log(ratio.High)
-	}
-	if b == 0 || math.IsInf(near, 0) {
-		return 1
-	}
-	z := distuv.UnitNormal.Quantile((1+ratio.Level)/2) * math.Abs(b/(b-near))
-	return 2 * distuv.UnitNormal.Survival(z)
-}
-
-// proportional tests, without penalties, whether the ratios hold at all ages.
-func (f *frame) proportional() PropHazards {
-	fit, err := f.cox(survival.CoxOptions{})
-	if err == nil {
-		var test *survival.PropHaz
-		if test, err = fit.PropHazTest(nil); err == nil {
-			return f.changing(test)
-		}
-	}
-	return PropHazards{P: unknown("%s", reason(err)), Says: "Whether these ratios hold over a slab's whole age could not be checked."}
-}
-
-// changing puts the test in words; terms are named only where all of them
-// together, and they themselves, change.
-func (f *frame) changing(test *survival.PropHaz) PropHazards {
-	const small = 0.05
-	p := PropHazards{P: total(test.Global.P, f.events, "score test of proportional hazards (Grambsch & Therneau 1994), p"),
-		Says: "Nothing says that these ratios change as slabs grow older."}
-	if test.Global.P >= small {
-		return p
-	}
-	p.Says = "These ratios change as slabs grow older: read them as an average over the time watched."
-	worst := 0
-	for j, t := range test.Term {
-		if t.P < test.Term[worst].P {
-			worst = j
-		}
-	}
-	p.Says += " It shows most in " + f.terms[worst].name + "."
-	return p
 }

@@ -90,6 +90,9 @@ func (s *slabs) compare(p pair, m *MeshVsRebar, c choice, opt Options) (e effect
 		m.SteelMoney = c.needed(c.risk)
 		return e, tooFew(f.events)
 	}
+	if len(f.terms) == 0 || f.terms[0].name != meshAgainstRebar {
+		return e, "only one of mesh and rebar has slabs whose heat and spacing are recorded"
+	}
 	m.RawDifference = s.rawDifference(p, opt.Level)
 	e, err := s.fairly(f, opt)
 	if err != nil {

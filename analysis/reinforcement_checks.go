@@ -54,7 +54,7 @@ func (e effect) straight(c choice) SteelCheck {
 	other := e
 	ratio := e.ratio
 	if e.frame.stratum != nil {
-		fit, err := f.fewer().cox(firth(f.events))
+		fit, err := f.fewer().cox(f.firth())
 		var est stat.Estimate
 		if err == nil {
 			est, err = fit.Wald(0, c.level)

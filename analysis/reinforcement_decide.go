@@ -89,20 +89,19 @@ func (c choice) decide(e effect) SteelMoney {
 // independent and lognormal, and costs as known: approximate.
 func (c choice) perSqft(e effect, a decide.SteelAnswer) (mesh, rebar Figure) {
 	const method = "material, labor and expected callbacks within a year, approximate"
-	each := c.callback / c.area
-	risk := e.rebar.Value
-	z := distuv.UnitNormal.Quantile((1 + c.level) / 2)
+	figure := func(base, risk, low, high float64) Figure {
+		at := func(risk float64) float64 { return base + c.callback/c.area*min(1, risk) }
+		return Figure{Value: at(risk), Low: at(low), High: at(high), Level: c.level, N: c.n, Method: method, Bounded: true, known: true}
+	}
+	rebar = figure(c.costs.rebar(), e.rebar.Value, e.rebar.Low, e.rebar.High)
+	risk := e.rebar.Value * math.Exp(a.Mean+a.SD*a.SD/2)
+	if e.rebarLow <= 0 {
+		return total(figure(c.costs.mesh(), risk, 0, 0).Value, c.n, method), rebar
+	}
 	spread := math.Log(e.rebarHigh/e.rebarLow) / (2 * distuv.UnitNormal.Quantile(0.9))
-	figure := func(base, value, low, high float64) Figure {
-		return Figure{Value: base + each*value, Low: base + each*low, High: base + each*high, Level: c.level, N: c.n, Method: method, Bounded: true, known: true}
-	}
-	rebar = figure(c.costs.rebar(), risk, e.rebar.Low, e.rebar.High)
-	if !(e.rebarLow > 0) {
-		mesh = total(c.costs.mesh()+each*risk*math.Exp(a.Mean+a.SD*a.SD/2), c.n, method)
-		return mesh, rebar
-	}
-	half := z * math.Hypot(a.SD, spread)
-	mesh = figure(c.costs.mesh(), risk*math.Exp(a.Mean+a.SD*a.SD/2), risk*math.Exp(a.Mean-half), min(1, risk*math.Exp(a.Mean+half)))
+	half := distuv.UnitNormal.Quantile((1+c.level)/2) * math.Hypot(a.SD, spread)
+	middle := e.rebar.Value * math.Exp(a.Mean)
+	mesh = figure(c.costs.mesh(), risk, min(risk, middle*math.Exp(-half)), max(risk, middle*math.Exp(half)))
 	return mesh, rebar
 }
 

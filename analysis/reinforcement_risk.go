@@ -21,6 +21,9 @@ const (
 	heatBands = 5
 )
 
+// meshAgainstRebar is the term that the comparison is about.
+const meshAgainstRebar = "mesh against rebar"
+
 // effect is mesh against rebar with heat, spacing, thickness and use made
 // alike.
 type effect struct {
@@ -37,19 +40,12 @@ type effect struct {
 // be alike in as far as so many events bear it.
 func (s *slabs) steelFrame(p pair) *frame {
 	wanted := func(i int) bool { return p.kind[i] >= 0 }
-	first := term{name: "mesh against rebar", steel: -1, value: func(i int) float64 { return 1 - float64(p.kind[i]) }}
+	first := term{name: meshAgainstRebar, steel: -1, value: func(i int) float64 { return 1 - float64(p.kind[i]) }}
 	thick := term{name: "thickness, each inch", steel: -1, value: func(i int) float64 { return s.thick[i] }}
 	cars := term{name: "use, whether cars drive on it", steel: -1, value: func(i int) float64 { return s.cars[i] }}
 	f := s.newFrame([]term{first, s.heat(), s.spacing(), thick, cars}, wanted)
 	f.cut(mostTerms(f.events))
 	return f
-}
-
-// cut keeps the first columns that vary, so many at most.
-func (f *frame) cut(most int) {
-	f.varying()
-	most = min(len(f.x), most)
-	f.x, f.terms = f.x[:most], f.terms[:most]
 }
 
 // within sets slabs of like temperature beside each other: five bands with as
@@ -92,23 +88,18 @@ func bandOf(v float64, cuts []float64) int {
 // prior, with more by Firth's within bands of temperature, and in both by the
 // risk within a year that all slabs would have had under either.
 func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
-	e := effect{frame: f, how: "like in " + names(f.terms[1:])}
+	e := effect{frame: f}
 	if f.events > eventsForFirth {
 		f.within(s.air)
-		e.how = "within five bands of temperature, and " + e.how
-	} else {
-		e.how += ", leaning on a prior"
 	}
 	small := f.fewer()
-	o := shrunk(len(f.x), opt.Steel.PriorSD)
-	if f.events > eventsForFirth {
-		o = firth(f.events)
-	}
-	fit, err := small.cox(o)
+	fit, o, err := small.fit(opt.Steel.PriorSD)
 	if err != nil {
 		return e, err
 	}
-	ratio, err := hazardRatio(fit, 0, opt.Level, f.events)
+	f.cut(len(small.x))
+	e.how = f.alike()
+	ratio, err := hazardRatio(fit, 0, opt.Level, o.Firth)
 	if err != nil {
 		return e, err
 	}
@@ -124,26 +115,24 @@ func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
 
 // plainRatio is the log ratio of the first column by Firth, with its variance.
 func (f *frame) plainRatio() (b, variance float64, err error) {
-	fit, err := f.cox(firth(f.events))
+	fit, err := f.cox(f.firth())
 	if err != nil {
 		return 0, math.Inf(1), err
 	}
 	return fit.Coef[0], math.Max(fit.Cov.At(0, 0), fit.Robust.At(0, 0)), nil
 }
 
-func names(terms []term) string {
-	said := ""
-	for j, t := range terms {
-		switch {
-		case j > 0 && j == len(terms)-1:
-			said += " and "
-		case j > 0:
-			said += ", "
-		}
+// alike says in what slabs are made alike, and how.
+func (f *frame) alike() string {
+	in := make([]string, 0, len(f.terms))
+	for _, t := range f.terms[1:] {
 		short, _, _ := strings.Cut(t.name, ",")
-		said += short
+		in = append(in, short)
 	}
-	return said
+	if f.stratum == nil {
+		return "alike in " + strings.Join(in, ", ") + ", with a prior"
+	}
+	return "within five bands of temperature, and alike in " + strings.Join(in, ", ")
 }
 
 // risks standardises, and bounds by resampling jobs.
