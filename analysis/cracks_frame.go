@@ -66,9 +66,9 @@ type size struct {
 }
 
 var (
-	forDraws = size{300, 2500}         // to be fitted hundreds of times
-	forFirth = size{math.MaxInt, 5000} // to be fitted along a profile; no crack is left out
-	forFit   = size{20_000, 100_000}   // to be fitted once or twice
+	forDraws = size{300, 2500}       // to be fitted hundreds of times
+	forFirth = size{2000, 5000}      // to be fitted along a profile
+	forFit   = size{20_000, 100_000} // to be fitted once or twice
 )
 
 // fewer is the frame that a model of its size is fitted to: all of it for any
@@ -102,7 +102,7 @@ func (f *frame) thin(to size) (thinned *frame, kept float64) {
 	if every == [2]int{1, 1} {
 		return f, 1
 	}
-	out := &frame{terms: f.terms, x: make([][]float64, len(f.x)), weight: []float64{}}
+	out := &frame{terms: slices.Clone(f.terms), x: make([][]float64, len(f.x)), weight: []float64{}}
 	seen := [2]int{-1, -1}
 	last = -1
 	for i, j := range f.job {
@@ -192,7 +192,7 @@ func (f *frame) cut(most int) {
 	f.x, f.terms = f.x[:most], f.terms[:most]
 }
 
-// shrunk is the normal prior of METHODS on every log ratio, for few events.
+// shrunk puts a normal prior of a spread on every log ratio, for few events.
 func shrunk(columns int, sd float64) survival.CoxOptions {
 	var o survival.CoxOptions
 	for j := range columns {

@@ -136,8 +136,8 @@ func (s *slabs) choice(p pair, opt Options) choice {
 		}
 	}
 	c.area = area / max(1, float64(measured))
-	if oldest > 0 && oldest < oneYear {
-		c.pace *= oneYear / oldest
+	if oldest < oneYear {
+		c.pace *= oneYear / max(30, oldest)
 	}
 	if p.n[0] > 0 && p.n[1] > 0 {
 		c.share = float64(p.n[0]) / float64(c.n)

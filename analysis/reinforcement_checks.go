@@ -49,12 +49,12 @@ func (s *slabs) sensitivity(p pair, e effect, c choice) []SteelCheck {
 // straight takes temperature as a straight line instead of bands.
 func (e effect) straight(c choice) SteelCheck {
 	const says = "temperature as a straight line"
-	f := *e.frame
+	f := *e.fitted
 	f.stratum = nil
 	other := e
 	ratio := e.ratio
-	if e.frame.stratum != nil {
-		fit, err := f.fewer().cox(f.firth())
+	if e.fitted.stratum != nil {
+		fit, err := f.cox(f.firth())
 		var est stat.Estimate
 		if err == nil {
 			est, err = fit.Wald(0, c.level)
@@ -71,6 +71,10 @@ func (e effect) straight(c choice) SteelCheck {
 // check is the decision under another assumption.
 func (c choice) check(says string, ratio Figure, e effect, risk, priorSD float64, heeded bool) SteelCheck {
 	out := SteelCheck{Assumption: says, Ratio: ratio, Heeded: heeded}
+	if risk <= 0 {
+		out.MeshCheaper = unknown("that percentile is no callback at all, which leaves nothing to decide")
+		return out
+	}
 	a, err := c.steel(e, risk, priorSD).Decide()
 	if err != nil {
 		out.MeshCheaper = unknown("%s", reason(err))

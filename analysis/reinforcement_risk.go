@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -13,12 +14,10 @@ import (
 	"pourback/analysis/stat/survival"
 )
 
-// Draws of the bootstrap, and the bands of temperature within which slabs are
-// compared.
+// Draws of the bootstrap.
 const (
 	bootDraws = 999
 	thinDraws = 499 // of records too many to be drawn whole
-	heatBands = 5
 )
 
 // meshAgainstRebar is the term that the comparison is about.
@@ -27,7 +26,8 @@ const meshAgainstRebar = "mesh against rebar"
 // effect is mesh against rebar with heat, spacing, thickness and use made
 // alike.
 type effect struct {
-	frame             *frame
+	frame             *frame  // all slabs that could be used
+	fitted            *frame  // those that the model was fitted to
 	ratio             Figure  // hazard ratio
 	b, variance       float64 // of its logarithm, without a prior
 	mesh, rebar, diff Figure  // risks within a year, mesh less rebar
@@ -97,8 +97,7 @@ func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
 	if err != nil {
 		return e, err
 	}
-	f.cut(len(small.x))
-	e.how = f.alike()
+	e.fitted, e.how = small, small.alike()
 	ratio, err := hazardRatio(fit, 0, opt.Level, o.Firth)
 	if err != nil {
 		return e, err
@@ -110,7 +109,7 @@ func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
 			return e, err
 		}
 	}
-	return e, e.risks(small, fit, o, opt)
+	return e, e.risks(fit, o, opt)
 }
 
 // plainRatio is the log ratio of the first column by Firth, with its variance.
@@ -136,15 +135,15 @@ func (f *frame) alike() string {
 }
 
 // risks standardises, and bounds by resampling jobs.
-func (e *effect) risks(small *frame, fit *survival.Cox, o survival.CoxOptions, opt Options) error {
+func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt Options) error {
 	point, followed, err := bothRisks(fit)
 	if err != nil {
 		return err
 	}
 	if followed == 0 {
-		return fmt.Errorf("no slab with mesh or rebar has been watched for a full year: %w", stat.ErrTooFew)
+		return errors.New("no slab with mesh or rebar has been watched for a full year")
 	}
-	f, kept := small.thin(forDraws)
+	f, kept := e.fitted.thin(forDraws)
 	draws := bootDraws
 	if f != e.frame {
 		draws = thinDraws
@@ -157,7 +156,8 @@ func (e *effect) risks(small *frame, fit *survival.Cox, o survival.CoxOptions, o
 	if f != e.frame {
 		method += fmt.Sprintf(", drawn from %s and narrowed to all", countOf(len(f.row), "slab"))
 	}
-	level := widened(opt.Level, float64(e.frame.events))
+	most := 1 - 2.001/float64(len(sample.Draws[0])) // past it a limit would be the outermost draw
+	level := min(most, widened(opt.Level, float64(e.frame.events)))
 	n := len(e.frame.row)
 	bounds := func(j int, level float64) (stat.Estimate, error) {
 		q, err := sample.Percentile(j, level)

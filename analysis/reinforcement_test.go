@@ -433,3 +433,13 @@ func TestInventedTruthIsFound(t *testing.T) {
 		near(t, "risk with "+arm.steel, arm.risk.Value, truth.MeanRisk1Yr(steel, arm.steel), arm.risk.High-arm.risk.Low)
 	}
 }
+
+// Five cracks at 95 % ask for tails that 999 draws just do not hold: the limits
+// are then the outermost but one, and not a refusal.
+func TestFewCracksAtAHighLevel(t *testing.T) {
+	for _, level := range []float64{0.95, 0.99} {
+		if d := steelOf(t, company(5), Options{Level: level}).MeshVsRebar.AdjustedDifference; !d.Bounded || d.Level != level {
+			t.Errorf("at %v: %+v", level, d)
+		}
+	}
+}
