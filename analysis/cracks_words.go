@@ -9,26 +9,6 @@ import (
 	"pourback/analysis/stat/score"
 )
 
-// countOf is "1 placement" or "1,210 placements".
-func countOf(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return thousands(n) + " " + noun + "s"
-}
-
-// thousands writes a whole number with commas.
-func thousands(n int) string {
-	s := strconv.Itoa(max(n, -n))
-	for at := len(s) - 3; at > 0; at -= 3 {
-		s = s[:at] + "," + s[at:]
-	}
-	if n < 0 {
-		return "−" + s
-	}
-	return s
-}
-
 // outOf100 is a share as an owner says it: "7 in 100 (between 5 and 9)".
 func outOf100(f Figure) string {
 	digits := 0
@@ -69,7 +49,7 @@ func (c *Cracks) answer(lead string) string {
 	if c.Event == EventSeen {
 		what = "are seen with a crack"
 	}
-	watched := fmt.Sprintf("%s watched for %s placement-years in all", countOf(all.Placements, "slab"), thousands(int(math.Round(all.PlacementYears))))
+	watched := fmt.Sprintf("%s watched for %s placement-years in all", countOf(all.Placements, "slab"), grouped(int64(math.Round(all.PlacementYears))))
 	switch {
 	case all.Placements == 0:
 		return "No slab has been recorded yet."

@@ -10,12 +10,13 @@ import (
 
 // Options are what the owner may set about the answers.
 type Options struct {
-	Level  float64   // confidence of intervals; 0.90 where 0
-	Event  string    // what counts as a crack: EventCallback (default) or EventSeen
-	Bands  []float64 // lower ends of the joint spacing bands in ft; DefaultBands where nil
-	Topics []string  // which topics to answer; all where empty
-	Seed   uint64    // of everything that is drawn
-	Steel  SteelCosts
+	Level  float64       // confidence of intervals; 0.90 where 0
+	Event  string        // what counts as a crack: EventCallback (default) or EventSeen
+	Bands  []float64     // lower ends of the joint spacing bands in ft; DefaultBands where nil
+	Topics []string      // which topics to answer; all where empty
+	Seed   uint64        // of everything that is drawn
+	Rates  StandardRates // turn yards and hours into money; DefaultStandardRates where 0
+	Steel  SteelCosts    // of mesh and rebar; DefaultSteelCosts where 0
 }
 
 // The two definitions of a crack event.
@@ -44,6 +45,8 @@ type Factors struct {
 	Cracks         *Cracks        `json:"cracks,omitempty"`
 	Reinforcement  *Reinforcement `json:"reinforcement,omitempty"`
 	Margin         *Margin        `json:"margin,omitempty"`
+	Findings       []Finding      `json:"findings,omitzero"` // where all topics are asked for
+	FindingsSay    string         `json:"findings_answer,omitempty"`
 
 	First, Last record.Date      `json:"-"` // of the pours
 	Checks      []record.Problem `json:"-"` // the records to check, one problem each
@@ -87,7 +90,10 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Reinforcement = reinforcement(h, watched(), opt)
 	}
 	if asked("margin") {
-		f.Margin = margin(h)
+		f.Margin = margin(h, opt, f.hours(h))
+	}
+	if len(opt.Topics) == 0 {
+		f.Findings, f.FindingsSay = findings(h, f, opt)
 	}
 	return f, nil
 }
@@ -116,6 +122,9 @@ func (o Options) complete() (Options, error) {
 	}
 	var err error
 	if o.Steel, err = o.Steel.complete(); err != nil {
+		return o, err
+	}
+	if o.Rates, err = o.Rates.complete(); err != nil {
 		return o, err
 	}
 	for _, t := range o.Topics {

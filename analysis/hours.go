@@ -24,6 +24,9 @@ type HoursModel struct {
 	crews []string       // by group number
 	began map[string]int // placements of a new crew so far
 	n     int
+
+	mean  [hoursColumns]float64 // posterior means of β
+	bulge float64               // half the variance of an outcome: exp of it leads from the median to the mean
 }
 
 // HoursJob is what the hours depend on.
@@ -73,21 +76,46 @@ func FitHours(h *record.History, priors HoursPriors) (*HoursModel, error) {
 	model := pool.Model{GridR: r, GridKappa: []float64{0}, Prior: pool.Prior{
 		Mean: priors.Mean, SD: priors.SD, Sigma: priors.Sigma, Nu: priors.Nu, RScale: priors.RScale}}
 	var err error
-	m.post, err = model.Fit(d)
-	return m, err
+	if m.post, err = model.Fit(d); err != nil {
+		return nil, err
+	}
+	for _, cell := range m.post.Cells {
+		for j, b := range cell.Beta {
+			m.mean[j] += cell.Weight * b
+		}
+	}
+	m.bulge = m.post.Variance(0) / 2
+	return m, nil
+}
+
+// StandardHours are the hours to expect of an average, settled crew: exp(β'x +
+// v/2) at the posterior mean of β, v the variance of an outcome. It answers for
+// one job among a million, where ExpectedHours weighs the whole grid.
+func (m *HoursModel) StandardHours(j HoursJob) float64 {
+	var x [hoursColumns]float64
+	j.columns(&x, learned)
+	log := m.bulge
+	for k, v := range x {
+		log += m.mean[k] * v
+	}
+	return math.Exp(log)
 }
 
 // hoursRows are the placements that can be used, in the order of their pours.
 func hoursRows(h *record.History) []int {
 	var rows []int
 	for i := range h.Placements {
-		p := &h.Placements[i]
-		if p.LaborHours.Or(0) > 0 && p.AreaSqft.Or(0) > 0 && p.ThicknessIn.Or(0) > 0 {
+		if timed(&h.Placements[i]) {
 			rows = append(rows, i)
 		}
 	}
 	slices.SortStableFunc(rows, func(a, b int) int { return int(h.Placements[a].PlacedOn - h.Placements[b].PlacedOn) })
 	return rows
+}
+
+// timed says whether a placement tells of hours.
+func timed(p *record.Placement) bool {
+	return p.LaborHours.Or(0) > 0 && p.AreaSqft.Or(0) > 0 && p.ThicknessIn.Or(0) > 0
 }
 
 // data lays the rows out for the engine, numbering the crews by name.

@@ -1,95 +1,170 @@
 package analysis
 
-import (
-	"strings"
+import "pourback/ingest/record"
 
-	"pourback/ingest/record"
-)
-
-// Margin is what the jobs of each month earned, beside what their bids meant
-// to earn.
+// Margin is what jobs earned beside what their bids meant to earn, and what
+// led from the one to the other.
 type Margin struct {
+	Answer string        `json:"answer"`
 	Months []MarginMonth `json:"months"`
+	Years  []MarginYear  `json:"years"`
+	Total  MarginTotal   `json:"total"`
 	// Left out: jobs that lack a contract price or an actual cost.
-	Unpriced int `json:"jobs_without_price_or_cost"`
+	Unpriced       int           `json:"jobs_without_price_or_cost"`
+	Control        Control       `json:"control"`             // of margin percent by month
+	ControlAgainst Control       `json:"control_against_bid"` // of margin less bid margin, in points
+	Change         MarginChange  `json:"change"`              // from the month before to the last full month
+	FollowOn       FollowOn      `json:"follow_on"`
+	Assumptions    StandardRates `json:"assumptions"`
+	Notes          []string      `json:"notes"`
+
+	Jobs     []MarginJob `json:"-"` // in the order of their numbers
+	h        *record.History
+	unpriced []record.Date // the last placements of jobs left out
+}
+
+// MarginJob is one job that has both a contract price and an actual cost.
+type MarginJob struct {
+	JobNo         string
+	Last          record.Date // of its placements
+	Use           string      // of its largest placement
+	AreaSqft      float64     // of all
+	FollowOn      bool        // won from an earlier job on record
+	Revenue, Cost record.Cents
+	BidCost       record.Money
+	Effects       Effects     // where there is a bid cost
+	Known         [steps]bool // which effects its rows tell; the rest stands in other
 }
 
 // MarginMonth is the jobs whose last placement fell into the month.
 type MarginMonth struct {
-	Month           string       `json:"month"`
-	Jobs            int          `json:"jobs"`
-	Revenue         record.Cents `json:"-"`
-	Cost            record.Cents `json:"-"`
-	BidCost         record.Money `json:"-"` // where every job has one
-	MarginPct       Figure       `json:"margin_pct"`
-	BidMarginPct    Figure       `json:"bid_margin_pct"`
-	Price           Figure       `json:"price"`
-	Volume          Figure       `json:"volume"`
-	Usage           Figure       `json:"usage"`
-	LaborRate       Figure       `json:"labor_rate"`
-	LaborEfficiency Figure       `json:"labor_efficiency"`
-	Delay           Figure       `json:"delay"`
-	Callback        Figure       `json:"callback"`
-	Other           Figure       `json:"other"`
+	Month string `json:"month"`
+	Earned
 }
 
-func margin(h *record.History) *Margin {
-	m := &Margin{Months: []MarginMonth{}}
-	last := make([]record.Date, len(h.Jobs))
-	for i := range h.Placements {
-		j := h.JobIndex(i)
-		last[j] = max(last[j], h.Placements[i].PlacedOn)
+// MarginYear is the same of a calendar year.
+type MarginYear struct {
+	Year string `json:"year"`
+	Earned
+}
+
+// MarginTotal is the same of all jobs.
+type MarginTotal struct{ Earned }
+
+// Earned is what a number of jobs earned beside what their bids meant to earn.
+type Earned struct {
+	Jobs         int          `json:"jobs"`
+	Revenue      record.Cents `json:"-"`
+	Cost         record.Cents `json:"-"`
+	BidCost      record.Money `json:"-"` // where every job has one
+	MarginPct    Figure       `json:"margin_pct"`
+	BidMarginPct Figure       `json:"bid_margin_pct"`
+	AgainstBid   Figure       `json:"against_bid"` // margin less bid margin in money; the bridge adds up to it
+	Bridge
+}
+
+func margin(h *record.History, opt Options, model *HoursModel) *Margin {
+	m := &Margin{h: h, Assumptions: opt.Rates, Months: []MarginMonth{}, Years: []MarginYear{}}
+	of, working := deviations(h, model)
+	named := namedJobs(h)
+	m.priceJobs(h, of, working, named)
+	months, years, all := periods{}, periods{}, tally{}
+	for i := range m.Jobs {
+		j := &m.Jobs[i]
+		year, month, _ := j.Last.Time().Date()
+		months.at(year*12 + int(month)).add(j)
+		years.at(year).add(j)
+		all.add(j)
 	}
-	byMonth := groupBy(len(h.Jobs), func(j int) (string, bool) {
-		priced := h.Jobs[j].ContractPrice.OK && h.Jobs[j].ActualCost.OK
-		if !priced {
-			m.Unpriced++
-		}
-		return last[j].Month(), priced
-	})
-	for _, month := range byMonth.sorted(strings.Compare) {
-		m.Months = append(m.Months, marginMonth(h, month, byMonth.rows[month]))
+	for _, t := range months.inOrder() {
+		m.Months = append(m.Months, MarginMonth{t.last.Month(), t.earned(opt.Rates, true)})
 	}
+	for _, t := range years.inOrder() {
+		m.Years = append(m.Years, MarginYear{t.last.String()[:4], t.earned(opt.Rates, false)})
+	}
+	m.Total = MarginTotal{all.earned(opt.Rates, false)}
+	full := m.fullMonths(h.AsOf)
+	m.Control = controlChart("margin, % of revenue", full, opt.Level, func(e *Earned) Figure { return e.MarginPct })
+	m.ControlAgainst = controlChart("margin less the margin in the bids, points of revenue", full, opt.Level, (*Earned).pointsAgainstBid)
+	m.Change = marginChange(full)
+	m.FollowOn = followOn(h, of, named, opt.Level)
+	m.conclude(full)
 	return m
 }
 
-func marginMonth(h *record.History, month string, jobs []int) MarginMonth {
-	m := MarginMonth{Month: month, Jobs: len(jobs), BidCost: record.Some[record.Cents](0)}
-	bid := 0
-	for _, j := range jobs {
-		job := &h.Jobs[j]
-		m.Revenue += job.ContractPrice.V
-		m.Cost += job.ActualCost.V
-		if job.BidCost.OK {
-			m.BidCost.V += job.BidCost.V
-			bid++
-		}
-	}
-	m.MarginPct = marginPct(m.Revenue, m.Cost, len(jobs), "(revenue − cost) / revenue")
-	if bid == len(jobs) {
-		m.BidMarginPct = marginPct(m.Revenue, m.BidCost.V, bid, "(revenue − cost in the bids) / revenue")
+// hours is the model of hours, the crews' where they were asked for, or nil
+// where the records hold too few placements with hours to be a standard.
+func (f *Factors) hours(h *record.History) *HoursModel {
+	var model *HoursModel
+	if f.Labor != nil {
+		model = f.Labor.Model
 	} else {
-		m.BidCost = record.Money{}
-		m.BidMarginPct = unknown("%d of the month's %d jobs lack the cost carried in their bid", len(jobs)-bid, len(jobs))
+		model, _ = FitHours(h, DefaultHoursPriors())
 	}
-	for _, f := range []*Figure{&m.Price, &m.Volume, &m.Usage, &m.LaborRate, &m.LaborEfficiency, &m.Delay, &m.Callback, &m.Other} {
-		*f = later("the bridge from bid margin to actual margin")
+	if model == nil || model.n < leastForRate {
+		return nil
 	}
-	return m
+	return model
 }
 
-func marginPct(revenue, cost record.Cents, jobs int, method string) Figure {
-	if revenue == 0 {
-		return unknown("no revenue")
+// priceJobs takes in the jobs that have both a contract price and an actual
+// cost, and counts the others.
+func (m *Margin) priceJobs(h *record.History, of []deviation, working float64, named map[string]int) {
+	m.Jobs = make([]MarginJob, 0, len(h.Jobs))
+	for i := range h.Jobs {
+		job := &h.Jobs[i]
+		if !job.ContractPrice.OK || !job.ActualCost.OK {
+			m.unpriced = append(m.unpriced, of[i].last)
+			continue
+		}
+		j := MarginJob{JobNo: job.JobNo, Last: of[i].last, Use: of[i].use, AreaSqft: of[i].area,
+			Revenue: job.ContractPrice.V, Cost: job.ActualCost.V, BidCost: job.BidCost}
+		_, j.FollowOn = wonFrom(named, job)
+		if j.BidCost.OK {
+			j.Effects, j.Known = of[i].effects(m.Assumptions, working, j.BidCost.V-j.Cost)
+		}
+		m.Jobs = append(m.Jobs, j)
 	}
-	return total(100*float64(revenue-cost)/float64(revenue), jobs, method)
+	m.Unpriced = len(m.unpriced)
+}
+
+// fullMonths are the months that were over by the data date.
+func (m *Margin) fullMonths(asOf record.Date) []MarginMonth {
+	n := len(m.Months)
+	if n > 0 && m.Months[n-1].Month == asOf.Month() && (asOf+1).Month() == asOf.Month() {
+		n--
+	}
+	return m.Months[:n]
+}
+
+// pointsAgainstBid is margin less bid margin, in points of revenue.
+func (e *Earned) pointsAgainstBid() Figure {
+	if !e.MarginPct.Known() || !e.BidMarginPct.Known() {
+		return e.BidMarginPct
+	}
+	return total(e.MarginPct.Value-e.BidMarginPct.Value, e.Jobs, "margin % less bid margin %")
+}
+
+// money writes the sums in the currency's unit, exact to the cent.
+func (e *Earned) money(b []byte) []byte {
+	b = append(append(b, `"revenue":`...), e.Revenue.String()...)
+	return append(append(b, `,"cost":`...), e.Cost.String()...)
 }
 
 // MarshalJSON adds the money in the currency's unit, exact to the cent.
 func (m MarginMonth) MarshalJSON() ([]byte, error) {
 	type plain MarginMonth
-	return marshalWith(plain(m), func(b []byte) []byte {
-		b = append(append(b, `"revenue":`...), m.Revenue.String()...)
-		return append(append(b, `,"cost":`...), m.Cost.String()...)
-	})
+	return marshalWith(plain(m), m.money)
+}
+
+// MarshalJSON adds the money in the currency's unit, exact to the cent.
+func (m MarginYear) MarshalJSON() ([]byte, error) {
+	type plain MarginYear
+	return marshalWith(plain(m), m.money)
+}
+
+// MarshalJSON adds the money in the currency's unit, exact to the cent.
+func (m MarginTotal) MarshalJSON() ([]byte, error) {
+	type plain MarginTotal
+	return marshalWith(plain(m), m.money)
 }

@@ -54,7 +54,7 @@ func reinforcement(h *record.History, s *slabs, opt Options) *Reinforcement {
 	c := s.choice(p, opt)
 	m := MeshVsRebar{Mesh: p.n[0], Rebar: p.n[1], Events: c.events, Sensitivity: []SteelCheck{}}
 	m.MeshRate, m.RebarRate = s.rateOf(mesh, opt.Level), s.rateOf(rebar, opt.Level)
-	r := &Reinforcement{Assumptions: s.assumptions(opt.Steel, nil), Notes: steelNotes()}
+	r := &Reinforcement{Assumptions: s.assumptions(c.costs, nil), Notes: steelNotes()}
 	var side sync.WaitGroup
 	side.Go(func() { r.InShort = s.inShort(opt.Level) })
 	why := s.cannotTell(mesh, rebar, "mesh", "rebar")
@@ -119,7 +119,7 @@ func (m *MeshVsRebar) refuse(why string) {
 
 // choice gathers what the decision rests on besides the effect.
 func (s *slabs) choice(p pair, opt Options) choice {
-	c := choice{costs: opt.Steel, level: opt.Level, n: p.n[0] + p.n[1], share: 0.5, events: s.eventsOf(p)}
+	c := choice{costs: placed{opt.Steel, opt.Rates.LaborPerHour.Dollars()}, level: opt.Level, n: p.n[0] + p.n[1], share: 0.5, events: s.eventsOf(p)}
 	c.callback = s.callbackCost(opt.Steel).Value + opt.Steel.Goodwill
 	area, measured, oldest := 0.0, 0, 0.0
 	for i, k := range p.kind {
@@ -185,8 +185,8 @@ func detectable(events int, c choice) Figure {
 }
 
 // assumptions are those of the money, in the order in which they are used.
-func (s *slabs) assumptions(c SteelCosts, from map[string]string) []Assumption {
-	return append([]Assumption{s.callbackCost(c)}, c.assumptions(from)...)
+func (s *slabs) assumptions(c placed, from map[string]string) []Assumption {
+	return append([]Assumption{s.callbackCost(c.SteelCosts)}, c.assumptions(from)...)
 }
 
 // paid adds the money by the company's own lines.

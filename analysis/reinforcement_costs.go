@@ -17,7 +17,6 @@ type SteelCosts struct {
 	RebarPerSqft float64
 	MeshHours    float64 // person-hours to place it, per 100 ft²
 	RebarHours   float64
-	Wage         float64 // of a person-hour, with its burden
 	Callback     float64 // mean cost of a crack callback, where fewer than 5 are recorded
 	Goodwill     float64 // what a callback costs beside its repair
 	Years        float64 // for which the choice is made
@@ -27,7 +26,7 @@ type SteelCosts struct {
 
 // DefaultSteelCosts are assumptions: common practice, no published source.
 func DefaultSteelCosts() SteelCosts {
-	return SteelCosts{MeshPerSqft: 0.40, RebarPerSqft: 0.80, MeshHours: 0.5, RebarHours: 1.0, Wage: 40,
+	return SteelCosts{MeshPerSqft: 0.40, RebarPerSqft: 0.80, MeshHours: 0.5, RebarHours: 1.0,
 		Callback: 750, Goodwill: 250, Years: 3, PriorSD: priorSD, Power: 0.80}
 }
 
@@ -36,7 +35,7 @@ func (c SteelCosts) complete() (SteelCosts, error) {
 	if c == (SteelCosts{}) {
 		return DefaultSteelCosts(), nil
 	}
-	for _, v := range []float64{c.MeshPerSqft, c.RebarPerSqft, c.MeshHours, c.RebarHours, c.Wage, c.Goodwill} {
+	for _, v := range []float64{c.MeshPerSqft, c.RebarPerSqft, c.MeshHours, c.RebarHours, c.Goodwill} {
 		if !(v >= 0) || math.IsInf(v, 0) {
 			return c, fmt.Errorf("costs of reinforcement %+v: want none below 0", c)
 		}
@@ -52,9 +51,16 @@ func (c SteelCosts) complete() (SteelCosts, error) {
 	return c, nil
 }
 
+// placed are the costs with the wage that goes with them, in the currency's unit
+// an hour.
+type placed struct {
+	SteelCosts
+	wage float64
+}
+
 // mesh and rebar are the costs of a ft² in the ground.
-func (c SteelCosts) mesh() float64  { return c.MeshPerSqft + c.MeshHours/100*c.Wage }
-func (c SteelCosts) rebar() float64 { return c.RebarPerSqft + c.RebarHours/100*c.Wage }
+func (c placed) mesh() float64  { return c.MeshPerSqft + c.MeshHours/100*c.wage }
+func (c placed) rebar() float64 { return c.RebarPerSqft + c.RebarHours/100*c.wage }
 
 // callbackCost is the mean cost of a crack callback, from the records where
 // there are enough of them.
@@ -73,14 +79,14 @@ func (s *slabs) callbackCost(c SteelCosts) Assumption {
 }
 
 // assumptions lists the costs; from says where those of placing come from.
-func (c SteelCosts) assumptions(from map[string]string) []Assumption {
+func (c placed) assumptions(from map[string]string) []Assumption {
 	of := func(name string) string { return cmp.Or(from[name], "setting") }
 	return []Assumption{
 		{"mesh, material", c.MeshPerSqft, "$/ft²", of("mesh")},
 		{"rebar, material", c.RebarPerSqft, "$/ft²", of("rebar")},
 		{"mesh, placing", c.MeshHours, "person-hours per 100 ft²", of("mesh hours")},
 		{"rebar, placing", c.RebarHours, "person-hours per 100 ft²", of("rebar hours")},
-		{"wage with its burden", c.Wage, "$ an hour", of("wage")},
+		{"wage with its burden", c.wage, "$ an hour", of("wage")},
 		{"goodwill lost by a callback", c.Goodwill, "$", "setting"},
 		{"years the choice is for", c.Years, "years", "setting"},
 		{"belief about the hazard ratio before the records", math.Exp(c.PriorSD), "times, one standard deviation", "setting"},
@@ -92,7 +98,7 @@ func (c SteelCosts) assumptions(from map[string]string) []Assumption {
 // the median of jobs that have one kind of reinforcement throughout, where
 // there are five of them. Only a full history has such lines, so these are for
 // the pages and not among the figures that both forms of a history share.
-func (c SteelCosts) paid(h *record.History) (SteelCosts, map[string]string) {
+func (c placed) paid(h *record.History) (placed, map[string]string) {
 	from := map[string]string{}
 	use := func(to *float64, name, what string, rates []float64) {
 		if len(rates) >= leastForRate {
@@ -112,7 +118,7 @@ func (c SteelCosts) paid(h *record.History) (SteelCosts, map[string]string) {
 			wages = append(wages, r.V.Dollars())
 		}
 	}
-	use(&c.Wage, "wage", "entries of labor", wages)
+	use(&c.wage, "wage", "entries of labor", wages)
 	return c, from
 }
 

@@ -32,7 +32,7 @@ func (m *SteelMoney) figures() []*Figure {
 
 // choice is what the money rests on besides the effect.
 type choice struct {
-	costs    SteelCosts
+	costs    placed
 	callback float64 // with goodwill
 	area     float64 // mean ft² of a placement with mesh or rebar
 	pace     float64 // such placements a year

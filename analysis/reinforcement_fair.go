@@ -23,7 +23,7 @@ func (s *slabs) cannotTell(a, b int, nameA, nameB string) string {
 	both := p.n[0] > 0 && p.n[1] > 0
 	if !both {
 		why = append(why, fmt.Sprintf("%s with %s and %s with %s, and a comparison needs both",
-			countOf(p.n[0], "slab"), nameA, thousands(p.n[1]), nameB))
+			countOf(p.n[0], "slab"), nameA, grouped(int64(p.n[1])), nameB))
 	}
 	n := p.n[0] + p.n[1]
 	for _, from := range []struct {
@@ -35,7 +35,7 @@ func (s *slabs) cannotTell(a, b int, nameA, nameB string) string {
 		lacking := n - known
 		switch {
 		case float64(lacking) > mostMissing*float64(n):
-			why = append(why, fmt.Sprintf("%s is unknown for %s of %s", from.what, thousands(lacking), countOf(n, "slab")))
+			why = append(why, fmt.Sprintf("%s is unknown for %s of %s", from.what, grouped(int64(lacking)), countOf(n, "slab")))
 		case both && overlap < leastOverlap:
 			mean := p.means(from.values)
 			why = append(why, fmt.Sprintf("%s and %s were hardly ever poured at the same %s (on average %.0f %s with %s, %.0f with %s)",

@@ -224,7 +224,7 @@ func TestDecisionByReference(t *testing.T) {
 	costs := DefaultSteelCosts()
 	costs.MeshPerSqft, costs.RebarPerSqft, costs.MeshHours, costs.RebarHours = 0, in("extra_cost_per_placement")/400, 0, 0
 	costs.Years, costs.PriorSD = 2, in("prior_sd")
-	c := choice{costs: costs, callback: in("callback_cost"), area: 400, pace: in("placements_at_stake") / 2, share: in("share_exposed"), level: 0.9}
+	c := choice{costs: placed{costs, 40}, callback: in("callback_cost"), area: 400, pace: in("placements_at_stake") / 2, share: in("share_exposed"), level: 0.9}
 	c.risk = in("new_events") / c.pace
 	e := effect{b: in("loghr"), variance: in("var_loghr"), rebar: Figure{Value: in("rebar_risk"), known: true}, rebarLow: 0.02, rebarHigh: 0.04}
 	m := c.decide(e)
@@ -243,7 +243,7 @@ func TestDecisionByReference(t *testing.T) {
 func TestPlacementsNeededByHand(t *testing.T) {
 	costs := DefaultSteelCosts()
 	costs.MeshPerSqft, costs.RebarPerSqft, costs.MeshHours, costs.RebarHours = 1, 1.125, 0, 0
-	c := choice{costs: costs, callback: 1000, area: 400, pace: 100, share: 0.5, risk: 0.05, level: 0.9}
+	c := choice{costs: placed{costs, 40}, callback: 1000, area: 400, pace: 100, share: 0.5, risk: 0.05, level: 0.9}
 	m := c.needed(0.05)
 	near(t, "break-even", m.BreakEven.Value, 2, 1e-12)
 	near(t, "placements", m.PlacementsNeeded.Value, 1030, 0)
@@ -349,8 +349,10 @@ func TestVerdict(t *testing.T) {
 func TestChoiceKeepsItsScale(t *testing.T) {
 	costs := DefaultSteelCosts()
 	dollars := steelOf(t, company(24), Options{Steel: costs}).MeshVsRebar
-	costs.MeshPerSqft, costs.RebarPerSqft, costs.Wage, costs.Callback, costs.Goodwill = 4, 8, 400, 7500, 2500
-	tenths := steelOf(t, company(24), Options{Steel: costs}).MeshVsRebar
+	costs.MeshPerSqft, costs.RebarPerSqft, costs.Callback, costs.Goodwill = 4, 8, 7500, 2500
+	rates := DefaultStandardRates()
+	rates.LaborPerHour *= 10
+	tenths := steelOf(t, company(24), Options{Steel: costs, Rates: rates}).MeshVsRebar
 	near(t, "probability", tenths.MeshCheaper.Value, dollars.MeshCheaper.Value, 1e-12)
 	near(t, "placements", tenths.PlacementsNeeded.Value, dollars.PlacementsNeeded.Value, 0)
 	near(t, "cost", tenths.CostRebar.Value, 10*dollars.CostRebar.Value, 1e-9)
@@ -362,7 +364,7 @@ func TestChoiceKeepsItsScale(t *testing.T) {
 
 func TestSteelCostsAreRefused(t *testing.T) {
 	for _, spoil := range []func(*SteelCosts){
-		func(c *SteelCosts) { c.Wage = -1 }, func(c *SteelCosts) { c.Callback = 0 }, func(c *SteelCosts) { c.PriorSD = math.NaN() },
+		func(c *SteelCosts) { c.Goodwill = -1 }, func(c *SteelCosts) { c.Callback = 0 }, func(c *SteelCosts) { c.PriorSD = math.NaN() },
 		func(c *SteelCosts) { c.Power = 1 }, func(c *SteelCosts) { c.Years = 0 }, func(c *SteelCosts) { c.RebarPerSqft = math.Inf(1) },
 	} {
 		c := DefaultSteelCosts()
@@ -394,10 +396,10 @@ func TestPaidCostsByHand(t *testing.T) {
 		s.Labor = append(s.Labor, record.Labor{JobNo: p.JobNo, Placement: "A", WorkedOn: p.PlacedOn, Task: "reinforce",
 			Hours: record.Some(1.0), Rate: record.Some[record.Cents](35_00)})
 	}
-	costs, from := DefaultSteelCosts().paid(record.NewHistory(day("2025-12-31"), s))
+	costs, from := placed{DefaultSteelCosts(), 40}.paid(record.NewHistory(day("2025-12-31"), s))
 	near(t, "mesh", costs.MeshPerSqft, 0.40, 1e-12)
 	near(t, "hours", costs.MeshHours, 0.25, 1e-12)
-	near(t, "wage", costs.Wage, 35, 1e-12)
+	near(t, "wage", costs.wage, 35, 1e-12)
 	near(t, "rebar", costs.RebarPerSqft, DefaultSteelCosts().RebarPerSqft, 0)
 	if from["mesh"] != "median of 5 jobs in the records" || from["rebar"] != "" {
 		t.Errorf("%v", from)

@@ -27,7 +27,7 @@ func (r *Reinforcement) answer(why string) string {
 		return alike + ". In money: " + m.MeshCheaper.Why + "."
 	}
 	p := 100 * m.MeshCheaper.Value
-	extra := fmt.Sprintf("rebar costs about $%s %s a placement to put in", thousands(int(math.Round(math.Abs(m.ExtraRebar.Value)))), moreOrLess(m.ExtraRebar.Value))
+	extra := fmt.Sprintf("rebar costs about %s %s a placement to put in", roughDollars(math.Abs(m.ExtraRebar.Value)), moreOrLess(m.ExtraRebar.Value))
 	switch m.Verdict {
 	case forMesh:
 		return fmt.Sprintf("Mesh is the cheaper choice, %s. %s, and %s.%s", chances(p), alike, extra, m.turns())
@@ -69,7 +69,7 @@ func (m MeshVsRebar) turns() string {
 	if !m.TurningCost.Known() {
 		return ""
 	}
-	return fmt.Sprintf(" That would turn at $%s a callback.", thousands(int(math.Round(m.TurningCost.Value))))
+	return fmt.Sprintf(" That would turn at %s a callback.", roughDollars(m.TurningCost.Value))
 }
 
 // settles says what it would take to know.

@@ -66,7 +66,7 @@ func (c *counter) Read(p []byte) (int, error) {
 
 func (t *Table) newCutter() (*cutter, error) {
 	raw := &counter{r: t.file.reader(), digest: sha256.New()}
-	c := &cutter{r: decoded(raw, t.csv.enc), raw: raw, delim: t.csv.delim, cr: t.csv.cr, limit: t.file.opt.Limits.Row, file: t.file, size: blockBytes}
+	c := &cutter{r: decoded(raw, t.csv.enc), raw: raw, delim: t.csv.delim, cr: t.csv.cr, limit: t.file.opt.Limits.Row, file: t.file, size: int(min(t.file.size+1, blockBytes))}
 	n, err := io.CopyN(io.Discard, c.r, t.csv.start)
 	if err == io.EOF && n == t.csv.start-1 { // the line end that the sample was given
 		c.eof, err = true, nil

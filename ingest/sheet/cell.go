@@ -15,7 +15,8 @@ type cellReader struct {
 	*layout
 	say       remarks
 	problems  []record.Problem
-	ambiguous int // dates that the setting alone decided
+	heard     map[wordIn]wordRead // words read before
+	ambiguous int                 // dates that the setting alone decided
 }
 
 // read reads a cell as written into the field of its column.
@@ -107,13 +108,34 @@ func (r *cellReader) readKind(c *column, field any, text string) {
 }
 
 func (r *cellReader) readString(c *column, text string) (s string) {
-	if c.words != nil {
-		s, _ = c.words.parseWord(text, &r.say)
-	} else {
+	if c.words == nil {
 		s, _ = parseText(text, c.spec, &r.say)
+		return s
 	}
-	return s
+	key := wordIn{c.target, text}
+	w, ok := r.heard[key]
+	if !ok {
+		w.term, _ = c.words.parseWord(text, &w.said)
+		if r.heard == nil || len(r.heard) > 1000 {
+			r.heard = map[wordIn]wordRead{}
+		}
+		r.heard[key] = w
+	}
+	r.say = append(r.say, w.said...)
+	return w.term
 }
+
+// wordIn is a word as written in a column, and wordRead what it meant.
+type (
+	wordIn struct {
+		column int
+		text   string
+	}
+	wordRead struct {
+		term string
+		said remarks
+	}
+)
 
 // readFigures reads cells of numbers, money and dates.
 func (r *cellReader) readFigures(c *column, field any, text string) {
@@ -155,6 +177,10 @@ func (r *cellReader) countAmbiguous(either bool) {
 
 // quantity reads a number and holds it to the column's range.
 func (r *cellReader) quantity(c *column, text string) (amount, bool) {
+	if v, ok := plainFigures(text, r.habit); ok {
+		a := amount{value: c.bare(v), converted: c.foreign}
+		return a, r.inRange(c, a.value, a.converted)
+	}
 	a, ok := parseQuantity(text, c.measure, r.habit, &r.say)
 	if !ok {
 		r.wasDate(c, text)

@@ -195,6 +195,34 @@ func TestEarlyStop(t *testing.T) {
 	equal(t, "rows", []int{n}, 20000)
 }
 
+// TestBlocks keeps the rows of a block until the next one is asked for.
+func TestBlocks(t *testing.T) {
+	var rows [][]any
+	content := good + "\n"
+	rows = append(rows, goodHeader)
+	for i := range 2000 {
+		content += fmt.Sprintf("J-%d,2025-06-03,patio,%d,4\n", i, 100+i)
+		rows = append(rows, []any{fmt.Sprintf("J-%d", i), "2025-06-03", "patio", 100 + i, 4})
+	}
+	for _, book := range []string{content, string(makeWorkbook(t, "placements", rows, nil))} {
+		f, err := open("x.csv", book, Options{})
+		must(t, err)
+		n, blocks := 0, 0
+		for block, err := range f.Tables[0].Blocks() {
+			must(t, err)
+			blocks++
+			for _, row := range block {
+				p := row.Record.(*record.Placement)
+				if want := fmt.Sprintf("J-%d", n); p.JobNo != want || row.Cells()[0] != want || p.AreaSqft.V != float64(100+n) || row.Number != n+2 {
+					t.Fatalf("row %d: %v %v", row.Number, p.JobNo, row.Cells())
+				}
+				n++
+			}
+		}
+		equal(t, "rows", []int{n, min(blocks, 2)}, 2000, 2)
+	}
+}
+
 func TestProgress(t *testing.T) {
 	content := good + "\n" + strings.Repeat("J-1,2025-06-03,patio,420,4\n", 20000)
 	var last int64
@@ -252,17 +280,22 @@ func TestPlainIsAny(t *testing.T) {
 			b.WriteString(c.Name)
 		}
 		b.WriteString(",other,\n")
+		comma := rapid.SampledFrom([]string{"no", "yes"}).Draw(t, "decimal comma")
 		for range rapid.IntRange(1, 12).Draw(t, "rows") {
 			n := rapid.IntRange(0, len(rt.Columns)+3).Draw(t, "cells")
 			b.WriteString(strings.Join(rapid.SliceOfN(cell, n, n).Draw(t, "row"), ",") + "\n")
 		}
-		comparePaths(t, rt.Name+".csv", b.String())
+		content := b.String()
+		if comma == "yes" {
+			content = strings.NewReplacer(",", ";", ".", ",").Replace(content)
+		}
+		comparePaths(t, rt.Name+".csv", content, Options{DecimalComma: comma})
 	})
 }
 
 // comparePaths reads content by the short way and by the long way.
-func comparePaths(t interface{ Errorf(string, ...any) }, name, content string) {
-	f, err := open(name, content, Options{})
+func comparePaths(t interface{ Errorf(string, ...any) }, name, content string, opt Options) {
+	f, err := open(name, content, opt)
 	if err != nil {
 		return
 	}

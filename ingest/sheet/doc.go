@@ -8,10 +8,10 @@
 // cannot be read to its end is refused as a whole with a [Refusal].
 //
 // Reading goes from left to right through the files of this folder: a file is
-// opened (open.go) and its form found (dialect.go, workbook.go); its headings
-// are found (header.go) and understood (heading.go, recognise.go); rows are cut
-// out of it (blocks.go, sheetxml.go) and read cell by cell (cell.go, plain.go
-// for the plain majority); what a value says is in numeral.go, quantity.go,
-// money.go, date.go, moment.go, word.go and text.go; and what a whole row says
-// in row.go.
+// opened (open.go) and its form found (dialect.go; workbook.go, sheets.go); its
+// headings are found (header.go) and understood (heading.go, recognise.go); rows
+// are cut out of it (blocks.go, sheetxml.go) and read cell by cell (cell.go,
+// plain.go for the plain majority); what a value says is in numeral.go,
+// quantity.go, money.go, date.go, moment.go, word.go and text.go; and what a
+// whole row says in row.go.
 package sheet

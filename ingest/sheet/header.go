@@ -89,7 +89,8 @@ func (all catalogue) joinHeadings(upper, lower []string) []string {
 }
 
 func (all catalogue) knows(heading string) bool {
-	return slices.ContainsFunc(all, func(h *headings) bool { _, ok := h.find(heading); return ok })
+	words := headingWords(heading)
+	return slices.ContainsFunc(all, func(h *headings) bool { _, ok := h.find(words); return ok })
 }
 
 func at(cells []string, i int) string {

@@ -58,7 +58,7 @@ func TestHeadings(t *testing.T) {
 		{record.Placements, "Pour date (dd/mm/yyyy)", "placed_on", "3/6/2025", "2025-06-03"}, {record.Placements, "Retarder (y/n)", "retarder", "y", "yes"}, {record.Placements, "thickness", "thickness_in", "4", "4"}, {record.Placements, "mix (MPa)", "mix_psi", "27.579029172673444", "4000"},
 		{record.Loads, "Concrete Temp (C)", "concrete_temp_f", "20", "68"}, {record.Visits, "crack width (mm)", "width_in", "2.54", "0.1"}, {record.Labors, "Rate per hour", "rate", "46", "46.00"},
 	} {
-		m, ok := newHeadings(c.table, record.Dictionary{}).find(c.heading)
+		m, ok := newHeadings(c.table, record.Dictionary{}).find(headingWords(c.heading))
 		if !ok || c.table.Columns[m.column].Name != c.means {
 			t.Errorf("%q is not understood as %s", c.heading, c.means)
 			continue
@@ -78,7 +78,7 @@ func TestHeadings(t *testing.T) {
 		}
 	}
 	for _, heading := range []string{"labor", "saw delays", "phone", "planned", "", "m2", "colour (mm)"} {
-		if m, ok := newHeadings(record.Placements, record.Dictionary{}).find(heading); ok {
+		if m, ok := newHeadings(record.Placements, record.Dictionary{}).find(headingWords(heading)); ok {
 			t.Errorf("%q is taken for %s", heading, record.Placements.Columns[m.column].Name)
 		}
 	}
@@ -135,6 +135,9 @@ func TestTotalsAreNoJobs(t *testing.T) {
 	g := read(t, "jobs.csv", lines("job_no,site,contract_price", "Totten yard,Lot 1,100", "Total,Lot 2,100", "Sum,,100", ",,300"), Options{})
 	equal(t, "jobs", g.column("job_no"), "Totten yard", "Total")
 	equal(t, "left out", g.codes(), codeTotals, codeTotals)
+	g = read(t, "placements.csv", lines(good+",remarks", "Total for June,,,420,,", ",,,420,,Hall of the school"), Options{})
+	equal(t, "left out", g.codes(), codeTotals)
+	equal(t, "set aside for the remark beside it", g.bad, 3)
 	g = read(t, "placements.csv", lines(good, ",2025-06-03,patio,420,4"), Options{})
 	equal(t, "a row without its key is set aside, not left out", g.bad, 2)
 }

@@ -66,9 +66,15 @@ func bySize(u *record.Unit) bool {
 	return u == record.Inch || u == record.Foot || u == record.SquareFoot
 }
 
+// longestHeading is far more than a heading takes; longer cells hold data.
+const longestHeading = 80
+
 // headingWords are the words of a heading in lower case, parted at spaces,
 // dashes, brackets and where jobNo begins its second word.
 func headingWords(s string) []string {
+	if len(s) > longestHeading {
+		return nil
+	}
 	var b strings.Builder
 	var last rune
 	for _, r := range s {
@@ -91,9 +97,8 @@ func headingWords(s string) []string {
 	return words
 }
 
-// find says what a heading means in this table.
-func (h *headings) find(heading string) (meaning, bool) {
-	words := headingWords(heading)
+// find says what a heading, in its words, means in this table.
+func (h *headings) find(words []string) (meaning, bool) {
 	if len(words) == 0 {
 		return meaning{}, false
 	}

@@ -12,6 +12,11 @@ import (
 // parseMoney reads an amount: $1,250.00, (1,250.00), -$50, 1.250,00 €, 12.5k. A
 // rate may name what it is for ($165/yd). Amounts are rounded to the cent.
 func parseMoney(text string, h habit, say *remarks) (record.Cents, bool) {
+	if _, ok := plainFigures(text, h); ok && isDigit(text[0]) {
+		if c, exact, err := centsOf(text, false); exact && err == nil {
+			return c, true
+		}
+	}
 	s := plainSigns(text)
 	if strings.HasPrefix(s, "=") {
 		say.fail(codeFormula, "a formula, not its value", "write the amount itself")

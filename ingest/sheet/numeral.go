@@ -46,6 +46,16 @@ func scanNumeral(s string, h habit) (n numeral, rest string, ok bool) {
 	return n, rest, true
 }
 
+// plainFigures reads a short number with at most a point, which there is only
+// one way to read.
+func plainFigures(s string, h habit) (v float64, ok bool) {
+	if h.mark != '.' || !isShort(s) {
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	return v, err == nil
+}
+
 // scanFigures reads figures with their marks: 12, 1,250.5, 1 250,5, .5, 1e3.
 func scanFigures(s string, h habit) (n numeral, rest string, ok bool) {
 	end := figuresEnd(s)

@@ -15,13 +15,17 @@ type blockReader struct {
 	cellReader
 	table *Table
 	delim byte
-	point bool // a point is the decimal mark
+	mark  byte // the decimal mark of plain numbers, 0 where they have none
 	memos []memo
 	block int // blocks read, to speak of a new word once in each
 }
 
 func newBlockReader(t *Table) *blockReader {
-	return &blockReader{cellReader: cellReader{layout: t.layout}, table: t, delim: t.csv.delim, point: t.layout.habit.mark == '.', memos: make([]memo, len(t.layout.columns))}
+	r := &blockReader{cellReader: cellReader{layout: t.layout}, table: t, delim: t.csv.delim, mark: t.layout.habit.mark, memos: make([]memo, len(t.layout.columns))}
+	if r.mark == r.delim {
+		r.mark = 0
+	}
+	return r
 }
 
 // readBlock reads every record of a block.

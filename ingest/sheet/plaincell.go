@@ -8,27 +8,28 @@ import "pourback/ingest/record"
 
 var powersOfTen = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
 
-// figures reads up to fifteen digits with at most one point among them. Such a
-// number over a power of ten is the nearest float64 there is: both are exact.
-func figures(s []byte, i int, point bool) (digits int64, decimals, end int) {
+// figures reads up to fifteen digits with at most one decimal mark among them
+// (none where mark is 0). Such a number over a power of ten is the nearest
+// float64 there is: both are exact. A comma before three digits is not plain.
+func figures(s []byte, i int, mark byte) (digits int64, decimals, end int) {
 	for end = i; s[end]-'0' <= 9; end++ {
 		digits = digits*10 + int64(s[end]-'0')
 	}
 	from := end
-	if s[end] == '.' && point && end > i {
+	if s[end] == mark && end > i && (mark == '.' || isDigit(s[end+1])) {
 		for end++; s[end]-'0' <= 9; end++ {
 			digits = digits*10 + int64(s[end]-'0')
 		}
 		decimals = end - from - 1
 	}
-	if end-i > 15 {
+	if end-i > 15 || mark == ',' && decimals == 3 {
 		return 0, 0, i
 	}
 	return digits, decimals, end
 }
 
 func (r *blockReader) number(s []byte, i int, c *column, f *record.Number) (end int, ok bool) {
-	digits, decimals, j := figures(s, i, r.point)
+	digits, decimals, j := figures(s, i, r.mark)
 	if !endsCell(s, j, r.delim) {
 		return 0, false
 	}
@@ -46,7 +47,7 @@ func (r *blockReader) number(s []byte, i int, c *column, f *record.Number) (end 
 }
 
 func (r *blockReader) count(s []byte, i int, c *column, f *record.Count) (end int, ok bool) {
-	digits, _, j := figures(s, i, false)
+	digits, _, j := figures(s, i, 0)
 	if !endsCell(s, j, r.delim) {
 		return 0, false
 	}
@@ -60,7 +61,7 @@ func (r *blockReader) count(s []byte, i int, c *column, f *record.Count) (end in
 }
 
 func (r *blockReader) money(s []byte, i int, c *column, f *record.Money) (end int, ok bool) {
-	digits, decimals, j := figures(s, i, r.point)
+	digits, decimals, j := figures(s, i, r.mark)
 	if !endsCell(s, j, r.delim) || decimals > 2 || j-i > 12 {
 		return 0, false
 	}

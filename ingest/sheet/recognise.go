@@ -31,16 +31,17 @@ type fit struct {
 	headed   int // how many headings are not empty
 }
 
-// fitTo holds headings against one table.
-func (h *headings) fitTo(header []string) fit {
+// fitTo holds headings, each in its words, against one table. An empty heading
+// is nil.
+func (h *headings) fitTo(header [][]string) fit {
 	f := fit{headings: h, meanings: make([]meaning, len(header)), known: make([]bool, len(header))}
 	seen := map[int]bool{}
-	for i, heading := range header {
-		if strings.TrimSpace(heading) == "" {
+	for i, words := range header {
+		if words == nil {
 			continue
 		}
 		f.headed++
-		m, ok := h.find(heading)
+		m, ok := h.find(words)
 		if f.meanings[i], f.known[i] = m, ok; ok {
 			seen[m.column] = true
 		}
@@ -72,9 +73,15 @@ func (f *fit) telling() bool {
 // best is the table that a row of headings suits best: a complete one before
 // one that lacks something, then by the number of columns, then by the name.
 func (all catalogue) best(header []string, named *record.Table) fit {
+	words := make([][]string, len(header))
+	for i, heading := range header {
+		if strings.TrimSpace(heading) != "" {
+			words[i] = append([]string{}, headingWords(heading)...)
+		}
+	}
 	var best fit
 	for _, h := range all {
-		f := h.fitTo(header)
+		f := h.fitTo(words)
 		if f.found > 0 && f.beats(&best, named) {
 			best = f
 		}

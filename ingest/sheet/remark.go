@@ -73,16 +73,26 @@ func plainSigns(s string) string {
 var approxBefore = []string{"~", "≈", "<", ">", "≤", "≥", "approximately ", "approx. ", "approx ", "approx.", "about ", "around ", "abt ", "ca. ", "ca ", "circa "}
 var approxBehind = []string{"+/-", "+", "?", "(est.)", "(est)", " est.", " est", " approx.", " approx", "ish"}
 
+// approxEnds are the last letters of approxBehind.
+const approxEnds = "-+?).tTxXhH"
+
 // trimApprox takes away the words that say a value is rough.
 func trimApprox(s string) (rest string, rough bool) {
-	for _, p := range approxBefore {
-		if len(s) > len(p) && strings.EqualFold(s[:len(p)], p) {
-			return strings.TrimSpace(s[len(p):]), true
+	if s == "" {
+		return s, false
+	}
+	if !isDigit(s[0]) {
+		for _, p := range approxBefore {
+			if len(s) > len(p) && strings.EqualFold(s[:len(p)], p) {
+				return strings.TrimSpace(s[len(p):]), true
+			}
 		}
 	}
-	for _, p := range approxBehind {
-		if n := len(s) - len(p); n > 0 && strings.EqualFold(s[n:], p) {
-			return strings.TrimSpace(s[:n]), true
+	if strings.IndexByte(approxEnds, s[len(s)-1]) >= 0 {
+		for _, p := range approxBehind {
+			if n := len(s) - len(p); n > 0 && strings.EqualFold(s[n:], p) {
+				return strings.TrimSpace(s[:n]), true
+			}
 		}
 	}
 	return s, false

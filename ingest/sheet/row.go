@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"pourback/ingest/record"
 )
@@ -116,6 +117,8 @@ func (l *layout) totals(cells []string) bool {
 		case cell == "":
 		case isTotalWord(cell):
 			word = true
+		case c.spec == nil && strings.ContainsFunc(cell, unicode.IsLetter):
+			return false
 		case c.spec == nil:
 		case c.spec.Kind != record.KindNumber && c.spec.Kind != record.KindCount && c.spec.Kind != record.KindMoney:
 			return false
@@ -128,12 +131,15 @@ func (l *layout) totals(cells []string) bool {
 
 var totalWords = []string{"total", "totals", "sum", "sums", "subtotal", "sub total", "grand total", "overall", "average", "averages", "avg", "mean", "count"}
 
-// isTotalWord knows Total:, TOTALS 2025 and their kin.
+// isTotalWord knows Total:, TOTALS 2025, Total for June and their kin.
 func isTotalWord(s string) bool {
 	if len(s) > 30 {
 		return false
 	}
 	words := strings.TrimRight(record.Fold(strings.Trim(s, ":=# ")), "0123456789: ")
+	for _, of := range []string{" for ", " of ", " for", " of"} {
+		words, _, _ = strings.Cut(words, of)
+	}
 	return slices.Contains(totalWords, words)
 }
 

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"pourback/ingest/record"
 )
@@ -85,6 +86,10 @@ func (l *lexicon) newWord(folded string, say *remarks) (string, bool) {
 		say.fail(codeTooLong, fmt.Sprintf("longer than %d characters", maxWordChars), "a word or two, such as "+l.Words[0])
 		return "", false
 	}
+	if !strings.ContainsFunc(folded, unicode.IsLetter) {
+		say.fail(codeUnknownWord, "not a word", l.suggest(folded))
+		return "", false
+	}
 	if near := l.nearest(folded); near != "" {
 		say.warn(codeLikeKnown, "a new word much like a known one", fmt.Sprintf("did you mean %s? kept as %s", near, folded))
 	} else {
@@ -105,46 +110,11 @@ func (l *lexicon) suggest(folded string) string {
 // nearest is the term of the known word that lies within a slip or two of the
 // one given, or "".
 func (l *lexicon) nearest(folded string) string {
-	best, least := "", 1+(len(folded)-1)/5
-	if len(folded) < 3 {
+	word, changes := record.Nearest(folded, slices.Sorted(maps.Keys(l.terms)))
+	if len(folded) < 3 || changes > 1+(len(folded)-1)/5 {
 		return ""
 	}
-	for _, word := range slices.Sorted(maps.Keys(l.terms)) {
-		if d := editDistance(folded, word, least); d < least || d == least && best == "" {
-			best, least = l.terms[word], d
-		}
-	}
-	return best
-}
-
-// editDistance counts the letters to insert, delete, change or swap with their
-// neighbour to make b of a (optimal string alignment); beyond most it is
-// anything above.
-func editDistance(a, b string, most int) int {
-	if len(a)-len(b) > most || len(b)-len(a) > most {
-		return most + 1
-	}
-	var before []int
-	last := make([]int, len(b)+1)
-	for j := range last {
-		last[j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		row := make([]int, len(b)+1)
-		row[0] = i
-		for j := 1; j <= len(b); j++ {
-			change := last[j-1]
-			if a[i-1] != b[j-1] {
-				change++
-			}
-			row[j] = min(change, last[j]+1, row[j-1]+1)
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				row[j] = min(row[j], before[j-2]+1)
-			}
-		}
-		before, last = last, row
-	}
-	return last[len(b)]
+	return l.terms[word]
 }
 
 var yeses = map[string]record.Flag{"yes": record.Yes, "y": record.Yes, "true": record.Yes, "t": record.Yes, "1": record.Yes, "x": record.Yes, "✓": record.Yes, "✔": record.Yes, "on": record.Yes,

@@ -2,17 +2,12 @@ package sheet
 
 import (
 	"archive/zip"
-	"bytes"
 	"encoding/xml"
 	"fmt"
 	"io"
 	"path"
-	"regexp"
 	"slices"
-	"strconv"
 	"strings"
-
-	"pourback/ingest/record"
 )
 
 // workbook is what the sheets of an XLSX file share.
@@ -236,155 +231,4 @@ func (b *workbook) loadStyles(name string) error {
 		b.formats = append(b.formats, f)
 	}
 	return nil
-}
-
-// mostShared bounds the memory that shared strings may take.
-const mostShared = 256 << 20
-
-// loadStrings reads the texts that cells share.
-func (b *workbook) loadStrings(name string) error {
-	part := b.parts[name]
-	if part == nil {
-		return nil
-	}
-	r, err := b.open(part)
-	if err != nil {
-		return err
-	}
-	defer r.Close()
-	x := newXMLScanner(r)
-	for held := 0; ; {
-		t, err := x.next()
-		if err == io.EOF {
-			return nil
-		}
-		if err != nil {
-			return err
-		}
-		if t.kind != startTag || string(t.name) != "si" {
-			continue
-		}
-		text, err := x.richText("si")
-		if err != nil {
-			return err
-		}
-		if held += len(text) + 16; held > mostShared {
-			return b.unpacks(part)
-		}
-		b.shared = append(b.shared, text)
-	}
-}
-
-// richText gathers the text of an element, without the pronunciation that may
-// stand beside it.
-func (x *xmlScanner) richText(element string) (string, error) {
-	var text []byte
-	spoken, within := false, false
-	for {
-		t, err := x.next()
-		if err != nil {
-			return "", notEnd(err)
-		}
-		switch name := string(t.name); {
-		case t.kind == textPiece:
-			if within && !spoken {
-				text = append(text, t.text...)
-			}
-		case name == "t":
-			within = t.kind == startTag
-		case name == "rPh":
-			spoken = t.kind == startTag
-		case name == element && t.kind == endTag:
-			return unescapeX(text), nil
-		}
-	}
-}
-
-func notEnd(err error) error {
-	if err == io.EOF {
-		return errXML
-	}
-	return err
-}
-
-var escapedX = regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`)
-
-// unescapeX resolves the escapes _x000D_ that workbooks use for characters XML
-// does not allow.
-func unescapeX(text []byte) string {
-	if !bytes.Contains(text, []byte("_x")) {
-		return string(text)
-	}
-	return string(escapedX.ReplaceAllFunc(text, func(m []byte) []byte {
-		n, _ := strconv.ParseUint(string(m[2:6]), 16, 32)
-		return []byte(string(rune(n)))
-	}))
-}
-
-// recogniseSheets finds the tables among the sheets.
-func (f *File) recogniseSheets(sheets []*sheetPart) error {
-	all := newCatalogue(f.opt.Dictionary)
-	var nearest *Refusal
-	found := 0
-	for _, s := range sheets {
-		t, best, why, err := f.openSheet(s, all)
-		switch {
-		case err != nil:
-			return broken(f.Name, err)
-		case t != nil:
-			f.Tables = append(f.Tables, t)
-		default:
-			f.Ignored = append(f.Ignored, s.name+": "+why.Text())
-			if nearest == nil || best > found {
-				nearest, found = refuse(f.Name, codeNoTable, why.Wrong, why.Right).at(s.name, 0), best
-			}
-		}
-	}
-	if len(f.Tables) == 0 && nearest != nil {
-		return nearest
-	}
-	if len(f.Tables) == 0 {
-		return refuse(f.Name, codeNoTable, "has no sheets", "a sheet for each table")
-	}
-	slices.SortStableFunc(f.Tables, func(a, b *Table) int {
-		return slices.Index(record.Tables, a.Records) - slices.Index(record.Tables, b.Records)
-	})
-	return nil
-}
-
-// openSheet recognises the table of a sheet, or says why there is none, and how
-// many columns it knew.
-func (f *File) openSheet(s *sheetPart, all catalogue) (t *Table, known int, why record.Problem, err error) {
-	if s.part == nil {
-		return nil, 0, record.Problem{Wrong: "a chart, not a sheet of cells"}, nil
-	}
-	rows, err := s.sample()
-	if err != nil {
-		return nil, 0, why, err
-	}
-	if len(rows) == 0 {
-		return nil, 0, record.Problem{Wrong: "empty"}, nil
-	}
-	named := tableNamed(s.name)
-	h := all.findHeader(rows, named)
-	if !h.usable(named) {
-		why.Wrong, why.Right = h.explain()
-		return nil, h.found, why, nil
-	}
-	l, refusal := newLayout(h, &f.opt)
-	if refusal != nil {
-		return nil, 0, why, refusal.at(s.name, rows[h.last].number)
-	}
-	l.habit = findHabit(l, rows[h.last+1:], ',', f.opt.DecimalComma)
-	for i := range l.columns {
-		l.columns[i].cal.epoch = s.book.epoch
-	}
-	s.skip = rows[h.last].number
-	t = f.newTable(s.name, l)
-	t.sheet = s
-	t.sayTitles(h, rows)
-	if s.hidden {
-		t.say(record.Problem{Severity: record.Warning, Code: codeHiddenSheet, Wrong: "a hidden sheet", Right: "read all the same; take it out if it is not meant"})
-	}
-	return t, h.found, why, nil
 }

@@ -151,21 +151,8 @@ func (x *xmlScanner) tag() (t xmlToken, skipped bool, err error) {
 	for x.end-x.pos < len("<![CDATA[") && x.more() == nil {
 	}
 	head := x.buf[x.pos:x.end]
-	for _, s := range []struct{ begin, end string }{{"<!--", "-->"}, {"<![CDATA[", "]]>"}, {"<?", "?>"}} {
-		if !bytes.HasPrefix(head, []byte(s.begin)) {
-			continue
-		}
-		n, err := x.until(len(s.begin), s.end)
-		if err != nil {
-			return t, false, err
-		}
-		t.text = x.buf[x.pos+len(s.begin) : x.pos+n]
-		x.pos += n + len(s.end)
-		t.kind = textPiece
-		return t, s.begin != "<![CDATA[", nil
-	}
-	if bytes.HasPrefix(head, []byte("<!")) {
-		return t, false, errXML
+	if len(head) > 1 && (head[1] == '!' || head[1] == '?') {
+		return x.special(head)
 	}
 	n, err := x.until(1, ">")
 	if err != nil {
@@ -179,6 +166,24 @@ func (x *xmlScanner) tag() (t xmlToken, skipped bool, err error) {
 	inside := x.buf[x.pos+1 : x.pos+n]
 	x.pos += n + 1
 	return x.element(inside)
+}
+
+// special reads a comment, an instruction or CDATA, of which only CDATA says
+// anything.
+func (x *xmlScanner) special(head []byte) (t xmlToken, skipped bool, err error) {
+	for _, s := range []struct{ begin, end string }{{"<!--", "-->"}, {"<![CDATA[", "]]>"}, {"<?", "?>"}} {
+		if !bytes.HasPrefix(head, []byte(s.begin)) {
+			continue
+		}
+		n, err := x.until(len(s.begin), s.end)
+		if err != nil {
+			return t, false, err
+		}
+		t.kind, t.text = textPiece, x.buf[x.pos+len(s.begin):x.pos+n]
+		x.pos += n + len(s.end)
+		return t, s.begin != "<![CDATA[", nil
+	}
+	return t, false, errXML
 }
 
 func inQuotes(tag []byte) bool {
@@ -197,22 +202,35 @@ func inQuotes(tag []byte) bool {
 // element makes a token of what stands between < and >.
 func (x *xmlScanner) element(inside []byte) (t xmlToken, skipped bool, err error) {
 	if len(inside) > 0 && inside[0] == '/' {
-		t.kind, t.name = endTag, localName(bytes.TrimRight(inside[1:], " \t\r\n"))
+		t.kind, t.name = endTag, localName(trimSpace(inside[1:]))
 		return t, false, nameError(t.name)
 	}
 	closes := len(inside) > 0 && inside[len(inside)-1] == '/'
 	if closes {
 		inside = inside[:len(inside)-1]
 	}
-	n := bytes.IndexAny(inside, " \t\r\n")
-	if n < 0 {
-		n = len(inside)
+	n := 0
+	for n < len(inside) && !isSpace(inside[n]) {
+		n++
 	}
 	t.name, t.attrs = localName(inside[:n]), inside[n:]
 	if closes {
 		x.closing = t.name
 	}
 	return t, false, nameError(t.name)
+}
+
+func isSpace(c byte) bool { return c == ' ' || c == '\n' || c == '\t' || c == '\r' }
+
+// trimSpace takes XML's white space away at both ends.
+func trimSpace(s []byte) []byte {
+	for len(s) > 0 && isSpace(s[0]) {
+		s = s[1:]
+	}
+	for len(s) > 0 && isSpace(s[len(s)-1]) {
+		s = s[:len(s)-1]
+	}
+	return s
 }
 
 func nameError(name []byte) error {
@@ -234,8 +252,8 @@ func (t *xmlToken) attr(name string) []byte {
 		if eq < 0 {
 			return nil
 		}
-		key := localName(bytes.TrimSpace(rest[:eq]))
-		rest = bytes.TrimLeft(rest[eq+1:], " \t\r\n")
+		key := localName(trimSpace(rest[:eq]))
+		rest = trimSpace(rest[eq+1:])
 		if len(rest) == 0 {
 			return nil
 		}

@@ -116,7 +116,7 @@ func TestNothingNewLeavesNoBatch(t *testing.T) {
 // TestManyRowsInAnyOrder takes in more rows than are looked up together, in
 // order and shuffled, against a model in memory.
 func TestManyRowsInAnyOrder(t *testing.T) {
-	const n = 9000 // three chunks
+	const n = 4500 // more than a chunk
 	storetest.Each(t, func(t *testing.T, dsn string) {
 		s := open(t, dsn)
 		random := rand.New(rand.NewPCG(1, 2))

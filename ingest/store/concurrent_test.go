@@ -89,7 +89,7 @@ func TestTwoProcessesMakeADatabase(t *testing.T) {
 // TestWritersQueue lets two processes and several goroutines write at once: none
 // may fail, and nothing may be lost.
 func TestWritersQueue(t *testing.T) {
-	const goroutines, files = 4, 10
+	const goroutines, files = 3, 6
 	for _, lock := range []string{"advisory", "none"} {
 		t.Run(lock, func(t *testing.T) {
 			storetest.Each(t, func(t *testing.T, dsn string) {

@@ -123,6 +123,9 @@ func loadTable[T any](l *loader, t *record.Table, into *[]T) {
 	if l.err = l.views[0].tx.GetContext(l.ctx, &size, "SELECT COUNT(*) AS rows, COALESCE(MAX(rowid), 0) AS last FROM "+t.Name); l.err != nil {
 		return
 	}
+	if size.Rows == 0 {
+		return
+	}
 	all := make([]T, size.Rows)
 	const worthwhile = 10_000
 	middle := size.Last

@@ -86,7 +86,7 @@ var postgres = &engine{
 	backup: func(context.Context, *sqlx.DB, string) error {
 		return errors.New("a backup of a PostgreSQL database is made with the server's own dump program")
 	},
-	insert: insertPlain,
+	insert: insertCopy,
 	load:   loadPlain,
 }
 

@@ -57,3 +57,10 @@ func (s *Store) Columns() (map[string][]string, error) {
 	}
 	return columns, rows.Err()
 }
+
+// PlainHistory is History by what every engine has.
+func (s *Store) PlainHistory(ctx context.Context, asOf record.Date) (*record.History, error) {
+	var set record.Set
+	err := loadPlain(ctx, s, &set)
+	return record.NewHistory(asOf, set), err
+}

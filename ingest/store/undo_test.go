@@ -81,16 +81,16 @@ func TestUndoOfManyRows(t *testing.T) {
 			}
 			return numbered(records...)
 		}
-		take(t, s, record.Delays, nil, file(0, 2500, "clog"))
+		take(t, s, record.Delays, nil, file(0, 1500, "clog"))
 		before := dump(t, s, record.Delays)
-		take(t, s, record.Delays, nil, file(100, 4000, "plant"))
+		take(t, s, record.Delays, nil, file(100, 2600, "plant"))
 		done, err := s.Undo(t.Context(), 2, now)
 		equal(t, "error", err, nil)
-		equal(t, "undone", [2]int{done.Removed, done.Restored}, [2]int{1500, 2400})
+		equal(t, "undone", [2]int{done.Removed, done.Restored}, [2]int{1100, 1400})
 		equal(t, "rows", dump(t, s, record.Delays), before)
 		equal(t, "digests", s.CheckDigests(t.Context()), nil)
 		changes, err := s.Changes(t.Context(), 2)
 		equal(t, "error", err, nil)
-		equal(t, "entries", len(changes), 3900)
+		equal(t, "entries", len(changes), 2500)
 	})
 }

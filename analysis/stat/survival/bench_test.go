@@ -80,3 +80,35 @@ func BenchmarkKaplanMeierBy(b *testing.B) {
 		})
 	}
 }
+
+// Ten thousand groups of a hundred rows.
+func BenchmarkKaplanMeierManyGroups(b *testing.B) {
+	const n = 1_000_000
+	times, event := callbacks(n, .04)
+	group := make([]int, n)
+	for i := range group {
+		group[i] = i % 10_000
+	}
+	for b.Loop() {
+		if _, _, err := KaplanMeierBy(times, event, group); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkLogRank(b *testing.B) {
+	for _, size := range sizes {
+		times, event := callbacks(size.n, .04)
+		group := make([]int, size.n)
+		for i := range group {
+			group[i] = i * 7 % 4
+		}
+		b.Run(size.name, func(b *testing.B) {
+			for b.Loop() {
+				if _, err := LogRankTest(times, event, group, nil); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

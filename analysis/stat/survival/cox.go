@@ -117,8 +117,8 @@ func (o CoxOptions) check(p int) error {
 		if err := stat.Finite("prior", append([]float64{prior.Mean, prior.SD}, prior.Contrast...)...); err != nil {
 			return fmt.Errorf("prior %d: %w", i, err)
 		}
-		if prior.SD <= 0 {
-			return fmt.Errorf("prior %d has the standard deviation %g, not above 0: %w", i, prior.SD, stat.ErrDomain)
+		if prior.SD <= 0 || math.IsInf(1/(prior.SD*prior.SD), 1) {
+			return fmt.Errorf("prior %d has the standard deviation %g, not above 0 or hardly so: %w", i, prior.SD, stat.ErrDomain)
 		}
 	}
 	return nil

@@ -75,3 +75,28 @@ func BenchmarkCoxHostile(b *testing.B) {
 		})
 	}
 }
+
+// A bootstrap of the standardised risk: 600 placements, Firth's penalty, one
+// draw a round.
+func BenchmarkCoxRefit(b *testing.B) {
+	d := weatherRows(600, 1, true)
+	c, err := FitCox(d, CoxOptions{Ties: Breslow, Firth: true})
+	if err != nil {
+		b.Fatal(err)
+	}
+	rng := rand.New(rand.NewPCG(9, 10))
+	weight := make([]float64, 600)
+	for b.Loop() {
+		clear(weight)
+		for range weight {
+			weight[rng.IntN(len(weight))]++
+		}
+		again, err := c.Refit(weight)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, err := again.StandardisedRisk(365, Arm{4: 0}, Arm{4: 1}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -214,3 +214,21 @@ func TestCoxNeverNaN(t *testing.T) {
 		}
 	})
 }
+
+// A column in tiny units has a hazard ratio per unit beyond any number.
+func TestHazardRatioTooGreat(t *testing.T) {
+	d := eight()
+	for i := range d.X[1] {
+		d.X[1][i] *= -1e-6
+	}
+	c := fit(t, d, CoxOptions{})
+	if c.Coef[1] < 0 {
+		for i := range d.X[1] {
+			d.X[1][i] *= -1
+		}
+		c = fit(t, d, CoxOptions{})
+	}
+	if _, err := c.Wald(1, .95); !errors.Is(err, stat.ErrDomain) {
+		t.Errorf("ratio e^%g: %v", c.Coef[1], err)
+	}
+}

@@ -15,11 +15,12 @@ import (
 // Both moments of rows are summed as in [riskSets.information]: each row as
 // often as its hazard says.
 func (s *riskSets) addFirthSlope(score []float64, info *mat.SymDense) {
-	a, err := inverse(info)
+	inv, err := inverse(info)
 	if err != nil {
 		return // value has found −∞ here and will not come back
 	}
 	p := s.p()
+	a := mat.DenseCopyOf(inv).RawMatrix().Data
 	hazard := s.hazards(nil)
 	q := make([]float64, len(s.time)) // Σ risk·q over risk sets
 	drift := s.meanHazards()          // Σ hazard·z̄ over the blocks lived through
@@ -50,14 +51,16 @@ func (s *riskSets) addFirthSlope(score []float64, info *mat.SymDense) {
 	}
 }
 
-// quadratic is z'Az; it leaves Az.
-func quadratic(a *mat.SymDense, z, az []float64) (sum float64) {
-	for j := range z {
-		az[j] = 0
-		for k, v := range z {
-			az[j] += a.At(j, k) * v
+// quadratic is z'Az of a matrix row by row; it leaves Az.
+func quadratic(a, z, az []float64) (sum float64) {
+	for j, v := range z {
+		row := a[j*len(z) : (j+1)*len(z)]
+		dot := 0.
+		for k, w := range row {
+			dot += w * z[k]
 		}
-		sum += z[j] * az[j]
+		az[j] = dot
+		sum += v * dot
 	}
 	return sum
 }

@@ -91,9 +91,9 @@ func (c *climber) climb(beta, step []float64, value float64) (float64, bool) {
 	return c.value(beta), false
 }
 
-// step is the next one, shortened to longestStep
-// with the penalty; gain is twice the rise it
-// promises. It fails where the information is not positive definite.
+// step is the next one, shortened to longestStep with Firth's penalty; gain is
+// twice the rise it promises. It fails where the information is not positive
+// definite.
 func (c *climber) step(beta []float64) (step []float64, gain, longest float64, ok bool) {
 	score, info := c.slope()
 	if c.fixed >= 0 {

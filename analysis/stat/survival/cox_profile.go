@@ -12,34 +12,47 @@ import (
 
 // Wald estimates the hazard ratio e^β of a column with limits e^(β±z·se), the
 // robust standard error where there are clusters. N is the number of events.
+// Errors: [stat.ErrDomain] for a column there is not, the level, or a ratio too
+// great to be a number.
 func (c *Cox) Wald(column int, level float64) (stat.Estimate, error) {
 	if err := c.checkColumn(column, level); err != nil {
 		return stat.Estimate{}, err
 	}
-	b, half := c.Coef[column], normalQuantile(level)*c.SE()[column]
-	return stat.Estimate{Value: math.Exp(b), Low: math.Exp(b - half), High: math.Exp(b + half), Level: level, N: c.Events,
-		Method: c.method() + ", Wald limits"}, nil
+	half := normalQuantile(level) * c.SE()[column]
+	return c.ratio(column, -half, half, level, "Wald")
 }
 
 // Profile estimates the hazard ratio of a column with the limits at which
 // twice the fall of the profile likelihood, the other coefficients at their
 // best, is the χ²₁ quantile of the level. The likelihood is the penalised one
 // where there are penalties (Heinze & Schemper 2001); it takes no account of
-// clusters. A limit is 0 or +Inf where the profile never falls so far.
+// clusters. A limit is 0 or +Inf where the profile never falls so far. Errors as
+// [Cox.Wald], and [stat.ErrNotConverged].
 func (c *Cox) Profile(column int, level float64) (stat.Estimate, error) {
 	if err := c.checkColumn(column, level); err != nil {
 		return stat.Estimate{}, err
 	}
-	est := stat.Estimate{Value: math.Exp(c.Coef[column]), Level: level, N: c.Events, Method: c.method() + ", profile limits"}
 	low, err := c.profileLimit(column, -1, level)
 	if err != nil {
-		return est, fmt.Errorf("profile: lower limit: %w", err)
+		return stat.Estimate{}, fmt.Errorf("profile: lower limit: %w", err)
 	}
 	high, err := c.profileLimit(column, +1, level)
 	if err != nil {
-		return est, fmt.Errorf("profile: upper limit: %w", err)
+		return stat.Estimate{}, fmt.Errorf("profile: upper limit: %w", err)
 	}
-	est.Low, est.High = math.Exp(low), math.Exp(high)
+	b := c.Coef[column]
+	return c.ratio(column, low-b, high-b, level, "profile")
+}
+
+// ratio is e^β of a column with limits so far below and above β.
+func (c *Cox) ratio(column int, below, above, level float64, limits string) (stat.Estimate, error) {
+	b := c.Coef[column]
+	est := stat.Estimate{Value: math.Exp(b), Low: math.Exp(b + below), High: math.Exp(b + above), Level: level, N: c.Events,
+		Method: c.method() + ", " + limits + " limits"}
+	if math.IsInf(est.Value, 1) {
+		return stat.Estimate{}, fmt.Errorf("hazard ratio of %s: e^%g is too great a number; measure it in larger units: %w",
+			c.sets.data.name(column), b, stat.ErrDomain)
+	}
 	return est, nil
 }
 

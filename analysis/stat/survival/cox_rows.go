@@ -136,7 +136,7 @@ func (r *coxRows) stratumOf(i int) int {
 // arrange puts the rows in order of their cells, by counting: each part of the
 // rows for itself, then all together.
 func (r *coxRows) arrange() {
-	n, cells := len(r.data.Time), 2*len(r.time)
+	event, n, cells := r.data.Event, len(r.data.Time), 2*len(r.time)
 	block := r.blockFinder()
 	cell := make([]int32, n) // −1 for none
 	next := make([][]int32, partsOf(n))
@@ -148,7 +148,7 @@ func (r *coxRows) arrange() {
 				cell[i] = -1
 				continue
 			}
-			if r.data.Event[i] {
+			if event[i] {
 				c++
 			}
 			cell[i] = c
@@ -179,16 +179,15 @@ func (r *coxRows) arrange() {
 // blockFinder gives the block of a row of the data, −1 if it has none: by table
 // where all events fall on whole days, otherwise by bisection.
 func (r *coxRows) blockFinder() func(row int) int32 {
+	times := r.data.Time
 	table, width := r.dayTable()
 	last := float64(width - 1)
 	if table != nil {
-		return func(row int) int32 {
-			return table[r.stratumOf(row)*width+int(min(r.data.Time[row], last))]
-		}
+		return func(row int) int32 { return table[r.stratumOf(row)*width+int(min(times[row], last))] }
 	}
 	return func(row int) int32 {
 		s := r.stratumOf(row)
-		b := r.first[s] + lastAtOrBefore(r.time[r.first[s]:r.first[s+1]], r.data.Time[row])
+		b := r.first[s] + lastAtOrBefore(r.time[r.first[s]:r.first[s+1]], times[row])
 		if b < r.first[s] {
 			return -1
 		}

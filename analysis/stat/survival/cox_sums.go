@@ -149,14 +149,6 @@ func dot(a, b []float64) (sum float64) {
 	return sum
 }
 
-// mulTo is dst = a·b, element by element.
-func mulTo(dst, a, b []float64) {
-	a, b = a[:len(dst)], b[:len(dst)]
-	for i := range dst {
-		dst[i] = a[i] * b[i]
-	}
-}
-
 // crossProducts sums risk·h·z·z' over rows, h being that of their cell: the
 // lower triangle, row by row.
 func (s *coxSums) crossProducts(h []float64) []float64 {
@@ -179,7 +171,7 @@ func (s *coxSums) crossPart(h []float64, cell, toCell int) []float64 {
 		})
 		k := 0
 		for j, x := range s.x {
-			mulTo(vz, v, x[from:to])
+			floats.MulTo(vz, v, x[from:to])
 			for i := 0; i <= j; i++ {
 				sum[k] += floats.Dot(vz, s.x[i][from:to])
 				k++

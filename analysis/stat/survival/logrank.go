@@ -73,7 +73,10 @@ func LogRankTest(times []float64, event []bool, group, stratum []int) (*LogRank,
 		}
 		l.add(arms)
 	}
-	return l, l.test()
+	if err := l.test(); err != nil {
+		return nil, fmt.Errorf("log-rank: %w", err)
+	}
+	return l, nil
 }
 
 // arm walks along the curve of one group.
@@ -154,10 +157,10 @@ func (l *LogRank) test() error {
 		}
 	}
 	if events == 0 {
-		return fmt.Errorf("log-rank: %w", stat.ErrNoEvents)
+		return stat.ErrNoEvents
 	}
 	if len(in) < 2 {
-		return fmt.Errorf("log-rank: all events happened with one group at risk: %w", stat.ErrNoVariation)
+		return fmt.Errorf("all events happened with one group at risk: %w", stat.ErrNoVariation)
 	}
 	in = in[1:]
 	v, u := mat.NewSymDense(len(in), nil), mat.NewVecDense(len(in), nil)
@@ -170,7 +173,7 @@ func (l *LogRank) test() error {
 	var chol mat.Cholesky
 	var x mat.VecDense
 	if !chol.Factorize(v) || chol.Cond() > 1e12 || chol.SolveVecTo(&x, u) != nil {
-		return fmt.Errorf("log-rank: no event sets some of the groups against the others: %w", stat.ErrNoVariation)
+		return fmt.Errorf("no event sets some of the groups against the others: %w", stat.ErrNoVariation)
 	}
 	l.ChiSq, l.DF = mat.Dot(u, &x), len(in)
 	l.P = distuv.ChiSquared{K: float64(l.DF)}.Survival(l.ChiSq)

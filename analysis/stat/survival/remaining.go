@@ -20,10 +20,10 @@ import (
 func (k *KM) RemainingRisk(age, horizon, level float64) (stat.Estimate, error) {
 	est := stat.Estimate{Level: level, Method: "Kaplan-Meier remaining risk, Greenwood, log-log limits"}
 	if err := k.checkAsk(horizon, level, LogLog); err != nil {
-		return est, fmt.Errorf("remaining risk: %w", err)
+		return stat.Estimate{}, fmt.Errorf("remaining risk: %w", err)
 	}
 	if err := k.checkAsk(age, level, LogLog); err != nil {
-		return est, fmt.Errorf("remaining risk: age: %w", err)
+		return stat.Estimate{}, fmt.Errorf("remaining risk: age: %w", err)
 	}
 	est.N = k.AtRiskAt(horizon)
 	if age >= horizon {
@@ -32,7 +32,7 @@ func (k *KM) RemainingRisk(age, horizon, level float64) (stat.Estimate, error) {
 	}
 	s, variance, err := k.conditional(age, horizon)
 	if err != nil {
-		return est, err
+		return stat.Estimate{}, fmt.Errorf("remaining risk: %w", err)
 	}
 	est.Value = 1 - s
 	switch {

@@ -1,0 +1,274 @@
+package analysis
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"pourback/ingest/invented"
+	"pourback/ingest/record"
+)
+
+// yearOf are the findings' inputs from a set, with the answers they draw on.
+func yearOf(t testing.TB, s record.Set, asOf string, topics ...string) *lastYear {
+	t.Helper()
+	h := record.NewHistory(day(asOf), s)
+	f, err := Run(h, Options{Topics: topics})
+	if err != nil {
+		t.Fatal(err)
+	}
+	opt, _ := Options{}.complete()
+	return newLastYear(h, f, opt)
+}
+
+// Six placements of a year leave 1, 0, 2, 1, 0 and 4 yd³: 8 in all, at $165 a
+// yd³ $1,320; the spread is 1.645·√(1+4+1+16) = 7.715 yd³, so ± $1,273.
+func TestSumOfAYearByHand(t *testing.T) {
+	var s record.Set
+	for i, left := range []float64{1, 0, 2, 1, 0, 4} {
+		p := pour(fmt.Sprint(i), "2025-01-01", "patio", "chute", 10, 11)
+		p.PlacedOn += record.Date(60 * i)
+		p.LeftoverYd = record.Some(left)
+		s.Placements = append(s.Placements, p)
+	}
+	early := pour("early", "2024-11-01", "patio", "chute", 10, 11)
+	early.LeftoverYd = record.Some(9.0)
+	s.Placements = append(s.Placements, early)
+	y := yearOf(t, s, "2025-12-31")
+	if len(y.rows) != 6 || y.scale != 1 {
+		t.Fatalf("%d rows, scale %v", len(y.rows), y.scale)
+	}
+	c := concreteFindings(y)
+	if len(c) != 1 {
+		t.Fatalf("%+v", c)
+	}
+	near(t, "dollars", c[0].worth.Value, 1320, 1e-9)
+	near(t, "low", c[0].worth.Low, 1320-1273, 0.5)
+	near(t, "high", c[0].worth.High, 1320+1273, 0.5)
+}
+
+// Of p-values .001, .02, .04, .9 the adjusted are .004, .04, .0533, .9: three
+// are told at 10 %. Worth too little, or not sure, is not told whatever its p.
+func TestScreenByHand(t *testing.T) {
+	worth := func(v float64) Figure { return total(v, 10, "m") }
+	at := func(v, sure, p float64) candidate { return compared(gain("t", fmt.Sprint(p), worth(v), "s"), sure, p) }
+	kept := screen([]candidate{at(1000, .99, .001), at(1000, .99, .02), at(1000, .99, .04), at(1000, .99, .9), gain("t", "a", worth(100), "s"), {worth: worth(1000), sure: .5}})
+	if len(kept) != 3 {
+		t.Errorf("%d kept, want 3", len(kept))
+	}
+	if kept = screen([]candidate{at(1000, .99, .06), at(-5, .1, .5), at(-5, .1, .6)}); len(kept) != 0 {
+		t.Errorf("one of three at p .06 was kept: adjusted it is .18")
+	}
+}
+
+func TestRankByHand(t *testing.T) {
+	at := func(purse string, v, sure float64) candidate {
+		c := gain("t", purse, total(v, 10, "m"), purse)
+		c.sure = sure
+		return c
+	}
+	whole := sum("t", "whole", total(3000, 10, "m"), "whole") // counts as 750
+	got := rankFindings([]candidate{at("a", 1000, .9), whole, at("b", 950, 1), at("b", 500, 1), at("c", 800, 1), at("d", 700, 1), at("e", 600, 1)})
+	var order []string
+	for i, f := range got {
+		if f.Rank != i+1 {
+			t.Errorf("rank %d at place %d", f.Rank, i+1)
+		}
+		order = append(order, f.Sentence)
+	}
+	if strings.Join(order, " ") != "b a c whole d" {
+		t.Errorf("order %v", order)
+	}
+}
+
+// A bid cell by hand. Cell: gaps −10, −30 of revenues 100, 100: r = −.2, se =
+// √[Σ(gap − r·rev)²/((n−1)n)]/100 = √(200/2)/100 = .1. Rest: gaps 5, −5, 0 of
+// 100 each: r = 0, se = √(50/6)/100 = .028868. t = .2/√(.01 + .00083333) =
+// 1.92154 at one degree of freedom: p = 1 − 2·atan(1.92154)/π = .30550.
+func TestBidCellByHand(t *testing.T) {
+	job := func(gap int64) *MarginJob {
+		return &MarginJob{Revenue: 100_00, BidCost: cents(gap * 100), Cost: 0}
+	}
+	var c, all bidCell
+	for _, gap := range []int64{-10, -30} {
+		c.add(job(gap), 0)
+		all.add(job(gap), 0)
+	}
+	for _, gap := range []int64{5, -5, 0} {
+		all.add(job(gap), 0)
+	}
+	if !c.compare(&all) {
+		t.Fatal("no comparison")
+	}
+	near(t, "ratio", c.ratio, -.2, 1e-12)
+	near(t, "se", c.se, .1, 1e-12)
+	near(t, "rest", c.restRatio, 0, 1e-12)
+	near(t, "se of the rest", c.restSE, .028868, 1e-6)
+	near(t, "p", c.p, 1-2*math.Atan(1.92154)/math.Pi, 1e-5)
+}
+
+// Where crews, outfits and uses are all alike, what is told of one of them is a
+// chance find. Screened together at 10 %, a company should read of one in about
+// one year of ten; under 40 seeds no more than 9 (mean 4, three standard errors
+// of 1.9). Unscreened at p < .10 each, with a dozen comparisons, most would.
+func TestChanceFindsAreRare(t *testing.T) {
+	found, naive := 0, 0
+	const seeds = 40
+	for seed := range uint64(seeds) {
+		set, _, err := invented.Generate(invented.Options{Seed: seed + 1, Until: day("2026-03-31"), Adjust: func(truth *invented.Truth) {
+			for i := range truth.Labor.Crews {
+				truth.Labor.Crews[i].Effect, truth.Labor.Crews[i].Started = 0, 0
+			}
+			for i := range truth.Pump.Outfits {
+				truth.Pump.Outfits[i].ClogsPer100Yd = 3
+			}
+		}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		y := yearOf(t, set, "2026-03-31", "crews", "pump")
+		looked := append(crewFindings(y), pumpFindings(y)...)
+		if len(screen(looked)) > 0 {
+			found++
+		}
+		for _, c := range looked {
+			if c.p < falseShare && c.worth.Value > 0 {
+				naive++
+				break
+			}
+		}
+	}
+	t.Logf("chance finds in %d of %d companies, %d without screening", found, seeds, naive)
+	if found > 9 {
+		t.Errorf("chance finds in %d of %d companies", found, seeds)
+	}
+}
+
+// The invented owner bids by one figure of ft² an hour whatever the size, so
+// small jobs are bid too low; Kestrel is the slowest crew. Most companies are
+// told both; none is told that the fastest crew is slow.
+func TestFindingsFindTheTruth(t *testing.T) {
+	small, kestrel := 0, 0
+	const seeds = 12
+	for seed := range uint64(seeds) {
+		set, _, err := invented.Generate(invented.Options{Seed: seed + 1, Until: day("2026-03-31")})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := answer(t, set, "2026-03-31", Options{})
+		for _, x := range f.Findings {
+			checkFinding(t, x)
+			if strings.Contains(x.Sentence, "Jobs under") || strings.Contains(x.Sentence, "jobs earned") {
+				small++
+			}
+			if x.Topic == "crews" && strings.HasPrefix(x.Sentence, "Kestrel") {
+				kestrel++
+			}
+			if strings.HasPrefix(x.Sentence, "Heron") {
+				t.Errorf("seed %d: %s", seed+1, x.Sentence)
+			}
+		}
+	}
+	t.Logf("bids of a kind of job: %d of %d; the slowest crew: %d", small, seeds, kestrel)
+	if small < seeds*2/3 || kestrel < seeds/2 {
+		t.Errorf("bids of a kind of job were told %d times of %d, the slowest crew %d times", small, seeds, kestrel)
+	}
+}
+
+func checkFinding(t interface{ Errorf(string, ...any) }, x Finding) {
+	switch d := x.Dollars; {
+	case x.Rank < 1 || x.Rank > mostFindings || x.Topic == "" || !strings.HasSuffix(x.Sentence, ".") || !strings.Contains(x.Sentence, "$"):
+		t.Errorf("%+v", x)
+	case !d.Known() || d.Value < leastWorth || d.Method == "" || d.N == 0 || d.Bounded && !(d.Low <= d.Value && d.Value <= d.High):
+		t.Errorf("%+v", d)
+	case !(x.Sure >= leastSure && x.Sure <= 1):
+		t.Errorf("%+v", x)
+	}
+}
+
+func TestNothingStandsOut(t *testing.T) {
+	quiet := func(n, days int) record.Set {
+		var s record.Set
+		for i := range n {
+			p := pour(fmt.Sprint(i), "2025-12-31", "patio", "chute", 10, 10)
+			p.PlacedOn -= record.Date(i * days / n)
+			p.DeliveredYd, p.LeftoverYd = record.Some(10.0), record.Some(0.0)
+			s.Placements = append(s.Placements, p)
+		}
+		return s
+	}
+	for _, c := range []struct {
+		set  record.Set
+		says string
+	}{
+		{record.Set{}, "no placements"}, {quiet(30, 60), "59 days"}, {quiet(4, 300), "too few"}, {quiet(40, 700), "Nothing stands out: no fact"},
+	} {
+		f := answer(t, c.set, "2025-12-31", Options{})
+		if f.Findings == nil || len(f.Findings) != 0 || !strings.Contains(f.FindingsSay, c.says) {
+			t.Errorf("%d findings, %q; want none, for %q", len(f.Findings), f.FindingsSay, c.says)
+		}
+		if out, err := json.Marshal(f); err != nil || !strings.Contains(string(out), `"findings":[]`) {
+			t.Errorf("%s %v", out, err)
+		}
+	}
+}
+
+func TestFindingsNeedAllTopics(t *testing.T) {
+	out, err := json.Marshal(answer(t, record.Set{}, "2025-12-31", Options{Topics: []string{"margin"}}))
+	if err != nil || strings.Contains(string(out), "findings") {
+		t.Errorf("%s %v", out, err)
+	}
+}
+
+func TestFindingAsJSON(t *testing.T) {
+	f := Finding{Rank: 2, Topic: "pump", Sentence: `P4 "plugs".`, Sure: .97,
+		Dollars: Figure{Value: 900, Low: 300, High: 1500, Level: .9, N: 40, Method: "m", Bounded: true, known: true}}
+	out, err := json.Marshal(f)
+	if want := `{"rank":2,"topic":"pump","sentence":"P4 \"plugs\".","dollars_per_year":900,"low":300,"high":1500,"level":0.9,"probability":0.97,"n":40,"method":"m"}`; err != nil || string(out) != want {
+		t.Errorf("%s %v", out, err)
+	}
+}
+
+func TestFindingsOfHostileHistories(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var s record.Set
+		n := rapid.IntRange(0, 40).Draw(t, "placements")
+		for i := range n {
+			no := fmt.Sprint(i / 2)
+			p := pour(no, "2025-12-31", rapid.SampledFrom([]string{"", "patio", "curb"}).Draw(t, "use"), rapid.SampledFrom([]string{"chute", "pump"}).Draw(t, "method"),
+				rapid.SampledFrom([]float64{1e-6, 3, 30, 20000}).Draw(t, "neat"), rapid.SampledFrom([]float64{1e-6, 3.1, 40000}).Draw(t, "used"))
+			p.Placement = fmt.Sprint(i % 2)
+			p.PlacedOn -= record.Date(rapid.IntRange(0, 500).Draw(t, "ago"))
+			p.Crew, p.PumpOutfit = rapid.SampledFrom([]string{"", "Heron", "Wren"}).Draw(t, "crew"), rapid.SampledFrom([]string{"", "P1", "P2"}).Draw(t, "outfit")
+			p.LaborHours, p.CrewSize = record.Some(rapid.SampledFrom([]float64{0, 0.25, 30, 1e5}).Draw(t, "hours")), record.Some(rapid.SampledFrom([]int64{1, 4, 200}).Draw(t, "size"))
+			p.Clogs, p.ClogMin, p.DelayMin = record.Some(rapid.Int64Range(0, 3).Draw(t, "clogs")), record.Some[int64](20), record.Some(rapid.Int64Range(0, 20000).Draw(t, "delay"))
+			if rapid.IntRange(0, 3).Draw(t, "called") == 0 {
+				p.CallbackOn, p.CallbackKind, p.CallbackCost = p.PlacedOn, rapid.SampledFrom([]string{"crack", "finish", ""}).Draw(t, "kind"), cents(rapid.SampledFrom([]int64{0, 500_00, 1e12}).Draw(t, "cost"))
+			}
+			if i%2 == 0 {
+				money := func(label string) record.Money {
+					return record.Money{V: record.Cents(rapid.SampledFrom([]int64{0, 1, 5000_00, 6000_00, 1e13}).Draw(t, label)), OK: rapid.IntRange(0, 5).Draw(t, "has "+label) > 0}
+				}
+				s.Jobs = append(s.Jobs, record.Job{JobNo: no, ContractPrice: money("price"), BidCost: money("bid"), ActualCost: money("cost"), WonFrom: rapid.SampledFrom([]string{"", "0", "7"}).Draw(t, "from")})
+			}
+			s.Placements = append(s.Placements, p)
+		}
+		f, err := Run(record.NewHistory(day("2025-12-31"), s), Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if f.FindingsSay == "" || len(f.Findings) > mostFindings {
+			t.Errorf("%d findings, %q", len(f.Findings), f.FindingsSay)
+		}
+		for _, x := range f.Findings {
+			checkFinding(t, x)
+		}
+		if out, err := json.Marshal(f); err != nil {
+			t.Errorf("%s %v", out, err)
+		}
+	})
+}

@@ -1,0 +1,128 @@
+package analysis
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+)
+
+// conclude says what the last full month earned, and why.
+func (m *Margin) conclude(full []MarginMonth) {
+	m.Notes = []string{
+		"A job belongs, with all its money, to the month of its last placement.",
+		fmt.Sprintf("A job log holds no prices paid: the steps of the bridge stand at %s a yd³ and %s an hour, set by the owner. What prices and wages did is in other.",
+			m.Assumptions.ConcretePerYd, m.Assumptions.LaborPerHour),
+		"Hours are held against those of an average crew of these records on the same job, not against the hours in the bid: bids that count on too few hours show in other.",
+		"Callbacks still to come are in no month's margin.",
+	}
+	if len(full) == 0 {
+		m.Answer = "No month with a job that has both a price and a cost is over yet, so there is no margin to speak of."
+		return
+	}
+	last := &full[len(full)-1]
+	if !last.MarginPct.Known() {
+		m.Answer = fmt.Sprintf("The jobs that ended in %s brought no revenue, so they have no margin.", monthWords(last.Month))
+		return
+	}
+	m.Answer = last.earnedWords() + last.bridgeWords() + m.Control.words(last.Month)
+}
+
+// earnedWords: "October 2025 earned 18 cents of each dollar, 4 less than bid".
+func (m *MarginMonth) earnedWords() string {
+	s := monthWords(m.Month) + " earned " + centsWords(m.MarginPct.Value) + " of each dollar"
+	if m.MarginPct.Value < 0 {
+		s = monthWords(m.Month) + " lost " + centsWords(-m.MarginPct.Value) + " on each dollar"
+	}
+	if !m.BidMarginPct.Known() {
+		return s + fmt.Sprintf(" on %s; how that compares with the bids is not known, since %s", countOf(m.Jobs, "job"), m.BidMarginPct.Why)
+	}
+	switch gap := math.Round(m.MarginPct.Value) - math.Round(m.BidMarginPct.Value); {
+	case gap < 0:
+		s += fmt.Sprintf(", %.0f less than bid", -gap)
+	case gap > 0:
+		s += fmt.Sprintf(", %.0f more than bid", gap)
+	default:
+		s += ", as bid"
+	}
+	return s + fmt.Sprintf(" (%s)", countOf(m.Jobs, "job"))
+}
+
+// leastSaid is the share of a month's revenue from which a step is worth a word.
+const leastSaid = 0.005
+
+// bridgeWords names up to four of the largest steps, and what to do about the
+// largest loss.
+func (m *MarginMonth) bridgeWords() string {
+	if !m.BidMarginPct.Known() {
+		return "."
+	}
+	figures := m.Bridge.steps()
+	order := []int{stepVolume, stepUsage, stepLaborEfficiency, stepDelay, stepCallback, stepOther}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(math.Abs(figures[b].Value), math.Abs(figures[a].Value)) })
+	worst := -1
+	var said []string
+	for _, s := range order[:4] {
+		v := figures[s].Value
+		if v == 0 || math.Abs(v) < leastSaid*m.Revenue.Dollars() {
+			break
+		}
+		than := "better"
+		if v < 0 {
+			than = "worse"
+			if worst < 0 {
+				worst = s
+			}
+		}
+		said = append(said, fmt.Sprintf("%s %s by %s", dollarWords(math.Abs(v)), than, stepWords[s]))
+	}
+	if len(said) == 0 {
+		return "; no single cause moved it by half a cent."
+	}
+	return ": " + listWords(said) + "." + advice(worst)
+}
+
+// stepWords name the steps in an owner's words.
+var stepWords = [steps]string{
+	stepVolume:          "slabs thicker or thinner than drawn",
+	stepUsage:           "yards against the plan",
+	stepLaborEfficiency: "hours against an average crew",
+	stepDelay:           "waiting",
+	stepCallback:        "callbacks",
+	stepOther:           "prices, wages and hours in the bid, which a job log does not split",
+}
+
+// advice is what to do next time about the step that lost most.
+func advice(step int) string {
+	switch step {
+	case stepVolume:
+		return " Next time, check the grade with a string line before the truck comes."
+	case stepUsage:
+		return " Next time, order by the overage table and call in the last load once the rest is down."
+	case stepLaborEfficiency:
+		return " Next time, see on which jobs the hours went before bidding the like again."
+	case stepDelay:
+		return " Next time, look at what the crew waited for: see the delays."
+	case stepCallback:
+		return " See the cracks page for what brought them."
+	case stepOther:
+		return " Hold the hours and prices in those bids against what was worked and paid."
+	}
+	return ""
+}
+
+// words say whether the month stands out from how months swing.
+func (c *Control) words(month string) string {
+	if c.Limits == nil {
+		return " Whether that is unusual is not settled: " + c.Why + "."
+	}
+	s := fmt.Sprintf(" Months swing from %.0f to %.0f cents by themselves", c.Limits.Low, c.Limits.High)
+	signal := c.signal(month)
+	switch {
+	case signal == nil:
+		return s + ", so this one is nothing out of the ordinary."
+	case signal.Verdict == realChange:
+		return s + "; this one is " + signal.Rule + ": a real change, which has a cause."
+	}
+	return s + "; this one is " + signal.Rule + ": worth a look."
+}

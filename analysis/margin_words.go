@@ -1,0 +1,78 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+)
+
+// monthWords turns 2025-10 into October 2025.
+func monthWords(month string) string {
+	t, err := time.Parse("2006-01", month)
+	if err != nil {
+		return month
+	}
+	return t.Format("January 2006")
+}
+
+// centsWords are cents of a dollar: "1 cent", "18 cents".
+func centsWords(cents float64) string { return countOf(int(math.Round(cents)), "cent") }
+
+// countOf is a number of things: "1 job", "1,200 jobs".
+func countOf(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return grouped(int64(n)) + " " + thing + "s"
+}
+
+// dollarWords is an amount in whole dollars: "$1,240".
+func dollarWords(dollars float64) string {
+	if !(math.Abs(dollars) < 9e15) {
+		return "an impossible amount"
+	}
+	if dollars < 0 {
+		return "−" + dollarWords(-dollars)
+	}
+	return "$" + grouped(int64(math.Round(dollars)))
+}
+
+// roughDollars is an amount in dollars to two figures: "$4,300".
+func roughDollars(dollars float64) string {
+	rounded, err := strconv.ParseFloat(fmt.Sprintf("%.1e", dollars), 64)
+	if err != nil {
+		return dollarWords(dollars)
+	}
+	return dollarWords(rounded)
+}
+
+// grouped writes a number with commas between thousands.
+func grouped(n int64) string {
+	s := strconv.FormatInt(n, 10)
+	sign := ""
+	if n < 0 {
+		sign, s = "−", s[1:]
+	}
+	for at := len(s) - 3; at > 0; at -= 3 {
+		s = s[:at] + "," + s[at:]
+	}
+	return sign + s
+}
+
+// listWords joins by commas and a last "and".
+func listWords(list []string) string {
+	if len(list) < 2 {
+		return strings.Join(list, "")
+	}
+	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
+}
+
+// capital makes the first letter a large one.
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
+}
