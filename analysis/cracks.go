@@ -65,7 +65,7 @@ func cracks(h *record.History, s *slabs, opt Options) *Cracks {
 		}
 	}
 	c.Notes = append(c.crackNotes(), m.notes...)
-	c.Answer = c.answer(m.lead)
+	c.Answer = c.answer(m.lead) + c.Later.says()
 	return c
 }
 

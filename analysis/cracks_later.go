@@ -97,10 +97,10 @@ func scaled(f Figure, by float64) Figure {
 	return f
 }
 
-// saysLater puts what is to come in a sentence, "" where it is not known.
+// says puts what is to come in a sentence, "" where it is not known.
 func (l CracksLater) says() string {
 	if !l.Callbacks.Known() || l.Slabs == 0 {
 		return ""
 	}
-	return fmt.Sprintf("Of %s inside the warranty about %s more crack callbacks are to be expected.", countOf(l.Slabs, "sound slab"), signed(l.Callbacks.Value, 0))
+	return fmt.Sprintf(" Of %s inside the warranty about %s may still bring a crack callback.", countOf(l.Slabs, "sound slab"), signed(l.Callbacks.Value, 0))
 }

@@ -29,7 +29,8 @@ type Reinforcement struct {
 // MeshVsRebar is the comparison in risk and in money. Differences are mesh less
 // rebar, ratios mesh over rebar, risks within a year of the pour.
 type MeshVsRebar struct {
-	Verdict            string `json:"verdict"` // mesh, rebar, not settled or cannot tell
+	Verdict            string `json:"verdict"`  // mesh, rebar, not settled or cannot tell
+	Evidence           string `json:"evidence"` // what so many cracks can and cannot show
 	Mesh               int    `json:"mesh_placements"`
 	Rebar              int    `json:"rebar_placements"`
 	Events             int    `json:"events"` // cracks among them
@@ -75,6 +76,7 @@ func reinforcement(h *record.History, s *slabs, opt Options) *Reinforcement {
 		m.ExtraRebar = total(c.extra(), c.n, "material and labor, mean area")
 	}
 	m.refuse(why)
+	m.Evidence = m.evidence()
 	side.Wait()
 	r.MeshVsRebar = m
 	r.Answer = r.answer(why)

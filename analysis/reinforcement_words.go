@@ -37,6 +37,23 @@ func (r *Reinforcement) answer(why string) string {
 	return fmt.Sprintf("Not settled: mesh comes out cheaper %s. %s, and %s.%s", m.between(p), alike, extra, m.settles())
 }
 
+// evidence says what so many cracks can show, and what there would have to be
+// to see for rebar to pay.
+func (m MeshVsRebar) evidence() string {
+	said := fmt.Sprintf("%s among %s with mesh or rebar.", countOf(m.Events, "crack event"), countOf(m.Mesh+m.Rebar, "slab"))
+	if m.Detectable.Known() {
+		said += fmt.Sprintf(" So few can show no smaller difference than one kind cracking %s times as often as the other.", signed(m.Detectable.Value, 1))
+	}
+	if m.BreakEven.Known() && m.BreakEven.Value > 1 {
+		said += fmt.Sprintf(" Rebar pays for itself if mesh is called about more than %s times as often.", signed(m.BreakEven.Value, 1))
+	}
+	if m.PlacementsNeeded.Known() && m.YearsNeeded.Known() {
+		said += fmt.Sprintf(" To see that takes about %s, %s at the present pace.",
+			countOf(int(min(1e9, m.PlacementsNeeded.Value)), "placement"), countOf(int(min(1e6, math.Ceil(m.YearsNeeded.Value))), "year"))
+	}
+	return said
+}
+
 // chances are said in whole numbers, and never as certain.
 func chances(p float64) string {
 	return fmt.Sprintf("%.0f times in 100", min(99, max(1, math.Round(p))))
