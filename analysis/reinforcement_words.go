@@ -47,7 +47,11 @@ func (m MeshVsRebar) evidence() string {
 	if m.BreakEven.Known() && m.BreakEven.Value > 1 {
 		said += fmt.Sprintf(" Rebar pays for itself if mesh is called about more than %s times as often.", signed(m.BreakEven.Value, 1))
 	}
-	if m.PlacementsNeeded.Known() && m.YearsNeeded.Known() {
+	switch {
+	case !m.PlacementsNeeded.Known() || !m.YearsNeeded.Known():
+	case m.PlacementsNeeded.Value <= float64(m.Mesh+m.Rebar):
+		said += " There are enough of them to see as much."
+	default:
 		said += fmt.Sprintf(" To see that takes about %s, %s at the present pace.",
 			countOf(int(min(1e9, m.PlacementsNeeded.Value)), "placement"), countOf(int(min(1e6, math.Ceil(m.YearsNeeded.Value))), "year"))
 	}
