@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"sync"
@@ -16,7 +17,10 @@ type Options struct {
 	Topics []string      // which topics to answer; all where empty
 	Seed   uint64        // of everything that is drawn
 	Rates  StandardRates // turn yards and hours into money; DefaultStandardRates where 0
-	Steel  SteelCosts    // of mesh and rebar; DefaultSteelCosts where 0
+
+	Overage OveragePriors // beliefs about waste; DefaultOveragePriors where zero
+	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero, its price that of Rates where 0
+	Steel   SteelCosts    // of mesh and rebar; DefaultSteelCosts where zero
 }
 
 // The two definitions of a crack event.
@@ -81,7 +85,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Pump = pump(h, opt)
 	}
 	if asked("weather") {
-		f.Weather = weather(h)
+		f.Weather = weather(h, f.hours(h), opt.Level)
 	}
 	if asked("cracks") {
 		f.Cracks = cracks(h, watched(), opt)
@@ -125,6 +129,10 @@ func (o Options) complete() (Options, error) {
 		return o, err
 	}
 	if o.Rates, err = o.Rates.complete(); err != nil {
+		return o, err
+	}
+	o.Overage, o.Order = o.Overage.filled(), o.Order.priced(o.Rates)
+	if err := errors.Join(o.Overage.check(), o.Order.check()); err != nil {
 		return o, err
 	}
 	for _, t := range o.Topics {

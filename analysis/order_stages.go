@@ -1,0 +1,220 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/stat"
+	"pourback/analysis/stat/decide"
+)
+
+// pourBelief is what is believed of one pour: fixed yards lost at its start,
+// then neat yards that each use as many as the ratio says, the same for all of
+// this pour, with scatter from yard to yard.
+//
+//	U = a + θ·v + e,  θ ~ N(m, s²),  Var(e) = ω²v
+//
+// so that a whole pour has the mean and the variance of its predictive law.
+type pourBelief struct {
+	neatYd  float64
+	fixedYd float64
+	ratio   decide.Ratio
+}
+
+// leastSpread keeps the beliefs of a model without any scatter proper.
+const leastSpread = 1e-4
+
+func (m *OverageModel) pour(job OverageJob) (pourBelief, error) {
+	next, err := m.Next(job)
+	if err != nil {
+		return pourBelief{}, err
+	}
+	cells, total := m.like(job)
+	b := pourBelief{neatYd: job.NeatYd}
+	for _, c := range cells {
+		fixed, err := m.post.Coef(1 + c.method)
+		if err != nil {
+			return pourBelief{}, err
+		}
+		b.fixedYd += float64(c.n) / total * fixed.Mean()
+	}
+	scatter := m.post.Variance(1) - m.post.Variance(0) // ω² = σ²κ, the part of the error's variance that grows with the volume
+	b.ratio = decide.Ratio{Mean: 1 + next.Ratio.Mean() - b.fixedYd/job.NeatYd, Omega: math.Sqrt(max(scatter, leastSpread*leastSpread))}
+	b.ratio.SD = math.Sqrt(max(next.Ratio.Var()-b.ratio.Omega*b.ratio.Omega/job.NeatYd, leastSpread*leastSpread))
+	return b, nil
+}
+
+// rest is the need of what is not yet placed, once placedYd have covered so
+// much of the neat volume.
+func (b pourBelief) rest(placedYd, coveredYd float64) (decide.Predictive, error) {
+	ratio := b.ratio
+	if coveredYd > 0 {
+		var err error
+		if ratio, err = ratio.Update(coveredYd, max(0, placedYd-b.fixedYd)); err != nil {
+			return nil, err
+		}
+		return ratio.Need(b.neatYd - coveredYd)
+	}
+	left, err := ratio.Need(b.neatYd)
+	if err != nil {
+		return nil, err
+	}
+	spread := math.Hypot(ratio.SD*b.neatYd, ratio.Omega*math.Sqrt(b.neatYd))
+	return decide.Normal(left.Mean()+max(0, b.fixedYd-placedYd), spread)
+}
+
+// Progress is how far a pour is.
+type Progress struct {
+	PlacedYd float64 // placed so far
+	Covered  float64 // share of the area covered by it, 0 to 1
+	OnHandYd float64 // at the site or on its way, not yet placed
+}
+
+func (p Progress) check() error {
+	if !(p.Covered >= 0 && p.Covered <= 1) {
+		return fmt.Errorf("%v of the area covered: want a share between 0 and 1: %w", p.Covered, stat.ErrDomain)
+	}
+	if !(p.PlacedYd >= 0 && p.OnHandYd >= 0) || math.IsInf(p.PlacedYd+p.OnHandYd, 1) {
+		return fmt.Errorf("%v yd placed and %v yd on hand: want 0 or more: %w", p.PlacedYd, p.OnHandYd, stat.ErrDomain)
+	}
+	if p.Covered > 0 && p.PlacedYd == 0 {
+		return fmt.Errorf("%.0f %% of the area covered by 0 yd: want the yards placed: %w", 100*p.Covered, stat.ErrDomain)
+	}
+	return nil
+}
+
+// BalanceCall is what to call in for the last load of a pour under way.
+type BalanceCall struct {
+	Answer      string
+	CallYd      float64 // 0 where what is on hand will do
+	ChanceShort float64 // after that, of one more load
+	LeftoverYd  float64 // expected
+	RestYd      Figure  // what the rest of the area will take
+	NoCallShort float64 // chance of running short if nothing is called in
+}
+
+// Balance updates the belief about a pour by what has been placed on the area
+// covered so far, and gives the load to call in that costs least.
+func (m *OverageModel) Balance(job OverageJob, at Progress, c OrderCosts, level float64) (BalanceCall, error) {
+	if err := at.check(); err != nil {
+		return BalanceCall{}, err
+	}
+	b, err := m.pour(job)
+	if err != nil {
+		return BalanceCall{}, err
+	}
+	if at.Covered == 1 {
+		return BalanceCall{Answer: "All of the area is covered: nothing more is needed.", LeftoverYd: at.OnHandYd, RestYd: total(0, m.post.N, byPour)}, nil
+	}
+	rest, err := b.rest(at.PlacedYd, at.Covered*job.NeatYd)
+	if err != nil {
+		return BalanceCall{}, err
+	}
+	second, err := c.money().Second(rest, at.OnHandYd, c.Call)
+	if err != nil {
+		return BalanceCall{}, err
+	}
+	call := BalanceCall{CallYd: second.Best.Quantity, ChanceShort: second.Best.ProbBalance, LeftoverYd: second.Best.Leftover, NoCallShort: second.None.ProbBalance}
+	low, errLow := rest.Quantile((1 - level) / 2)
+	high, errHigh := rest.Quantile((1 + level) / 2)
+	call.RestYd = Figure{Value: rest.Mean(), Low: max(0, low), High: high, Level: level, N: m.post.N, Method: byPour, Bounded: errLow == nil && errHigh == nil, known: true}
+	call.Answer = call.answer(at)
+	return call, nil
+}
+
+const byPour = "hierarchical model, updated by what this pour has used so far"
+
+func (b BalanceCall) answer(at Progress) string {
+	rest := fmt.Sprintf("The rest of the area will take about %.1f yd (between %.1f and %.1f); %.1f yd are on hand.", b.RestYd.Value, b.RestYd.Low, b.RestYd.High, at.OnHandYd)
+	if b.CallYd == 0 {
+		return rest + fmt.Sprintf(" Call nothing in: that runs short %s.", timesIn100(b.ChanceShort))
+	}
+	return rest + fmt.Sprintf(" Call in %.2f yd: that runs short %s; without it, %s.", b.CallYd, timesIn100(b.ChanceShort), timesIn100(b.NoCallShort))
+}
+
+// Stages is an order in two steps: so much first, and the last load called in
+// by what the pour has used once most of the first is down.
+type Stages struct {
+	FirstYd    float64
+	HoldYd     float64 // to be called in, on average
+	CallAtYd   float64 // placed when the last load is called
+	CallAt     float64 // share of the area then covered, if all goes as expected
+	CostStaged float64 // expected
+	CostAtOnce float64 // of the one order of least cost
+	AtOnceYd   float64
+}
+
+// Saves is what ordering in two steps is worth on average.
+func (s Stages) Saves() float64 { return s.CostAtOnce - s.CostStaged }
+
+// InStages is the first order of least expected cost when a last load can be
+// called in with CallAheadYd still on hand. Where that is worth nothing FirstYd
+// is the order at once, with nothing held back.
+//
+// Preposterior analysis, Raiffa & Schlaifer (1961): for each first order the
+// cost of the best call is averaged over what the pour may have used by then.
+func (m *OverageModel) InStages(job OverageJob, c OrderCosts) (Stages, error) {
+	b, err := m.pour(job)
+	if err != nil {
+		return Stages{}, err
+	}
+	all, err := b.rest(0, 0)
+	if err != nil {
+		return Stages{}, err
+	}
+	once, err := c.atOnce(all)
+	if err != nil {
+		return Stages{}, err
+	}
+	best := Stages{FirstYd: once.Quantity, AtOnceYd: once.Quantity, CostAtOnce: once.Cost, CostStaged: once.Cost}
+	step := c.IncrementYd * math.Ceil(once.Quantity/c.IncrementYd/mostFirst)
+	for k := 1.0; k*step < once.Quantity; k++ {
+		s, err := b.staged(k*step, c)
+		if err != nil {
+			return Stages{}, err
+		}
+		if s.FirstYd > 0 && s.CostStaged < best.CostStaged {
+			s.AtOnceYd, s.CostAtOnce = best.AtOnceYd, best.CostAtOnce
+			best = s
+		}
+	}
+	return best, nil
+}
+
+// mostFirst bounds the first orders compared: beyond so many increments they
+// are taken in longer steps.
+const mostFirst = 200
+
+// stageNodes are the equally likely uses by the time of the call that a staged
+// order is averaged over.
+const stageNodes = 41
+
+// staged is what comes of a first order; FirstYd is 0 where it is too small for
+// a call ahead.
+func (b pourBelief) staged(first float64, c OrderCosts) (Stages, error) {
+	down := first - c.CallAheadYd
+	covered := (down - b.fixedYd) / b.ratio.Mean
+	if covered <= 0 || covered >= b.neatYd {
+		return Stages{}, nil
+	}
+	s := Stages{FirstYd: first, CallAtYd: down, CallAt: covered / b.neatYd}
+	money := c.money()
+	s.CostStaged = c.PricePerYd*first + money.Trucks.Charge(first)
+	spread := math.Hypot(b.ratio.SD*covered, b.ratio.Omega*math.Sqrt(covered))
+	for k := range stageNodes {
+		placed := max(0, down+spread*distuv.UnitNormal.Quantile((float64(k)+0.5)/stageNodes))
+		rest, err := b.rest(placed, covered)
+		if err != nil {
+			return Stages{}, err
+		}
+		second, err := money.Second(rest, max(0, first-placed), c.Call)
+		if err != nil {
+			return Stages{}, err
+		}
+		s.CostStaged += second.Best.Cost / stageNodes
+		s.HoldYd += second.Best.Quantity / stageNodes
+	}
+	return s, nil
+}

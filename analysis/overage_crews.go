@@ -1,0 +1,118 @@
+package analysis
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"pourback/analysis/stat/pool"
+	"pourback/analysis/stat/regress"
+)
+
+// OverageCrew is how a crew's use of concrete differs from that of the average
+// crew on the same placements, as a share of the neat volume.
+type OverageCrew struct {
+	Crew      string `json:"crew"`
+	N         int    `json:"n"`
+	VsAverage Figure `json:"vs_average"`
+}
+
+// mostCrews bounds the crews that are compared; the smaller ones beyond it
+// stand together as otherCrews.
+const (
+	mostCrews  = 30
+	otherCrews = "all other crews"
+)
+
+// crews asks the model's residuals for a difference between crews. Predictions
+// are for an average crew: this is the check whether that matters.
+func (w *overageWork) crews() []OverageCrew {
+	crew := labelsOf(len(w.rows.points), func(i int) string { return orUnknown(w.h.Placements[w.rows.points[i].Index].Crew) })
+	crew = crew.joined(mostCrews, otherCrews)
+	out := make([]OverageCrew, len(crew.names))
+	for k, n := range crew.counts() {
+		out[k] = OverageCrew{crew.names[k], n, unknown("%s: it takes at least %d", countOf(n, "placement"), leastForRate)}
+	}
+	if len(out) < 2 {
+		return []OverageCrew{}
+	}
+	post, err := w.crewModel(crew.of)
+	times := make([]float64, len(out))
+	for k := range out {
+		if err != nil {
+			out[k].VsAverage = unknown("%s", reason(err))
+		}
+		if err != nil || out[k].N < leastForRate {
+			continue
+		}
+		for g := range times {
+			times[g] = -1 / float64(len(times))
+		}
+		times[k]++
+		law, err := post.Contrast(times)
+		if err != nil {
+			out[k].VsAverage = unknown("%s", reason(err))
+			continue
+		}
+		out[k].VsAverage = fromMean(law, w.level, out[k].N, "hierarchical model of the residuals, against the average of the crews")
+	}
+	return out
+}
+
+// crewModel fits the residuals, in units of the ratio, with the crews as groups.
+func (w *overageWork) crewModel(crew []int) (*pool.Posterior, error) {
+	y, err := w.model.post.Residuals(w.data)
+	if err != nil {
+		return nil, err
+	}
+	base, slope := 0.0, 0.0 // of the error variance at h, as Residuals has it
+	for _, c := range w.model.post.Cells {
+		base += c.Weight * c.Sigma2
+		slope += c.Weight * c.Sigma2 * c.Kappa
+	}
+	weight := make([]float64, len(y))
+	for i, h := range w.data.H {
+		y[i] *= math.Sqrt(base + slope*h)
+		weight[i] = base / (base + slope*h)
+	}
+	r, _ := pool.DefaultGrid()
+	p := w.model.priors
+	m := pool.Model{GridR: r, GridKappa: []float64{0}, Prior: pool.Prior{Mean: []float64{0}, SD: []float64{p.BaseSD}, Sigma: p.Sigma, Nu: p.Nu, RScale: p.RScale}}
+	return m.Fit(pool.Data{X: regress.Design{regress.Ones(len(y))}, Y: y, Group: crew, Weight: weight})
+}
+
+// joined puts all but the most frequent words together under one name, last.
+func (l labels) joined(most int, rest string) labels {
+	if len(l.names) <= most {
+		return l
+	}
+	counts, ks := l.counts(), make([]int, len(l.names))
+	for k := range ks {
+		ks[k] = k
+	}
+	slices.SortStableFunc(ks, func(a, b int) int { return cmp.Compare(counts[b], counts[a]) })
+	kept := ks[:most-1]
+	slices.Sort(kept)
+	to := make([]int, len(l.names))
+	for k := range to {
+		to[k] = len(kept)
+	}
+	out := labels{of: make([]int, len(l.of))}
+	for at, k := range kept {
+		to[k] = at
+		out.names = append(out.names, l.names[k])
+	}
+	out.names = append(out.names, rest)
+	for i, k := range l.of {
+		out.of[i] = to[k]
+	}
+	return out
+}
+
+// crewYd is what a crew adds on a placement of a volume, where that is at least
+// half an increment and its interval does not hold zero.
+func (c OverageCrew) crewYd(neatYd, incrementYd float64) (yd float64, matters bool) {
+	f := c.VsAverage
+	yd = f.Value * neatYd
+	return yd, f.Known() && (f.Low > 0 || f.High < 0) && math.Abs(yd) >= incrementYd/2
+}

@@ -1,0 +1,258 @@
+package analysis
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"pourback/analysis/stat"
+	"pourback/analysis/stat/pool"
+	"pourback/analysis/stat/regress"
+	"pourback/ingest/record"
+)
+
+// OverageModel predicts what a placement uses beyond its neat volume V, in yd³:
+//
+//	used/V − 1 = b + u_use + c_base + a_method/V + e,  Var(e) = σ²(1+κ/V)
+//
+// b a share of the volume, u how the use differs and c how the base does, a
+// the yards lost whatever the size: the line's filling, the washout. Fitted by
+// the engine of [pool] with h = 1/V and the uses as its groups.
+type OverageModel struct {
+	post    *pool.Posterior
+	priors  OveragePriors
+	uses    []string // by group number
+	methods []string // by column from 1 on; the last stands for all others
+	bases   []string // by column behind them; any other is an average base
+	cells   []overageCell
+	tails   float64 // degrees of freedom of the errors; 0 where they are normal
+}
+
+// OverageJob is what the overage of a placement depends on. A word left empty
+// is any, in the shares of the records; one that they do not hold is a new one.
+type OverageJob struct {
+	Use, Method, Base string
+	NeatYd            float64
+}
+
+// overageCell counts the records of a use, method and base, by their numbers.
+type overageCell struct{ use, method, base, n int }
+
+func (c overageCell) compare(d overageCell) int {
+	return cmp.Or(cmp.Compare(c.use, d.use), cmp.Compare(c.method, d.method), cmp.Compare(c.base, d.base))
+}
+
+// Numbers of no group and no column.
+const (
+	newWord = -1 // a use that the records do not hold; an average base
+	anyWord = -2 // left open: any, in the shares of the records
+)
+
+// Belief is a normal belief about a number before the records.
+type Belief struct {
+	Mean float64 `json:"mean" mapstructure:"mean"`
+	SD   float64 `json:"sd" mapstructure:"sd"`
+}
+
+// OveragePriors are the beliefs before the records. They are assumptions, and
+// printed with the result.
+type OveragePriors struct {
+	Share   Belief  `json:"share" mapstructure:"share"`           // b, of the neat volume
+	FixedYd Belief  `json:"fixed_yd" mapstructure:"fixed_yd"`     // a, by chute and whatever is no pump
+	PumpYd  Belief  `json:"pump_fixed_yd" mapstructure:"pump_yd"` // a, by pump
+	BaseSD  float64 `json:"base_sd" mapstructure:"base_sd"`       // of c, about 0
+	Sigma   float64 `json:"sigma" mapstructure:"sigma"`           // first guess of σ
+	Nu      float64 `json:"nu" mapstructure:"nu"`                 // placements that guess is worth
+	RScale  float64 `json:"r_scale" mapstructure:"r_scale"`       // spread between uses over σ, its median
+}
+
+// DefaultOveragePriors: 5 % of the volume, a tenth of a yard by chute, a third
+// of one by pump, each give or take about as much.
+func DefaultOveragePriors() OveragePriors {
+	return OveragePriors{Share: Belief{.05, .05}, FixedYd: Belief{.10, .25}, PumpYd: Belief{.35, .35}, BaseSD: .02, Sigma: .05, Nu: 4, RScale: .75}
+}
+
+// filled is the default where nothing is set.
+func (p OveragePriors) filled() OveragePriors {
+	if p == (OveragePriors{}) {
+		return DefaultOveragePriors()
+	}
+	return p
+}
+
+// check refuses beliefs that no fit can be made with.
+func (p OveragePriors) check() error {
+	for _, v := range []struct {
+		key   string
+		value float64
+	}{{"share: sd", p.Share.SD}, {"fixed_yd: sd", p.FixedYd.SD}, {"pump_yd: sd", p.PumpYd.SD}, {"base_sd", p.BaseSD}, {"sigma", p.Sigma}, {"nu", p.Nu}, {"r_scale", p.RScale}} {
+		if !(v.value > 0 && v.value < 1e6) {
+			return fmt.Errorf("beliefs about overage: %s is %v: want more than 0", v.key, v.value)
+		}
+	}
+	return stat.Finite("belief about overage", p.Share.Mean, p.FixedYd.Mean, p.PumpYd.Mean)
+}
+
+// mostColumns bounds the methods, and the bases, that have a column of their own.
+const mostColumns = 8
+
+// otherMethods names the column that rare methods share.
+const otherMethods = "other"
+
+// FitOverage fits the model to the placements with neat volume, delivered and
+// leftover yards. The zero value of priors is the default.
+func FitOverage(h *record.History, priors OveragePriors) (*OverageModel, error) {
+	m, _, err := fitOverage(overageRowsOf(h), priors)
+	return m, err
+}
+
+// fitOverage returns the model with the data it was fitted to.
+func fitOverage(r *overageRows, priors OveragePriors) (*OverageModel, pool.Data, error) {
+	m := &OverageModel{priors: priors.filled(), uses: r.use.names}
+	if len(r.points) == 0 {
+		return m, pool.Data{}, fmt.Errorf("no placement has neat, delivered and leftover yards: %w", stat.ErrNoData)
+	}
+	m.methods = append([]string{"chute", "pump"}, frequent(r.method, "chute", "pump", otherMethods)...)
+	m.methods = append(m.methods, otherMethods)
+	if m.bases = frequent(r.base, "unknown"); len(m.bases) < 2 {
+		m.bases = nil // one base alone is the average base
+	}
+	d := m.data(r)
+	post, err := m.engine().Fit(d)
+	m.post = weighty(post)
+	return m, d, err
+}
+
+// refit fits the same model to other rows.
+func (m *OverageModel) refit(r *overageRows) (*OverageModel, error) {
+	if len(r.points) == 0 {
+		return nil, fmt.Errorf("no placement is left: %w", stat.ErrNoData)
+	}
+	out := *m
+	out.cells = nil
+	post, err := m.narrowed().Fit(out.data(r))
+	out.post = weighty(post)
+	return &out, err
+}
+
+// narrowed is the engine with the part of its grid of κ that the fit has not
+// ruled out, and a step beyond on each side.
+func (m *OverageModel) narrowed() pool.Model {
+	e, at := m.engine(), map[float64]float64{}
+	for _, c := range m.post.Cells {
+		at[c.Kappa] += c.Weight
+	}
+	const ruledOut = 1e-6
+	low, high := len(e.GridKappa)-1, 0
+	for k, kappa := range e.GridKappa {
+		if at[kappa] > ruledOut {
+			low, high = min(low, k), max(high, k)
+		}
+	}
+	e.GridKappa = e.GridKappa[max(0, low-1):min(len(e.GridKappa), high+2)]
+	return e
+}
+
+// weighty is a posterior without the cells of its grid that cannot move a
+// figure: with many records all but a few.
+func weighty(post *pool.Posterior) *pool.Posterior {
+	if post == nil {
+		return nil
+	}
+	const negligible = 1e-13
+	out := *post
+	out.Cells = slices.DeleteFunc(slices.Clone(post.Cells), func(c pool.Cell) bool { return c.Weight < negligible })
+	return &out
+}
+
+// frequent are the words that have records enough for a column, the most
+// frequent where there are too many, in the order of the words.
+func frequent(l labels, except ...string) []string {
+	counts := l.counts()
+	var ks []int
+	for k, n := range counts {
+		if n >= leastForRate && !slices.Contains(except, l.names[k]) {
+			ks = append(ks, k)
+		}
+	}
+	slices.SortStableFunc(ks, func(a, b int) int { return cmp.Compare(counts[b], counts[a]) })
+	ks = ks[:min(len(ks), mostColumns)]
+	slices.Sort(ks)
+	var names []string
+	for _, k := range ks {
+		names = append(names, l.names[k])
+	}
+	return names
+}
+
+// engine is the model in the terms of [pool].
+func (m *OverageModel) engine() pool.Model {
+	p := m.priors
+	e := pool.Model{Prior: pool.Prior{Mean: []float64{p.Share.Mean}, SD: []float64{p.Share.SD}, Sigma: p.Sigma, Nu: p.Nu, RScale: p.RScale}}
+	e.GridR, e.GridKappa = pool.DefaultGrid()
+	for _, method := range m.methods {
+		fixed := p.fixed(method)
+		e.Mean, e.SD = append(e.Mean, fixed.Mean), append(e.SD, fixed.SD)
+	}
+	for range m.bases {
+		e.Mean, e.SD = append(e.Mean, 0), append(e.SD, p.BaseSD)
+	}
+	return e
+}
+
+func (p OveragePriors) fixed(method string) Belief {
+	if method == "pump" {
+		return p.PumpYd
+	}
+	return p.FixedYd
+}
+
+// data lays the rows out for the engine and counts them by cell.
+func (m *OverageModel) data(r *overageRows) pool.Data {
+	n := len(r.points)
+	d := pool.Data{X: make(regress.Design, m.columns()), Y: make([]float64, n), H: make([]float64, n), Group: r.use.of}
+	d.X[0] = regress.Ones(n)
+	for j := 1; j < len(d.X); j++ {
+		d.X[j] = make([]float64, n)
+	}
+	methods, bases := make([]int, len(r.method.names)), make([]int, len(r.base.names))
+	for k, name := range r.method.names {
+		methods[k] = m.method(name)
+	}
+	for k, name := range r.base.names {
+		bases[k] = m.base(name)
+	}
+	count := map[overageCell]int{}
+	for i, p := range r.points {
+		c := overageCell{use: r.use.of[i], method: methods[r.method.of[i]], base: bases[r.base.of[i]]}
+		d.Y[i], d.H[i] = p.Ratio(), 1/p.Neat
+		d.X[1+c.method][i] = d.H[i]
+		if c.base >= 0 {
+			d.X[m.baseColumn(c.base)][i] = 1
+		}
+		count[c]++
+	}
+	for c, n := range count {
+		c.n = n
+		m.cells = append(m.cells, c)
+	}
+	slices.SortFunc(m.cells, overageCell.compare)
+	return d
+}
+
+func (m *OverageModel) columns() int            { return 1 + len(m.methods) + len(m.bases) }
+func (m *OverageModel) baseColumn(base int) int { return 1 + len(m.methods) + base }
+func (m *OverageModel) base(name string) int    { return slices.Index(m.bases, name) }
+func (m *OverageModel) method(name string) int {
+	if k := slices.Index(m.methods, name); k >= 0 {
+		return k
+	}
+	return len(m.methods) - 1
+}
+
+func (m *OverageModel) use(name string) int {
+	if k, found := slices.BinarySearch(m.uses, name); found {
+		return k
+	}
+	return newWord
+}
