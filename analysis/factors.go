@@ -20,7 +20,7 @@ type Options struct {
 
 	Overage OveragePriors // beliefs about waste; DefaultOveragePriors where zero
 	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero, its price that of Rates where 0
-	Steel   SteelCosts    // of mesh and rebar; DefaultSteelCosts where zero
+	Steel   SteelCosts    // of mesh and rebar; DefaultSteelCosts where 0
 }
 
 // The two definitions of a crack event.
