@@ -118,7 +118,7 @@ type match struct {
 
 var matches = map[string]match{
 	"waste": {"Waste by kind of placement", "overage.groups", func(g map[string]any) string { return fmt.Sprint(g["use"], ", ", g["method"]) },
-		map[int]string{1: "raw_mean.value", 2: "past.p50.value", 3: "past.p90.value", 4: "n"}},
+		map[int]string{1: "order_allowance.value", 2: "raw_mean.value", 3: "past.p50.value", 4: "past.p90.value", 5: "n"}},
 	"crews": {"What each crew placed", "crews", func(c map[string]any) string { return c["crew"].(string) },
 		map[int]string{1: "sqft_per_hour.value", 2: "adjusted.value", 3: "n", 4: "area_sqft", 5: "labor_hours", 6: "hours_lost_to_delay.value"}},
 	"pump": {"Clogs by pump outfit", "pump.outfits", func(o map[string]any) string { return o["pump_outfit"].(string) },
