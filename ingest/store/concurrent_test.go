@@ -207,3 +207,21 @@ func TestWaitingEndsWithTheContext(t *testing.T) {
 		}
 	})
 }
+
+// TestHeldUp waits longer than SQLite's own patience for another writer.
+func TestHeldUp(t *testing.T) {
+	dsn := storetest.SQLite(t)
+	holder := open(t, dsn)
+	waiter, err := store.Open(t.Context(), dsn, store.Options{BusyTimeout: 10 * time.Millisecond})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer waiter.Close()
+	tx, err := holder.Begin(t.Context(), "f", "00", now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	time.AfterFunc(200*time.Millisecond, func() { tx.Rollback() })
+	b, _ := take(t, waiter, record.Costs, nil, numbered(cost("J1", "pump", "h")))
+	equal(t, "batch", b.ID, int64(1))
+}

@@ -135,6 +135,11 @@ func TestWrongPaths(t *testing.T) {
 // TestOddPaths are files like any other.
 func TestOddPaths(t *testing.T) {
 	dir := t.TempDir()
+	t.Chdir(dir)
+	take(t, open(t, "relative.db"), record.Costs, nil, numbered(cost("J1", "pump", "h")))
+	if _, err := os.Stat(filepath.Join(dir, "relative.db")); err != nil {
+		t.Error(err)
+	}
 	for _, name := range []string{"with space.db", "what?.db", "50%.db", "#1.db", "a&b=c.db", "Ümläut.db", "%41.db"} {
 		path := filepath.Join(dir, name)
 		take(t, open(t, path), record.Costs, nil, numbered(cost("J1", "pump", "h")))

@@ -21,7 +21,6 @@ var sqliteSettings = []string{
 	"page_size(8192)",
 	"journal_mode(WAL)",
 	"synchronous(FULL)",
-	"foreign_keys(1)",
 	"cache_size(-8192)",
 	"journal_size_limit(67108864)",
 }
