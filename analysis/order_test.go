@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -86,6 +87,21 @@ func TestAnOrderIsEnoughMoreOftenThanNot(t *testing.T) {
 	}
 	if o.Yd < 20 || o.ChanceShort > 0.5 {
 		t.Errorf("ordered %v, short %.0f times in 100", o.Yd, 100*o.ChanceShort)
+	}
+}
+
+// A need that may be anything has no order, and one of thousands of yards is
+// not weighed by the quarter.
+func TestOrderOfUnheardOfNeeds(t *testing.T) {
+	if _, err := OrderFor(certain(20, 1e10), DefaultOrderCosts()); !errors.Is(err, errUnlike) {
+		t.Errorf("20 yd, give or take 10 billion: %v", err)
+	}
+	if o, err := OrderFor(certain(0.5, 0.4), DefaultOrderCosts()); err != nil || o.Yd < 0.5 {
+		t.Errorf("half a yard, give or take as much: %+v %v", o, err)
+	}
+	large, err := OrderFor(certain(20000, 800), DefaultOrderCosts())
+	if err != nil || large.Yd < 20000 || large.Yd > 21000 {
+		t.Errorf("20,000 yd: %+v %v", large, err)
 	}
 }
 
