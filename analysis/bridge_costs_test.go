@@ -74,6 +74,12 @@ func TestConcreteIsSplitFurther(t *testing.T) {
 	if want := (ConcreteCost{Price: -120_00, Geometry: -80_00, Leftover: -80_00}); got != want {
 		t.Errorf("%+v, want %+v", got, want)
 	}
+	s.Costs[0] = costLine("1", "concrete", 11, 160_00, 9.175, 170_00) // m³: not the yards of the placements
+	s.Jobs[0].ActualCost = record.Money{}
+	got = answer(t, s, "2025-12-31", Options{}).Margin.StandardCosts()[0].Concrete
+	if got.Geometry != 0 || got.Leftover != 0 || got.Use != 292_00 {
+		t.Errorf("%+v: split by placements that speak of other units", got)
+	}
 }
 
 // What has no quantities, callbacks and amounts that are not their product are

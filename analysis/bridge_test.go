@@ -43,6 +43,41 @@ func TestBridgeByHand(t *testing.T) {
 	}
 }
 
+// Hours by hand: 10 expected, of which a tenth is the usual waiting, 12 worked
+// of which 1 was waited: $48·(9 − 11) = −$96, and the hour of waiting −$48.
+func TestLaborStepsByHand(t *testing.T) {
+	d := deviation{standard: 10, worked: 12, waited: 1, delayed: 1, timed: true, delaysKnown: true}
+	e, known := d.effects(DefaultStandardRates(), 0.9, -500_00)
+	if want := (Effects{stepLaborEfficiency: -96_00, stepDelay: -48_00, stepOther: -356_00}); e != want {
+		t.Errorf("effects %v, want %v", e, want)
+	}
+	if known[stepVolume] || known[stepUsage] || !known[stepLaborEfficiency] || !known[stepDelay] {
+		t.Errorf("known %v", known)
+	}
+}
+
+// The fast way to a standard hour and the whole posterior agree.
+func TestStandardHoursAreThePosteriorMean(t *testing.T) {
+	set, _, err := invented.Generate(invented.Options{Seed: 9, Jobs: 100, Until: day("2026-03-31")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := FitHours(record.NewHistory(day("2026-03-31"), set), DefaultHoursPriors())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, j := range []HoursJob{{AreaSqft: 400, ThicknessIn: 4}, {AreaSqft: 90, ThicknessIn: 6, Pumped: true, Reinforcement: "mesh+fiber"}, {AreaSqft: 2000, ThicknessIn: 5, Reinforcement: "rebar"}} {
+		var x [hoursColumns]float64
+		j.columns(&x, learned)
+		law, err := m.post.Average(x[:])
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := math.Exp(law.Mean() + m.post.Variance(0)/2)
+		near(t, "standard hours", m.StandardHours(j)/want, 1, 1e-12)
+	}
+}
+
 // A callback after the data date is not known yet.
 func TestBridgeKnowsOnlyWhatWasKnown(t *testing.T) {
 	p := pour("1", "2025-05-01", "patio", "chute", 10, 11.5)
@@ -55,6 +90,10 @@ func TestBridgeKnowsOnlyWhatWasKnown(t *testing.T) {
 	}
 	if got := answer(t, s(), "2025-06-01", Options{}).Margin.Total.Callback.Value; got != -150 {
 		t.Errorf("%v for a callback of $150", got)
+	}
+	p.CallbackOn = 0 // undated: it counts nowhere
+	if got := answer(t, s(), "2025-06-01", Options{}).Margin.Total.Callback; got.Value != 0 || got.N != 0 {
+		t.Errorf("%+v for a callback without a date", got)
 	}
 }
 

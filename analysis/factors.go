@@ -81,7 +81,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Pump = pump(h, opt)
 	}
 	if asked("weather") {
-		f.Weather = weather(h)
+		f.Weather = weather(h, f.hours(h), opt.Level)
 	}
 	if asked("cracks") {
 		f.Cracks = cracks(h, opt)

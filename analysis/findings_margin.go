@@ -2,6 +2,7 @@ package analysis
 
 import (
 	"fmt"
+	"strings"
 )
 
 // bridgeFindings say what the steps of the bridge cost that no other topic
@@ -42,8 +43,8 @@ func monthFindings(y *lastYear) []candidate {
 			continue
 		}
 		worth := total((c.Center.Value-s.Value)/100*m.Revenue.Dollars(), m.Jobs, "margin of the month against the center of the control chart × its revenue")
-		out = append(out, gain("margin", "month "+s.Month, worth, fmt.Sprintf("%s earned %.0f cents of each dollar where months swing around %.0f, %s: about %s of margin that month; find its cause while it is fresh.",
-			monthWords(s.Month), s.Value, c.Center.Value, s.Rule, roughDollars(worth.Value))))
+		out = append(out, gain("margin", "month "+s.Month, worth, fmt.Sprintf("%s earned %s cents of each dollar where months swing around %.0f, %s: about %s of margin that month; find its cause while it is fresh.",
+			monthWords(s.Month), strings.Replace(fmt.Sprintf("%.0f", s.Value), "-", "−", 1), c.Center.Value, s.Rule, roughDollars(worth.Value))))
 	}
 	return out
 }

@@ -51,6 +51,72 @@ func TestSumOfAYearByHand(t *testing.T) {
 	near(t, "high", c[0].worth.High, 1320+1273, 0.5)
 }
 
+func TestTwoAmountsSayNothing(t *testing.T) {
+	s := yearly{year: &lastYear{level: .9, scale: 1}}
+	for _, v := range []float64{0, 0, 0, 500, 800} {
+		s.add(v)
+	}
+	if f := s.dollars(1); f.Known() {
+		t.Errorf("two amounts make %+v", f)
+	}
+	s.add(700)
+	near(t, "three amounts", s.dollars(1).Value, 2000, 1e-9)
+}
+
+// Six jobs of the year, each built $100 of concrete thicker than drawn and $50
+// of others' doing better than bid; one of the year before; three of the year
+// without a price.
+func TestMarginFindingsByHand(t *testing.T) {
+	f := &Factors{Margin: &Margin{}}
+	y := &lastYear{f: f, level: .9, scale: 1, from: day("2024-12-31")}
+	for i := range 6 {
+		j := MarginJob{Last: day("2025-02-01"), Revenue: 1000_00, Cost: 750_00, BidCost: cents(700_00), FollowOn: i < 3}
+		j.Effects[stepVolume], j.Known[stepVolume] = -100_00, true
+		j.Effects[stepOther], j.Known[stepOther] = 50_00, true
+		f.Margin.Jobs = append(f.Margin.Jobs, j)
+		y.jobs = append(y.jobs, &f.Margin.Jobs[len(f.Margin.Jobs)-1])
+	}
+	f.Margin.unpriced = []record.Date{day("2024-12-31"), day("2025-03-01"), day("2025-03-02"), day("2025-12-01")}
+	f.Margin.Total.MarginPct = total(25, 6, "m")
+	got := bridgeFindings(y)
+	if len(got) != 2 || got[0].worth.Value != 600 || got[1].worth.Value != -300 || got[0].purse != "thickness" {
+		t.Errorf("%+v", got)
+	}
+	if got = followOnFindings(y); len(got) != 1 || got[0].worth.Value != 750 || !strings.HasPrefix(got[0].sentence, "3 jobs of the last") {
+		t.Errorf("%+v", got)
+	}
+	if got = unpricedFindings(y); len(got) != 1 || got[0].worth.Value != 150 || !strings.HasPrefix(got[0].sentence, "3 of the last twelve months' 9 jobs lack") {
+		t.Errorf("%+v", got)
+	}
+}
+
+// A month that lost 15 cents where months swing about 20 cost 35 cents of each
+// of its $1,000; one that earned more costs nothing.
+func TestMonthFindings(t *testing.T) {
+	m := &Margin{Months: monthsOf(20, 22, 19, 21, 20, 23, 18, 21, 20, 22, 19, 21, 20, 22, 19, 21, 60, 23, 18, 21, -15, 22, 19, 21)}
+	m.Control = controlChart("margin", m.Months, .9, func(e *Earned) Figure { return e.MarginPct })
+	got := monthFindings(&lastYear{f: &Factors{Margin: m}, level: .9, scale: 1, from: day("2020-12-31")})
+	if len(got) != 1 || !strings.HasPrefix(got[0].sentence, "September 2021 earned −15 cents") {
+		t.Fatalf("%+v", got)
+	}
+	near(t, "dollars", got[0].worth.Value, (m.Control.Center.Value+15)*10, 1e-9)
+}
+
+// An outfit that plugs ten times as often as the others is told of, and no
+// other; the dollars are those of its waiting.
+func TestPumpFindingsFindABadOutfit(t *testing.T) {
+	set, _, err := invented.Generate(invented.Options{Seed: 1, Until: day("2026-03-31"), Adjust: func(truth *invented.Truth) {
+		truth.Pump.Outfits[2].ClogsPer100Yd = 30
+	}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept := screen(pumpFindings(yearOf(t, set, "2026-03-31", "pump")))
+	if len(kept) != 1 || !strings.HasPrefix(kept[0].sentence, "P3 plugs about") {
+		t.Errorf("%+v", kept)
+	}
+}
+
 // Of p-values .001, .02, .04, .9 the adjusted are .004, .04, .0533, .9: three
 // are told at 10 %. Worth too little, or not sure, is not told whatever its p.
 func TestScreenByHand(t *testing.T) {
@@ -72,7 +138,7 @@ func TestRankByHand(t *testing.T) {
 		return c
 	}
 	whole := sum("t", "whole", total(3000, 10, "m"), "whole") // counts as 750
-	got := rankFindings([]candidate{at("a", 1000, .9), whole, at("b", 950, 1), at("b", 500, 1), at("c", 800, 1), at("d", 700, 1), at("e", 600, 1)})
+	got := rankFindings([]candidate{at("a", 1000, .9), whole, at("b", 950, 1), at("b", 940, 1), at("c", 800, 1), at("d", 700, 1), at("e", 600, 1)})
 	var order []string
 	for i, f := range got {
 		if f.Rank != i+1 {

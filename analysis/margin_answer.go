@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // conclude says what the last full month earned, and why.
@@ -64,33 +65,34 @@ func (m *MarginMonth) bridgeWords() string {
 	var said []string
 	for _, s := range order[:4] {
 		v := figures[s].Value
-		if v == 0 || math.Abs(v) < leastSaid*m.Revenue.Dollars() {
-			break
-		}
-		than := "better"
-		if v < 0 {
-			than = "worse"
+		switch {
+		case v == 0 || math.Abs(v) < leastSaid*m.Revenue.Dollars():
+		case v > 0:
+			said = append(said, dollarWords(v)+" gained by "+stepWords[s].better)
+		default:
+			said = append(said, dollarWords(-v)+" lost to "+stepWords[s].worse)
 			if worst < 0 {
 				worst = s
 			}
 		}
-		said = append(said, fmt.Sprintf("%s %s by %s", dollarWords(math.Abs(v)), than, stepWords[s]))
 	}
 	if len(said) == 0 {
 		return "; no single cause moved it by half a cent."
 	}
-	return ": " + listWords(said) + "." + advice(worst)
+	return ": " + strings.Join(said, ", ") + "." + advice(worst)
 }
 
-// stepWords name the steps in an owner's words.
-var stepWords = [steps]string{
-	stepVolume:          "slabs thicker or thinner than drawn",
-	stepUsage:           "yards against the plan",
-	stepLaborEfficiency: "hours against an average crew",
-	stepDelay:           "waiting",
-	stepCallback:        "callbacks",
-	stepOther:           "prices, wages and hours in the bid, which a job log does not split",
+// stepWords name what a step stands for in an owner's words.
+var stepWords = [steps]struct{ better, worse string }{
+	stepVolume:          {"slabs thinner than drawn", "slabs thicker than drawn"},
+	stepUsage:           {"fewer yards than planned", "more yards than planned"},
+	stepLaborEfficiency: {"crews faster than usual", "crews slower than usual"},
+	stepDelay:           {"waiting", "waiting"},
+	stepCallback:        {"callbacks", "callbacks"},
+	stepOther:           {bidUnlike, bidUnlike},
 }
+
+const bidUnlike = "prices, wages or hours unlike the bid's (a job log does not tell which)"
 
 // advice is what to do next time about the step that lost most.
 func advice(step int) string {
@@ -114,7 +116,7 @@ func advice(step int) string {
 // words say whether the month stands out from how months swing.
 func (c *Control) words(month string) string {
 	if c.Limits == nil {
-		return " Whether that is unusual is not settled: " + c.Why + "."
+		return " Whether that is unusual cannot be said yet: " + c.Why + "."
 	}
 	s := fmt.Sprintf(" Months swing from %.0f to %.0f cents by themselves", c.Limits.Low, c.Limits.High)
 	signal := c.signal(month)

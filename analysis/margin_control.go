@@ -75,7 +75,7 @@ func controlChart(of string, months []MarginMonth, level float64, value func(*Ea
 		c.Base = 0
 		c.Why = reason(err)
 		if errors.Is(err, stat.ErrTooFew) {
-			c.Why = fmt.Sprintf("%d full months: it takes %d to know how far months swing by themselves", len(xs), control.MinPoints)
+			c.Why = fmt.Sprintf("%s on record, and it takes %d to know how far months swing by themselves", countOf(len(xs), "full month"), control.MinPoints)
 		}
 		c.Center = unknown("%s", c.Why)
 		return c

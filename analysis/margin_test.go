@@ -87,7 +87,7 @@ func TestControlLimitsByHand(t *testing.T) {
 
 func TestNoControlUnderEightMonths(t *testing.T) {
 	c := charted(20, 22, 19, 21, 20, 23, 18)
-	if c.Limits != nil || c.Strict != nil || c.Center.Known() || !strings.Contains(c.Why, "7 full months") {
+	if c.Limits != nil || c.Strict != nil || c.Center.Known() || !strings.Contains(c.Why, "7 full months on record") {
 		t.Errorf("a chart of 7 months: %+v", c)
 	}
 	if c = charted(20, 22, 19, 21, 20, 23, 18, 21); c.Limits == nil || c.Why != "" {
@@ -138,6 +138,27 @@ func TestFollowOnByHand(t *testing.T) {
 	near(t, "share of revenue", f.ShareOfRevenue.Value, 800.0/2300, 1e-12)
 	if f.PerJob.Known() {
 		t.Errorf("%+v from two jobs a year old", f.PerJob)
+	}
+}
+
+// Of six jobs a year old one brought $900 since: $150 a job. Two younger ones
+// do not count yet, whatever they brought.
+func TestFollowOnPerJobByHand(t *testing.T) {
+	var s record.Set
+	for i := range 8 {
+		on, from := "2024-01-31", ""
+		if i > 5 {
+			on = "2024-02-01"
+		}
+		if i == 7 {
+			from = "0"
+		}
+		s.Placements = append(s.Placements, pour(fmt.Sprint(i), on, "patio", "chute", 2, 2.2))
+		s.Jobs = append(s.Jobs, record.Job{JobNo: fmt.Sprint(i), WonFrom: from, ContractPrice: cents(900_00)})
+	}
+	f := answer(t, s, "2025-01-30", Options{}).Margin.FollowOn
+	if f.PerJob.N != 6 || f.PerJob.Value != 150 {
+		t.Errorf("%+v", f.PerJob)
 	}
 }
 

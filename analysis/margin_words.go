@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -61,14 +60,6 @@ func grouped(n int64) string {
 		s = s[:at] + "," + s[at:]
 	}
 	return sign + s
-}
-
-// listWords joins by commas and a last "and".
-func listWords(list []string) string {
-	if len(list) < 2 {
-		return strings.Join(list, "")
-	}
-	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
 }
 
 // capital makes the first letter a large one.

@@ -2,18 +2,32 @@ package analysis
 
 import (
 	"encoding/json"
+	"fmt"
+	"math"
 	"strconv"
 
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/regress"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
 
-// Weather is what the air did to each pour.
+// Weather is what the air did to each pour, and what that did to the work.
 type Weather struct {
 	Placements Evaporations `json:"placements"`
-	HotCount   int          `json:"hot_count"` // pours over trade.PrecautionLbFt2
-	Known      int          `json:"known"`     // pours with all that the rate needs
+	Answer     string       `json:"answer"`
+	HotCount   int          `json:"hot_count"`  // pours that dried at trade.PrecautionLbFt2 and faster
+	Known      int          `json:"known"`      // pours with all that the rate needs
+	ColdCount  int          `json:"cold_count"` // pours in air under coldF
+	HasAir     int          `json:"air_known"`  // pours with their air temperature
+	// Hours on hot pours over those on others, for the same job.
+	HotHours Figure   `json:"hours_hot_vs_other"`
+	SetPace  Figure   `json:"set_pace_hot"` // how much faster concrete sets on hot pours than at 68 °F
+	Notes    []string `json:"notes"`
 }
+
+// coldF is the air temperature in °F under which ACI 306R calls weather cold.
+const coldF = 40
 
 // Evaporation is the rate at which water left the fresh surface of one pour,
 // in lb/ft²/h, good to about ±40 % (Hover 2020).
@@ -27,19 +41,116 @@ type Evaporation struct {
 // Evaporations are in the order of job and placement.
 type Evaporations []Evaporation
 
-func weather(h *record.History) *Weather {
+func weather(h *record.History, hours *HoursModel, level float64) *Weather {
 	w := &Weather{Placements: make(Evaporations, len(h.Placements))}
 	for i := range h.Placements {
-		e := evaporation(&h.Placements[i])
-		w.Placements[i] = e
-		if e.Rate.OK {
-			w.Known++
-			if e.Rate.V > trade.PrecautionLbFt2 {
-				w.HotCount++
+		p := &h.Placements[i]
+		w.Placements[i] = evaporation(p)
+		if p.AirTempF.OK {
+			w.HasAir++
+			if p.AirTempF.V < coldF {
+				w.ColdCount++
 			}
 		}
+		if w.Placements[i].Rate.OK {
+			w.Known++
+		}
+		if w.hot(i) {
+			w.HotCount++
+		}
 	}
+	w.HotHours = w.hotHours(h, hours, level)
+	w.SetPace = w.setPace(h, level)
+	w.conclude()
 	return w
+}
+
+// hot says whether placement i dried fast enough for precautions.
+func (w *Weather) hot(i int) bool {
+	rate := w.Placements[i].Rate
+	return rate.OK && rate.V >= trade.PrecautionLbFt2
+}
+
+// hotHours compares the logs of hours over what the job would take an average
+// crew, on hot pours and on the others whose weather is known.
+func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) Figure {
+	if m == nil {
+		return unknown("no placement has area, thickness and labor hours")
+	}
+	var excess, heat []float64
+	hot := 0
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		if !timed(p) || !w.Placements[i].Rate.OK {
+			continue
+		}
+		excess = append(excess, math.Log(p.LaborHours.V/m.StandardHours(hoursJob(p))))
+		heat = append(heat, 0)
+		if w.hot(i) {
+			heat[len(heat)-1] = 1
+			hot++
+		}
+	}
+	if hot < leastForRate || len(heat)-hot < leastForRate {
+		return unknown("%d hot pours and %d others with hours: a comparison needs %d of each", hot, len(heat)-hot, leastForRate)
+	}
+	fit, err := regress.OLS(regress.Design{regress.Ones(len(heat)), heat}, excess)
+	if err != nil {
+		return unknown("%s", reason(err))
+	}
+	slope, err := fit.Interval(1, level)
+	if err != nil {
+		return unknown("%s", reason(err))
+	}
+	return Figure{Value: math.Exp(slope.Value), Low: math.Exp(slope.Low), High: math.Exp(slope.High), Level: level, N: len(heat),
+		Method: "mean log of hours over those of the hours model, hot pours against others", Bounded: true, known: true}
+}
+
+// setPace is how many hours' worth of hardening at 68 °F an hour brings at the
+// concrete's temperature on hot pours, on average: Arrhenius with an activation
+// energy over the gas constant of 5000 K (ASTM C1074).
+func (w *Weather) setPace(h *record.History, level float64) Figure {
+	var pace []float64
+	for i := range h.Placements {
+		if !w.hot(i) {
+			continue
+		}
+		age, err := trade.EquivalentAge([]trade.Warmth{{Hours: 1, TempC: trade.Celsius(h.Placements[i].ConcreteTempF.V)}}, 5000, 20)
+		if err == nil {
+			pace = append(pace, age)
+		}
+	}
+	mean, err := interval.MeanT(pace, level)
+	return orBare(mean, err, sumOf(pace)/float64(len(pace)), len(pace), "mean")
+}
+
+func (w *Weather) conclude() {
+	w.Notes = []string{"A rate is an estimate, good to about 40 % either way (Hover 2020): it tells which days want care, not whether a slab will crack."}
+	if w.Known == 0 {
+		w.Answer = "No placement records air and concrete temperature, humidity and wind together, so nobody can say how fast the slabs dried."
+		return
+	}
+	if w.HotCount == 0 {
+		w.Answer = fmt.Sprintf("None of the %d pours with their weather on record dried at 0.2 lb/ft² an hour or faster, where precautions are due", w.Known)
+	} else {
+		w.Answer = fmt.Sprintf("%d of %d pours with their weather on record dried at 0.2 lb/ft² an hour or faster: on such days have fog, windbreaks or an evaporation retarder ready before the truck", w.HotCount, w.Known)
+		if w.SetPace.Known() {
+			w.Answer += fmt.Sprintf(", and count on concrete that sets about %.1f times as fast as at 68 °F", w.SetPace.Value)
+		}
+	}
+	w.Answer += "; " + w.hoursSay() + "."
+}
+
+func (w *Weather) hoursSay() string {
+	switch f := w.HotHours; {
+	case !f.Known():
+		return "too few hot pours record their hours to say what heat costs"
+	case f.Low > 1:
+		return fmt.Sprintf("the same job took about %.0f %% more hours then (between %.0f and %.0f)", 100*(f.Value-1), 100*(f.Low-1), 100*(f.High-1))
+	case f.High < 1:
+		return fmt.Sprintf("the same job took about %.0f %% fewer hours then (between %.0f and %.0f)", 100*(1-f.Value), 100*(1-f.High), 100*(1-f.Low))
+	}
+	return "the same job took no more hours then than on other days, as far as the records can tell"
 }
 
 func evaporation(p *record.Placement) Evaporation {

@@ -34,7 +34,8 @@ func (a *author) margin() Page {
 		return p
 	}
 	p.Answer, p.Reading = a.marginAnswer(), "Sums of what was booked have no range."
-	p.Exhibits = []Exhibit{a.marginExhibit()}
+	p.Exhibits = []Exhibit{a.marginExhibit(), a.bridgeExhibit()}
+	p.Notes = append(p.Notes, "Volume is concrete for slabs thicker than drawn, usage what was delivered beyond the plan, labor hours against an average crew on the same jobs. Prices and wages that were paid are not in a job log: what they did stands in other.")
 	if n := a.f.Margin.Unpriced; n > 0 {
 		p.Notes = append(p.Notes, plural(n, "job")+" without a price or a cost "+were(n)+" left out.")
 	}
@@ -91,30 +92,49 @@ func (a *author) marginExhibit() Exhibit {
 	shown := all[max(0, len(all)-mostMonths):]
 	latestFirst := slices.Clone(shown)
 	slices.Reverse(latestFirst)
-	bridge := func(head string, of func(month) analysis.Figure) column[month] {
-		return column[month]{head: head, number: true, ahead: true, cell: func(m month) Cell { return plain.cell(of(m)) }}
-	}
 	table := tableOf("Margin by month, the latest first", latestFirst,
 		column[month]{head: "Month", cell: func(m month) Cell { return Cell{Text: monthText(m.Month)} }},
 		column[month]{head: "Margin", number: true, cell: func(m month) Cell { return marginPct.cell(m.MarginPct) }},
 		column[month]{head: "In the bids", number: true, cell: func(m month) Cell { return marginPct.cell(m.BidMarginPct) }},
 		column[month]{head: "Jobs", number: true, cell: func(m month) Cell { return whole(m.Jobs) }},
 		column[month]{head: "Revenue", number: true, cell: func(m month) Cell { return a.moneyCell(m.Revenue) }},
-		column[month]{head: "Cost", number: true, cell: func(m month) Cell { return a.moneyCell(m.Cost) }},
-		bridge("Price", func(m month) analysis.Figure { return m.Price }),
-		bridge("Volume", func(m month) analysis.Figure { return m.Volume }),
-		bridge("Usage", func(m month) analysis.Figure { return m.Usage }),
-		bridge("Labor rate", func(m month) analysis.Figure { return m.LaborRate }),
-		bridge("Labor hours", func(m month) analysis.Figure { return m.LaborEfficiency }),
-		bridge("Delay", func(m month) analysis.Figure { return m.Delay }),
-		bridge("Callbacks", func(m month) analysis.Figure { return m.Callback }),
-		bridge("Other", func(m month) analysis.Figure { return m.Other }))
-	if len(all) > len(shown) {
-		table.More = "And " + plural(len(all)-len(shown), "earlier month") + "; `pourback factors margin --json` has them all."
-	}
+		column[month]{head: "Cost", number: true, cell: func(m month) Cell { return a.moneyCell(m.Cost) }})
+	table.More = a.earlierMonths(all, shown)
 	return Exhibit{"By month", &Chart{ID: "chart-margin", Height: 340,
 		Says: "A bar for each month: the margin of the jobs that ended in it; a diamond where their bids meant it to be. The table holds the same figures.",
 		draw: func() *board { return a.marginChart(shown) }}, table}
+}
+
+// earlierMonths says where the months are that a table does not show.
+func (a *author) earlierMonths(all, shown []analysis.MarginMonth) string {
+	if len(all) == len(shown) {
+		return ""
+	}
+	return "And " + plural(len(all)-len(shown), "earlier month") + "; `pourback factors margin --json` has them all."
+}
+
+// bridgeExhibit leads from the margin in the bids to the margin earned, in
+// money: what was better than bid is above zero.
+func (a *author) bridgeExhibit() Exhibit {
+	type month = analysis.MarginMonth
+	all := a.f.Margin.Months
+	shown := all[max(0, len(all)-mostMonths):]
+	latestFirst := slices.Clone(shown)
+	slices.Reverse(latestFirst)
+	step := func(head string, of func(month) analysis.Figure) column[month] {
+		return column[month]{head: head, number: true, cell: func(m month) Cell { return plain.cell(of(m)) }}
+	}
+	table := tableOf("From the bids to what was earned, in "+a.currency+", the latest month first", latestFirst,
+		column[month]{head: "Month", cell: func(m month) Cell { return Cell{Text: monthText(m.Month)} }},
+		step("Against bids", func(m month) analysis.Figure { return m.AgainstBid }),
+		step("Volume", func(m month) analysis.Figure { return m.Volume }),
+		step("Usage", func(m month) analysis.Figure { return m.Usage }),
+		step("Labor hours", func(m month) analysis.Figure { return m.LaborEfficiency }),
+		step("Delay", func(m month) analysis.Figure { return m.Delay }),
+		step("Callbacks", func(m month) analysis.Figure { return m.Callback }),
+		step("Other", func(m month) analysis.Figure { return m.Other }))
+	table.More = a.earlierMonths(all, shown)
+	return Exhibit{Title: "From the bids to what was earned", Table: table}
 }
 
 func (a *author) marginChart(months []analysis.MarginMonth) *board {

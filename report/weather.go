@@ -35,13 +35,13 @@ func (a *author) weather() Page {
 	}
 	known := slices.DeleteFunc(slices.Clone(w.Placements), func(e analysis.Evaporation) bool { return !e.Rate.OK })
 	months := byMonthOfYear(known)
-	p.Answer = a.weatherAnswer(months)
+	p.Answer = a.told(w.Answer, a.weatherAnswer(months))
 	p.Reading = "A rate is an estimate, good to about 40% either way; counts are exact."
 	p.Exhibits = []Exhibit{a.evaporationExhibit(known, months)}
 	if w.HotCount > 0 {
 		p.Exhibits = append(p.Exhibits, a.hottestPours(known))
 	}
-	p.Notes = []string{"A pour just under the limit is not safe, and one just over it is not lost.",
+	p.Notes = []string{a.weatherAnswer(months), "A pour just under the limit is not safe, and one just over it is not lost.",
 		"Precautions against drying: fog or wind breaks, evaporation retarder, an earlier start, curing as soon as the surface takes it."}
 	return p
 }
@@ -72,14 +72,14 @@ func byMonthOfYear(known []analysis.Evaporation) []monthOfYear {
 	return months
 }
 
-func overLimit(e analysis.Evaporation) bool { return e.Rate.V > trade.PrecautionLbFt2 }
+func overLimit(e analysis.Evaporation) bool { return e.Rate.V >= trade.PrecautionLbFt2 }
 
 func (a *author) weatherAnswer(months []monthOfYear) string {
 	w := a.f.Weather
 	if w.HotCount == 0 {
-		return "None of " + plural(w.Known, "pour") + " with its weather on record dried faster than " + a.units.limit + ", where precautions are due."
+		return "None of " + plural(w.Known, "pour") + " with its weather on record dried at or over " + a.units.limit + ", where precautions are due."
 	}
-	s := count(w.HotCount) + " of " + plural(w.Known, "pour") + " with their weather on record dried faster than " + a.units.limit + ", where precautions are due"
+	s := count(w.HotCount) + " of " + plural(w.Known, "pour") + " with their weather on record dried at or over " + a.units.limit + ", where precautions are due"
 	worst := slices.MaxFunc(months, func(x, y monthOfYear) int { return cmp.Compare(x.hot, y.hot) })
 	if len(months) > 1 && worst.hot > 1 {
 		s += "; " + worst.month.String() + " had the most, " + count(worst.hot) + " of its " + count(worst.pours)

@@ -40,21 +40,21 @@ func (tx *Tx) Add(ctx context.Context, t *record.Table, given []bool, rows []Row
 		return nil, err
 	}
 	if given != nil && len(given) != len(t.Columns) {
-		return nil, tx.fail(fmt.Errorf("%s has %d columns, told of %d", t.Name, len(t.Columns), len(given)))
+		return nil, tx.fail(ctx, fmt.Errorf("%s has %d columns, told of %d", t.Name, len(t.Columns), len(given)))
 	}
 	p, err := tx.passage(ctx, t)
 	if err != nil {
-		return nil, tx.fail(err)
+		return nil, tx.fail(ctx, err)
 	}
 	outcomes := make([]Outcome, len(rows))
 	for from := 0; from < len(rows); from += chunkRows {
 		to := min(from+chunkRows, len(rows))
 		c, err := newChunk(t, tx.batch.ID, given, rows[from:to], outcomes[from:to])
 		if err != nil {
-			return nil, tx.fail(err)
+			return nil, tx.fail(ctx, err)
 		}
 		if err := tx.addChunk(ctx, p, c); err != nil {
-			return nil, tx.fail(err)
+			return nil, tx.fail(ctx, err)
 		}
 	}
 	return outcomes, nil

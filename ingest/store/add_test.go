@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"fmt"
+	"math"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -209,6 +210,21 @@ func TestHardText(t *testing.T) {
 				t.Error("committed after an error")
 			}
 			tx.Rollback()
+		}
+	})
+}
+
+// TestMinusZero is zero: SQLite would lose the sign, and PostgreSQL keep it.
+func TestMinusZero(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		s := open(t, dsn)
+		zero := &record.Cost{JobNo: "J1", Item: "pump", ActualQty: record.Some(0.0)}
+		minus := &record.Cost{JobNo: "J1", Item: "pump", ActualQty: record.Some(math.Copysign(0, -1))}
+		take(t, s, record.Costs, nil, numbered(minus))
+		equal(t, "rows", dump(t, s, record.Costs), []string{"J1|pump|||0|||||"})
+		for _, again := range []record.Record{zero, minus} {
+			_, out := take(t, s, record.Costs, nil, numbered(again))
+			equal(t, "again", kinds(out), "unchanged")
 		}
 	})
 }

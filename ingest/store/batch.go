@@ -51,7 +51,7 @@ func (b batchRow) batch() Batch {
 // Batches lists all batches, those taken back included, oldest first.
 func (s *Store) Batches(ctx context.Context) ([]Batch, error) {
 	batches, err := readBatches(ctx, s.db)
-	return batches, s.engine.explain(err)
+	return batches, s.explain(ctx, err)
 }
 
 func readBatches(ctx context.Context, from sqlx.QueryerContext) ([]Batch, error) {
@@ -93,7 +93,7 @@ func (s *Store) beginBatch(ctx context.Context, b Batch) (*Tx, error) {
 			return tx, nil
 		}
 		if !s.engine.taken(err) {
-			return nil, fmt.Errorf("beginning to write: %w", s.engine.explain(err))
+			return nil, fmt.Errorf("beginning to write: %w", s.explain(ctx, err))
 		}
 	}
 }
@@ -130,7 +130,7 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 		return b, tx.Rollback()
 	}
 	if err := tx.closeBatch(ctx, b); err != nil {
-		return Batch{}, errors.Join(tx.store.engine.explain(err), tx.Rollback())
+		return Batch{}, errors.Join(tx.store.explain(ctx, err), tx.Rollback())
 	}
 	if err := tx.end((*sqlTx).Commit); err != nil {
 		return Batch{}, err

@@ -98,7 +98,7 @@ var selectChanges = "SELECT " + joined(changeColumns) + " FROM changes WHERE bat
 func (s *Store) Changes(ctx context.Context, batchID int64) ([]Change, error) {
 	var rows []changeRow
 	if err := s.db.SelectContext(ctx, &rows, s.sqlText(selectChanges), batchID, 0); err != nil {
-		return nil, s.engine.explain(err)
+		return nil, s.explain(ctx, err)
 	}
 	return changesOf(rows)
 }

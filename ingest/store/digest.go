@@ -19,7 +19,7 @@ func digest(fields []any) int64 {
 		case *string:
 			h = stirText(h, *f)
 		case *record.Number:
-			h = stirOptional(h, math.Float64bits(f.V+0), f.OK) // + 0 takes the sign off a zero
+			h = stirOptional(h, math.Float64bits(f.V), f.OK)
 		case *record.Count:
 			h = stirOptional(h, uint64(f.V), f.OK)
 		case *record.Money:

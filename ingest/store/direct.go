@@ -112,12 +112,13 @@ func (d direct) insert(ctx context.Context, into target, rows []row, n int) erro
 		return err
 	}
 	defer sqlite3.Xsqlite3_finalize(d.tls, stmt)
-	b := binder{direct: d, params: (*sqlite3.TVdbe)(pointer(stmt)).FaVar}
+	b := binder{direct: d}
 	defer b.free()
 	for len(rows) > 0 {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
+		b.params = (*sqlite3.TVdbe)(pointer(stmt)).FaVar
 		for i := range rows[:n] {
 			b.row(into, &rows[i])
 		}

@@ -146,6 +146,9 @@ func loadTable[T any](l *loader, t *record.Table, into *[]T) {
 	if l.err == nil && front+back != len(all) {
 		l.err = countError(t, front+back, len(all))
 	}
+	if l.err != nil {
+		return
+	}
 	sortByKey(all, columnsOf[T](t))
 	*into = all
 }

@@ -12,7 +12,7 @@ import (
 func (s *Store) History(ctx context.Context, asOf record.Date) (*record.History, error) {
 	var set record.Set
 	if err := s.engine.load(ctx, s, &set); err != nil {
-		return nil, s.engine.explain(err)
+		return nil, s.explain(ctx, err)
 	}
 	return record.NewHistory(asOf, set), nil
 }

@@ -140,8 +140,9 @@ func appendKey(b []byte, t *record.Table, fields []any) []byte {
 	return b
 }
 
-// check finds what neither database could hold and give back unchanged. The
-// readers of files let nothing of the kind through.
+// check finds what no database could hold and give back unchanged. The readers
+// of files let nothing of the kind through. The sign of a zero, which SQLite
+// would lose, it takes off.
 func check(t *record.Table, fields []any) error {
 	for i := range t.Columns {
 		c := &t.Columns[i]
@@ -152,6 +153,7 @@ func check(t *record.Table, fields []any) error {
 			}
 			continue
 		case *record.Number:
+			f.V += 0 // -0 + 0 is 0
 			if math.IsNaN(f.V) || math.IsInf(f.V, 0) {
 				return fmt.Errorf("%s: not a number", c.Name)
 			}

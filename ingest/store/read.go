@@ -55,14 +55,14 @@ func (tx *Tx) PlacedOn(ctx context.Context, jobNos []string) (map[[2]string]reco
 		}
 		stmt, err := tx.prepare(ctx, query)
 		if err != nil {
-			return nil, tx.fail(err)
+			return nil, tx.fail(ctx, err)
 		}
 		rows, err := stmt.QueryxContext(ctx, args...)
 		if err == nil {
 			err = scanPlaced(rows, placed)
 		}
 		if err != nil {
-			return nil, tx.fail(err)
+			return nil, tx.fail(ctx, err)
 		}
 		jobNos = jobNos[n:]
 	}

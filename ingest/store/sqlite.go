@@ -116,6 +116,7 @@ func backupSQLite(ctx context.Context, db *sqlx.DB, path string) error {
 		return err
 	}
 	if _, err := db.ExecContext(ctx, "VACUUM INTO ?", fileURI(path)); err != nil {
+		os.Remove(path) // what there is of it
 		return fmt.Errorf("%s: %w", path, explainSQLite(err))
 	}
 	return nil

@@ -62,7 +62,7 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1)}
 	if err := s.migrate(ctx); err != nil {
 		db.Close()
-		return nil, fmt.Errorf("%s: %w", e.call(dsn), e.explain(err))
+		return nil, fmt.Errorf("%s: %w", e.call(dsn), s.explain(ctx, err))
 	}
 	return s, nil
 }
@@ -99,14 +99,23 @@ func (s *Store) retry(ctx context.Context, work func() error) error {
 	}
 }
 
+// explain is the error in our words. What ended with the context says so,
+// however the driver puts it.
+func (s *Store) explain(ctx context.Context, err error) error {
+	if ended := ctx.Err(); err != nil && ended != nil {
+		return ended
+	}
+	return s.engine.explain(err)
+}
+
 // reading runs work on an unchanging view of the whole database.
 func (s *Store) reading(ctx context.Context, work func(tx *sqlx.Tx) error) error {
 	tx, err := s.db.BeginTxx(ctx, &s.engine.reading)
 	if err != nil {
-		return s.engine.explain(err)
+		return s.explain(ctx, err)
 	}
 	defer tx.Rollback() // nothing to keep
-	return s.engine.explain(work(tx))
+	return s.explain(ctx, work(tx))
 }
 
 // joined is names separated by commas.

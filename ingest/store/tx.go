@@ -74,7 +74,11 @@ func (tx *Tx) end(how func(*sqlTx) error) error {
 	}
 	tx.ended = true
 	defer tx.release()
-	return tx.store.engine.explain(how(tx.sql))
+	err := how(tx.sql)
+	if errors.Is(err, sql.ErrTxDone) {
+		return fmt.Errorf("nothing was kept: the end of its context ended this transaction before: %w", err)
+	}
+	return tx.store.engine.explain(err)
 }
 
 // release gives back the connection and the turn.
@@ -100,9 +104,9 @@ func (tx *Tx) usable(ctx context.Context) error {
 }
 
 // fail notes that the transaction can only be rolled back.
-func (tx *Tx) fail(err error) error {
+func (tx *Tx) fail(ctx context.Context, err error) error {
 	if err != nil {
-		err = tx.store.engine.explain(err)
+		err = tx.store.explain(ctx, err)
 		tx.broken = err
 	}
 	return err

@@ -57,7 +57,7 @@ func (s *Store) Undo(ctx context.Context, batchID int64, at string) (Undone, err
 		return tx.end((*sqlTx).Commit)
 	})
 	if err != nil {
-		return Undone{}, s.engine.explain(err)
+		return Undone{}, s.explain(ctx, err)
 	}
 	return done, nil
 }

@@ -250,3 +250,33 @@ func TestCoxPartsAgree(t *testing.T) {
 	}
 	near(t, "log likelihood", a.LogLik/b.LogLik, 1, 1e-12)
 }
+
+// Fits of the same rows do not touch each other or the data, so that a
+// bootstrap may run them at the same time.
+func TestRefitAtOnce(t *testing.T) {
+	d := weatherRows(300, 1, true)
+	times, x := slices.Clone(d.Time), slices.Clone(d.X[0])
+	c := fit(t, d, CoxOptions{Ties: Breslow, Firth: true})
+	const draws = 8
+	weight := make([][]float64, draws)
+	for b := range weight {
+		weight[b] = make([]float64, 300)
+		for i := range weight[b] {
+			weight[b][i] = float64((i*7 + b*11) % 3)
+		}
+	}
+	atOnceGot, apart := make([]*Cox, draws), make([]*Cox, draws)
+	atOnce(draws, func(b int) { atOnceGot[b], _ = c.Refit(weight[b]) })
+	for b := range apart {
+		var err error
+		if apart[b], err = c.Refit(weight[b]); err != nil {
+			t.Fatal(err)
+		}
+		if atOnceGot[b] == nil || !slices.Equal(atOnceGot[b].Coef, apart[b].Coef) {
+			t.Errorf("draw %d: %+v and %+v", b, atOnceGot[b], apart[b])
+		}
+	}
+	if !slices.Equal(times, d.Time) || !slices.Equal(x, d.X[0]) {
+		t.Error("the data changed")
+	}
+}
