@@ -114,7 +114,7 @@ func OrderFor(p Predictive, c OrderCosts) (Order, error) {
 var errUnlike = errors.New("such placements have used amounts too unlike one another to order by: see the records to check")
 
 const (
-	leastUnlike = 3    // yd: a need as unsure as that, and as its own size, has no order
+	leastUnlike = 3    // yd: a need that may be nothing or twice as much, and twice this, has no order
 	mostSteps   = 1000 // from the expected need to a certain one; beyond it the increment is coarser
 )
 
@@ -125,7 +125,7 @@ func (c OrderCosts) atOnce(u decide.Predictive, sd float64) (decide.Order, error
 		return decide.Order{}, err
 	}
 	const middle80, all = 2.563, 6 // standard deviations, of a normal need
-	if middle80*sd > max(mean, leastUnlike) {
+	if middle80*sd > 2*max(mean, leastUnlike) {
 		return decide.Order{}, errUnlike
 	}
 	c.IncrementYd *= max(1, math.Ceil(all*sd/c.IncrementYd/mostSteps))
