@@ -1,192 +1,108 @@
 package analysis
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
-	"strings"
+	"math"
+	"sync"
 
-	"pourback/analysis/stat/interval"
-	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
 )
 
 // Cracks says how often slabs of each make crack, and how long they have been
 // watched: a slab poured last week has proved nothing.
 type Cracks struct {
-	Event          string      `json:"event"` // what counts as a crack
-	All            CrackCell   `json:"all"`
-	Cells          []CrackCell `json:"cells"`            // reinforcement × spacing band
-	Reinforcements []CrackCell `json:"by_reinforcement"` // over all bands
-	LogRank        Figure      `json:"logrank"`
-	Cox            []CoxTerm   `json:"cox"`
-	SpacingUnknown int         `json:"spacing_unknown"` // placements
-	Notes          []string    `json:"notes"`
+	Answer         string       `json:"answer"`
+	Event          string       `json:"event"`       // what counts as a crack
+	EventSays      string       `json:"event_means"` // in words
+	WarrantyDays   int          `json:"warranty_days"`
+	All            CrackCell    `json:"all"`
+	Cells          []CrackCell  `json:"cells"`            // reinforcement × spacing band
+	Reinforcements []CrackCell  `json:"by_reinforcement"` // over all bands
+	OneWay         []CrackTable `json:"one_way"`          // by one thing at a time
+	LogRank        LogRank      `json:"logrank"`          // by reinforcement
+	Cox            []CoxTerm    `json:"cox"`
+	Events         int          `json:"events"` // cracks before any other callback: what the models count
+	ModelEvents    int          `json:"cox_events"`
+	PropHazards    PropHazards  `json:"proportional_hazards"`
+	Later          CracksLater  `json:"remaining"`
+	SpacingUnknown int          `json:"spacing_unknown"` // placements
+	Assumptions    []Assumption `json:"assumptions"`
+	Notes          []string     `json:"notes"`
 }
 
-// CrackCell is the record of one kind of slab.
-type CrackCell struct {
-	Reinforcement  string        `json:"reinforcement"`
-	From           record.Number `json:"-"` // spacing band in ft, From included
-	To             record.Number `json:"-"`
-	Placements     int           `json:"placements"`
-	Callbacks      int           `json:"callbacks"` // crack events
-	PlacementYears float64       `json:"placement_years"`
-	Risk1Yr        Figure        `json:"risk_1yr"`
-	FullYear       Figure        `json:"share_full_year"` // of slabs a year old and more, cracked within it
-	Curve          *survival.KM  `json:"-"`
+// Assumption is a number that the records do not give.
+type Assumption struct {
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+	From  string  `json:"from"`
 }
 
-// CoxTerm is one covariate of the hazard model.
-type CoxTerm struct {
-	Term        string `json:"term"`
-	HazardRatio Figure `json:"hazard_ratio"`
-	P           Figure `json:"p"`
-}
-
-// band is the place of a spacing among the bands, or -1 where it is unknown.
-func band(spacing record.Number, bands []float64) int {
-	if !spacing.OK || spacing.V < bands[0] {
-		return -1
+func cracks(h *record.History, s *slabs, opt Options) *Cracks {
+	months, stated := warrantyMonths(h)
+	horizon := math.Round(float64(months) * daysPerMonth)
+	c := &Cracks{Event: opt.Event, EventSays: eventMeans(opt.Event), WarrantyDays: int(horizon), Notes: []string{}}
+	var m crackModel
+	var side sync.WaitGroup
+	side.Go(func() { c.OneWay = s.crackTables(opt.Level) })
+	side.Go(func() { m = s.crackModel(opt) })
+	c.All = s.together(horizon, opt.Level)
+	c.Cells = s.bySpacing(opt.Bands, horizon, opt.Level)
+	c.Reinforcements = s.bySteel(horizon, opt.Level)
+	c.LogRank = s.compareSteel(c.Reinforcements, c.All.Callbacks)
+	side.Wait()
+	c.Cox, c.Events, c.ModelEvents, c.PropHazards = m.terms, m.events, m.used, m.ph
+	callback := s.callbackCost(opt.Steel)
+	c.Later = s.later(c.All.Curve, horizon, callback.Value, opt)
+	c.Assumptions = []Assumption{
+		{"warranty", float64(months), "months", fromJobs(stated)},
+		callback,
+		{"belief about a hazard ratio before the records, with few cracks", math.Exp(priorSD), "times, one standard deviation", "setting"},
 	}
-	at, exact := slices.BinarySearch(bands, spacing.V)
-	if exact {
-		return at
-	}
-	return at - 1
-}
-
-type crackKey struct {
-	reinforcement string
-	band          int
-}
-
-func (k crackKey) compare(o crackKey) int {
-	known := func(b int) int { return min(b, 0) * -1 } // unknown last
-	return cmp.Or(cmp.Compare(reinforcementRank(k.reinforcement), reinforcementRank(o.reinforcement)),
-		cmp.Compare(k.reinforcement, o.reinforcement), cmp.Compare(known(k.band), known(o.band)), cmp.Compare(k.band, o.band))
-}
-
-// reinforcementRank puts none before mesh before rebar before fiber, and
-// unknown last.
-func reinforcementRank(r string) int {
-	first, _, _ := strings.Cut(r, "+")
-	words := record.Placements.Column("reinforcement").Words.Words
-	if i := slices.Index(words, first); i >= 0 {
-		return i
-	}
-	return len(words)
-}
-
-func cracks(h *record.History, opt Options) *Cracks {
-	c := &Cracks{Event: opt.Event, Cells: []CrackCell{}, Reinforcements: []CrackCell{}, Cox: []CoxTerm{}, Notes: []string{}}
-	c.LogRank = later("the comparison of curves")
-	watched := make([]followUp, len(h.Placements))
-	for i := range h.Placements {
-		watched[i] = watch(h, i, opt.Event)
-		if !h.Placements[i].JointSpacingFt.OK {
+	for _, b := range s.band {
+		if b < 0 {
 			c.SpacingUnknown++
 		}
 	}
-	keyOf := func(i int) crackKey {
-		p := &h.Placements[i]
-		return crackKey{orUnknown(p.Reinforcement), band(p.JointSpacingFt, opt.Bands)}
-	}
-	cells := groupBy(len(watched), func(i int) (crackKey, bool) { return keyOf(i), true })
-	for _, k := range cells.sorted(crackKey.compare) {
-		cell := crackCell(h, watched, cells.rows[k], opt.Level)
-		cell.Reinforcement = k.reinforcement
-		if k.band >= 0 {
-			cell.From = record.Some(opt.Bands[k.band])
-			if k.band+1 < len(opt.Bands) {
-				cell.To = record.Some(opt.Bands[k.band+1])
-			}
-		}
-		c.Cells = append(c.Cells, cell)
-	}
-	made := groupBy(len(watched), func(i int) (crackKey, bool) { return crackKey{keyOf(i).reinforcement, 0}, true })
-	for _, k := range made.sorted(crackKey.compare) {
-		cell := crackCell(h, watched, made.rows[k], opt.Level)
-		cell.Reinforcement = k.reinforcement
-		c.Reinforcements = append(c.Reinforcements, cell)
-	}
-	c.All = crackCell(h, watched, every(len(watched)), opt.Level)
-	c.All.Reinforcement = "all"
-	c.note(h)
+	c.Notes = append(c.crackNotes(), m.notes...)
+	c.Answer = c.answer(m.lead) + c.Later.says()
 	return c
 }
 
-// every is 0 … n−1.
-func every(n int) []int {
-	rows := make([]int, n)
-	for i := range rows {
-		rows[i] = i
+func fromJobs(stated bool) string {
+	if stated {
+		return "most common among the jobs"
 	}
-	return rows
+	return "assumed: no job states its warranty"
 }
 
-func crackCell(h *record.History, watched []followUp, rows []int, level float64) CrackCell {
-	c := CrackCell{Placements: len(rows)}
-	if len(rows) == 0 {
-		c.Risk1Yr = unknown("no placements")
-		c.FullYear = c.Risk1Yr
-		return c
+// compareSteel tests that all kinds of reinforcement crack alike.
+func (s *slabs) compareSteel(kinds []CrackCell, events int) LogRank {
+	return s.compareRows(len(kinds), events, s.steel.code, nil)
+}
+
+func eventMeans(event string) string {
+	if event == EventSeen {
+		return "A crack counts from the first visit that saw it; slabs without one are followed to their last visit."
 	}
-	times, events := make([]float64, len(rows)), make([]bool, len(rows))
-	old, within := 0, 0
-	for j, i := range rows {
-		w := watched[i]
-		times[j], events[j] = w.time(), w.cracked
-		c.PlacementYears += w.years()
-		if w.cracked {
-			c.Callbacks++
-		}
-		if h.AsOf-h.Placements[i].PlacedOn >= 365 {
-			old++
-			if w.cracked && w.days <= 365 {
-				within++
-			}
-		}
-	}
-	c.Risk1Yr, c.Curve = riskAt(times, events, 365, level)
-	if old == 0 {
-		c.FullYear = unknown("no slab of this kind is a year old")
+	return "A crack counts from the day the customer called about it; slabs without such a call are followed to the data date."
+}
+
+// crackNotes are the reservations that go with every figure here.
+func (c *Cracks) crackNotes() []string {
+	notes := []string{c.EventSays}
+	if c.Event == EventCallback {
+		notes = append(notes, "A callback is not a crack: many cracks are never reported, and some customers call about hairlines.")
 	} else {
-		c.FullYear = estimated(interval.Wilson(within, old, level))
+		notes = append(notes, "A visit finds a crack that may be much older: risks by an age stand on how soon and how often somebody looked.")
 	}
-	return c
-}
-
-// riskAt is the probability of a crack by the day, 1 − Kaplan-Meier.
-func riskAt(times []float64, events []bool, day, level float64) (Figure, *survival.KM) {
-	km, err := survival.KaplanMeier(times, events)
-	if err != nil {
-		return unknown("%s", reason(err)), nil
+	notes = append(notes,
+		"Slabs of one job share soil, weather and customer: they go together, so there is less to learn from them than their number says.",
+		"Spacing and thickness are chosen with the soil and the load in mind: a difference between them may be the soil's doing.",
+		"Calls bunch just before a warranty ends: a jump there is the customers' doing, not the concrete's.",
+		"In comparisons a slab that was first called back for something else counts only up to that day.")
+	if n := c.All.Placements; n > 0 && c.SpacingUnknown > 0 {
+		notes = append(notes, fmt.Sprintf("Joint spacing is unknown for %d of %d placements: a difference between reinforcements there may be the spacing's doing, and the records cannot tell the two apart.", c.SpacingUnknown, n))
 	}
-	if km.AtRiskAt(day) == 0 && km.Last() < day && km.Survival[len(km.Survival)-1] > 0 {
-		return unknown("no slab of this kind has been watched for %.0f days: the longest for %.0f", day, km.Last()), km
-	}
-	risk, err := km.Risk(day, level)
-	risk.N = km.N
-	return estimated(risk, err), km
-}
-
-func (c *Cracks) note(h *record.History) {
-	if n := len(h.Placements); n > 0 && c.SpacingUnknown > 0 {
-		c.Notes = append(c.Notes, fmt.Sprintf("Joint spacing is unknown for %d of %d placements: a difference between reinforcements there may be the spacing's doing, and the records cannot tell the two apart.", c.SpacingUnknown, n))
-	}
-	if c.Event == EventSeen {
-		c.Notes = append(c.Notes, "A crack counts from the first visit that saw it; slabs without one are followed to their last visit.")
-	} else {
-		c.Notes = append(c.Notes, "A crack counts when the customer called about it: a callback is not a crack, and a crack may go unreported.")
-	}
-}
-
-// MarshalJSON adds the band's ends, null where open or unknown.
-func (c CrackCell) MarshalJSON() ([]byte, error) {
-	type plain CrackCell
-	return marshalWith(plain(c), func(b []byte) []byte {
-		b = appendNumber(append(b, `"spacing_from_ft":`...), c.From.V, c.From.OK)
-		return appendNumber(append(b, `,"spacing_to_ft":`...), c.To.V, c.To.OK)
-	})
+	return notes
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"sync"
 
 	"pourback/ingest/record"
 )
@@ -14,10 +15,12 @@ type Options struct {
 	Event  string        // what counts as a crack: EventCallback (default) or EventSeen
 	Bands  []float64     // lower ends of the joint spacing bands in ft; DefaultBands where nil
 	Topics []string      // which topics to answer; all where empty
+	Seed   uint64        // of everything that is drawn
 	Rates  StandardRates // turn yards and hours into money; DefaultStandardRates where 0
 
 	Overage OveragePriors // beliefs about waste; DefaultOveragePriors where zero
 	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero, its price that of Rates where 0
+	Steel   SteelCosts    // of mesh and rebar; DefaultSteelCosts where 0
 }
 
 // The two definitions of a crack event.
@@ -71,6 +74,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 	f.Checks = Checks(h)
 	f.RecordsToCheck = countRecords(placementChecks(h))
 	asked := func(topic string) bool { return len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) }
+	watched := sync.OnceValue(func() *slabs { return slabsOf(h, opt) })
 	if asked("overage") {
 		f.Overage = overage(h, opt)
 	}
@@ -84,10 +88,10 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Weather = weather(h, f.hours(h), opt.Level)
 	}
 	if asked("cracks") {
-		f.Cracks = cracks(h, opt)
+		f.Cracks = cracks(h, watched(), opt)
 	}
 	if asked("reinforcement") {
-		f.Reinforcement = reinforcement(h)
+		f.Reinforcement = reinforcement(h, watched(), opt)
 	}
 	if asked("margin") {
 		f.Margin = margin(h, opt, f.hours(h))
@@ -121,6 +125,9 @@ func (o Options) complete() (Options, error) {
 		return o, fmt.Errorf("spacing bands %v: want lower ends in ft that ascend from 0", o.Bands)
 	}
 	var err error
+	if o.Steel, err = o.Steel.complete(); err != nil {
+		return o, err
+	}
 	if o.Rates, err = o.Rates.complete(); err != nil {
 		return o, err
 	}

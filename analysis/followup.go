@@ -4,6 +4,9 @@ import "pourback/ingest/record"
 
 const daysPerYear = 365.25
 
+// oneYear is the days within which the risk of a year counts.
+const oneYear = 365
+
 // followUp is how long a placement has been watched, in days, and whether the
 // watch ended with a crack.
 type followUp struct {
@@ -11,28 +14,27 @@ type followUp struct {
 	cracked bool
 }
 
-// years is the time watched in years.
-func (f followUp) years() float64 { return f.days / daysPerYear }
-
-// time is the days for a survival method, which wants an event to take some.
-func (f followUp) time() float64 { return max(f.days, 0.5) }
-
 // watch follows placement i to its first crack by the definition of event, or
 // else to the data date (EventCallback) or the last visit (EventSeen).
 func watch(h *record.History, i int, event string) followUp {
 	p := &h.Placements[i]
-	on := crackOn(h, i, event)
-	if on != 0 {
+	if on := crackOn(h, i, event); on != 0 {
 		return followUp{float64(on - p.PlacedOn), true}
 	}
-	end := h.AsOf
-	if event == EventSeen {
-		end = max(p.PlacedOn, p.CallbackOn)
-		if visits := h.VisitsOf(i); len(visits) > 0 {
-			end = max(end, visits[len(visits)-1].SeenOn)
-		}
+	return followUp{float64(lastLook(h, i, event) - p.PlacedOn), false}
+}
+
+// lastLook is the day up to which a crack of placement i would be known.
+func lastLook(h *record.History, i int, event string) record.Date {
+	if event != EventSeen {
+		return h.AsOf
 	}
-	return followUp{float64(end - p.PlacedOn), false}
+	p := &h.Placements[i]
+	end := max(p.PlacedOn, p.CallbackOn)
+	if visits := h.VisitsOf(i); len(visits) > 0 {
+		end = max(end, visits[len(visits)-1].SeenOn)
+	}
+	return end
 }
 
 // crackOn is the day of placement i's crack event, or 0.
@@ -49,4 +51,17 @@ func crackOn(h *record.History, i int, event string) record.Date {
 		return p.CallbackOn
 	}
 	return 0
+}
+
+// unmixed cuts a watch short at a callback of another kind that came before any
+// crack: a log keeps the first callback only, and the repair changes the slab.
+// Comparisons follow slabs so; counts and plain risks do not.
+func (f followUp) unmixed(p *record.Placement) followUp {
+	if p.CallbackOn == 0 || p.CallbackKind == "crack" {
+		return f
+	}
+	if until := float64(p.CallbackOn - p.PlacedOn); until < f.days {
+		return followUp{until, false}
+	}
+	return f
 }

@@ -63,7 +63,11 @@ func (tx *Tx) Add(ctx context.Context, t *record.Table, given []bool, rows []Row
 // addChunk decides what becomes of each row and writes the new and the changed.
 func (tx *Tx) addChunk(ctx context.Context, p *passage, c *chunk) error {
 	least, greatest := c.keys[c.least()], c.keys[c.greatest()]
-	p.back = least <= p.last
+	if p.back = least <= p.last; p.back {
+		if err := tx.index(ctx, p); err != nil {
+			return err
+		}
+	}
 	found, err := tx.lookUp(ctx, p, c)
 	if err != nil {
 		return err
@@ -73,6 +77,7 @@ func (tx *Tx) addChunk(ctx context.Context, p *passage, c *chunk) error {
 	if err != nil {
 		return err
 	}
+	p.note(c, found)
 	if err := tx.insertNew(ctx, c); err != nil {
 		return err
 	}

@@ -228,3 +228,49 @@ func TestMinusZero(t *testing.T) {
 		}
 	})
 }
+
+// TestGoingBack repeats rows long after a file that was there already has gone
+// past them: the earlier row must be named, however it was remembered.
+func TestGoingBack(t *testing.T) {
+	const n = 4500 // more than a chunk
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		s := open(t, dsn)
+		row := func(i int, cause string) store.Row {
+			return store.Row{Record: &record.Delay{JobNo: "J", Seq: record.Some(int64(10 * i)), Cause: cause}, Number: i + 2}
+		}
+		var rows []store.Row
+		for i := range n {
+			rows = append(rows, row(i, "clog"))
+		}
+		take(t, s, record.Delays, nil, rows)
+		again := func(i, at int, cause string) store.Row {
+			r := row(i, cause)
+			r.Number = at
+			return r
+		}
+		for _, file := range []struct {
+			what string
+			rows []store.Row
+		}{
+			{"without a gap", slices.Clone(rows)},
+			{"with a row left out", slices.Concat(rows[:100], rows[101:])},
+			{"with a row that is new", slices.Concat(rows[:7], []store.Row{{Record: &record.Delay{JobNo: "J", Seq: record.Some[int64](65)}, Number: 9999}}, rows[7:])},
+		} {
+			tx, err := s.Begin(t.Context(), "f", "00", now)
+			if err != nil {
+				t.Fatal(err)
+			}
+			rows := append(file.rows, again(4, 9001, "clog"), again(4400, 9002, "plant"), again(3, 9003, "plant"), again(100, 9004, "crew"))
+			out, err := tx.Add(t.Context(), record.Delays, nil, rows)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := "repeated(6) conflict(4402) conflict(5) conflict(102)"
+			if file.what == "with a row left out" {
+				want = "repeated(6) conflict(4402) conflict(5) changed"
+			}
+			equal(t, file.what, kinds(out[len(out)-4:]), want)
+			tx.Rollback()
+		}
+	})
+}

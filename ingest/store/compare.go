@@ -30,7 +30,7 @@ func (tx *Tx) compareDigests(p *passage, c *chunk, found map[string]stored) (dou
 		case had:
 			c.result[i] = Outcome{Kind: Repeated, FirstRow: earlier}
 		default:
-			c.result[i] = tx.unchanged(p, key, r.number, there.batch)
+			c.result[i] = tx.unchanged(there.batch)
 		}
 	}
 	return doubtful
@@ -64,7 +64,7 @@ func (tx *Tx) compareValues(ctx context.Context, p *passage, c *chunk, doubtful 
 		case had:
 			c.result[i] = Outcome{Kind: Conflict, FirstRow: earlier}
 		case same:
-			c.result[i] = tx.unchanged(p, key, r.number, there.batch)
+			c.result[i] = tx.unchanged(there.batch)
 		default:
 			c.result[i] = Outcome{Kind: Changed}
 			tx.leans[there.batch] = true
@@ -77,10 +77,9 @@ func (tx *Tx) compareValues(ctx context.Context, p *passage, c *chunk, doubtful 
 	return changes, nil
 }
 
-// unchanged notes a row that was there just so, and that this batch therefore
-// stands on the one that wrote it.
-func (tx *Tx) unchanged(p *passage, key string, number int, writer int64) Outcome {
-	p.seen.note(key, number)
+// unchanged is the outcome of a row that was there just so. This batch now stands
+// on the one that wrote it.
+func (tx *Tx) unchanged(writer int64) Outcome {
 	tx.leans[writer] = true
 	tx.batch.Unchanged++
 	return Outcome{Kind: Unchanged}

@@ -90,6 +90,13 @@ func amongText(t *record.Table, n int) string {
 	return "(" + joined(keyNames(t)) + ") IN (VALUES (" + joined(casts) + ")" + strings.Repeat(", "+marks(len(casts)), n-1) + ")"
 }
 
+// betweenText is the condition that a row's key lies between two, both included.
+func betweenText(t *record.Table) string {
+	keys := "(" + joined(keyNames(t)) + ")"
+	one := marks(len(t.Keys()))
+	return keys + " >= " + one + " AND " + keys + " <= " + one
+}
+
 // value is a field as the database holds it.
 func value(c *record.Column, field any) any {
 	if s, ok := field.(*string); ok {

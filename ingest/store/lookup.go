@@ -47,9 +47,8 @@ func (c *chunk) at(i int) []any { return c.rows[i].fields }
 // are many more than the chunk's.
 func (tx *Tx) readRange(ctx context.Context, c *chunk, found map[string]stored) (whole bool, err error) {
 	keys := joined(keyNames(c.table))
-	n := len(c.table.Keys())
 	stmt, err := tx.prepare(ctx, "SELECT "+keys+", "+joined(provenance)+" FROM "+c.table.Name+
-		" WHERE ("+keys+") >= "+marks(n)+" AND ("+keys+") <= "+marks(n)+" ORDER BY "+keys+" LIMIT ?")
+		" WHERE "+betweenText(c.table)+" ORDER BY "+keys+" LIMIT ?")
 	if err != nil {
 		return false, err
 	}

@@ -47,7 +47,8 @@ func (p *passage) earlier(key string, writer int64, number int, batch int64) (in
 	if !p.back {
 		return 0, false
 	}
-	return p.seen.find(key)
+	seen, ok := p.seen.indexed[hashOf(key)]
+	return int(seen), ok
 }
 
 func descending(names []string) []string {

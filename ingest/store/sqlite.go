@@ -22,7 +22,7 @@ var sqliteSettings = []string{
 	"journal_mode(WAL)",
 	"synchronous(FULL)",
 	"foreign_keys(1)",
-	"cache_size(-16384)",
+	"cache_size(-8192)",
 	"journal_size_limit(67108864)",
 }
 

@@ -1,0 +1,373 @@
+package analysis
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"strings"
+	"testing"
+
+	"pourback/analysis/internal/reftest"
+	"pourback/ingest/record"
+)
+
+// slabAt is a placement poured so many days before the end of 2025, with all
+// that the hazard model asks, called back for a crack after so many days (0:
+// never).
+func slabAt(job, ago, crackAfter int, steel string) record.Placement {
+	p := record.Placement{JobNo: fmt.Sprintf("J%04d", job), Placement: "A", PlacedOn: day("2025-12-31") - record.Date(ago), Use: "patio",
+		AreaSqft: record.Some(400.0), ThicknessIn: record.Some(4.0), JointSpacingFt: record.Some(float64(8 + job%3)),
+		Reinforcement: steel, Curing: []string{"none", "compound"}[job%2], JointCut: "saw", SawHours: record.Some(float64(8 + job%7)),
+		AirTempF: record.Some(float64(60 + 7*(job%5)))}
+	if crackAfter > 0 {
+		p.CallbackOn, p.CallbackKind = p.PlacedOn+record.Date(crackAfter), "crack"
+	}
+	return p
+}
+
+// company makes 60 slabs in turn of mesh and rebar, the first so many of which
+// crack after 100 days.
+func company(cracked int) record.Set {
+	var s record.Set
+	for i := range 60 {
+		after := 0
+		if i < cracked {
+			after = 100 + i
+		}
+		s.Placements = append(s.Placements, slabAt(i, 400+11*i, after, []string{"mesh", "rebar"}[i/2%2]))
+	}
+	return s
+}
+
+func cracksOf(t *testing.T, s record.Set, opt Options) *Cracks {
+	t.Helper()
+	opt.Topics = []string{"cracks"}
+	return answer(t, s, "2025-12-31", opt).Cracks
+}
+
+// The remission of leukaemia, in R's survival::aml (Miller 1981): log-rank
+// χ² 3.396 with 1 degree of freedom. Weeks stand for days.
+func TestLogRankByReference(t *testing.T) {
+	r := reftest.Load(t, "logrank-aml")
+	time, status, group := r.Floats(t, "inputs.time"), r.Floats(t, "inputs.status"), r.Strings(t, "inputs.group")
+	var s record.Set
+	for i := range time {
+		steel := "mesh"
+		if group[i] != group[0] {
+			steel = "rebar"
+		}
+		p := slabAt(i, int(time[i]), int(time[i]*status[i]), steel)
+		if status[i] == 1 {
+			p.PlacedOn -= 10
+			p.CallbackOn -= 10
+		}
+		s.Placements = append(s.Placements, p)
+	}
+	l := cracksOf(t, s, Options{}).LogRank
+	r.Check(t, "chisq", l.ChiSq)
+	r.Check(t, "p", l.Value)
+	if l.DF != 1 || l.Groups != 2 || l.N != len(time) {
+		t.Errorf("%+v", l)
+	}
+	out, err := json.Marshal(l)
+	if err != nil || !strings.Contains(string(out), `"chi_square":3.39`) || !strings.Contains(string(out), `"df":1,"groups":2}`) {
+		t.Errorf("%s %v", out, err)
+	}
+}
+
+// 10 cracks in 500 placement-years are 2 a hundred; the exact 95 % limits of a
+// count of 10 are 4.795 and 18.390 (Garwood 1936, Table 1).
+func TestRatesByGarwoodsTable(t *testing.T) {
+	var s record.Set
+	for i := range 100 {
+		after := 0
+		if i < 10 {
+			after = 1826 // 5 years, as long as the others have been watched
+		}
+		s.Placements = append(s.Placements, slabAt(i, 1826, after, "mesh"))
+	}
+	c := cracksOf(t, s, Options{Level: 0.95})
+	years := 182600 / 365.25 // 499.93
+	near(t, "placement-years", c.All.PlacementYears, years, 1e-9)
+	near(t, "rate", c.All.Rate.Value, 10/years*100, 1e-12)
+	near(t, "low", c.All.Rate.Low, 4.795/years*100, 1e-3)
+	near(t, "high", c.All.Rate.High, 18.390/years*100, 1e-3)
+}
+
+// What may be asked of so few cracks: under 5 nothing is compared, up to 20 a
+// prior and at most three terms, above that Firth's penalty and a term for
+// every five.
+func TestLadder(t *testing.T) {
+	for _, c := range []struct {
+		cracked, terms int
+		method         string
+	}{{0, 0, ""}, {4, 0, ""}, {5, 3, "normal prior"}, {20, 3, "normal prior"}, {21, 4, "Firth"}, {26, 5, "Firth"}} {
+		got := cracksOf(t, company(c.cracked), Options{})
+		if got.Events != c.cracked || len(got.Cox) != c.terms {
+			t.Fatalf("%d cracks: %d events, terms %+v", c.cracked, got.Events, got.Cox)
+		}
+		if compared := got.LogRank.Known(); compared != (c.cracked >= 5) {
+			t.Errorf("%d cracks: log-rank %+v", c.cracked, got.LogRank)
+		}
+		for _, term := range got.Cox {
+			h := term.HazardRatio
+			if !strings.Contains(h.Method, c.method) || !(h.Low < h.Value && h.Value < h.High) || term.P.Known() != (c.cracked > 20) {
+				t.Errorf("%d cracks: %+v", c.cracked, term)
+			}
+		}
+		if checked := got.PropHazards.P.Known(); checked != (c.cracked > 20) {
+			t.Errorf("%d cracks: proportional hazards %+v", c.cracked, got.PropHazards)
+		}
+	}
+}
+
+// Hours to the saw that follow from the heat to the letter tell nothing more:
+// the term is left off, and the rest is answered.
+func TestTermsThatFollowAreLeftOff(t *testing.T) {
+	s := company(26)
+	for i := range s.Placements {
+		p := &s.Placements[i]
+		p.SawHours = record.Some(20 - p.AirTempF.V/10)
+	}
+	c := cracksOf(t, s, Options{})
+	if len(c.Cox) != 4 || c.Cox[3].Term != "cured in any way" {
+		t.Errorf("%+v", c.Cox)
+	}
+}
+
+// A slab called back for scaling on day 60 counts in comparisons up to then
+// only, a crack after that not at all; plain counts follow it on.
+func TestAnotherCallbackEndsTheWatchOfComparisons(t *testing.T) {
+	p := slabAt(1, 700, 0, "mesh")
+	p.CallbackOn, p.CallbackKind = p.PlacedOn+60, "scaling"
+	crack := record.Visit{JobNo: p.JobNo, Placement: "A", SeenOn: p.PlacedOn + 300, Why: "callback", Finding: "crack"}
+	scaling := record.Visit{JobNo: p.JobNo, Placement: "A", SeenOn: p.PlacedOn + 60, Why: "callback", Finding: "scaling"}
+	h := record.NewHistory(day("2025-12-31"), record.Set{Placements: []record.Placement{p}, Visits: []record.Visit{scaling, crack}})
+	f := watch(h, 0, EventCallback)
+	if f != (followUp{300, true}) {
+		t.Errorf("watched %+v, want a crack on day 300", f)
+	}
+	if u := f.unmixed(&h.Placements[0]); u != (followUp{60, false}) {
+		t.Errorf("in comparisons %+v, want 60 days and no crack", u)
+	}
+}
+
+func TestSmallLevelsArePooled(t *testing.T) {
+	f := bands("heat", "°F", nil, []float64{math.Inf(-1), 40, 60, 80, 90})
+	for _, c := range []struct {
+		count []int
+		want  string
+	}{
+		{[]int{5, 5, 5, 5, 5}, "up to 40|over 40 to 60|over 60 to 80|over 80 to 90|over 90"},
+		{[]int{1, 2, 9, 3, 4}, "up to 80|over 80"},
+		{[]int{1, 1, 9, 1, 1}, "all"},
+		{[]int{0, 0, 2, 0, 1}, "all"},
+		{[]int{9, 0, 0, 0, 4}, "all"},
+	} {
+		if _, names := f.pool(c.count); strings.Join(names, "|") != c.want {
+			t.Errorf("%v gives %q, want %q", c.count, names, c.want)
+		}
+	}
+	w := &words{names: []string{"none", "water", "sheet", "blanket"}}
+	if to, names := named("curing", w).pool([]int{9, 2, 8, 1}); fmt.Sprint(to, names) != "[0 2 1 2] [none sheet others (water, blanket)]" {
+		t.Errorf("words pool to %v %q", to, names)
+	}
+}
+
+// A guide's upper limit belongs to the guide: 0.2 lb/ft²/h is not over 0.2.
+func TestBandsHoldTheirUpperEnd(t *testing.T) {
+	f := bands("evaporation", "", []float64{0, 0.1, 0.2, 0.21, math.NaN()}, []float64{math.Inf(-1), 0.1, 0.2})
+	if fmt.Sprint(f.codes) != "[0 0 1 2 -1]" {
+		t.Errorf("codes %v", f.codes)
+	}
+}
+
+// Hot pours that crack and cool ones that do not are told apart, and what was
+// not recorded is compared with nobody.
+func TestTablesTellHeat(t *testing.T) {
+	var s record.Set
+	for i := range 80 {
+		after, air := 0, 95.0
+		if i%2 == 0 {
+			air = 50
+		} else if i < 30 {
+			after = 50 + i
+		}
+		p := slabAt(i, 600, after, "mesh")
+		p.AirTempF = record.Some(air)
+		if i >= 70 {
+			p.AirTempF = record.Number{}
+		}
+		s.Placements = append(s.Placements, p)
+	}
+	heat := cracksOf(t, s, Options{}).OneWay[0]
+	if heat.Factor != "air temperature" || len(heat.Rows) != 2 || heat.NotRecorded != 10 || !heat.Differ {
+		t.Fatalf("%+v", heat)
+	}
+	if heat.Rows[0].Callbacks != 0 || heat.Rows[1].Callbacks != 15 || !strings.Contains(heat.Says, "at over 60") {
+		t.Errorf("%+v", heat)
+	}
+	// All 15 cracks are among the 35 hot pours whose heat is known, 35 others being
+	// cool: every one of them adds about a half to what is expected of the hot.
+	if heat.LogRank.Value > 1e-4 {
+		t.Errorf("p %v", heat.LogRank.Value)
+	}
+}
+
+func TestFewPlacementsHaveNoRate(t *testing.T) {
+	s := record.Set{Placements: []record.Placement{slabAt(1, 500, 20, "mesh"), slabAt(2, 500, 0, "mesh")}}
+	c := cracksOf(t, s, Options{})
+	if row := c.OneWay[0].Rows[0]; row.Rate.Known() || row.Risk1Yr.Known() || row.Placements != 2 || row.Callbacks != 1 {
+		t.Errorf("%+v", row)
+	}
+	if cell := c.Cells[0]; !cell.Risk1Yr.Known() {
+		t.Errorf("the raw risk of a cell is shown whatever its size: %+v", cell)
+	}
+}
+
+// Four slabs of 100, 200, 300 and 400 days, of which one more cracked on day 50
+// of 1000 and one on day 350: by hand S(0…50) = 5/6, S(350) = 5/6·1/2 (at day
+// 350 those of 400 days and of 1000 are at risk). To 365 days a slab of 100 days
+// has (S(100) − S(365))/S(100) = 1/2 left, and so have those of 200 and 300.
+func TestWhatIsStillToComeByHand(t *testing.T) {
+	s := record.Set{Placements: []record.Placement{slabAt(1, 100, 0, "mesh"), slabAt(2, 200, 0, "mesh"), slabAt(3, 300, 0, "mesh"),
+		slabAt(4, 400, 0, "mesh"), slabAt(5, 1000, 50, "mesh"), slabAt(6, 1000, 350, "mesh")}}
+	s.Placements[4].CallbackCost = record.Some[record.Cents](600_00)
+	c := cracksOf(t, s, Options{})
+	near(t, "one-year risk", c.All.Risk1Yr.Value, 1-5.0/12, 1e-12)
+	near(t, "callbacks to come", c.Later.Callbacks.Value, 1.5, 1e-12)
+	near(t, "their cost", c.Later.Cost.Value, 1.5*750, 1e-9) // one cost is too few: the setting stands
+	near(t, "left at 90 days", c.Later.ByAge[2].Risk.Value, 0.5, 1e-12)
+	if c.Later.Slabs != 3 || c.WarrantyDays != 365 {
+		t.Errorf("%+v, warranty %d", c.Later, c.WarrantyDays)
+	}
+}
+
+func TestWarrantyIsTheMostCommon(t *testing.T) {
+	s := company(6)
+	for i := range 60 {
+		months := int64(24)
+		if i < 20 {
+			months = 12
+		}
+		s.Jobs = append(s.Jobs, record.Job{JobNo: fmt.Sprintf("J%04d", i), WarrantyMonths: record.Some(months)})
+	}
+	if c := cracksOf(t, s, Options{}); c.WarrantyDays != 730 || c.Assumptions[0].Value != 24 {
+		t.Errorf("warranty %d days, %+v", c.WarrantyDays, c.Assumptions[0])
+	}
+}
+
+// The order of rows and the number of cores change nothing.
+func TestCracksAreTheSameHoweverTheyCome(t *testing.T) {
+	opt := Options{Topics: []string{"cracks", "reinforcement"}}
+	figures := func(s record.Set) string {
+		out, err := json.Marshal(answer(t, s, "2025-12-31", opt))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(out)
+	}
+	want := figures(company(12))
+	mixed := company(12)
+	rand.New(rand.NewPCG(3, 4)).Shuffle(60, func(i, j int) {
+		mixed.Placements[i], mixed.Placements[j] = mixed.Placements[j], mixed.Placements[i]
+	})
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	if got := figures(mixed); got != want {
+		t.Errorf("rows in another order, on one core:\n%s\n%s", got, want)
+	}
+}
+
+// A thinned frame stands for the whole: its weights add up to it, and the
+// ratios are those of the whole within their error.
+func TestThinnedFramesStandForTheWhole(t *testing.T) {
+	h := manySlabs(60_000)
+	s := slabsOf(h, Options{Event: EventCallback, Bands: DefaultBands})
+	f := s.newFrame([]term{s.heat(), s.spacing()}, func(int) bool { return true })
+	thin, kept := f.thin(size{500, 3000})
+	if len(thin.row) > 5000 || kept > 0.5 {
+		t.Fatalf("%d rows, %v kept", len(thin.row), kept)
+	}
+	rows, events := 0.0, 0.0
+	for i, w := range thin.weight {
+		rows += w
+		events += w * indicator(thin.event[i])
+	}
+	near(t, "rows stood for", rows/float64(len(f.row)), 1, 0.03)
+	near(t, "events stood for", events/float64(f.events), 1, 0.05)
+	whole, err := f.cox(f.firth())
+	if err != nil {
+		t.Fatal(err)
+	}
+	part, err := thin.cox(f.firth())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for j := range f.x {
+		near(t, f.terms[j].name, part.Coef[j], whole.Coef[j], 3*part.SE()[j])
+	}
+	if again, kept := f.thin(size{1 << 30, 1 << 30}); again != f || kept != 1 {
+		t.Errorf("a frame small enough is thinned")
+	}
+}
+
+// Whatever the records lack, every figure is finite, lies inside its limits or
+// says why it is missing.
+func TestAnyRecordsAreAnswered(t *testing.T) {
+	for seed := range uint64(25) {
+		dice := rand.New(rand.NewPCG(seed, 7))
+		var s record.Set
+		for i := range 5 + dice.IntN(80) {
+			after := 0
+			if dice.IntN(1+int(seed%6)) == 0 {
+				after = dice.IntN(600)
+			}
+			p := slabAt(i/2, 1+dice.IntN(1500), after, []string{"mesh", "rebar", "none", "fiber", "mesh+fiber", ""}[dice.IntN(6)])
+			p.Placement = string(rune('A' + i%2))
+			if p.CallbackOn > day("2025-12-31") || dice.IntN(10) == 0 {
+				p.CallbackKind = "scaling"
+			}
+			for _, v := range []*record.Number{&p.AirTempF, &p.JointSpacingFt, &p.AreaSqft, &p.ThicknessIn, &p.SawHours} {
+				if dice.IntN(12) == 0 {
+					*v = record.Number{}
+				}
+			}
+			s.Placements = append(s.Placements, p)
+		}
+		f := answer(t, s, "2025-12-31", Options{Topics: []string{"cracks", "reinforcement"}})
+		out, err := json.Marshal(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var any any
+		if err := json.Unmarshal(out, &any); err != nil {
+			t.Fatal(err)
+		}
+		sound(t, fmt.Sprintf("seed %d", seed), any)
+	}
+}
+
+// sound walks through JSON and holds every figure to its form.
+func sound(t *testing.T, at string, v any) {
+	t.Helper()
+	switch v := v.(type) {
+	case []any:
+		for i := range v {
+			sound(t, fmt.Sprintf("%s[%d]", at, i), v[i])
+		}
+	case map[string]any:
+		if _, figure := v["method"]; figure {
+			value, known := v["value"].(float64)
+			low, bounded := v["low"].(float64)
+			high, _ := v["high"].(float64)
+			if !known && v["why"] == nil || known && bounded && !(low <= value && value <= high || v["high"] == nil) {
+				t.Errorf("%s is %v", at, v)
+			}
+		}
+		for name := range v {
+			sound(t, at+"."+name, v[name])
+		}
+	}
+}

@@ -1,0 +1,115 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+)
+
+// leastOverlap is how far the weather or the joints of two kinds of slab must
+// overlap to be compared: Σ min(share of the one, share of the other) over
+// bands, which is 1 for kinds poured alike and 0 for kinds that never meet (the
+// overlapping coefficient, Inman & Bradley 1989, Comm. Stat. Theory 18:3851).
+const leastOverlap = 0.2
+
+// cannotTell says why slabs of two kinds of reinforcement cannot be compared,
+// "" where they can: one is missing, or what they differ in besides steel is
+// not recorded, or they were never poured alike in it. A kind is a code, −1 for
+// one that no slab has.
+func (s *slabs) cannotTell(a, b int, nameA, nameB string) string {
+	p := s.pair(a, b)
+	var why, causes []string
+	both := p.n[0] > 0 && p.n[1] > 0
+	if !both {
+		why = append(why, fmt.Sprintf("%s with %s and %s with %s, and a comparison needs both",
+			countOf(p.n[0], "slab"), nameA, grouped(int64(p.n[1])), nameB))
+	}
+	n := p.n[0] + p.n[1]
+	for _, from := range []struct {
+		what, unit, cause string
+		values            []float64
+		width             float64
+	}{{"joint spacing", "thicknesses", "spacing", s.ratio, 6}, {"air temperature", "°F", "heat", s.air, 10}} {
+		overlap, known := p.overlap(from.values, from.width)
+		lacking := n - known
+		switch {
+		case float64(lacking) > mostMissing*float64(n):
+			why = append(why, fmt.Sprintf("%s is unknown for %s of %s", from.what, grouped(int64(lacking)), countOf(n, "slab")))
+		case both && overlap < leastOverlap:
+			mean := p.means(from.values)
+			why = append(why, fmt.Sprintf("%s and %s were hardly ever poured at the same %s (on average %.0f %s with %s, %.0f with %s)",
+				nameA, nameB, from.what, mean[0], from.unit, nameA, mean[1], nameB))
+		default:
+			continue
+		}
+		causes = append(causes, "from the "+from.cause)
+	}
+	span := 14.0 // days: short against a season
+	if min(p.n[0], p.n[1]) < 30 {
+		span = 30 // and yet with a slab or two in most
+	}
+	if apart, _ := p.overlap(s.season, span); both && apart < leastOverlap && !slices.Contains(causes, "from the heat") {
+		why, causes = append(why, fmt.Sprintf("%s and %s were hardly ever poured at the same time of the year", nameA, nameB)), append(causes, "from the heat of the season")
+	}
+	if len(causes) > 0 {
+		return strings.Join(why, "; ") + ": the records cannot tell the steel " + strings.Join(causes, " or ")
+	}
+	return strings.Join(why, "; ")
+}
+
+// pair is the slabs of two kinds of reinforcement: kind says 0 or 1 of each
+// slab, or −1.
+type pair struct {
+	kind []int8
+	n    [2]int
+}
+
+func (s *slabs) pair(a, b int) pair {
+	p := pair{kind: make([]int8, s.n())}
+	for i, c := range s.steel.code {
+		switch c {
+		case a:
+			p.n[0]++
+		case b:
+			p.kind[i] = 1
+			p.n[1]++
+		default:
+			p.kind[i] = -1
+		}
+	}
+	return p
+}
+
+// overlap is the overlapping coefficient of a value in bands so wide, and how
+// many slabs' values are known.
+func (p pair) overlap(values []float64, width float64) (overlap float64, known int) {
+	const most = 64 // bands either way: beyond all weather and all joints
+	var in [2*most + 1][2]float64
+	var n [2]float64
+	for i, k := range p.kind {
+		if k >= 0 && !math.IsNaN(values[i]) {
+			in[int(max(-most, min(most, math.Floor(values[i]/width))))+most][k]++
+			n[k]++
+		}
+	}
+	for _, band := range in {
+		overlap += min(band[0]/max(1, n[0]), band[1]/max(1, n[1]))
+	}
+	return overlap, int(n[0] + n[1])
+}
+
+// means are those of a value with the one kind and with the other.
+func (p pair) means(values []float64) (mean [2]float64) {
+	var n [2]float64
+	for i, k := range p.kind {
+		if k >= 0 && !math.IsNaN(values[i]) {
+			mean[k] += values[i]
+			n[k]++
+		}
+	}
+	for k := range mean {
+		mean[k] /= max(1, n[k])
+	}
+	return mean
+}

@@ -1,0 +1,123 @@
+package analysis
+
+import (
+	"math"
+
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/survival"
+)
+
+// hotFrom is the air temperature in °F from which a day counts as hot.
+const hotFrom = 80
+
+// rawDifference is that of the plain shares cracked within a year, the first
+// kind less the second, or of the plain rates where most slabs are younger.
+func (s *slabs) rawDifference(p pair, level float64) Figure {
+	var x, n [2]int
+	for i, k := range p.kind {
+		if k >= 0 && s.old[i] {
+			n[k]++
+			if s.cracked[i] && s.days[i] <= oneYear {
+				x[k]++
+			}
+		}
+	}
+	if 2*n[0] >= p.n[0] && 2*n[1] >= p.n[1] {
+		return estimated(interval.Newcombe(interval.TwoProportions{X1: x[0], N1: n[0], X2: x[1], N2: n[1]}, level))
+	}
+	d, err := survival.MantelHaenszelRateDifference(p.rates(s.days, s.cracked, 1, func(int) int { return 0 }), level)
+	d.Method = "difference of cracks a placement-year, since most slabs are younger than a year"
+	return estimated(d.Estimate, err)
+}
+
+// rates are the cracks and the years watched of the two kinds in each of
+// several strata; slabs whose stratum is −1 are left out.
+func (p pair) rates(days []float64, cracked []bool, strata int, stratum func(i int) int) []survival.RateStratum {
+	rates := make([]survival.RateStratum, strata)
+	for i, k := range p.kind {
+		if k < 0 {
+			continue
+		}
+		at := stratum(i)
+		if at < 0 {
+			continue
+		}
+		r, years := &rates[at], days[i]/daysPerYear
+		switch {
+		case k == 0:
+			r.Time1 += years
+			r.Events1 += int(indicator(cracked[i]))
+		default:
+			r.Time0 += years
+			r.Events0 += int(indicator(cracked[i]))
+		}
+	}
+	return rates
+}
+
+// rateRatio is the first kind's rate over the second's within bands of
+// temperature between the cuts.
+func (s *slabs) rateRatio(p pair, cuts []float64, level float64) (survival.Effect, error) {
+	rates := p.rates(s.alone, s.first, len(cuts)+1, func(i int) int {
+		if math.IsNaN(s.air[i]) {
+			return -1
+		}
+		return bandOf(s.air[i], cuts)
+	})
+	return survival.MantelHaenszelRateRatio(rates, level)
+}
+
+// tens are the cuts at each 10 °F from 30 to 110.
+var tens = []float64{30, 40, 50, 60, 70, 80, 90, 100, 110}
+
+// SteelPair is a comparison in short: of mesh or rebar with none or fiber.
+type SteelPair struct {
+	Of                string `json:"of"`
+	Against           string `json:"against"`
+	OfPlacements      int    `json:"of_placements"`
+	AgainstPlacements int    `json:"against_placements"`
+	RawDifference     Figure `json:"raw_difference"` // first less second
+	Ratio             Figure `json:"rate_ratio"`     // first over second, within bands of temperature
+}
+
+// inShort compares mesh and rebar with none and fiber, where there are both.
+func (s *slabs) inShort(level float64) []SteelPair {
+	pairs := []SteelPair{}
+	for _, of := range []string{"mesh", "rebar"} {
+		for _, against := range []string{"none", "fiber"} {
+			a, b := s.steel.find(of), s.steel.find(against)
+			if a < 0 || b < 0 {
+				continue
+			}
+			p := s.pair(a, b)
+			out := SteelPair{Of: of, Against: against, OfPlacements: p.n[0], AgainstPlacements: p.n[1]}
+			why := s.cannotTell(a, b, of, against)
+			if events := s.eventsOf(p); why == "" && events < eventsForAny {
+				why = tooFew(events)
+			}
+			if why != "" {
+				out.RawDifference, out.Ratio = unknown("%s", why), unknown("%s", why)
+			} else {
+				ratio, err := s.rateRatio(p, tens, level)
+				out.RawDifference, out.Ratio = s.rawDifference(p, level), estimated(ratio.Estimate, err)
+			}
+			pairs = append(pairs, out)
+		}
+	}
+	return pairs
+}
+
+// eventsOf counts the cracks among slabs of a pair.
+func (s *slabs) eventsOf(p pair) int {
+	n := 0
+	for i, k := range p.kind {
+		if k >= 0 && s.first[i] {
+			n++
+		}
+	}
+	return n
+}
+
+func tooFew(events int) string {
+	return countOf(events, "crack event") + " among these slabs: too few to compare them"
+}

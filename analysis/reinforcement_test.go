@@ -1,0 +1,447 @@
+package analysis
+
+import (
+	"encoding/csv"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"pourback/analysis/internal/reftest"
+	"pourback/analysis/stat/decide"
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/survival"
+	"pourback/ingest/invented"
+	"pourback/ingest/record"
+)
+
+func steelOf(t *testing.T, s record.Set, opt Options) *Reinforcement {
+	t.Helper()
+	opt.Topics = []string{"reinforcement"}
+	return answer(t, s, "2025-12-31", opt).Reinforcement
+}
+
+// refused holds that every figure of the comparison is missing, for a reason in
+// which these words stand.
+func refused(t *testing.T, r *Reinforcement, words ...string) {
+	t.Helper()
+	m := r.MeshVsRebar
+	for name, f := range map[string]Figure{"raw": m.RawDifference, "mesh": m.AdjustedMesh, "rebar": m.AdjustedRebar, "difference": m.AdjustedDifference,
+		"ratio": m.HazardRatio, "probability": m.MeshCheaper, "placements": m.PlacementsNeeded} {
+		for _, w := range words {
+			if f.Known() || !strings.Contains(f.Why, w) {
+				t.Errorf("%s is %v, %q; want a refusal with %q", name, f.Value, f.Why, w)
+			}
+		}
+	}
+	for _, w := range words {
+		if m.Verdict != cannotTell || !strings.Contains(r.Answer, w) {
+			t.Errorf("verdict %q, answer %q; want %q", m.Verdict, r.Answer, w)
+		}
+	}
+	for _, f := range m.figures() {
+		if f != &m.ExtraRebar && f.Known() {
+			t.Errorf("money is shown: %+v", *f)
+		}
+	}
+}
+
+// Counts of the Federal Highway Administration's long-term pavement sections,
+// latest visit (public domain): plain 166 of 329 cracked, reinforced 78 of 110.
+// The naive reading is a risk ratio of 1.4054 against steel; those pavements had
+// much longer joints, and spacing is unknown here, so the answer is a refusal.
+func TestHighwaySectionsAreRefused(t *testing.T) {
+	var s record.Set
+	add := func(steel string, n, cracked int) {
+		for i := range n {
+			job := fmt.Sprintf("%s-%03d", steel, i)
+			s.Placements = append(s.Placements, record.Placement{JobNo: job, Placement: "A", PlacedOn: day("1980-06-01"), Use: "other",
+				AreaSqft: record.Some(6000.0), ThicknessIn: record.Some(9.0), Reinforcement: steel})
+			finding := "sound"
+			if i < cracked {
+				finding = "crack"
+			}
+			s.Visits = append(s.Visits, record.Visit{JobNo: job, Placement: "A", SeenOn: day("1995-06-01"), Why: "planned", Finding: finding})
+		}
+	}
+	add("none", 329, 166)
+	add("rebar", 110, 78)
+	f := answer(t, s, "2025-12-31", Options{Event: EventSeen})
+	plain, steel := f.Cracks.Reinforcements[0], f.Cracks.Reinforcements[1]
+	ratio, err := interval.RiskRatio(interval.TwoProportions{X1: steel.Callbacks, N1: steel.Placements, X2: plain.Callbacks, N2: plain.Placements}, 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "naive risk ratio", ratio.Value, 1.4054, 5e-5)
+	r := f.Reinforcement
+	refused(t, r, "0 slabs with mesh and 110 with rebar", "the records cannot tell the steel from the spacing")
+	if len(r.InShort) != 1 || r.InShort[0].Of != "rebar" || r.InShort[0].Against != "none" {
+		t.Fatalf("in short %+v", r.InShort)
+	}
+	for _, figure := range []Figure{r.InShort[0].RawDifference, r.InShort[0].Ratio} {
+		if figure.Known() || !strings.Contains(figure.Why, "joint spacing is unknown for 439 of 439 slabs") {
+			t.Errorf("%+v", figure)
+		}
+	}
+	for _, c := range f.Cracks.Cox {
+		if strings.Contains(c.Term, "against") {
+			t.Errorf("the hazard model blames the steel: %+v", c)
+		}
+	}
+}
+
+// The records of testdata/ltpp, by the cracks seen at visits, lead there too.
+func TestHighwayRecordsAreRefused(t *testing.T) {
+	var s record.Set
+	for _, row := range table(t, "placements.csv") {
+		s.Placements = append(s.Placements, record.Placement{JobNo: row["job_no"], Placement: row["placement"], PlacedOn: day(row["placed_on"]),
+			Use: row["use"], AreaSqft: record.Some(6000.0), ThicknessIn: record.Some(10.0), Reinforcement: row["reinforcement"]})
+	}
+	for _, row := range table(t, "visits.csv") {
+		s.Visits = append(s.Visits, record.Visit{JobNo: row["job_no"], Placement: row["placement"], SeenOn: day(row["seen_on"]), Why: row["why"], Finding: row["finding"]})
+	}
+	f := answer(t, s, "2025-12-31", Options{Event: EventSeen})
+	if f.Cracks.All.Placements != 160 || f.Cracks.All.Callbacks == 0 {
+		t.Fatalf("%+v", f.Cracks.All)
+	}
+	refused(t, f.Reinforcement, "the records cannot tell the steel from the spacing")
+	if why := f.Reinforcement.InShort[0].RawDifference.Why; !strings.Contains(why, "cannot tell the steel from the spacing") {
+		t.Errorf("rebar against none: %q", why)
+	}
+}
+
+func table(t *testing.T, name string) (rows []map[string]string) {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "testdata", "ltpp", name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	lines, err := csv.NewReader(f).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, line := range lines[1:] {
+		row := map[string]string{}
+		for i, column := range lines[0] {
+			row[column] = line[i]
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// What the two never had in common cannot be told from the steel.
+func TestGroupsThatNeverMeetAreRefused(t *testing.T) {
+	change := func(each func(i int, p *record.Placement)) record.Set {
+		s := company(24)
+		for i := range s.Placements {
+			each(i, &s.Placements[i])
+		}
+		return s
+	}
+	mesh := func(p *record.Placement) bool { return p.Reinforcement == "mesh" }
+	for name, c := range map[string]struct {
+		set  record.Set
+		says string
+	}{
+		"mesh in heat": {change(func(i int, p *record.Placement) {
+			p.AirTempF = record.Some(40.0 + float64(i%9))
+			if mesh(p) {
+				p.AirTempF = record.Some(90.0 + float64(i%9))
+			}
+		}), "cannot tell the steel from the heat"},
+		"mesh in summer": {change(func(i int, p *record.Placement) {
+			p.PlacedOn = record.DateOf(2020+i%4, 1, 10+i%40)
+			if mesh(p) {
+				p.PlacedOn = record.DateOf(2020+i%4, 7, 10+i%40)
+			}
+			if p.CallbackOn != 0 {
+				p.CallbackOn = p.PlacedOn + 50
+			}
+		}), "cannot tell the steel from the heat of the season"},
+		"mesh at wide joints": {change(func(i int, p *record.Placement) {
+			p.JointSpacingFt = record.Some(7.0)
+			if mesh(p) {
+				p.JointSpacingFt = record.Some(14.0)
+			}
+		}), "cannot tell the steel from the spacing"},
+		"spacing mostly unknown": {change(func(i int, p *record.Placement) {
+			if i%3 == 0 {
+				p.JointSpacingFt = record.Number{}
+			}
+		}), "joint spacing is unknown for 20 of 60 slabs: the records cannot tell the steel from the spacing"},
+		"heat mostly unknown": {change(func(i int, p *record.Placement) {
+			if i%2 == 0 {
+				p.AirTempF = record.Number{}
+			}
+		}), "cannot tell the steel from the heat"},
+		"no rebar": {change(func(i int, p *record.Placement) { p.Reinforcement = "mesh" }), "60 slabs with mesh and 0 with rebar"},
+		"nothing":  {record.Set{}, "0 slabs with mesh and 0 with rebar"},
+	} {
+		t.Run(name, func(t *testing.T) { refused(t, steelOf(t, c.set, Options{}), c.says) })
+	}
+}
+
+// Kinds poured alike overlap fully, kinds that never meet not at all; half of
+// one beside a quarter of the other overlap by a quarter.
+func TestOverlapByHand(t *testing.T) {
+	p := pair{kind: []int8{0, 0, 0, 0, 1, 1, 1, 1, -1}, n: [2]int{4, 4}}
+	for _, c := range []struct {
+		values []float64
+		want   float64
+	}{
+		{[]float64{41, 52, 63, 74, 42, 53, 64, 75, 0}, 1},
+		{[]float64{41, 42, 43, 44, 81, 82, 83, 84, 0}, 0},
+		{[]float64{41, 42, 83, 84, 43, 61, 62, 63, 0}, 0.25},
+	} {
+		got, known := p.overlap(c.values, 10)
+		near(t, "overlap", got, c.want, 1e-12)
+		if known != 8 {
+			t.Errorf("%d known", known)
+		}
+	}
+}
+
+// Under five cracks nothing is compared, but what it would take is said.
+func TestFewCracksAreNotCompared(t *testing.T) {
+	r := steelOf(t, company(4), Options{})
+	m := r.MeshVsRebar
+	if m.Verdict != notSettled || m.AdjustedDifference.Known() || m.RawDifference.Known() || m.MeshCheaper.Known() {
+		t.Errorf("%+v", m)
+	}
+	if !m.PlacementsNeeded.Known() || !strings.Contains(r.Answer, "4 crack events among these slabs: too few to compare them") {
+		t.Errorf("needed %+v, %q", m.PlacementsNeeded, r.Answer)
+	}
+}
+
+// The closed forms of the decision against R (decision-hr), through the figures.
+func TestDecisionByReference(t *testing.T) {
+	r := reftest.Load(t, "decision-hr")
+	in := func(name string) float64 { return r.Float(t, "inputs."+name) }
+	costs := DefaultSteelCosts()
+	costs.MeshPerSqft, costs.RebarPerSqft, costs.MeshHours, costs.RebarHours = 0, in("extra_cost_per_placement")/400, 0, 0
+	costs.Years, costs.PriorSD = 2, in("prior_sd")
+	c := choice{costs: placed{costs, 40}, callback: in("callback_cost"), area: 400, pace: in("placements_at_stake") / 2, share: in("share_exposed"), level: 0.9}
+	c.risk = in("new_events") / c.pace
+	e := effect{b: in("loghr"), variance: in("var_loghr"), rebar: Figure{Value: in("rebar_risk"), known: true}, rebarLow: 0.02, rebarHigh: 0.04}
+	m := c.decide(e)
+	r.Check(t, "p_mesh_cheaper", m.MeshCheaper.Value)
+	r.Check(t, "breakeven_hr", m.BreakEven.Value)
+	r.Check(t, "expected_gain_of_rebar_per_placement", m.RebarGain.Value)
+	r.Check(t, "evpi", m.ValueOfKnowing.Value)
+	r.Check(t, "evsi", m.ValueOfAYear.Value)
+	// At the turning cost of a callback rebar neither gains nor loses.
+	c.callback = m.TurningCost.Value
+	near(t, "gain at the turning cost", c.decide(e).RebarGain.Value, 0, 1e-9)
+}
+
+// Callbacks at a risk of 5 % and $1,000, rebar $50 dearer: break-even is 2, and
+// (1.6449 + 0.8416)²/(¼·log²2) = 51.47 events, 1,030 placements, show it.
+func TestPlacementsNeededByHand(t *testing.T) {
+	costs := DefaultSteelCosts()
+	costs.MeshPerSqft, costs.RebarPerSqft, costs.MeshHours, costs.RebarHours = 1, 1.125, 0, 0
+	c := choice{costs: placed{costs, 40}, callback: 1000, area: 400, pace: 100, share: 0.5, risk: 0.05, level: 0.9}
+	m := c.needed(0.05)
+	near(t, "break-even", m.BreakEven.Value, 2, 1e-12)
+	near(t, "placements", m.PlacementsNeeded.Value, 1030, 0)
+	near(t, "years", m.YearsNeeded.Value, 10.29, 0.01)
+	events, _ := decide.SchoenfeldEvents(2, 0.5, decide.Test{Alpha: 0.1, Power: 0.8})
+	near(t, "events", events, 51.47, 0.01)
+}
+
+// Standardised risks of the frame against R's survival on the lung data, sex as
+// the steel (gcomp-lung365-efron).
+func TestStandardisedRisksByReference(t *testing.T) {
+	r := reftest.Load(t, "gcomp-lung365-efron")
+	num, _ := reftest.Table(t, "lung.csv")
+	f := &frame{terms: make([]term, 3), x: make([][]float64, 3)}
+	for i := range num["time"] {
+		row := []float64{num["sex"][i], num["age"][i], num["ph.ecog"][i]}
+		if math.IsNaN(row[0] + row[1] + row[2]) {
+			continue
+		}
+		f.row, f.time, f.event, f.job = append(f.row, i), append(f.time, num["time"][i]), append(f.event, num["status"][i] == 1), append(f.job, i)
+		row[0] = 2 - row[0] // the first sex is mesh
+		for j, v := range row {
+			f.x[j] = append(f.x[j], v)
+		}
+	}
+	fit, err := f.cox(survival.CoxOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	risk, _, err := bothRisks(fit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Check(t, "risk.1", risk[0])
+	r.Check(t, "risk.2", risk[1])
+	near(t, "difference", -risk[2], r.Float(t, "expected.risk_difference"), 1e-9)
+}
+
+// Person-time in strata against R's metafor::dat.hart1999 (mhpt-hart): slabs
+// with a crack each share the years of their arm and stratum.
+func TestRateRatioByReference(t *testing.T) {
+	r := reftest.Load(t, "mhpt-hart")
+	var p pair
+	var days []float64
+	var stratum []int
+	for k, arm := range [][2]string{{"a1", "T1"}, {"a0", "T0"}} {
+		events, years := r.Ints(t, "inputs."+arm[0]), r.Floats(t, "inputs."+arm[1])
+		for s, n := range events {
+			for range n {
+				p.kind, stratum = append(p.kind, int8(k)), append(stratum, s)
+				days = append(days, years[s]/float64(n)*daysPerYear)
+			}
+		}
+	}
+	p.kind, stratum, days = append(p.kind, 0, -1), append(stratum, -1, 0), append(days, 5000, 5000) // of no stratum, of neither kind
+	cracked := make([]bool, len(days))
+	for i := range cracked {
+		cracked[i] = true
+	}
+	rates := p.rates(days, cracked, 6, func(i int) int { return stratum[i] })
+	ratio, err := survival.MantelHaenszelRateRatio(rates, 0.9)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Check(t, "irr", ratio.Value)
+	r.Check(t, "se_log", ratio.SE)
+}
+
+// Tails of the expanded percentile interval: with 10 events at 95 % each is
+// Φ(−√(10/9)·t(.975; 9)) = Φ(−1.05409·2.26216) = Φ(−2.38452) = 0.00855.
+func TestWidenedByHand(t *testing.T) {
+	near(t, "level", widened(0.95, 10), 1-2*0.00855, 1e-5)
+	near(t, "level of many", widened(0.9, 1e6), 0.9, 1e-5)
+}
+
+// A choice is settled only where no way of looking at it turns it round.
+func TestVerdict(t *testing.T) {
+	at := func(p float64) SteelMoney { return SteelMoney{MeshCheaper: total(p, 1, "")} }
+	check := func(p float64, heeded bool) SteelCheck {
+		return SteelCheck{MeshCheaper: total(p, 1, ""), Heeded: heeded}
+	}
+	for _, c := range []struct {
+		p      float64
+		checks []SteelCheck
+		want   string
+	}{
+		{0.95, []SteelCheck{check(0.8, true)}, forMesh},
+		{0.95, []SteelCheck{check(0.4, true)}, notSettled},
+		{0.95, []SteelCheck{check(0.4, false)}, forMesh},
+		{0.05, []SteelCheck{check(0.3, true)}, forRebar},
+		{0.7, []SteelCheck{check(0.8, true)}, notSettled},
+	} {
+		if got := verdict(at(c.p), c.checks); got != c.want {
+			t.Errorf("%v with %+v: %q, want %q", c.p, c.checks, got, c.want)
+		}
+	}
+	if got := verdict(SteelMoney{}, nil); got != notSettled {
+		t.Errorf("nothing known: %q", got)
+	}
+}
+
+// Money in another currency changes costs and nothing else.
+func TestChoiceKeepsItsScale(t *testing.T) {
+	costs := DefaultSteelCosts()
+	dollars := steelOf(t, company(24), Options{Steel: costs}).MeshVsRebar
+	costs.MeshPerSqft, costs.RebarPerSqft, costs.Callback, costs.Goodwill = 4, 8, 7500, 2500
+	rates := DefaultStandardRates()
+	rates.LaborPerHour *= 10
+	tenths := steelOf(t, company(24), Options{Steel: costs, Rates: rates}).MeshVsRebar
+	near(t, "probability", tenths.MeshCheaper.Value, dollars.MeshCheaper.Value, 1e-12)
+	near(t, "placements", tenths.PlacementsNeeded.Value, dollars.PlacementsNeeded.Value, 0)
+	near(t, "cost", tenths.CostRebar.Value, 10*dollars.CostRebar.Value, 1e-9)
+	near(t, "turn", tenths.TurningCost.Value, 10*dollars.TurningCost.Value, 1e-6)
+	if tenths.AdjustedDifference != dollars.AdjustedDifference {
+		t.Errorf("%+v, %+v", tenths.AdjustedDifference, dollars.AdjustedDifference)
+	}
+}
+
+func TestSteelCostsAreRefused(t *testing.T) {
+	for _, spoil := range []func(*SteelCosts){
+		func(c *SteelCosts) { c.Goodwill = -1 }, func(c *SteelCosts) { c.Callback = 0 }, func(c *SteelCosts) { c.PriorSD = math.NaN() },
+		func(c *SteelCosts) { c.Power = 1 }, func(c *SteelCosts) { c.Years = 0 }, func(c *SteelCosts) { c.RebarPerSqft = math.Inf(1) },
+	} {
+		c := DefaultSteelCosts()
+		spoil(&c)
+		if _, err := c.complete(); err == nil {
+			t.Errorf("%+v was taken", c)
+		}
+	}
+	if c, err := (SteelCosts{}).complete(); err != nil || c != DefaultSteelCosts() {
+		t.Errorf("the zero value gives %+v, %v", c, err)
+	}
+}
+
+// Five jobs with mesh alone that paid $160 for 400 ft², one with both kinds that
+// paid otherwise; reinforcing took an hour for 400 ft².
+func TestPaidCostsByHand(t *testing.T) {
+	var s record.Set
+	for i := range 6 {
+		p := slabAt(i, 500, 0, "mesh")
+		s.Placements = append(s.Placements, p)
+		paid := record.Some[record.Cents](160_00)
+		if i == 5 {
+			other := slabAt(i, 500, 0, "rebar")
+			other.Placement = "B"
+			s.Placements = append(s.Placements, other)
+			paid = record.Some[record.Cents](900_00)
+		}
+		s.Costs = append(s.Costs, record.Cost{JobNo: p.JobNo, Item: "reinforcement", ActualAmount: paid})
+		s.Labor = append(s.Labor, record.Labor{JobNo: p.JobNo, Placement: "A", WorkedOn: p.PlacedOn, Task: "reinforce",
+			Hours: record.Some(1.0), Rate: record.Some[record.Cents](35_00)})
+	}
+	costs, from := placed{DefaultSteelCosts(), 40}.paid(record.NewHistory(day("2025-12-31"), s))
+	near(t, "mesh", costs.MeshPerSqft, 0.40, 1e-12)
+	near(t, "hours", costs.MeshHours, 0.25, 1e-12)
+	near(t, "wage", costs.wage, 35, 1e-12)
+	near(t, "rebar", costs.RebarPerSqft, DefaultSteelCosts().RebarPerSqft, 0)
+	if from["mesh"] != "median of 5 jobs in the records" || from["rebar"] != "" {
+		t.Errorf("%v", from)
+	}
+}
+
+// On the invented company mesh goes into the hot months. The adjusted difference
+// holds the truth within its limits; the raw one, with as many records, lies all
+// on one side of it.
+func TestInventedTruthIsFound(t *testing.T) {
+	set, truth, err := invented.Generate(invented.Options{Seed: 1, Jobs: 6000, Until: day("2026-03-31")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var steel []invented.Slab
+	for _, slab := range truth.Slabs {
+		if slab.Reinforcement == "mesh" || slab.Reinforcement == "rebar" {
+			steel = append(steel, slab)
+		}
+	}
+	want := truth.MeshLessRebar(steel)
+	m := answer(t, set, "2026-03-31", Options{Topics: []string{"reinforcement"}}).Reinforcement.MeshVsRebar
+	if d := m.AdjustedDifference; !(d.Low <= want && want <= d.High) || d.High-d.Low > 0.03 {
+		t.Errorf("adjusted %.4f to %.4f, truth %.4f", d.Low, d.High, want)
+	}
+	if d := m.RawDifference; d.Low <= want {
+		t.Errorf("raw %.4f to %.4f holds the truth %.4f in spite of the heat", d.Low, d.High, want)
+	}
+	for _, arm := range []struct {
+		steel string
+		risk  Figure
+	}{{"mesh", m.AdjustedMesh}, {"rebar", m.AdjustedRebar}} {
+		near(t, "risk with "+arm.steel, arm.risk.Value, truth.MeanRisk1Yr(steel, arm.steel), arm.risk.High-arm.risk.Low)
+	}
+}
+
+// Five cracks at 95 % ask for tails that 999 draws just do not hold: the limits
+// are then the outermost but one, and not a refusal.
+func TestFewCracksAtAHighLevel(t *testing.T) {
+	for _, level := range []float64{0.95, 0.99} {
+		if d := steelOf(t, company(5), Options{Level: level}).MeshVsRebar.AdjustedDifference; !d.Bounded || d.Level != level {
+			t.Errorf("at %v: %+v", level, d)
+		}
+	}
+}

@@ -1,0 +1,131 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+)
+
+// steelNotes are the reservations that go with the comparison.
+func steelNotes() []string {
+	return []string{
+		"Slabs are made alike in what is recorded only. What is not (soil, shade, how the subgrade was wetted) may still stand behind a difference.",
+		"One company's callbacks rarely settle mesh against rebar. Alternating them within a season does, since then nothing but the steel differs.",
+		"The belief held before the records is that neither is likely to crack more than 2.7 times as often as the other; it is a setting.",
+		"Reinforcement holds cracks tight, it does not prevent them: a slab may crack as often with rebar and still be called about less.",
+		"Where steel carries load, local codes and a licensed engineer decide, not this page.",
+	}
+}
+
+// answer is what the owner should take from the page on reinforcement.
+func (r *Reinforcement) answer(why string) string {
+	m := r.MeshVsRebar
+	if why != "" {
+		return r.refusal(why)
+	}
+	alike := fmt.Sprintf("Like for like, %s and %s bring a crack callback within a year", of100(m.AdjustedMesh, "slabs with mesh"), of100(m.AdjustedRebar, "with rebar"))
+	if !m.MeshCheaper.Known() {
+		return alike + ". In money: " + m.MeshCheaper.Why + "."
+	}
+	p := 100 * m.MeshCheaper.Value
+	extra := fmt.Sprintf("rebar costs about %s %s a placement to put in", roughDollars(math.Abs(m.ExtraRebar.Value)), moreOrLess(m.ExtraRebar.Value))
+	switch m.Verdict {
+	case forMesh:
+		return fmt.Sprintf("Mesh is the cheaper choice, %s. %s, and %s.%s", chances(p), alike, extra, m.turns())
+	case forRebar:
+		return fmt.Sprintf("Rebar is the cheaper choice, %s. %s, and %s.%s", chances(100-p), alike, extra, m.turns())
+	}
+	return fmt.Sprintf("Not settled: mesh comes out cheaper %s. %s, and %s.%s", m.between(p), alike, extra, m.settles())
+}
+
+// evidence says what so many cracks can show, and what there would have to be
+// to see for rebar to pay.
+func (m MeshVsRebar) evidence() string {
+	said := fmt.Sprintf("%s among %s with mesh or rebar.", countOf(m.Events, "crack event"), countOf(m.Mesh+m.Rebar, "slab"))
+	if m.Detectable.Known() {
+		said += fmt.Sprintf(" So few can show no smaller difference than one kind cracking %s times as often as the other.", signed(m.Detectable.Value, 1))
+	}
+	if m.BreakEven.Known() && m.BreakEven.Value > 1 {
+		said += fmt.Sprintf(" Rebar pays for itself if mesh is called about more than %s times as often.", signed(m.BreakEven.Value, 1))
+	}
+	switch {
+	case !m.PlacementsNeeded.Known() || !m.YearsNeeded.Known():
+	case m.PlacementsNeeded.Value <= float64(m.Mesh+m.Rebar):
+		said += " There are enough of them to see as much."
+	default:
+		said += fmt.Sprintf(" To see that takes about %s, %s at the present pace.",
+			countOf(int(min(1e9, m.PlacementsNeeded.Value)), "placement"), countOf(int(min(1e6, math.Ceil(m.YearsNeeded.Value))), "year"))
+	}
+	return said
+}
+
+// chances are said in whole numbers, and never as certain.
+func chances(p float64) string {
+	return fmt.Sprintf("%.0f times in 100", min(99, max(1, math.Round(p))))
+}
+
+func moreOrLess(v float64) string {
+	if v < 0 {
+		return "less"
+	}
+	return "more"
+}
+
+// between says how far the chance that mesh is cheaper moves with the way of
+// looking at it.
+func (m MeshVsRebar) between(p float64) string {
+	low, high := p, p
+	for _, c := range m.Sensitivity {
+		if c.Heeded && c.MeshCheaper.Known() {
+			low, high = min(low, 100*c.MeshCheaper.Value), max(high, 100*c.MeshCheaper.Value)
+		}
+	}
+	if math.Round(low) == math.Round(high) {
+		return chances(p)
+	}
+	return fmt.Sprintf("between %.0f and %.0f times in 100, as heat, callbacks and what was believed before are allowed for", max(1, math.Round(low)), min(99, math.Round(high)))
+}
+
+// turns says at which cost of a callback the choice would be another.
+func (m MeshVsRebar) turns() string {
+	if !m.TurningCost.Known() {
+		return ""
+	}
+	return fmt.Sprintf(" That would turn at %s a callback.", roughDollars(m.TurningCost.Value))
+}
+
+// settles says what it would take to know.
+func (m MeshVsRebar) settles() string {
+	if !m.PlacementsNeeded.Known() {
+		return " Alternate mesh and rebar within a season to find out."
+	}
+	took := ""
+	if m.YearsNeeded.Known() {
+		took = fmt.Sprintf(", about %s years at the present pace", signed(m.YearsNeeded.Value, 0))
+	}
+	return fmt.Sprintf(" To show a difference that would just pay for rebar takes about %s%s, with mesh and rebar alternated within each season.",
+		countOf(int(min(1e9, m.PlacementsNeeded.Value)), "placement"), took)
+}
+
+// refusal says why there is no answer and what would give one.
+func (r *Reinforcement) refusal(why string) string {
+	m := r.MeshVsRebar
+	const until = " Until then the one that is cheaper to place is the better bet."
+	if m.Verdict != cannotTell {
+		return "Not settled: " + why + "." + m.settles() + until
+	}
+	said := "The records cannot say whether mesh or rebar is better: " + why + "."
+	if m.Mesh == 0 || m.Rebar == 0 {
+		for _, p := range r.InShort {
+			said += fmt.Sprintf(" As to %s against %s: %s.", p.Of, p.Against, p.says())
+		}
+	}
+	return said + " Record joint spacing and air temperature with every pour, and alternate mesh and rebar within a season." + until
+}
+
+// says puts a comparison in short in words.
+func (p SteelPair) says() string {
+	if !p.Ratio.Known() {
+		return p.Ratio.Why
+	}
+	return "on days alike in temperature " + manyTimes(p.Ratio) + " as many cracks"
+}
