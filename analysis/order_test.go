@@ -24,7 +24,7 @@ func certain(mean, sd float64) Predictive {
 // memory): demand N(11.73, 4.74²), 25 cents a copy, sold at 75, taken back at
 // 10; so a copy short costs 50, one over 15, the critical ratio is 0.77 and the
 // order 15.24. As concrete: 15 is price and disposal, 50 the premium of a yard
-// called in, a call itself costs nothing and comes in any amount.
+// called in; the call itself costs nothing, and orders go by steps of 0.03.
 func TestOrderIsTheNewsvendorInTheLimit(t *testing.T) {
 	c := OrderCosts{PricePerYd: .10, DisposalPerYd: .05, BalancePerYd: .50, IncrementYd: .03, TruckYd: 10}
 	o, err := OrderFor(certain(11.73, 4.74), c)
