@@ -161,28 +161,46 @@ func (f *frame) cox(o survival.CoxOptions) (*survival.Cox, error) {
 }
 
 // fit fits the frame with the penalty that the ladder asks, leaving off its
-// last columns for as long as they follow from those before them.
+// last columns for as long as one tells nothing that those before it do not.
 func (f *frame) fit(sd float64) (*survival.Cox, survival.CoxOptions, error) {
 	for {
 		o := f.penalty(sd)
 		c, err := f.cox(o)
-		if !errors.Is(err, stat.ErrCollinear) || len(f.x) == 1 {
+		if !errors.Is(err, stat.ErrCollinear) && !errors.Is(err, stat.ErrNoVariation) || len(f.x) == 1 {
 			return c, o, err
 		}
 		f.cut(len(f.x) - 1)
 	}
 }
 
-// varying drops the columns that are the same on every slab.
+// varying drops the columns that are the same on every slab of a stratum, in
+// all of them: they tell nothing.
 func (f *frame) varying() {
 	kept := 0
 	for j, x := range f.x {
-		if len(x) > 0 && slices.Max(x) > slices.Min(x) {
+		if f.varies(x) {
 			f.x[kept], f.terms[kept] = x, f.terms[j]
 			kept++
 		}
 	}
 	f.x, f.terms = f.x[:kept], f.terms[:kept]
+}
+
+// varies says whether a column differs within a stratum.
+func (f *frame) varies(x []float64) bool {
+	first := map[int]float64{}
+	for i, v := range x {
+		s := 0
+		if f.stratum != nil {
+			s = f.stratum[i]
+		}
+		if was, met := first[s]; !met {
+			first[s] = v
+		} else if v != was {
+			return true
+		}
+	}
+	return false
 }
 
 // cut keeps the first columns that vary, so many at most.

@@ -82,7 +82,7 @@ func (s *slabs) watch(h *record.History, i int) {
 	u := f.unmixed(p)
 	s.days[i], s.cracked[i] = max(0, f.days), f.cracked
 	s.alone[i], s.first[i] = max(0, u.days), u.cracked
-	s.old[i] = lastLook(h, i, s.event)-p.PlacedOn >= oneYear
+	s.old[i] = h.AsOf-p.PlacedOn >= oneYear && (f.cracked || lastLook(h, i, s.event)-p.PlacedOn >= oneYear)
 	s.job[i], s.age[i] = h.JobIndex(i), float64(h.AsOf-p.PlacedOn)
 	s.season[i] = math.Mod(float64(p.PlacedOn), daysPerYear) // to a day, which is all a fortnight asks
 	s.callbackDollars[i] = math.NaN()

@@ -42,13 +42,17 @@ func signed(v float64, digits int) string {
 	return s
 }
 
+// whatCracksDo is what happens to a slab that counts as cracked.
+func whatCracksDo(event string) string {
+	if event == EventSeen {
+		return "are seen with a crack"
+	}
+	return "bring a crack callback"
+}
+
 // answer is what the owner should take from the page on cracks.
 func (c *Cracks) answer(lead string) string {
 	all := c.All
-	what := "bring a crack callback"
-	if c.Event == EventSeen {
-		what = "are seen with a crack"
-	}
 	watched := fmt.Sprintf("%s watched for %s placement-years in all", countOf(all.Placements, "slab"), grouped(int64(math.Round(all.PlacementYears))))
 	switch {
 	case all.Placements == 0:
@@ -63,7 +67,7 @@ func (c *Cracks) answer(lead string) string {
 	if all.Curve.EventsBy(oneYear) == 0 {
 		return fmt.Sprintf("%s from %s, none of them within a year of the pour%s.", countOf(all.Callbacks, "crack"), watched, c.nobodyLooked())
 	}
-	said := fmt.Sprintf("About %s %s within a year; the records hold %s from %s.", of100(all.Risk1Yr, "slabs"), what, countOf(all.Callbacks, "crack"), watched)
+	said := fmt.Sprintf("About %s %s within a year; the records hold %s from %s.", of100(all.Risk1Yr, "slabs"), whatCracksDo(c.Event), countOf(all.Callbacks, "crack"), watched)
 	switch {
 	case c.Events < eventsForAny:
 		return said + " That is too few to say what makes them: keep recording spacing, heat, sawing and curing."

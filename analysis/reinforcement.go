@@ -24,6 +24,8 @@ type Reinforcement struct {
 	// JSON, and a job log has no such lines, so it is for pages only.
 	Paid            *SteelMoney  `json:"-"`
 	PaidAssumptions []Assumption `json:"-"`
+
+	event string
 }
 
 // MeshVsRebar is the comparison in risk and in money. Differences are mesh less
@@ -55,7 +57,7 @@ func reinforcement(h *record.History, s *slabs, opt Options) *Reinforcement {
 	c := s.choice(p, opt)
 	m := MeshVsRebar{Mesh: p.n[0], Rebar: p.n[1], Events: c.events, Sensitivity: []SteelCheck{}}
 	m.MeshRate, m.RebarRate = s.rateOf(mesh, opt.Level), s.rateOf(rebar, opt.Level)
-	r := &Reinforcement{Assumptions: s.assumptions(c.costs, nil), Notes: steelNotes()}
+	r := &Reinforcement{event: opt.Event, Assumptions: s.assumptions(c.costs, nil), Notes: steelNotes()}
 	var side sync.WaitGroup
 	side.Go(func() { r.InShort = s.inShort(opt.Level) })
 	why := s.cannotTell(mesh, rebar, "mesh", "rebar")
@@ -64,6 +66,7 @@ func reinforcement(h *record.History, s *slabs, opt Options) *Reinforcement {
 		e, why = s.compare(p, &m, c, opt)
 	}
 	switch {
+	case why == "" && opt.Event == EventSeen: // the risks alone
 	case why == "":
 		m.SteelMoney = c.decide(e)
 		m.Sensitivity = s.sensitivity(p, e, c)
@@ -71,6 +74,9 @@ func reinforcement(h *record.History, s *slabs, opt Options) *Reinforcement {
 		r.paid(h, s, c, e)
 	case m.Verdict == "":
 		m.Verdict = cannotTell
+	}
+	if opt.Event == EventSeen && m.Verdict != cannotTell {
+		m.SteelMoney = seenIsNoMoney()
 	}
 	if c.area > 0 {
 		m.ExtraRebar = total(c.extra(), c.n, "material and labor, mean area")
@@ -92,7 +98,7 @@ func (s *slabs) compare(p pair, m *MeshVsRebar, c choice, opt Options) (e effect
 		m.SteelMoney = c.needed(c.risk)
 		return e, tooFew(f.events)
 	}
-	if len(f.terms) == 0 || f.terms[0].name != meshAgainstRebar {
+	if !f.compares() {
 		return e, "only one of mesh and rebar has slabs whose heat and spacing are recorded"
 	}
 	m.RawDifference = s.rawDifference(p, opt.Level)

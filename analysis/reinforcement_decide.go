@@ -30,6 +30,15 @@ func (m *SteelMoney) figures() []*Figure {
 		&m.PlacementsNeeded, &m.YearsNeeded, &m.ValueOfKnowing, &m.ValueOfAYear}
 }
 
+// seenIsNoMoney refuses money where cracks were seen at visits: nobody calls
+// about most of them.
+func seenIsNoMoney() (m SteelMoney) {
+	for _, f := range m.figures() {
+		*f = unknown("money is reckoned from callbacks, and these are cracks seen at visits")
+	}
+	return m
+}
+
 // choice is what the money rests on besides the effect.
 type choice struct {
 	costs    placed

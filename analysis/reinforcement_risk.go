@@ -48,6 +48,9 @@ func (s *slabs) steelFrame(p pair) *frame {
 	return f
 }
 
+// compares says whether the frame still tells mesh from rebar.
+func (f *frame) compares() bool { return len(f.terms) > 0 && f.terms[0].name == meshAgainstRebar }
+
 // within sets slabs of like temperature beside each other: five bands with as
 // many slabs in each.
 func (f *frame) within(air []float64) {
@@ -56,6 +59,7 @@ func (f *frame) within(air []float64) {
 	for k, i := range f.row {
 		f.stratum[k] = bandOf(air[i], cuts)
 	}
+	f.varying()
 }
 
 // quintiles of the temperatures of some slabs.
@@ -91,6 +95,9 @@ func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
 	e := effect{frame: f}
 	if f.events > eventsForFirth {
 		f.within(s.air)
+	}
+	if !f.compares() {
+		return e, errors.New("mesh and rebar were never poured on days alike in temperature")
 	}
 	small := f.fewer()
 	fit, o, err := small.fit(opt.Steel.PriorSD)

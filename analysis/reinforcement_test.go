@@ -353,6 +353,9 @@ func TestChoiceKeepsItsScale(t *testing.T) {
 	rates := DefaultStandardRates()
 	rates.LaborPerHour *= 10
 	tenths := steelOf(t, company(24), Options{Steel: costs, Rates: rates}).MeshVsRebar
+	if !dollars.MeshCheaper.Known() || !dollars.AdjustedDifference.Bounded {
+		t.Fatalf("%+v", dollars)
+	}
 	near(t, "probability", tenths.MeshCheaper.Value, dollars.MeshCheaper.Value, 1e-12)
 	near(t, "placements", tenths.PlacementsNeeded.Value, dollars.PlacementsNeeded.Value, 0)
 	near(t, "cost", tenths.CostRebar.Value, 10*dollars.CostRebar.Value, 1e-9)
@@ -443,5 +446,24 @@ func TestFewCracksAtAHighLevel(t *testing.T) {
 		if d := steelOf(t, company(5), Options{Level: level}).MeshVsRebar.AdjustedDifference; !d.Bounded || d.Level != level {
 			t.Errorf("at %v: %+v", level, d)
 		}
+	}
+}
+
+// Cracks seen at visits have risks and no money: most are never called about.
+func TestCracksSeenAreNoMoney(t *testing.T) {
+	s := company(24)
+	for i := range s.Placements {
+		p := &s.Placements[i]
+		seen := record.Visit{JobNo: p.JobNo, Placement: "A", SeenOn: p.PlacedOn + 390, Why: "planned", Finding: "sound"}
+		if p.CallbackOn != 0 {
+			seen.SeenOn, seen.Finding = p.CallbackOn, "crack"
+			p.CallbackOn, p.CallbackKind = 0, ""
+		}
+		s.Visits = append(s.Visits, seen)
+	}
+	r := steelOf(t, s, Options{Event: EventSeen})
+	m := r.MeshVsRebar
+	if !m.AdjustedDifference.Bounded || m.MeshCheaper.Known() || m.PlacementsNeeded.Known() || !strings.Contains(r.Answer, "are seen with a crack") {
+		t.Errorf("%+v\n%s", m, r.Answer)
 	}
 }

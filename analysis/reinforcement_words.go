@@ -22,7 +22,7 @@ func (r *Reinforcement) answer(why string) string {
 	if why != "" {
 		return r.refusal(why)
 	}
-	alike := fmt.Sprintf("Like for like, %s and %s bring a crack callback within a year", of100(m.AdjustedMesh, "slabs with mesh"), of100(m.AdjustedRebar, "with rebar"))
+	alike := fmt.Sprintf("Like for like, %s and %s %s within a year", of100(m.AdjustedMesh, "slabs with mesh"), of100(m.AdjustedRebar, "with rebar"), whatCracksDo(r.event))
 	if !m.MeshCheaper.Known() {
 		return alike + ". In money: " + m.MeshCheaper.Why + "."
 	}
