@@ -99,23 +99,44 @@ type Order struct {
 //
 //	C(q) = (P+d)(q+B(q)) − d·E[U] + K·S(q) + T(q)
 //
-// over the multiples of the increment that are enough more often than not, see
+// over the multiples of the increment from the expected need on, see
 // [decide.OrderCosts]. An order below that counts on a second load: where calls
 // are cheap and needs unsure the least cost lies there, down to ordering
-// nothing and calling in all; that is what InStages is for.
+// nothing and calling in all; that is what InStages is for. A need too unsure
+// for any order is an error.
 func OrderFor(p Predictive, c OrderCosts) (Order, error) {
-	best, err := c.atOnce(needOf(p.Used()))
+	u := needOf(p.Used())
+	best, err := c.atOnce(u, math.Sqrt(u.Var()))
 	return orderOf(p, best), err
 }
 
-func (c OrderCosts) atOnce(u decide.Predictive) (decide.Order, error) {
-	median, errLow := u.Quantile(0.5)
-	most, errHigh := u.Quantile(1 - 1e-8) // more than that serves nothing but to escape a short-load fee
-	if err := errors.Join(errLow, errHigh, stat.Finite("need", median, most)); err != nil {
+// errUnlike is why some kinds of placement have no order.
+var errUnlike = errors.New("such placements have used amounts too unlike one another to order by: see the records to check")
+
+const (
+	leastUnlike = 3    // yd: a need that may be nothing or twice as much, and twice this, has no order
+	mostSteps   = 1000 // from the expected need to a certain one; beyond it the increment is coarser
+)
+
+// atOnce is the order for a need with a standard deviation.
+func (c OrderCosts) atOnce(u decide.Predictive, sd float64) (decide.Order, error) {
+	mean := u.Mean()
+	if err := stat.Finite("need", mean, sd); err != nil {
 		return decide.Order{}, err
 	}
-	first := math.Ceil(max(0, median)/c.IncrementYd-1e-9) * c.IncrementYd
-	orders, err := c.money().Curve(u, first, max(first, most)+c.ShortLoadYd+c.IncrementYd)
+	const middle80, all = 2.563, 6 // standard deviations, of a normal need
+	if middle80*sd > 2*max(mean, leastUnlike) {
+		return decide.Order{}, errUnlike
+	}
+	c.IncrementYd *= max(1, math.Ceil(all*sd/c.IncrementYd/mostSteps))
+	first := math.Ceil(max(0, mean)/c.IncrementYd-1e-9) * c.IncrementYd
+	at, err := c.money().At(u, first)
+	if err != nil {
+		return decide.Order{}, err
+	}
+	// No order q costs less than (P+d)q − d·E[U].
+	last := (at.Cost + c.DisposalPerYd*mean) / (c.PricePerYd + c.DisposalPerYd)
+	orders, err := c.money().Curve(u, first, max(first, last))
 	if err != nil {
 		return decide.Order{}, err
 	}

@@ -57,12 +57,12 @@ func (b pourBelief) rest(placedYd, coveredYd float64) (decide.Predictive, error)
 		}
 		return ratio.Need(b.neatYd - coveredYd)
 	}
-	left, err := ratio.Need(b.neatYd)
-	if err != nil {
-		return nil, err
-	}
-	spread := math.Hypot(ratio.SD*b.neatYd, ratio.Omega*math.Sqrt(b.neatYd))
-	return decide.Normal(left.Mean()+max(0, b.fixedYd-placedYd), spread)
+	return decide.Normal(ratio.Mean*b.neatYd+max(0, b.fixedYd-placedYd), b.spread(b.neatYd))
+}
+
+// spread is the standard deviation of what so many neat yards use.
+func (b pourBelief) spread(neatYd float64) float64 {
+	return math.Hypot(b.ratio.SD*neatYd, b.ratio.Omega*math.Sqrt(neatYd))
 }
 
 // Progress is how far a pour is.
@@ -164,14 +164,14 @@ func (m *OverageModel) InStages(job OverageJob, c OrderCosts) (Stages, error) {
 	if err != nil {
 		return Stages{}, err
 	}
-	once, err := c.atOnce(all)
+	once, err := c.atOnce(all, b.spread(b.neatYd))
 	if err != nil {
 		return Stages{}, err
 	}
 	best := Stages{FirstYd: once.Quantity, AtOnceYd: once.Quantity, CostAtOnce: once.Cost, CostStaged: once.Cost}
-	step := c.IncrementYd * math.Ceil(once.Quantity/c.IncrementYd/mostFirst)
-	for k := 1.0; k*step < once.Quantity; k++ {
-		s, err := b.staged(k*step, c)
+	c.IncrementYd *= math.Ceil(once.Quantity / c.IncrementYd / mostFirst)
+	for k := 1.0; k*c.IncrementYd < once.Quantity; k++ {
+		s, err := b.staged(k*c.IncrementYd, c)
 		if err != nil {
 			return Stages{}, err
 		}
@@ -202,7 +202,7 @@ func (b pourBelief) staged(first float64, c OrderCosts) (Stages, error) {
 	s := Stages{FirstYd: first, CallAtYd: down, CallAt: covered / b.neatYd}
 	money := c.money()
 	s.CostStaged = c.PricePerYd*first + money.Trucks.Charge(first)
-	spread := math.Hypot(b.ratio.SD*covered, b.ratio.Omega*math.Sqrt(covered))
+	spread := b.spread(covered)
 	for k := range stageNodes {
 		placed := max(0, down+spread*distuv.UnitNormal.Quantile((float64(k)+0.5)/stageNodes))
 		rest, err := b.rest(placed, covered)

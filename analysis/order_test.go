@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -23,15 +24,15 @@ func certain(mean, sd float64) Predictive {
 // memory): demand N(11.73, 4.74²), 25 cents a copy, sold at 75, taken back at
 // 10; so a copy short costs 50, one over 15, the critical ratio is 0.77 and the
 // order 15.24. As concrete: 15 is price and disposal, 50 the premium of a yard
-// called in, a call itself costs nothing and comes in any amount.
+// called in; the call itself costs nothing, and orders go by steps of 0.03.
 func TestOrderIsTheNewsvendorInTheLimit(t *testing.T) {
-	c := OrderCosts{PricePerYd: .10, DisposalPerYd: .05, BalancePerYd: .50, IncrementYd: .005, TruckYd: 10}
+	c := OrderCosts{PricePerYd: .10, DisposalPerYd: .05, BalancePerYd: .50, IncrementYd: .03, TruckYd: 10}
 	o, err := OrderFor(certain(11.73, 4.74), c)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "order", o.Yd, 15.24, 0.02)
-	near(t, "chance of enough", 1-o.ChanceShort, 0.50/0.65, 1e-3)
+	near(t, "order", o.Yd, 15.24, 0.03)
+	near(t, "chance of enough", 1-o.ChanceShort, 0.50/0.65, 0.03*0.0642) // a step times the density there
 }
 
 // With a cost by the call, increment and least load going to nothing, the best
@@ -86,6 +87,21 @@ func TestAnOrderIsEnoughMoreOftenThanNot(t *testing.T) {
 	}
 	if o.Yd < 20 || o.ChanceShort > 0.5 {
 		t.Errorf("ordered %v, short %.0f times in 100", o.Yd, 100*o.ChanceShort)
+	}
+}
+
+// A need that may be anything has no order, and one of thousands of yards is
+// not weighed by the quarter.
+func TestOrderOfUnheardOfNeeds(t *testing.T) {
+	if _, err := OrderFor(certain(20, 1e10), DefaultOrderCosts()); !errors.Is(err, errUnlike) {
+		t.Errorf("20 yd, give or take 10 billion: %v", err)
+	}
+	if o, err := OrderFor(certain(0.5, 0.4), DefaultOrderCosts()); err != nil || o.Yd < 0.5 {
+		t.Errorf("half a yard, give or take as much: %+v %v", o, err)
+	}
+	large, err := OrderFor(certain(20000, 800), DefaultOrderCosts())
+	if err != nil || large.Yd < 20000 || large.Yd > 21000 {
+		t.Errorf("20,000 yd: %+v %v", large, err)
 	}
 }
 

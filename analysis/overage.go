@@ -82,7 +82,7 @@ var tableYd = []float64{2, 4, 8, 12}
 // Methods of the figures that the model makes.
 const (
 	byModel     = "hierarchical model, at the typical volume"
-	byNextJob   = "hierarchical model, prediction for the next job"
+	byNextJob   = "hierarchical model, prediction for the next job: what the records leave open is in it"
 	byLeastCost = "order of least expected cost"
 )
 
