@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"pourback/analysis"
 )
@@ -20,7 +21,10 @@ func (a *author) cracks() Page {
 	}
 	c := a.f.Cracks
 	p.Basis = a.basis(c.All.Placements, "placement")
-	p.Answer = cracksAnswer(c) + spacingUnknown(c) + "."
+	p.Answer = a.told(c.Answer, cracksAnswer(c)+".")
+	if unknown := spacingUnknown(c); unknown != "" {
+		p.Answer += " " + capital(strings.TrimLeft(unknown, "; ")) + "."
+	}
 	p.Exhibits = []Exhibit{a.byReinforcement(c), a.crackCells(c)}
 	if c.All.Callbacks > 0 {
 		p.Exhibits = append(p.Exhibits, a.crackCurves(c))

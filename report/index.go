@@ -15,6 +15,11 @@ func (a *author) index(topics []Page) Page {
 	}
 	p.Answer = capital(plural(f.Placements, "placement")) + " in " + plural(f.Jobs, "job") + ", poured " + dayText(f.First) + " to " + dayText(f.Last) + ", say the following."
 	p.Basis, p.Reading = "As of "+asOfText(f.AsOf)+".", a.reading()
+	for _, finding := range f.Findings {
+		if !a.units.si {
+			p.Notes = append(p.Notes, clean(finding.Sentence, longText))
+		}
+	}
 	for _, t := range topics {
 		p.Links = append(p.Links, Link{t.Slug, t.Title, t.Answer})
 	}

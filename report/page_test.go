@@ -112,8 +112,8 @@ func TestSurveysWithoutSpacing(t *testing.T) {
 	f := factorsOf(t, surveys(160), analysis.Options{Event: analysis.EventSeen})
 	pages := Pages(f, Options{})
 	cracks := pageOf(t, pages, "cracks")
-	years := grouped(f.Cracks.All.PlacementYears, 0) + " placement-years of follow-up"
-	for _, want := range []string{years, "of 160 slabs cracked", "joint spacing is unknown for all 160", "cannot tell steel from spacing"} {
+	years := grouped(f.Cracks.All.PlacementYears, 0) + " placement-years"
+	for _, want := range []string{years, "cracks from 160 slabs", "Joint spacing is unknown for all 160", "cannot tell steel from spacing"} {
 		if !strings.Contains(cracks.Answer, want) {
 			t.Errorf("%q lacks %q", cracks.Answer, want)
 		}
@@ -128,7 +128,7 @@ func TestSurveysWithoutSpacing(t *testing.T) {
 		}
 	}
 	mesh := pageOf(t, pages, "reinforcement")
-	if !strings.HasPrefix(mesh.Answer, "Not settled: the records have 0 placements with mesh") {
+	if !strings.HasPrefix(mesh.Answer, "The records cannot say whether mesh or rebar is better: 0 slabs with mesh") || !strings.Contains(mesh.Answer, "joint spacing is unknown") {
 		t.Errorf("%q", mesh.Answer)
 	}
 }

@@ -18,16 +18,16 @@ func (a *author) reinforcement() Page {
 	}
 	m := a.f.Reinforcement.MeshVsRebar
 	p.Basis = a.basis(m.Mesh+m.Rebar, "placement")
-	p.Answer = a.meshAnswer(m)
+	p.Answer = a.told(a.f.Reinforcement.Answer, a.meshAnswer(m))
 	rows := a.meshAndRebar()
 	if len(rows) > 0 {
 		table := tableOf("Cracks with mesh and with rebar, raw", rows, crackColumns(a.f.Cracks, "Reinforcement", madeOf)...)
 		p.Exhibits = append(p.Exhibits, Exhibit{"The raw figures", a.riskChart("chart-mesh-rebar", rows, madeOf), table})
 	}
-	if table := meshFigures(m); table != nil {
+	if table := a.meshFigures(m); table != nil {
 		p.Exhibits = append(p.Exhibits, Exhibit{"The comparison", nil, table})
 	}
-	p.Notes = []string{"One company's callbacks rarely settle this. Until they do, the cheaper steel that codes allow is a fair choice, and alternating mesh and rebar within a season would settle it soonest."}
+	p.Notes = append(cleaned(a.f.Reinforcement.Notes), "One company's callbacks rarely settle this. Until they do, the cheaper steel that codes allow is a fair choice, and alternating mesh and rebar within a season would settle it soonest.")
 	return p
 }
 
@@ -64,12 +64,13 @@ func (a *author) meshAndRebar() []cell {
 }
 
 // meshFigures lists what the comparison found, or nothing where none was made.
-func meshFigures(m analysis.MeshVsRebar) *Table {
+func (a *author) meshFigures(m analysis.MeshVsRebar) *Table {
 	type question struct {
 		asks   string
 		answer analysis.Figure
 		shown  measure
 	}
+	perArea := measure{factor: 1 / a.units.area.factor}
 	var known []question
 	for _, q := range []question{
 		{"Raw difference in risk", m.RawDifference, inHundred},
@@ -77,8 +78,8 @@ func meshFigures(m analysis.MeshVsRebar) *Table {
 		{"Risk within a year with rebar, like for like", m.AdjustedRebar, inHundred},
 		{"Difference, like for like", m.AdjustedDifference, inHundred},
 		{"Chance that mesh is the cheaper", m.MeshCheaper, inHundred},
-		{"Cost of mesh per ft²", m.CostMesh, plain},
-		{"Cost of rebar per ft²", m.CostRebar, plain},
+		{"Cost of mesh, " + a.currency + " per" + a.units.area.unit, m.CostMesh, perArea},
+		{"Cost of rebar, " + a.currency + " per" + a.units.area.unit, m.CostRebar, perArea},
 		{"Placements that would settle it", m.PlacementsNeeded, plain},
 	} {
 		if q.answer.Known() {

@@ -29,7 +29,7 @@ func (a *author) waste() Page {
 		p.Notes = []string{"It takes " + takes + " (the columns delivered_yd and leftover_yd)."}
 		return p
 	}
-	p.Answer = wasteAnswer(o.All)
+	p.Answer = a.told(o.Answer, wasteAnswer(o.All))
 	p.Exhibits = []Exhibit{a.wasteByKind(o)}
 	if mean, ratio := o.All.RawMean, o.All.RatioOfTotals; mean.Known() && mean.Value > ratio.Value+0.005 {
 		p.Notes = append(p.Notes, "The average placement used "+percent.long(mean)+" over, more than all concrete taken together: small placements lose a larger share.")

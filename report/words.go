@@ -182,7 +182,7 @@ const (
 	labelName = 24  // beside a chart
 	shortName = 40  // in a table or sentence
 	longName  = 120 // by itself
-	longText  = 600 // a sentence of the analysis that may hold names
+	longText  = 1200 // a sentence of the analysis that may hold names
 )
 
 // clean makes text from records safe to show in one line anywhere, a terminal
