@@ -13,15 +13,15 @@ import (
 // SteelCosts are what the choice of reinforcement rests on besides cracks, in
 // the currency's unit. The zero value stands for [DefaultSteelCosts].
 type SteelCosts struct {
-	MeshPerSqft  float64 // material, per ft²
-	RebarPerSqft float64
-	MeshHours    float64 // person-hours to place it, per 100 ft²
-	RebarHours   float64
-	Callback     float64 // mean cost of a crack callback, where fewer than 5 are recorded
-	Goodwill     float64 // what a callback costs beside its repair
-	Years        float64 // for which the choice is made
-	PriorSD      float64 // of the log hazard ratio before the records: 0.5 is 0.38 to 2.7 times
-	Power        float64 // with which a difference at break-even is to be shown
+	MeshPerSqft  float64 `mapstructure:"mesh_per_sqft"` // material, per ft²
+	RebarPerSqft float64 `mapstructure:"rebar_per_sqft"`
+	MeshHours    float64 `mapstructure:"mesh_hours"` // person-hours to place it, per 100 ft²
+	RebarHours   float64 `mapstructure:"rebar_hours"`
+	Callback     float64 `mapstructure:"callback"` // mean cost of a crack callback, where fewer than 5 are recorded
+	Goodwill     float64 `mapstructure:"goodwill"` // what a callback costs beside its repair
+	Years        float64 `mapstructure:"years"`    // for which the choice is made
+	PriorSD      float64 `mapstructure:"prior_sd"` // of the log hazard ratio before the records: 0.5 is 0.38 to 2.7 times
+	Power        float64 `mapstructure:"power"`    // with which a difference at break-even is to be shown
 }
 
 // DefaultSteelCosts are assumptions: common practice, no published source.

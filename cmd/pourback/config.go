@@ -32,7 +32,15 @@ func (a *app) config() error {
 	}
 	t := newTable(a.stdout, "setting", "value", "from", "what it is")
 	for _, k := range settingKeys {
-		t.AppendRow(table.Row{k.key, show(values[k.key]), a.settings.source[k.key], k.about})
+		inner, isGroup := values[k.key].(group)
+		if !isGroup {
+			t.AppendRow(table.Row{k.key, show(values[k.key]), a.settings.source[k.key], k.about})
+			continue
+		}
+		t.AppendRow(table.Row{k.key, "", a.settings.source[k.key], k.about})
+		for _, name := range sortedKeys(inner) {
+			t.AppendRow(table.Row{"  " + name, show(inner[name])})
+		}
 	}
 	t.Render()
 	return nil

@@ -50,7 +50,10 @@ func (a *app) factors(ctx context.Context, st *store.Store, topics []string) (*a
 	if err != nil {
 		return nil, err
 	}
-	opt := a.settings.options()
+	opt, err := a.settings.options()
+	if err != nil {
+		return nil, err
+	}
 	opt.Topics = topics
 	return analysis.Run(h, opt)
 }

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/go-viper/mapstructure/v2"
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
@@ -20,23 +21,29 @@ import (
 // settings are what the owner can set, by flag, environment, config file or
 // not at all.
 type settings struct {
-	DB           string                       `mapstructure:"db"`
-	AsOf         string                       `mapstructure:"as_of"`
-	Units        string                       `mapstructure:"units"`
-	Company      string                       `mapstructure:"company"`
-	Currency     string                       `mapstructure:"currency"`
-	Level        float64                      `mapstructure:"level"`
-	Event        string                       `mapstructure:"event"`
-	SpacingBands []float64                    `mapstructure:"spacing_bands"`
-	DateOrder    string                       `mapstructure:"date_order"`
-	DecimalComma string                       `mapstructure:"decimal_comma"`
-	Encoding     string                       `mapstructure:"encoding"`
-	Columns      map[string]string            `mapstructure:"columns"`
-	Words        map[string]map[string]string `mapstructure:"words"`
-	Lock         string                       `mapstructure:"lock"`
-	JSON         bool                         `mapstructure:"json"`
-	Quiet        bool                         `mapstructure:"quiet"`
-	Verbose      bool                         `mapstructure:"verbose"`
+	DB            string                       `mapstructure:"db"`
+	AsOf          string                       `mapstructure:"as_of"`
+	Units         string                       `mapstructure:"units"`
+	Company       string                       `mapstructure:"company"`
+	Currency      string                       `mapstructure:"currency"`
+	Level         float64                      `mapstructure:"level"`
+	Event         string                       `mapstructure:"event"`
+	SpacingBands  []float64                    `mapstructure:"spacing_bands"`
+	DateOrder     string                       `mapstructure:"date_order"`
+	DecimalComma  string                       `mapstructure:"decimal_comma"`
+	Encoding      string                       `mapstructure:"encoding"`
+	Columns       map[string]string            `mapstructure:"columns"`
+	Words         map[string]map[string]string `mapstructure:"words"`
+	ConcretePerYd float64                      `mapstructure:"concrete_per_yd"`
+	LaborPerHour  float64                      `mapstructure:"labor_per_hour"`
+	Order         analysis.OrderCosts          `mapstructure:"order"`
+	Steel         analysis.SteelCosts          `mapstructure:"steel"`
+	WastePriors   analysis.OveragePriors       `mapstructure:"waste_priors"`
+	Seed          uint64                       `mapstructure:"seed"`
+	Lock          string                       `mapstructure:"lock"`
+	JSON          bool                         `mapstructure:"json"`
+	Quiet         bool                         `mapstructure:"quiet"`
+	Verbose       bool                         `mapstructure:"verbose"`
 
 	file   string // the config file that was read, if any
 	source map[string]string
@@ -66,6 +73,12 @@ var settingKeys = []setting{
 	{"encoding", "encoding", "auto", "of record files", []string{"auto", "utf-8", "utf-16", "windows-1252"}},
 	{"columns", "", map[string]string{}, "further headings: {heading: column}", nil},
 	{"words", "", map[string]any{}, "further words: {column: {word: term}}", nil},
+	{"concrete_per_yd", "", analysis.DefaultStandardRates().ConcretePerYd.Dollars(), "a yard of concrete, delivered", nil},
+	{"labor_per_hour", "", analysis.DefaultStandardRates().LaborPerHour.Dollars(), "an hour of one person's work, with its burden", nil},
+	{"order", "", keysOf(orderCosts()), "the money around an order of concrete; a price of 0 is concrete_per_yd", nil},
+	{"steel", "", keysOf(analysis.DefaultSteelCosts()), "the costs of mesh, rebar and callbacks", nil},
+	{"waste_priors", "", keysOf(analysis.DefaultOveragePriors()), "beliefs about waste before the records", nil},
+	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
 	{"json", "json", false, "print JSON", nil},
 	{"quiet", "quiet", false, "print results only", nil},
@@ -111,7 +124,7 @@ func readSettings(flags *pflag.FlagSet, environ []string) (settings, error) {
 	s := settings{source: map[string]string{}}
 	env := environment2map(environ)
 	for _, k := range settingKeys {
-		v.SetDefault(k.key, k.value)
+		v.SetDefault(k.key, plainValue(k.value))
 		s.source[k.key] = "default"
 	}
 	if err := s.readFile(v, flags, env); err != nil {
@@ -172,8 +185,47 @@ func (s *settings) readFile(v *viper.Viper, flags *pflag.FlagSet, env map[string
 		}
 	}
 	for _, key := range sortedKeys(v.AllSettings()) {
-		if settingNamed(key) == nil {
+		k := settingNamed(key)
+		if k == nil {
 			return fmt.Errorf("settings file %s: no setting is called %q; did you mean %q?", path, key, nearestKey(key))
+		}
+		if err := k.checkInner(v.GetStringMap(key)); err != nil {
+			return fmt.Errorf("settings file %s: %w", path, err)
+		}
+	}
+	return nil
+}
+
+// orderCosts are the defaults, with the price of concrete left to its own
+// setting.
+func orderCosts() analysis.OrderCosts {
+	c := analysis.DefaultOrderCosts()
+	c.PricePerYd = 0
+	return c
+}
+
+// keysOf lays a struct of settings out by the names it has in the settings file.
+func keysOf(defaults any) group {
+	out := group{}
+	if err := mapstructure.Decode(defaults, &out); err != nil {
+		panic(err) // a struct of ours, read at every start
+	}
+	return out
+}
+
+// group is a setting that holds settings of its own.
+type group map[string]any
+
+// checkInner refuses names inside a group that mean nothing.
+func (s *setting) checkInner(given map[string]any) error {
+	known, isGroup := s.value.(group)
+	if !isGroup {
+		return nil
+	}
+	for _, key := range sortedKeys(given) {
+		if _, ok := known[key]; !ok {
+			near, _ := record.Nearest(key, sortedKeys(known))
+			return fmt.Errorf("%s has no %q; did you mean %q?", s.key, key, near)
 		}
 	}
 	return nil
@@ -193,7 +245,7 @@ func (s *settings) readEnvironment(v *viper.Viper, env map[string]string) error 
 		switch settingNamed(key).value.(type) {
 		case []float64:
 			v.Set(key, strings.Split(env[name], ","))
-		case map[string]string, map[string]any:
+		case map[string]string, map[string]any, group:
 			return fmt.Errorf("environment: %s: write %s into pourback.yaml instead", name, key)
 		default:
 			v.Set(key, env[name])
@@ -216,7 +268,7 @@ func (s *settings) validate() error {
 	if s.DB == "" {
 		return fmt.Errorf("db is empty by %s: want a path or postgres://…", s.source["db"])
 	}
-	if err := s.options().Validate(); err != nil {
+	if _, err := s.options(); err != nil {
 		return err
 	}
 	return s.validateDictionary()
@@ -240,8 +292,22 @@ func (s *settings) validateDictionary() error {
 
 func anyTable(has func(*record.Table) bool) bool { return slices.ContainsFunc(record.Tables, has) }
 
-func (s *settings) options() analysis.Options {
-	return analysis.Options{Level: s.Level, Event: s.Event, Bands: s.SpacingBands}
+// plainValue is a default as viper wants it.
+func plainValue(v any) any {
+	if g, ok := v.(group); ok {
+		return map[string]any(g)
+	}
+	return v
+}
+
+// options are the settings that the analysis goes by.
+func (s *settings) options() (analysis.Options, error) {
+	concrete, err1 := record.CentsOf(s.ConcretePerYd)
+	labor, err2 := record.CentsOf(s.LaborPerHour)
+	opt := analysis.Options{Level: s.Level, Event: s.Event, Bands: s.SpacingBands, Seed: s.Seed,
+		Rates: analysis.StandardRates{ConcretePerYd: concrete, LaborPerHour: labor},
+		Order: s.Order, Steel: s.Steel, Overage: s.WastePriors}
+	return opt, errors.Join(err1, err2, opt.Validate())
 }
 
 // values are the settings by key.
@@ -249,5 +315,6 @@ func (s *settings) values() map[string]any {
 	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "company": s.Company, "currency": s.Currency,
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
-		"lock": s.Lock, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
+		"waste_priors": keysOf(s.WastePriors), "seed": s.Seed, "lock": s.Lock, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }
