@@ -1,0 +1,143 @@
+package analysis
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"pourback/ingest/invented"
+)
+
+// coverageSeeds asks for the whole study, which takes minutes and writes its
+// table: go test ./analysis -run TestCoverage -coverage-seeds 200
+var coverageSeeds = flag.Int("coverage-seeds", 0, "histories to invent; writes testdata/coverage.md anew")
+
+// claim is a kind of figure whose intervals are held against the truth.
+type claim struct {
+	name string
+	share
+	bias float64 // Σ(figure − truth)
+}
+
+func (c *claim) hold(f Figure, truth float64) {
+	if f.Known() && f.Bounded {
+		c.add(f.Low <= truth && truth <= f.High)
+		c.bias += f.Value - truth
+	}
+}
+
+// TestCoverage asks invented companies for their truth: 90 % intervals should
+// hold it in 85 to 95 of 100, exact ones in somewhat more. A few seeds can only
+// tell a gross failure; the table in testdata was made with the flag.
+func TestCoverage(t *testing.T) {
+	seeds, low, high := *coverageSeeds, 0.85, 0.97
+	if seeds == 0 {
+		seeds, low, high = 6, 0.60, 1
+	}
+	study := newStudy()
+	for seed := range seeds {
+		study.ask(t, uint64(seed)+1)
+	}
+	for _, c := range study.claims() {
+		c.within(t, c.name, low, high)
+	}
+	if *coverageSeeds > 0 {
+		path := filepath.Join("..", "testdata", "coverage.md")
+		if err := os.WriteFile(path, []byte(study.table(seeds)), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+type study struct{ fixed, pooled, next, clogs, pooledClogs, crews, learning, risk, difference *claim }
+
+func newStudy() *study {
+	named := func(name string) *claim { return &claim{name: name} }
+	return &study{named("overage: fixed yards by method"), named("overage: mean of each kind"), named("overage: next placement, in the middle 90 %"),
+		named("clogs per 100 yd: exact"), named("clogs per 100 yd: pooled"), named("crews: hours against the average crew"), named("crews: learning rate"),
+		named("cracks: one-year risk"), named("mesh less rebar: adjusted difference")}
+}
+
+func (s *study) claims() []*claim {
+	return []*claim{s.fixed, s.pooled, s.next, s.clogs, s.pooledClogs, s.crews, s.learning, s.risk, s.difference}
+}
+
+// ask invents one company, botched pours and all, and holds every claim.
+func (s *study) ask(t *testing.T, seed uint64) {
+	h, truth := inventedOverage(t, seed, nil)
+	f, err := Run(h, Options{Seed: seed})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for method, want := range truth.Loss.FixedYd {
+		if fixed, ok := f.Overage.Fixed[method]; ok {
+			s.fixed.hold(fixed, want)
+		}
+	}
+	s.askOverage(t, seed, &truth)
+	for _, o := range f.Pump.Outfits {
+		s.clogs.hold(o.ClogsPer100, truth.ClogRate(o.Outfit))
+		s.pooledClogs.hold(o.Pooled, truth.ClogRate(o.Outfit))
+	}
+	s.askCrews(f, &truth)
+	s.risk.hold(f.Cracks.All.Risk1Yr, truth.MeanRisk1Yr(truth.Slabs, ""))
+	steel := slices.DeleteFunc(slices.Clone(truth.Slabs), func(x invented.Slab) bool { return x.Reinforcement != "mesh" && x.Reinforcement != "rebar" })
+	s.difference.hold(f.Reinforcement.MeshVsRebar.AdjustedDifference, truth.MeshLessRebar(steel))
+}
+
+func (s *study) askOverage(t *testing.T, seed uint64, truth *invented.Truth) {
+	h, _ := inventedOverage(t, seed, nil)
+	w := fittedOverage(t, h)
+	for _, k := range w.kinds {
+		want, yd := trueLevel(w, k, truth)
+		law, err := w.model.Level(OverageJob{k.use, k.method, "", yd})
+		if err != nil {
+			t.Fatal(err)
+		}
+		below := law.CDF(want)
+		s.pooled.add(below >= 0.05 && below <= 0.95)
+		s.pooled.bias += law.Mean() - want
+	}
+	other, _ := inventedOverage(t, seed+100_000, nil)
+	_, known := predictionsHeld(t, w.model, other)
+	s.next.share = s.next.and(known)
+}
+
+func (s *study) askCrews(f *Factors, truth *invented.Truth) {
+	hours := func(crew string) float64 { return truth.Hours(400, 4, "chute", "none", crew, learned) }
+	mean := 1.0
+	for _, c := range f.Crews {
+		mean *= hours(c.Crew)
+	}
+	mean = math.Pow(mean, 1/float64(len(f.Crews)))
+	for _, c := range f.Crews {
+		s.crews.hold(c.HoursVsAverage, hours(c.Crew)/mean)
+	}
+	s.learning.hold(f.Labor.LearningRate, truth.LearningRate())
+}
+
+func (s *study) table(seeds int) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, `# Do the intervals hold the truth?
+%d invented companies of about 600 placements each, some pours botched, mesh laid in the hot months. How often the
+90 %% intervals held what was put in, and how far the figures were off on average. Made by
+
+    go test ./analysis -run TestCoverage -coverage-seeds %d -timeout 60m
+
+| figure | held | of | share | mean error |
+| --- | --- | --- | --- | --- |
+`, seeds, seeds)
+	for _, c := range s.claims() {
+		bias := fmt.Sprintf("%+.4f", c.bias/float64(c.of))
+		if c == s.next {
+			bias = ""
+		}
+		fmt.Fprintf(&b, "| %s | %d | %d | %.1f %% | %s |\n", c.name, c.held, c.of, 100*float64(c.held)/float64(c.of), bias)
+	}
+	return b.String()
+}
