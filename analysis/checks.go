@@ -10,8 +10,11 @@ import (
 // Checks lists what in the records deserves a look: possible but unusual
 // values, rules that span columns, summaries that differ from their events and
 // events that name nothing. Each names the record it is about.
-func Checks(h *record.History) []record.Problem {
-	found := append(slices.Clone(h.Checks), placementChecks(h)...)
+func Checks(h *record.History) []record.Problem { return checksBeside(h, placementChecks(h)) }
+
+// checksBeside are all checks, those of placements being at hand.
+func checksBeside(h *record.History, placements []record.Problem) []record.Problem {
+	found := append(slices.Clone(h.Checks), placements...)
 	found = append(found, checkRows(h, h.Jobs, func(j *record.Job) string { return "job " + j.JobNo })...)
 	found = append(found, checkRows(h, h.Loads, func(l *record.Load) string { return l.JobNo + " " + l.Placement + " load " + l.TicketNo })...)
 	found = append(found, checkRows(h, h.Delays, func(d *record.Delay) string {
@@ -35,49 +38,64 @@ func placementChecks(h *record.History) []record.Problem {
 	return checkRows(h, h.Placements, func(p *record.Placement) string { return p.JobNo + " " + p.Placement })
 }
 
-// checkRows applies to each row its own rules and its columns' ranges.
+// checkRows applies to each row its own rules and its columns' ranges. Rows are
+// shared out to the processors; what is found keeps their order.
 func checkRows[T any, R interface {
 	*T
 	record.Record
 }](h *record.History, rows []T, name func(*T) string) []record.Problem {
-	var found []record.Problem
-	for i := range rows {
-		row := R(&rows[i])
-		from := len(found)
-		found = append(found, row.Check(h.AsOf)...)
-		found = append(found, unusual(row)...)
-		for k := from; k < len(found); k++ {
-			found[k].Record = name(&rows[i])
+	const part = 1 << 14
+	parts := make([][]record.Problem, (len(rows)+part-1)/part)
+	inParallel(len(parts), func(k int) {
+		var row T // one for all rows, so that its fields are found once
+		r := R(&row)
+		bounded := boundedFields(r)
+		for i := k * part; i < min(len(rows), (k+1)*part); i++ {
+			row = rows[i]
+			from := len(parts[k])
+			parts[k] = append(parts[k], r.Check(h.AsOf)...)
+			for _, f := range bounded {
+				if p, bad := f.problem(); bad {
+					parts[k] = append(parts[k], p)
+				}
+			}
+			for j := from; j < len(parts[k]); j++ {
+				parts[k][j].Record = name(&row)
+			}
 		}
-	}
-	return found
+	})
+	return slices.Concat(parts...)
 }
 
-// unusual finds values outside the range that their column calls usual.
-func unusual(row record.Record) []record.Problem {
-	var found []record.Problem
+// boundedField is a field whose column calls some values unusual.
+type boundedField struct {
+	column *record.Column
+	field  any
+}
+
+func boundedFields(row record.Record) []boundedField {
+	var out []boundedField
 	columns := row.Table().Columns
 	for i, field := range row.Fields() {
-		var v float64
-		switch f := field.(type) {
-		case *record.Number:
-			if !f.OK {
-				continue
-			}
-			v = f.V
-		case *record.Count:
-			if !f.OK {
-				continue
-			}
-			v = float64(f.V)
-		default:
-			continue
-		}
-		if p, bad := columns[i].RangeProblem(v); bad {
-			found = append(found, p)
+		if c := &columns[i]; c.Hard != (record.Range{}) || c.Soft != (record.Range{}) {
+			out = append(out, boundedField{c, field})
 		}
 	}
-	return found
+	return out
+}
+
+func (f boundedField) problem() (record.Problem, bool) {
+	switch v := f.field.(type) {
+	case *record.Number:
+		if v.OK {
+			return f.column.RangeProblem(v.V)
+		}
+	case *record.Count:
+		if v.OK {
+			return f.column.RangeProblem(float64(v.V))
+		}
+	}
+	return record.Problem{}, false
 }
 
 // earlyVisits finds visits dated before their pour: they count nowhere.

@@ -71,8 +71,9 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		}
 		f.Last = max(f.Last, on)
 	}
-	f.Checks = Checks(h)
-	f.RecordsToCheck = countRecords(placementChecks(h))
+	placements := placementChecks(h)
+	f.RecordsToCheck = countRecords(placements)
+	f.Checks = checksBeside(h, placements)
 	asked := func(topic string) bool { return len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) }
 	watched := sync.OnceValue(func() *slabs { return slabsOf(h, opt) })
 	if asked("overage") {

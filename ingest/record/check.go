@@ -30,6 +30,9 @@ func (c *checks) order(first string, a Date, then string, b Date) {
 // RangeProblem says how v breaks the column's ranges, if it does. The value is
 // given in the column's unit.
 func (c *Column) RangeProblem(v float64) (Problem, bool) {
+	if !c.Soft.Below(v) && !c.Soft.Beyond(v) && !c.Hard.Below(v) && !c.Hard.Beyond(v) {
+		return Problem{}, false
+	}
 	for _, r := range []struct {
 		Range
 		Severity
