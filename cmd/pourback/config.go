@@ -46,9 +46,10 @@ func (a *app) config() error {
 	return nil
 }
 
+// show writes a value as the settings file would have it, but for a password.
 func show(v any) string {
 	if s, ok := v.(string); ok {
-		return s
+		return withoutPassword(s)
 	}
 	b, err := json.Marshal(v)
 	if err != nil {

@@ -153,7 +153,7 @@ func (d *demo) take(ctx context.Context, st *store.Store, files []string) error 
 		}
 		rows += r.New
 	}
-	d.tell("Took in %d rows into %s", rows, d.settings.DB)
+	d.tell("Took in %d rows into %s", rows, withoutPassword(d.settings.DB))
 	return nil
 }
 
@@ -163,5 +163,5 @@ func (d *demo) say(page string) {
   the report        open %s in any browser
   the factors       pourback factors --db %s
   the record files  %s (seven tables), %s (the same as one job log)
-`, page, d.settings.DB, filepath.Join(d.dir, "records"), filepath.Join(d.dir, "job-log", "placements.csv"))
+`, page, withoutPassword(d.settings.DB), filepath.Join(d.dir, "records"), filepath.Join(d.dir, "job-log", "placements.csv"))
 }

@@ -45,7 +45,7 @@ func newBackup(a *app) *cobra.Command {
 			if err := st.Backup(cmd.Context(), args[0]); err != nil {
 				return err
 			}
-			fmt.Fprintf(a.stdout, "%s is a copy of %s\n", args[0], a.settings.DB)
+			fmt.Fprintf(a.stdout, "%s is a copy of %s\n", args[0], withoutPassword(a.settings.DB))
 			return nil
 		},
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -46,10 +47,12 @@ func newFactors(a *app) *cobra.Command {
 
 // factors answers the topics from what the store holds.
 func (a *app) factors(ctx context.Context, st *store.Store, topics []string) (*analysis.Factors, error) {
+	began := a.now()
 	h, err := st.History(ctx, a.asOf)
 	if err != nil {
 		return nil, err
 	}
+	a.detail("read %d placements of %d jobs as of %s in %s", len(h.Placements), len(h.Jobs), h.AsOf, a.now().Sub(began).Round(time.Millisecond))
 	opt, err := a.settings.options()
 	if err != nil {
 		return nil, err

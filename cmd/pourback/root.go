@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"net/url"
 	"os"
 	"time"
 
@@ -139,7 +140,27 @@ func (a *app) prepare(cmd *cobra.Command) error {
 
 // open opens the database that the settings name.
 func (a *app) open(ctx context.Context) (*store.Store, error) {
-	return store.Open(ctx, a.settings.DB, store.Options{Lock: a.settings.Lock})
+	began := a.now()
+	st, err := store.Open(ctx, a.settings.DB, store.Options{Lock: a.settings.Lock})
+	if err == nil {
+		a.detail("opened the %s database %s in %s", st.Engine(), withoutPassword(a.settings.DB), a.now().Sub(began).Round(time.Millisecond))
+	}
+	return st, err
+}
+
+// withoutPassword is a server's address as it may be shown.
+func withoutPassword(dsn string) string {
+	if u, err := url.Parse(dsn); err == nil && u.User != nil {
+		return u.Redacted()
+	}
+	return dsn
+}
+
+// detail writes what only --verbose asks for.
+func (a *app) detail(format string, args ...any) {
+	if a.settings.Verbose {
+		fmt.Fprintf(a.stderr, format+"\n", args...)
+	}
 }
 
 // tell writes a message for people, which --quiet silences.
