@@ -80,7 +80,7 @@ func findings(h *record.History, f *Factors, opt Options) ([]Finding, string) {
 	}
 	var all []candidate
 	for _, look := range []func(*lastYear) []candidate{
-		concreteFindings, crewFindings, pumpFindings, delayFindings, callbackFindings,
+		concreteFindings, crewFindings, pumpFindings, delayFindings, callbackFindings, crackFindings, steelFindings,
 		bridgeFindings, bidFindings, monthFindings, followOnFindings, unpricedFindings,
 	} {
 		all = append(all, look(y)...)

@@ -6,13 +6,70 @@ import (
 	"pourback/ingest/record"
 )
 
-// concreteFindings say what the way of ordering costs.
+// concreteFindings say what the way of ordering costs: against the order of
+// least expected cost where the overage is known well enough to make one, and
+// what was left over in any case.
 func concreteFindings(y *lastYear) []candidate {
+	var out []candidate
 	yards := y.each(func(p *record.Placement) (float64, bool) { return p.LeftoverYd.V, p.LeftoverYd.OK })
-	worth := yards.dollars(y.perYd)
-	if !worth.Known() {
+	if worth := yards.dollars(y.perYd); worth.Known() {
+		out = append(out, sum("overage", "concrete", worth, fmt.Sprintf("%.0f yd³ of concrete were paid for and left over in the last twelve months, on %d of %d placements: %s; hold the last load back and call it in once the rest is down.",
+			yards.sum, yards.events, yards.n, y.aYear(worth))))
+	}
+	return append(out, orderFindings(y)...)
+}
+
+// mostOrders is how many of the year's placements are ordered anew; of more,
+// every so-many-th.
+const mostOrders = 200
+
+// orderFindings order the year's placements anew, by the rule of least expected
+// cost, and say what that would have saved on average. The allowances are over
+// neat, in all.
+func orderFindings(y *lastYear) []candidate {
+	if y.f.Overage == nil || y.f.Overage.Model == nil || y.f.Overage.All.N < leastForRate {
 		return nil
 	}
-	return []candidate{sum("overage", "concrete", worth, fmt.Sprintf("%.0f yd³ of concrete were paid for and left over in the last twelve months, on %d of %d placements: %s; hold the last load back and call it in once the rest is down.",
-		yards.sum, yards.events, yards.n, y.aYear(worth)))}
+	var planned []int
+	for _, i := range y.rows {
+		if p := &y.h.Placements[i]; p.PlannedYd.Or(0) > 0 && p.Neat().Or(0) > 0 {
+			planned = append(planned, i)
+		}
+	}
+	step := max(1, (len(planned)+mostOrders-1)/mostOrders)
+	orders := make([]reordered, (len(planned)+step-1)/step)
+	inParallel(len(orders), func(k int) { orders[k] = y.reorder(&y.h.Placements[planned[k*step]]) })
+	saved := yearly{year: y}
+	var neat, plan, best float64
+	for _, o := range orders {
+		if o.err == nil {
+			saved.add(o.planned.Cost - o.best.Cost)
+			neat, plan, best = neat+o.best.NeatYd, plan+o.planned.Yd, best+o.best.Yd
+		}
+	}
+	worth := saved.dollars(float64(step))
+	if !worth.Known() || !(neat > 0) {
+		return nil
+	}
+	worth.Method = "expected cost of the order as planned less that of the best one, over placements of the last twelve months"
+	return []candidate{gain("overage", "concrete", worth, fmt.Sprintf("Plans of the last twelve months carried %.0f %% over neat; the orders of least expected cost, each by its size and way of placing, carry %.0f %%: they would save %s; order by the overage table.",
+		100*(plan/neat-1), 100*(best/neat-1), y.aYear(worth)))}
+}
+
+// reordered is what comes of a placement's order as planned, and of the best
+// one.
+type reordered struct {
+	planned, best Order
+	err           error
+}
+
+func (y *lastYear) reorder(p *record.Placement) (r reordered) {
+	next, err := y.f.Overage.Model.Next(OverageJob{Use: orUnknown(p.Use), Method: orUnknown(p.Method), Base: orUnknown(p.Base), NeatYd: p.Neat().V})
+	if err != nil {
+		return reordered{err: err}
+	}
+	if r.planned, r.err = OrderAt(next, y.order, p.PlannedYd.V); r.err == nil {
+		r.best, r.err = OrderFor(next, y.order)
+	}
+	return r
 }

@@ -18,6 +18,7 @@ type lastYear struct {
 	h       *record.History
 	f       *Factors
 	level   float64
+	order   OrderCosts
 	from    record.Date  // rows of the year are dated after it
 	scale   float64      // takes sums of the rows to a full year
 	rows    []int        // placements of the year
@@ -32,7 +33,7 @@ type lastYear struct {
 const leastDays = 90
 
 func newLastYear(h *record.History, f *Factors, opt Options) *lastYear {
-	y := &lastYear{h: h, f: f, level: opt.Level, from: h.AsOf - 365,
+	y := &lastYear{h: h, f: f, level: opt.Level, order: opt.Order, from: h.AsOf - 365,
 		perHour: opt.Rates.LaborPerHour.Dollars(), perYd: opt.Rates.ConcretePerYd.Dollars()}
 	if len(h.Placements) == 0 {
 		y.why = "Nothing stands out: no placements are on record yet."
