@@ -179,9 +179,9 @@ func capital(s string) string {
 
 // Lengths at which text from records is cut, in characters.
 const (
-	labelName = 24  // beside a chart
-	shortName = 40  // in a table or sentence
-	longName  = 120 // by itself
+	labelName = 24   // beside a chart
+	shortName = 40   // in a table or sentence
+	longName  = 120  // by itself
 	longText  = 1200 // a sentence of the analysis that may hold names
 )
 
