@@ -35,9 +35,6 @@ const leastForRate = 5
 // leastEvents is the fewest events from which groups are compared.
 const leastEvents = 3
 
-// later is a figure that no method of this release makes.
-func later(what string) Figure { return unknown("this release does not make %s yet", what) }
-
 // total is an exact sum over n records: it has no interval.
 func total(value float64, n int, method string) Figure {
 	return Figure{Value: value, N: n, Method: method, known: true}

@@ -30,9 +30,5 @@ func (g groups[K]) sorted(compare func(a, b K) int) []K {
 // kind is a use and a method of placing.
 type kind struct{ use, method string }
 
-func (k kind) compare(other kind) int {
-	return cmp.Or(cmp.Compare(k.use, other.use), cmp.Compare(k.method, other.method))
-}
-
 // orUnknown names a group whose key was not recorded.
 func orUnknown(s string) string { return cmp.Or(s, "unknown") }

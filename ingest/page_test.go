@@ -105,7 +105,7 @@ A placement is one stretch of concrete of one use, thickness, reinforcement and 
 driveway that has mesh and a side walk that has none is two placements.
 
 ## A job log to copy
-Invented, as is everything in this repository; [the file](../testdata/sample/placements.csv).
+Invented; [the file](../testdata/sample/placements.csv).
 
 `
 
