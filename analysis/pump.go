@@ -51,6 +51,8 @@ func pump(h *record.History, opt Options) *Pump {
 	all := pumpGroups(h, opt.Level, func(*record.Placement) string { return "all" })
 	if len(all) == 1 {
 		out.All = all[0]
+		out.All.Pooled = unknown("all outfits together have nothing to be pooled with")
+		out.All.NextClog = out.All.Pooled
 	} else {
 		none := unknown("no pumped placement records both its yards and its clogs")
 		out.All = PumpOutfit{Outfit: "all", ClogsPer100: none, Pooled: none, NextClog: none}

@@ -25,8 +25,8 @@ func (a *author) pump() Page {
 		return p
 	}
 	p.Answer = a.told(a.f.Pump.Answer, a.pumpAnswer())
-	p.Exhibits = []Exhibit{a.pumpExhibit()}
-	p.Notes = append(a.pumpNotes(), cleaned(a.f.Pump.Notes)...)
+	p.Exhibits = append([]Exhibit{a.pumpExhibit()}, a.delayExhibits()...)
+	p.Notes = append(append(a.pumpNotes(), a.lateNote()...), cleaned(a.f.Pump.Notes)...)
 	return p
 }
 
