@@ -34,6 +34,11 @@ func (a *author) margin() Page {
 		return p
 	}
 	p.Answer, p.Reading = a.marginAnswer(), "Sums of what was booked have no range."
+	if a.month == "" {
+		if told := a.told(a.f.Margin.Answer, p.Answer); told != p.Answer {
+			p.Answer, p.Notes = told, []string{p.Answer}
+		}
+	}
 	p.Exhibits = []Exhibit{a.marginExhibit(), a.bridgeExhibit()}
 	p.Notes = append(p.Notes, "Volume is concrete for slabs thicker than drawn, usage what was delivered beyond the plan, labor hours against an average crew on the same jobs. Prices and wages that were paid are not in a job log: what they did stands in other.")
 	if n := a.f.Margin.Unpriced; n > 0 {

@@ -152,8 +152,11 @@ func TestMonthOfTheMargin(t *testing.T) {
 		}
 	}
 	f.AsOf = "2026-10-20"
-	if got := pageOf(t, Pages(f, Options{}), "margin").Answer; !strings.Contains(got, "October 2026 so far") {
+	if got := pageOf(t, Pages(f, Options{Month: "2026-10"}), "margin").Answer; !strings.Contains(got, "October 2026 so far") {
 		t.Errorf("in the middle of its month: %q", got)
+	}
+	if got := pageOf(t, Pages(f, Options{}), "margin").Notes; !slices.ContainsFunc(got, func(n string) bool { return strings.Contains(n, "October 2026 so far") }) {
+		t.Errorf("the month that is not over is not told: %q", got)
 	}
 }
 
