@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"errors"
 	"fmt"
 
 	"pourback/ingest/record"
@@ -22,6 +23,9 @@ func concreteFindings(y *lastYear) []candidate {
 // mostOrders is how many of the year's placements are ordered anew; of more,
 // every so-many-th.
 const mostOrders = 200
+
+// mostPourYd is the largest pour that is ordered anew.
+const mostPourYd = 500
 
 // orderFindings order the year's placements anew, by the rule of least expected
 // cost, and say what that would have saved on average. The allowances are over
@@ -63,13 +67,25 @@ type reordered struct {
 	err           error
 }
 
+// errSlip is why a plan is left out: no order can be told from a slip of the
+// pen that is half or twice the best one.
+var errSlip = errors.New("a plan far from any order")
+
+// reorder leaves out pours no single order is made for.
 func (y *lastYear) reorder(p *record.Placement) (r reordered) {
+	if p.Neat().V > mostPourYd {
+		return reordered{err: errSlip}
+	}
 	next, err := y.f.Overage.Model.Next(OverageJob{Use: orUnknown(p.Use), Method: orUnknown(p.Method), Base: orUnknown(p.Base), NeatYd: p.Neat().V})
 	if err != nil {
 		return reordered{err: err}
 	}
-	if r.planned, r.err = OrderAt(next, y.order, p.PlannedYd.V); r.err == nil {
-		r.best, r.err = OrderFor(next, y.order)
+	if r.best, r.err = OrderFor(next, y.order); r.err != nil {
+		return r
 	}
+	if planned := p.PlannedYd.V; planned < r.best.Yd/2 || planned > 2*r.best.Yd {
+		return reordered{err: errSlip}
+	}
+	r.planned, r.err = OrderAt(next, y.order, p.PlannedYd.V)
 	return r
 }

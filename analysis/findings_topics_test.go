@@ -44,6 +44,27 @@ func TestOrderFindingFollowsThePlans(t *testing.T) {
 	}
 }
 
+// A plan of twenty thousand yards for a patio is a slip of the pen, and says
+// nothing of how the company orders; nor does a dam.
+func TestSlipsAreNotOrderedAnew(t *testing.T) {
+	y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31", "overage")
+	p := y.h.Placements[y.rows[0]]
+	p.NeatYd, p.PlannedYd = record.Some(8.0), record.Some(8.5)
+	if r := y.reorder(&p); r.err != nil || r.planned.Yd != 8.5 || r.best.Cost >= r.planned.Cost {
+		t.Errorf("%+v", r)
+	}
+	for _, planned := range []float64{1e-6, 4, 20, 20000} {
+		p.PlannedYd = record.Some(planned)
+		if r := y.reorder(&p); r.err == nil {
+			t.Errorf("a plan of %v yd³ for 8 was ordered anew: %+v", planned, r)
+		}
+	}
+	p.NeatYd, p.PlannedYd = record.Some(20000.0), record.Some(21000.0)
+	if r := y.reorder(&p); r.err == nil {
+		t.Error("a dam was ordered anew")
+	}
+}
+
 // Where cracks depend on nothing that was recorded, a level said to crack more
 // is a chance find. Screened at 10 %, some one company in ten reads of one:
 // of 30, mean 3, no more than 8.
