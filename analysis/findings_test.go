@@ -219,7 +219,7 @@ func TestChanceFindsAreRare(t *testing.T) {
 // told both; none is told that the fastest crew is slow.
 func TestFindingsFindTheTruth(t *testing.T) {
 	small, kestrel := 0, 0
-	const seeds = 8
+	const seeds = 6
 	for seed := range uint64(seeds) {
 		set, _, err := invented.Generate(invented.Options{Seed: seed + 1, Until: day("2026-03-31")})
 		if err != nil {
@@ -302,11 +302,11 @@ func TestFindingAsJSON(t *testing.T) {
 func TestFindingsOfHostileHistories(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		var s record.Set
-		n := rapid.IntRange(0, 40).Draw(t, "placements")
+		n := rapid.IntRange(0, 24).Draw(t, "placements")
 		for i := range n {
 			no := fmt.Sprint(i / 2)
 			p := pour(no, "2025-12-31", rapid.SampledFrom([]string{"", "patio", "curb"}).Draw(t, "use"), rapid.SampledFrom([]string{"chute", "pump"}).Draw(t, "method"),
-				rapid.SampledFrom([]float64{1e-6, 3, 30, 20000}).Draw(t, "neat"), rapid.SampledFrom([]float64{1e-6, 3.1, 40000}).Draw(t, "used"))
+				rapid.SampledFrom([]float64{1e-6, 3, 30, 600}).Draw(t, "neat"), rapid.SampledFrom([]float64{1e-6, 3.1, 900}).Draw(t, "used"))
 			p.Placement = fmt.Sprint(i % 2)
 			p.PlacedOn -= record.Date(rapid.IntRange(0, 500).Draw(t, "ago"))
 			p.PlannedYd = record.Some(rapid.SampledFrom([]float64{1e-6, 3.25, 33, 22000}).Draw(t, "planned"))
