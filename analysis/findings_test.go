@@ -306,7 +306,7 @@ func TestFindingsOfHostileHistories(t *testing.T) {
 		for i := range n {
 			no := fmt.Sprint(i / 2)
 			p := pour(no, "2025-12-31", rapid.SampledFrom([]string{"", "patio", "curb"}).Draw(t, "use"), rapid.SampledFrom([]string{"chute", "pump"}).Draw(t, "method"),
-				rapid.SampledFrom([]float64{1e-6, 3, 30, 600}).Draw(t, "neat"), rapid.SampledFrom([]float64{1e-6, 3.1, 900}).Draw(t, "used"))
+				rapid.SampledFrom([]float64{1e-6, 3, 30, 600, 20000}).Draw(t, "neat"), rapid.SampledFrom([]float64{1e-6, 3.1, 900, 40000}).Draw(t, "used"))
 			p.Placement = fmt.Sprint(i % 2)
 			p.PlacedOn -= record.Date(rapid.IntRange(0, 500).Draw(t, "ago"))
 			p.PlannedYd = record.Some(rapid.SampledFrom([]float64{1e-6, 3.25, 33, 22000}).Draw(t, "planned"))

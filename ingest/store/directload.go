@@ -113,6 +113,9 @@ type loader struct {
 	err   error
 }
 
+// manyRows are worth being read by two.
+const manyRows = 10_000
+
 // loadTable reads a table in the order in which it is stored, the first view
 // from the front and the second from the back, and then puts it in order.
 func loadTable[T any](l *loader, t *record.Table, into *[]T) {
@@ -126,12 +129,12 @@ func loadTable[T any](l *loader, t *record.Table, into *[]T) {
 	if size.Rows == 0 {
 		return
 	}
-	all := make([]T, size.Rows)
-	const worthwhile = 10_000
 	middle := size.Last
-	if len(l.views) > 1 && size.Rows > worthwhile {
-		middle /= 2
+	if size.Rows > manyRows {
+		defer holdCollector()()
+		middle = size.Last / int64(len(l.views))
 	}
+	all := make([]T, size.Rows)
 	var front, back int
 	var backErr error
 	var both sync.WaitGroup
