@@ -1,7 +1,6 @@
 package report
 
 import (
-	"errors"
 	"fmt"
 	"html/template"
 	"runtime"
@@ -21,7 +20,7 @@ const (
 // drafter draws charts as text, by the same library that draws them live. It
 // serves one caller at a time. What it draws depends on the chart alone.
 type drafter struct {
-	draw func(option, name string, width, height int) (string, error)
+	draw func(option, name string, widths []int, height int) ([]string, error)
 }
 
 // program is the drawing library with our own scripts, compiled once.
@@ -58,11 +57,21 @@ func newDrafter() (*drafter, error) {
 		}
 	}
 	d := &drafter{}
-	return d, vm.ExportTo(vm.Get("still"), &d.draw)
+	return d, vm.ExportTo(vm.Get("stills"), &d.draw)
 }
 
 // spare keeps drafters between reports.
 var spare = make(chan *drafter, 2)
+
+// Warm begins to load the drawing library, which takes a fifth of a second, so
+// that it is ready once there is something to draw.
+func Warm() {
+	go func() {
+		if d, err := takeDrafter(); err == nil { // an error is told where charts are drawn
+			giveBack(d)
+		}
+	}()
+}
 
 func takeDrafter() (*drafter, error) {
 	select {
@@ -122,23 +131,16 @@ func drawAll(pages []Page) map[*Chart]*drawn {
 	return all
 }
 
-// chart draws a chart at both widths.
+// chart draws a chart at both widths. The text is markup of our own making:
+// elements and attributes by list, everything else escaped.
 func (d *drafter) chart(c *Chart) drawn {
 	option, err := c.Option()
 	if err != nil {
 		return drawn{err: err}
 	}
-	wide, err := d.still(c, string(option), "wide", wideStill)
-	narrow, err2 := d.still(c, string(option), "narrow", narrowStill)
-	return drawn{template.JS(option), wide, narrow, errors.Join(err, err2)}
-}
-
-// still is a chart at a width. The text is markup of our own making: elements
-// and attributes by list, everything else escaped.
-func (d *drafter) still(c *Chart, option, kind string, width int) (template.HTML, error) {
-	text, err := d.draw(option, c.ID+"-"+kind, width, c.Height)
+	texts, err := d.draw(string(option), c.ID, []int{wideStill, narrowStill}, c.Height)
 	if err != nil {
-		return "", fmt.Errorf("chart %s: %w", c.ID, err)
+		return drawn{err: fmt.Errorf("chart %s: %w", c.ID, err)}
 	}
-	return template.HTML(text), nil
+	return drawn{template.JS(option), template.HTML(texts[0]), template.HTML(texts[1]), nil}
 }

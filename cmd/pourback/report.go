@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"runtime/debug"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -48,6 +49,8 @@ func newReport(a *app) *cobra.Command {
 
 // report writes the report and returns the file to open.
 func (a *app) report(ctx context.Context, st *store.Store, out, single, month string) (string, error) {
+	report.Warm()
+	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
 	f, err := a.factors(ctx, st, nil)
 	if err != nil {
 		return "", err

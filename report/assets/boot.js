@@ -16,7 +16,8 @@ function live(data) {
   var option = JSON.parse(data.textContent);
   place.textContent = '';
   box.classList.add('alive'); // only now has the place a width
-  place.style.height = +box.dataset.height + prepare(option, place.clientWidth) + 'px';
+  prepare(option, place.clientWidth);
+  place.style.height = +box.dataset.height + legendHeight(option, place.clientWidth) + 'px';
   var chart = echarts.init(place, theme(), {renderer: 'canvas', devicePixelRatio: Math.max(2, window.devicePixelRatio || 1)});
   chart.setOption(option);
   return chart;

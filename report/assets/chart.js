@@ -62,8 +62,10 @@ function span(params, api) {
 // can name them.
 var shapes = new Map([['$fn:errorBar', {draw: errorBar, z: 5}], ['$fn:band', {draw: band, z: 1}], ['$fn:span', {draw: span, z: 2}]]);
 
-// How many lines of a width the names of the series take, about.
-function legendLines(option, width) {
+// How much higher than usual a chart of a width is to be: by the lines, beyond
+// the first, that the names of the series take, about.
+function legendHeight(option, width) {
+  if (!option.legend.show) { return 0; }
   var lines = 1, used = 0, seen = new Set();
   option.series.forEach(function (s) {
     if (!s.name || seen.has(s.name)) { return; }
@@ -72,14 +74,12 @@ function legendLines(option, width) {
     if (used > 0 && used + needs > width) { lines++; used = 0; }
     used += needs;
   });
-  return option.legend.show ? lines : 1;
+  return 22 * (lines - 1);
 }
 
-// prepare makes a chart's data what the library takes, and says how much higher
-// than usual the chart is to be.
+// prepare makes a chart's data what the library takes.
 function prepare(option, width) {
-  var higher = 22 * (legendLines(option, width) - 1);
-  option.grid[0].top = +option.grid[0].top + higher;
+  option.grid[0].top = +option.grid[0].top + legendHeight(option, width);
   option.series.forEach(function (s) {
     if (s.type === 'custom') {
       var shape = shapes.get(s.renderItem);
@@ -114,5 +114,4 @@ function prepare(option, width) {
     if (y.gridIndex) { y.axisTick = {show: false}; }
   });
   option.tooltip.formatter = function (p) { return echarts.format.encodeHTML(p.name); };
-  return higher;
 }

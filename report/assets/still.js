@@ -33,17 +33,19 @@ function names(prefix) {
 }
 
 function attributes(node, name) {
-  var out = '', attrs = node.attrs || {};
-  var size = /font-size:(\d+)px/.exec(attrs.style || '');
-  if (size && size[1] !== '12') { out += ' font-size="' + size[1] + '"'; }
-  Object.keys(attrs).forEach(function (k) {
+  var out = '', attrs = node.attrs;
+  for (var k in attrs) {
     var v = attrs[k];
-    if (!allowed.has(k) || v === '' || v === null || v === undefined || v === false) { return; }
+    if (k === 'style') {
+      var size = /font-size:(\d+)px/.exec(v);
+      if (size && size[1] !== '12') { out += ' font-size="' + size[1] + '"'; }
+    }
+    if (!allowed.has(k) || v === '' || v === null || v === undefined || v === false) { continue; }
     if (k === 'id') { v = name(v); }
     if (k === 'clip-path') { v = 'url(#' + name(v.slice(5, -1)) + ')'; }
     if (k === 'd' || k === 'transform' || k === 'points') { v = shorter(v); }
     out += ' ' + k + '="' + escaped(v) + '"';
-  });
+  }
   return out;
 }
 
@@ -63,17 +65,35 @@ function written(node, name) {
   return '<' + node.tag + attributes(node, name) + '>' + inside + '</' + node.tag + '>';
 }
 
-// still draws a chart's data at a width, under a name for what in it is named.
-function still(text, name, width, height) {
-  var option = JSON.parse(text);
-  height += prepare(option, width);
-  option.series.forEach(function (s) {
-    if (s.type === 'scatter' && !s.label && s.data.length > cloud) { s.large = true; s.largeThreshold = 1; }
-  });
-  var chart = echarts.init(null, theme(), {renderer: 'svg', ssr: true, width: width, height: height});
+// plainly leaves out of a chart's data what only a pointer can find, and draws
+// a cloud of points as one shape.
+function plainly(s) {
+  s.silent = true;
+  s.emphasis = {disabled: true};
+  if (s.label) { return; } // its names are what it writes
+  s.data = s.data.map(function (d) { return d.value; });
+  if (s.type === 'scatter' && s.data.length > cloud) { s.large = true; s.largeThreshold = 1; }
+}
+
+// stills draws a chart's data at each width, under a name for what in it is
+// named.
+function stills(text, name, widths, usual) {
+  var option = JSON.parse(text), top = +option.grid[0].top;
+  var higher = widths.map(function (w) { return legendHeight(option, w); });
+  prepare(option, widths[0]);
+  option.series.forEach(plainly);
+  var chart = echarts.init(null, theme(), {renderer: 'svg', ssr: true, width: widths[0], height: usual + higher[0]});
   chart.setOption(option);
-  var root = chart.getZr().painter.renderToVNode({animation: false, willUpdate: false, compress: true, useViewBox: true});
+  var drawn = widths.map(function (width, i) {
+    var height = usual + higher[i];
+    if (i > 0) {
+      chart.getModel().getComponent('grid', 0).option.top = top + higher[i];
+      chart.resize({width: width, height: height});
+    }
+    var root = chart.getZr().painter.renderToVNode({animation: false, willUpdate: false, compress: true, useViewBox: true});
+    root.attrs = {viewBox: '0 0 ' + width + ' ' + height, width: width, height: height};
+    return written(root, names(name + '-' + width));
+  });
   chart.dispose();
-  root.attrs = {viewBox: '0 0 ' + width + ' ' + height, width: width, height: height};
-  return written(root, names(name));
+  return drawn;
 }
