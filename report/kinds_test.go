@@ -105,12 +105,28 @@ func boxKind() boxPlot {
 		{"steps, barrow", [5]float64{1, 2, 3, 4, 5}, 2, "too few"}}}
 }
 
+// matrixKind crosses three kinds of steel with four bands of spacing; one cell
+// is not known.
+func matrixKind() *Table {
+	risks := map[string][]float64{"none": {4, 7, 12, 21}, "mesh": {2, 3, 6, 9}, "rebar": {1, 2, math.NaN(), 5}}
+	return matrix("Cracked within a year, in 100 slabs", "Reinforcement", []string{"none", "mesh", "rebar"}, []int{0, 1, 2, 3},
+		func(r string) string { return r }, func(c int) string { return fmt.Sprintf("%d to %d ft", 6+2*c, 8+2*c) },
+		func(r string, c int) Cell {
+			v := risks[r][c]
+			if math.IsNaN(v) {
+				return Cell{Text: "not known", why: "fewer than 5 slabs", unknown: true}
+			}
+			return shaded(Cell{Text: fmt.Sprintf("%v (%v to %v)", v, v-1, v+3), Value: fmt.Sprint(v), Below: "40 slabs"}, v, 21)
+		})
+}
+
 // kindsPage is a page with a chart of each kind.
 func kindsPage(t testing.TB) []Page {
 	p := Page{Slug: "kinds", Title: "Kinds of chart", Answer: "One of each.", Basis: "Made-up figures."}
 	for _, c := range kindsOfChart(t) {
 		p.Exhibits = append(p.Exhibits, Exhibit{Title: c.ID, Chart: c, Table: tableOf("Table of "+c.ID, []int{1}, column[int]{head: "n", cell: whole})})
 	}
+	p.Exhibits = append(p.Exhibits, Exhibit{Title: "Matrix", Table: matrixKind()})
 	return []Page{{Slug: IndexSlug, Title: "Overview", Answer: "See the other page."}, p}
 }
 
@@ -147,5 +163,27 @@ func TestRoundStep(t *testing.T) {
 		if got := roundStep(c.span, c.most); math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("%v in at most %d steps: %v, want %v", c.span, c.most, got, c.want)
 		}
+	}
+}
+
+func TestMatrix(t *testing.T) {
+	m := matrixKind()
+	if len(m.Rows) != 3 || len(m.Columns) != 5 || m.Columns[0].Head != "Reinforcement" || !m.Columns[1].Number {
+		t.Fatalf("%d rows under %v", len(m.Rows), m.Columns)
+	}
+	none, rebar := m.Rows[0], m.Rows[2]
+	if none[4].Shade != 5 || none[1].Shade != 1 || rebar[1].Shade != 1 || none[3].Shade != 3 || rebar[3].Shade != 0 {
+		t.Errorf("shades %v %v", none, rebar)
+	}
+	if rebar[3].Note != 1 || m.Foot[0] != "fewer than 5 slabs" {
+		t.Errorf("what is not known does not say why: %v %v", rebar[3], m.Foot)
+	}
+	for _, v := range []float64{math.NaN(), inf, -1} {
+		if got := shaded(Cell{}, v, 10).Shade; got != 0 {
+			t.Errorf("%v is shaded %d", v, got)
+		}
+	}
+	if got := shaded(Cell{}, 0, 0).Shade; got != 0 {
+		t.Errorf("nothing of nothing is shaded %d", got)
 	}
 }
