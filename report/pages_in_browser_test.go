@@ -12,6 +12,7 @@ import (
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 
 	"pourback/analysis"
 	"pourback/ingest/record"
@@ -356,4 +357,41 @@ func (v *visit) paper(charts int) {
 			v.t.Errorf("on paper: %d %s, want %d", got, want.what, want.n)
 		}
 	}
+}
+
+// TestKeyboard walks a page by the Tab key: the way to the answer comes first,
+// everything that can be reached shows that it is, and the page does not trap.
+func TestKeyboard(t *testing.T) {
+	t.Parallel()
+	pages := Pages(factorsOf(t, company(t), analysis.Options{}), Options{})
+	folder, _ := written(t, pages)
+	v := open(t, browser(t), folder+"/cracks.html", screen{width: 390, height: 800})
+	reached := map[string]bool{}
+	for step := range 60 {
+		v.do(chromedp.KeyEvent(kb.Tab))
+		at := ask[struct {
+			Tag, Class string
+			Outlined   bool
+			Left       float64
+		}](v, `(e => ({tag: e.tagName, class: e.className, outlined: e === document.body || getComputedStyle(e).outlineStyle !== 'none', left: e.getBoundingClientRect().left}))(document.activeElement)`)
+		if step == 0 && (at.Class != "skip" || at.Left < 0) {
+			t.Errorf("the first stop is %+v, want the way to the answer, in sight", at)
+		}
+		if !at.Outlined {
+			t.Errorf("nothing shows that %s.%s is reached", at.Tag, at.Class)
+		}
+		if reached[at.Tag+"."+at.Class] = true; at.Tag == "BODY" {
+			break
+		}
+	}
+	for _, want := range []string{"A.skip", "A.", "DIV.scroll", "SUMMARY.", "BODY."} {
+		if !reached[want] {
+			t.Errorf("the Tab key does not come to %s: %v", want, reached)
+		}
+	}
+	v.do(chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent(kb.Enter))
+	if hash := ask[string](v, `location.hash`); hash != "#answer" {
+		t.Errorf("the way to the answer leads to %q", hash)
+	}
+	v.quiet(folder)
 }
