@@ -18,6 +18,7 @@ type Crew struct {
 	Adjusted       Figure     `json:"adjusted"`         // ft² an hour on the reference job
 	HoursVsAverage Figure     `json:"hours_vs_average"` // on the same job, 1 is the average crew
 	HoursLost      Figure     `json:"hours_lost_to_delay"`
+	CostLost       Figure     `json:"cost_of_delay"` // of those hours, at the labor rate
 	AreaSqft       float64    `json:"area_sqft"`
 	LaborHours     float64    `json:"labor_hours"`
 	Tasks          []TaskRate `json:"-"` // known from events alone
@@ -89,6 +90,7 @@ func crews(h *record.History, opt Options) ([]Crew, *Labor) {
 			c.add(&h.Placements[i])
 		}
 		c.HoursLost = hoursLost(h, byCrew.rows[name])
+		c.CostLost = priced(c.HoursLost, opt.Rates.LaborPerHour)
 		if name == "unknown" && c.N == 0 && !c.HoursLost.Known() {
 			continue
 		}
@@ -193,6 +195,14 @@ func hoursLost(h *record.History, rows []int) Figure {
 		return unknown("no placement records both its delay minutes and its crew size")
 	}
 	return total(float64(minutes)/60, n, "sum of delay minutes × crew size")
+}
+
+// priced turns hours into money.
+func priced(hours Figure, rate record.Cents) Figure {
+	if !hours.Known() {
+		return hours
+	}
+	return total(roundCents(hours.Value*float64(rate)).Dollars(), hours.N, hours.Method+", at the labor rate")
 }
 
 // taskRates are the hours of each task, in the order of the vocabulary, over
