@@ -96,6 +96,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 	}
 	if asked("margin") {
 		f.Margin = margin(h, opt, f.hours(h))
+		f.Margin.charge(h, watched(), f.stillToCome(h, watched(), opt))
 	}
 	if len(opt.Topics) == 0 {
 		f.Findings, f.FindingsSay = findings(h, f, opt)
