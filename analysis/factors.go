@@ -78,6 +78,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 	watched := sync.OnceValue(func() *slabs { return slabsOf(h, opt) })
 	if asked("overage") {
 		f.Overage = overage(h, opt)
+		f.Checks = inRecordOrder(append(f.Checks, f.Overage.Problems...))
 	}
 	if asked("crews") {
 		f.Crews, f.Labor = crews(h, opt)
