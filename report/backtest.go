@@ -8,7 +8,7 @@ import (
 	"pourback/analysis"
 )
 
-type rule = analysis.BacktestRule
+type orderRule = analysis.BacktestRule
 
 // BacktestPage says what the factors would have been worth on the company's own
 // past.
@@ -34,26 +34,26 @@ func BacktestPage(b *analysis.Backtest, opt Options) Page {
 
 func (a *author) backtestTable(b *analysis.Backtest) *Table {
 	return tableOf("What each rule would have lost, "+a.currency+" a placement", b.Rules,
-		column[rule]{head: "Rule", cell: func(r rule) Cell { return word(r.Name()) }},
-		column[rule]{head: "Lost", number: true, cell: func(r rule) Cell { return plain.cell(r.Lost) }},
-		column[rule]{head: "Factors save", number: true, cell: func(r rule) Cell {
+		column[orderRule]{head: "Rule", cell: func(r orderRule) Cell { return word(r.Name()) }},
+		column[orderRule]{head: "Lost", number: true, cell: func(r orderRule) Cell { return plain.cell(r.Lost) }},
+		column[orderRule]{head: "Factors save", number: true, cell: func(r orderRule) Cell {
 			if r.Verdict == "" {
 				return Cell{unknown: true}
 			}
 			return plain.cell(r.AgainstOurs)
 		}},
-		column[rule]{head: "Better", cell: func(r rule) Cell { return word(verdictWord(r.Verdict)) }},
-		column[rule]{head: "Placements", number: true, cell: func(r rule) Cell { return whole(r.N) }})
+		column[orderRule]{head: "Better", cell: func(r orderRule) Cell { return word(verdictWord(r.Verdict)) }},
+		column[orderRule]{head: "Placements", number: true, cell: func(r orderRule) Cell { return whole(r.N) }})
 }
 
 // lossTable says whether a rule loses by being short or by being long.
 func (a *author) lossTable(b *analysis.Backtest) *Table {
 	return tableOf("Where it would have been lost, "+a.currency+" a placement", b.Rules,
-		column[rule]{head: "Rule", cell: func(r rule) Cell { return word(r.Name()) }},
-		column[rule]{head: "By short", number: true, cell: func(r rule) Cell { return plain.cell(r.LostShort) }},
-		column[rule]{head: "By long", number: true, cell: func(r rule) Cell { return plain.cell(r.LostLong) }},
-		column[rule]{head: "Short", number: true, cell: func(r rule) Cell { return whole(r.Short) }},
-		column[rule]{head: "Over," + a.units.volume.unit, number: true, cell: func(r rule) Cell { return a.units.volume.exact(r.LeftoverYd) }})
+		column[orderRule]{head: "Rule", cell: func(r orderRule) Cell { return word(r.Name()) }},
+		column[orderRule]{head: "By short", number: true, cell: func(r orderRule) Cell { return plain.cell(r.LostShort) }},
+		column[orderRule]{head: "By long", number: true, cell: func(r orderRule) Cell { return plain.cell(r.LostLong) }},
+		column[orderRule]{head: "Short", number: true, cell: func(r orderRule) Cell { return whole(r.Short) }},
+		column[orderRule]{head: "Over," + a.units.volume.unit, number: true, cell: func(r orderRule) Cell { return a.units.volume.exact(r.LeftoverYd) }})
 }
 
 func verdictWord(verdict string) string {
