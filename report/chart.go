@@ -1,10 +1,10 @@
 package report
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
-	"slices"
 	"strconv"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
@@ -16,12 +16,38 @@ import (
 
 // Chart is a picture of the table below it. It is drawn only where it is
 // looked at.
+//
+// Besides the sideways charts of figures made with this file's board, these
+// kinds are ready-made, each a struct to fill with a method that makes the
+// chart, or says on the page why there is too little to draw:
+//
+//	survivalPlot  stepped curves with bands, and the numbers still watched below
+//	forestPlot    ratios with their ranges on a scale of doublings
+//	funnelPlot    rates by how much they rest on, between limits of chance
+//	paretoPlot    the costliest first, with the share that they add up to
+//	bridgePlot    from one sum to another, step by step
+//	controlPlot   a value over time between limits, what stands out marked
+//	fitPlot       points with a fitted line and a band
+//	boxPlot       how values of each kind spread
+//
+// [matrix] makes a shaded table of two things crossed, which reads better as a
+// table than as a picture.
 type Chart struct {
 	ID     string // of its place on the page
 	Says   string // what it shows, for those who do not see it
 	Height int    // in CSS pixels
+	Why    string // why it is not drawn; empty where it is
 
 	draw func() *board
+}
+
+// undrawn is a chart for which there is too little: the page says why in its
+// place.
+func undrawn(id, why string) *Chart { return &Chart{ID: id, Why: why} }
+
+// tooFew is a chart that takes more of something than there is.
+func tooFew(id string, have, want int, noun string) *Chart {
+	return undrawn(id, "No chart is drawn of "+plural(have, noun)+": it takes "+count(want)+" or more.")
 }
 
 // Option is the chart as ECharts takes it: plain JSON, with the names of
@@ -42,13 +68,21 @@ func (c *Chart) Option() (json.RawMessage, error) {
 }
 
 // board is a chart with two axes that takes series of every kind.
-type board struct{ *charts.Scatter }
+type board struct {
+	*charts.Scatter
+	grids []opts.Grid // where axes stand; one that fits itself where there are none
+	above int         // more room above the drawing
+}
 
 // The drawing functions of the page's script.
-const drawErrorBar types.FuncStr = "$fn:errorBar"
+const (
+	drawErrorBar types.FuncStr = "$fn:errorBar" // of [row, low, high]
+	drawBand     types.FuncStr = "$fn:band"     // of all [x, low, high] together
+	drawSpan     types.FuncStr = "$fn:span"     // of [row, from, to]
+)
 
 func newBoard(x opts.XAxis, y opts.YAxis) *board {
-	b := &board{charts.NewScatter()}
+	b := &board{Scatter: charts.NewScatter()}
 	b.SetGlobalOptions(
 		charts.WithXAxisOpts(x), charts.WithYAxisOpts(y),
 		charts.WithTooltipOpts(opts.Tooltip{Trigger: "item"}))
@@ -58,17 +92,39 @@ func newBoard(x opts.XAxis, y opts.YAxis) *board {
 
 // surroundings are the legend, where several series have names to tell apart,
 // and the room that it and the name of an upright scale take.
-func (b *board) surroundings() (opts.Legend, opts.Grid) {
-	several := slices.ContainsFunc(b.MultiSeries, func(s charts.SingleSeries) bool { return s.Name != b.MultiSeries[0].Name })
-	top := 8
-	if several {
+func (b *board) surroundings() (opts.Legend, []opts.Grid) {
+	several, top := b.severalNames(), b.top()
+	grids := b.grids
+	if len(grids) == 0 {
+		grids = []opts.Grid{{Left: "10", Right: "26", Bottom: "34", ContainLabel: opts.Bool(true)}}
+	}
+	grids[0].Top = strconv.Itoa(top)
+	return opts.Legend{Show: opts.Bool(several), Top: "0", Left: "0"}, grids
+}
+
+// severalNames says whether there are series to be told apart by name.
+func (b *board) severalNames() bool {
+	first := ""
+	for _, s := range b.MultiSeries {
+		if s.Name != "" && first != "" && s.Name != first {
+			return true
+		}
+		first = cmp.Or(first, s.Name)
+	}
+	return false
+}
+
+// top is the room above the drawing for a legend of one line and for the name
+// of an upright scale.
+func (b *board) top() int {
+	top := 8 + b.above
+	if b.severalNames() {
 		top += legendHeight
 	}
 	if b.YAxisList[0].Name != "" {
 		top += 24
 	}
-	return opts.Legend{Show: opts.Bool(several), Top: "0", Left: "0"},
-		opts.Grid{Left: "10", Right: "26", Top: strconv.Itoa(top), Bottom: "34", ContainLabel: opts.Bool(true)}
+	return top
 }
 
 func (b *board) add(s charts.SingleSeries) { b.MultiSeries = append(b.MultiSeries, s) }

@@ -67,11 +67,10 @@ func fixedPages() []Page {
 
 func TestTopicMarkup(t *testing.T) {
 	var b bytes.Buffer
-	for _, p := range fixedPages() {
-		v, err := view(p, func(slug string) string { return slug + ".html" })
-		if err != nil {
-			t.Fatal(err)
-		}
+	pages := fixedPages()
+	charts := drawAll(pages)
+	for _, p := range pages {
+		v := view(p, charts, func(slug string) string { return slug + ".html" })
 		if err := templates.ExecuteTemplate(&b, "topic", v); err != nil {
 			t.Fatal(err)
 		}

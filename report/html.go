@@ -13,7 +13,7 @@ import (
 	"sync"
 )
 
-//go:embed templates/*.html assets/boot.js assets/style.css
+//go:embed templates/*.html assets/*.js assets/style.css
 var files embed.FS
 
 //go:embed assets/echarts/echarts.min.js.gz
@@ -28,8 +28,9 @@ var (
 		"odd":   func(i int) bool { return i%2 == 1 },
 		"parts": func(prose string) []string { return strings.Split(prose, "`") }, // every other one is a command
 	}).ParseFS(files, "templates/*.html"))
-	boot  = mustRead("assets/boot.js")
-	style = mustRead("assets/style.css")
+	chartScript = mustRead("assets/chart.js")
+	boot        = "(function () {\n'use strict';\n" + chartScript + mustRead("assets/boot.js") + "})();"
+	style       = mustRead("assets/style.css")
 )
 
 func mustRead(name string) string {
@@ -73,7 +74,8 @@ type exhibitView struct {
 
 type chartView struct {
 	*Chart
-	Option template.JS // JSON in which < is escaped
+	Option       template.JS
+	Wide, Narrow template.HTML
 }
 
 // sheet is what surrounds pages in one file.
@@ -88,7 +90,9 @@ type sheet struct {
 	Pages            []pageView // of a single file
 }
 
-func view(p Page, href func(slug string) string) (pageView, error) {
+// view is a page with its charts drawn. Where one cannot be drawn the page says
+// why, and its table stands.
+func view(p Page, charts map[*Chart]*drawn, href func(slug string) string) pageView {
 	v := pageView{Page: p, Index: p.Slug == IndexSlug, CautionsEnd: CautionsEnd}
 	for _, l := range p.Links {
 		v.Links = append(v.Links, linkView{Link: l, Href: href(l.Slug)})
@@ -96,15 +100,21 @@ func view(p Page, href func(slug string) string) (pageView, error) {
 	for _, e := range p.Exhibits {
 		ev := exhibitView{Title: e.Title, Table: e.Table}
 		if e.Chart != nil {
-			option, err := e.Chart.Option()
-			if err != nil {
-				return v, fmt.Errorf("page %s: %w", p.Slug, err)
-			}
-			ev.Chart = &chartView{e.Chart, template.JS(option)}
+			ev.Chart = viewOf(e.Chart, charts[e.Chart])
 		}
 		v.Exhibits = append(v.Exhibits, ev)
 	}
-	return v, nil
+	return v
+}
+
+func viewOf(c *Chart, d *drawn) *chartView {
+	switch {
+	case d == nil:
+		return &chartView{Chart: c}
+	case d.err != nil:
+		return &chartView{Chart: undrawn(c.ID, "This chart could not be drawn ("+clean(d.err.Error(), longName)+"); the table holds the same figures.")}
+	}
+	return &chartView{c, d.option, d.wide, d.narrow}
 }
 
 func nav(pages []Page, current string, href func(slug string) string) []linkView {
@@ -141,7 +151,7 @@ func newSheet(pages []Page, heading string) sheet {
 }
 
 // renderPage writes one page of a folder.
-func renderPage(w io.Writer, pages []Page, at int) error {
+func renderPage(w io.Writer, pages []Page, charts map[*Chart]*drawn, at int) error {
 	href := func(slug string) string { return slug + ".html" }
 	p := pages[at]
 	s := newSheet(pages, p.Title)
@@ -151,10 +161,7 @@ func renderPage(w io.Writer, pages []Page, at int) error {
 	s.Policy = policy(hash(boot) + " 'strict-dynamic'")
 	s.Library = libraryName
 	s.Nav = nav(pages, p.Slug, href)
-	var err error
-	if s.Page, err = view(p, href); err != nil {
-		return err
-	}
+	s.Page = view(p, charts, href)
 	return templates.ExecuteTemplate(w, "page", s)
 }
 
@@ -170,12 +177,9 @@ func WriteSingle(w io.Writer, pages []Page) error {
 	s.Policy = policy(hash(boot) + " " + hash(lib))
 	s.Inline = template.JS(lib)
 	s.Nav = nav(pages, "", href)
+	charts := drawAll(pages)
 	for _, p := range pages {
-		v, err := view(p, href)
-		if err != nil {
-			return err
-		}
-		s.Pages = append(s.Pages, v)
+		s.Pages = append(s.Pages, view(p, charts, href))
 	}
 	var b bytes.Buffer
 	if err := templates.ExecuteTemplate(&b, "single", s); err != nil {

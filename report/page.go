@@ -19,6 +19,10 @@ type Options struct {
 	Company  string // its name, at the head of the report
 	Currency string // the sign before amounts of money; $ where empty
 	Month    string // the month to speak of, such as 2025-06; the latest where empty
+
+	// Names of people and sites appear only where the owner asks for them.
+	WithSites bool
+	Sites     map[string]string // the site of each job, for pages whose figures do not carry it
 }
 
 // Page is one topic's answer with all that stands behind it.
@@ -84,6 +88,7 @@ type author struct {
 	company  string
 	currency string
 	month    string
+	sites    map[string]string // empty unless they may be named
 }
 
 func newAuthor(f *analysis.Factors, opt Options) *author {
@@ -91,7 +96,20 @@ func newAuthor(f *analysis.Factors, opt Options) *author {
 	if a.currency == "" {
 		a.currency = "$"
 	}
+	if opt.WithSites {
+		a.sites = opt.Sites
+	}
 	return a
+}
+
+// placed names something of a job, such as "J-104 A", with the job's site where
+// that may be named.
+func (a *author) placed(jobNo, what string) Cell {
+	c := word(what)
+	if site := a.sites[jobNo]; site != "" {
+		c.Below = clean(site, shortName)
+	}
+	return c
 }
 
 // empty says whether there is no history at all to speak of.

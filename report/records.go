@@ -29,7 +29,7 @@ func (a *author) records() Page {
 	}
 	p.Reading = "Counts are exact."
 	p.Answer = capital(plural(n, "record")) + " of your history deserve" + verbS(n) + " a look; all of them are counted in the figures as they stand."
-	p.Exhibits = []Exhibit{{"By kind", nil, checksByKind(checks)}, {"One by one", nil, checksOneByOne(checks)}}
+	p.Exhibits = []Exhibit{{"By kind", nil, checksByKind(checks)}, {"One by one", nil, a.checksOneByOne(checks)}}
 	p.Notes = []string{"To mend one, correct the row in your file and hand the file in again: the old value stays in the change log."}
 	return p
 }
@@ -57,10 +57,10 @@ func checksByKind(checks []record.Problem) *Table {
 		column[checkKind]{head: "Times", number: true, cell: func(k checkKind) Cell { return whole(counts[k]) }})
 }
 
-func checksOneByOne(checks []record.Problem) *Table {
+func (a *author) checksOneByOne(checks []record.Problem) *Table {
 	type check = record.Problem
 	t := tableOf("Values to check", checks,
-		column[check]{head: "Record", cell: func(c check) Cell { return word(c.Record) }},
+		column[check]{head: "Record", cell: func(c check) Cell { return a.placed(c.Job, c.Record) }},
 		column[check]{head: "What is odd", cell: func(c check) Cell { return Cell{Text: clean(oddity(c), longName)} }})
 	if len(checks) > mostRows {
 		t.More = "And " + count(len(checks)-mostRows) + " more: mend these first."

@@ -30,6 +30,8 @@ type Cell struct {
 	Text  string
 	Value string // the figure as the JSON has it; "" for a word
 	Note  int    // which line of the table's foot belongs to it, from 1; 0 for none
+	Below string // a second line: what the figure rests on
+	Shade int    // how dark its ground is, from 1 to 5; 0 for plain
 
 	why     string
 	unknown bool

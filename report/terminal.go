@@ -194,12 +194,16 @@ func longestWord(s string) int {
 	return n
 }
 
-// marked is a cell's text with the mark of its note.
+// marked is a cell's text with the mark of its note, and what it rests on.
 func marked(c Cell) string {
-	if c.Note == 0 {
-		return c.Text
+	s := c.Text
+	if c.Note > 0 {
+		s += superscript(c.Note)
 	}
-	return c.Text + superscript(c.Note)
+	if c.Below != "" {
+		s += ", " + c.Below
+	}
+	return s
 }
 
 func superscript(n int) string {

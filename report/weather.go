@@ -121,7 +121,7 @@ func (a *author) hottestPours(known []analysis.Evaporation) Exhibit {
 	slices.SortStableFunc(hot, func(x, y pour) int { return cmp.Compare(y.PlacedOn, x.PlacedOn) })
 	n := len(hot)
 	table := tableOf("The latest pours over "+a.units.limit, hot[:min(n, latest)],
-		column[pour]{head: "Job", cell: func(e pour) Cell { return word(e.JobNo + " " + e.Placement) }},
+		column[pour]{head: "Job", cell: func(e pour) Cell { return a.placed(e.JobNo, e.JobNo+" "+e.Placement) }},
 		column[pour]{head: "Poured", cell: func(e pour) Cell { return Cell{Text: dayText(e.PlacedOn)} }},
 		column[pour]{head: "Rate," + a.units.evaporation.unit, number: true, cell: func(e pour) Cell { return a.rate(e.Rate.V) }})
 	if n > latest {

@@ -23,9 +23,9 @@ func Write(dir string, pages []Page) error {
 	if err != nil {
 		return err
 	}
-	rendered := make([]bytes.Buffer, len(pages))
+	charts, rendered := drawAll(pages), make([]bytes.Buffer, len(pages))
 	for i := range pages {
-		if err := renderPage(&rendered[i], pages, i); err != nil {
+		if err := renderPage(&rendered[i], pages, charts, i); err != nil {
 			return err
 		}
 	}

@@ -80,7 +80,7 @@ func (d *demo) run(ctx context.Context, ownDB bool) error {
 	if err := d.take(ctx, st, files); err != nil {
 		return err
 	}
-	page, err := d.report(ctx, st, filepath.Join(d.dir, "report"), "", "")
+	page, err := d.report(ctx, st, filepath.Join(d.dir, "report"), "", "", false)
 	if err != nil {
 		return err
 	}

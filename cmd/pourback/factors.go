@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/analysis"
+	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
 )
@@ -47,12 +48,25 @@ func newFactors(a *app) *cobra.Command {
 
 // factors answers the topics from what the store holds.
 func (a *app) factors(ctx context.Context, st *store.Store, topics []string) (*analysis.Factors, error) {
+	h, err := a.history(ctx, st)
+	if err != nil {
+		return nil, err
+	}
+	return a.answers(h, topics)
+}
+
+// history is what the store holds as of the data date.
+func (a *app) history(ctx context.Context, st *store.Store) (*record.History, error) {
 	began := a.now()
 	h, err := st.History(ctx, a.asOf)
 	if err != nil {
 		return nil, err
 	}
 	a.detail("read %d placements of %d jobs as of %s in %s", len(h.Placements), len(h.Jobs), h.AsOf, a.now().Sub(began).Round(time.Millisecond))
+	return h, nil
+}
+
+func (a *app) answers(h *record.History, topics []string) (*analysis.Factors, error) {
 	opt, err := a.settings.options()
 	if err != nil {
 		return nil, err

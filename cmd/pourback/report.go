@@ -4,16 +4,19 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"runtime/debug"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
 )
 
 func newReport(a *app) *cobra.Command {
 	var out, single, month string
+	var withSites bool
 	cmd := &cobra.Command{
 		Use:   "report",
 		Short: "Write the HTML report: a folder of pages, or one self-contained file",
@@ -32,7 +35,7 @@ func newReport(a *app) *cobra.Command {
 				return err
 			}
 			defer st.Close()
-			written, err := a.report(cmd.Context(), st, out, single, month)
+			written, err := a.report(cmd.Context(), st, out, single, month, withSites)
 			if err != nil {
 				return err
 			}
@@ -43,20 +46,38 @@ func newReport(a *app) *cobra.Command {
 	cmd.Flags().StringVar(&out, "out", "report", "the folder to write")
 	cmd.Flags().StringVar(&single, "single", "", "write one self-contained file instead")
 	cmd.Flags().StringVar(&month, "month", "", "the month to speak of, such as 2025-06; the latest where not given")
+	cmd.Flags().BoolVar(&withSites, "with-sites", false, "name people and sites; without it the report names jobs by their numbers alone")
 	return cmd
 }
 
 // report writes the report and returns the file to open.
-func (a *app) report(ctx context.Context, st *store.Store, out, single, month string) (string, error) {
-	f, err := a.factors(ctx, st, nil)
+func (a *app) report(ctx context.Context, st *store.Store, out, single, month string, withSites bool) (string, error) {
+	report.Warm()
+	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
+	h, err := a.history(ctx, st)
+	if err != nil {
+		return "", err
+	}
+	f, err := a.answers(h, nil)
 	if err != nil {
 		return "", err
 	}
 	opt := a.reportOptions()
-	opt.Month = month
+	if opt.Month, opt.WithSites = month, withSites; withSites {
+		opt.Sites = sitesOf(h.Jobs)
+	}
 	pages := report.Pages(f, opt)
 	if single != "" {
 		return single, report.WriteFile(single, pages)
 	}
 	return filepath.Join(out, "index.html"), report.Write(out, pages)
+}
+
+// sitesOf are the sites of jobs by their numbers.
+func sitesOf(jobs []record.Job) map[string]string {
+	sites := make(map[string]string, len(jobs))
+	for i := range jobs {
+		sites[jobs[i].JobNo] = jobs[i].Site
+	}
+	return sites
 }

@@ -1,0 +1,55 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+
+	"pourback/analysis"
+	"pourback/ingest/record"
+)
+
+// namedHistories bear a mark in each site and in each note.
+func namedHistories(t testing.TB) map[string]record.Set {
+	full, flat := company(t), pours(400)
+	for i := range flat.Placements {
+		flat.Placements[i].HumidityPct = record.Some(0.0) // something to check
+		flat.Placements[i].WindMPH = record.Some(20.0)    // and a drying wind
+	}
+	sets := map[string]record.Set{"full": full, "flat": flat}
+	for _, s := range sets {
+		for i := range s.Jobs {
+			s.Jobs[i].Site, s.Jobs[i].Note = fmt.Sprintf("Lot %d, site-mark", i), "note-mark"
+		}
+		for i := range s.Visits {
+			s.Visits[i].Note = "note-mark"
+		}
+	}
+	return sets
+}
+
+func TestSitesAreNamedOnlyWhereAsked(t *testing.T) {
+	for name, s := range namedHistories(t) {
+		sites := map[string]string{}
+		for _, j := range s.Jobs {
+			sites[j.JobNo] = j.Site
+		}
+		f := factorsOf(t, s, analysis.Options{})
+		for _, with := range []bool{false, true} {
+			pages := Pages(f, Options{WithSites: with, Sites: sites})
+			var terminal bytes.Buffer
+			if err := Terminal(&terminal, pages, 0, false); err != nil {
+				t.Fatal(err)
+			}
+			for where, text := range map[string]string{"page": single(t, pages), "terminal": terminal.String()} {
+				if named := strings.Contains(text, "site-mark"); named != with {
+					t.Errorf("%s, %s: sites named %v, asked for %v", name, where, named, with)
+				}
+				if strings.Contains(text, "note-mark") {
+					t.Errorf("%s, %s: a note is shown", name, where)
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,146 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+	"runtime"
+	"sync"
+	"time"
+
+	"github.com/dop251/goja"
+)
+
+// Widths at which charts are drawn for readers without script, in CSS pixels:
+// for paper and wide screens, and for phones.
+const (
+	wideStill   = 720
+	narrowStill = 340
+)
+
+// drafter draws charts as text, by the same library that draws them live. It
+// serves one caller at a time. What it draws depends on the chart alone.
+type drafter struct {
+	draw func(option, name string, widths []int, height int) ([]string, error)
+}
+
+// program is the drawing library with our own scripts, compiled once.
+var program = sync.OnceValues(func() ([]*goja.Program, error) {
+	lib, err := library()
+	if err != nil {
+		return nil, err
+	}
+	var all []*goja.Program
+	for _, part := range []struct{ name, text string }{
+		{"host.js", "function setTimeout() { return 0; } function clearTimeout() {}"}, // the library asks for them and needs no more
+		{libraryName, lib}, {"chart.js", chartScript}, {"still.js", mustRead("assets/still.js")},
+	} {
+		p, err := goja.Compile(part.name, part.text, false)
+		if err != nil {
+			return nil, fmt.Errorf("drawing library: %w", err)
+		}
+		all = append(all, p)
+	}
+	return all, nil
+})
+
+func newDrafter() (*drafter, error) {
+	all, err := program()
+	if err != nil {
+		return nil, err
+	}
+	vm := goja.New()
+	vm.SetRandSource(func() float64 { return 0.5 }) // no clock and no chance: same input, same bytes
+	vm.SetTimeSource(func() time.Time { return time.Unix(0, 0) })
+	for _, p := range all {
+		if _, err := vm.RunProgram(p); err != nil {
+			return nil, fmt.Errorf("drawing library: %w", err)
+		}
+	}
+	d := &drafter{}
+	return d, vm.ExportTo(vm.Get("stills"), &d.draw)
+}
+
+// spare keeps drafters between reports.
+var spare = make(chan *drafter, 2)
+
+// Warm begins to load the drawing library, which takes a fifth of a second, so
+// that it is ready once there is something to draw.
+func Warm() {
+	go func() {
+		if d, err := takeDrafter(); err == nil { // an error is told where charts are drawn
+			giveBack(d)
+		}
+	}()
+}
+
+func takeDrafter() (*drafter, error) {
+	select {
+	case d := <-spare:
+		return d, nil
+	default:
+		return newDrafter()
+	}
+}
+
+func giveBack(d *drafter) {
+	select {
+	case spare <- d:
+	default:
+	}
+}
+
+// drawn is a chart as a page holds it.
+type drawn struct {
+	option       template.JS // JSON in which < is escaped
+	wide, narrow template.HTML
+	err          error
+}
+
+// drawAll draws the charts of all pages. A chart that cannot be drawn holds the
+// error; the others are drawn all the same.
+func drawAll(pages []Page) map[*Chart]*drawn {
+	all, todo := map[*Chart]*drawn{}, []*Chart{}
+	for _, p := range pages {
+		for _, e := range p.Exhibits {
+			if e.Chart != nil && e.Chart.Why == "" {
+				all[e.Chart] = &drawn{}
+				todo = append(todo, e.Chart)
+			}
+		}
+	}
+	queue := make(chan *Chart, len(todo))
+	for _, c := range todo {
+		queue <- c
+	}
+	close(queue)
+	var wait sync.WaitGroup
+	for range min(2, runtime.GOMAXPROCS(0), len(todo)) {
+		wait.Go(func() {
+			d, err := takeDrafter()
+			for c := range queue {
+				if *all[c] = (drawn{err: err}); err == nil {
+					*all[c] = d.chart(c)
+				}
+			}
+			if err == nil {
+				giveBack(d)
+			}
+		})
+	}
+	wait.Wait()
+	return all
+}
+
+// chart draws a chart at both widths. The text is markup of our own making:
+// elements and attributes by list, everything else escaped.
+func (d *drafter) chart(c *Chart) drawn {
+	option, err := c.Option()
+	if err != nil {
+		return drawn{err: err}
+	}
+	texts, err := d.draw(string(option), c.ID, []int{wideStill, narrowStill}, c.Height)
+	if err != nil {
+		return drawn{err: fmt.Errorf("chart %s: %w", c.ID, err)}
+	}
+	return drawn{template.JS(option), template.HTML(texts[0]), template.HTML(texts[1]), nil}
+}
