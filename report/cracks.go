@@ -2,42 +2,77 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"pourback/analysis"
 )
 
-// cracks says how many slabs crack, and how long they have been watched.
+const crackTakes = "callbacks with their dates and kinds, or visits to finished slabs, and the reinforcement and joint spacing of each placement"
+
+// cracks says how many slabs crack, which ones, and what is still to come.
 func (a *author) cracks() Page {
-	p := Page{Slug: "cracks", Title: "Cracks", Method: []string{
-		"A slab counts from its pour to its first crack, or else to the end of its follow-up: a slab poured last week has proved nothing. Placement-years are that time added up.",
-		"Risk within a year is one less the Kaplan-Meier estimate at 365 days (Kaplan and Meier 1958), which takes young slabs for as long as they have been watched. Its range is by Greenwood's variance on the log-log scale.",
+	p := Page{Slug: cracksSlug, Title: "Cracks", Method: []string{
+		"A slab counts from its pour to its first crack, or else to the end of its follow-up: a slab poured last week has proved nothing.",
+		"Risk within a year, and within the warranty, is one less the Kaplan-Meier estimate (Kaplan and Meier 1958), which takes young slabs for as long as they have been watched. Its range is by Greenwood's variance on the log-log scale. “Cracks a year” is cracks over the years watched, with exact limits (Garwood 1936).",
 		"“Of slabs a year old” leaves the young ones out: those that cracked within their first year, with Wilson's range (1927).",
-		"A joint spacing band includes its lower end.",
+		"Whether groups differ is a log-rank test; with several tables looked at, those that chance would throw up among so many are not called different (Benjamini and Hochberg 1995).",
+		"What goes with cracks all at once is a regression of Cox, with Firth's correction where cracks are few (Heinze and Schemper 2001) and checked for ratios that change with age (Grambsch and Therneau 1994). Slabs of one job count together.",
+		"What is still to come adds up, over the slabs in warranty, the share of those of their age that cracked later. A joint spacing band includes its lower end.",
 	}, Cautions: []Caution{silicaDust, noDesign}}
-	const takes = "callbacks with their dates and kinds, or visits to finished slabs, and the reinforcement and joint spacing of each placement"
 	if a.empty() {
-		return a.begin(p, "how many slabs crack within a year, by reinforcement and joint spacing", takes)
+		return a.begin(p, "how many slabs crack within a year, by reinforcement and joint spacing", crackTakes)
 	}
 	c := a.f.Cracks
 	p.Basis = a.basis(c.All.Placements, "placement")
-	p.Answer = a.told(c.Answer, cracksAnswer(c)+".")
-	if unknown := spacingUnknown(c); unknown != "" {
-		p.Answer += " " + capital(strings.TrimLeft(unknown, "; ")) + "."
-	}
-	p.Exhibits = []Exhibit{a.byReinforcement(c), a.crackCells(c)}
+	p.Answer = cracksAnswer(c) + spacingUnknown(c) + "."
+	p.Exhibits = []Exhibit{a.crackMatrix(c), a.byReinforcement(c)}
 	if c.All.Callbacks > 0 {
-		p.Exhibits = append(p.Exhibits, a.crackCurves(c))
+		p.Exhibits = append(p.Exhibits, a.crackCurves(c), a.atRisk(c))
 	}
-	p.Notes = cleaned(c.Notes)
-	if c.Event == analysis.EventSeen {
-		p.Notes = append(p.Notes, "A visit finds a crack that may be much older. Where slabs were first looked at after more than a year, no crack within a year means that nobody looked, not that nothing cracked.")
+	for i := range c.OneWay {
+		p.Exhibits = append(p.Exhibits, a.oneWay(&c.OneWay[i], "chart-cracks-", "By "+factorName(c.OneWay[i].Factor)))
 	}
-	p.Notes = append(p.Notes, "These are plain fractions: slabs of one make may have had the hotter days, the poorer soil or the wider joints.")
+	p.Exhibits = slices.Concat(p.Exhibits, a.allAtOnce(c), a.stillToCome(c), []Exhibit{a.crackCells(c)})
+	p.Notes = a.crackNotes(c)
+	for _, s := range c.Assumptions {
+		p.Method = append(p.Method, a.assumed(s))
+	}
 	return p
 }
 
-func years(y float64) string { return grouped(y, 0) + " placement-years" }
+// crackNotes are the reservations, what counts as a crack first, after what the
+// analysis adds to its answer.
+func (a *author) crackNotes(c *analysis.Cracks) []string {
+	var notes []string
+	for i, s := range sentences(a.said(c.Answer)) {
+		if i > 0 && !strings.HasPrefix(s, "Of ") { // what is still to come has a place of its own
+			notes = append(notes, s)
+		}
+	}
+	notes = append(notes, a.saidAll(c.Notes)...)
+	if c.Event == analysis.EventSeen {
+		notes = append(notes, "Where slabs were first looked at after more than a year, no crack within a year means that nobody looked, not that nothing cracked.")
+	}
+	if lr := c.LogRank; lr.Known() {
+		notes = append(notes, "Differences between kinds of reinforcement as large as these come by chance "+sureText(lr.Value)+" times in 100.")
+	}
+	return append(notes, "These are plain fractions: slabs of one make may have had the hotter days, the poorer soil or the wider joints.")
+}
+
+// assumed is a number that the records do not give.
+func (a *author) assumed(s analysis.Assumption) string {
+	unit := strings.TrimSpace(strings.ReplaceAll(s.Unit, "$", a.currency))
+	return a.said(capital(s.Name) + ": " + strings.TrimSpace(grouped(s.Value, decimalsOf(s.Value))+" "+unit) + " (" + s.From + ").")
+}
+
+// decimalsOf keeps two decimals of small numbers.
+func decimalsOf(v float64) int {
+	if v < 10 && v != float64(int(v)) {
+		return 2
+	}
+	return 0
+}
 
 // event is what the page calls a crack event of one slab, and happens what
 // several do.
@@ -48,23 +83,33 @@ func event(c *analysis.Cracks) (one, happens string) {
 	return "slab brought a callback for a crack", "bring a callback for a crack"
 }
 
+// cracksAnswer: "Within a year of the pour 5 in 100 slabs (between 4 and 7)
+// bring a callback for a crack; 29 of 599 have so far".
 func cracksAnswer(c *analysis.Cracks) string {
 	all, risk := c.All, c.All.Risk1Yr
 	one, happens := event(c)
-	watched := years(all.PlacementYears)
+	watched := "watched for " + yearsEach(all) + " on average"
 	early := all.Callbacks > 0 && all.Curve != nil && all.Curve.EventsBy(365) > 0
-	soFar := "; " + count(all.Callbacks) + " of " + count(all.Placements) + " have so far, in " + watched + " of follow-up"
 	switch {
 	case all.Callbacks == 0 && risk.Known() && risk.Bounded:
-		return "No " + one + " in " + watched + " of follow-up on " + plural(all.Placements, "placement") + ", which leaves room for up to " + inHundred.at(risk.High) + " slabs within a year"
+		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", which leaves room for up to " + inHundred.at(risk.High) + " within a year"
 	case all.Callbacks == 0:
-		return "No " + one + " in " + watched + " of follow-up, too short a time to say how many crack within a year"
+		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", too short a time to say how many crack within a year"
 	case !risk.Known():
-		return count(all.Callbacks) + " of " + plural(all.Placements, "slab") + " cracked in " + watched + " of follow-up, too short a time to say how many crack within a year"
+		return count(all.Callbacks) + " of " + plural(all.Placements, "slab") + " cracked, " + watched + ", too short a time to say how many crack within a year"
 	case !early:
-		return count(all.Callbacks) + " of " + plural(all.Placements, "slab") + " cracked in " + watched + " of follow-up, none that was found within its first year"
+		return count(all.Callbacks) + " of " + plural(all.Placements, "slab") + " cracked, " + watched + ", none that was found within its first year"
 	}
-	return "Within a year of the pour " + share(risk).of("slabs").long(risk) + " " + happens + soFar
+	return "Within a year of the pour " + share(risk).of("slabs").long(risk) + " " + happens + "; " + count(all.Callbacks) + " of " + count(all.Placements) + " have so far"
+}
+
+// yearsEach is how long the slabs have been watched on average.
+func yearsEach(c cell) string {
+	years := c.PlacementYears / float64(max(1, c.Placements))
+	if years < 0.95 {
+		return plural(int(12*years+0.5), "month")
+	}
+	return grouped(years, 1) + " years"
 }
 
 // spacingUnknown adds to the answer what the records cannot tell apart.
@@ -111,27 +156,38 @@ func crackColumns(c *analysis.Cracks, head string, name func(cell) string) []col
 	}
 	return []column[cell]{
 		{head: head, cell: func(c cell) Cell { return Cell{Text: name(c)} }},
-		{head: "Risk within a year, in 100", number: true, cell: func(c cell) Cell { return ofHundred.cell(c.Risk1Yr) }},
-		{head: events, number: true, cell: func(c cell) Cell { return whole(c.Callbacks) }},
-		{head: "Placements", number: true, cell: func(c cell) Cell { return whole(c.Placements) }},
-		{head: "Placement years", number: true, cell: func(c cell) Cell { return plain.exact(c.PlacementYears) }},
-		{head: "Of slabs a year old, in 100", number: true, cell: func(c cell) Cell { return ofHundred.cell(c.FullYear) }},
+		numbers("Risk within a year, in 100", func(c cell) Cell { return riskCell(c, c.Risk1Yr) }),
+		counts(events, func(c cell) int { return c.Callbacks }),
+		counts("Placements", func(c cell) int { return c.Placements }),
+		numbers("Years watched, in all", func(c cell) Cell { return plain.exact(c.PlacementYears) }),
+		numbers("Of slabs a year old, in 100", func(c cell) Cell { return riskCell(c, c.FullYear) }),
 	}
+}
+
+// fewestSlabs is how many slabs it takes to speak of a rate.
+const fewestSlabs = 5
+
+// riskCell shows a risk out of 100, or that there are too few slabs for one.
+func riskCell(c cell, f analysis.Figure) Cell {
+	if c.Placements < fewestSlabs {
+		return Cell{Text: "too few", why: fmt.Sprintf("fewer than %d slabs of the kind", fewestSlabs), unknown: true}
+	}
+	return ofHundred.cell(f)
 }
 
 func (a *author) crackCells(c *analysis.Cracks) Exhibit {
 	table := tableOf("Cracks by reinforcement and joint spacing", c.Cells, crackColumns(c, "Reinforcement, spacing", a.cellName)...)
-	return Exhibit{"By reinforcement and joint spacing", a.riskChart("chart-cells", c.Cells, a.cellName), table}
+	return Exhibit{Title: "By reinforcement and joint spacing, with what each rests on", Chart: a.riskChart("chart-cells", c.Cells, a.cellName), Table: table}
 }
 
 // riskChart draws the one-year risks of cells that can say something; there is
 // no chart where none has had a crack within a year.
 func (a *author) riskChart(id string, cells []cell, name func(cell) string) *Chart {
-	const most, least = 24, 5 // rows on the chart; placements of a row
+	const most = 24 // rows on the chart
 	var drawn []cell
 	some := false
 	for _, c := range cells {
-		if c.Risk1Yr.Known() && c.Placements >= least && len(drawn) < most {
+		if c.Risk1Yr.Known() && c.Placements >= fewestSlabs && len(drawn) < most {
 			drawn = append(drawn, c)
 			some = some || c.Risk1Yr.Value > 0
 		}
@@ -147,18 +203,23 @@ func (a *author) riskChart(id string, cells []cell, name func(cell) string) *Cha
 				labels[i] = name(c)
 				rows[i] = shownFigure{c.Risk1Yr, name(c) + ": " + share(c.Risk1Yr).long(c.Risk1Yr) + ", from " + plural(c.Placements, "placement")}
 			}
-			b := sideways(labels, "cracks within a year, in 100 slabs")
-			b.marks("risk", "circle", inHundred, rows)
-			b.errorBars("risk", inHundred, rows)
-			return b
+			return riskBoard(labels, rows)
 		}}
+}
+
+// riskBoard draws risks within a year as points with their ranges.
+func riskBoard(labels []string, rows []shownFigure) *board {
+	b := sideways(labels, "cracks within a year, in 100 slabs")
+	b.marks("risk", "circle", inHundred, rows)
+	b.errorBars("risk", inHundred, rows)
+	return b
 }
 
 func madeOf(c cell) string { return clean(c.Reinforcement, labelName) }
 
 func (a *author) byReinforcement(c *analysis.Cracks) Exhibit {
 	table := tableOf("Cracks by reinforcement, all joint spacings together", withAll(c), crackColumns(c, "Reinforcement", madeOf)...)
-	return Exhibit{"By reinforcement", a.riskChart("chart-made", c.Reinforcements, madeOf), table}
+	return Exhibit{Title: "By reinforcement", Chart: a.riskChart("chart-made", c.Reinforcements, madeOf), Table: table}
 }
 
 // withAll puts the record of all slabs before those of each reinforcement,
@@ -168,4 +229,58 @@ func withAll(c *analysis.Cracks) []cell {
 		return c.Reinforcements
 	}
 	return append([]cell{c.All}, c.Reinforcements...)
+}
+
+// crackMatrix crosses reinforcement with joint spacing: in each cell the risk,
+// its range and the slabs it rests on.
+func (a *author) crackMatrix(c *analysis.Cracks) Exhibit {
+	var bands []cell // one of each spacing, in order
+	for _, x := range c.Cells {
+		if !slices.ContainsFunc(bands, func(b cell) bool { return b.From == x.From }) {
+			bands = append(bands, x)
+		}
+	}
+	slices.SortStableFunc(bands, compareBands)
+	worst := 0.0
+	for _, x := range c.Cells {
+		if x.Placements >= fewestSlabs && x.Risk1Yr.Known() {
+			worst = max(worst, x.Risk1Yr.Value)
+		}
+	}
+	return Exhibit{Title: "Reinforcement by joint spacing",
+		Says: "In each box: how many in 100 crack within a year with the range, and the slabs behind it. Where ranges overlap, the boxes are not shown to differ.",
+		Table: matrix("Cracks within a year, in 100 slabs, by reinforcement and joint spacing", "Reinforcement", c.Reinforcements, bands, madeOf,
+			func(band cell) string { return capital(a.bandText(band)) },
+			func(row, band cell) Cell {
+				i := slices.IndexFunc(c.Cells, func(x cell) bool { return x.Reinforcement == row.Reinforcement && x.From == band.From })
+				if i < 0 {
+					return blank()
+				}
+				return matrixCell(c.Cells[i], worst)
+			})}
+}
+
+// compareBands puts bands in the order of their lower ends, unknown last.
+func compareBands(x, y cell) int {
+	switch {
+	case x.From.OK != y.From.OK && x.From.OK:
+		return -1
+	case x.From.OK != y.From.OK:
+		return 1
+	case x.From.V < y.From.V:
+		return -1
+	case x.From.V > y.From.V:
+		return 1
+	}
+	return 0
+}
+
+// matrixCell is a risk above the slabs that it rests on.
+func matrixCell(c cell, worst float64) Cell {
+	if c.Placements < fewestSlabs || !c.Risk1Yr.Known() {
+		return Cell{Text: "too few", Below: "of " + count(c.Placements), unknown: true}
+	}
+	out := valued(ofHundred.short(c.Risk1Yr), c.Risk1Yr.Value)
+	out.Below = "of " + count(c.Placements)
+	return shaded(out, c.Risk1Yr.Value, worst)
 }

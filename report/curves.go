@@ -9,13 +9,17 @@ import (
 
 const daysPerYear = 365.25
 
+// mostCurves is how many curves can be told apart with their ranges shaded.
+const mostCurves = 3
+
 // crackCurves follows each reinforcement from the pour on.
 func (a *author) crackCurves(c *analysis.Cracks) Exhibit {
-	e := Exhibit{"As time goes on", nil, a.curveTable(c)}
+	e := Exhibit{Title: "As time goes on", Table: a.curveTable(c)}
 	plot := survivalPlot{id: "chart-curves", level: a.f.Level,
-		says: fmt.Sprintf("A stepped line for each reinforcement: how many in 100 slabs have cracked by each age, as long as at least %d slabs are still watched, shaded as far as the true figure may lie. Below, how many slabs are still watched. The table reads the lines at round ages.", fewest)}
+		says: fmt.Sprintf("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age, as long as at least %d slabs are still watched, shaded as far as the true figure may lie. Below, how many slabs are still watched. The table reads the lines at round ages.", fewest)}
+	common := most(c.Reinforcements, func(r cell) int { return r.Placements })
 	for _, r := range c.Reinforcements {
-		if r.Curve != nil {
+		if r.Curve != nil && r.Placements >= common[min(len(common), mostCurves)-1].Placements {
 			plot.curves = append(plot.curves, namedCurve{madeOf(r), r.Curve})
 		}
 	}

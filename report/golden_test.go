@@ -54,7 +54,7 @@ func fixedPages() []Page {
 	table.More = "And 7 more; `pourback factors --json` has them all."
 	waste := Page{Slug: "waste", Title: "Waste", Answer: "Your jobs used 8% more concrete than the drawings called for (between 7 and 9).",
 		Basis: "149 placements, poured May 2, 2023 to October 24, 2026.", Reading: "A range is drawn so that 9 times in 10 it holds the true figure.",
-		Exhibits: []Exhibit{{"By kind of placement", &Chart{ID: "chart-waste", Says: "A point for each kind of placement.", Height: 240, draw: func() *board {
+		Exhibits: []Exhibit{{"By kind of placement", "Each kind in its row.", &Chart{ID: "chart-waste", Says: "A point for each kind of placement.", Height: 240, draw: func() *board {
 			b := sideways([]string{"driveway, chute", "<b>"}, "waste, %")
 			b.marks("average", "circle", percent, []shownFigure{{analysis.Figure{}, "not known, so not drawn"}})
 			return b

@@ -68,6 +68,7 @@ type linkView struct {
 
 type exhibitView struct {
 	Title string
+	Says  string
 	Chart *chartView
 	Table *Table
 }
@@ -98,7 +99,7 @@ func view(p Page, charts map[*Chart]*drawn, href func(slug string) string) pageV
 		v.Links = append(v.Links, linkView{Link: l, Href: href(l.Slug)})
 	}
 	for _, e := range p.Exhibits {
-		ev := exhibitView{Title: e.Title, Table: e.Table}
+		ev := exhibitView{Title: e.Title, Says: e.Says, Table: e.Table}
 		if e.Chart != nil {
 			ev.Chart = viewOf(e.Chart, charts[e.Chart])
 		}

@@ -1,9 +1,13 @@
 package report
 
-import "cmp"
+import (
+	"cmp"
+	"slices"
+)
 
-// index says in a few sentences how the company is doing: its size, and each
-// topic's answer.
+// index says in five sentences how the company is doing: what the month kept
+// and why, what to order, mesh or rebar, what goes wrong, and what is worth
+// most money now.
 func (a *author) index(topics []Page) Page {
 	f := a.f
 	p := Page{Slug: IndexSlug, Title: cmp.Or(a.company, "What the finished jobs say")}
@@ -13,15 +17,67 @@ func (a *author) index(topics []Page) Page {
 		p.Notes = []string{"One row per placement in a spreadsheet is enough to begin: `pourback ingest FILE` takes it in, and `pourback demo` shows this report for an invented company."}
 		return p
 	}
-	p.Answer = capital(plural(f.Placements, "placement")) + " in " + plural(f.Jobs, "job") + ", poured " + dayText(f.First) + " to " + dayText(f.Last) + ", say the following."
-	p.Basis, p.Reading = "As of "+asOfText(f.AsOf)+".", a.reading()
-	for _, finding := range f.Findings {
-		if !a.units.si {
-			p.Notes = append(p.Notes, clean(finding.Sentence, longText))
-		}
+	p.Links = a.summary(topics)
+	if len(p.Links) == 0 {
+		p.Links = []Link{a.linkTo(topics, recordsSlug)}
 	}
-	for _, t := range topics {
-		p.Links = append(p.Links, Link{t.Slug, t.Title, t.Answer})
-	}
+	p.Answer, p.Links = p.Links[0].Answer, p.Links[1:]
+	p.Basis = capital(plural(f.Placements, "placement")) + " in " + plural(f.Jobs, "job") + ", poured " + a.poured() + ", as of " + asOfText(f.AsOf) + "."
+	p.Reading = a.reading()
 	return p
 }
+
+// summary are the five sentences, as far as their topics were asked for.
+func (a *author) summary(topics []Page) []Link {
+	var out []Link
+	for _, slug := range []string{monthSlug, wasteSlug, steelSlug} {
+		if l := a.linkTo(topics, slug); l.Slug != "" {
+			out = append(out, l)
+		}
+	}
+	if says := a.trouble(); says != "" {
+		l := a.linkTo(topics, cracksSlug)
+		if l.Slug == "" {
+			l = a.linkTo(topics, pumpSlug)
+		}
+		out = append(out, Link{l.Slug, "What goes wrong", says})
+	}
+	if slug := a.linkTo(topics, monthSlug).Slug; slug != "" && len(a.f.Findings) > 0 {
+		out = append(out, Link{slug, "Worth most money now", a.said(a.f.Findings[0].Sentence)})
+	}
+	if len(out) == 0 && len(topics) > 0 {
+		t := topics[0]
+		out = append(out, Link{t.Slug, t.Title, t.Answer})
+	}
+	return out
+}
+
+func (a *author) linkTo(topics []Page, slug string) Link {
+	i := slices.IndexFunc(topics, func(t Page) bool { return t.Slug == slug })
+	if i < 0 {
+		return Link{}
+	}
+	return Link{slug, topics[i].Title, topics[i].Answer}
+}
+
+// trouble says in one sentence how often slabs crack and the pump line plugs.
+func (a *author) trouble() string {
+	var said []string
+	if c := a.f.Cracks; c != nil && c.All.Risk1Yr.Known() && c.All.Callbacks > 0 {
+		_, happens := event(c)
+		said = append(said, share(c.All.Risk1Yr).of("slabs").long(c.All.Risk1Yr)+" "+happens+" within a year")
+	}
+	if pump := a.f.Pump; pump != nil && pump.All.ClogsPer100.Known() {
+		said = append(said, "the pump line plugs "+a.clogRate().long(pump.All.ClogsPer100))
+	}
+	if n := a.f.RecordsToCheck; n > 0 && len(said) > 0 {
+		said = append(said, plural(n, "placement")+" in the records deserve"+verbS(n)+" a second look")
+	}
+	if len(said) == 0 {
+		return ""
+	}
+	return capital(listed(said)) + "."
+}
+
+// poured is the span of the pours in words.
+func (a *author) poured() string { return dayText(a.f.First) + " to " + dayText(a.f.Last) }

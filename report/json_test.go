@@ -39,6 +39,7 @@ func factorsJSON(t testing.TB, f *analysis.Factors) map[string]any {
 func histories(t testing.TB) map[string]*analysis.Factors {
 	return map[string]*analysis.Factors{
 		"empty":   factorsOf(t, record.Set{}, analysis.Options{}),
+		"one":     factorsOf(t, pours(1), analysis.Options{}),
 		"three":   factorsOf(t, pours(3), analysis.Options{}),
 		"pours":   factorsOf(t, pours(400), analysis.Options{}),
 		"surveys": factorsOf(t, surveys(60), analysis.Options{Event: analysis.EventSeen}),

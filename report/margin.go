@@ -1,161 +1,256 @@
 package report
 
 import (
+	"math"
 	"slices"
 
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
-	"github.com/go-echarts/go-echarts/v2/types"
-
 	"pourback/analysis"
-	"pourback/ingest/record"
 )
 
-// margin says what a month's jobs earned beside what their bids meant to earn.
+// margin says what the jobs have earned beside what their bids meant to earn:
+// in all, by month, by year and by job.
 func (a *author) margin() Page {
-	p := Page{Slug: "margin", Title: "Margin", Method: []string{
+	p := Page{Slug: marginSlug, Title: "Margin", Method: []string{
 		"A job belongs to the month of its last placement. Revenue is its contract price, cost what it came to; margin is revenue less cost, over revenue.",
-		"The margin in the bids takes the same revenue against the cost carried in the bids; it is shown where every job of the month has one.",
-		"Sums are exact to the cent; what is shown is rounded.",
+		"The margin in the bids takes the same revenue against the cost carried in the bids; of a month it is shown where every job has one.",
+		"The steps from bid to earned stand at the standard price of concrete and the standard wage of the settings, since a job log holds no prices paid (Horngren, Datar and Rajan, Cost Accounting, ch. 7). Sums are exact to the cent; what is shown is rounded.",
+		"The lines of cost split further: dearer units are (price paid − price planned) × units used, more units are (units used − units planned) × price planned.",
+		"How far months swing: the average ± 2.66 times the mean change between neighboring months (Shewhart 1931; Wheeler 1993), with wider limits that allow for how few months set them.",
 	}}
-	const takes = "the contract price and the actual cost of each job, and the cost carried in its bid"
 	if a.empty() {
-		return a.begin(p, "what each month's jobs earned, and what their bids meant to earn", takes)
+		return a.begin(p, "what each month's jobs earned, and what their bids meant to earn", priceTakes)
 	}
-	months := a.f.Margin.Months
-	jobs := 0
-	for _, m := range months {
-		jobs += m.Jobs
-	}
-	p.Basis = plural(jobs, "job") + " of " + count(a.f.Jobs) + " with a price and a cost on record, to " + dayText(a.f.Last) + "."
-	if len(months) == 0 {
+	m := a.f.Margin
+	p.Basis = a.marginBasis()
+	if len(m.Months) == 0 {
 		p.Answer = "The records cannot say what the jobs earned: no job has both a contract price and an actual cost."
-		p.Notes = []string{"It takes " + takes + "."}
+		p.Notes = []string{"It takes " + priceTakes + "."}
 		return p
 	}
-	p.Answer, p.Reading = a.marginAnswer(), "Sums of what was booked have no range."
-	if a.month == "" {
-		if told := a.told(a.f.Margin.Answer, p.Answer); told != p.Answer {
-			p.Answer, p.Notes = told, []string{p.Answer}
-		}
+	p.Reading = "Sums of what was booked have no range."
+	p.Answer = a.marginAnswer()
+	p.Exhibits = []Exhibit{a.marginByMonth()}
+	if e := a.bridge("chart-margin-bridge", "From the bids to what was earned, all jobs, "+a.currency, &m.Total.Earned); e.Table != nil {
+		p.Exhibits = append(p.Exhibits, e)
 	}
-	p.Exhibits = []Exhibit{a.marginExhibit(), a.bridgeExhibit()}
-	p.Notes = append(p.Notes, "Volume is concrete for slabs thicker than drawn, usage what was delivered beyond the plan, labor hours against an average crew on the same jobs. Prices and wages that were paid are not in a job log: what they did stands in other.")
-	if n := a.f.Margin.Unpriced; n > 0 {
+	p.Exhibits = append(p.Exhibits, a.costLines("")...)
+	p.Exhibits = append(p.Exhibits, a.bridgeByMonth(), a.marginByYear())
+	p.Exhibits = append(p.Exhibits, a.farthestJobs()...)
+	p.Exhibits = append(p.Exhibits, a.followOn()...)
+	p.Notes = append(a.saidAll(m.Notes[min(1, len(m.Notes)):]), "Months differ by chance too: one low month among few jobs is no trend.")
+	if r := m.Reserve; r.Known() && r.Value > 0 {
+		p.Notes = append(p.Notes, "Callbacks for cracks that may still come from "+plural(r.N, "sound slab")+" in warranty would cost "+a.about().long(r)+".")
+	}
+	if n := m.Unpriced; n > 0 {
 		p.Notes = append(p.Notes, plural(n, "job")+" without a price or a cost "+were(n)+" left out.")
 	}
-	p.Notes = append(p.Notes, "Months differ by chance too: one low month among few jobs is no trend.")
 	return p
 }
 
-func (a *author) marginAnswer() string {
-	months := a.f.Margin.Months
-	at := len(months) - 1
-	if a.month != "" {
-		at = slices.IndexFunc(months, func(m analysis.MarginMonth) bool { return m.Month == a.month })
-		if at < 0 {
-			return "No job with a price and a cost on record ended in " + monthText(a.month) + "."
-		}
+func (a *author) marginBasis() string {
+	jobs := 0
+	for _, m := range a.f.Margin.Months {
+		jobs += m.Jobs
 	}
-	m := months[at]
-	s := "Jobs that ended in " + monthText(m.Month) + a.soFar(m.Month)
-	if !m.MarginPct.Known() {
-		return s + " brought no revenue, so they have no margin."
-	}
-	s += " kept " + marginPct.value(m.MarginPct) + " of " + a.money(m.Revenue) + ", from " + plural(m.Jobs, "job")
-	if bid := m.BidMarginPct; bid.Known() {
-		switch gap := m.MarginPct.Value - bid.Value; {
-		case gap < -0.5:
-			s += ", where their bids meant to keep " + marginPct.value(bid)
-		case gap > 0.5:
-			s += ", more than the " + marginPct.value(bid) + " in their bids"
-		default:
-			s += ", as their bids meant to"
-		}
-	}
-	return s + "."
+	return plural(jobs, "job") + " of " + count(a.f.Jobs) + " with a price and a cost on record, to " + dayText(a.f.Last) + "."
 }
 
-// soFar marks the month that the data date falls into before its end.
-func (a *author) soFar(month string) string {
-	d, err := record.ParseDate(a.f.AsOf)
-	if err == nil && d.Month() == month && (d+1).Month() == month {
-		return " so far"
-	}
-	return ""
+// marginAnswer: "Since May 2023 the jobs have kept 21 cents of each dollar …".
+func (a *author) marginAnswer() string {
+	m := a.f.Margin
+	return a.kept("Since "+monthText(m.Months[0].Month)+" the company", &m.Total.Earned) + "."
 }
 
 // marginPct shows margins, which are in percent already.
-var marginPct = measure{factor: 1, unit: "%"}
+var marginPct = measure{factor: 1, unit: "%", digits: round}
 
 // mostMonths is how many months are looked back on.
 const mostMonths = 24
 
-func (a *author) marginExhibit() Exhibit {
+// latestMonths are the months that are shown, the latest first.
+func (a *author) latestMonths() []analysis.MarginMonth {
+	shown := slices.Clone(lastOf(a.f.Margin.Months, mostMonths))
+	slices.Reverse(shown)
+	return shown
+}
+
+// marginByMonth shows what each month kept, with what stands out.
+func (a *author) marginByMonth() Exhibit {
+	table := a.monthTable("Margin by month, the latest first", a.latestMonths())
+	table.More = a.earlierMonths()
+	last := a.f.Margin.Control.Points
+	says := ""
+	if len(last) > 0 {
+		says = a.swing(&a.f.Margin.Control)
+	}
+	return Exhibit{Title: "By month", Says: says, Chart: a.controlChart("chart-margin", &a.f.Margin.Control, a.latestMonths()), Table: table}
+}
+
+// swing says how far months swing, and how many stood out.
+func (a *author) swing(c *analysis.Control) string {
+	if c.Limits == nil {
+		return "How far months swing by themselves cannot be said yet: " + c.Why + "."
+	}
+	s := a.usualSwing(c)
+	switch n := len(c.Signals); n {
+	case 0:
+		return s + "; none of " + plural(c.Months, "full month") + " stands out."
+	case 1:
+		return s + "; one of " + plural(c.Months, "full month") + " stands out."
+	default:
+		return s + "; " + count(n) + " of " + plural(c.Months, "full month") + " stand out."
+	}
+}
+
+// usualSwing: "By themselves months swing between 11 and 29 cents of each
+// dollar".
+func (a *author) usualSwing(c *analysis.Control) string {
+	low, high := math.Round(c.Limits.Low), math.Round(c.Limits.High)
+	return "By themselves months swing between " + grouped(low, 0) + " and " + a.centsSigned(high) + " " + a.ofEach()
+}
+
+// monthTable shows months with what is said of each.
+func (a *author) monthTable(caption string, months []analysis.MarginMonth) *Table {
 	type month = analysis.MarginMonth
-	all := a.f.Margin.Months
-	shown := all[max(0, len(all)-mostMonths):]
-	latestFirst := slices.Clone(shown)
-	slices.Reverse(latestFirst)
-	table := tableOf("Margin by month, the latest first", latestFirst,
-		column[month]{head: "Month", cell: func(m month) Cell { return Cell{Text: monthText(m.Month)} }},
-		column[month]{head: "Margin", number: true, cell: func(m month) Cell { return marginPct.cell(m.MarginPct) }},
-		column[month]{head: "In the bids", number: true, cell: func(m month) Cell { return marginPct.cell(m.BidMarginPct) }},
-		column[month]{head: "Jobs", number: true, cell: func(m month) Cell { return whole(m.Jobs) }},
-		column[month]{head: "Revenue", number: true, cell: func(m month) Cell { return a.moneyCell(m.Revenue) }},
-		column[month]{head: "Cost", number: true, cell: func(m month) Cell { return a.moneyCell(m.Cost) }})
-	table.More = a.earlierMonths(all, shown)
-	return Exhibit{"By month", &Chart{ID: "chart-margin", Height: 340,
-		Says: "A bar for each month: the margin of the jobs that ended in it; a diamond where their bids meant it to be. The table holds the same figures.",
-		draw: func() *board { return a.marginChart(shown) }}, table}
+	return tableOf(caption, months,
+		wordsIn("Month", func(m month) string { return monthText(m.Month) + a.soFar(m.Month) }),
+		numbers("Margin", func(m month) Cell { return marginPct.cell(m.MarginPct) }),
+		numbers("In the bids", func(m month) Cell { return marginPct.cell(m.BidMarginPct) }),
+		counts("Jobs", func(m month) int { return m.Jobs }),
+		numbers("Revenue", func(m month) Cell { return a.moneyCell(m.Revenue) }),
+		numbers("Cost", func(m month) Cell { return a.moneyCell(m.Cost) }),
+		column[month]{head: "After callbacks to come", number: true, ahead: true, cell: func(m month) Cell { return marginPct.cell(m.AfterReserve) }},
+		wordsIn("Stands out", func(m month) string { return a.verdict(m.Month) }))
+}
+
+// verdict is what the control charts say of a month: of its margin, or else of
+// its margin against the bids.
+func (a *author) verdict(month string) string {
+	for _, c := range []struct {
+		chart *analysis.Control
+		of    string
+	}{{&a.f.Margin.Control, ""}, {&a.f.Margin.ControlAgainst, " against the bids"}} {
+		for _, s := range c.chart.Signals {
+			if s.Month == month {
+				side := "low"
+				if s.Value > c.chart.Center.Value {
+					side = "high"
+				}
+				return side + c.of + ": " + s.Verdict
+			}
+		}
+	}
+	return "–"
+}
+
+// controlChart draws the margin of the months that are shown between the limits
+// within which months swing by themselves.
+func (a *author) controlChart(id string, c *analysis.Control, shown []analysis.MarginMonth) *Chart {
+	plot := controlPlot{id: id, scale: "margin, %", value: "margin",
+		says: "A line of what each full month kept, with the average and the limits within which months swing by themselves. A diamond marks a month that stands out. The table holds the same figures."}
+	for _, p := range c.Points {
+		if !slices.ContainsFunc(shown, func(m analysis.MarginMonth) bool { return m.Month == p.Month }) {
+			continue
+		}
+		i := slices.IndexFunc(c.Signals, func(s analysis.ControlSignal) bool { return s.Month == p.Month })
+		tip := monthText(p.Month) + ": " + marginPct.at(p.Value)
+		if i >= 0 {
+			tip += ", " + c.Signals[i].Verdict
+		}
+		plot.points = append(plot.points, controlPoint{label: p.Month, value: p.Value, signal: i >= 0, tip: tip})
+	}
+	if c.Limits != nil {
+		plot.rules = []rule{{"average", c.Center.Value}, {"usual lowest", c.Limits.Low}, {"usual highest", c.Limits.High}}
+	}
+	return plot.chart()
 }
 
 // earlierMonths says where the months are that a table does not show.
-func (a *author) earlierMonths(all, shown []analysis.MarginMonth) string {
-	if len(all) == len(shown) {
+func (a *author) earlierMonths() string {
+	n := len(a.f.Margin.Months) - mostMonths
+	if n <= 0 {
 		return ""
 	}
-	return "And " + plural(len(all)-len(shown), "earlier month") + "; `pourback factors margin --json` has them all."
+	return "And " + plural(n, "earlier month") + "; `pourback factors margin --json` has them all."
 }
 
-// bridgeExhibit leads from the margin in the bids to the margin earned, in
-// money: what was better than bid is above zero.
-func (a *author) bridgeExhibit() Exhibit {
+// bridgeByMonth leads from bid to earned month by month.
+func (a *author) bridgeByMonth() Exhibit {
 	type month = analysis.MarginMonth
-	all := a.f.Margin.Months
-	shown := all[max(0, len(all)-mostMonths):]
-	latestFirst := slices.Clone(shown)
-	slices.Reverse(latestFirst)
-	step := func(head string, of func(month) analysis.Figure) column[month] {
-		return column[month]{head: head, number: true, cell: func(m month) Cell { return plain.cell(of(m)) }}
-	}
-	table := tableOf("From the bids to what was earned, in "+a.currency+", the latest month first", latestFirst,
-		column[month]{head: "Month", cell: func(m month) Cell { return Cell{Text: monthText(m.Month)} }},
-		step("Against bids", func(m month) analysis.Figure { return m.AgainstBid }),
-		step("Volume", func(m month) analysis.Figure { return m.Volume }),
-		step("Usage", func(m month) analysis.Figure { return m.Usage }),
-		step("Labor hours", func(m month) analysis.Figure { return m.LaborEfficiency }),
-		step("Delay", func(m month) analysis.Figure { return m.Delay }),
-		step("Callbacks", func(m month) analysis.Figure { return m.Callback }),
-		step("Other", func(m month) analysis.Figure { return m.Other }))
-	table.More = a.earlierMonths(all, shown)
-	return Exhibit{Title: "From the bids to what was earned", Table: table}
+	columns := []column[month]{wordsIn("Month", func(m month) string { return shortMonth(m.Month) })}
+	table := tableOf("From the bids to what was earned by month, "+a.currency+", the latest first", a.latestMonths(),
+		append(columns, stepColumns(func(m month) *analysis.Earned { return &m.Earned })...)...)
+	table.More = a.earlierMonths()
+	return Exhibit{Title: "What led from the bids to what was earned", Table: table,
+		Says: "Minus is money lost against the bids, the rest is money gained."}
 }
 
-func (a *author) marginChart(months []analysis.MarginMonth) *board {
-	labels := make([]string, len(months))
-	earned := make([]opts.BarData, len(months))
-	meant := []opts.ScatterData{}
-	for i, m := range months {
-		labels[i] = m.Month
-		tip := monthText(m.Month) + ": "
-		earned[i] = opts.BarData{Name: tip + marginPct.long(m.MarginPct) + " of " + a.money(m.Revenue) + ", from " + plural(m.Jobs, "job"), Value: knownValue(m.MarginPct, marginPct)}
-		if m.BidMarginPct.Known() {
-			meant = append(meant, opts.ScatterData{Name: tip + marginPct.long(m.BidMarginPct) + " in the bids", Value: []any{i, finite(m.BidMarginPct.Value)}})
+// stepColumns are the steps of the bridge that a job log tells.
+func stepColumns[T any](of func(T) *analysis.Earned) []column[T] {
+	all := wholes
+	out := []column[T]{numbers("Against bids", func(row T) Cell { return all.cell(of(row).AgainstBid) })}
+	for _, s := range marginSteps {
+		if s.head != "Prices" && s.head != "Wages" { // never in a job log
+			out = append(out, numbers(s.head, func(row T) Cell { return all.cell(s.of(of(row))) }))
 		}
 	}
-	b := newBoard(opts.XAxis{Type: "category", Data: labels}, opts.YAxis{Type: "value", Name: "margin, %", NameLocation: "end", AxisLabel: &opts.AxisLabel{}})
-	b.add(charts.SingleSeries{Name: "margin", Type: types.ChartBar, Data: earned, BarMaxWidth: "26"})
-	b.add(charts.SingleSeries{Name: "in the bids", Type: types.ChartScatter, Symbol: "diamond", SymbolSize: 11, Data: meant})
-	return b
+	return out
+}
+
+func (a *author) marginByYear() Exhibit {
+	type year = analysis.MarginYear
+	years := slices.Clone(a.f.Margin.Years)
+	slices.Reverse(years)
+	return Exhibit{Title: "By year", Table: tableOf("Margin by year of the last placement", years,
+		wordsIn("Year", func(y year) string { return y.Year }),
+		numbers("Margin", func(y year) Cell { return marginPct.cell(y.MarginPct) }),
+		numbers("In the bids", func(y year) Cell { return marginPct.cell(y.BidMarginPct) }),
+		counts("Jobs", func(y year) int { return y.Jobs }),
+		numbers("Revenue", func(y year) Cell { return a.moneyCell(y.Revenue) }),
+		numbers("Cost", func(y year) Cell { return a.moneyCell(y.Cost) }),
+		numbers("Against bids", func(y year) Cell { return a.sumCell(y.AgainstBid) }))}
+}
+
+// followOn says what finished jobs have sold.
+func (a *author) followOn() []Exhibit {
+	f := &a.f.Margin.FollowOn
+	if f.Jobs+f.NotOnRecord == 0 {
+		return nil
+	}
+	type row struct {
+		says string
+		cell Cell
+	}
+	rows := []row{
+		{"Jobs won from an earlier one", whole(f.Jobs)},
+		{"Jobs that led to them", whole(f.FromJobs)},
+		{"Jobs won from one that is not on record", whole(f.NotOnRecord)},
+		{"Their revenue", a.moneyCell(f.Revenue)},
+		{"Share of all jobs, in 100", ofHundred.cell(f.ShareOfJobs)},
+		{"Share of all revenue, in 100", ofHundred.cell(f.ShareOfRevenue)},
+		{"Revenue that a job brings in the year after it and later", a.about().cell(f.PerJob)},
+	}
+	says := plural(f.Jobs, "job") + " " + were(f.Jobs) + " won from an earlier one"
+	if f.PerJob.Known() {
+		says += "; a job more than a year old has brought " + a.about().long(f.PerJob) + " of further work on average"
+	}
+	return []Exhibit{{Title: "Work that finished jobs brought", Says: says + ".",
+		Table: tableOf("Follow-on work", rows, wordsIn("What", func(r row) string { return r.says }), numbers("Figure", func(r row) Cell { return r.cell }))}}
+}
+
+// shortMonth is 2025-06 as "Jun 2025", for narrow columns.
+func shortMonth(month string) string {
+	words := monthText(month)
+	if len(words) > 8 && words != month {
+		return words[:3] + words[len(words)-5:]
+	}
+	return words
+}
+
+// missed is how far a job fell short of its bid, in cents.
+func missed(j *analysis.MarginJob) int64 {
+	if !j.BidCost.OK {
+		return math.MinInt64
+	}
+	return int64(j.Cost - j.BidCost.V)
 }

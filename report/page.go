@@ -8,8 +8,6 @@
 package report
 
 import (
-	"strings"
-
 	"pourback/analysis"
 )
 
@@ -18,7 +16,7 @@ type Options struct {
 	Units    string // "us", or "si"; us where empty
 	Company  string // its name, at the head of the report
 	Currency string // the sign before amounts of money; $ where empty
-	Month    string // the month to speak of, such as 2025-06; the latest where empty
+	Month    string // the month to speak of, such as 2025-06; the last full one where empty
 
 	// Names of people and sites appear only where the owner asks for them.
 	WithSites bool
@@ -36,12 +34,13 @@ type Page struct {
 	Notes    []string
 	Cautions []Caution
 	Method   []string // how it was computed, with the sources
-	Links    []Link   // on the index: the answers of the other pages
+	Links    []Link   // on the index: the sentences that other pages explain
 }
 
 // Exhibit is a chart with its table: the same figures twice.
 type Exhibit struct {
 	Title string
+	Says  string // what it comes to, in a sentence; "" where the title says it
 	Chart *Chart // nil where a table says it all, or there is too little to draw
 	Table *Table
 }
@@ -61,6 +60,7 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 		asked bool
 		write func() Page
 	}{
+		{f.Margin != nil, a.thisMonth},
 		{f.Overage != nil, a.waste},
 		{f.Crews != nil, a.crews},
 		{f.Pump != nil, a.pump},
@@ -140,22 +140,4 @@ func (a *author) basis(n int, kind string) string {
 // reading says how the ranges of a page are to be read.
 func (a *author) reading() string {
 	return "A range is drawn so that " + levelText(a.f.Level) + " it holds the true figure."
-}
-
-// told is the answer as the analysis tells it, in US units, or else the page's
-// own.
-func (a *author) told(answer, own string) string {
-	if answer == "" || a.units.si {
-		return own
-	}
-	return clean(strings.ReplaceAll(answer, " %", "%"), longText)
-}
-
-// cleaned are notes of the analysis, which may hold names.
-func cleaned(notes []string) []string {
-	out := make([]string, len(notes))
-	for i, n := range notes {
-		out[i] = clean(n, longText)
-	}
-	return out
 }

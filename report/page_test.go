@@ -45,7 +45,7 @@ func words(p Page) []string {
 var noNumber = regexp.MustCompile(`NaN|Inf\b|%!|<nil>|\b-0\b`)
 
 func TestEveryPageAnswersFirst(t *testing.T) {
-	slugs := []string{"index", "waste", "crews", "pump", "weather", "cracks", "reinforcement", "margin", "records"}
+	slugs := []string{"index", "month", "waste", "crews", "pump", "weather", "cracks", "reinforcement", "margin", "records"}
 	for name, f := range histories(t) {
 		for _, units := range []string{"us", "si"} {
 			pages := Pages(f, Options{Units: units})
@@ -112,8 +112,8 @@ func TestSurveysWithoutSpacing(t *testing.T) {
 	f := factorsOf(t, surveys(160), analysis.Options{Event: analysis.EventSeen})
 	pages := Pages(f, Options{})
 	cracks := pageOf(t, pages, "cracks")
-	years := grouped(f.Cracks.All.PlacementYears, 0) + " placement-years"
-	for _, want := range []string{years, "cracks from 160 slabs", "Joint spacing is unknown for all 160", "cannot tell steel from spacing"} {
+	years := "watched for " + grouped(f.Cracks.All.PlacementYears/160, 1) + " years on average"
+	for _, want := range []string{years, " of 160 slabs cracked", "joint spacing is unknown for all 160", "cannot tell steel from spacing"} {
 		if !strings.Contains(cracks.Answer, want) {
 			t.Errorf("%q lacks %q", cracks.Answer, want)
 		}
@@ -143,20 +143,24 @@ func TestCautionsStandWhereTheyAreDue(t *testing.T) {
 	}
 }
 
-func TestMonthOfTheMargin(t *testing.T) {
+func TestMonthToSpeakOf(t *testing.T) {
 	f := factorsOf(t, pours(300), analysis.Options{})
 	latest := f.Margin.Months[len(f.Margin.Months)-1].Month
-	for month, want := range map[string]string{"": monthText(latest), "2025-03": "March 2025", "1999-01": "No job with a price and a cost on record ended in January 1999."} {
-		if got := pageOf(t, Pages(f, Options{Month: month}), "margin").Answer; !strings.Contains(got, want) {
-			t.Errorf("month %q: %q lacks %q", month, got, want)
+	for month, want := range map[string]string{"": monthText(latest) + " kept ", "2025-03": "March 2025 kept ", "1999-01": "No job with a price and a cost on record ended in January 1999."} {
+		if got := pageOf(t, Pages(f, Options{Month: month}), "month").Answer; !strings.HasPrefix(got, want) {
+			t.Errorf("month %q: %q does not begin with %q", month, got, want)
 		}
 	}
-	f.AsOf = "2026-10-20"
-	if got := pageOf(t, Pages(f, Options{Month: "2026-10"}), "margin").Answer; !strings.Contains(got, "October 2026 so far") {
-		t.Errorf("in the middle of its month: %q", got)
+	f.AsOf = "2026-10-20" // in the middle of the last month
+	if got := pageOf(t, Pages(f, Options{Month: "2026-10"}), "month").Answer; !strings.HasPrefix(got, "October 2026 so far kept ") {
+		t.Errorf("a month that is not over: %q", got)
 	}
-	if got := pageOf(t, Pages(f, Options{}), "margin").Notes; !slices.ContainsFunc(got, func(n string) bool { return strings.Contains(n, "October 2026 so far") }) {
-		t.Errorf("the month that is not over is not told: %q", got)
+	p := pageOf(t, Pages(f, Options{}), "month")
+	if before := f.Margin.Months[len(f.Margin.Months)-2].Month; p.Title != monthText(before) || !strings.HasPrefix(p.Answer, monthText(before)+" kept ") {
+		t.Errorf("the last month that is over is %s: %q, %q", before, p.Title, p.Answer)
+	}
+	if rows := pageOf(t, Pages(f, Options{}), "margin").Exhibits[0].Table.Rows; rows[0][0].Text != "October 2026 so far" {
+		t.Errorf("the month that is not over is not marked: %q", rows[0][0].Text)
 	}
 }
 

@@ -173,9 +173,9 @@ type match struct {
 
 var matches = map[string]match{
 	"waste": {"Waste by kind of placement", "overage.groups", func(g map[string]any) string { return fmt.Sprint(g["use"], ", ", g["method"]) },
-		map[int]string{1: "order_allowance.value", 2: "raw_mean.value", 3: "past.p50.value", 4: "past.p90.value", 5: "n"}},
+		map[int]string{1: "raw_mean.value", 2: "ratio_of_totals.value", 3: "past.p50.value", 4: "past.p90.value", 5: "n"}},
 	"crews": {"What each crew placed", "crews", func(c map[string]any) string { return c["crew"].(string) },
-		map[int]string{1: "sqft_per_hour.value", 2: "adjusted.value", 3: "n", 4: "area_sqft", 5: "labor_hours", 6: "hours_lost_to_delay.value"}},
+		map[int]string{1: "sqft_per_hour.value", 2: "n", 3: "area_sqft", 4: "labor_hours", 5: "hours_lost_to_delay.value", 6: "cost_of_delay.value"}},
 	"pump": {"Clogs by pump outfit", "pump.outfits", func(o map[string]any) string { return o["pump_outfit"].(string) },
 		map[int]string{1: "clogs_per_100yd.value", 2: "pooled.value", 3: "clogs", 4: "pumped_yd", 5: "placements"}},
 	"cracks": {"Cracks by reinforcement, all joint spacings together", "cracks.by_reinforcement", func(r map[string]any) string { return r["reinforcement"].(string) },

@@ -1,51 +1,221 @@
 package report
 
 import (
+	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"pourback/analysis"
 )
 
-// reinforcement sets mesh against rebar, as far as the records can.
+// reinforcement is the choice between mesh and rebar on one page.
 func (a *author) reinforcement() Page {
-	p := Page{Slug: "reinforcement", Title: "Mesh or rebar", Method: []string{
-		"Risk within a year is that of the page on cracks: one less the Kaplan-Meier estimate at 365 days.",
-		"Two raw fractions do not compare like with like where the choice of steel followed the season, the soil or the customer. A fair comparison sets like beside like; where joint spacing is unknown for more than a fifth of the slabs it is not made at all.",
+	p := Page{Slug: steelSlug, Title: "Mesh or rebar", Method: []string{
+		"Raw fractions do not compare like with like where the choice of steel followed the season, the soil or the customer. The fair comparison asks what all slabs would do with mesh and with rebar, by a hazard model that holds heat, spacing and the like alike, with ranges from 999 draws by job (Cox 1972; Firth 1993; approximate). Where joint spacing is unknown for more than a fifth of the slabs, or the two never met the same weather, it is not made at all.",
+		"The chance that mesh is the cheaper weighs what the records show against a belief, held before them, that neither is likely to crack much more than the other, and holds the result against the ratio at which rebar just pays (Raiffa and Schlaifer 1961).",
+		"How many placements it takes: Schoenfeld (1983), to show the ratio at which rebar just pays, never the one that was seen (Hoenig and Heisey 2001). How strong something unrecorded would have to be: VanderWeele and Ding (2017).",
 	}, Cautions: []Caution{noDesign}}
-	const takes = "placements with mesh and placements with rebar, their joint spacing, and callbacks with their dates and kinds"
+	const takes = "placements with mesh and placements with rebar, their joint spacing and air temperature, and callbacks with their dates and kinds"
 	if a.empty() {
 		return a.begin(p, "whether mesh or rebar costs less once callbacks are counted", takes)
 	}
-	m := a.f.Reinforcement.MeshVsRebar
+	r := a.f.Reinforcement
+	m := &r.MeshVsRebar
 	p.Basis = a.basis(m.Mesh+m.Rebar, "placement")
-	p.Answer = a.told(a.f.Reinforcement.Answer, a.meshAnswer(m))
-	rows := a.meshAndRebar()
-	if len(rows) > 0 {
-		table := tableOf("Cracks with mesh and with rebar, raw", rows, crackColumns(a.f.Cracks, "Reinforcement", madeOf)...)
-		p.Exhibits = append(p.Exhibits, Exhibit{"The raw figures", a.riskChart("chart-mesh-rebar", rows, madeOf), table})
+	if n := m.Mesh + m.Rebar; n > 0 {
+		p.Basis = strings.TrimSuffix(p.Basis, ".") + ": " + count(m.Mesh) + " with mesh and " + count(m.Rebar) + " with rebar."
 	}
-	if table := a.meshFigures(m); table != nil {
-		p.Exhibits = append(p.Exhibits, Exhibit{"The comparison", nil, table})
+	p.Answer = a.steelAnswer(m)
+	p.Exhibits = slices.Concat(a.steelCosts(), a.steelRisks(m), a.steelDecision(m), a.steelChecks(m), a.steelPaid(), a.otherSteel())
+	p.Notes = append([]string{meanwhile(m), a.said(m.Evidence)}, a.saidAll(r.Notes)...)
+	if m.MadeAlike != "" {
+		p.Notes = append(p.Notes, "The slabs were made "+strings.ReplaceAll(clean(m.MadeAlike, longText), "with a prior", "with the belief above")+".")
 	}
-	p.Notes = append(cleaned(a.f.Reinforcement.Notes), "One company's callbacks rarely settle this. Until they do, the cheaper steel that codes allow is a fair choice, and alternating mesh and rebar within a season would settle it soonest.")
+	for _, s := range r.Assumptions {
+		p.Method = append(p.Method, a.assumed(s))
+	}
+	for _, s := range r.PaidAssumptions {
+		if s.From != "setting" {
+			p.Method = append(p.Method, "At your own costs, "+lower(a.assumed(s)))
+		}
+	}
 	return p
 }
 
-func (a *author) meshAnswer(m analysis.MeshVsRebar) string {
-	if d := m.AdjustedDifference; d.Known() {
-		return "Like for like, mesh against rebar changes the risk of a crack within a year by " + inHundred.long(d) + "."
+// steelAnswer: "Carry mesh: it is the cheaper choice over 99 times in 100, at
+// $0.76 a ft² against $1.39 for rebar, callbacks counted."
+func (a *author) steelAnswer(m *analysis.MeshVsRebar) string {
+	costs := ""
+	if m.CostMesh.Known() && m.CostRebar.Known() {
+		costs = a.perArea().value(m.CostMesh) + " per" + a.units.area.unit + " with mesh against " + a.perArea().value(m.CostRebar) + " with rebar, callbacks counted"
 	}
-	if m.Mesh == 0 || m.Rebar == 0 {
-		return "Not settled: the records have " + plural(m.Mesh, "placement") + " with mesh and " + count(m.Rebar) + " with rebar, and a comparison takes both."
+	switch {
+	case m.Verdict == "mesh" && costs != "":
+		return "Mesh is the cheaper choice, " + sureText(m.MeshCheaper.Value) + " times in 100: " + costs + ", where codes and the engineer leave the choice."
+	case m.Verdict == "rebar" && costs != "":
+		return "Rebar is the cheaper choice, " + sureText(1-m.MeshCheaper.Value) + " times in 100: " + costs + "."
+	case m.Verdict == "not settled" && costs != "":
+		return "Not settled: mesh is the cheaper " + sureText(m.MeshCheaper.Value) + " times in 100 (" + costs + "), but that turns with how one looks at it; until it is settled use the one that is cheaper to place."
 	}
-	rows := a.meshAndRebar()
-	if len(rows) < 2 || !rows[0].Risk1Yr.Known() || !rows[1].Risk1Yr.Known() {
-		return "Not settled: " + m.AdjustedDifference.Why + "."
+	first := sentences(a.said(a.f.Reinforcement.Answer))
+	if len(first) == 0 {
+		return "The records cannot say whether mesh or rebar is better."
 	}
-	mesh, rebar := rows[0].Risk1Yr, rows[1].Risk1Yr
-	_, happens := event(a.f.Cracks)
-	return "Not settled: within a year " + share(mesh).of("slabs with mesh").long(mesh) + " and " + share(rebar).of("with rebar").long(rebar) +
-		" " + happens + ", but these raw figures do not compare like with like."
+	return first[0]
+}
+
+// meanwhile says what to do until more is known.
+func meanwhile(m *analysis.MeshVsRebar) string {
+	cheaper := "mesh"
+	if m.ExtraRebar.Known() && m.ExtraRebar.Value < 0 {
+		cheaper = "rebar"
+	}
+	switch m.Verdict {
+	case "mesh", "rebar":
+		return "What to do: use " + m.Verdict + " where the choice is yours, and the other where an engineer or a code asks for it; look again when the price of steel or of a callback changes."
+	}
+	return "What to do until it is settled: use what is cheaper to place, which is " + cheaper + ", where codes leave the choice; alternate mesh and rebar within each season, and write down joint spacing and air temperature at every pour. That settles it soonest, since then nothing but the steel differs."
+}
+
+// steelCost is one way's cost of an area, split.
+type steelCost struct {
+	way                        string
+	material, labor, callbacks float64
+	all                        analysis.Figure
+}
+
+// steelCostRows split the cost of each way into what the settings say of
+// placing it and the callbacks to expect; nothing where either is unknown.
+func steelCostRows(m *analysis.SteelMoney, assumed []analysis.Assumption) []steelCost {
+	value := func(name string) (float64, bool) {
+		i := slices.IndexFunc(assumed, func(s analysis.Assumption) bool { return s.Name == name })
+		if i < 0 {
+			return 0, false
+		}
+		return assumed[i].Value, true
+	}
+	wage, okWage := value("wage with its burden")
+	var rows []steelCost
+	for _, w := range []struct {
+		way string
+		all analysis.Figure
+	}{{"mesh", m.CostMesh}, {"rebar", m.CostRebar}} {
+		material, ok1 := value(w.way + ", material")
+		hours, ok2 := value(w.way + ", placing")
+		if !ok1 || !ok2 || !okWage || !w.all.Known() {
+			return nil
+		}
+		labor := hours / 100 * wage
+		rows = append(rows, steelCost{w.way, material, labor, w.all.Value - material - labor, w.all})
+	}
+	return rows
+}
+
+// steelCosts is what each way costs, callbacks counted.
+func (a *author) steelCosts() []Exhibit {
+	r := a.f.Reinforcement
+	rows := steelCostRows(&r.MeshVsRebar.SteelMoney, r.Assumptions)
+	if rows == nil {
+		return nil
+	}
+	return []Exhibit{{Title: "What each costs", Chart: a.steelCostChart(rows), Table: a.steelCostTable("Cost per"+a.units.area.unit+" in the ground, callbacks counted", rows),
+		Says: "Material and labor come from the settings, callbacks from the records."}}
+}
+
+func (a *author) steelCostTable(caption string, rows []steelCost) *Table {
+	m := a.perArea()
+	part := func(v float64) Cell { return valued(m.number(v, 2), v) }
+	return tableOf(caption, rows,
+		wordsIn("With", func(r steelCost) string { return r.way }),
+		numbers("Material", func(r steelCost) Cell { return part(r.material) }),
+		numbers("Labor", func(r steelCost) Cell { return part(r.labor) }),
+		numbers("Expected callbacks", func(r steelCost) Cell { return part(r.callbacks) }),
+		numbers("In all", func(r steelCost) Cell { return m.cell(r.all) }))
+}
+
+func (a *author) steelCostChart(rows []steelCost) *Chart {
+	m := a.perArea()
+	return &Chart{ID: "chart-steel-costs", Height: sidewaysHeight(len(rows)),
+		Says: "A bar for mesh and one for rebar: the cost of an area with callbacks counted, and its range. The table splits the same figures.",
+		draw: func() *board {
+			labels, figures := make([]string, len(rows)), make([]shownFigure, len(rows))
+			for i, r := range rows {
+				labels[i], figures[i] = r.way, shownFigure{r.all, r.way + ": " + m.long(r.all)}
+			}
+			b := sideways(labels, a.currency+" per"+a.units.area.unit)
+			b.bars("cost", m, figures)
+			b.errorBars("cost", m, figures)
+			return b
+		}}
+}
+
+// steelRisks sets the raw comparison beside the fair one.
+func (a *author) steelRisks(m *analysis.MeshVsRebar) []Exhibit {
+	type row struct {
+		says, label string
+		f           analysis.Figure
+	}
+	var rows []row
+	for _, r := range []row{
+		{"Mesh, like for like", "mesh", m.AdjustedMesh},
+		{"Rebar, like for like", "rebar", m.AdjustedRebar},
+		{"Mesh more than rebar, like for like", "more, like for like", m.AdjustedDifference},
+		{"Mesh more than rebar, raw (slabs a year old)", "more, raw", m.RawDifference},
+	} {
+		if r.f.Known() {
+			rows = append(rows, r)
+		}
+	}
+	var out []Exhibit
+	if len(rows) > 0 {
+		out = append(out, Exhibit{Title: "Cracks with each, fairly compared", Says: rawAgainstFair(m),
+			Table: tableOf("Callbacks for cracks within a year, in 100 slabs", rows,
+				wordsIn("Slabs", func(r row) string { return r.says }),
+				numbers("In 100", func(r row) Cell { return ofHundred.cell(r.f) }),
+				counts("Placements", func(r row) int { return r.f.N })),
+			Chart: &Chart{ID: "chart-mesh-rebar", Height: sidewaysHeight(len(rows)),
+				Says: "A point for each row of the table with its range: the raw difference, and what is left of it once the slabs are made alike.",
+				draw: func() *board {
+					labels, marks := make([]string, len(rows)), make([]shownFigure, len(rows))
+					for i, r := range rows {
+						labels[i], marks[i] = r.label, shownFigure{r.f, r.says + ": " + ofHundred.long(r.f) + " in 100"}
+					}
+					b := sideways(labels, "in 100 slabs")
+					b.marks("risk", "circle", inHundred, marks)
+					b.errorBars("risk", inHundred, marks)
+					return b
+				}}})
+	}
+	if steel := a.meshAndRebar(); len(steel) > 0 {
+		out = append(out, Exhibit{Title: "The raw figures", Says: "As they stand, whatever the season, the soil and the spacing were.",
+			Table: tableOf("Cracks with mesh and with rebar, raw", steel, crackColumns(a.f.Cracks, "Reinforcement", madeOf)...)})
+	}
+	return out
+}
+
+// rawAgainstFair says what making the slabs alike did to the difference.
+func rawAgainstFair(m *analysis.MeshVsRebar) string {
+	raw, fair := m.RawDifference, m.AdjustedDifference
+	if !raw.Known() || !fair.Known() {
+		return ""
+	}
+	s := "Raw, mesh brings " + pointsMore(raw.Value) + " in 100 than rebar; made alike, " + pointsMore(fair.Value) + "."
+	if fair.Bounded && fair.Low <= 0 && fair.High >= 0 {
+		s += " The range holds no difference at all."
+	}
+	return s
+}
+
+func pointsMore(v float64) string {
+	n := math.Round(100 * math.Abs(v))
+	switch {
+	case n == 0:
+		return "no more"
+	case v < 0:
+		return grouped(n, 0) + " fewer"
+	}
+	return grouped(n, 0) + " more"
 }
 
 // meshAndRebar are the raw records of the two, mesh first, where the cracks
@@ -63,34 +233,143 @@ func (a *author) meshAndRebar() []cell {
 	return rows
 }
 
-// meshFigures lists what the comparison found, or nothing where none was made.
-func (a *author) meshFigures(m analysis.MeshVsRebar) *Table {
-	type question struct {
-		asks   string
-		answer analysis.Figure
-		shown  measure
+// question is a figure with what it answers.
+type question struct {
+	asks   string
+	answer analysis.Figure
+	shown  func(analysis.Figure) Cell
+}
+
+// steelDecision lists what the choice rests on.
+func (a *author) steelDecision(m *analysis.MeshVsRebar) []Exhibit {
+	known := a.steelQuestions(m)
+	if len(known) == 0 {
+		return nil
 	}
-	perArea := measure{factor: 1 / a.units.area.factor}
+	return []Exhibit{{Title: "The decision", Says: a.decisionSays(m), Table: tableOf("Mesh against rebar", known,
+		wordsIn("Question", func(q question) string { return q.asks }),
+		numbers("Answer", func(q question) Cell { return q.shown(q.answer) }))}}
+}
+
+func (a *author) steelQuestions(m *analysis.MeshVsRebar) []question {
+	sure := func(f analysis.Figure) Cell { return valued(sureText(f.Value)+" in 100", f.Value) }
+	money := func(f analysis.Figure) Cell { return a.about().cell(f) }
+	ratio := func(f analysis.Figure) Cell { return times.cell(f) }
+	number := func(f analysis.Figure) Cell { return wholes.cell(f) }
 	var known []question
 	for _, q := range []question{
-		{"Raw difference in risk", m.RawDifference, inHundred},
-		{"Risk within a year with mesh, like for like", m.AdjustedMesh, inHundred},
-		{"Risk within a year with rebar, like for like", m.AdjustedRebar, inHundred},
-		{"Difference, like for like", m.AdjustedDifference, inHundred},
-		{"Chance that mesh is the cheaper", m.MeshCheaper, inHundred},
-		{"Cost of mesh, " + a.currency + " per" + a.units.area.unit, m.CostMesh, perArea},
-		{"Cost of rebar, " + a.currency + " per" + a.units.area.unit, m.CostRebar, perArea},
-		{"Placements that would settle it", m.PlacementsNeeded, plain},
+		{"Chance that mesh is the cheaper", m.MeshCheaper, sure},
+		{"Chance that rebar is the cheaper", oneLess(m.MeshCheaper), sure},
+		{"What rebar costs more to place, a placement", m.ExtraRebar, money},
+		{"What rebar gains after callbacks, a placement", m.RebarGain, money},
+		{"Cost of a callback at which the choice turns", m.TurningCost, money},
+		{"Mesh called about this often for rebar to pay, against rebar", m.BreakEven, ratio},
+		{"Mesh called about, against rebar, like for like", m.HazardRatio, ratio},
+		{"Least difference so few callbacks can show", m.Detectable, ratio},
+		{"Callbacks a year on 100 slabs with mesh", m.MeshRate, number},
+		{"Callbacks a year on 100 slabs with rebar", m.RebarRate, number},
+		{"Placements that would settle it", m.PlacementsNeeded, number},
+		{"Years that takes at the present pace", m.YearsNeeded, number},
+		{"Most that knowing for certain is worth", m.ValueOfKnowing, money},
+		{"What one more year of callbacks is worth", m.ValueOfAYear, money},
+		{"Something unrecorded would have to go with both steel and cracks to make the difference", m.EValue, ratio},
+		{"and to make the nearest end of its range", m.EValueLimit, ratio},
 	} {
 		if q.answer.Known() {
 			known = append(known, q)
 		}
 	}
-	if len(known) == 0 {
+	return known
+}
+
+// oneLess is the probability that a thing is not so.
+func oneLess(f analysis.Figure) analysis.Figure {
+	f.Value = 1 - f.Value
+	return f
+}
+
+// decisionSays puts the turning point and what would settle it in a sentence.
+func (a *author) decisionSays(m *analysis.MeshVsRebar) string {
+	var said []string
+	if m.TurningCost.Known() {
+		said = append(said, "The choice turns where a callback costs "+a.dollars(m.TurningCost.Value)+" or more.")
+	}
+	if n := m.PlacementsNeeded; n.Known() {
+		switch have := float64(m.Mesh + m.Rebar); {
+		case n.Value <= have:
+			said = append(said, "There are placements enough to show a difference that would just pay for rebar.")
+		default:
+			s := "To show a difference that would just pay for rebar takes about " + a.placements(n.Value) + ", " + a.placements(n.Value-have) + " more than there are"
+			if y := m.YearsNeeded; y.Known() {
+				s += ": " + plural(int(min(1e6, math.Ceil(y.Value))), "year") + " at the present pace"
+			}
+			said = append(said, s+".")
+		}
+	}
+	return strings.Join(said, " ")
+}
+
+func (a *author) placements(v float64) string {
+	return plural(int(min(1e9, math.Ceil(v))), "placement")
+}
+
+// steelChecks shows how the answer moves with the way of looking at it.
+func (a *author) steelChecks(m *analysis.MeshVsRebar) []Exhibit {
+	type check = analysis.SteelCheck
+	if len(m.Sensitivity) == 0 {
 		return nil
 	}
-	return tableOf("Mesh against rebar", known,
-		column[question]{head: "Question", cell: func(q question) Cell { return Cell{Text: q.asks} }},
-		column[question]{head: "Answer", number: true, cell: func(q question) Cell { return q.shown.cell(q.answer) }},
-		column[question]{head: "Placements", number: true, cell: func(q question) Cell { return whole(q.answer.N) }})
+	plot := forestPlot{id: "chart-steel-checks", scale: "cracks with mesh, times those with rebar", none: "alike",
+		says: "A mark for each way of looking at it: how many times as often mesh is called about as rebar, with the range. The table holds the same figures."}
+	for _, c := range m.Sensitivity {
+		name := a.said(c.Assumption)
+		plot.rows = append(plot.rows, forestRow{clean(name, labelName), c.Ratio, name + ": " + times.long(c.Ratio)})
+	}
+	return []Exhibit{{Title: "Looked at in other ways", Chart: plot.chart(),
+		Says: "If the answer moved from one of these to the next, it would not be settled.",
+		Table: tableOf("Mesh against rebar under other assumptions", m.Sensitivity,
+			wordsIn("Assumption", func(c check) string { return a.said(capital(c.Assumption)) + heeded(c) }),
+			numbers("Mesh called about, against rebar", func(c check) Cell { return times.cell(c.Ratio) }),
+			numbers("Mesh is the cheaper, in 100", func(c check) Cell { return chanceCell(c.MeshCheaper) }))}}
+}
+
+// heeded marks a way of looking that is only shown.
+func heeded(c analysis.SteelCheck) string {
+	if c.Heeded {
+		return ""
+	}
+	return " (shown, not heeded)"
+}
+
+// steelPaid is the same decision by the company's own lines of cost.
+func (a *author) steelPaid() []Exhibit {
+	r := a.f.Reinforcement
+	if r.Paid == nil {
+		return nil
+	}
+	rows := steelCostRows(r.Paid, r.PaidAssumptions)
+	if rows == nil {
+		return nil
+	}
+	says := "By the company's own lines of cost and hours mesh is the cheaper " + sureText(r.Paid.MeshCheaper.Value) + " times in 100"
+	if r.Paid.TurningCost.Known() {
+		says += ", and that turns at " + a.dollars(r.Paid.TurningCost.Value) + " a callback"
+	}
+	return []Exhibit{{Title: "At your own costs", Says: says + ".", Table: a.steelCostTable("Cost per"+a.units.area.unit+" by the company's own lines of cost", rows)}}
+}
+
+// otherSteel compares both in short with slabs of fiber or none.
+func (a *author) otherSteel() []Exhibit {
+	type pair = analysis.SteelPair
+	pairs := slices.DeleteFunc(slices.Clone(a.f.Reinforcement.InShort), func(p pair) bool { return !p.Ratio.Known() && !p.RawDifference.Known() })
+	if len(pairs) == 0 {
+		return nil
+	}
+	return []Exhibit{{Title: "Against fiber, and against no reinforcement",
+		Says: "In short, on days alike in temperature: a ratio whose range holds 1 shows no difference.",
+		Table: tableOf("Cracks with mesh and with rebar against others", pairs,
+			wordsIn("Compared", func(p pair) string { return clean(fmt.Sprintf("%s against %s", p.Of, p.Against), shortName) }),
+			numbers("Times as many cracks", func(p pair) Cell { return ratios.cell(p.Ratio) }),
+			numbers("Raw difference, in 100", func(p pair) Cell { return ofHundred.cell(p.RawDifference) }),
+			counts("Placements", func(p pair) int { return p.OfPlacements + p.AgainstPlacements }))}}
 }

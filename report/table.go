@@ -7,7 +7,6 @@ import (
 	"strconv"
 
 	"pourback/analysis"
-	"pourback/ingest/record"
 )
 
 // Table is rows of figures. The first cell of a row names it.
@@ -98,7 +97,7 @@ func whole(n int) Cell { return Cell{Text: count(n), Value: strconv.Itoa(n)} }
 
 // exact is a cell of a sum, which has no range.
 func (m measure) exact(v float64) Cell {
-	return Cell{Text: grouped(v*m.factor, 0), Value: strconv.FormatFloat(v, 'g', -1, 64)}
+	return Cell{Text: m.number(v, 0), Value: strconv.FormatFloat(v, 'g', -1, 64)}
 }
 
 // cell shows a figure with its range, or why there is none.
@@ -117,8 +116,6 @@ func (m measure) known(f analysis.Figure) Cell {
 	}
 	return Cell{Text: m.short(f), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), why: why}
 }
-
-func (a *author) moneyCell(c record.Cents) Cell { return Cell{Text: a.money(c), Value: c.String()} }
 
 // most sorts rows by how much they rest on, and then as they came.
 func most[T any](rows []T, n func(T) int) []T {

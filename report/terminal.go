@@ -67,6 +67,9 @@ func (t *terminal) page(p Page) {
 	for _, e := range p.Exhibits {
 		if e.Table != nil {
 			t.line("")
+			if e.Says != "" {
+				t.paragraph("", e.Title+". "+e.Says)
+			}
 			t.table(e.Table)
 		}
 	}
@@ -86,6 +89,51 @@ func (t *terminal) page(p Page) {
 
 func (t *terminal) table(tb *Table) {
 	t.paragraph("", tb.Caption)
+	for _, part := range t.parts(tb) {
+		t.grid(part)
+	}
+	for i, why := range tb.Foot {
+		t.paragraph(superscript(i+1)+" ", why)
+	}
+	t.paragraph("", tb.More)
+}
+
+// parts are a table whose columns do not fit side by side cut into several,
+// each with the column that names the rows.
+func (t *terminal) parts(tb *Table) []*Table {
+	const gap = 2
+	var parts []*Table
+	room := 0
+	for i := range tb.Columns {
+		least := cellWidth(tb, i, rangeBelowWidth)
+		if !tb.Columns[i].Number {
+			least = min(cellWidth(tb, i, text.StringWidthWithoutEscSequences), max(24, longestWord(tb.Columns[i].Head)))
+		}
+		if len(parts) == 0 || least > room && i > 0 {
+			parts = append(parts, &Table{Rows: make([][]Cell, len(tb.Rows))})
+			room = t.width
+			if i > 0 {
+				room -= parts[len(parts)-1].take(tb, 0, gap)
+			}
+		}
+		parts[len(parts)-1].take(tb, i, gap)
+		room -= least + gap
+	}
+	return parts
+}
+
+// take puts a column of another table at the end, and returns the width that it
+// has at most.
+func (tb *Table) take(from *Table, column, gap int) int {
+	tb.Columns = append(tb.Columns, from.Columns[column])
+	for r := range from.Rows {
+		tb.Rows[r] = append(tb.Rows[r], from.Rows[r][column])
+	}
+	return min(24, cellWidth(from, column, text.StringWidthWithoutEscSequences)) + gap
+}
+
+// grid writes the cells of a table, or of a part of one.
+func (t *terminal) grid(tb *Table) {
 	w := table.NewWriter()
 	style := table.StyleLight
 	style.Format.Header = text.FormatDefault
@@ -111,10 +159,6 @@ func (t *terminal) table(tb *Table) {
 		}
 		t.line(l)
 	}
-	for i, why := range tb.Foot {
-		t.paragraph(superscript(i+1)+" ", why)
-	}
-	t.paragraph("", tb.More)
 }
 
 // columns gives each column the width of its cells. What the terminal has not
@@ -172,18 +216,38 @@ func wrapped(s string, width int) string {
 	return strings.Join(lines, "\n")
 }
 
-// rangeBelow puts a figure's range below its value; a head, which has no
-// range, wraps.
+// rangeBelow puts a figure's range below its value, and what it rests on below
+// that; a head, which has neither, wraps.
 func rangeBelow(s string, width int) string {
-	if value, rest, found := strings.Cut(s, " ("); found {
-		return value + "\n(" + rest
+	if lines := stacked(s); len(lines) > 1 {
+		return strings.Join(lines, "\n")
 	}
 	return wrapped(s, width)
 }
 
 func rangeBelowWidth(s string) int {
-	value, rest, _ := strings.Cut(s, " (")
-	return max(text.StringWidthWithoutEscSequences(value), text.StringWidthWithoutEscSequences("("+rest))
+	n := 0
+	for _, l := range stacked(s) {
+		n = max(n, text.StringWidthWithoutEscSequences(l))
+	}
+	return n
+}
+
+// stacked are the lines of a figure: its value, its range and what it rests on.
+func stacked(s string) []string {
+	value, rest, ranged := strings.Cut(s, " (")
+	if !ranged {
+		if value, of, found := strings.Cut(s, ", of "); found {
+			return []string{value, "of " + of}
+		}
+		return []string{s}
+	}
+	lines := []string{value, "(" + rest}
+	if bounds, of, found := strings.Cut(rest, ", of "); found {
+		lines[1] = "(" + bounds
+		lines = append(lines, "of "+of)
+	}
+	return lines
 }
 
 func longestWord(s string) int {

@@ -1,147 +1,291 @@
 package report
 
 import (
+	"cmp"
+	"fmt"
 	"slices"
-
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
-	"github.com/go-echarts/go-echarts/v2/types"
+	"strconv"
+	"strings"
 
 	"pourback/analysis"
 )
 
-// waste says how much more concrete than the drawings called for was used.
+const wasteTakes = "the area and thickness of each placement, the yards delivered and the yards left over"
+
+// waste says how much more concrete than the drawing calls for to order next
+// time, and where the rest goes.
 func (a *author) waste() Page {
-	p := Page{Slug: "waste", Title: "Waste", Method: []string{
-		"Waste is concrete used over neat volume, less one. Used is delivered less left over; neat is the volume on the drawing, or area × thickness (324 ft²·in to the yard).",
-		"The average of a kind is the mean over its placements, with a range from Student's t distribution.",
-		"The overall figure is all concrete used over all neat volume, with the standard error of a ratio (Cochran 1977, §6.4). It is what was wasted in the past and no rule for ordering.",
-		"“Half stayed under” and “9 in 10 stayed under” are quantiles of the placements themselves (type 7 of Hyndman and Fan 1996), with ranges by order statistics that hold whatever the distribution (Conover 1999, §3.2).",
-	}}
-	const takes = "the area and thickness of each placement, the yards delivered and the yards left over"
 	o := a.f.Overage
+	p := Page{Slug: wasteSlug, Title: "Waste", Method: append([]string{
+		"Waste is concrete used over the volume on the drawing, less one. Used is delivered less left over; the drawing's volume is as drawn, or area × thickness (324 ft²·in to the yard).",
+		"The next job is predicted from all placements at once: a share of the volume that differs by kind of work, plus yards lost whatever the size that differ by way of placing, each kind borrowing from the others the more the fewer placements it has (Box and Tiao 1973; Gelman 2006).",
+		"The order is the one of least expected cost: a yard too many is paid for and hauled away, a yard short brings a load nobody planned (Arrow, Harris and Marschak 1951; Silver, Pyke and Thomas 2017). Its range is the order if the average of the kind stood at the ends of its own range.",
+		"Averages of the past have a range from Student's t distribution; all concrete together has that of a ratio of totals (Cochran 1977, §6.4). “Half stayed under” and the like are quantiles (type 7 of Hyndman and Fan 1996) with ranges by order statistics (Conover 1999, §3.2).",
+		"Odd placements are found by a second fit that weighs the far ones down (Lange, Little and Taylor 1989).",
+	}, a.orderAssumptions()...)}
 	if a.empty() {
-		return a.begin(p, "how much concrete to add to the neat volume", takes)
+		return a.begin(p, "how much concrete to order over the drawing", wasteTakes)
 	}
 	p.Basis = a.basis(o.All.N, "placement")
 	if o.All.N == 0 {
 		p.Answer = "The records cannot say how much concrete is wasted: no placement has both what was delivered and what was left over."
-		p.Notes = []string{"It takes " + takes + " (the columns delivered_yd and leftover_yd)."}
+		p.Notes = []string{"It takes " + wasteTakes + " (the columns delivered_yd and leftover_yd)."}
 		return p
 	}
-	p.Answer = a.told(o.Answer, wasteAnswer(o.All))
-	p.Exhibits = []Exhibit{a.wasteByKind(o)}
-	if mean, ratio := o.All.RawMean, o.All.RatioOfTotals; mean.Known() && mean.Value > ratio.Value+0.005 {
-		p.Notes = append(p.Notes, "The average placement used "+percent.long(mean)+" over, more than all concrete taken together: small placements lose a larger share.")
+	p.Answer = a.wasteAnswer()
+	p.Exhibits = slices.Concat(a.ordersBySize(), a.nextJobs(), a.usedOnNeat(), []Exhibit{a.pastWaste()}, a.whereLost(), a.fixedLoss(), a.wasteByCrew(), a.orderFirmness())
+	p.Notes = append(a.presentAllowance(), wastePast(o.All))
+	for _, n := range o.Notes {
+		if !strings.Contains(n, " left out: ") {
+			p.Notes = append(p.Notes, a.said(n))
+		}
 	}
-	p.Notes = append(p.Notes,
-		"This is what past placements used, not yet what to order: a short load costs more than a yard left over.",
-		"A yard over is not always spilled: a slab that comes out thicker than bid shows as waste too. An eighth of an inch on a 4 in slab is 3%.")
+	p.Notes = append(p.Notes, leftOut(o.LeftOut)...)
+	if n := len(o.Own.Told); n > 0 {
+		p.Notes = append(p.Notes, "At the company's own prices ("+a.said(strings.Join(o.Own.Told, "; "))+") the order of "+plural(o.Own.Orders, "kind")+" of job would be another one.")
+	}
+	p.Notes = append(p.Notes, "A yard over is not always spilled: a slab that comes out thicker than drawn shows as waste too. "+a.eighth())
 	return p
 }
 
-func wasteAnswer(all analysis.OverageGroup) string {
-	ratio, more := all.RatioOfTotals, "more"
-	if ratio.Value < 0 {
-		ratio.Value, ratio.Low, ratio.High, more = -ratio.Value, -ratio.High, -ratio.Low, "less"
+// wasteAnswer speaks of the use placed most often: "On the next driveway order
+// 12% over the drawing by chute (9.25 yd³ for 8.2) and 15% by pump …".
+func (a *author) wasteAnswer() string {
+	kinds := a.commonKinds()
+	if len(kinds) == 0 {
+		g := mostPlaced(a.f.Overage.Groups)
+		return "The records cannot say yet how much to order over the drawing: " + g.OrderYd.Why + "."
 	}
-	s := "Your jobs used " + percent.of(more+" concrete than the drawings called for").long(ratio)
-	if all.Past.P90.Known() {
-		s += "; 9 placements in 10 stayed under " + percent.long(all.Past.P90)
+	var said []string
+	for i, g := range kinds {
+		over := ""
+		if i == 0 {
+			over = " over the drawing"
+		}
+		said = append(said, fmt.Sprintf("%s%s by %s (%s for %s)", percent.value(g.OrderAllowance), over, clean(g.Method, labelName), a.yards(g.OrderYd.Value), a.bareYards(g.TypicalYd)))
+	}
+	s := "On the next " + clean(kinds[0].Use, labelName) + " order " + listed(said)
+	if small, ok := a.smallOrder(kinds[len(kinds)-1]); ok {
+		s += "; a small job takes a larger share, " + small
 	}
 	return s + "."
 }
 
-func kindName(g analysis.OverageGroup, most int) string {
-	if g.Use == "" {
-		return "all"
-	}
-	return clean(g.Use+", "+g.Method, most)
+func mostPlaced(groups []analysis.OverageGroup) analysis.OverageGroup {
+	return slices.MaxFunc(groups, func(x, y analysis.OverageGroup) int { return cmp.Compare(x.N, y.N) })
 }
 
-func (a *author) wasteByKind(o *analysis.Overage) Exhibit {
-	type group = analysis.OverageGroup
-	order := most(indices(len(o.Groups)), func(i int) int { return o.Groups[i].N })
-	groups := make([]group, len(order))
-	for k, i := range order {
-		groups[k] = o.Groups[i]
+// commonKinds are the two commonest ways of placing the commonest use, as far
+// as there is an order for them.
+func (a *author) commonKinds() []analysis.OverageGroup {
+	by := map[string]int{}
+	for _, g := range a.f.Overage.Groups {
+		by[g.Use] += g.N
 	}
-	table := tableOf("Waste by kind of placement", append(allKinds(o, len(groups)), groups...),
-		column[group]{head: "Kind", cell: func(g group) Cell { return word(kindName(g, shortName)) }},
-		column[group]{head: "Order this much more", number: true, ahead: true, cell: func(g group) Cell { return percent.cell(g.OrderAllowance) }},
-		column[group]{head: "Average", number: true, cell: func(g group) Cell { return percent.cell(g.RawMean) }},
-		column[group]{head: "Half stayed under", number: true, cell: func(g group) Cell { return percent.cell(g.Past.P50) }},
-		column[group]{head: "9 in 10 stayed under", number: true, cell: func(g group) Cell { return percent.cell(g.Past.P90) }},
-		column[group]{head: "Placements", number: true, cell: func(g group) Cell { return whole(g.N) }})
-	shown := groups[:min(len(groups), mostKinds)]
-	chart := &Chart{ID: "chart-waste", Height: sidewaysHeight(len(shown)) + legendHeight,
-		Says: "For each kind of placement, the average waste with its range, the waste that half and that 9 in 10 of the placements stayed under, and a faint stroke for each placement. The table holds the same figures.",
-		draw: func() *board { return wasteChart(o, shown, order[:len(shown)]) }}
-	return Exhibit{"By kind of placement", chart, table}
+	var kinds []analysis.OverageGroup
+	for _, g := range a.f.Overage.Groups {
+		if !g.OrderAllowance.Known() {
+			continue
+		}
+		switch {
+		case len(kinds) == 0 || by[g.Use] > by[kinds[0].Use]:
+			kinds = []analysis.OverageGroup{g}
+		case g.Use == kinds[0].Use:
+			kinds = append(kinds, g)
+		}
+	}
+	kinds = most(kinds, func(g analysis.OverageGroup) int { return g.N })
+	return kinds[:min(len(kinds), 2)]
 }
 
-// mostKinds keeps a chart readable on a phone.
-const mostKinds = 12
+// smallOrder is the order of a kind for a job smaller than usual.
+func (a *author) smallOrder(g analysis.OverageGroup) (string, bool) {
+	for _, s := range a.f.Overage.BySize {
+		if s.Use == g.Use && s.Method == g.Method && s.NeatYd <= g.TypicalYd/2 && s.NeatYd >= g.TypicalYd/4 && s.OrderYd.Known() {
+			return fmt.Sprintf("%s on %s by %s", percent.at(s.OrderYd.Value/s.NeatYd-1), a.yards(s.NeatYd), clean(s.Method, labelName)), true
+		}
+	}
+	return "", false
+}
 
-// allKinds is the row of all placements, where there are several kinds.
-func allKinds(o *analysis.Overage, kinds int) []analysis.OverageGroup {
-	if kinds < 2 {
+// yards is a volume as it is ordered: to the quarter yard, or in metric to a
+// tenth.
+func (a *author) yards(v float64) string { return a.bareYards(v) + a.units.volume.unit }
+
+func (a *author) bareYards(v float64) string {
+	decimals := 2
+	if a.units.si || v*4 != float64(int(v*4)) {
+		decimals = 1
+	}
+	s := grouped(v*a.units.volume.factor, decimals)
+	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+}
+
+// eighth says what an eighth of an inch is worth.
+func (a *author) eighth() string {
+	if a.units.si {
+		return "Three millimeters on a 100 mm slab are 3%."
+	}
+	return "An eighth of an inch on a 4 in slab is 3%."
+}
+
+// sizeRow is what to order of one kind at each size of the table.
+type sizeRow struct {
+	name string
+	n    int
+	at   []analysis.OverageSize
+}
+
+// sizeRows are the kinds with an order at each size, the commonest first, and
+// then each way of placing whatever the kind.
+func (a *author) sizeRows() (rows []sizeRow) {
+	n := map[string]int{}
+	for _, g := range a.f.Overage.Groups {
+		n[g.Use+", "+g.Method] = g.N
+		n["all, "+g.Method] += 0 // after all kinds
+	}
+	for _, s := range a.f.Overage.BySize {
+		name := s.Use + ", " + s.Method
+		if len(rows) == 0 || rows[len(rows)-1].name != name {
+			rows = append(rows, sizeRow{name: name, n: n[name]})
+		}
+		rows[len(rows)-1].at = append(rows[len(rows)-1].at, s)
+	}
+	return most(rows, func(r sizeRow) int { return r.n })
+}
+
+// anyKind is the name of a row: a use and a way of placing, or whatever was
+// placed that way.
+func (r sizeRow) shown() string {
+	if method, found := strings.CutPrefix(r.name, "all, "); found {
+		return clean("anything, "+method, shortName)
+	}
+	return clean(r.name, shortName)
+}
+
+// ordersBySize is what to carry next time by kind of job and size.
+func (a *author) ordersBySize() []Exhibit {
+	rows := a.sizeRows()
+	if len(rows) == 0 {
 		return nil
 	}
-	return []analysis.OverageGroup{o.All}
+	columns := []column[sizeRow]{wordsIn("Kind", sizeRow.shown)}
+	for k, size := range rows[0].at {
+		columns = append(columns, numbers("For "+a.yards(size.NeatYd), func(r sizeRow) Cell {
+			if k >= len(r.at) {
+				return blank()
+			}
+			return a.orderCell(r.at[k])
+		}))
+	}
+	return []Exhibit{{Title: "What to order next time",
+		Says:  "Find the kind of job and the size nearest to the drawing: the yards to order, and how much that adds to the drawing.",
+		Chart: a.allowanceChart(rows), Table: tableOf("Order in"+a.units.volume.unit+" by volume on the drawing, with what that adds", rows, columns...)}}
 }
 
-func indices(n int) []int {
-	all := make([]int, n)
-	for i := range all {
-		all[i] = i
+// orderCell: "2.75 (38%)".
+func (a *author) orderCell(s analysis.OverageSize) Cell {
+	if !s.OrderYd.Known() {
+		return unsaid(s.OrderYd.Why)
 	}
-	return all
+	return valued(a.bareYards(s.OrderYd.Value)+" ("+percent.at(s.OrderYd.Value/s.NeatYd-1)+")", s.OrderYd.Value)
 }
 
-func wasteChart(o *analysis.Overage, groups []analysis.OverageGroup, which []int) *board {
-	labels := make([]string, len(groups))
-	mean, half, nine := make([]shownFigure, len(groups)), make([]shownFigure, len(groups)), make([]shownFigure, len(groups))
-	for i, g := range groups {
-		labels[i] = kindName(g, labelName)
-		tip := func(f analysis.Figure, what string) shownFigure {
-			return shownFigure{f, kindName(g, shortName) + ": " + what + " " + percent.long(f) + ", from " + plural(g.N, "placement")}
-		}
-		mean[i], half[i], nine[i] = tip(g.RawMean, "on average"), tip(g.Past.P50, "half stayed under"), tip(g.Past.P90, "9 in 10 stayed under")
-	}
-	b := sideways(labels, "waste, % of neat volume")
-	b.add(charts.SingleSeries{Name: "a placement", Type: types.ChartScatter, Symbol: "rect", SymbolSize: []int{2, 18},
-		ItemStyle: &opts.ItemStyle{Opacity: opts.Float(0.35)}, Data: placementStrokes(o, groups, which)})
-	b.marks("average", "diamond", percent, mean)
-	b.marks("half under", "circle", percent, half)
-	b.marks("9 in 10 under", "triangle", percent, nine)
-	b.errorBars("average", percent, mean)
-	return b
-}
-
-// mostStrokes is how many placements a kind shows on a chart: beyond it, every
-// so manieth in the order of waste.
-const mostStrokes = 50
-
-func placementStrokes(o *analysis.Overage, groups []analysis.OverageGroup, which []int) []opts.ScatterData {
-	rowOf := map[int]int{}
-	for row, group := range which {
-		rowOf[group] = row
-	}
-	ratios := make([][]float64, len(groups))
-	for _, p := range o.Points {
-		if row, ok := rowOf[p.Group]; ok {
-			ratios[row] = append(ratios[row], p.Ratio())
+// allowanceChart draws the share to add against the size of the job, for each
+// way of placing.
+func (a *author) allowanceChart(rows []sizeRow) *Chart {
+	m := a.units.volume
+	var drawn []sizeRow
+	for _, r := range rows {
+		if strings.HasPrefix(r.name, "all, ") && len(drawn) < len(dashes) {
+			drawn = append(drawn, r)
 		}
 	}
-	data := []opts.ScatterData{}
-	for row, rs := range ratios {
-		slices.Sort(rs)
-		n := min(len(rs), mostStrokes)
-		for k := range n {
-			r := rs[k*len(rs)/n]
-			data = append(data, opts.ScatterData{Name: kindName(groups[row], shortName) + ": one placement, " + grouped(100*r, 0) + "%", Value: []any{finite(100 * r), row}})
+	return &Chart{ID: "chart-orders", Height: 340,
+		Says: "A line for each way of placing, whatever is placed: the size of the job across, how much to add to the drawing upward. The last rows of the table hold the same figures.",
+		draw: func() *board {
+			b := newBoard(scaleAlong("on the drawing,"+m.unit), valueAxis("to add, %"))
+			for i, r := range drawn {
+				var at []spot
+				for _, s := range r.at {
+					if s.OrderYd.Known() {
+						at = append(at, spot{s.NeatYd * m.factor, 100 * (s.OrderYd.Value/s.NeatYd - 1), r.shown() + ", " + a.yards(s.NeatYd) + ": order " + a.yards(s.OrderYd.Value)})
+					}
+				}
+				b.line(r.shown(), dashes[i], at)
+			}
+			return b
+		}}
+}
+
+// nextJobs says what to expect of the next job of each kind, at its usual size.
+func (a *author) nextJobs() []Exhibit {
+	type group = analysis.OverageGroup
+	groups := most(a.f.Overage.Groups, func(g group) int { return g.N })
+	if len(groups) == 0 || !groups[0].OrderYd.Known() {
+		return nil
+	}
+	order := measure{factor: a.units.volume.factor}
+	table := tableOf("The next job of each kind at its usual size, volumes in"+a.units.volume.unit, groups,
+		wordsIn("Kind", func(g group) string { return kindName(g, shortName) }),
+		numbers("Usual size", func(g group) Cell { return valued(a.bareYards(g.TypicalYd), g.TypicalYd) }),
+		numbers("Order", func(g group) Cell { return a.volumeCell(g.OrderYd) }),
+		numbers("That adds", func(g group) Cell { return percent.cell(g.OrderAllowance) }),
+		numbers("Runs short, in 100", func(g group) Cell { return ofHundred.cell(g.ChanceShort) }),
+		numbers("Left over", func(g group) Cell { return order.cell(g.LeftoverYd) }),
+		numbers("Uses over the drawing", func(g group) Cell { return percent.cell(g.PooledMean) }),
+		numbers("1 in 10 uses over", func(g group) Cell { return percent.cell(g.NextJob.P90) }))
+	return []Exhibit{{Title: "The next job of each kind", Table: table,
+		Says: "Each order is the one that costs least in the long run: here is how often it still runs short, and what is left over on average."}}
+}
+
+func (a *author) volumeCell(f analysis.Figure) Cell {
+	if !f.Known() {
+		return unsaid(f.Why)
+	}
+	return valued(a.bareYards(f.Value), f.Value)
+}
+
+// presentAllowance says what the present way of ordering costs, where that is
+// among the facts most worth money.
+func (a *author) presentAllowance() []string {
+	for _, f := range a.f.Findings {
+		if f.Topic == "overage" {
+			return []string{a.said(f.Sentence)}
 		}
 	}
-	return data
+	return nil
 }
+
+// leftOut says which placements the figures do without, and what they lack.
+func leftOut(l analysis.OverageLeftOut) []string {
+	if l.Placements == 0 {
+		return nil
+	}
+	var lack []string
+	for _, r := range []struct {
+		n    int
+		says string
+	}{{l.NoNeat, "without a volume on the drawing"}, {l.NoDelivered, "without yards delivered"}, {l.NoLeftover, "without yards left over"}, {l.Impossible, "with more left over than delivered"}} {
+		if r.n > 0 {
+			lack = append(lack, count(r.n)+" "+r.says)
+		}
+	}
+	return []string{plural(l.Placements, "placement") + " " + were(l.Placements) + " left out: " + listed(lack) + "."}
+}
+
+// orderAssumptions are the money and the beliefs behind an order.
+func (a *author) orderAssumptions() []string {
+	c, p := a.f.Overage.Assumptions.Order, a.f.Overage.Assumptions.Priors
+	money := func(v float64) string { return measure{factor: 1, sign: a.sign(), digits: cents}.number(v, 2) }
+	return []string{
+		fmt.Sprintf("Settings behind an order: concrete %s a yard, hauling away what is left %s a yard, a load nobody planned %s and its concrete %s a yard more, a load called in time %s; a plant sends %s yd or more in steps of %s yd, a truck holds %s yd, and a load under %s yd pays %s for each yard it lacks; the last load is called with %s yd on hand.",
+			money(c.PricePerYd), money(c.DisposalPerYd), money(c.BalanceLoad), money(c.BalancePerYd), money(c.Call),
+			plainNumber(c.LeastBalanceYd), plainNumber(c.IncrementYd), plainNumber(c.TruckYd), plainNumber(c.ShortLoadYd), money(c.ShortLoadPerYd), plainNumber(c.CallAheadYd)),
+		fmt.Sprintf("Held to be likely before any record: %s%% of the volume (give or take %s), and %s yd lost whatever the size (give or take %s), by pump %s yd (give or take %s). The more placements, the less that counts.",
+			plainNumber(100*p.Share.Mean), plainNumber(100*p.Share.SD), plainNumber(p.FixedYd.Mean), plainNumber(p.FixedYd.SD), plainNumber(p.PumpYd.Mean), plainNumber(p.PumpYd.SD)),
+	}
+}
+
+// plainNumber is a setting as it was set.
+func plainNumber(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }

@@ -14,13 +14,14 @@ import (
 	"pourback/analysis/trade"
 )
 
-// weather says how fast the air dried each pour's fresh surface.
+// weather says how fast the air dried each pour's fresh surface, and what heat
+// and cold did to the work.
 func (a *author) weather() Page {
 	p := Page{Slug: "weather", Title: "Weather", Method: []string{
-		"The rate is that of Uno (1998, ACI Materials Journal 95-M34), from the temperatures of concrete and air, the humidity and the wind at placing. Below zero it counts as zero.",
-		"The limit at which precautions against plastic cracking begin is that of ACI 305R and FHWA-HRT-05-038, chapter 5.",
-		"The estimate itself is good to about 40% either way (Hover 2020, ACI SP-338).",
+		"The rate at which water leaves the surface is that of Uno (1998, ACI Materials Journal 95-M34), from the temperatures of concrete and air, the humidity and the wind at placing. Below zero it counts as zero. The estimate itself is good to about 40% either way (Hover 2020, ACI SP-338).",
+		"The limit at which precautions against plastic cracking begin is that of ACI 305R and FHWA-HRT-05-038, chapter 5. ACI 306R calls weather cold below 40 °F (4 °C).",
 		"The formula wants the wind half a meter above the slab. A weather station's wind, at ten meters, is about twice as strong.",
+		"Hours on drying days are held against the hours that the model of the page on crews expects of the same job in cool air; the pace of setting is that of ASTM C1074 (Arrhenius, activation energy over the gas constant 5000 K, against 68 °F or 20 °C).",
 	}, Cautions: []Caution{heatIllness, causticConcrete}}
 	const takes = "the temperatures of concrete and air, the humidity and the wind at placing"
 	if a.empty() {
@@ -30,20 +31,90 @@ func (a *author) weather() Page {
 	p.Basis = a.basis(w.Known, "placement")
 	if w.Known == 0 {
 		p.Answer = "The records cannot say how fast the air dried the slabs: no placement has all of its weather."
+		p.Exhibits = a.whatHeatDid()
 		p.Notes = []string{"It takes " + takes + "."}
 		return p
 	}
 	known := slices.DeleteFunc(slices.Clone(w.Placements), func(e analysis.Evaporation) bool { return !e.Rate.OK })
 	months := byMonthOfYear(known)
-	p.Answer = a.told(w.Answer, a.weatherAnswer(months))
-	p.Reading = "A rate is an estimate, good to about 40% either way; counts are exact."
-	p.Exhibits = []Exhibit{a.evaporationExhibit(known, months)}
+	p.Answer = a.weatherAnswer(months)
+	p.Reading = "A drying rate is an estimate, good to about 40% either way; counts are exact."
+	p.Exhibits = append([]Exhibit{a.evaporationExhibit(known, months)}, a.whatHeatDid()...)
 	if w.HotCount > 0 {
 		p.Exhibits = append(p.Exhibits, a.hottestPours(known))
 	}
-	p.Notes = []string{a.weatherAnswer(months), "A pour just under the limit is not safe, and one just over it is not lost.",
-		"Precautions against drying: fog or wind breaks, evaporation retarder, an earlier start, curing as soon as the surface takes it."}
+	p.Notes = []string{"A pour just under the limit is not safe, and one just over it is not lost: the rate tells which days want care, not whether a slab will crack.",
+		"On such days have fog or wind breaks, an evaporation retarder and an earlier start ready before the truck, and cure as soon as the surface takes it."}
+	if n := a.f.Placements - w.Known; n > 0 {
+		p.Notes = append(p.Notes, plural(n, "placement")+" lack"+verbS(n)+" a temperature, the humidity or the wind.")
+	}
 	return p
+}
+
+// whatHeatDid is what heat and cold did to hours, setting and callbacks.
+func (a *author) whatHeatDid() []Exhibit {
+	w := a.f.Weather
+	type row struct {
+		what string
+		f    analysis.Figure
+		m    measure
+	}
+	var rows []row
+	for _, r := range []row{
+		{"Hours on fast-drying pours, times those of the same job on other days", w.HotHours, times},
+		{"Pace of setting on them, times that at " + a.said("68 °F"), w.SetPace, times},
+	} {
+		if r.f.Known() {
+			rows = append(rows, r)
+		}
+	}
+	var out []Exhibit
+	if len(rows) > 0 {
+		out = append(out, Exhibit{Title: "What fast drying did to the work", Says: a.hotHoursSay(),
+			Table: tableOf("Pours that dried at "+a.units.limit+" and faster", rows,
+				wordsIn("What", func(r row) string { return r.what }),
+				numbers("Times", func(r row) Cell { return measure{factor: 1}.cell(r.f) }),
+				counts("Pours", func(r row) int { return r.f.N }))})
+	}
+	if a.f.Cracks == nil {
+		return out
+	}
+	for _, t := range a.f.Cracks.OneWay {
+		if t.Factor == "evaporation" || t.Factor == "air temperature" {
+			out = append(out, a.oneWay(&t, "chart-weather-", "Cracks by "+factorName(t.Factor)))
+		}
+	}
+	return out
+}
+
+// hotHoursSay says what heat did to the hours.
+func (a *author) hotHoursSay() string {
+	switch f := a.f.Weather.HotHours; {
+	case !f.Known():
+		return "Too few fast-drying pours record their hours to say what they cost."
+	case f.Low > 1:
+		return "The same job took " + grouped(100*(f.Value-1), 0) + "% more hours on such days (between " + grouped(100*(f.Low-1), 0) + " and " + grouped(100*(f.High-1), 0) + ")."
+	case f.High < 1:
+		return "The same job took " + grouped(100*(1-f.Value), 0) + "% fewer hours on such days (between " + grouped(100*(1-f.High), 0) + " and " + grouped(100*(1-f.Low), 0) + ")."
+	}
+	return "The same job took no more hours on such days than on others, as far as the records can tell."
+}
+
+// hotIn counts the pours of a month that dried fast enough for precautions,
+// among those with their weather on record.
+func (a *author) hotIn(month string) (hot, known int) {
+	if a.f.Weather == nil {
+		return 0, 0
+	}
+	for _, e := range a.f.Weather.Placements {
+		if e.Rate.OK && e.PlacedOn.Month() == month {
+			known++
+			if overLimit(e) {
+				hot++
+			}
+		}
+	}
+	return hot, known
 }
 
 // monthOfYear is what the pours of one month had, over all years.
@@ -74,15 +145,21 @@ func byMonthOfYear(known []analysis.Evaporation) []monthOfYear {
 
 func overLimit(e analysis.Evaporation) bool { return e.Rate.V >= trade.PrecautionLbFt2 }
 
+// weatherAnswer: "80 of 561 pours dried fast enough for precautions (0.2
+// lb/ft²/h and more), most of them in June; 35 of 594 were placed in air under
+// 40 °F."
 func (a *author) weatherAnswer(months []monthOfYear) string {
 	w := a.f.Weather
-	if w.HotCount == 0 {
-		return "None of " + plural(w.Known, "pour") + " with its weather on record dried at or over " + a.units.limit + ", where precautions are due."
+	s := "None of " + plural(w.Known, "pour") + " with weather on record dried fast enough for precautions (" + a.units.limit + " and more)"
+	if w.HotCount > 0 {
+		s = count(w.HotCount) + " of " + plural(w.Known, "pour") + " with weather on record dried fast enough for precautions (" + a.units.limit + " and more)"
+		worst := slices.MaxFunc(months, func(x, y monthOfYear) int { return cmp.Compare(x.hot, y.hot) })
+		if len(months) > 1 && worst.hot > 1 {
+			s += ", most often in " + worst.month.String()
+		}
 	}
-	s := count(w.HotCount) + " of " + plural(w.Known, "pour") + " with their weather on record dried at or over " + a.units.limit + ", where precautions are due"
-	worst := slices.MaxFunc(months, func(x, y monthOfYear) int { return cmp.Compare(x.hot, y.hot) })
-	if len(months) > 1 && worst.hot > 1 {
-		s += "; " + worst.month.String() + " had the most, " + count(worst.hot) + " of its " + count(worst.pours)
+	if w.HasAir > 0 {
+		s += "; " + count(w.ColdCount) + " of " + count(w.HasAir) + " " + were(w.ColdCount) + " placed in air under " + a.said("40 °F")
 	}
 	return s + "."
 }
@@ -95,9 +172,9 @@ func (a *author) evaporationExhibit(known []analysis.Evaporation, months []month
 		column[monthOfYear]{head: "Over " + a.units.limit, number: true, cell: func(r monthOfYear) Cell { return whole(r.hot) }},
 		column[monthOfYear]{head: "Fastest," + m.unit, number: true, cell: func(r monthOfYear) Cell { return a.rate(r.fastest) }})
 	shown, each := thinned(known)
-	return Exhibit{"Drying rate over time", &Chart{ID: "chart-weather", Height: 340,
+	return Exhibit{Title: "Drying rate over time", Chart: &Chart{ID: "chart-weather", Height: 340,
 		Says: "A dot for " + each + ": the date across, the rate at which water left the surface upward, and a line at " + a.units.limit + ". Pours over the line are triangles. The table counts them by month.",
-		draw: func() *board { return a.evaporationChart(shown) }}, table}
+		draw: func() *board { return a.evaporationChart(shown) }}, Table: table}
 }
 
 // rate shows an evaporation rate, which is known to two digits at best.
@@ -127,7 +204,7 @@ func (a *author) hottestPours(known []analysis.Evaporation) Exhibit {
 	if n > latest {
 		table.More = "And " + count(n-latest) + " earlier; `pourback factors weather --json` has them all."
 	}
-	return Exhibit{"Pours over the limit", nil, table}
+	return Exhibit{Title: "Pours over the limit", Table: table}
 }
 
 // mostDots keeps a page small.

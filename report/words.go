@@ -1,7 +1,6 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"strconv"
@@ -14,22 +13,40 @@ import (
 )
 
 // measure says how figures of one kind are shown: times factor, with the unit
-// behind the number, and in whole numbers where their range is wide enough.
+// behind the number and a sign of money before it.
 type measure struct {
 	factor float64
 	unit   string
-	whole  float64 // the width of range from which whole numbers do; 2 where 0
+	sign   string
+	digits digits
 }
 
+// digits says how many decimals the numbers of a measure have.
+type digits int
+
+const (
+	byRange digits = iota // as many as the range can tell apart, two figures where there is none
+	round                 // whole numbers, and one decimal where all is below 1
+	tenths                // always one
+	cents                 // always two
+	rough                 // whole numbers of two figures: estimates of money
+)
+
 // of puts more words behind the unit, so that they stand before the range.
-func (m measure) of(words string) measure { return measure{m.factor, m.unit + " " + words, m.whole} }
+func (m measure) of(words string) measure {
+	m.unit += " " + words
+	return m
+}
 
 var (
-	percent    = measure{100, "%", 1}
-	inHundred  = measure{100, " in 100", 1}
-	ofHundred  = measure{100, "", 1} // under a head that says so
-	inThousand = measure{1000, " in 1,000", 1}
+	percent    = measure{factor: 100, unit: "%", digits: round}
+	inHundred  = measure{factor: 100, unit: " in 100", digits: round}
+	ofHundred  = measure{factor: 100, digits: round} // under a head that says so
+	inThousand = measure{factor: 1000, unit: " in 1,000", digits: round}
 	plain      = measure{factor: 1}
+	wholes     = measure{factor: 1, digits: round}
+	times      = measure{factor: 1, unit: " times", digits: tenths}
+	ratios     = measure{factor: 1, digits: tenths} // under a head that says so
 )
 
 // share is how a proportion is shown: out of 100, or of 1,000 where it is rare.
@@ -51,20 +68,41 @@ func (m measure) long(f analysis.Figure) string {
 }
 
 // value is the figure without its range, for where that has just been said.
-func (m measure) value(f analysis.Figure) string {
-	return grouped(f.Value*m.factor, m.decimals(f)) + m.unit
-}
+func (m measure) value(f analysis.Figure) string { return m.number(f.Value, m.decimals(f)) + m.unit }
 
 // at is a bare limit, for a sentence that says what it is a limit of.
-func (m measure) at(v float64) string { return grouped(v*m.factor, 0) + m.unit }
+func (m measure) at(v float64) string { return m.number(v, 0) + m.unit }
 
-// say writes the value and the range of a figure that is known.
+// number writes a value of a figure without its unit.
+func (m measure) number(v float64, decimals int) string {
+	v *= m.factor
+	if m.digits == rough {
+		v = twoFigures(v)
+	}
+	s := grouped(v, decimals)
+	if minus, found := strings.CutPrefix(s, "−"); found {
+		return "−" + m.sign + minus
+	}
+	return m.sign + s
+}
+
+// twoFigures rounds to as much as an estimate of money is worth.
+func twoFigures(v float64) float64 {
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 1, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
+}
+
+// say writes the value and the range of a figure that is known. A range whose
+// ends are written alike says nothing but that the value is about so.
 func (m measure) say(f analysis.Figure, between func(low, high string) string) string {
 	if !f.Bounded {
 		return m.value(f)
 	}
 	d := m.decimals(f)
-	low, high := grouped(f.Low*m.factor, d), grouped(f.High*m.factor, d)
+	low, high := m.number(f.Low, d), m.number(f.High, d)
 	noLow, noHigh := math.IsInf(f.Low, 0), math.IsInf(f.High, 0)
 	switch {
 	case noLow && noHigh:
@@ -73,15 +111,29 @@ func (m measure) say(f analysis.Figure, between func(low, high string) string) s
 		return m.value(f) + " (" + low + " or more)"
 	case noLow:
 		return m.value(f) + " (" + high + " or less)"
+	case low == high:
+		return "about " + m.value(f)
 	}
 	return m.value(f) + " (" + between(low, high) + ")"
 }
 
-// decimals lets a figure show no more digits than its range can tell apart, or
-// two where it has no range.
+// decimals lets a figure show no more digits than its measure asks for or its
+// range can tell apart.
 func (m measure) decimals(f analysis.Figure) int {
-	enough := cmp.Or(m.whole, 2)
-	width := (f.High - f.Low) * m.factor
+	switch m.digits {
+	case round:
+		if largest := m.largest(f); largest < 0.95 && largest >= 0.05 {
+			return 1
+		}
+		return 0
+	case tenths:
+		return 1
+	case cents:
+		return 2
+	case rough:
+		return 0
+	}
+	enough, width := 2.0, (f.High-f.Low)*m.factor
 	if !f.Bounded || math.IsInf(width, 0) || width <= 0 {
 		enough, width = 10, math.Abs(f.Value*m.factor)
 	}
@@ -94,6 +146,19 @@ func (m measure) decimals(f analysis.Figure) int {
 		return 2
 	}
 	return 3
+}
+
+// largest is the largest number that is written of a figure.
+func (m measure) largest(f analysis.Figure) float64 {
+	most := math.Abs(f.Value)
+	if f.Bounded {
+		for _, end := range []float64{f.Low, f.High} {
+			if !math.IsInf(end, 0) {
+				most = max(most, math.Abs(end))
+			}
+		}
+	}
+	return most * m.factor
 }
 
 // grouped writes a number with commas between thousands.
@@ -134,17 +199,12 @@ func were(n int) string {
 	return "were"
 }
 
-// money writes an amount in whole units of the currency: "$84,200".
-func (a *author) money(c record.Cents) string {
-	units := math.Round(math.Abs(c.Dollars()))
-	sign := a.currency
-	if len([]rune(sign)) > 1 {
-		sign += " "
+// listed joins words: "a, b and c".
+func listed(words []string) string {
+	if n := len(words); n > 1 {
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 	}
-	if c < 0 && units > 0 {
-		sign = "−" + sign
-	}
-	return sign + grouped(units, 0)
+	return strings.Join(words, "")
 }
 
 func dayText(d record.Date) string { return d.Time().Format("January 2, 2006") }
@@ -219,4 +279,12 @@ func asOfText(s string) string {
 		return s
 	}
 	return dayText(d)
+}
+
+// lower begins words that go on a sentence.
+func lower(s string) string {
+	for i, r := range s {
+		return string(unicode.ToLower(r)) + s[i+len(string(r)):]
+	}
+	return s
 }

@@ -45,7 +45,7 @@ func newReport(a *app) *cobra.Command {
 	}
 	cmd.Flags().StringVar(&out, "out", "report", "the folder to write")
 	cmd.Flags().StringVar(&single, "single", "", "write one self-contained file instead")
-	cmd.Flags().StringVar(&month, "month", "", "the month to speak of, such as 2025-06; the latest where not given")
+	cmd.Flags().StringVar(&month, "month", "", "the month to speak of, such as 2025-06; the last full one where not given")
 	cmd.Flags().BoolVar(&withSites, "with-sites", false, "name people and sites; without it the report names jobs by their numbers alone")
 	return cmd
 }

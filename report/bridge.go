@@ -1,0 +1,132 @@
+package report
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"pourback/analysis"
+)
+
+// marginStep is a step from the margin in the bids to the margin that was
+// earned, in an owner's words.
+type marginStep struct {
+	head          string
+	better, worse string // what it is when it gained, and when it cost
+	means         string
+	of            func(*analysis.Earned) analysis.Figure
+}
+
+const bidUnlike = "prices, wages or hours unlike the bid's"
+
+// marginSteps are in the order in which they are shown.
+var marginSteps = []marginStep{
+	{"Prices", "lower prices", "higher prices", "what materials cost against the bid", func(e *analysis.Earned) analysis.Figure { return e.Price }},
+	{"Thickness", "slabs thinner than drawn", "slabs thicker than drawn", "concrete for slabs thicker or thinner than drawn", func(e *analysis.Earned) analysis.Figure { return e.Volume }},
+	{"Yards over plan", "fewer yards than planned", "more yards than planned", "concrete delivered beyond the plan, thickness aside", func(e *analysis.Earned) analysis.Figure { return e.Usage }},
+	{"Wages", "lower wages", "higher wages", "what an hour cost against the bid", func(e *analysis.Earned) analysis.Figure { return e.LaborRate }},
+	{"Speed of crews", "crews faster than usual", "crews slower than usual", "hours against an average crew on the same jobs", func(e *analysis.Earned) analysis.Figure { return e.LaborEfficiency }},
+	{"Waiting", "waiting", "waiting", "crew hours lost to delays", func(e *analysis.Earned) analysis.Figure { return e.Delay }},
+	{"Callbacks", "callbacks", "callbacks", "what callbacks have cost so far", func(e *analysis.Earned) analysis.Figure { return e.Callback }},
+	{"Other", bidUnlike, bidUnlike, "the rest: " + bidUnlike, func(e *analysis.Earned) analysis.Figure { return e.Other }},
+}
+
+// leastSaid is the share of revenue from which a step is worth a word.
+const leastSaid = 0.005
+
+// kept: "October 2026 kept 23 cents of each dollar on 13 jobs, 4 fewer than
+// bid: mostly crews slower than usual ($1,213) and waiting ($658)".
+func (a *author) kept(when string, e *analysis.Earned) string {
+	m := e.MarginPct
+	if !m.Known() {
+		return when + " brought no revenue, so there is no margin to speak of"
+	}
+	s := when + " kept " + a.centsOf(m.Value) + " " + a.ofEach()
+	if m.Value < 0 {
+		s = when + " lost " + a.centsOf(m.Value) + " " + a.ofEach()
+	}
+	s += " on " + plural(e.Jobs, "job")
+	if !e.BidMarginPct.Known() {
+		return s + "; how that compares with the bids is not known (" + e.BidMarginPct.Why + ")"
+	}
+	gap := math.Round(m.Value) - math.Round(e.BidMarginPct.Value)
+	switch {
+	case gap < 0:
+		s += ", " + grouped(-gap, 0) + " fewer than bid"
+	case gap > 0:
+		s += ", " + grouped(gap, 0) + " more than bid"
+	default:
+		s += ", as bid"
+	}
+	if why := a.mostly(e, gap); why != "" {
+		s += ": mostly " + why
+	}
+	return s
+}
+
+// mostly names the one or two largest steps that led where the margin went.
+func (a *author) mostly(e *analysis.Earned, gap float64) string {
+	if gap == 0 {
+		return ""
+	}
+	steps := slices.Clone(marginSteps)
+	slices.SortStableFunc(steps, func(x, y marginStep) int {
+		return cmp.Compare(math.Abs(y.of(e).Value), math.Abs(x.of(e).Value))
+	})
+	var said []string
+	for _, s := range steps {
+		v := s.of(e)
+		if !v.Known() || v.Value*gap <= 0 || math.Abs(v.Value) < leastSaid*e.Revenue.Dollars() || len(said) == 2 {
+			continue
+		}
+		word := s.worse
+		if v.Value > 0 {
+			word = s.better
+		}
+		said = append(said, word+" ("+a.cash().at(math.Abs(v.Value))+")")
+	}
+	return listed(said)
+}
+
+// bridge leads from the margin in the bids to the margin that was earned, as a
+// table and a chart; what was better than bid is above zero.
+func (a *author) bridge(id, title string, e *analysis.Earned) Exhibit {
+	type row struct {
+		head, means string
+		cell        Cell
+	}
+	against := e.AgainstBid
+	if !against.Known() {
+		return Exhibit{}
+	}
+	earned := (e.Revenue - e.Cost).Dollars()
+	meant := earned - against.Value
+	rows := []row{{"In the bids", "what the bids meant to leave", valued(a.cash().at(meant), meant)}}
+	for _, s := range marginSteps {
+		rows = append(rows, row{s.head, s.means, a.sumCell(s.of(e))})
+	}
+	rows = append(rows,
+		row{"Earned", "revenue less cost", valued(a.cash().at(earned), earned)},
+		row{"Against the bids", "earned less in the bids", a.sumCell(against)})
+	table := tableOf(title, rows,
+		wordsIn("Step", func(r row) string { return r.head }),
+		numbers("Money", func(r row) Cell { return r.cell }),
+		wordsIn("What it is", func(r row) string { return r.means }))
+	return Exhibit{Title: "From the bids to what was earned", Chart: a.bridgeChart(id, e, meant, earned), Table: table,
+		Says: "Minus is money lost against the bids, the rest is money gained."}
+}
+
+// bridgeChart draws the steps that moved anything.
+func (a *author) bridgeChart(id string, e *analysis.Earned, meant, earned float64) *Chart {
+	money := a.cash()
+	plot := bridgePlot{id: id, scale: "margin, " + a.currency,
+		says:  "From the margin in the bids at the top to the margin earned at the foot: each bar between them is what one cause added or took. The table holds the same figures.",
+		first: bridgeStep{label: "In the bids", amount: meant, text: money.at(meant), tip: "In the bids: " + money.at(meant)},
+		last:  "Earned", lastText: money.at(earned), lastTip: "Earned: " + money.at(earned)}
+	for _, s := range marginSteps {
+		if f := s.of(e); f.Known() && f.Value != 0 {
+			plot.steps = append(plot.steps, bridgeStep{label: s.head, amount: f.Value, text: money.at(f.Value), tip: s.head + ": " + a.gained(f.Value)})
+		}
+	}
+	return plot.chart()
+}

@@ -1,0 +1,205 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"pourback/analysis"
+)
+
+// factorName is a thing that slabs differ in, in an owner's words.
+func factorName(s string) string {
+	switch s {
+	case "evaporation":
+		return "drying rate"
+	case "joint spacing over thickness":
+		return "joint spacing, in slab thicknesses"
+	case "joint cut":
+		return "way of cutting the joints"
+	case "saw delay":
+		return "hours from finishing to the saw"
+	}
+	return s
+}
+
+// oneWay looks at cracks by one thing at a time.
+func (a *author) oneWay(t *analysis.CrackTable, chart, title string) Exhibit {
+	type row = analysis.CrackRow
+	e := Exhibit{Title: title, Says: oneWaySays(t)}
+	level := func(r row) string { return a.levelText(t, r.Level) }
+	if len(t.Rows) == 0 {
+		e.Table = tableOf("Cracks by "+factorName(t.Factor), []int{t.NotRecorded},
+			wordsIn("Level", func(int) string { return "not recorded" }), counts("Placements", func(n int) int { return n }))
+		return e
+	}
+	e.Table = tableOf("Cracks by "+factorName(t.Factor), t.Rows,
+		wordsIn(capital(strings.TrimPrefix(factorName(t.Factor), "way of ")), level),
+		numbers("Risk within a year, in 100", func(r row) Cell { return ofHundred.cell(r.Risk1Yr) }),
+		numbers("Cracks a year, on 100 slabs", func(r row) Cell { return wholes.cell(r.Rate) }),
+		counts("Cracks", func(r row) int { return r.Callbacks }),
+		counts("Placements", func(r row) int { return r.Placements }),
+		numbers("Years watched, in all", func(r row) Cell { return plain.exact(r.PlacementYears) }))
+	if t.NotRecorded > 0 {
+		e.Table.More = "Not recorded for " + plural(t.NotRecorded, "placement") + "."
+	}
+	e.Chart = a.oneWayChart(t, chart+strings.ReplaceAll(t.Factor, " ", "-"), level)
+	return e
+}
+
+// oneWaySays says whether the rows differ, and what chance has to do with it.
+func oneWaySays(t *analysis.CrackTable) string {
+	s := clean(t.Says, longText)
+	if t.LogRank.Known() {
+		s += " Differences as large as these come by chance " + sureText(t.LogRank.Value) + " times in 100."
+	}
+	return s
+}
+
+// levelText is the level of a row in the units that are read.
+func (a *author) levelText(t *analysis.CrackTable, level string) string {
+	s := clean(level, shortName)
+	if t.Unit == "°F" || t.Unit == "lb/ft²/h" {
+		if a.units.si && strings.ContainsAny(s, "0123456789") {
+			s = metricLevel(s, t.Unit)
+		} else if strings.ContainsAny(s, "0123456789") {
+			s += " " + t.Unit
+		}
+	}
+	return s
+}
+
+// metricLevel turns the numbers of a level into metric ones: "over 40 to 60"
+// of °F becomes "over 4 to 16 °C".
+func metricLevel(s, unit string) string {
+	words := strings.Fields(s)
+	for i, w := range words {
+		if _, err := parseAmount(w); err != nil {
+			continue
+		}
+		said := inMetric(w + " " + unit)
+		number, _, _ := strings.Cut(said, " ")
+		if v, err := parseAmount(number); err == nil && unit == "°F" {
+			number = grouped(v, 0)
+		}
+		words[i] = number
+	}
+	metric := "°C"
+	if unit != "°F" {
+		metric = "kg/m²/h"
+	}
+	return strings.Join(words, " ") + " " + metric
+}
+
+// oneWayChart draws the risks of the rows, or nothing where none cracked within
+// a year.
+func (a *author) oneWayChart(t *analysis.CrackTable, id string, level func(analysis.CrackRow) string) *Chart {
+	rows := slices.DeleteFunc(slices.Clone(t.Rows), func(r analysis.CrackRow) bool { return !r.Risk1Yr.Known() })
+	if len(rows) < 2 || !slices.ContainsFunc(rows, func(r analysis.CrackRow) bool { return r.Risk1Yr.Value > 0 }) {
+		return nil
+	}
+	rows = rows[:min(len(rows), mostKinds)]
+	return &Chart{ID: id, Height: sidewaysHeight(len(rows)),
+		Says: "A point for each row of the table: how many in 100 crack within a year, with the range.",
+		draw: func() *board {
+			labels, marks := make([]string, len(rows)), make([]shownFigure, len(rows))
+			for i, r := range rows {
+				labels[i] = clean(level(r), labelName)
+				marks[i] = shownFigure{r.Risk1Yr, level(r) + ": " + share(r.Risk1Yr).long(r.Risk1Yr) + ", from " + plural(r.Placements, "placement")}
+			}
+			return riskBoard(labels, marks)
+		}}
+}
+
+// allAtOnce is what goes with cracks, each thing with the others held alike.
+func (a *author) allAtOnce(c *analysis.Cracks) []Exhibit {
+	type term = analysis.CoxTerm
+	if len(c.Cox) == 0 {
+		return nil
+	}
+	plot := forestPlot{id: "chart-together", scale: "cracks, times as many", none: "no difference",
+		says: "A mark for each thing that may go with cracks: how many times as many cracks go with it, the others held alike, with the range. A range that crosses the line shows nothing. The table holds the same figures."}
+	for _, t := range c.Cox {
+		name := a.termText(t.Term)
+		plot.rows = append(plot.rows, forestRow{clean(name, labelName), t.HazardRatio, name + ": " + times.long(t.HazardRatio) + " as many cracks"})
+	}
+	return []Exhibit{{Title: "All of it at once", Chart: plot.chart(),
+		Says: "How many times as many cracks go with each, the others held alike, from " + plural(c.ModelEvents, "crack") + " of " + count(c.Events) + ". 1 is no difference. " + clean(c.PropHazards.Says, longText),
+		Table: tableOf("What goes with cracks, the others held alike", c.Cox,
+			wordsIn("What", func(t term) string { return a.termText(t.Term) }),
+			numbers("Times as many cracks", func(t term) Cell { return ratios.cell(t.HazardRatio) }),
+			numbers("By chance alone, in 100", func(t term) Cell { return chanceCell(t.P) }))}}
+}
+
+// termText is a term of the model in the units that are read.
+func (a *author) termText(s string) string { return a.said(s) }
+
+// chanceCell shows how often chance alone would make a difference as large.
+func chanceCell(p analysis.Figure) Cell {
+	if !p.Known() {
+		return unsaid(p.Why)
+	}
+	return valued(sureText(p.Value), p.Value)
+}
+
+// stillToCome is what sound slabs may still bring within the warranty.
+func (a *author) stillToCome(c *analysis.Cracks) []Exhibit {
+	l := c.Later
+	if !l.Callbacks.Known() {
+		return nil
+	}
+	says := fmt.Sprintf("%s in warranty %s sound today.", capital(plural(l.Slabs, "slab")), isAre(l.Slabs))
+	if l.Slabs > 0 {
+		says = fmt.Sprintf("Of %s still in warranty %s may yet bring a callback for a crack", plural(l.Slabs, "sound slab"), wholes.long(l.Callbacks))
+		if l.Cost.Known() {
+			says += ", which would cost " + a.about().long(l.Cost)
+		}
+		says += "."
+	}
+	if len(l.ByAge) == 0 {
+		return nil
+	}
+	type at = analysis.CrackAt
+	return []Exhibit{{Title: "Still to come", Says: says,
+		Table: tableOf("How many in 100 sound slabs still crack within the warranty of "+plural(c.WarrantyDays, "day"), l.ByAge,
+			wordsIn("Age of the slab", func(r at) string { return ageText(r.AgeDays) }),
+			numbers("Still crack, in 100", func(r at) Cell { return ofHundred.cell(r.Risk) }))}}
+}
+
+func isAre(n int) string {
+	if n == 1 {
+		return "is"
+	}
+	return "are"
+}
+
+func ageText(days int) string {
+	if days == 0 {
+		return "just poured"
+	}
+	return plural(days, "day")
+}
+
+// atRisk is how many slabs of each make are still watched at round ages, and
+// what of them crack within the warranty.
+func (a *author) atRisk(c *analysis.Cracks) Exhibit {
+	columns := []column[cell]{wordsIn("Reinforcement", madeOf)}
+	for _, days := range []int{0, 90, 180, 365, 730, 1095} {
+		columns = append(columns, column[cell]{head: ageText(days), number: true, ahead: true, cell: func(x cell) Cell {
+			if x.Curve == nil || x.Curve.AtRiskAt(float64(days)) == 0 {
+				return blank()
+			}
+			return whole(x.Curve.AtRiskAt(float64(days)))
+		}})
+	}
+	columns = append(columns,
+		numbers("Crack within the warranty, in 100", func(x cell) Cell { return riskCell(x, x.RiskWarranty) }),
+		numbers("Cracks a year, on 100 slabs", func(x cell) Cell {
+			if x.Placements < fewestSlabs {
+				return riskCell(x, x.Rate)
+			}
+			return wholes.cell(x.Rate)
+		}))
+	return Exhibit{Title: "How many are still watched", Says: "The farther right, the fewer slabs are old enough to tell.",
+		Table: tableOf("Slabs still watched and free of cracks at an age", withAll(c), columns...)}
+}

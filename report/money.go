@@ -1,0 +1,64 @@
+package report
+
+import (
+	"math"
+	"strconv"
+
+	"pourback/analysis"
+	"pourback/ingest/record"
+)
+
+// sign stands before amounts of money.
+func (a *author) sign() string {
+	if len([]rune(a.currency)) > 1 {
+		return a.currency + " "
+	}
+	return a.currency
+}
+
+// money writes an amount in whole units of the currency: "$84,200".
+func (a *author) money(c record.Cents) string { return a.cash().at(math.Round(c.Dollars())) }
+
+func (a *author) moneyCell(c record.Cents) Cell { return Cell{Text: a.money(c), Value: c.String()} }
+
+// cash shows sums of money that were booked.
+func (a *author) cash() measure { return measure{factor: 1, sign: a.sign(), digits: round} }
+
+// about shows estimates of money, which are good to two figures.
+func (a *author) about() measure { return measure{factor: 1, sign: a.sign(), digits: rough} }
+
+// dollars is a bare estimate of money in a sentence.
+func (a *author) dollars(v float64) string { return a.about().at(v) }
+
+// perArea shows costs of an area, which are in the currency per ft².
+func (a *author) perArea() measure {
+	return measure{factor: 1 / a.units.area.factor, sign: a.sign(), digits: cents}
+}
+
+// sumCell is a figure of money that was booked.
+func (a *author) sumCell(f analysis.Figure) Cell { return a.cash().cell(f) }
+
+// gained says what an amount did to the margin: "$658 lost" or "$120 gained".
+func (a *author) gained(dollars float64) string {
+	if dollars < 0 {
+		return a.cash().at(-dollars) + " lost"
+	}
+	return a.cash().at(dollars) + " gained"
+}
+
+// centsOf is a margin in percent as cents of each dollar: "23 cents".
+func (a *author) centsOf(pct float64) string {
+	n := int(math.Round(math.Abs(pct)))
+	if a.currency != "$" {
+		return strconv.Itoa(n) + "%"
+	}
+	return plural(n, "cent")
+}
+
+// ofEach is what the cents are of.
+func (a *author) ofEach() string {
+	if a.currency != "$" {
+		return "of its revenue"
+	}
+	return "of each dollar"
+}
