@@ -14,7 +14,7 @@ type orderRule = analysis.BacktestRule
 // past.
 func BacktestPage(b *analysis.Backtest, opt Options) Page {
 	a := newAuthor(&analysis.Factors{}, opt)
-	p := Page{Slug: "backtest", Title: "What the factors would have been worth", Answer: a.told(b.Answer, b.Answer), Notes: cleaned(b.Notes), Method: []string{
+	p := Page{Slug: "backtest", Title: "What the factors would have been worth", Answer: a.said(b.Answer), Notes: a.saidAll(b.Notes), Method: []string{
 		"Month by month each placement is ordered for by what was known on the first of its month, and each order is held against what the placement then used.",
 		"A loss is dollars above an order that knew the use beforehand: concrete left over and its disposal, or a balance load with its fee and the waiting crew.",
 		"“Saved” is what a rule lost more than the factors, placement by placement; months are drawn anew 999 times for its range. Where the range holds 0 the rule is as good.",
