@@ -75,8 +75,8 @@ type exhibitView struct {
 
 type chartView struct {
 	*Chart
-	Option       template.JS
-	Wide, Narrow template.HTML
+	Option template.JS
+	Still  template.HTML
 }
 
 // sheet is what surrounds pages in one file.
@@ -115,7 +115,7 @@ func viewOf(c *Chart, d *drawn) *chartView {
 	case d.err != nil:
 		return &chartView{Chart: undrawn(c.ID, "This chart could not be drawn ("+clean(d.err.Error(), longName)+"); the table holds the same figures.")}
 	}
-	return &chartView{c, d.option, d.wide, d.narrow}
+	return &chartView{c, d.option, d.still}
 }
 
 func nav(pages []Page, current string, href func(slug string) string) []linkView {
