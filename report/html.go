@@ -84,7 +84,8 @@ type sheet struct {
 	Heading, Company string
 	Policy           string
 	Style            template.CSS
-	Boot, Inline     template.JS
+	Boot             template.JS
+	Packed           template.HTML // the drawing library of a single file: letters and digits
 	Library          string
 	Nav              []linkView
 	Page             pageView   // of a folder's file
@@ -176,7 +177,7 @@ func WriteSingle(w io.Writer, pages []Page) error {
 	s := newSheet(pages, "")
 	s.Heading = s.Company
 	s.Policy = policy(hash(boot) + " " + hash(lib))
-	s.Inline = template.JS(lib)
+	s.Packed = template.HTML(base64.StdEncoding.EncodeToString(echartsGz))
 	s.Nav = nav(pages, "", href)
 	charts := drawAll(pages)
 	for _, p := range pages {
