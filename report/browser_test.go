@@ -29,6 +29,7 @@ var shared struct {
 
 func TestMain(m *testing.M) {
 	code := m.Run()
+	os.RemoveAll(companyFolder)
 	for _, cancel := range slices.Backward(shared.cancel) {
 		cancel()
 	}

@@ -41,7 +41,7 @@ func option(t testing.TB, c *Chart) map[string]any {
 
 func TestChartsHaveFixedNames(t *testing.T) {
 	var ids []string
-	for _, c := range chartsOf(Pages(factorsOf(t, company(t), analysis.Options{}), Options{})) {
+	for _, c := range chartsOf(Pages(companyFactors(t), Options{})) {
 		if slices.Contains(ids, c.ID) {
 			t.Errorf("two charts are called %s", c.ID)
 		}

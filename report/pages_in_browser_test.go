@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -31,6 +32,40 @@ func written(t *testing.T, pages []Page) (folder, single string) {
 	}
 	base := (&url.URL{Scheme: "file", Path: dir}).String()
 	return base, base + "/single.html"
+}
+
+// companyFolder is where writeCompany has put the invented company's report,
+// once for all tests.
+var (
+	companyFolder string
+	writeCompany  = sync.OnceValue(func() error {
+		f, err := invention()
+		if err != nil {
+			return err
+		}
+		if companyFolder, err = os.MkdirTemp("", "pourback-report-"); err != nil {
+			return err
+		}
+		pages := companyPages(f)
+		if err := Write(companyFolder, pages); err != nil {
+			return err
+		}
+		return WriteFile(filepath.Join(companyFolder, "single.html"), pages)
+	})
+)
+
+func companyPages(f *analysis.Factors) []Page {
+	return Pages(f, Options{Company: "Saltgrass Flatwork"})
+}
+
+// companyWritten is that report: its pages, its folder and its single file.
+func companyWritten(t *testing.T) (pages []Page, folder, single string) {
+	t.Helper()
+	if err := writeCompany(); err != nil {
+		t.Fatal(err)
+	}
+	base := (&url.URL{Scheme: "file", Path: companyFolder}).String()
+	return companyPages(companyFactors(t)), base, base + "/single.html"
 }
 
 const (
@@ -63,9 +98,8 @@ type pageTable struct {
 // and holds their tables to the JSON.
 func TestPagesInABrowser(t *testing.T) {
 	t.Parallel()
-	b, f := browser(t), factorsOf(t, company(t), analysis.Options{})
-	pages, doc := Pages(f, Options{Company: "Saltgrass Flatwork"}), factorsJSON(t, f)
-	folder, single := written(t, pages)
+	b, doc := browser(t), factorsJSON(t, companyFactors(t))
+	pages, folder, single := companyWritten(t)
 	for i, p := range pages {
 		t.Run(p.Slug, func(t *testing.T) {
 			t.Parallel()
@@ -229,8 +263,7 @@ func same(cell string, want any) bool {
 
 func TestWithoutScriptThePageStillAnswers(t *testing.T) {
 	t.Parallel()
-	pages := Pages(factorsOf(t, company(t), analysis.Options{}), Options{})
-	folder, single := written(t, pages)
+	pages, folder, single := companyWritten(t)
 	v := open(t, browser(t), single, screen{width: 390, height: 800, noScript: true})
 	v.still(len(chartsOf(pages)))
 	v.quiet(folder)
@@ -308,8 +341,7 @@ func (v *visit) tame(pages int) {
 // light alike with the still charts in dark ink, none so high that it is cut.
 func TestPrint(t *testing.T) {
 	t.Parallel()
-	pages := Pages(factorsOf(t, company(t), analysis.Options{}), Options{})
-	folder, single := written(t, pages)
+	pages, folder, single := companyWritten(t)
 	v := open(t, browser(t), single, screen{width: 390, height: 800, dark: true})
 	for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
 		pdf, err := chromedp.Run(v.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPreferCSSPageSize(), chromedp.PDFOutlineAndTagged()))
@@ -363,8 +395,7 @@ func (v *visit) paper(charts int) {
 // everything that can be reached shows that it is, and the page does not trap.
 func TestKeyboard(t *testing.T) {
 	t.Parallel()
-	pages := Pages(factorsOf(t, company(t), analysis.Options{}), Options{})
-	folder, _ := written(t, pages)
+	_, folder, _ := companyWritten(t)
 	v := open(t, browser(t), folder+"/cracks.html", screen{width: 390, height: 800})
 	reached := map[string]bool{}
 	for step := range 60 {

@@ -43,7 +43,7 @@ func TestNoControlCodesUnlessAskedFor(t *testing.T) {
 }
 
 func TestTerminalSaysWhatThePagesSay(t *testing.T) {
-	pages := Pages(factorsOf(t, company(t), analysis.Options{}), Options{})
+	pages := Pages(companyFactors(t), Options{})
 	got := strings.Join(strings.Fields(onTerminal(t, pages, 80, false)), " ")
 	for _, p := range pages {
 		for _, want := range append([]string{p.Title, p.Answer, p.Basis}, p.Notes...) {
