@@ -72,13 +72,28 @@ func FitHours(h *record.History, priors HoursPriors) (*HoursModel, error) {
 	}
 	m.n = len(rows)
 	d := m.data(h, rows)
+	post, err := priors.engine().Fit(d)
+	return m.take(post, err)
+}
+
+// hoursBefore is the model before any record, by its beliefs alone.
+func hoursBefore(priors HoursPriors) (*HoursModel, error) {
+	post, err := priors.engine().Before()
+	return (&HoursModel{began: map[string]int{}}).take(post, err)
+}
+
+// engine is the model in the terms of [pool].
+func (p HoursPriors) engine() pool.Model {
 	r, _ := pool.DefaultGrid()
-	model := pool.Model{GridR: r, GridKappa: []float64{0}, Prior: pool.Prior{
-		Mean: priors.Mean, SD: priors.SD, Sigma: priors.Sigma, Nu: priors.Nu, RScale: priors.RScale}}
-	var err error
-	if m.post, err = model.Fit(d); err != nil {
+	return pool.Model{GridR: r, GridKappa: []float64{0}, Prior: pool.Prior{Mean: p.Mean, SD: p.SD, Sigma: p.Sigma, Nu: p.Nu, RScale: p.RScale}}
+}
+
+// take makes the fit the model's own.
+func (m *HoursModel) take(post *pool.Posterior, err error) (*HoursModel, error) {
+	if err != nil {
 		return nil, err
 	}
+	m.post = post
 	for _, cell := range m.post.Cells {
 		for j, b := range cell.Beta {
 			m.mean[j] += cell.Weight * b
