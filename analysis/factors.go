@@ -78,6 +78,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 	watched := sync.OnceValue(func() *slabs { return slabsOf(h, opt) })
 	if asked("overage") {
 		f.Overage = overage(h, opt)
+		f.Checks = inRecordOrder(append(f.Checks, f.Overage.Problems...))
 	}
 	if asked("crews") {
 		f.Crews, f.Labor = crews(h, opt)
@@ -96,6 +97,7 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 	}
 	if asked("margin") {
 		f.Margin = margin(h, opt, f.hours(h))
+		f.Margin.charge(h, watched(), f.stillToCome(h, watched(), opt))
 	}
 	if len(opt.Topics) == 0 {
 		f.Findings, f.FindingsSay = findings(h, f, opt)

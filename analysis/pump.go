@@ -22,6 +22,7 @@ type Pump struct {
 	SameRate    Figure       `json:"same_rate_p"`  // chance of counts so unlike if all outfits were alike
 	MinutesLost Figure       `json:"minutes_lost"` // to clogs, on pumped placements
 	PerClog     Figure       `json:"minutes_per_clog"`
+	ClogCost    Figure       `json:"cost_of_clogs"` // of the crews that waited, at the labor rate
 	DelayPerJob Figure       `json:"delay_minutes_per_pumped_placement"`
 	Notes       []string     `json:"notes"`
 	Delays      *Delays      `json:"-"` // known from events alone
@@ -59,8 +60,9 @@ func pump(h *record.History, opt Options) *Pump {
 	}
 	out.SameRate = sameRate(out.Outfits)
 	out.MinutesLost, out.PerClog = clogMinutes(h, opt.Level)
+	out.ClogCost = clogCost(h, opt.Rates.LaborPerHour)
 	out.DelayPerJob = delayPerPlacement(h, opt.Level)
-	out.Delays = delays(h, opt.Level)
+	out.Delays = delays(h, opt)
 	out.conclude()
 	return out
 }
@@ -179,6 +181,23 @@ func clogMinutes(h *record.History, level float64) (lost, perClog Figure) {
 	}
 	each, err := interval.Ratio(minutes, clogs, level)
 	return lost, orBare(each, err, sumOf(minutes)/sumOf(clogs), len(clogs), "ratio of totals")
+}
+
+// clogCost is what the crews cost while they waited for the line: minutes lost
+// × crew size, at the labor rate, over the pumped placements that record both.
+func clogCost(h *record.History, rate record.Cents) Figure {
+	var minutes int64
+	n := 0
+	for i := range h.Placements {
+		if p := &h.Placements[i]; p.Pumped() && p.ClogMin.OK && p.CrewSize.OK {
+			minutes += p.ClogMin.V * p.CrewSize.V
+			n++
+		}
+	}
+	if n == 0 {
+		return unknown("no pumped placement records both the minutes lost to clogs and its crew size")
+	}
+	return total(roundCents(float64(minutes)/60*float64(rate)).Dollars(), n, "minutes lost to clogs × crew size, at the labor rate")
 }
 
 // delayPerPlacement is the time a pumped placement loses to all causes: the

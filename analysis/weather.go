@@ -72,7 +72,7 @@ func (w *Weather) hot(i int) bool {
 }
 
 // hotHours compares the logs of hours over what the job would take an average
-// crew, on hot pours and on the others whose weather is known.
+// crew in cool air, on hot pours and on the others whose weather is known.
 func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) Figure {
 	if m == nil {
 		return unknown("no placement has area, thickness and labor hours")
@@ -84,7 +84,9 @@ func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) Figu
 		if !timed(p) || !w.Placements[i].Rate.OK {
 			continue
 		}
-		excess = append(excess, math.Log(p.LaborHours.V/m.StandardHours(hoursJob(p))))
+		job := hoursJob(p)
+		job.AirTempF = record.Some(70.0)
+		excess = append(excess, math.Log(p.LaborHours.V/m.StandardHours(job)))
 		heat = append(heat, 0)
 		if w.hot(i) {
 			heat[len(heat)-1] = 1
