@@ -1,9 +1,11 @@
 package report
 
 import (
-	"cmp"
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
+	"time"
 
 	"pourback/analysis"
 	"pourback/ingest/record"
@@ -59,7 +61,7 @@ func (a *bidAuthor) answer() string {
 		order = append(order, s)
 	}
 	hours := a.b.Labor.Mean.Figure
-	return capital(strings.Join(order, ", ")) + "; plan " + grouped(hours.Value, 0) + " labor-hours; and ask " + a.dollars(a.b.Price.Price) +
+	return capital(strings.Join(order, ", ")) + "; plan " + grouped(hours.Value, 0) + " labor-hours; and ask " + a.amount(a.b.Price.Price, 0) +
 		", which earns " + percent.at(a.b.Price.Target) + " " + timesIn100(a.b.Price.Certainty) + "."
 }
 
@@ -95,7 +97,7 @@ func (a *bidAuthor) whenText() string {
 	if len(a.b.On) == len("2006-01") {
 		return "to pour in " + monthText(a.b.On)
 	}
-	return "to pour in " + monthName(a.b.Month)
+	return "to pour in " + time.Month(a.b.Month).String()
 }
 
 // fact is a line of a table with one column of figures.
@@ -131,8 +133,22 @@ func standsOn(b analysis.Basis) Cell {
 
 // number is a line for a figure with its unit.
 func (a *bidAuthor) number(what string, n analysis.BidNumber) fact {
-	return fact{what, a.measureOf(n.Unit).cell(n.Figure), n.Basis}
+	return fact{what, a.cell(n), n.Basis}
 }
+
+// cell is a figure in its own unit.
+func (a *bidAuthor) cell(n analysis.BidNumber) Cell {
+	if !n.Figure.Known() {
+		return percent.cell(n.Figure)
+	}
+	if n.Unit == moneyUnit {
+		return a.moneyFigure(n.Figure, 0)
+	}
+	return a.measureOf(n.Unit).cell(n.Figure)
+}
+
+// moneyUnit is what the analysis calls the currency's unit.
+const moneyUnit = "money"
 
 // measureOf is how a figure in a unit of the analysis is shown.
 func (a *bidAuthor) measureOf(unit string) measure {
@@ -142,19 +158,38 @@ func (a *bidAuthor) measureOf(unit string) measure {
 		}
 	}
 	switch unit {
-	case "$", "money":
-		return measure{factor: 1}
-	case "":
-		return plain
-	case "share":
-		return inHundred
+	case "", "share", "chance":
+		return share(analysis.Figure{Value: 1})
+	case "lb/ft²/h":
+		return a.units.evaporation
 	}
 	return measure{factor: 1, unit: " " + unit}
 }
 
-// spread is "41 (33 to 50)" of a measure, with the mean as the figure.
-func (m measure) spread(s analysis.Spread) Cell {
-	return m.cell(analysis.BidFigure(s))
+// span is a mean with the range from P10 to P90.
+func span(s analysis.Spread) analysis.Figure {
+	return analysis.Figure{Value: s.Mean, Low: s.P10, High: s.P90, Bounded: s.P90 > s.P10}
+}
+
+// moneyFigure is an amount with its range: "$5,710 (5,200 to 6,300)".
+func (a *bidAuthor) moneyFigure(f analysis.Figure, decimals int) Cell {
+	c := Cell{Text: a.amount(f.Value, decimals), Value: strconv.FormatFloat(f.Value, 'g', -1, 64)}
+	if f.Bounded && !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) {
+		c.Text += " (" + grouped(f.Low, decimals) + " to " + grouped(f.High, decimals) + ")"
+	}
+	return c
+}
+
+// amount is money with so many decimals, without a space behind a short sign.
+func (a *bidAuthor) amount(v float64, decimals int) string {
+	sign := a.currency
+	if len([]rune(sign)) > 1 {
+		sign += " "
+	}
+	if v < 0 {
+		return "−" + sign + grouped(-v, decimals)
+	}
+	return sign + grouped(v, decimals)
 }
 
 // yards is a volume as it is ordered, to a quarter of a yard.
@@ -169,11 +204,32 @@ func quantity(m measure, v float64, most int) string {
 	return s + m.unit
 }
 
-// dollars is money in whole units of the currency.
-func (a *bidAuthor) dollars(v float64) string {
-	c, err := record.CentsOf(v)
-	if err != nil {
-		return cmp.Or(a.currency, "$") + "—"
+// notes are what the bid has to say beside its numbers: first what is unwise in
+// its spec.
+func (a *bidAuthor) notes() []string {
+	var notes []string
+	for _, c := range a.b.Cautions {
+		notes = append(notes, clean("Look again: "+c.String(), longText))
 	}
-	return a.money(c)
+	return append(notes, cleaned(a.b.Notes)...)
+}
+
+// cautions are the dangers of the work that this bid is for.
+func (a *bidAuthor) cautions() []Caution {
+	var sawn, pumped bool
+	for _, p := range a.b.Spec.Placements {
+		pumped = pumped || p.Method == "pump"
+		sawn = sawn || p.JointCut == "" || strings.Contains(p.JointCut, "saw") || strings.Contains(p.JointCut, "early")
+	}
+	list := []Caution{causticConcrete}
+	if pumped {
+		list = append(list, pluggedHose)
+	}
+	if sawn {
+		list = append(list, silicaDust)
+	}
+	if m := a.b.Month; m >= 5 && m <= 9 {
+		list = append(list, heatIllness)
+	}
+	return append(list, noDesign)
 }

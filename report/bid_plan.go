@@ -1,0 +1,138 @@
+package report
+
+import (
+	"math"
+	"slices"
+
+	"pourback/analysis"
+)
+
+// joints are where a placement's joints go, with the published guidance beside
+// the company's own record.
+func (a *bidAuthor) joints(p *analysis.BidPart) Exhibit {
+	j := &p.Joints
+	x := Exhibit{Title: "Joints: " + a.part(p)}
+	feet, inches := a.measureOf("ft"), a.measureOf("in")
+	drawn := analysis.Basis{From: analysis.FromDrawing}
+	lines := []fact{
+		{"Panels", Cell{Text: count(len(j.Panels))}, drawn},
+		{"Longest side of a panel", Cell{Text: a.side(j.LongestFt)}, drawn},
+		{"Longer over shorter side, the worst panel", Cell{Text: grouped(j.WorstRatio, 2)}, drawn},
+		{"Spacing kept to", Cell{Text: a.side(j.MaxFt.Figure.Value)}, j.MaxFt.Basis},
+		{"Joints to cut", Cell{Text: quantity(feet, j.CutFt.Figure.Value, 0)}, j.CutFt.Basis},
+		{"Depth of the cut", a.range2(inches, j.DepthIn), j.DepthIn.Basis},
+		{"Depth of an early-entry cut", a.range2(inches, j.EarlyIn), j.EarlyIn.Basis},
+		a.number("Own record: cracks within the warranty at this spacing", j.Own),
+	}
+	x.Table = facts("Joints and cuts", lines)
+	x.Table.Drawing = a.plan(p)
+	for _, s := range append([]string{j.Saw, "Guidance: " + j.Guide, "Own record: " + j.OwnSays}, j.Notes...) {
+		x.Table.Below = append(x.Table.Below, clean(s, longText))
+	}
+	return x
+}
+
+// range2 is the two ends of a figure that is a range by itself.
+func (a *bidAuthor) range2(m measure, n analysis.BidNumber) Cell {
+	f := n.Figure
+	switch {
+	case !f.Known():
+		return m.cell(f)
+	case f.Bounded && f.High > f.Low:
+		return Cell{Text: quantity(measure{factor: m.factor}, f.Low, 2) + " to " + quantity(m, f.High, 2)}
+	}
+	return Cell{Text: quantity(m, f.Value, 2)}
+}
+
+// plan draws the panels to scale, with the dimensions of the whole and of the
+// panels along its lower and left edge.
+func (a *bidAuthor) plan(p *analysis.BidPart) *Drawing {
+	j := &p.Joints
+	if len(j.Panels) == 0 {
+		return nil
+	}
+	var wide, high float64
+	for _, r := range j.Panels {
+		wide, high = max(wide, r.X+r.W), max(high, r.Y+r.H)
+	}
+	const most, margin, head = 520.0, 64.0, 14.0
+	scale := min(most/wide, most*0.8/high)
+	d := &Drawing{Width: math.Ceil(wide*scale + margin + head), Height: math.Ceil(high*scale + margin + head)}
+	at := func(x, y float64) Point { return Point{margin + x*scale, head + (high-y)*scale} }
+	for _, r := range j.Panels {
+		d.polygon("panel", []Point{at(r.X, r.Y), at(r.X+r.W, r.Y), at(r.X+r.W, r.Y+r.H), at(r.X, r.Y+r.H)})
+	}
+	for _, c := range j.Cuts {
+		d.Shapes = append(d.Shapes, Shape{Class: "cut", Points: []Point{at(c.X1, c.Y1), at(c.X2, c.Y2)}})
+	}
+	a.dimensions(d, j.Panels, wide, high, at)
+	d.Says = capital(a.part(p)) + ", " + a.side(wide) + " by " + a.side(high) + ": " + plural(len(j.Panels), "panel") + ", drawn to scale; dashed lines are joints to cut."
+	if !j.Drawn {
+		d.Says += " The spec gives an area alone: a near-square of that area stands for the slab."
+	}
+	return d
+}
+
+// dimensions writes the sides of panels and of the whole along the lower and
+// the left edge.
+func (a *bidAuthor) dimensions(d *Drawing, panels []analysis.PlanRect, wide, high float64, at func(x, y float64) Point) {
+	const near, far, tick, room = 14.0, 40.0, 4.0, 34.0
+	xs := edges(panels, func(r analysis.PlanRect) (from, to float64) { return r.X, r.X + r.W })
+	ys := edges(panels, func(r analysis.PlanRect) (from, to float64) { return r.Y, r.Y + r.H })
+	along := func(from, to, off float64) {
+		p, q := at(from, 0), at(to, 0)
+		d.line("dim", p.X, p.Y+off, q.X, q.Y+off)
+		d.line("dim", p.X, p.Y+off-tick, p.X, p.Y+off+tick)
+		d.line("dim", q.X, q.Y+off-tick, q.X, q.Y+off+tick)
+		if q.X-p.X >= room {
+			d.words("small", "middle", a.side(to-from), (p.X+q.X)/2, p.Y+off+15)
+		}
+	}
+	up := func(from, to, off float64) {
+		p, q := at(0, from), at(0, to)
+		d.line("dim", p.X-off, p.Y, q.X-off, q.Y)
+		d.line("dim", p.X-off-tick, p.Y, p.X-off+tick, p.Y)
+		d.line("dim", q.X-off-tick, q.Y, q.X-off+tick, q.Y)
+		if p.Y-q.Y >= room {
+			d.upwards("small", a.side(to-from), p.X-off-5, (p.Y+q.Y)/2)
+		}
+	}
+	for i := 1; i < len(xs); i++ {
+		along(xs[i-1], xs[i], near)
+	}
+	for i := 1; i < len(ys); i++ {
+		up(ys[i-1], ys[i], near)
+	}
+	if len(xs) > 2 {
+		along(0, wide, far)
+	}
+	if len(ys) > 2 {
+		up(0, high, far)
+	}
+}
+
+// edges are the places at which panels begin or end, in order and each once.
+func edges(panels []analysis.PlanRect, of func(analysis.PlanRect) (from, to float64)) []float64 {
+	var all []float64
+	for _, r := range panels {
+		from, to := of(r)
+		all = append(all, from, to)
+	}
+	slices.Sort(all)
+	return slices.CompactFunc(all, func(a, b float64) bool { return b-a < 1e-6 })
+}
+
+// side is a length as it is laid out: 7' 6", or 2.29 m.
+func (a *bidAuthor) side(ft float64) string {
+	if a.units.si {
+		return quantity(a.units.spacing, ft, 2)
+	}
+	whole, inches := math.Floor(ft), math.Round((ft-math.Floor(ft))*12)
+	if inches == 12 {
+		whole, inches = whole+1, 0
+	}
+	if inches == 0 {
+		return grouped(whole, 0) + "′"
+	}
+	return grouped(whole, 0) + "′ " + grouped(inches, 0) + "″"
+}
