@@ -62,7 +62,7 @@ func (a *bidAuthor) answer() string {
 	}
 	hours := a.b.Labor.Mean.Figure
 	return capital(strings.Join(order, ", ")) + "; plan " + grouped(hours.Value, 0) + " labor-hours; and ask " + a.amount(a.b.Price.Price, 0) +
-		", which earns " + percent.at(a.b.Price.Target) + " " + timesIn100(a.b.Price.Certainty) + "."
+		", which leaves a margin of " + percent.at(a.b.Price.Target) + " or more " + timesIn100(a.b.Price.Certainty) + "."
 }
 
 // timesIn100 is a chance as an owner would say it.

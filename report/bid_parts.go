@@ -19,16 +19,15 @@ func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
 	lines := []fact{
 		{"Neat volume, as drawn", Cell{Text: quantity(v, d.NeatYd, 2)}, drawn},
 		{"What it will use", v.known(span(d.UsedYd)), used},
-		{"Order", Cell{Text: a.yards(o.Yd)}, used},
+		{"Order all at once", Cell{Text: a.inLoads(o.Yd, o.Loads)}, used},
 		{"Allowance over neat", Cell{Text: grouped(100*o.Allowance, 1) + "%"}, used},
-		{"Loads", Cell{Text: a.loads(o.Loads)}, analysis.Basis{From: analysis.FromSpec}},
 		a.number("Chance of running short", o.ChanceShort),
 		{"Left over on average", Cell{Text: quantity(v, o.LeftoverYd, 2)}, used},
 		{"Cost on average, with disposal and short loads", Cell{Text: a.amount(o.Cost, 0)}, used},
 	}
 	if h := d.Hold; h.Worth {
 		lines = append(lines,
-			fact{"Better in two steps: order first", Cell{Text: a.yards(h.FirstYd) + ", " + a.loads(h.Loads)}, used},
+			fact{"Better in two steps: order first", Cell{Text: a.inLoads(h.FirstYd, h.Loads)}, used},
 			fact{"Hold back for the last load, about", Cell{Text: a.yards(h.HoldYd)}, used},
 			fact{"Call it in when so much is placed", Cell{Text: a.yards(h.CallAtYd) + ", " + grouped(100*h.CallAt, 0) + "% covered"}, used},
 			fact{"Saves on average", Cell{Text: a.amount(h.Saves, 0)}, used})
@@ -36,14 +35,21 @@ func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
 	return Exhibit{Title: title, Table: facts("The order and what may come of it", lines)}
 }
 
-// loads are the trucks of an order: "9 + 4.5 yd³".
+// inLoads is an order with its trucks, where it takes several: "13.5 yd³ (9 + 4.5)".
+func (a *bidAuthor) inLoads(yd float64, loads []float64) string {
+	if len(loads) < 2 {
+		return a.yards(yd)
+	}
+	return a.yards(yd) + " (" + a.loads(loads) + ")"
+}
+
 func (a *bidAuthor) loads(yd []float64) string {
 	v := a.units.volume
 	texts := make([]string, len(yd))
 	for i, l := range yd {
 		texts[i] = quantity(measure{factor: v.factor}, l, 2)
 	}
-	return strings.Join(texts, " + ") + v.unit
+	return strings.Join(texts, " + ")
 }
 
 // hours are those of the job by task.

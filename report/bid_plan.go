@@ -12,7 +12,7 @@ import (
 func (a *bidAuthor) joints(p *analysis.BidPart) Exhibit {
 	j := &p.Joints
 	x := Exhibit{Title: "Joints: " + a.part(p)}
-	feet, inches := a.measureOf("ft"), a.measureOf("in")
+	feet := a.measureOf("ft")
 	drawn := analysis.Basis{From: analysis.FromDrawing}
 	lines := []fact{
 		{"Panels", Cell{Text: count(len(j.Panels))}, drawn},
@@ -20,8 +20,8 @@ func (a *bidAuthor) joints(p *analysis.BidPart) Exhibit {
 		{"Longer over shorter side, the worst panel", Cell{Text: grouped(j.WorstRatio, 2)}, drawn},
 		{"Spacing kept to", Cell{Text: a.side(j.MaxFt.Figure.Value)}, j.MaxFt.Basis},
 		{"Joints to cut", Cell{Text: quantity(feet, j.CutFt.Figure.Value, 0)}, j.CutFt.Basis},
-		{"Depth of the cut", a.range2(inches, j.DepthIn), j.DepthIn.Basis},
-		{"Depth of an early-entry cut", a.range2(inches, j.EarlyIn), j.EarlyIn.Basis},
+		{"Depth of the cut", a.depth(j.DepthIn), j.DepthIn.Basis},
+		{"Depth of an early-entry cut", a.depth(j.EarlyIn), j.EarlyIn.Basis},
 		a.number("Own record: cracks within the warranty at this spacing", j.Own),
 	}
 	x.Table = facts("Joints and cuts", lines)
@@ -32,16 +32,35 @@ func (a *bidAuthor) joints(p *analysis.BidPart) Exhibit {
 	return x
 }
 
-// range2 is the two ends of a figure that is a range by itself.
-func (a *bidAuthor) range2(m measure, n analysis.BidNumber) Cell {
-	f := n.Figure
+// depth is the two ends of a depth to cut to, in eighths of an inch.
+func (a *bidAuthor) depth(n analysis.BidNumber) Cell {
+	f, inches := n.Figure, a.measureOf("in")
+	text := func(v float64) string {
+		if a.units.si {
+			return grouped(v*inches.factor, 0)
+		}
+		return eighths(v)
+	}
 	switch {
 	case !f.Known():
-		return m.cell(f)
-	case f.Bounded && f.High > f.Low:
-		return Cell{Text: quantity(measure{factor: m.factor}, f.Low, 2) + " to " + quantity(m, f.High, 2)}
+		return inches.cell(f)
+	case f.Bounded && text(f.High) != text(f.Low):
+		return Cell{Text: text(f.Low) + " to " + text(f.High) + inches.unit}
 	}
-	return Cell{Text: quantity(m, f.Value, 2)}
+	return Cell{Text: text(f.Value) + inches.unit}
+}
+
+// eighths is a length to the nearest eighth: 1⅜.
+func eighths(v float64) string {
+	n := int(math.Round(v * 8))
+	whole, part := n/8, string([]rune(" ⅛¼⅜½⅝¾⅞")[n%8])
+	switch {
+	case n%8 == 0:
+		return count(whole)
+	case whole == 0:
+		return part
+	}
+	return count(whole) + part
 }
 
 // plan draws the panels to scale, with the dimensions of the whole and of the
@@ -55,12 +74,18 @@ func (a *bidAuthor) plan(p *analysis.BidPart) *Drawing {
 	for _, r := range j.Panels {
 		wide, high = max(wide, r.X+r.W), max(high, r.Y+r.H)
 	}
-	const most, margin, head = 520.0, 64.0, 14.0
+	const most, margin, head = 520.0, 64.0, 4.0
 	scale := min(most/wide, most*0.8/high)
 	d := &Drawing{Width: math.Ceil(wide*scale + margin + head), Height: math.Ceil(high*scale + margin + head)}
 	at := func(x, y float64) Point { return Point{margin + x*scale, head + (high-y)*scale} }
+	corners := func(r analysis.PlanRect) []Point {
+		return []Point{at(r.X, r.Y), at(r.X+r.W, r.Y), at(r.X+r.W, r.Y+r.H), at(r.X, r.Y+r.H)}
+	}
 	for _, r := range j.Panels {
-		d.polygon("panel", []Point{at(r.X, r.Y), at(r.X+r.W, r.Y), at(r.X+r.W, r.Y+r.H), at(r.X, r.Y+r.H)})
+		d.polygon("edge", corners(r)) // what is inside the slab the panels cover
+	}
+	for _, r := range j.Panels {
+		d.polygon("panel", corners(r))
 	}
 	for _, c := range j.Cuts {
 		d.Shapes = append(d.Shapes, Shape{Class: "cut", Points: []Point{at(c.X1, c.Y1), at(c.X2, c.Y2)}})
@@ -119,7 +144,7 @@ func edges(panels []analysis.PlanRect, of func(analysis.PlanRect) (from, to floa
 		all = append(all, from, to)
 	}
 	slices.Sort(all)
-	return slices.CompactFunc(all, func(a, b float64) bool { return b-a < 1e-6 })
+	return slices.CompactFunc(all, func(a, b float64) bool { return math.Abs(b-a) < 1e-6 })
 }
 
 // side is a length as it is laid out: 7' 6", or 2.29 m.

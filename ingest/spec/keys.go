@@ -94,3 +94,6 @@ func keysOf(t *record.Table) []Key {
 	}
 	return keys
 }
+
+// IsPrice says whether a key is one of the job's prices.
+func IsPrice(key string) bool { return priceKeys.Index(key) >= 0 }

@@ -31,49 +31,30 @@ const (
 	mostPlacements = 200
 )
 
-// Read reads a spec written in YAML. What stands at the top and is asked of a
-// placement holds for every placement that does not say otherwise, so that a
-// bid for one placement needs no list. Every problem is found; with an error
-// among them there is no spec. file names the source in messages.
-func Read(file string, text []byte, opt sheet.Options) (*Spec, []record.Problem) {
-	r := newReader(file, opt)
-	if root := r.parse(text); root != nil {
-		r.root(root)
-	}
-	return r.done()
-}
-
 // Word is a key and its value as a flag or a form gives them.
 type Word struct {
 	As         string // what the user calls it, such as --length
 	Key, Value string
 }
 
-// Change reads words into a spec: those of the job and its prices, and those of
-// a placement into its only one. A nil spec begins with an empty placement.
-func Change(s *Spec, source string, words []Word, opt sheet.Options) (*Spec, []record.Problem) {
-	r := newReader(source, opt)
-	if s != nil {
-		r.spec = *s
-	} else {
-		r.spec.Placements = []group{{}}
+// Read reads a spec written in YAML, and words that win over it. What stands at
+// the top and is asked of a placement holds for every placement that does not
+// say otherwise, so that a bid for one placement needs no list; words of a
+// placement are for its only one. Every problem is found; with an error among
+// them there is no spec. file names the text in messages.
+func Read(file string, text []byte, words []Word, opt sheet.Options) (*Spec, []record.Problem) {
+	r := newReader(file, opt)
+	if root := r.parse(text); root != nil {
+		r.root(root)
 	}
-	tried := map[string]bool{}
-	for _, w := range words {
-		g, k := r.place(w.Key)
-		if k == nil && len(r.spec.Placements) != 1 {
-			r.fail(codeShape, "", w.As, w.Value, fmt.Sprintf("asked of one placement, and the spec has %d", len(r.spec.Placements)), "write it into the spec")
-			continue
-		}
-		if k == nil {
-			g, k = r.spec.Placements[0], &r.placement
-		}
-		tried[r.value(*k, g, w.Key, w.Value, "", w.As)] = true
-	}
-	for _, p := range r.spec.Placements {
-		r.require(p, tried, "")
-	}
-	return r.done()
+	return r.done(words)
+}
+
+// ReadWords reads a spec of words alone, for one placement.
+func ReadWords(words []Word, opt sheet.Options) (*Spec, []record.Problem) {
+	r := newReader("", opt)
+	r.parts = []part{{group{}, map[string]bool{}, ""}}
+	return r.done(words)
 }
 
 // reader gathers a spec and what is wrong with it.
@@ -82,7 +63,16 @@ type reader struct {
 	opt                    sheet.Options
 	job, prices, placement keyReader
 	spec                   Spec
+	parts                  []part
 	problems               []record.Problem
+}
+
+// part is a placement being read: what has been read, which keys have been
+// tried, and where it begins.
+type part struct {
+	group
+	tried map[string]bool
+	where string
 }
 
 func newReader(file string, opt sheet.Options) *reader {
@@ -90,13 +80,34 @@ func newReader(file string, opt sheet.Options) *reader {
 		job: newKeyReader(jobKeys, opt), prices: newKeyReader(priceKeys, opt), placement: newKeyReader(placementKeys, opt)}
 }
 
-func (r *reader) done() (*Spec, []record.Problem) {
+func (r *reader) done(words []Word) (*Spec, []record.Problem) {
+	for _, w := range words {
+		r.word(w)
+	}
+	for _, p := range r.parts {
+		r.require(p)
+		r.spec.Placements = append(r.spec.Placements, p.group)
+	}
 	for _, p := range r.problems {
 		if p.Severity == record.Error {
 			return nil, r.problems
 		}
 	}
 	return &r.spec, r.problems
+}
+
+// word reads a word into the job, its prices or its only placement.
+func (r *reader) word(w Word) {
+	if g, k := r.place(w.Key); k != nil {
+		r.value(*k, g, w.Key, w.Value, "", w.As)
+		return
+	}
+	if len(r.parts) != 1 {
+		r.fail(codeShape, "", w.As, w.Value, fmt.Sprintf("asked of one placement, and the spec has %d", len(r.parts)), "write it into the spec")
+		return
+	}
+	p := r.parts[0]
+	p.tried[r.value(r.placement, p.group, w.Key, w.Value, "", w.As)] = true
 }
 
 // place is the group of the whole job that a key belongs to, and its reader;
@@ -140,8 +151,7 @@ func (r *reader) root(n *yaml.Node) {
 		}
 	}
 	if list == nil {
-		r.require(shared, tried, "")
-		r.spec.Placements = []group{shared}
+		r.parts = []part{{shared, tried, ""}}
 		return
 	}
 	for _, n := range r.list(*list) {
@@ -164,8 +174,7 @@ func (r *reader) one(n *yaml.Node, shared group, sharedTried map[string]bool) {
 			r.unknown(pair, []keyReader{r.placement})
 		}
 	}
-	r.require(p, tried, line(n))
-	r.spec.Placements = append(r.spec.Placements, p)
+	r.parts = append(r.parts, part{p, tried, line(n)})
 }
 
 // inner reads a group of keys of its own.
@@ -251,14 +260,14 @@ func (r *reader) value(k keyReader, into group, key, text, where, as string) str
 
 // require says what a placement cannot be bid on without, where nothing has
 // been said about it yet.
-func (r *reader) require(p group, tried map[string]bool, where string) {
+func (r *reader) require(p part) {
 	for _, c := range placementKeys.Columns {
-		if c.Required && p[c.Name] == nil && !tried[c.Name] {
-			r.fail("missing", where, c.Name, "", "missing", "a bid needs it ("+c.Doc+")")
+		if c.Required && p.group[c.Name] == nil && !p.tried[c.Name] {
+			r.fail("missing", p.where, c.Name, "", "missing", "a bid needs it ("+c.Doc+")")
 		}
 	}
-	sides := p["length_ft"] != nil && p["width_ft"] != nil
-	if p["area_sqft"] == nil && !sides && !tried["area_sqft"] && !(tried["length_ft"] && tried["width_ft"]) {
-		r.fail("missing", where, "area_sqft", "", "missing", "give the area, or the length and the width")
+	sides := p.group["length_ft"] != nil && p.group["width_ft"] != nil
+	if p.group["area_sqft"] == nil && !sides && !p.tried["area_sqft"] && !(p.tried["length_ft"] && p.tried["width_ft"]) {
+		r.fail("missing", p.where, "area_sqft", "", "missing", "give the area, or the length and the width")
 	}
 }

@@ -24,7 +24,7 @@ joint spacing: 10 ft
 `
 
 func TestTenLinesSuffice(t *testing.T) {
-	s, problems := Read("bid.yaml", []byte(tenLines), sheet.Options{})
+	s, problems := Read("bid.yaml", []byte(tenLines), nil, sheet.Options{})
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -56,7 +56,7 @@ placements:
     width_ft: 4
     thickness_in: 3.5
     method: wheelbarrow
-`), sheet.Options{})
+`), nil, sheet.Options{})
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -112,7 +112,7 @@ func TestEveryProblemIsNamed(t *testing.T) {
 		{good + "note: " + strings.Repeat("x", mostBytes), []string{"larger than a megabyte"}},
 		{"placements:\n" + strings.Repeat("- {use: patio, area: 1, thickness: 4}\n", mostPlacements+1), []string{"201 placements; bid on at most 200 at a time"}},
 	} {
-		s, problems := Read("s.yaml", []byte(c.text), sheet.Options{})
+		s, problems := Read("s.yaml", []byte(c.text), nil, sheet.Options{})
 		if s != nil {
 			t.Errorf("%.80q was read", c.text)
 		}
@@ -131,9 +131,9 @@ func TestEveryProblemIsNamed(t *testing.T) {
 	}
 }
 
-func TestWordsChangeASpec(t *testing.T) {
-	s, problems := Change(nil, "", []Word{{"--use", "use", "patio"}, {"--length", "length", "20 ft"}, {"--width", "width", "15"}, {"--thickness", "thickness", "4"},
-		{"--month", "month", "7"}, {"--price", "concrete_per_yd", "180"}}, sheet.Options{})
+func TestWordsWinOverTheSpec(t *testing.T) {
+	patio := []Word{{"--use", "use", "patio"}, {"--length", "length", "20 ft"}, {"--width", "width", "15"}}
+	s, problems := ReadWords(append(patio, Word{"--thickness", "thickness", "4"}, Word{"--month", "month", "7"}, Word{"--price", "concrete_per_yd", "180"}), sheet.Options{})
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
@@ -141,14 +141,15 @@ func TestWordsChangeASpec(t *testing.T) {
 	if !maps.Equal(s.Placements[0], want) || s.Job["on"] != "7" || s.Prices["concrete_per_yd"] != 180.0 {
 		t.Errorf("%v", s)
 	}
-	s, problems = Read("s.yaml", []byte(tenLines), sheet.Options{})
-	if s, problems = Change(s, "", []Word{{"--thickness", "thickness", "5"}}, sheet.Options{}); len(problems) > 0 || s.Placements[0]["thickness_in"] != 5.0 {
+	s, problems = Read("s.yaml", []byte("use: patio\nlength: 20\nwidth: 15\nthickness: 4"), []Word{{"--thickness", "thickness", "5"}}, sheet.Options{})
+	if len(problems) > 0 || s.Placements[0]["thickness_in"] != 5.0 {
 		t.Errorf("%v %v", s, problems)
 	}
-	_, problems = Change(nil, "", []Word{{"--use", "use", "patio"}, {"--thickness", "thickness", "thin"}}, sheet.Options{})
+	_, problems = Read("s.yaml", []byte("use: patio"), patio[1:], sheet.Options{})
+	says(t, problems, "thickness_in: missing")
+	_, problems = ReadWords([]Word{{"--use", "use", "patio"}, {"--thickness", "thickness", "thin"}}, sheet.Options{})
 	says(t, problems, `--thickness "thin": not a number; write a number, such as 4.5 in`, "area_sqft: missing; give the area, or the length and the width")
-	two, _ := Read("s.yaml", []byte("thickness: 4\nuse: patio\narea: 10\nplacements: [{name: A}, {name: B}]"), sheet.Options{})
-	_, problems = Change(two, "", []Word{{"--use", "use", "patio"}, {"--crew", "crew", "Heron"}}, sheet.Options{})
+	_, problems = Read("s.yaml", []byte("thickness: 4\nuse: patio\narea: 10\nplacements: [{name: A}, {name: B}]"), []Word{{"--use", "use", "patio"}, {"--crew", "crew", "Heron"}}, sheet.Options{})
 	says(t, problems, `--use "patio": asked of one placement, and the spec has 2`)
 }
 
@@ -170,7 +171,7 @@ func says(t *testing.T, problems []record.Problem, want ...string) {
 
 func TestTheOwnersWords(t *testing.T) {
 	opt := sheet.Options{DayFirst: true, Dictionary: record.Dictionary{Words: map[string]map[string]string{"use": {"carport": "garage slab"}}}}
-	s, problems := Read("s.yaml", []byte("use: carport\narea: 300\nthickness: 4\ndate: 3/4/2026"), opt)
+	s, problems := Read("s.yaml", []byte("use: carport\narea: 300\nthickness: 4\ndate: 3/4/2026"), nil, opt)
 	if len(problems) > 0 || s.Placements[0]["use"] != "garage slab" || s.Job["on"] != "2026-04-03" {
 		t.Errorf("%v %v", s, problems)
 	}
@@ -183,7 +184,7 @@ func FuzzRead(f *testing.F) {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
-		s, problems := Read("s.yaml", []byte(text), sheet.Options{})
+		s, problems := Read("s.yaml", []byte(text), nil, sheet.Options{})
 		for _, p := range problems {
 			if p.Wrong == "" || p.String() == "" {
 				t.Errorf("a problem without words: %+v", p)

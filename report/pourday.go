@@ -1,0 +1,259 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+	"time"
+
+	"pourback/analysis"
+	"pourback/ingest/record"
+)
+
+// pourDay is the crew's sheet as its template sees it.
+type pourDay struct {
+	*phrases
+	Policy              string
+	Style               template.CSS
+	Company, Name, When string
+	Foot                string
+	JobNo               string
+	Parts               []pourPart
+	Orders              []pourOrder
+	Cautions            []Caution
+	Tables              []blankTable
+	Slab                slabBlanks
+}
+
+type pourPart struct {
+	Name, Area, Thickness, Neat, What string
+	Drawing                           *Drawing
+	Says                              []string
+}
+
+type pourOrder struct {
+	Day   string
+	Big   string
+	Lines []string
+}
+
+// blankTable is a record table to be filled in by hand.
+type blankTable struct {
+	Title, Words string
+	Columns      []blankColumn
+	Rows         []struct{}
+}
+
+type blankColumn struct {
+	Name, Gloss string
+	Wide        bool
+}
+
+// Parts are those of the name between which a line may end.
+func (c blankColumn) Parts() []string { return strings.SplitAfter(c.Name, "_") }
+
+// slabBlanks are the facts of each placement.
+type slabBlanks struct {
+	Title   string
+	Names   []string
+	Columns []blankColumn
+}
+
+// WritePourDay writes the crew's sheet for the pour of a bid, in English or
+// Spanish: the order, the joints, cautions, and blanks that are named as the
+// columns of the record files. id is the kept bid's number, or 0.
+func WritePourDay(w io.Writer, b *analysis.Bid, id int64, lang string, opt Options) error {
+	a := &bidAuthor{author: newAuthor(&analysis.Factors{AsOf: b.AsOf}, opt), b: b}
+	d := pourDayAuthor{a, phrasesOf(lang)}.sheet(id)
+	var out bytes.Buffer
+	if err := templates.ExecuteTemplate(&out, "pourday", d); err != nil {
+		return err
+	}
+	_, err := w.Write(out.Bytes())
+	return err
+}
+
+// WritePourDayFile writes the crew's sheet into a file, whole or not at all.
+func WritePourDayFile(path string, b *analysis.Bid, id int64, lang string, opt Options) error {
+	var out bytes.Buffer
+	if err := WritePourDay(&out, b, id, lang, opt); err != nil {
+		return err
+	}
+	return replaceFile(path, out.Bytes())
+}
+
+type pourDayAuthor struct {
+	*bidAuthor
+	p *phrases
+}
+
+func (a pourDayAuthor) sheet(id int64) pourDay {
+	b := a.b
+	d := pourDay{phrases: a.p, Policy: policyOf("'none'", pourDayStyle), Style: template.CSS(pourDayStyle), Company: a.company,
+		Name: clean(b.Name, longName), JobNo: clean(b.JobNo, shortName), When: a.when(), Foot: fmt.Sprintf(a.p.Page, id, b.AsOf), Cautions: a.care()}
+	if id == 0 {
+		d.Foot = strings.TrimSpace(strings.Replace(d.Foot, " 0", "", 1))
+	}
+	for i := range b.Placements {
+		d.Parts = append(d.Parts, a.pourPart(&b.Placements[i]))
+	}
+	loads := 0
+	for i := range b.Days {
+		d.Orders = append(d.Orders, a.pourOrder(&b.Days[i], id))
+		loads = max(loads, len(b.Days[i].Order.Loads))
+	}
+	d.Slab = a.slab()
+	d.Tables = []blankTable{a.blank(record.Loads, min(loads+3, 14)), a.blank(record.Delays, 4), a.blank(record.Labors, 7)}
+	return d
+}
+
+// when is the day of the pour, where it is known.
+func (a pourDayAuthor) when() string {
+	if _, err := record.ParseDate(a.b.On); err == nil {
+		return a.b.On
+	}
+	return ""
+}
+
+func (a pourDayAuthor) month(m int) string {
+	if a.p == spanish && m >= 1 && m <= 12 {
+		return monthsInSpanish[m]
+	}
+	return time.Month(m).String()
+}
+
+func (a pourDayAuthor) pourPart(p *analysis.BidPart) pourPart {
+	feet, inches := a.measureOf("ft"), a.measureOf("in")
+	what := []string{a.p.both(clean(p.Use, shortName))}
+	for _, s := range a.b.Spec.Placements {
+		if s.Name == p.Name || len(a.b.Placements) == 1 {
+			for _, w := range append(strings.Split(s.Reinforcement, "+"), s.Bar, s.Base, p.Method) {
+				if w != "" {
+					what = append(what, a.p.both(clean(w, shortName)))
+				}
+			}
+			break
+		}
+	}
+	j := &p.Joints
+	out := pourPart{Name: clean(p.Name, shortName), Area: quantity(a.units.area, p.AreaSqft, 0), Thickness: quantity(inches, p.ThicknessIn, 1),
+		Neat: quantity(a.units.volume, p.NeatYd.Figure.Value, 2), What: strings.Join(what, ", "), Drawing: a.plan(p)}
+	if out.Drawing != nil {
+		out.Drawing.Says = out.Name + ": " + fmt.Sprintf(a.p.Panels, len(j.Panels), a.side(j.LongestFt))
+	}
+	if !j.Drawn && out.Drawing != nil {
+		out.Says = append(out.Says, a.p.AreaAlone)
+	}
+	saw := ""
+	if a.p == english {
+		saw = clean(j.Saw, longText)
+	}
+	if j.CutFt.Figure.Value > 0 {
+		out.Says = append(out.Says, strings.TrimSpace(fmt.Sprintf(a.p.Cut, strings.Replace(a.depth(j.DepthIn).Text, " to ", a.p.To, 1), quantity(feet, j.CutFt.Figure.Value, 0), saw)))
+	}
+	return out
+}
+
+func (a pourDayAuthor) pourOrder(d *analysis.BidDay, id int64) pourOrder {
+	o := pourOrder{}
+	if len(a.b.Days) > 1 {
+		o.Day = fmt.Sprint(d.Day, ". ", clean(strings.Join(d.Placements, ", "), longName))
+	}
+	short := a.often(d.Order.ChanceShort.Figure.Value)
+	if !d.Hold.Worth {
+		o.Big = fmt.Sprintf(a.p.OrderOnce, a.yards(d.Order.Yd)) + a.trucks(d.Order.Loads)
+		o.Lines = []string{fmt.Sprintf(a.p.Empty, short)}
+		return o
+	}
+	o.Big = fmt.Sprintf(a.p.OrderFirst, a.yards(d.Hold.FirstYd)) + a.trucks(d.Hold.Loads)
+	o.Lines = []string{
+		fmt.Sprintf(a.p.Hold, a.yards(d.Hold.HoldYd)),
+		fmt.Sprintf(a.p.CallAt, a.yards(d.Hold.CallAtYd), grouped(100*d.Hold.CallAt, 0)+"%"),
+		fmt.Sprintf(a.p.Short, a.yards(d.Order.Yd), short)}
+	if id > 0 {
+		o.Lines = append(o.Lines, fmt.Sprintf(a.p.Balance, fmt.Sprintf("pourback balance --bid %d --placed-yd __ --covered __", id)))
+	}
+	return o
+}
+
+func (a pourDayAuthor) trucks(loads []float64) string {
+	if len(loads) < 2 {
+		return ""
+	}
+	return ", " + fmt.Sprintf(a.p.Loads, a.loads(loads))
+}
+
+// often is a chance in the sheet's language.
+func (a pourDayAuthor) often(chance float64) string {
+	if a.p == spanish {
+		return fmt.Sprintf("%d de cada 100 veces", int(100*chance+0.5))
+	}
+	return timesIn100(chance)
+}
+
+// care are the dangers of this pour, and what the weather asks for.
+func (a pourDayAuthor) care() []Caution {
+	list := append([]Caution{truckTime}, a.cautions()...)
+	var out []Caution
+	if w := a.b.Weather; w.Share.Figure.Known() && w.Share.Figure.Value > 0 {
+		out = append(out, Caution{fmt.Sprintf(a.p.Limit, grouped(100*w.Share.Figure.Value, 0)+"%", a.month(w.Month), a.units.limit) + " " + a.p.LimitDo, "ACI 305R"})
+	}
+	for _, c := range list {
+		if c == noDesign {
+			continue
+		}
+		if said, ok := a.p.cautions[c]; ok {
+			c.Text = said
+		}
+		out = append(out, c)
+	}
+	return out
+}
+
+// slab are the facts of the placements table that are known only on the day.
+func (a pourDayAuthor) slab() slabBlanks {
+	s := slabBlanks{Title: a.p.tables["placements"]}
+	for i := range a.b.Placements {
+		s.Names = append(s.Names, clean(a.b.Placements[i].Name, shortName))
+	}
+	for _, name := range []string{"placed_on", "crew", "crew_size", "delivered_yd", "leftover_yd", "measured_thickness_in",
+		"air_temp_f", "concrete_temp_f", "humidity_pct", "wind_mph", "pump_outfit", "hose_in",
+		"joint_cut", "joint_depth_in", "saw_hours", "finish", "curing", "mix"} {
+		s.Columns = append(s.Columns, a.column(record.Placements.Column(name)))
+	}
+	return s
+}
+
+// blank is a record table with so many empty rows. The job's number is at the
+// head of the sheet, and wages are no matter for the crew; the placement is
+// asked for where there are several.
+func (a pourDayAuthor) blank(t *record.Table, rows int) blankTable {
+	b := blankTable{Title: a.p.tables[t.Name], Rows: make([]struct{}, rows)}
+	var lists []string
+	for i := range t.Columns {
+		c := &t.Columns[i]
+		if c.Name == "job_no" || c.Name == "rate" || c.Name == "placement" && len(a.b.Placements) == 1 {
+			continue
+		}
+		b.Columns = append(b.Columns, a.column(c))
+		if c.Words != nil {
+			words := make([]string, len(c.Words.Words))
+			for k, w := range c.Words.Words {
+				words[k] = a.p.both(w)
+			}
+			lists = append(lists, c.Name+": "+strings.Join(words, ", "))
+		}
+	}
+	b.Words = strings.Join(lists, ". ")
+	return b
+}
+
+func (a pourDayAuthor) column(c *record.Column) blankColumn {
+	gloss, ok := a.p.gloss[c.Name]
+	if !ok && c.Unit != nil {
+		gloss = c.Unit.Label
+	}
+	return blankColumn{c.Name, gloss, c.Name == "note"}
+}
