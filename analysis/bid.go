@@ -1,12 +1,5 @@
 package analysis
 
-import (
-	"cmp"
-	"slices"
-
-	"pourback/ingest/record"
-)
-
 // Bid is what the records, and where they are too few common practice, say of a
 // job to come. Money is in the currency's unit, volumes in yd³, areas in ft²,
 // times as each field's unit says.
@@ -25,6 +18,7 @@ type Bid struct {
 
 	NeatYd     BidNumber      `json:"neat_yd"`
 	AreaSqft   BidNumber      `json:"area_sqft"`
+	UsedYd     Spread         `json:"used_yd"` // of all placements together
 	Placements []BidPart      `json:"placements"`
 	Days       []BidDay       `json:"days"` // orders: placements of one day share trucks
 	Labor      BidLabor       `json:"labor"`
@@ -283,22 +277,4 @@ type BidSetting struct {
 	Value float64 `json:"value"`
 	Unit  string  `json:"unit"`
 	Basis Basis   `json:"basis"`
-}
-
-// MakeBid is the bid for a job, from the records as they stand and, where they
-// are too few, from common practice: every number says which. The same history,
-// spec and options give the same bid. A spec that makes no sense is refused with
-// [BidProblems], all of them at once; what is only unwise stands in Cautions.
-func MakeBid(h *record.History, spec BidSpec, opt Options) (*Bid, error) {
-	opt, err := opt.complete()
-	if err != nil {
-		return nil, err
-	}
-	problems := CheckBid(spec)
-	if fatal := problems.Fatal(); len(fatal) > 0 {
-		return nil, fatal
-	}
-	b := &Bid{Name: cmp.Or(spec.Name, "bid"), JobNo: spec.JobNo, AsOf: h.AsOf.String(), On: spec.On, Seed: opt.Seed, Spec: spec,
-		Cautions: slices.Clone(problems), Notes: []string{}}
-	return b, nil
 }

@@ -328,7 +328,7 @@ func (m *HoursModel) ExpectedHours(j HoursJob, level float64) Figure {
 		Level: level, N: m.n, Method: "hierarchical model of log hours, prediction for the next job", Bounded: true, known: true}
 }
 
-func sortedNames(m map[string]int) []string {
+func sortedNames[T any](m map[string]T) []string {
 	names := make([]string, 0, len(m))
 	for name := range m {
 		names = append(names, name)
