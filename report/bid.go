@@ -2,8 +2,6 @@ package report
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 	"strings"
 	"time"
 
@@ -148,7 +146,7 @@ func (a *bidAuthor) cell(n analysis.BidNumber) Cell {
 }
 
 // moneyUnit is what the analysis calls the currency's unit.
-const moneyUnit = "money"
+const moneyUnit = "$"
 
 // measureOf is how a figure in a unit of the analysis is shown.
 func (a *bidAuthor) measureOf(unit string) measure {
@@ -160,6 +158,8 @@ func (a *bidAuthor) measureOf(unit string) measure {
 	switch unit {
 	case "", "share", "chance":
 		return share(analysis.Figure{Value: 1})
+	case "person-hours":
+		return measure{factor: 1, unit: " h", whole: 1}
 	case "lb/ft²/h":
 		return a.units.evaporation
 	}
@@ -169,27 +169,6 @@ func (a *bidAuthor) measureOf(unit string) measure {
 // span is a mean with the range from P10 to P90.
 func span(s analysis.Spread) analysis.Figure {
 	return analysis.Figure{Value: s.Mean, Low: s.P10, High: s.P90, Bounded: s.P90 > s.P10}
-}
-
-// moneyFigure is an amount with its range: "$5,710 (5,200 to 6,300)".
-func (a *bidAuthor) moneyFigure(f analysis.Figure, decimals int) Cell {
-	c := Cell{Text: a.amount(f.Value, decimals), Value: strconv.FormatFloat(f.Value, 'g', -1, 64)}
-	if f.Bounded && !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) {
-		c.Text += " (" + grouped(f.Low, decimals) + " to " + grouped(f.High, decimals) + ")"
-	}
-	return c
-}
-
-// amount is money with so many decimals, without a space behind a short sign.
-func (a *bidAuthor) amount(v float64, decimals int) string {
-	sign := a.currency
-	if len([]rune(sign)) > 1 {
-		sign += " "
-	}
-	if v < 0 {
-		return "−" + sign + grouped(-v, decimals)
-	}
-	return sign + grouped(v, decimals)
 }
 
 // yards is a volume as it is ordered, to a quarter of a yard.

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/analysis"
+	"pourback/ingest/spec"
 	"pourback/ingest/store"
 	"pourback/report"
 )
@@ -38,12 +39,12 @@ func newBalance(a *app) *cobra.Command {
 	flags.StringVar(&b.placed, "placed-yd", "", "placed so far, in yd³ or with a unit")
 	flags.StringVar(&b.covered, "covered", "", "how much of the area that covers, 0 to 100 %")
 	flags.StringVar(&b.onHand, "on-hand-yd", "0", "at the site or on its way and not yet placed, in yd³ or with a unit")
-	flags.IntVar(&b.day, "day", 1, "which day of the bid, where it pours on several")
+	flags.IntVar(&b.day, "day", 0, "which day of the bid, where it pours on several; the first where not given")
 	return cmd
 }
 
 func (b *balanceCommand) run(cmd *cobra.Command) error {
-	at, err := b.progress(cmd)
+	at, err := b.progress()
 	if err != nil {
 		return err
 	}
@@ -60,14 +61,11 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	if days := len(bid.Days); b.day < 1 || b.day > days {
-		return usagef("--day %d: bid %d pours on %d %s; want 1 to %d", b.day, b.id, days, plural(days, "day"), days)
-	}
 	h, opt, err := b.history(cmd.Context(), st)
 	if err != nil {
 		return err
 	}
-	call, err := analysis.BidBalance(h, bid.Spec, opt, b.day-1, at)
+	call, err := analysis.BidBalance(h, bid.Spec, opt, b.day, at)
 	if err != nil {
 		return err
 	}
@@ -78,7 +76,7 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 }
 
 // progress reads how far the pour is, and says all that is wrong with it.
-func (b *balanceCommand) progress(cmd *cobra.Command) (analysis.Progress, error) {
+func (b *balanceCommand) progress() (analysis.Progress, error) {
 	var at analysis.Progress
 	var wrong []string
 	if b.id < 1 {
@@ -88,7 +86,7 @@ func (b *balanceCommand) progress(cmd *cobra.Command) (analysis.Progress, error)
 		flag, text, key string
 		into            *float64
 	}{{"--placed-yd", b.placed, "placed_yd", &at.PlacedYd}, {"--covered", b.covered, "covered_pct", &at.Covered}, {"--on-hand-yd", b.onHand, "on_hand_yd", &at.OnHandYd}} {
-		v, problems := readProgress(f.key, f.text, b.sheetOptions())
+		v, problems := spec.ReadProgress(f.key, f.text, b.sheetOptions())
 		for _, p := range problems {
 			p.Column = f.flag
 			wrong = append(wrong, p.String())
@@ -112,11 +110,4 @@ func bidOf(kept store.Bid) (*analysis.Bid, error) {
 		return nil, fmt.Errorf("bid %d as kept cannot be read: %w", kept.ID, err)
 	}
 	return &bid, nil
-}
-
-func plural(n int, noun string) string {
-	if n == 1 {
-		return noun
-	}
-	return noun + "s"
 }

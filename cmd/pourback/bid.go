@@ -130,16 +130,6 @@ func (a *app) bid(ctx context.Context, st *store.Store, spec analysis.BidSpec, k
 	return bid, id, err
 }
 
-// history is what the analysis works from.
-func (a *app) history(ctx context.Context, st *store.Store) (*record.History, analysis.Options, error) {
-	opt, err := a.settings.options()
-	if err != nil {
-		return nil, opt, err
-	}
-	h, err := st.History(ctx, a.asOf)
-	return h, opt, err
-}
-
 // factorsOfBids are the topics that a bid stands on.
 var factorsOfBids = []string{"overage", "crews", "pump", "cracks", "reinforcement", "margin"}
 

@@ -1,6 +1,9 @@
 package spec
 
-import "pourback/ingest/record"
+import (
+	"pourback/ingest/record"
+	"pourback/ingest/sheet"
+)
 
 // The keys of a spec: what may be asked of the whole job, of its prices, and of
 // each placement.
@@ -48,6 +51,23 @@ var (
 		ofPlacements("joint_cut"),
 	}}
 )
+
+// progressKeys say how far a pour is.
+var progressKeys = &record.Table{Name: "progress", Columns: []record.Column{
+	{Name: "placed_yd", Kind: record.KindNumber, Unit: record.CubicYard, Required: true, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(20000.0)}, Doc: "yards placed so far"},
+	{Name: "covered_pct", Kind: record.KindNumber, Unit: record.Percent, Required: true, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(100.0)}, Doc: "how much of the area they cover, 0 to 100 %"},
+	{Name: "on_hand_yd", Kind: record.KindNumber, Unit: record.CubicYard, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(20000.0)}, Doc: "yards on hand"},
+}}
+
+// ReadProgress reads one of placed_yd, covered_pct and on_hand_yd, which say how
+// far a pour is.
+func ReadProgress(key, text string, opt sheet.Options) (float64, []record.Problem) {
+	into := group{}
+	k := newKeyReader(progressKeys, opt)
+	_, problems := k.read(into, key, text)
+	v, _ := into[key].(float64)
+	return v, problems
+}
 
 // ofPlacements is a column of the record files. Whether a value in it is wise
 // is for the analysis to say.

@@ -93,7 +93,7 @@ func (k keyReader) read(into group, key, text string) (string, []record.Problem)
 	}
 	if v := plainValue(field); v != nil {
 		into[c.Name] = v
-		if c.Unit == record.Percent {
+		if c.Unit == record.Percent && k.table != progressKeys {
 			into[c.Name] = asShare(v.(float64), text)
 		}
 	}
