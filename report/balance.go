@@ -12,17 +12,18 @@ func Balance(w io.Writer, c analysis.BalanceCall, at analysis.Progress, opt Opti
 	a := newAuthor(&analysis.Factors{}, opt)
 	v := a.units.volume
 	p := Page{Title: "The last load", Answer: a.balanceAnswer(c, at)}
-	rows := []fact{
-		{what: "The rest of the area will take", figure: v.cell(c.RestYd)},
-		{what: "On hand", figure: Cell{Text: quantity(v, at.OnHandYd, 2)}},
-		{what: "Call in", figure: Cell{Text: quantity(v, c.CallYd, 2)}},
-		{what: "Chance of running short then", figure: Cell{Text: timesIn100(c.ChanceShort)}},
-		{what: "Chance of running short if nothing is called in", figure: Cell{Text: timesIn100(c.NoCallShort)}},
-		{what: "Left over on average", figure: Cell{Text: quantity(v, c.LeftoverYd, 2)}},
+	on := analysis.Basis{From: analysis.FromRecords, N: c.RestYd.N}
+	if on.N == 0 {
+		on = analysis.Basis{From: analysis.FromPractice, Says: "no volumes are on record yet: the beliefs about waste among the settings stand in, with what this pour has used so far"}
 	}
-	p.Exhibits = []Exhibit{{Table: tableOf("", rows,
-		column[fact]{head: "", cell: func(f fact) Cell { return Cell{Text: f.what} }},
-		column[fact]{head: "", number: true, cell: func(f fact) Cell { return f.figure }})}}
+	p.Exhibits = []Exhibit{{Table: facts("", []fact{
+		{"The rest of the area will take", v.cell(c.RestYd), on},
+		{"On hand, as told", Cell{Text: quantity(v, at.OnHandYd, 2)}, analysis.Basis{}},
+		{"Call in", Cell{Text: quantity(v, c.CallYd, 2)}, on},
+		{"Chance of running short then", Cell{Text: timesIn100(c.ChanceShort)}, on},
+		{"Chance of running short if nothing is called in", Cell{Text: timesIn100(c.NoCallShort)}, on},
+		{"Left over on average", Cell{Text: quantity(v, c.LeftoverYd, 2)}, on},
+	})}}
 	p.Notes = []string{"Measure what is left before you call: the plant sends what you say."}
 	return Terminal(w, []Page{p}, 0, false)
 }

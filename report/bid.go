@@ -13,7 +13,7 @@ import (
 // the price, each with what it stands on.
 func BidPage(b *analysis.Bid, opt Options) Page {
 	a := &bidAuthor{author: newAuthor(&analysis.Factors{AsOf: b.AsOf, Placements: b.Records.Placements}, opt), b: b}
-	p := Page{Slug: "bid", Title: "Bid: " + clean(b.Name, longName), Answer: a.answer(), Basis: a.basis(),
+	p := Page{Slug: "bid", Title: a.title(), Answer: a.answer(), Basis: a.basis(),
 		Reading: "A range in brackets is drawn so that 8 times in 10 what comes lies within it, unless another is named."}
 	for i := range b.Days {
 		p.Exhibits = append(p.Exhibits, a.order(&b.Days[i]))
@@ -44,6 +44,19 @@ type bidAuthor struct {
 	b *analysis.Bid
 }
 
+// title names the bid, by what is poured where it has no name of its own.
+func (a *bidAuthor) title() string {
+	if a.b.Spec.Name != "" {
+		return "Bid: " + clean(a.b.Spec.Name, longName)
+	}
+	parts := make([]string, 0, len(a.b.Placements))
+	for i := range a.b.Placements {
+		p := &a.b.Placements[i]
+		parts = append(parts, clean(p.Use, shortName)+" of "+quantity(a.units.area, p.AreaSqft, 0))
+	}
+	return "Bid: " + clean(strings.Join(parts, ", "), longName)
+}
+
 // answer says the bid in one sentence.
 func (a *bidAuthor) answer() string {
 	var order []string
@@ -65,21 +78,20 @@ func (a *bidAuthor) answer() string {
 
 // timesIn100 is a chance as an owner would say it.
 func timesIn100(p float64) string {
-	if p > 0 && p < 0.005 {
+	switch {
+	case p < 0.005:
 		return "less than once in 100"
-	}
-	if p > 0.995 && p < 1 {
+	case p > 0.995:
 		return "more than 99 times in 100"
 	}
 	return plural(int(p*100+0.5), "time") + " in 100"
 }
 
 func (a *bidAuthor) basis() string {
-	r, s := a.b.Records, "For "
+	r, s := a.b.Records, capital(a.whenText())+". "
 	if a.b.JobNo != "" {
-		s += "job " + clean(a.b.JobNo, shortName) + ", "
+		s = "Job " + clean(a.b.JobNo, shortName) + ", " + a.whenText() + ". "
 	}
-	s += a.whenText() + ". "
 	if r.Placements == 0 {
 		return s + "No placements are on record yet: every number below is common practice, a published guide or the spec's own."
 	}
@@ -120,6 +132,9 @@ func standsOn(b analysis.Basis) Cell {
 	case analysis.FromRecords:
 		return Cell{Text: "own records (" + count(b.N) + ")"}
 	case analysis.FromPractice:
+		if strings.HasPrefix(b.Says, "setting") {
+			return Cell{Text: "a setting"}
+		}
 		return Cell{Text: "common practice", why: clean(b.Says, longText)}
 	case analysis.FromSpec:
 		return Cell{Text: "this bid's spec"}

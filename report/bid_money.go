@@ -77,8 +77,8 @@ func (a *bidAuthor) price() Exhibit {
 	perArea := a.units.area
 	lines := []fact{
 		{"Price for the target margin", Cell{Text: a.amount(p.Price, 2)}, p.Basis},
-		{"Target margin", Cell{Text: percent.at(p.Target)}, analysis.Basis{From: analysis.FromSpec}},
-		{"Chance to earn it", Cell{Text: inHundred.at(p.Certainty)}, analysis.Basis{From: analysis.FromSpec}},
+		{"Target margin", Cell{Text: percent.at(p.Target)}, specOrSetting(a.b.Spec.TargetMargin)},
+		{"Chance to earn it", Cell{Text: inHundred.at(p.Certainty)}, specOrSetting(a.b.Spec.Certainty)},
 		{"Margin on average", Cell{Text: grouped(100*p.ExpectedMargin, 1) + "%"}, p.Basis},
 		{"Chance of a loss", Cell{Text: timesIn100(p.ChanceOfLoss)}, p.Basis},
 		{"Price per" + perArea.unit, Cell{Text: a.amount(p.PerSqft/perArea.factor, 2)}, p.Basis},
@@ -87,4 +87,12 @@ func (a *bidAuthor) price() Exhibit {
 		lines = append(lines, fact{"Price to be " + percent.at(pair.Certainty) + " sure of the margin", Cell{Text: a.amount(pair.Price, 2)}, p.Basis})
 	}
 	return Exhibit{Title: "Price", Table: facts("What to ask", lines)}
+}
+
+// specOrSetting is what a wish stands on that the spec may hold.
+func specOrSetting(given float64) analysis.Basis {
+	if given > 0 {
+		return analysis.Basis{From: analysis.FromSpec}
+	}
+	return analysis.Basis{From: analysis.FromPractice, Says: "setting"}
 }

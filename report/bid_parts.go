@@ -56,17 +56,26 @@ func (a *bidAuthor) loads(yd []float64) string {
 func (a *bidAuthor) hours() Exhibit {
 	l := a.b.Labor
 	h := measure{factor: 1, unit: " h", whole: 1}
-	tasks := append([]analysis.BidTask{{Task: "all tasks", Share: 1, Hours: analysis.BidNumber{Figure: l.Mean.Figure, Basis: l.Mean.Basis}}}, l.Tasks...)
+	tasks := append([]analysis.BidTask{{Task: "all tasks", Share: 1, Hours: a.allHours()}}, l.Tasks...)
 	who := "an average crew"
 	if l.Crew != "" {
 		who = clean(l.Crew, shortName)
 	}
-	table := tableOf("Labor-hours for "+who+" of "+grouped(l.Size.Figure.Value, 1)+" at "+a.amount(l.Wage.Figure.Value, 2)+" an hour", tasks,
+	table := tableOf("Labor-hours for "+who+", "+quantity(measure{factor: 1}, l.Size.Figure.Value, 1)+" people at "+a.amount(l.Wage.Figure.Value, 2)+" an hour", tasks,
 		column[analysis.BidTask]{head: "Task", cell: func(t analysis.BidTask) Cell { return word(t.Task) }},
 		column[analysis.BidTask]{head: "Labor-hours", number: true, cell: func(t analysis.BidTask) Cell { return h.cell(t.Hours.Figure) }},
 		column[analysis.BidTask]{head: "Share", number: true, cell: func(t analysis.BidTask) Cell { return percent.exact(t.Share).with("%") }},
 		column[analysis.BidTask]{head: "Stands on", cell: func(t analysis.BidTask) Cell { return standsOn(t.Hours.Basis) }})
 	return Exhibit{Title: "Hours by task", Table: table}
+}
+
+// allHours are the hours of the whole job, with the range of this one job.
+func (a *bidAuthor) allHours() analysis.BidNumber {
+	n := a.b.Labor.Mean
+	if s := a.b.Labor.Hours; !n.Figure.Bounded && s.P90 > s.P10 {
+		n.Figure.Low, n.Figure.High, n.Figure.Bounded = s.P10, s.P90, true
+	}
+	return n
 }
 
 // with puts words behind a cell's figure.
@@ -99,7 +108,13 @@ func (a *bidAuthor) steel(p *analysis.BidPart) Exhibit {
 		column[analysis.SteelWay]{head: "Material and placing", number: true, cell: func(w analysis.SteelWay) Cell { return a.cell(w.Cost) }},
 		column[analysis.SteelWay]{head: "Material", number: true, cell: func(w analysis.SteelWay) Cell { return a.cell(w.Material) }},
 		column[analysis.SteelWay]{head: "Labor-hours", number: true, cell: func(w analysis.SteelWay) Cell { return h.cell(w.Hours.Figure) }},
-		column[analysis.SteelWay]{head: "What it takes", cell: func(w analysis.SteelWay) Cell { return Cell{Text: clean(w.Detail, longText)} }},
+		column[analysis.SteelWay]{head: "Quantity", number: true, cell: func(w analysis.SteelWay) Cell {
+			if w.Quantity == 0 {
+				return Cell{Text: "—"}
+			}
+			return Cell{Text: grouped(w.Quantity, 0) + " " + clean(w.Unit, shortName)}
+		}},
+		column[analysis.SteelWay]{head: "What it is", cell: func(w analysis.SteelWay) Cell { return Cell{Text: clean(w.Detail, longText)} }},
 		column[analysis.SteelWay]{head: "Stands on", cell: func(w analysis.SteelWay) Cell { return standsOn(w.Cost.Basis) }})
 	return Exhibit{Title: "Reinforcement: " + a.part(p), Table: table}
 }

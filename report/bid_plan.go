@@ -26,8 +26,10 @@ func (a *bidAuthor) joints(p *analysis.BidPart) Exhibit {
 	}
 	x.Table = facts("Joints and cuts", lines)
 	x.Table.Drawing = a.plan(p)
-	for _, s := range append([]string{j.Saw, "Guidance: " + j.Guide, "Own record: " + j.OwnSays}, j.Notes...) {
-		x.Table.Below = append(x.Table.Below, clean(s, longText))
+	for _, s := range append([]string{"When to saw: " + j.Saw, "Guidance: " + j.Guide, j.OwnSays}, j.Notes...) {
+		if s = clean(s, longText); s != "" {
+			x.Table.Below = append(x.Table.Below, s)
+		}
 	}
 	return x
 }
@@ -74,10 +76,18 @@ func (a *bidAuthor) plan(p *analysis.BidPart) *Drawing {
 	for _, r := range j.Panels {
 		wide, high = max(wide, r.X+r.W), max(high, r.Y+r.H)
 	}
-	const most, margin, head = 520.0, 64.0, 4.0
+	const most, near, far = 520.0, 10.0, 64.0 // what dimensions take beside the slab
+	sides := sidesOf(j.Panels, wide, high)
+	top, right := near, near
+	if sides.top != nil {
+		top = far / 2
+	}
+	if sides.right != nil {
+		right = far / 2
+	}
 	scale := min(most/wide, most*0.8/high)
-	d := &Drawing{Width: math.Ceil(wide*scale + margin + head), Height: math.Ceil(high*scale + margin + head)}
-	at := func(x, y float64) Point { return Point{margin + x*scale, head + (high-y)*scale} }
+	d := &Drawing{Width: math.Ceil(far + wide*scale + right), Height: math.Ceil(top + high*scale + far)}
+	at := func(x, y float64) Point { return Point{far + x*scale, top + (high-y)*scale} }
 	corners := func(r analysis.PlanRect) []Point {
 		return []Point{at(r.X, r.Y), at(r.X+r.W, r.Y), at(r.X+r.W, r.Y+r.H), at(r.X, r.Y+r.H)}
 	}
@@ -90,58 +100,84 @@ func (a *bidAuthor) plan(p *analysis.BidPart) *Drawing {
 	for _, c := range j.Cuts {
 		d.Shapes = append(d.Shapes, Shape{Class: "cut", Points: []Point{at(c.X1, c.Y1), at(c.X2, c.Y2)}})
 	}
-	a.dimensions(d, j.Panels, wide, high, at)
+	a.dimensions(d, sides, wide, high, at)
 	d.Says = capital(a.part(p)) + ", " + a.side(wide) + " by " + a.side(high) + ": " + plural(len(j.Panels), "panel") + ", drawn to scale; dashed lines are joints to cut."
-	if !j.Drawn {
-		d.Says += " The spec gives an area alone: a near-square of that area stands for the slab."
-	}
 	return d
 }
 
-// dimensions writes the sides of panels and of the whole along the lower and
-// the left edge.
-func (a *bidAuthor) dimensions(d *Drawing, panels []analysis.PlanRect, wide, high float64, at func(x, y float64) Point) {
+// planSides are where panels begin and end along the edges of a plan, those of
+// the upper and the right edge only where they differ from the opposite ones.
+type planSides struct{ bottom, left, top, right []float64 }
+
+func sidesOf(panels []analysis.PlanRect, wide, high float64) planSides {
+	near := func(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
+	alongX := func(on func(analysis.PlanRect) bool) []float64 {
+		return edges(panels, on, func(r analysis.PlanRect) (from, to float64) { return r.X, r.X + r.W })
+	}
+	alongY := func(on func(analysis.PlanRect) bool) []float64 {
+		return edges(panels, on, func(r analysis.PlanRect) (from, to float64) { return r.Y, r.Y + r.H })
+	}
+	s := planSides{
+		bottom: alongX(func(r analysis.PlanRect) bool { return near(r.Y, 0) }), top: alongX(func(r analysis.PlanRect) bool { return near(r.Y+r.H, high) }),
+		left: alongY(func(r analysis.PlanRect) bool { return near(r.X, 0) }), right: alongY(func(r analysis.PlanRect) bool { return near(r.X+r.W, wide) })}
+	if slices.EqualFunc(s.top, s.bottom, near) {
+		s.top = nil
+	}
+	if slices.EqualFunc(s.right, s.left, near) {
+		s.right = nil
+	}
+	return s
+}
+
+// dimensions writes the sides of panels along the edges, and those of the whole
+// below and on the left.
+func (a *bidAuthor) dimensions(d *Drawing, s planSides, wide, high float64, at func(x, y float64) Point) {
 	const near, far, tick, room = 14.0, 40.0, 4.0, 34.0
-	xs := edges(panels, func(r analysis.PlanRect) (from, to float64) { return r.X, r.X + r.W })
-	ys := edges(panels, func(r analysis.PlanRect) (from, to float64) { return r.Y, r.Y + r.H })
-	along := func(from, to, off float64) {
-		p, q := at(from, 0), at(to, 0)
+	along := func(from, to, y, off, words float64) {
+		p, q := at(from, y), at(to, y)
 		d.line("dim", p.X, p.Y+off, q.X, q.Y+off)
 		d.line("dim", p.X, p.Y+off-tick, p.X, p.Y+off+tick)
 		d.line("dim", q.X, q.Y+off-tick, q.X, q.Y+off+tick)
 		if q.X-p.X >= room {
-			d.words("small", "middle", a.side(to-from), (p.X+q.X)/2, p.Y+off+15)
+			d.words("small", "middle", a.side(to-from), (p.X+q.X)/2, p.Y+off+words)
 		}
 	}
-	up := func(from, to, off float64) {
-		p, q := at(0, from), at(0, to)
-		d.line("dim", p.X-off, p.Y, q.X-off, q.Y)
-		d.line("dim", p.X-off-tick, p.Y, p.X-off+tick, p.Y)
-		d.line("dim", q.X-off-tick, q.Y, q.X-off+tick, q.Y)
+	up := func(from, to, x, off, words float64) {
+		p, q := at(x, from), at(x, to)
+		d.line("dim", p.X+off, p.Y, q.X+off, q.Y)
+		d.line("dim", p.X+off-tick, p.Y, p.X+off+tick, p.Y)
+		d.line("dim", q.X+off-tick, q.Y, q.X+off+tick, q.Y)
 		if p.Y-q.Y >= room {
-			d.upwards("small", a.side(to-from), p.X-off-5, (p.Y+q.Y)/2)
+			d.upwards("small", a.side(to-from), p.X+off+words, (p.Y+q.Y)/2)
 		}
 	}
-	for i := 1; i < len(xs); i++ {
-		along(xs[i-1], xs[i], near)
+	chain := func(at []float64, draw func(from, to float64)) {
+		for i := 1; i < len(at); i++ {
+			draw(at[i-1], at[i])
+		}
 	}
-	for i := 1; i < len(ys); i++ {
-		up(ys[i-1], ys[i], near)
+	const below, beside, above = 15.0, 14.0, -5.0
+	chain(s.bottom, func(from, to float64) { along(from, to, 0, near, below) })
+	chain(s.top, func(from, to float64) { along(from, to, high, -near/2, above) })
+	chain(s.left, func(from, to float64) { up(from, to, 0, -near, above) })
+	chain(s.right, func(from, to float64) { up(from, to, wide, near/2, beside) })
+	if len(s.bottom) > 2 {
+		along(0, wide, 0, far, below)
 	}
-	if len(xs) > 2 {
-		along(0, wide, far)
-	}
-	if len(ys) > 2 {
-		up(0, high, far)
+	if len(s.left) > 2 {
+		up(0, high, 0, -far, above)
 	}
 }
 
-// edges are the places at which panels begin or end, in order and each once.
-func edges(panels []analysis.PlanRect, of func(analysis.PlanRect) (from, to float64)) []float64 {
+// edges are the places at which panels on one edge begin or end, in order and
+// each once.
+func edges(panels []analysis.PlanRect, on func(analysis.PlanRect) bool, of func(analysis.PlanRect) (from, to float64)) []float64 {
 	var all []float64
 	for _, r := range panels {
-		from, to := of(r)
-		all = append(all, from, to)
+		if on(r) {
+			from, to := of(r)
+			all = append(all, from, to)
+		}
 	}
 	slices.Sort(all)
 	return slices.CompactFunc(all, func(a, b float64) bool { return math.Abs(b-a) < 1e-6 })

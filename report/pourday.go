@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -22,6 +23,7 @@ type pourDay struct {
 	JobNo               string
 	Parts               []pourPart
 	Orders              []pourOrder
+	Sawing              []string
 	Cautions            []Caution
 	Tables              []blankTable
 	Slab                slabBlanks
@@ -92,20 +94,21 @@ type pourDayAuthor struct {
 func (a pourDayAuthor) sheet(id int64) pourDay {
 	b := a.b
 	d := pourDay{phrases: a.p, Policy: policyOf("'none'", pourDayStyle), Style: template.CSS(pourDayStyle), Company: a.company,
-		Name: clean(b.Name, longName), JobNo: clean(b.JobNo, shortName), When: a.when(), Foot: fmt.Sprintf(a.p.Page, id, b.AsOf), Cautions: a.care()}
+		Name: strings.TrimPrefix(a.title(), "Bid: "), JobNo: clean(b.JobNo, shortName), When: a.when(), Foot: fmt.Sprintf(a.p.Page, id, b.AsOf), Cautions: a.care()}
 	if id == 0 {
 		d.Foot = strings.TrimSpace(strings.Replace(d.Foot, " 0", "", 1))
 	}
 	for i := range b.Placements {
-		d.Parts = append(d.Parts, a.pourPart(&b.Placements[i]))
+		d.Parts = append(d.Parts, a.pourPart(i))
 	}
+	d.Sawing = a.sawing()
 	loads := 0
 	for i := range b.Days {
 		d.Orders = append(d.Orders, a.pourOrder(&b.Days[i], id))
 		loads = max(loads, len(b.Days[i].Order.Loads))
 	}
 	d.Slab = a.slab()
-	d.Tables = []blankTable{a.blank(record.Loads, min(loads+3, 14)), a.blank(record.Delays, 4), a.blank(record.Labors, 7)}
+	d.Tables = []blankTable{a.blank(record.Loads, min(loads+3, 14)), a.blank(record.Delays, max(2, 5-len(b.Placements))), a.blank(record.Labors, 6)}
 	return d
 }
 
@@ -124,36 +127,51 @@ func (a pourDayAuthor) month(m int) string {
 	return time.Month(m).String()
 }
 
-func (a pourDayAuthor) pourPart(p *analysis.BidPart) pourPart {
-	feet, inches := a.measureOf("ft"), a.measureOf("in")
-	what := []string{a.p.both(clean(p.Use, shortName))}
-	for _, s := range a.b.Spec.Placements {
-		if s.Name == p.Name || len(a.b.Placements) == 1 {
-			for _, w := range append(strings.Split(s.Reinforcement, "+"), s.Bar, s.Base, p.Method) {
-				if w != "" {
-					what = append(what, a.p.both(clean(w, shortName)))
-				}
-			}
-			break
-		}
-	}
+// pourPart is the i-th placement.
+func (a pourDayAuthor) pourPart(i int) pourPart {
+	p := &a.b.Placements[i]
 	j := &p.Joints
-	out := pourPart{Name: clean(p.Name, shortName), Area: quantity(a.units.area, p.AreaSqft, 0), Thickness: quantity(inches, p.ThicknessIn, 1),
-		Neat: quantity(a.units.volume, p.NeatYd.Figure.Value, 2), What: strings.Join(what, ", "), Drawing: a.plan(p)}
+	out := pourPart{Name: clean(p.Name, shortName), Area: quantity(a.units.area, p.AreaSqft, 0), Thickness: quantity(a.measureOf("in"), p.ThicknessIn, 1),
+		Neat: quantity(a.units.volume, p.NeatYd.Figure.Value, 2), What: a.what(i), Drawing: a.plan(p)}
 	if out.Drawing != nil {
 		out.Drawing.Says = out.Name + ": " + fmt.Sprintf(a.p.Panels, len(j.Panels), a.side(j.LongestFt))
-	}
-	if !j.Drawn && out.Drawing != nil {
-		out.Says = append(out.Says, a.p.AreaAlone)
-	}
-	saw := ""
-	if a.p == english {
-		saw = clean(j.Saw, longText)
+		if !j.Drawn {
+			out.Says = append(out.Says, a.p.AreaAlone)
+		}
 	}
 	if j.CutFt.Figure.Value > 0 {
-		out.Says = append(out.Says, strings.TrimSpace(fmt.Sprintf(a.p.Cut, strings.Replace(a.depth(j.DepthIn).Text, " to ", a.p.To, 1), quantity(feet, j.CutFt.Figure.Value, 0), saw)))
+		depth := strings.Replace(a.depth(j.DepthIn).Text, " to ", a.p.To, 1)
+		out.Says = append(out.Says, fmt.Sprintf(a.p.Cut, depth, quantity(a.measureOf("ft"), j.CutFt.Figure.Value, 0)))
 	}
 	return out
+}
+
+// what is a placement's use, reinforcement, base and method.
+func (a pourDayAuthor) what(i int) string {
+	p := &a.b.Placements[i]
+	words := []string{p.Use}
+	if i < len(a.b.Spec.Placements) {
+		s := &a.b.Spec.Placements[i]
+		words = append(append(words, strings.Split(s.Reinforcement, "+")...), s.Bar, s.Base)
+	}
+	var said []string
+	for _, w := range append(words, p.Method) {
+		if w != "" {
+			said = append(said, a.p.both(clean(w, shortName)))
+		}
+	}
+	return strings.Join(said, ", ")
+}
+
+// sawing is when to saw, each way of saying it once.
+func (a pourDayAuthor) sawing() []string {
+	var all []string
+	for i := range a.b.Placements {
+		if s := clean(a.b.Placements[i].Joints.Saw, longText); a.p == english && s != "" && !slices.Contains(all, s) {
+			all = append(all, s)
+		}
+	}
+	return all
 }
 
 func (a pourDayAuthor) pourOrder(d *analysis.BidDay, id int64) pourOrder {
