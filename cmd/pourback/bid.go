@@ -126,21 +126,22 @@ func (a *app) bid(ctx context.Context, st *store.Store, spec analysis.BidSpec, k
 	if err != nil || !keep {
 		return bid, 0, err
 	}
-	id, err := a.keepBid(ctx, st, h, opt, bid)
+	id, err := a.keepBid(ctx, st, h, opt, bid, min(a.today, a.asOf))
 	return bid, id, err
 }
 
 // factorsOfBids are the topics that a bid stands on.
-var factorsOfBids = []string{"overage", "crews", "pump", "cracks", "reinforcement", "margin"}
+var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
 
-// keepBid keeps a bid with the factors it stood on.
-func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt analysis.Options, bid *analysis.Bid) (int64, error) {
+// keepBid keeps a bid, made on a day, with the factors it stood on.
+func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt analysis.Options, bid *analysis.Bid, made record.Date) (int64, error) {
 	opt.Topics = factorsOfBids
 	f, err := analysis.Run(h, opt)
 	if err != nil {
 		return 0, err
 	}
-	kept := store.Bid{MadeOn: a.today, JobNo: bid.JobNo}
+	f.Overage.BySize = nil // it follows from the groups, and is half of all
+	kept := store.Bid{MadeOn: made, JobNo: bid.JobNo}
 	for _, part := range []struct {
 		into *string
 		v    any
