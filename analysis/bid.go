@@ -50,7 +50,7 @@ type BidNumber struct {
 
 // Basis is what a number stands on.
 type Basis struct {
-	From string `json:"from"` // one of the four below
+	From string `json:"from"` // one of the five below
 	N    int    `json:"n"`    // records, where it stands on them
 	Says string `json:"says"` // a sentence for the page
 }
@@ -59,6 +59,7 @@ type Basis struct {
 const (
 	FromRecords  = "records"     // the company's own, enough of them
 	FromPractice = "practice"    // common practice or a published guide, the records being too few
+	FromSetting  = "setting"     // the owner's settings, where they differ from common practice
 	FromSpec     = "spec"        // the bid's own spec
 	FromDrawing  = "measurement" // arithmetic on the spec's dimensions
 )

@@ -174,14 +174,13 @@ func (c *bidCheck) haul(minutes float64) {
 
 // shape checks the dimensions of a placement.
 func (c *bidCheck) shape(p BidPlacement) {
-	const longest, largest = 5000, 1e6
 	ok := true
 	for _, v := range []struct {
 		field string
 		value float64
 		most  float64
-	}{{"length_ft", p.LengthFt, longest}, {"width_ft", p.WidthFt, longest}, {"notch_length_ft", p.NotchLengthFt, longest},
-		{"notch_width_ft", p.NotchWidthFt, longest}, {"area_sqft", p.AreaSqft, largest}} {
+	}{{"length_ft", p.LengthFt, longestFt}, {"width_ft", p.WidthFt, longestFt}, {"notch_length_ft", p.NotchLengthFt, longestFt},
+		{"notch_width_ft", p.NotchWidthFt, longestFt}, {"area_sqft", p.AreaSqft, mostSqft}} {
 		ok = c.number(v.field, v.value, v.most) && ok
 	}
 	if p.Day < 0 || p.Day > 365 {
@@ -190,7 +189,7 @@ func (c *bidCheck) shape(p BidPlacement) {
 	if !ok {
 		return
 	}
-	drawn := p.LengthFt > 0 && p.WidthFt > 0
+	drawn := p.drawn()
 	if !drawn && p.AreaSqft == 0 {
 		c.bad("area_sqft", "", "no area", "area_sqft, or length_ft and width_ft", "")
 		return
@@ -201,17 +200,45 @@ func (c *bidCheck) shape(p BidPlacement) {
 			return
 		}
 	}
+	c.sizes(p)
+}
+
+// The least and the most that a placement may be, in ft and ft².
+const (
+	shortestFt = 0.25
+	longestFt  = 5000
+	leastSqft  = 1
+	mostSqft   = 200_000
+)
+
+// sizes checks that the shape is one that can be poured.
+func (c *bidCheck) sizes(p BidPlacement) {
 	area, given := p.area(), p.AreaSqft
-	if drawn && given > 0 && math.Abs(given/area-1) > 0.05 {
+	length, width := p.sides()
+	if p.drawn() && given > 0 && math.Abs(given/area-1) > 0.05 {
 		c.bad("area_sqft", plain(given), fmt.Sprintf("the dimensions give %.0f ft²", area), "one of the two", "")
 	}
-	if area > largest {
-		c.bad("length_ft", plain(p.LengthFt), fmt.Sprintf("%.0f ft² is more than any placement has", area), "several placements", "")
+	short := min(length, width)
+	if p.NotchLengthFt > 0 {
+		short = min(short, p.NotchLengthFt, p.NotchWidthFt, p.LengthFt-p.NotchLengthFt, p.WidthFt-p.NotchWidthFt)
 	}
-	if area < 4 {
-		c.care("area_sqft", plain(area), "smaller than a doorstep", "check the dimensions", "")
+	const field = "length_ft, width_ft, area_sqft"
+	switch {
+	case !(short >= shortestFt):
+		c.bad(field, plain(short), "a side of less than 3 in", "the dimensions in ft", "")
+	case !(max(length, width) <= longestFt):
+		c.bad(field, plain(max(length, width)), "a side longer than any placement has", "the dimensions in ft", "")
+	case !(area >= leastSqft && area <= mostSqft):
+		c.bad(field, plain(area), "no area of a placement", fmt.Sprintf("%d to %d ft²; several placements where there is more", leastSqft, mostSqft), "")
+	case p.JointSpacingFt >= 1 && area/p.JointSpacingFt/p.JointSpacingFt > mostPanels:
+		c.bad("joint_spacing_ft", plain(p.JointSpacingFt), "panels beyond counting", "a wider spacing, or several placements", "")
+	case area < 4:
+		c.care(field, plain(area), "smaller than a doorstep", "check the dimensions", "")
 	}
 }
+
+// mostPanels bounds the panels of one placement.
+const mostPanels = 15_000
 
 // words checks what has to be one of a list.
 func (c *bidCheck) words(p BidPlacement) {

@@ -80,11 +80,12 @@ func (w *bidWork) tasks() []BidTask {
 			hours[task] += share * s.part.Hours.Figure.Value
 		}
 	}
-	for _, h := range hours {
-		total += h
+	words := record.Labors.Column("task").Words.Words
+	for _, task := range words {
+		total += hours[task]
 	}
 	out := []BidTask{}
-	for _, task := range record.Labors.Column("task").Words.Words {
+	for _, task := range words {
 		if hours[task] > 0 {
 			out = append(out, BidTask{task, hours[task] / total, number(hours[task], "person-hours", from, "share of the expected hours")})
 		}
@@ -119,16 +120,12 @@ func taskShares(h *record.History, steel bool) taskShare {
 		}
 	}
 	if t.n < leastForRate {
-		t = taskShare{share: map[string]float64{}}
-		for task, share := range usualTasks {
-			if steel || task != "reinforce" {
-				t.share[task] = share
-				sum += share
-			}
-		}
-		sum = 0
+		t, sum = taskShare{share: map[string]float64{}}, 0
 		for _, task := range record.Labors.Column("task").Words.Words {
-			sum += t.share[task]
+			if steel || task != "reinforce" {
+				t.share[task] = usualTasks[task]
+				sum += usualTasks[task]
+			}
 		}
 	}
 	for task := range t.share {

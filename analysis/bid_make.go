@@ -101,6 +101,7 @@ func bidWorkOf(h *record.History, spec BidSpec, opt Options) (*bidWork, error) {
 			overage: OverageJob{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: p.neat()}})
 	}
 	w.priceList()
+	w.beliefs()
 	return w, w.models()
 }
 
@@ -146,6 +147,32 @@ func (w *bidWork) models() error {
 		return fmt.Errorf("hours: %w", err)
 	}
 	return nil
+}
+
+// beliefs keeps those that stand in for records among the bid's settings.
+func (w *bidWork) beliefs() {
+	o, usualO, p, usualP := w.opt.Overage, DefaultOveragePriors(), w.opt.Bid, DefaultBidPractice()
+	type belief struct {
+		name, unit   string
+		value, usual float64
+	}
+	var all []belief
+	if w.b.Records.Volumes < leastForRate {
+		all = append(all, belief{"overage, share of neat", "", o.Share.Mean, usualO.Share.Mean}, belief{"overage, that share give or take", "", o.Share.SD, usualO.Share.SD},
+			belief{"overage, fixed yards by chute", "yd", o.FixedYd.Mean, usualO.FixedYd.Mean}, belief{"overage, fixed yards by pump", "yd", o.PumpYd.Mean, usualO.PumpYd.Mean})
+	}
+	if w.b.Records.Hours < leastForRate {
+		all = append(all, belief{"hours for 400 ft² at 4 in", "person-hours", p.HoursPer400, usualP.HoursPer400}, belief{"those hours, give or take", "of their logarithm", p.HoursSD, usualP.HoursSD})
+	}
+	if w.b.Records.Pumped < leastForRate {
+		all = append(all, belief{"plugs in 100 pumped yards", "", p.ClogsPer100Yd, usualP.ClogsPer100Yd}, belief{"a plug", "min", p.ClogMin, usualP.ClogMin})
+	}
+	if w.b.Records.Callbacks < leastEvents {
+		all = append(all, belief{"callbacks of a placement", "a year", p.CallbacksPerYear, usualP.CallbacksPerYear})
+	}
+	for _, v := range all {
+		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})
+	}
 }
 
 // basis is what a number stands on: so many things on record that have what it

@@ -19,14 +19,9 @@ var certainties = []float64{.5, .6, .7, .8, .9, .95}
 func (w *bidWork) price() BidPrice {
 	set := w.opt.Bid
 	p := BidPrice{Target: cmp.Or(w.spec.TargetMargin, set.TargetMargin), Certainty: cmp.Or(w.spec.Certainty, set.Certainty), ByCertainty: []PricePair{}, Basis: w.weakest()}
-	basis := func(spec float64) Basis {
-		if spec > 0 {
-			return inSpec
-		}
-		return asSet("target")
-	}
-	w.setting("target margin", "share of the price", sourced{p.Target, basis(w.spec.TargetMargin)})
-	w.setting("certainty", "chance", sourced{p.Certainty, basis(w.spec.Certainty)})
+	usual := DefaultBidPractice()
+	w.resolve("target margin", "share of the price", w.spec.TargetMargin, nil, "", set.TargetMargin, usual.TargetMargin)
+	w.resolve("certainty", "chance", w.spec.Certainty, nil, "", set.Certainty, usual.Certainty)
 	p.Price = priceFor(w.draws.total, p.Target, p.Certainty)
 	for _, c := range certainties {
 		p.ByCertainty = append(p.ByCertainty, PricePair{c, priceFor(w.draws.total, p.Target, c)})

@@ -2,21 +2,27 @@ package analysis
 
 import (
 	"fmt"
+	"slices"
 
 	"pourback/analysis/stat/interval"
 	"pourback/ingest/record"
 )
 
-// asSet is the basis of a setting; common practice until the owner sets it.
-func asSet(what string) Basis { return Basis{From: FromPractice, Says: "setting: " + what} }
+// asSet is the basis of a setting: common practice until the owner sets it.
+func asSet(value, usual float64) Basis {
+	if value == usual {
+		return Basis{From: FromPractice, Says: "common practice, no published source: a setting, to be set to your own"}
+	}
+	return Basis{From: FromSetting, Says: "your settings"}
+}
 
 // inSpec is the basis of what the spec says.
 var inSpec = Basis{From: FromSpec, Says: "the spec"}
 
 // resolve is what the spec says, else the median of the records where there are
 // enough of them, else the setting. It is kept among the bid's settings.
-func (w *bidWork) resolve(name, unit string, spec float64, records []float64, what string, setting float64) sourced {
-	s := sourced{setting, asSet(name)}
+func (w *bidWork) resolve(name, unit string, spec float64, records []float64, what string, setting, usual float64) sourced {
+	s := sourced{setting, asSet(setting, usual)}
 	if spec > 0 {
 		s = sourced{spec, inSpec}
 	} else if len(records) >= leastForRate {
@@ -29,47 +35,72 @@ func (w *bidWork) resolve(name, unit string, spec float64, records []float64, wh
 
 // priceList finds every price of the job.
 func (w *bidWork) priceList() {
-	p, set, steel := w.spec.Prices, w.opt.Bid, w.opt.Steel
-	w.costs = w.opt.Order
-	concrete := w.resolve("concrete", "$/yd", p.ConcretePerYd, recentRates(w.h, "concrete"), "cost line", w.costs.PricePerYd)
-	disposal := w.resolve("disposal of concrete left over", "$/yd", 0, recentRates(w.h, "disposal"), "cost line", w.costs.DisposalPerYd)
-	w.costs.PricePerYd, w.costs.DisposalPerYd = concrete.value, disposal.value
-	w.prices["concrete"] = concrete
-	for _, c := range []struct {
-		name, unit string
-		value      float64
-	}{{"balance load called in unplanned", "$", w.costs.BalanceLoad}, {"least balance load", "yd", w.costs.LeastBalanceYd}, {"step of an order", "yd", w.costs.IncrementYd},
-		{"truck", "yd", w.costs.TruckYd}, {"short load, under", "yd", w.costs.ShortLoadYd}, {"short load, for each yard lacking", "$/yd", w.costs.ShortLoadPerYd}} {
-		w.setting(c.name, c.unit, sourced{c.value, asSet(c.name)})
-	}
-	w.wage = w.resolve("wage with its burden", "$/h", p.LaborPerHour, recentWages(w.h), "labor line", w.opt.Rates.LaborPerHour.Dollars())
-	w.size = w.resolve("crew", "people", w.spec.CrewSize, crewSizes(w.h, w.spec.Crew), "placement", set.CrewSize)
+	p, set, usual := w.spec.Prices, w.opt.Bid, DefaultBidPractice()
+	rates, usualRates := w.opt.Rates, DefaultStandardRates()
+	w.orderCosts()
+	w.wage = w.resolve("wage with its burden", "$/h", p.LaborPerHour, recentWages(w.h), "labor line", rates.LaborPerHour.Dollars(), usualRates.LaborPerHour.Dollars())
+	w.size = w.resolve("crew", "people", w.spec.CrewSize, crewSizes(w.h, w.spec.Crew), "placement", set.CrewSize, usual.CrewSize)
 	for _, s := range w.slabs {
 		if s.Method == "pump" {
 			w.pumpPrices()
 		}
 	}
-	mesh := w.resolve("mesh", "$/ft²", p.MeshPerSqft, materialRates(w.h, "mesh"), "job", steel.MeshPerSqft)
-	rebar := w.resolve("rebar", "$/ft²", p.RebarPerSqft, materialRates(w.h, "rebar"), "job", steel.RebarPerSqft)
-	w.prices["mesh"], w.prices["rebar"] = mesh, rebar
-	w.prices["fiber"] = w.resolve("fiber", "$/yd", p.FiberPerYd, nil, "", set.FiberPerYd)
-	w.prices["mesh hours"] = w.resolve("mesh, placing", "person-hours/100 ft²", 0, placingHours(w.h, "mesh"), "placement", steel.MeshHours)
-	w.prices["rebar hours"] = w.resolve("rebar, placing", "person-hours/100 ft²", 0, placingHours(w.h, "rebar"), "placement", steel.RebarHours)
-	w.prices["cut"] = w.resolve("sawn joint: blade and water", "$/ft", p.CutPerFt, nil, "", set.CutPerFt)
+	steel, usualSteel := w.opt.Steel, DefaultSteelCosts()
+	w.prices["mesh"] = w.resolve("mesh", "$/ft²", p.MeshPerSqft, materialRates(w.h, "mesh"), "job", steel.MeshPerSqft, usualSteel.MeshPerSqft)
+	w.prices["rebar"] = w.resolve("rebar", "$/ft²", p.RebarPerSqft, materialRates(w.h, "rebar"), "job", steel.RebarPerSqft, usualSteel.RebarPerSqft)
+	w.prices["fiber"] = w.resolve("fiber", "$/yd", p.FiberPerYd, nil, "", set.FiberPerYd, usual.FiberPerYd)
+	w.prices["mesh hours"] = w.resolve("mesh, placing", "person-hours/100 ft²", 0, placingHours(w.h, "mesh"), "placement", steel.MeshHours, usualSteel.MeshHours)
+	w.prices["rebar hours"] = w.resolve("rebar, placing", "person-hours/100 ft²", 0, placingHours(w.h, "rebar"), "placement", steel.RebarHours, usualSteel.RebarHours)
+	w.prices["cut"] = w.resolve("sawn joint: blade and water", "$/ft", p.CutPerFt, nil, "", set.CutPerFt, usual.CutPerFt)
 	w.basePrice(p.BasePerSqft)
+	w.unpriced()
 }
 
-// pumpPrices: what records say is the cost of a pumped job by its placements and
-// no more, so it stands for the hire with nothing by the yard.
-func (w *bidWork) pumpPrices() {
-	p := w.spec.Prices
-	paid := pumpHires(w.h)
-	w.prices["pump hire"] = w.resolve("pump, a pour", "$", p.PumpHire, paid, "pumped job", w.opt.Bid.PumpHire)
-	byYard := w.opt.Bid.PumpPerYd
-	if p.PumpHire > 0 || len(paid) >= leastForRate {
-		byYard = 0
+// orderCosts are the costs around an order, with the company's own prices.
+func (w *bidWork) orderCosts() {
+	c, usual := w.opt.Order, DefaultOrderCosts()
+	concrete := w.resolve("concrete", "$/yd", w.spec.Prices.ConcretePerYd, recentRates(w.h, "concrete"), "cost line", c.PricePerYd, usual.PricePerYd)
+	disposal := w.resolve("disposal of concrete left over", "$/yd", 0, recentRates(w.h, "disposal"), "cost line", c.DisposalPerYd, usual.DisposalPerYd)
+	c.PricePerYd, c.DisposalPerYd = concrete.value, disposal.value
+	w.costs, w.prices["concrete"] = c, concrete
+	for _, v := range []struct {
+		name, unit   string
+		value, usual float64
+	}{{"balance load called in unplanned", "$", c.BalanceLoad, usual.BalanceLoad}, {"least balance load", "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
+		{"step of an order", "yd", c.IncrementYd, usual.IncrementYd}, {"truck", "yd", c.TruckYd, usual.TruckYd},
+		{"short load, under", "yd", c.ShortLoadYd, usual.ShortLoadYd}, {"short load, for each yard lacking", "$/yd", c.ShortLoadPerYd, usual.ShortLoadPerYd}} {
+		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})
 	}
-	w.prices["pump yard"] = w.resolve("pump, by the yard", "$/yd", p.PumpPerYd, nil, "", byYard)
+}
+
+// unpriced says what jobs on record also cost that this bid leaves out.
+func (w *bidWork) unpriced() {
+	for _, item := range []string{"equipment", "subcontract", "other"} {
+		sum, n := 0.0, 0
+		for j := range w.h.Jobs {
+			for _, c := range w.h.CostsOf(j) {
+				if spent := c.Actual(); c.Item == item && spent.OK {
+					sum += spent.V.Dollars()
+					n++
+				}
+			}
+		}
+		named := slices.ContainsFunc(w.spec.Items, func(i BidItem) bool { return i.Item == item })
+		if n >= leastForRate && !named {
+			w.note(fmt.Sprintf("Not in this bid: %s on record have costs of %s, %s each on average. Where this job has them, give an item of that name.", countOf(n, "job"), item, dollarWords(sum/float64(n))))
+		}
+	}
+}
+
+// pumpPrices: what records say is the cost of a pumped placement, whatever its
+// yards, so nothing by the yard is added to it.
+func (w *bidWork) pumpPrices() {
+	p, set, usual := w.spec.Prices, w.opt.Bid, DefaultBidPractice()
+	hire := w.resolve("pump, a pour", "$", p.PumpHire, pumpHires(w.h), "pumped job", set.PumpHire, usual.PumpHire)
+	w.prices["pump hire"], w.prices["pump yard"] = hire, sourced{0, hire.basis}
+	if p.PumpPerYd > 0 || hire.basis.From != FromRecords && hire.basis.From != FromSpec {
+		w.prices["pump yard"] = w.resolve("pump, by the yard", "$/yd", p.PumpPerYd, nil, "", set.PumpPerYd, usual.PumpPerYd)
+	}
 }
 
 // basePrice is that of a base that has to be brought; others cost nothing here.
@@ -85,7 +116,7 @@ func (w *bidWork) basePrice(spec float64) {
 			w.note("The cost of the base is not in this bid: nothing on record tells it; give base_per_sqft or an item.")
 			continue
 		}
-		w.prices["base "+s.Base] = w.resolve("base: "+s.Base, "$/ft²", spec, rates, "job", 0)
+		w.prices["base "+s.Base] = w.resolve("base: "+s.Base, "$/ft²", spec, rates, "job", 0, 0)
 	}
 }
 

@@ -27,7 +27,7 @@ func (c callbackCost) draw(rng *rand.Rand) float64 {
 func (w *bidWork) reserve() error {
 	months, stated := warrantyMonths(w.h)
 	r := &w.b.Reserve
-	warranty := sourced{w.opt.Bid.WarrantyMonths, asSet("warranty")}
+	warranty := sourced{w.opt.Bid.WarrantyMonths, asSet(w.opt.Bid.WarrantyMonths, DefaultBidPractice().WarrantyMonths)}
 	switch {
 	case w.spec.WarrantyMonths > 0:
 		warranty = sourced{w.spec.WarrantyMonths, inSpec}
@@ -72,7 +72,7 @@ func (w *bidWork) callbackPast() callbackCost {
 	}
 	b := basis(len(c.past), "callback", "with its cost", "the settings about callbacks")
 	w.setting("a callback", "$", sourced{c.mean, b})
-	w.setting("goodwill lost by a callback", "$", sourced{c.goodwill, asSet("goodwill")})
+	w.setting("goodwill lost by a callback", "$", sourced{c.goodwill, asSet(c.goodwill, DefaultSteelCosts().Goodwill)})
 	return c
 }
 

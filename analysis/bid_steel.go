@@ -121,6 +121,6 @@ func (w *bidWork) fiber(s *bidSlab) SteelWay {
 	yd := s.part.UsedYd.Mean
 	way := SteelWay{Way: "fiber", Quantity: yd * w.opt.Bid.FiberLbPerYd, Unit: "lb", WeightLb: yd * w.opt.Bid.FiberLbPerYd}
 	way.Detail = fmt.Sprintf("%s lb a yard, in the mix", plain(w.opt.Bid.FiberLbPerYd))
-	w.placedWay(&way, w.prices["fiber"], yd, sourced{0, asSet("comes with the mix")}, s.part.AreaSqft)
+	w.placedWay(&way, w.prices["fiber"], yd, sourced{0, Basis{From: FromPractice, Says: "it comes with the mix"}}, s.part.AreaSqft)
 	return way
 }

@@ -78,10 +78,9 @@ func article(word string) string {
 
 // crews are in the order of their names; placements without a crew are one
 // more, called unknown.
-func crews(h *record.History, opt Options) ([]Crew, *Labor) {
-	priors := DefaultHoursPriors()
-	labor := &Labor{Assumptions: priors, NewCrews: []string{}, Uses: []UseHours{}, Notes: []string{}}
-	model, err := FitHours(h, priors)
+func crews(h *record.History, fitted func() (*HoursModel, error), opt Options) ([]Crew, *Labor) {
+	labor := &Labor{Assumptions: DefaultHoursPriors(), NewCrews: []string{}, Uses: []UseHours{}, Notes: []string{}}
+	model, err := fitted()
 	byCrew := groupBy(len(h.Placements), func(i int) (string, bool) { return orUnknown(h.Placements[i].Crew), true })
 	out := []Crew{}
 	for _, name := range byCrew.sorted(strings.Compare) {

@@ -9,6 +9,7 @@ import (
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/regress"
+	"pourback/analysis/stat/resample"
 	"pourback/ingest/record"
 )
 
@@ -146,16 +147,39 @@ func (m *HoursModel) StandardHours(j HoursJob) float64 {
 }
 
 // hoursRows are the placements that can be used, in the order of their pours.
+// There are few days beside many rows, so rows are counted into days.
 func hoursRows(h *record.History) []int {
-	var rows []int
-	for i := range h.Placements {
-		if timed(&h.Placements[i]) {
-			rows = append(rows, i)
-		}
+	rows := where(len(h.Placements), func(i int) bool { return timed(&h.Placements[i]) })
+	if len(rows) == 0 {
+		return nil
 	}
-	slices.SortStableFunc(rows, func(a, b int) int { return int(h.Placements[a].PlacedOn - h.Placements[b].PlacedOn) })
-	return rows
+	days := make([]record.Date, len(rows))
+	for k, i := range rows {
+		days[k] = h.Placements[i].PlacedOn
+	}
+	first, last := slices.Min(days), slices.Max(days)
+	if int(last-first) > mostDays {
+		slices.SortStableFunc(rows, func(a, b int) int { return int(h.Placements[a].PlacedOn - h.Placements[b].PlacedOn) })
+		return rows
+	}
+	start := make([]int, last-first+2) // where each day's rows begin
+	for _, d := range days {
+		start[d-first+1]++
+	}
+	for d := 1; d < len(start); d++ {
+		start[d] += start[d-1]
+	}
+	out := make([]int, len(rows))
+	for k, i := range rows {
+		at := &start[days[k]-first]
+		out[*at] = i
+		*at++
+	}
+	return out
 }
+
+// mostDays keeps one slip of a date from asking for a table of all days since.
+const mostDays = 1 << 20
 
 // timed says whether a placement tells of hours.
 func timed(p *record.Placement) bool {
@@ -173,24 +197,20 @@ func (m *HoursModel) data(h *record.History, rows []int) pool.Data {
 	for j := range d.X {
 		d.X[j] = make([]float64, len(rows))
 	}
-	novices := novices(h)
-	seen := make([]int, len(m.crews))
-	var x [hoursColumns]float64
-	for k, i := range rows {
-		p := &h.Placements[i]
-		g := crew.of[k]
-		seen[g]++
-		practice := learned
-		if novices[m.crews[g]] {
-			practice = seen[g]
-			m.began[m.crews[g]] = practice
+	practice := m.practices(h, crew)
+	resample.Blocks(len(rows), func() func(block, lo, hi int) {
+		var x [hoursColumns]float64
+		return func(_, lo, hi int) {
+			for k := lo; k < hi; k++ {
+				p := &h.Placements[rows[k]]
+				m.columns(&x, hoursJob(p), practice[k])
+				for j, v := range x {
+					d.X[j][k] = v
+				}
+				d.Y[k] = math.Log(p.LaborHours.V)
+			}
 		}
-		m.columns(&x, hoursJob(p), practice)
-		for j, v := range x {
-			d.X[j][k] = v
-		}
-		d.Y[k] = math.Log(p.LaborHours.V)
-	}
+	})
 	for c, name := range m.uses {
 		number, _ := slices.BinarySearch(use.names, name)
 		for k, u := range use.of {
@@ -200,6 +220,30 @@ func (m *HoursModel) data(h *record.History, rows []int) pool.Data {
 		}
 	}
 	return d
+}
+
+// practices are, for each row in the order of their pours, the how-manieth
+// placement of its crew it was; of settled crews, enough.
+func (m *HoursModel) practices(h *record.History, crew labels) []int {
+	novices := novices(h)
+	isNew := make([]bool, len(m.crews))
+	for g, name := range m.crews {
+		isNew[g] = novices[name]
+	}
+	seen, out := make([]int, len(m.crews)), make([]int, len(crew.of))
+	for k, g := range crew.of {
+		seen[g]++
+		out[k] = learned
+		if isNew[g] {
+			out[k] = seen[g]
+		}
+	}
+	for g, name := range m.crews {
+		if isNew[g] {
+			m.began[name] = seen[g]
+		}
+	}
+	return out
 }
 
 // take gives a column to each use with records enough. One use alone has
@@ -275,21 +319,21 @@ func (m *HoursModel) row(j HoursJob, practice int) []float64 {
 // novices are the crews whose first placement is in the records: it came well
 // after the company's own first.
 func novices(h *record.History) map[string]bool {
-	first := map[string]record.Date{}
+	crew := labelsOf(len(h.Placements), func(i int) string { return orUnknown(h.Placements[i].Crew) })
+	first := make([]record.Date, len(crew.names))
 	var start record.Date
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		crew := orUnknown(p.Crew)
-		if at, ok := first[crew]; !ok || p.PlacedOn < at {
-			first[crew] = p.PlacedOn
+	for i, g := range crew.of {
+		on := h.Placements[i].PlacedOn
+		if first[g] == 0 || on < first[g] {
+			first[g] = on
 		}
-		if i == 0 || p.PlacedOn < start {
-			start = p.PlacedOn
+		if i == 0 || on < start {
+			start = on
 		}
 	}
 	out := map[string]bool{}
-	for crew, at := range first {
-		out[crew] = crew != "unknown" && at >= start+newCrew
+	for g, name := range crew.names {
+		out[name] = name != "unknown" && first[g] >= start+newCrew
 	}
 	return out
 }

@@ -22,7 +22,7 @@ func TestHoursFindTheTruth(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		crews, labor := crews(record.NewHistory(day("2026-03-31"), set), Options{Level: 0.90})
+		crews, labor := crewsAlone(record.NewHistory(day("2026-03-31"), set))
 		mean := 0.0
 		for _, c := range crews {
 			mean += math.Log(truth.Hours(400, 4, "chute", "none", c.Crew, learned)) / float64(len(crews))
@@ -75,7 +75,7 @@ func TestHoursScale(t *testing.T) {
 		}
 		return record.NewHistory(day("2025-12-31"), s)
 	}
-	one, _ := crews(history(1), Options{Level: 0.90})
+	one, _ := crewsAlone(history(1))
 	ratio := one[1].HoursVsAverage.Value / one[0].HoursVsAverage.Value
 	near(t, "Kestrel's hours over Heron's", ratio, 2, 0.05)
 }
@@ -120,7 +120,7 @@ func TestHoursAllowForUseAndHeat(t *testing.T) {
 		p.LaborHours = record.Some(hours)
 		s.Placements = append(s.Placements, p)
 	}
-	got, labor := crews(record.NewHistory(day("2025-12-31"), s), Options{Level: 0.90})
+	got, labor := crewsAlone(record.NewHistory(day("2025-12-31"), s))
 	heron, kestrel := got[0], got[1]
 	if kestrel.SqftPerHour.Value > 0.8*heron.SqftPerHour.Value {
 		t.Errorf("as worked Kestrel places %.1f and Heron %.1f ft² an hour: the case is meant to mislead", kestrel.SqftPerHour.Value, heron.SqftPerHour.Value)
@@ -128,4 +128,8 @@ func TestHoursAllowForUseAndHeat(t *testing.T) {
 	near(t, "Kestrel's hours over the average", kestrel.HoursVsAverage.Value, 1, 0.02)
 	near(t, "hours for 10 °F", labor.Heat.Value, 1.25, 0.02)
 	near(t, "steps over the average use", labor.Uses[1].VsAverage.Value, math.Sqrt2, 0.03)
+}
+
+func crewsAlone(h *record.History) ([]Crew, *Labor) {
+	return crews(h, func() (*HoursModel, error) { return FitHours(h, DefaultHoursPriors()) }, Options{Level: 0.90})
 }

@@ -95,19 +95,13 @@ func margin(h *record.History, opt Options, model *HoursModel) *Margin {
 	return m
 }
 
-// hours is the model of hours, the crews' where they were asked for, or nil
-// where the records hold too few placements with hours to be a standard.
-func (f *Factors) hours(h *record.History) *HoursModel {
-	var model *HoursModel
-	if f.Labor != nil {
-		model = f.Labor.Model
-	} else {
-		model, _ = FitHours(h, DefaultHoursPriors())
+// standard is the model of hours, or nil where the records hold too few
+// placements with hours to be a standard.
+func standard(fitted func() (*HoursModel, error)) *HoursModel {
+	if model, err := fitted(); err == nil && model.n >= leastForRate {
+		return model
 	}
-	if model == nil || model.n < leastForRate {
-		return nil
-	}
-	return model
+	return nil
 }
 
 // priceJobs takes in the jobs that have both a contract price and an actual

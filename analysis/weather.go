@@ -8,6 +8,7 @@ import (
 
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/regress"
+	"pourback/analysis/stat/resample"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
@@ -42,10 +43,9 @@ type Evaporation struct {
 type Evaporations []Evaporation
 
 func weather(h *record.History, hours *HoursModel, level float64) *Weather {
-	w := &Weather{Placements: make(Evaporations, len(h.Placements))}
+	w := &Weather{Placements: evaporations(h)}
 	for i := range h.Placements {
 		p := &h.Placements[i]
-		w.Placements[i] = evaporation(p)
 		if p.AirTempF.OK {
 			w.HasAir++
 			if p.AirTempF.V < coldF {
@@ -63,6 +63,18 @@ func weather(h *record.History, hours *HoursModel, level float64) *Weather {
 	w.SetPace = w.setPace(h, level)
 	w.conclude()
 	return w
+}
+
+func evaporations(h *record.History) Evaporations {
+	out := make(Evaporations, len(h.Placements))
+	resample.Blocks(len(out), func() func(block, lo, hi int) {
+		return func(_, lo, hi int) {
+			for i := lo; i < hi; i++ {
+				out[i] = evaporation(&h.Placements[i])
+			}
+		}
+	})
+	return out
 }
 
 // hot says whether placement i dried fast enough for precautions.
