@@ -178,7 +178,7 @@ func (a *bidAuthor) measureOf(unit string) measure {
 	case "lb/ft²/h":
 		return a.units.evaporation
 	}
-	return measure{factor: 1, unit: " " + unit}
+	return measure{factor: 1, unit: " " + clean(unit, shortName)}
 }
 
 // span is a mean with the range from P10 to P90.

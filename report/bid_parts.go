@@ -163,7 +163,7 @@ func (a *bidAuthor) settings() Exhibit {
 
 func (a *bidAuthor) settingCell(s analysis.BidSetting) Cell {
 	if per, isMoney := strings.CutPrefix(s.Unit, moneyUnit); isMoney {
-		return Cell{Text: a.amount(s.Value, 2) + per}
+		return Cell{Text: a.amount(s.Value, 2) + clean(per, shortName)}
 	}
-	return Cell{Text: quantity(measure{factor: 1, unit: " " + s.Unit}, s.Value, 3)}
+	return Cell{Text: quantity(measure{factor: 1, unit: " " + clean(s.Unit, shortName)}, s.Value, 3)}
 }

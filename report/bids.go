@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/json"
 	"io"
+	"strconv"
 
 	"pourback/analysis"
 )
@@ -118,6 +119,9 @@ func (a *author) outcome(l analysis.BidLine, f analysis.Figure) Cell {
 	case "margin":
 		return measure{100, "%", 1}.known(f)
 	case "yards":
+		if !f.Bounded {
+			return Cell{Text: quantity(a.units.volume, f.Value, 2), Value: strconv.FormatFloat(f.Value, 'g', -1, 64)}
+		}
 		return a.units.volume.known(f)
 	}
 	return measure{factor: 1, unit: " h"}.known(f)
