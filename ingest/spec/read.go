@@ -263,11 +263,11 @@ func (r *reader) value(k keyReader, into group, key, text, where, as string) str
 func (r *reader) require(p part) {
 	for _, c := range placementKeys.Columns {
 		if c.Required && p.group[c.Name] == nil && !p.tried[c.Name] {
-			r.fail("missing", p.where, c.Name, "", "missing", "a bid needs it ("+c.Doc+")")
+			r.fail(missing, p.where, c.Name, "", missing, needed(&c))
 		}
 	}
 	sides := p.group["length_ft"] != nil && p.group["width_ft"] != nil
 	if p.group["area_sqft"] == nil && !sides && !p.tried["area_sqft"] && !(p.tried["length_ft"] && p.tried["width_ft"]) {
-		r.fail("missing", p.where, "area_sqft", "", "missing", "give the area, or the length and the width")
+		r.fail(missing, p.where, "area_sqft", "", missing, "give the area, or the length and the width")
 	}
 }

@@ -87,9 +87,13 @@ func (k keyReader) read(into group, key, text string) (string, []record.Problem)
 	fields[at] = field
 	var said []record.Problem
 	for _, p := range k.form.Read(fields, key, text) {
-		if !strings.HasPrefix(p.Code, "unusual") { // what is unwise the analysis says, with its source
-			said = append(said, p)
+		if strings.HasPrefix(p.Code, "unusual") {
+			continue // what is unwise the analysis says, with its source
 		}
+		if p.Wrong == missing {
+			p.Right = needed(c)
+		}
+		said = append(said, p)
 	}
 	if v := plainValue(field); v != nil {
 		into[c.Name] = v
@@ -99,6 +103,11 @@ func (k keyReader) read(into group, key, text string) (string, []record.Problem)
 	}
 	return c.Name, said
 }
+
+const missing = "missing"
+
+// needed says what a key without a value is for.
+func needed(c *record.Column) string { return "it is needed (" + c.Doc + ")" }
 
 // asShare reads 25, 25 % and 0.25 all as a quarter.
 func asShare(v float64, text string) float64 {
