@@ -49,7 +49,7 @@ func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
 		for _, i := range d.slabs {
 			used += at.yards[i]
 		}
-		items[itemConcrete] += w.concrete(d.out.Order.Yd, used)
+		items[itemConcrete] += w.costs.PricePerYd*used + w.costs.came(d.out.Order.Yd, used).lost()
 	}
 	for i, s := range w.slabs {
 		if s.Method == "pump" {
@@ -65,21 +65,6 @@ func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
 	items[itemDelay] = (at.clogMin + at.otherMin) * w.perMinute()
 	items[itemCallbacks] = at.callbacks
 	return items
-}
-
-// concrete is what an order costs if so many yards are used: the order, its
-// short-load fees, the disposal of what is left, and an unplanned balance load
-// where it falls short; its mean over the law of the need is the C(q) of
-// [OrderFor].
-func (w *bidWork) concrete(order, used float64) float64 {
-	c := w.costs
-	cost := c.PricePerYd*order + c.money().Trucks.Charge(order)
-	balance := 0.0
-	if used > order {
-		balance = c.LeastBalanceYd + c.IncrementYd*math.Ceil(max(0, used-order-c.LeastBalanceYd)/c.IncrementYd-1e-12)
-		cost += c.BalanceLoad + (c.PricePerYd+c.BalancePerYd)*balance
-	}
-	return cost + c.DisposalPerYd*max(0, order+balance-used)
 }
 
 // cost draws the job, and finds what drives its cost.

@@ -97,9 +97,9 @@ func TestDrawsAgreeWithClosedForms(t *testing.T) {
 // 40. Order 6 and use 7: 600 + 300 + 100. Order 6 and use 6.5: a whole yard is
 // sent, half of it left: 600 + 300 + 100 + 10.
 func TestCostOfAnOrderByHand(t *testing.T) {
-	w := &bidWork{costs: OrderCosts{PricePerYd: 100, DisposalPerYd: 20, BalanceLoad: 300, LeastBalanceYd: 1, IncrementYd: 1, TruckYd: 10}}
+	costs := OrderCosts{PricePerYd: 100, DisposalPerYd: 20, BalanceLoad: 300, LeastBalanceYd: 1, IncrementYd: 1, TruckYd: 10}
 	for _, c := range [][3]float64{{5, 7, 1000}, {7, 5, 740}, {6, 7, 1000}, {6, 6.5, 1010}, {6, 6, 600}} {
-		near(t, "cost", w.concrete(c[0], c[1]), c[2], 1e-9)
+		near(t, "cost", 100*c[1]+costs.came(c[0], c[1]).lost(), c[2], 1e-9)
 	}
 }
 
