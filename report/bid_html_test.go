@@ -24,11 +24,16 @@ func bidHTML(t testing.TB, b *analysis.Bid, opt Options) string {
 func pourDayHTML(t testing.TB, b *analysis.Bid, lang string, opt Options) string {
 	t.Helper()
 	var out bytes.Buffer
-	if err := WritePourDay(&out, b, 3, lang, opt); err != nil {
+	if err := WritePourDay(&out, PourDay{b, 3, madeUpReckoner, lang}, opt); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()
 }
+
+// madeUpReckoner is a table with made-up numbers.
+var madeUpReckoner = []analysis.Reckoner{{Day: 1, Rows: []analysis.ReckonerRow{
+	{Covered: 0.5, Cells: []analysis.ReckonerCell{{PlacedYd: 5, HaveYd: 5.25}, {PlacedYd: 5.25, HaveYd: 5.75}, {PlacedYd: 5.5, HaveYd: 6.25}}},
+	{Covered: 0.8, Cells: []analysis.ReckonerCell{{PlacedYd: 8, HaveYd: 2.25}, {PlacedYd: 8.25, HaveYd: 2.5}, {PlacedYd: 8.5, HaveYd: 2.75}}}}}}
 
 // bidDocuments are a bid's documents of every kind.
 func bidDocuments(t testing.TB, b *analysis.Bid, opt Options) map[string]string {
@@ -183,7 +188,7 @@ func TestHostileBidStaysText(t *testing.T) {
 func TestBlanksAreTheColumnsOfTheRecords(t *testing.T) {
 	b := madeUpBid(t)
 	for _, lang := range Languages {
-		a := pourDayAuthor{&bidAuthor{author: newAuthor(&analysis.Factors{}, Options{}), b: b}, phrasesOf(lang)}
+		a := pourDayAuthor{&bidAuthor{author: newAuthor(&analysis.Factors{}, Options{}), b: b}, phrasesOf(lang), nil}
 		s := a.sheet(3)
 		for _, table := range s.Tables {
 			name, _, _ := strings.Cut(table.Title, ":")
@@ -235,7 +240,7 @@ func TestSpanishKnowsEveryWord(t *testing.T) {
 			t.Errorf("%q is not said in both languages", first)
 		}
 	}
-	for _, want := range []string{"Pedir primero: 9 yd³", "julio", "8 de cada 100 veces", "1 a 1⅜ in", `lang="es"`} {
+	for _, want := range []string{"Pedir primero: 9 yd³", "julio", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ in", `lang="es"`} {
 		if !strings.Contains(other, want) {
 			t.Errorf("the Spanish sheet lacks %q", want)
 		}

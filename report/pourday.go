@@ -36,9 +36,21 @@ type pourPart struct {
 }
 
 type pourOrder struct {
-	Day   string
-	Big   string
-	Lines []string
+	Day      string
+	Big      string
+	Lines    []string
+	Reckoner *pourReckoner
+}
+
+// pourReckoner is a table to read the last load off.
+type pourReckoner struct {
+	Columns int
+	Rows    []pourReckonerRow
+}
+
+type pourReckonerRow struct {
+	Covered string
+	Cells   []struct{ Placed, Have string }
 }
 
 // blankTable is a record table to be filled in by hand.
@@ -63,12 +75,20 @@ type slabBlanks struct {
 	Columns []blankColumn
 }
 
+// PourDay is what the crew's sheet is made of.
+type PourDay struct {
+	Bid      *analysis.Bid
+	ID       int64               // the kept bid's number, or 0
+	Reckoner []analysis.Reckoner // to read the last load off
+	Lang     string              // one of [Languages]
+}
+
 // WritePourDay writes the crew's sheet for the pour of a bid, in English or
 // Spanish: the order, the joints, cautions, and blanks that are named as the
-// columns of the record files. id is the kept bid's number, or 0.
-func WritePourDay(w io.Writer, b *analysis.Bid, id int64, lang string, opt Options) error {
-	a := &bidAuthor{author: newAuthor(&analysis.Factors{AsOf: b.AsOf}, opt), b: b}
-	d := pourDayAuthor{a, phrasesOf(lang)}.sheet(id)
+// columns of the record files.
+func WritePourDay(w io.Writer, p PourDay, opt Options) error {
+	a := &bidAuthor{author: newAuthor(&analysis.Factors{AsOf: p.Bid.AsOf}, opt), b: p.Bid}
+	d := pourDayAuthor{a, phrasesOf(p.Lang), p.Reckoner}.sheet(p.ID)
 	var out bytes.Buffer
 	if err := templates.ExecuteTemplate(&out, "pourday", d); err != nil {
 		return err
@@ -78,9 +98,9 @@ func WritePourDay(w io.Writer, b *analysis.Bid, id int64, lang string, opt Optio
 }
 
 // WritePourDayFile writes the crew's sheet into a file, whole or not at all.
-func WritePourDayFile(path string, b *analysis.Bid, id int64, lang string, opt Options) error {
+func WritePourDayFile(path string, p PourDay, opt Options) error {
 	var out bytes.Buffer
-	if err := WritePourDay(&out, b, id, lang, opt); err != nil {
+	if err := WritePourDay(&out, p, opt); err != nil {
 		return err
 	}
 	return replaceFile(path, out.Bytes())
@@ -88,7 +108,8 @@ func WritePourDayFile(path string, b *analysis.Bid, id int64, lang string, opt O
 
 type pourDayAuthor struct {
 	*bidAuthor
-	p *phrases
+	p        *phrases
+	reckoner []analysis.Reckoner
 }
 
 func (a pourDayAuthor) sheet(id int64) pourDay {
@@ -190,10 +211,31 @@ func (a pourDayAuthor) pourOrder(d *analysis.BidDay, id int64) pourOrder {
 		fmt.Sprintf(a.p.Hold, a.yards(d.Hold.HoldYd)),
 		fmt.Sprintf(a.p.CallAt, a.yards(d.Hold.CallAtYd), grouped(100*d.Hold.CallAt, 0)+"%"),
 		fmt.Sprintf(a.p.Short, a.yards(d.Order.Yd), short)}
-	if id > 0 {
+	if o.Reckoner = a.reckon(d.Day); o.Reckoner == nil && id > 0 {
 		o.Lines = append(o.Lines, fmt.Sprintf(a.p.Balance, fmt.Sprintf("pourback balance --bid %d --placed-yd __ --covered __", id)))
 	}
 	return o
+}
+
+// reckon is the table to read a day's last load off, or nil.
+func (a pourDayAuthor) reckon(day int) *pourReckoner {
+	volume := measure{factor: a.units.volume.factor}
+	for _, r := range a.reckoner {
+		if r.Day != day {
+			continue
+		}
+		out := &pourReckoner{}
+		for _, row := range r.Rows {
+			line := pourReckonerRow{Covered: grouped(100*row.Covered, 0) + "%"}
+			for _, c := range row.Cells {
+				line.Cells = append(line.Cells, struct{ Placed, Have string }{quantity(volume, c.PlacedYd, 2), quantity(volume, c.HaveYd, 2)})
+			}
+			out.Columns = max(out.Columns, len(line.Cells))
+			out.Rows = append(out.Rows, line)
+		}
+		return out
+	}
+	return nil
 }
 
 func (a pourDayAuthor) trucks(loads []float64) string {

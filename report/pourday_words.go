@@ -7,6 +7,7 @@ type phrases struct {
 	Order, Layout, Care, Facts, Blanks          string
 	OrderFirst, OrderOnce, Hold, CallAt, Loads  string // with %s for amounts
 	Short, Balance, Empty, Cut                  string
+	Covered, Down, Reckon                       string
 	AreaAlone, Panels, Limit, LimitDo, NoDesign string
 	Placement, Area, Thickness, Pour, Neat      string
 	Page, Fill                                  string

@@ -23,6 +23,7 @@ type bidCommand struct {
 	dryRun             bool
 	words              map[string]*string // a placement by flags, by flag
 	prices             []string
+	reckoner           []analysis.Reckoner // for the pour-day sheet
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
@@ -108,7 +109,21 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
+	if b.pourDay != "" {
+		if b.reckoner, err = b.reckon(cmd.Context(), st, spec); err != nil {
+			return err
+		}
+	}
 	return b.show(bid, id)
+}
+
+// reckon is the table from which the crew reads the last load off.
+func (a *app) reckon(ctx context.Context, st *store.Store, spec analysis.BidSpec) ([]analysis.Reckoner, error) {
+	h, opt, err := a.history(ctx, st)
+	if err != nil {
+		return nil, err
+	}
+	return analysis.BidReckoner(h, spec, opt)
 }
 
 // bid makes a bid and keeps it where keep is asked for; its number is 0 where
@@ -166,7 +181,7 @@ func (b *bidCommand) show(bid *analysis.Bid, id int64) error {
 		written = append(written, "The bid sheet is in "+b.out+".")
 	}
 	if b.pourDay != "" {
-		if err := report.WritePourDayFile(b.pourDay, bid, id, b.lang, opt); err != nil {
+		if err := report.WritePourDayFile(b.pourDay, report.PourDay{Bid: bid, ID: id, Reckoner: b.reckoner, Lang: b.lang}, opt); err != nil {
 			return err
 		}
 		written = append(written, "The pour-day sheet is in "+b.pourDay+": print it for the crew.")

@@ -61,7 +61,11 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64,
 	if err := report.WriteBidFile(filepath.Join(d.dir, "bid.html"), bid, d.reportOptions()); err != nil {
 		return nil, 0, err
 	}
-	return bid, id, report.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), bid, id, "en", d.reportOptions())
+	reckoner, err := d.reckon(ctx, st, asked)
+	if err != nil {
+		return nil, 0, err
+	}
+	return bid, id, report.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), report.PourDay{Bid: bid, ID: id, Reckoner: reckoner, Lang: "en"}, d.reportOptions())
 }
 
 // latestJobs are the places of the last jobs that can be bid on and whose
