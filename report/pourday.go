@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"pourback/analysis"
+	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
 
@@ -177,18 +178,30 @@ func (a pourDayAuthor) what(i int) string {
 	}
 	var said []string
 	for _, w := range append(words, p.Method) {
-		if w != "" {
+		switch w {
+		case "":
+		case "none":
+			said = append(said, a.p.Plain)
+		default:
 			said = append(said, a.p.both(clean(w, shortName)))
 		}
 	}
 	return strings.Join(said, ", ")
 }
 
-// sawing is when to saw, each way of saying it once.
+// sawing is when to saw, each way of saying it once. The bid says it in
+// English; in Spanish the sheet says the guide itself.
 func (a pourDayAuthor) sawing() []string {
 	var all []string
 	for i := range a.b.Placements {
-		if s := clean(a.b.Placements[i].Joints.Saw, longText); a.p == english && s != "" && !slices.Contains(all, s) {
+		s := clean(a.b.Placements[i].Joints.Saw, longText)
+		if s == "" {
+			continue
+		}
+		if s = fmt.Sprintf(english.Saw, s); a.p == spanish {
+			s = fmt.Sprintf(a.p.Saw, trade.SawWarm.From, trade.SawWarm.To, trade.SawCold.To)
+		}
+		if !slices.Contains(all, s) {
 			all = append(all, s)
 		}
 	}

@@ -7,7 +7,7 @@ type phrases struct {
 	Order, Layout, Care, Facts, Blanks          string
 	OrderFirst, OrderOnce, Hold, CallAt, Loads  string // with %s for amounts
 	Short, Balance, Empty, Cut                  string
-	Covered, Down, Reckon                       string
+	Covered, Down, Reckon, Plain, Saw           string
 	AreaAlone, Panels, Limit, LimitDo, NoDesign string
 	Placement, Area, Thickness, Pour, Neat      string
 	Page, Fill                                  string
@@ -24,6 +24,9 @@ var english = &phrases{
 	Hold:   "Hold back about %s for the last load.",
 	CallAt: "When %s are down and about %s of the area is covered, measure what is left and call the last load in.",
 	Short:  "All at once it would be %s, which runs short %s.", Balance: "How much to call in: %s",
+	Plain: "no reinforcement", Saw: "When to saw: %s",
+	Covered: "covered", Down: "down → still to have, yd³",
+	Reckon:    "Find what is covered and about what is down: behind the arrow is all that the rest takes. Take off what is still in the trucks, and call in the difference.",
 	Empty:     "Nobody holds this back: have the plant's number at hand in case it runs short (%s).",
 	Cut:       "Saw cut %s deep, %s of it.",
 	AreaAlone: "The bid had the area and no shape: this plan only stands for it. Lay the joints out on site.", Panels: "%d panels, the longest side %s. Dashed lines are joints.",
@@ -43,9 +46,12 @@ var spanish = &phrases{
 	Lang: "es", Title: "Hoja del día del colado", Heading: "Día del colado", To: " a ",
 	Order: "El concreto", Layout: "Juntas", Care: "Cuidado", Facts: "La losa", Blanks: "Apuntar",
 	OrderFirst: "Pedir primero: %s", OrderOnce: "Pedir: %s", Loads: "en viajes de %s",
-	Hold:   "Dejar pendientes unas %s para el último viaje.",
+	Hold:   "Dejar unas %s para el último viaje.",
 	CallAt: "Cuando se lleven coladas %s y cubierto cerca del %s del área, medir lo que falta y pedir el último viaje.",
 	Short:  "Todo de una vez serían %s, y faltaría concreto %s.", Balance: "Cuánto pedir al final: %s",
+	Plain: "sin refuerzo", Saw: "Cuándo cortar: en cuanto el corte no despostille la orilla y antes de que la losa se agriete sola; por lo común de %.0f a %.0f horas después de colar en tiempo de calor, y hasta %.0f en frío (UFC 3-250-04 §9-4.4).",
+	Covered: "cubierto", Down: "colado → falta tener, yd³",
+	Reckon:    "Buscar lo cubierto y más o menos lo colado: después de la flecha está todo lo que pide el resto. Restarle lo que queda en los camiones y pedir la diferencia.",
 	Empty:     "No queda nada pendiente: tener a la mano el teléfono de la planta por si falta (%s).",
 	Cut:       "Corte con sierra de %s de profundidad, %s en total.",
 	AreaAlone: "La cotización traía el área sin la forma: este plano es supuesto. Trazar las juntas en la obra.", Panels: "%d tableros, el lado más largo de %s. Las líneas punteadas son juntas.",
