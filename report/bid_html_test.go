@@ -268,7 +268,8 @@ func TestBidsPage(t *testing.T) {
 		Held: []analysis.BidHeld{{What: "hours", Share: fig(t, 0.85, 0.6, 0.95, 20)}, {What: "yards", Share: fig(t, 0.4, 0.2, 0.6, 20)}, {What: "cost", Share: fig(t, 0.97, 0.9, 0.99, 60)}, {What: "margin"}}}
 	p := BidsPage(r, Options{})
 	said := strings.Join(words(p), "\n")
-	for _, want := range []string{"11.5 yd³", "$6,400", "28% (22 to 33)", "not known", "no job number", "as it should be, as far as so few can tell", "promise too much", "wider than need be", "nothing yet"} {
+	for _, want := range []string{"11.5 yd³", "$6,400", "28% (22 to 33)", "not known", "no job number", "as it should be, as far as so few can tell", "promise too much", "wider than need be", "nothing yet",
+		"2 bids kept, 60 with the records of its job: ranges that should hold 80% of the time held 85% for hours, 40% for yards and 97% for cost; those of yards are too narrow: the bids promise too much and those of cost are wider than need be."} {
 		if !strings.Contains(said+"\n"+strings.Join(p.Exhibits[1].Table.Foot, "\n"), want) {
 			t.Errorf("the page does not say %q", want)
 		}

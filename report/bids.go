@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"io"
 	"strconv"
+	"strings"
 
 	"pourback/analysis"
 )
@@ -14,7 +15,7 @@ func BidsPage(r *analysis.BidRecord, opt Options) Page {
 }
 
 func (a *author) bids(r *analysis.BidRecord) Page {
-	p := Page{Slug: "bids", Title: "Bids and how they turned out", Answer: clean(r.Answer, longText), Notes: cleaned(r.Notes), Method: []string{
+	p := Page{Slug: "bids", Title: "Bids and how they turned out", Answer: bidsAnswer(r), Notes: cleaned(r.Notes), Method: []string{
 		"Each bid keeps the ranges it gave, from the lower to the upper tenth of what it thought might come: 8 jobs in 10 should lie within.",
 		"How many did has the limits of Wilson (1927, Journal of the American Statistical Association 22). Only the last bid on a job counts, and only if it was made before the pour."}}
 	if len(r.Outcomes) == 0 {
@@ -22,7 +23,6 @@ func (a *author) bids(r *analysis.BidRecord) Page {
 		p.Notes = []string{"`pourback bid --help` shows a spec of ten lines; the bid it makes is kept and held against its job once the records are in."}
 		return p
 	}
-	p.Basis = capital(plural(len(r.Outcomes), "bid")) + " kept."
 	var compared []line
 	var waiting []analysis.BidOutcome
 	for _, o := range newest(r.Outcomes) {
@@ -44,6 +44,43 @@ func (a *author) bids(r *analysis.BidRecord) Page {
 			column[analysis.BidOutcome]{head: "Why", cell: func(o analysis.BidOutcome) Cell { return Cell{Text: clean(o.Why, longName)} }})})
 	}
 	return p
+}
+
+// bidsAnswer says in one sentence how often the ranges of bids held.
+func bidsAnswer(r *analysis.BidRecord) string {
+	var held, wrong []string
+	jobs := 0
+	for _, h := range r.Held {
+		if !h.Share.Known() {
+			continue
+		}
+		jobs = max(jobs, h.Share.N)
+		held = append(held, grouped(100*h.Share.Value, 0)+"% for "+h.What)
+		if h.Share.High < heldTarget || h.Share.Low > heldTarget {
+			wrong = append(wrong, "those of "+h.What+" are "+calibrated(h.Share))
+		}
+	}
+	kept := capital(plural(len(r.Outcomes), "bid"))
+	if jobs == 0 {
+		return kept + " kept, and none has the records of its job yet: there is nothing to compare."
+	}
+	s := kept + " kept, " + count(jobs) + " with the records of its job: ranges that should hold 80% of the time held " + listed(held)
+	if len(wrong) == 0 {
+		return s + ", which is as it should be as far as so few can tell."
+	}
+	return s + "; " + listed(wrong) + "."
+}
+
+// heldTarget is the share of ranges from the lower to the upper tenth that
+// should hold.
+const heldTarget = 0.8
+
+// listed joins parts of a sentence.
+func listed(parts []string) string {
+	if n := len(parts) - 1; n > 0 {
+		return strings.Join(parts[:n], ", ") + " and " + parts[n]
+	}
+	return strings.Join(parts, "")
 }
 
 // newest puts the latest bid first.
@@ -74,16 +111,23 @@ func calibration(f analysis.Figure) string {
 	switch {
 	case !f.Known():
 		return "nothing yet"
-	case f.High < 0.8:
-		return "the bids promise too much: what came lay outside too often"
-	case f.Low > 0.8:
-		return "the ranges are wider than need be"
+	case f.High < heldTarget || f.Low > heldTarget:
+		return "the ranges are " + calibrated(f)
 	}
 	return "as it should be, as far as so few can tell"
 }
 
+// calibrated says in which way a share of ranges that held is not as it should
+// be.
+func calibrated(f analysis.Figure) string {
+	if f.High < heldTarget {
+		return "too narrow: the bids promise too much"
+	}
+	return "wider than need be"
+}
+
 func (a *author) linesTable(lines []line) *Table {
-	return tableOf("Predicted and actual, the latest bid first", lines,
+	t := tableOf("Predicted and actual, the latest bid first", lines,
 		column[line]{head: "Bid", cell: func(r line) Cell {
 			c := bidName(r.o)
 			c.why = clean(r.o.Says, longText)
@@ -109,6 +153,10 @@ func (a *author) linesTable(lines []line) *Table {
 			}
 			return Cell{Text: "no"}
 		}})
+	if t.More != "" {
+		t.More = "And earlier ones; `pourback bids --json` has them all."
+	}
+	return t
 }
 
 // outcome is a quantity of a bid in its own unit.

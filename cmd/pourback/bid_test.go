@@ -194,6 +194,6 @@ func TestDemoBid(t *testing.T) {
 	inFolder(t, nil)
 	call(t, "demo", "--jobs", "40").want(t, exitDone, "Its next bid: Order", filepath.Join("demo", "bid.html"), filepath.Join("demo", "pour-day.html"))
 	r := call(t, "bids", "--db", filepath.Join("demo", "pourback.db"))
-	r.want(t, exitDone, "can be held against their jobs")
+	r.want(t, exitDone, "with the records of its job: ranges")
 	call(t, "balance", "--db", filepath.Join("demo", "pourback.db"), "--bid", "1", "--placed-yd", "1", "--covered", "20").want(t, exitDone, "The last load")
 }
