@@ -1,251 +1,243 @@
 package analysis
 
 import (
-	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
-	"pourback/analysis/stat"
+	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/score"
 	"pourback/ingest/record"
 )
 
-// Backtest is what the orders would have come to on the company's own past, each
-// made from what was known before its month, beside simpler rules.
+// Backtest is what the factors would have been worth on the company's own
+// past: month by month each placement is ordered for by what was known on the
+// first of its month, by these factors and by simple rules, and each order is
+// held against what the placement then used.
 type Backtest struct {
-	Answer     string         `json:"answer"`
-	From       string         `json:"from"` // months
-	To         string         `json:"to"`
-	Months     int            `json:"months"`
-	Placements int            `json:"placements"` // ordered for
-	Rules      []BacktestRule `json:"rules"`      // ours first
-	Uses       []BacktestUse  `json:"uses"`
-	Order      OrderCosts     `json:"order"` // the costs that the dollars stand on
-	Notes      []string       `json:"notes"`
+	Answer      string         `json:"answer"`
+	From        string         `json:"from"` // the first month that was walked
+	To          string         `json:"to"`
+	Months      int            `json:"months"`
+	Placements  int            `json:"placements"`
+	Left        int            `json:"placements_before"` // known before the first month
+	Sampled     int            `json:"every_nth"`         // 1 where each placement was ordered for
+	Rules       []BacktestRule `json:"rules"`             // the factors first
+	Middle80    Figure         `json:"held_by_80_range"`  // share of uses inside the 80 % range
+	Below80     Figure         `json:"below_p80"`         // share of uses not above the 80th percentile
+	Hours       BacktestHours  `json:"hours"`
+	Assumptions OrderCosts     `json:"assumptions"`
+	Notes       []string       `json:"notes"`
 }
 
-// BacktestRule is one rule's orders and what they came to.
+// BacktestRule is what one rule of ordering would have cost above orders made
+// by someone who knew each use beforehand, in the currency's unit.
 type BacktestRule struct {
-	Rule       string  `json:"rule"`
-	Short      float64 `json:"short"` // dollars lost to unplanned balance loads
-	Long       float64 `json:"long"`  // to yards left over
-	Fees       float64 `json:"fees"`  // to short loads
-	Lost       float64 `json:"lost"`  // all three
-	Each       Figure  `json:"each"`  // dollars lost a placement
-	ShortTimes int     `json:"short_times"`
-	LeftoverYd float64 `json:"leftover_yd"`
-	Pinball    float64 `json:"pinball_p80"` // mean loss of its P80 of the yards, in yd
-	Coverage   Figure  `json:"coverage"`    // of its 80 % intervals; none for a flat rule
-	Saves      Figure  `json:"ours_saves"`  // dollars a placement by ours against it, bootstrapped by month
-	Verdict    string  `json:"verdict"`     // ours is better, it is better, or as good
+	Rule         string  `json:"rule"`
+	Says         string  `json:"means"`
+	N            int     `json:"n"`
+	Short        int     `json:"short"`         // orders that ran short
+	LostShort    Figure  `json:"lost_short"`    // by orders that ran short, a placement
+	LostLong     Figure  `json:"lost_long"`     // by orders that were too long, a placement
+	Lost         Figure  `json:"lost"`          // both
+	LeftoverYd   float64 `json:"leftover_yd"`   // in all
+	Pinball      Figure  `json:"pinball_80"`    // of the order as a forecast of the 80th percentile of used/neat
+	AgainstOurs  Figure  `json:"saved"`         // lost by this rule less lost by the factors, a placement
+	Verdict      string  `json:"verdict"`       // "factors", "rule" or "as good"
+	YearlySaving Figure  `json:"saved_in_year"` // AgainstOurs at the placements of the last twelve months
 }
 
-// BacktestUse is ours against the best flat rule for one use, chosen with
-// hindsight.
-type BacktestUse struct {
-	Use        string `json:"use"`
-	Placements int    `json:"placements"`
-	Flat       string `json:"best_flat"`
-	Saves      Figure `json:"ours_saves"` // dollars a placement
-	Verdict    string `json:"verdict"`
+// leastKnown is how many placements a month's orders have to stand on.
+const leastKnown = 20
+
+// mostWalked bounds the placements that are ordered for; beyond it they are
+// taken at even distances.
+const mostWalked = 5000
+
+// walk is the past in the order of pours.
+type walk struct {
+	h      *record.History
+	opt    Options
+	rows   *overageRows
+	splits []score.Split
+	every  int
 }
 
-// What a comparison may come to.
-const (
-	OursBetter = "ours is better"
-	ItIsBetter = "it is better"
-	AsGood     = "as good"
-)
-
-const (
-	backtestWarmup = 20  // placements before the first month that is ordered for
-	backtestDraws  = 999 // of months
-	backtestLevel  = 0.80
-	leastForUse    = 20 // placements ordered for, from which a use is compared
-)
-
-// RunBacktest walks the past month by month. Each placement is ordered for by
-// each rule from the placements of earlier months alone, and pays for what came.
-// The dollars stand on opt's order costs, the same for all. Too short a past is
-// an error wrapping [stat.ErrTooFew].
-func RunBacktest(h *record.History, opt Options) (*Backtest, error) {
+// NewBacktest walks the history. Too short a past has no error: the answer
+// says what it takes.
+func NewBacktest(h *record.History, opt Options) (*Backtest, error) {
 	opt, err := opt.complete()
 	if err != nil {
 		return nil, err
 	}
-	w := backtestOf(h, opt)
-	splits, err := score.Splits(w.months, backtestWarmup)
-	if err != nil {
-		return nil, fmt.Errorf("a backtest needs a month with %d complete placements before it: %w", backtestWarmup, stat.ErrTooFew)
+	b := &Backtest{Rules: []BacktestRule{}, Assumptions: opt.Order, Notes: []string{}, Sampled: 1}
+	w := &walk{h: h, opt: opt, rows: overageRowsOf(h).byDate(h)}
+	months := make([]int, len(w.rows.points))
+	for i, p := range w.rows.points {
+		months[i] = monthNumber(h.Placements[p.Index].PlacedOn)
 	}
-	first := splits[0].From
-	b := &Backtest{From: monthName(w.months[first]), To: monthName(w.months[len(w.months)-1]), Months: len(splits), Placements: len(w.months) - first,
-		Order: w.costs, Rules: []BacktestRule{}, Uses: []BacktestUse{}, Notes: []string{}}
-	w.walk(splits)
-	for k := range w.rules {
-		r, err := w.result(k, first)
-		if err != nil {
-			return nil, err
-		}
-		b.Rules = append(b.Rules, r)
+	if w.splits, err = score.Splits(months, leastKnown); err != nil || len(w.splits) < 2 {
+		b.refuse(len(w.rows.points))
+		b.Hours = backtestHours(h, opt)
+		return b, nil
 	}
-	b.Uses = w.uses(first)
+	w.every = max(1, (len(months)-w.splits[0].From+mostWalked-1)/mostWalked)
+	if err := b.walk(w, months); err != nil {
+		return nil, err
+	}
+	b.Hours = backtestHours(h, opt)
 	b.conclude()
 	return b, nil
 }
 
-// backtestWork is the past in the order of its months.
-type backtestWork struct {
-	h      *record.History
-	opt    Options
-	costs  OrderCosts
-	rows   *overageRows
-	at     []int // among the rows, in the order of the pours
-	months []int // of each, year × 12 + month
-	rules  []orderRule
-	orders [][]orderSaid // by rule, then by place in at
+func monthNumber(on record.Date) int {
+	year, month, _ := on.Time().Date()
+	return 12*year + int(month) - 1
 }
 
-func backtestOf(h *record.History, opt Options) *backtestWork {
-	w := &backtestWork{h: h, opt: opt, costs: opt.Order, rows: overageRowsOf(h), rules: orderRules(opt)}
-	for k := range w.rows.points {
-		w.at = append(w.at, k)
+// job is what row i was to be ordered for.
+func (w *walk) job(i int) OverageJob {
+	r := w.rows
+	return OverageJob{r.use.names[r.use.of[i]], r.method.names[r.method.of[i]], r.base.names[r.base.of[i]], r.points[i].Neat}
+}
+
+// walk orders for each month by each rule and scores the orders.
+func (b *Backtest) walk(w *walk, months []int) error {
+	taken := w.taken()
+	orders := make([][]float64, len(backtestRules)) // by rule and place in taken; NaN where a rule has no order
+	for k := range orders {
+		orders[k] = make([]float64, len(taken))
 	}
-	slices.SortStableFunc(w.at, func(a, b int) int { return cmp.Compare(w.on(a), w.on(b)) })
-	for _, k := range w.at {
-		w.months = append(w.months, monthOf(w.on(k)))
+	laws := make([]lawAt, len(taken))
+	errs := make([]error, len(w.splits))
+	at := make([]int, len(w.splits)+1) // where each month's rows begin in taken
+	for s, split := range w.splits {
+		at[s+1], _ = slices.BinarySearch(taken, split.To)
 	}
-	return w
-}
-
-// on is the day of a row's pour.
-func (w *backtestWork) on(row int) record.Date {
-	return w.h.Placements[w.rows.points[row].Index].PlacedOn
-}
-
-func monthOf(d record.Date) int {
-	year, month, _ := d.Time().Date()
-	return year*12 + int(month) - 1
-}
-
-func monthName(month int) string { return fmt.Sprintf("%04d-%02d", month/12, month%12+1) }
-
-// walk has every rule order for every month from what was known before it.
-func (w *backtestWork) walk(splits []score.Split) {
-	w.orders = make([][]orderSaid, len(w.rules))
-	for k := range w.orders {
-		w.orders[k] = make([]orderSaid, len(w.at))
-	}
-	inParallel(len(splits), func(s int) {
-		split := splits[s]
-		month := w.months[split.From]
-		past := w.rows.without(func(p OveragePlacement) bool { return monthOf(w.h.Placements[p.Index].PlacedOn) >= month })
-		for k, rule := range w.rules {
-			say := rule.learn(w, past)
-			for i := split.From; i < split.To; i++ {
-				p := w.rows.points[w.at[i]]
-				r := &w.h.Placements[p.Index]
-				w.orders[k][i] = say(OverageJob{Use: orUnknown(r.Use), Method: orUnknown(r.Method), Base: orUnknown(r.Base), NeatYd: p.Neat})
-			}
-		}
+	inParallel(len(w.splits), func(s int) {
+		errs[s] = w.month(w.splits[s], taken, at[s], at[s+1], orders, laws)
 	})
+	for s, err := range errs {
+		if err != nil {
+			return fmt.Errorf("orders of %s: %w", monthText(months[w.splits[s].From]), err)
+		}
+	}
+	b.From, b.To = monthText(months[w.splits[0].From]), monthText(months[w.splits[len(w.splits)-1].From])
+	b.Months, b.Left, b.Sampled, b.Placements = len(w.splits), w.splits[0].From, w.every, len(taken)
+	return b.score(w, taken, orders, laws, months)
 }
 
-// lost are a rule's losses in dollars, from a place on.
-func (w *backtestWork) lost(rule, first int) []float64 {
-	out := make([]float64, 0, len(w.at)-first)
-	for i := first; i < len(w.at); i++ {
-		out = append(out, w.costs.came(w.orders[rule][i].yd, w.rows.points[w.at[i]].Used).lost())
+func monthText(n int) string { return fmt.Sprintf("%04d-%02d", n/12, n%12+1) }
+
+// taken are the rows that are ordered for, in order.
+func (w *walk) taken() []int {
+	var out []int
+	for i := w.splits[0].From; i < len(w.rows.points); i += w.every {
+		out = append(out, i)
 	}
 	return out
 }
 
-// result is what a rule's orders came to.
-func (w *backtestWork) result(rule, first int) (BacktestRule, error) {
-	r := BacktestRule{Rule: w.rules[rule].name, Coverage: unknown("a flat rule gives no interval")}
-	var used, low, high []float64
-	for i := first; i < len(w.at); i++ {
-		said, u := w.orders[rule][i], w.rows.points[w.at[i]].Used
-		o := w.costs.came(said.yd, u)
-		r.Short, r.Long, r.Fees, r.Lost = r.Short+o.Short, r.Long+o.Long, r.Fees+o.Fees, r.Lost+o.lost()
-		r.LeftoverYd += o.Long / (w.costs.PricePerYd + w.costs.DisposalPerYd)
-		if u > said.yd {
-			r.ShortTimes++
-		}
-		loss, err := score.Pinball(u, said.p80, 0.80)
+// lawAt is what the factors said of one placement's ratio used/neat.
+type lawAt struct{ p10, p80, p90 float64 }
+
+// month fits on the rows before it and orders for the rows taken of it.
+func (w *walk) month(split score.Split, taken []int, from, to int, orders [][]float64, laws []lawAt) error {
+	if from == to {
+		return nil
+	}
+	past := w.past(split)
+	for t := from; t < to; t++ {
+		job := w.job(taken[t])
+		next, err := past.model.Next(job)
 		if err != nil {
-			return r, err
+			return err
 		}
-		r.Pinball += loss / float64(len(w.at)-first)
-		if said.low < said.high {
-			used, low, high = append(used, u), append(low, said.low), append(high, said.high)
+		laws[t] = lawAt{1 + next.Ratio.Quantile(.10), 1 + next.Ratio.Quantile(.80), 1 + next.Ratio.Quantile(.90)}
+		for k, rule := range backtestRules {
+			orders[k][t] = rule.order(past, taken[t], job, next)
 		}
 	}
-	if len(used) > 0 {
-		held, err := score.Coverage(used, low, high, w.opt.Level)
-		r.Coverage = estimated(held, err)
-	}
-	lost := w.lost(rule, first)
-	each, err := interval.MeanT(lost, w.opt.Level)
-	r.Each = orBare(each, err, r.Lost/float64(len(lost)), len(lost), "mean")
-	if rule == 0 {
-		r.Saves, r.Verdict = unknown("ours against itself"), "ours"
-		return r, nil
-	}
-	r.Saves, r.Verdict = w.compare(lost, w.lost(0, first), w.months[first:])
-	return r, nil
+	return nil
 }
 
-// compare is what ours saves a placement against another rule; months are drawn,
-// not placements. Limits that hold 0 mean that the other is as good.
-func (w *backtestWork) compare(other, ours []float64, months []int) (Figure, string) {
-	c, err := score.PairedDifference(other, ours, months, backtestDraws, w.opt.Seed, w.opt.Level)
-	f := estimated(c.Estimate, err)
-	switch {
-	case err != nil || !c.Settled:
-		return f, AsGood
-	case c.Value > 0:
-		return f, OursBetter
+// knownNeed is a need without doubt.
+type knownNeed float64
+
+func (c knownNeed) Mean() float64 { return float64(c) }
+func (c knownNeed) CDF(x float64) float64 {
+	if x >= float64(c) {
+		return 1
 	}
-	return f, ItIsBetter
+	return 0
+}
+func (c knownNeed) Survival(x float64) float64 { return 1 - c.CDF(x) }
+
+// Quantile is the need itself.
+func (c knownNeed) Quantile(float64) (float64, error) { return float64(c), nil }
+
+// Shortage is what is missing.
+func (c knownNeed) Shortage(q float64) float64 { return max(0, float64(c)-q) }
+
+// cameTo is what an order of q yd cost where used yd were used.
+func cameTo(c decide.OrderCosts, q, used float64) (decide.Order, error) {
+	return c.At(knownNeed(used), q)
 }
 
-// uses compares ours with the best flat rule for each use that has placements
-// enough. Best is with hindsight, which favors the flat rule.
-func (w *backtestWork) uses(first int) []BacktestUse {
-	by := groupBy(len(w.at)-first, func(i int) (string, bool) {
-		return orUnknown(w.h.Placements[w.rows.points[w.at[first+i]].Index].Use), true
-	})
-	lost := make([][]float64, len(w.rules))
-	for k := range w.rules {
-		lost[k] = w.lost(k, first)
-	}
-	pick := func(xs []float64, rows []int) (out []float64) {
-		for _, i := range rows {
-			out = append(out, xs[i])
+// perfect is the cheapest order for a use that is known: no balance load, and
+// the least over.
+func perfect(c decide.OrderCosts, used float64) (decide.Order, error) {
+	return cameTo(c, math.Ceil(used/c.Increment-1e-9)*c.Increment, used)
+}
+
+// score holds the orders of each rule against what was used.
+func (b *Backtest) score(w *walk, taken []int, orders [][]float64, laws []lawAt, months []int) error {
+	money := w.opt.Order.money()
+	periods, best := make([]int, len(taken)), make([]float64, len(taken))
+	inside, below := 0, 0
+	for t, row := range taken {
+		p := w.rows.points[row]
+		periods[t] = months[row]
+		o, err := perfect(money, p.Used)
+		if err != nil {
+			return err
 		}
-		return out
+		best[t] = o.Cost
+		if ratio := p.Used / p.Neat; ratio >= laws[t].p10 && ratio <= laws[t].p90 {
+			inside++
+		}
+		if p.Used/p.Neat <= laws[t].p80 {
+			below++
+		}
 	}
-	out := []BacktestUse{}
-	for _, use := range by.sorted(cmp.Compare[string]) {
-		rows := by.rows[use]
-		if len(rows) < leastForUse {
+	b.Middle80 = estimated(interval.Wilson(inside, len(taken), w.opt.Level))
+	b.Below80 = estimated(interval.Wilson(below, len(taken), w.opt.Level))
+	scored := make([]scoredRule, len(backtestRules))
+	for k := range backtestRules {
+		var err error
+		if scored[k], err = scoreRule(w, money, taken, orders[k], best, periods); err != nil {
+			return err
+		}
+	}
+	yearly := w.lastYear()
+	for k, rule := range backtestRules {
+		if len(scored[k].lost) == 0 {
 			continue
 		}
-		best := -1
-		for k, rule := range w.rules {
-			if rule.flat && (best < 0 || sumOf(pick(lost[k], rows)) < sumOf(pick(lost[best], rows))) {
-				best = k
-			}
-		}
-		months := make([]int, len(rows))
-		for j, i := range rows {
-			months[j] = w.months[first+i]
-		}
-		u := BacktestUse{Use: use, Placements: len(rows), Flat: w.rules[best].name}
-		u.Saves, u.Verdict = w.compare(pick(lost[best], rows), pick(lost[0], rows), months)
-		out = append(out, u)
+		b.Rules = append(b.Rules, scored[k].against(&scored[0], rule, w.opt, yearly))
 	}
-	return out
+	return nil
+}
+
+// lastYear is the number of placements poured in the twelve months to the data
+// date, for what a year saves.
+func (w *walk) lastYear() int {
+	n := 0
+	for i := range w.h.Placements {
+		if w.h.AsOf-w.h.Placements[i].PlacedOn < oneYear {
+			n++
+		}
+	}
+	return n
 }

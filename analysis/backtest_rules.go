@@ -1,120 +1,123 @@
 package analysis
 
 import (
-	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/stat"
+
+	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/score"
+	"pourback/ingest/record"
 )
 
-// orderSaid is what a rule orders for a placement, in yd, with what it says of
-// the yards that will be used: its P80 and, where it has one, its 80 % interval.
-type orderSaid struct {
-	yd, p80, low, high float64
+// pastOrders is what was known on the first of a month.
+type pastOrders struct {
+	w        *walk
+	model    *OverageModel
+	costs    OrderCosts
+	meanYear float64              // Σ used / Σ neat over the twelve months before, all of the past where it had none
+	p75      float64              // 75th percentile of used/neat so far
+	kinds    map[[2]int][]float64 // used/neat of each use and method so far
+	all      []float64            // used/neat of all placements so far
 }
 
-// orderRule learns from the past how to order.
-type orderRule struct {
-	name  string
-	flat  bool
-	learn func(w *backtestWork, past *overageRows) func(OverageJob) orderSaid
+// backtestRule is a way to order for a placement by what was known; NaN where
+// it has nothing to say.
+type backtestRule struct {
+	name, says string
+	order      func(past *pastOrders, row int, job OverageJob, next Predictive) float64
 }
 
-// orderRules are ours and those it is held against.
-func orderRules(opt Options) []orderRule {
-	rules := []orderRule{{name: "our rule", learn: func(w *backtestWork, past *overageRows) func(OverageJob) orderSaid {
-		return w.byModel(past, opt.Overage)
-	}}}
-	for _, add := range []float64{.05, .10, .15} {
-		rules = append(rules, orderRule{fmt.Sprintf("flat %.0f %%", 100*add), true, func(w *backtestWork, _ *overageRows) func(OverageJob) orderSaid {
-			return func(job OverageJob) orderSaid { return w.adding(job, add) }
-		}})
-	}
-	return append(rules,
-		orderRule{"last year's mean", false, lastYearsMean},
-		orderRule{"own 75th percentile", false, ownPercentile},
-		orderRule{"no pooling", false, withoutPooling})
+// The rules, ours first. A flat rule adds its share to the neat volume and
+// rounds up to the step of an order.
+var backtestRules = []backtestRule{
+	{"factors", "the order of least expected cost by these factors", (*pastOrders).byFactors},
+	{"flat_5", "neat volume and 5 %", flat(0.05)},
+	{"flat_10", "neat volume and 10 %", flat(0.10)},
+	{"flat_15", "neat volume and 15 %", flat(0.15)},
+	{"last_year", "neat volume times the ratio of all yards used to all neat yards of the twelve months before", (*pastOrders).byLastYear},
+	{"p75", "neat volume times the ratio that three of four earlier placements stayed under", (*pastOrders).byP75},
+	{"no_pooling", "the order of least expected cost by the earlier placements of the same use and method alone", (*pastOrders).byKindAlone},
+	{"as_ordered", "the yards that were carried in the bid or ordered first", (*pastOrders).asOrdered},
 }
 
-// adding is an order of neat and a share, to the next step.
-func (w *backtestWork) adding(job OverageJob, share float64) orderSaid {
-	step := w.costs.IncrementYd
-	yd := job.NeatYd * (1 + share)
-	return orderSaid{yd: math.Ceil(yd/step-1e-9) * step, p80: yd}
-}
-
-// byModel orders by the model of overage and least expected cost. Where that has
-// no answer it is neat and a tenth, as any other owner would.
-func (w *backtestWork) byModel(past *overageRows, priors OveragePriors) func(OverageJob) orderSaid {
-	m, _, err := fitOverage(past, priors)
-	if len(past.points) == 0 {
-		m, err = overageBefore(priors)
-	}
-	return func(job OverageJob) orderSaid {
-		if err != nil {
-			return w.adding(job, .10)
-		}
-		next, err := m.Next(job)
-		if err != nil {
-			return w.adding(job, .10)
-		}
-		used := next.Used()
-		said := orderSaid{p80: used.Quantile(.8), low: used.Quantile((1 - backtestLevel) / 2), high: used.Quantile((1 + backtestLevel) / 2)}
-		order, err := OrderFor(next, w.costs)
-		said.yd = order.Yd
-		if err != nil {
-			said.yd = w.adding(job, .10).yd
-		}
-		return said
+func flat(share float64) func(*pastOrders, int, OverageJob, Predictive) float64 {
+	return func(p *pastOrders, _ int, job OverageJob, _ Predictive) float64 {
+		return p.roundUp(job.NeatYd * (1 + share))
 	}
 }
 
-// lastYearsMean adds what the company as a whole used beyond neat in the year
-// before, ΣU/ΣV − 1.
-func lastYearsMean(w *backtestWork, past *overageRows) func(OverageJob) orderSaid {
-	last := w.h.Placements[past.points[0].Index].PlacedOn
-	for _, p := range past.points {
-		last = max(last, w.h.Placements[p.Index].PlacedOn)
-	}
-	used, neat := 0.0, 0.0
-	for _, p := range past.points {
-		if w.h.Placements[p.Index].PlacedOn > last-priceDays {
-			used, neat = used+p.Used, neat+p.Neat
-		}
-	}
-	return func(job OverageJob) orderSaid { return w.adding(job, used/neat-1) }
+func (p *pastOrders) roundUp(yd float64) float64 {
+	return math.Ceil(yd/p.costs.IncrementYd-1e-9) * p.costs.IncrementYd
 }
 
-// ownPercentile adds the 75th percentile of the overages of the same use, of all
-// where those are few.
-func ownPercentile(w *backtestWork, past *overageRows) func(OverageJob) orderSaid {
-	byUse, all := map[string][]float64{}, []float64{}
-	for i, p := range past.points {
-		use := past.use.names[past.use.of[i]]
-		byUse[use] = append(byUse[use], p.Ratio())
-		all = append(all, p.Ratio())
-	}
-	return func(job OverageJob) orderSaid {
-		ratios := byUse[job.Use]
-		if len(ratios) < leastForRate {
-			ratios = all
+// past fits what was known before a month.
+func (w *walk) past(split score.Split) *pastOrders {
+	known := w.rows.before(split.From)
+	p := &pastOrders{w: w, costs: w.opt.Order, kinds: map[[2]int][]float64{}}
+	p.model, _, _ = fitOverage(known, w.opt.Overage) // rows that exist can be fitted
+	on := w.h.Placements[w.rows.points[split.From].Index].PlacedOn
+	first := on - record.Date(on.Time().Day()-1) // of the month
+	var used, neat, usedYear, neatYear float64
+	for i, pt := range known.points {
+		used, neat = used+pt.Used, neat+pt.Neat
+		if w.h.Placements[pt.Index].PlacedOn >= first-oneYear {
+			usedYear, neatYear = usedYear+pt.Used, neatYear+pt.Neat
 		}
-		q, err := interval.Quantiles(ratios, .75)
-		if err != nil {
-			return w.adding(job, .10)
-		}
-		return w.adding(job, q[0])
+		kind := [2]int{known.use.of[i], known.method.of[i]}
+		p.kinds[kind] = append(p.kinds[kind], pt.Used/pt.Neat)
+		p.all = append(p.all, pt.Used/pt.Neat)
 	}
+	if p.meanYear = usedYear / neatYear; neatYear == 0 {
+		p.meanYear = used / neat
+	}
+	if q, err := interval.Quantiles(p.all, 0.75); err == nil {
+		p.p75 = q[0]
+	}
+	return p
 }
 
-// withoutPooling orders as ours does, each use by its own records alone.
-func withoutPooling(w *backtestWork, past *overageRows) func(OverageJob) orderSaid {
-	rules := map[string]func(OverageJob) orderSaid{}
-	return func(job OverageJob) orderSaid {
-		if rules[job.Use] == nil {
-			own := past.without(func(p OveragePlacement) bool { return orUnknown(w.h.Placements[p.Index].Use) != job.Use })
-			rules[job.Use] = w.byModel(own, w.opt.Overage)
-		}
-		return rules[job.Use](job)
+func (p *pastOrders) byFactors(_ int, _ OverageJob, next Predictive) float64 {
+	best, err := OrderFor(next, p.costs)
+	if err != nil {
+		return p.roundUp(next.NeatYd * (1 + next.Ratio.Quantile(0.80))) // a need too unsure for the rule
 	}
+	return best.Yd
+}
+
+func (p *pastOrders) byLastYear(_ int, job OverageJob, _ Predictive) float64 {
+	return p.roundUp(job.NeatYd * p.meanYear)
+}
+
+func (p *pastOrders) byP75(_ int, job OverageJob, _ Predictive) float64 {
+	return p.roundUp(job.NeatYd * p.p75)
+}
+
+// byKindAlone orders by the kind's own ratios as a normal law, or by those of
+// all placements where the kind has fewer than leastForRate.
+func (p *pastOrders) byKindAlone(row int, job OverageJob, _ Predictive) float64 {
+	r := p.w.rows
+	ratios := p.kinds[[2]int{r.use.of[row], r.method.of[row]}]
+	if len(ratios) < leastForRate {
+		ratios = p.all
+	}
+	mean, sd := stat.MeanStdDev(ratios, nil)
+	u, err := decide.Normal(mean*job.NeatYd, max(leastSpread, sd)*job.NeatYd)
+	if err != nil {
+		return p.roundUp(job.NeatYd * mean)
+	}
+	best, err := p.costs.atOnce(u, sd*job.NeatYd)
+	if err != nil {
+		return p.roundUp(job.NeatYd * mean)
+	}
+	return best.Quantity
+}
+
+func (p *pastOrders) asOrdered(row int, _ OverageJob, _ Predictive) float64 {
+	planned := p.w.h.Placements[p.w.rows.points[row].Index].PlannedYd
+	if !planned.OK || planned.V <= 0 {
+		return math.NaN()
+	}
+	return planned.V
 }

@@ -49,7 +49,9 @@ func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
 		for _, i := range d.slabs {
 			used += at.yards[i]
 		}
-		items[itemConcrete] += w.costs.PricePerYd*used + w.costs.came(d.out.Order.Yd, used).lost()
+		// An order that was made has no error left to make.
+		came, _ := cameTo(w.costs.money(), d.out.Order.Yd, used)
+		items[itemConcrete] += came.Cost
 	}
 	for i, s := range w.slabs {
 		if s.Method == "pump" {

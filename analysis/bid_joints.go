@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"pourback/analysis/stat/interval"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
@@ -37,19 +38,45 @@ func (w *bidWork) joints() error {
 	return nil
 }
 
+// spacing is the joint spacing to keep to: the spec's, the company's usual one at
+// that thickness as far as the guide goes, or the guide's.
+func (w *bidWork) spacing(s *bidSlab) (float64, Basis, error) {
+	if s.JointSpacingFt > 0 {
+		return s.JointSpacingFt, inSpec, nil
+	}
+	var own []float64
+	for i := range w.h.Placements {
+		p := &w.h.Placements[i]
+		if p.JointSpacingFt.OK && p.ThicknessIn.OK && math.Abs(p.ThicknessIn.V-s.ThicknessIn) < 0.5 {
+			own = append(own, p.JointSpacingFt.V)
+		}
+	}
+	_, widest, err := trade.SpacingBand(s.ThicknessIn)
+	if q, few := interval.Quantiles(own, 0.5); err == nil && few == nil && len(own) >= leastForRate {
+		ft := min(max(q[0], leastSpacingFt), widest)
+		b := Basis{FromRecords, len(own), fmt.Sprintf("your usual spacing: median of %s of about that thickness", countOf(len(own), "placement"))}
+		if ft < q[0] {
+			b.Says += fmt.Sprintf(", which is %s ft: more than 36 thicknesses (CSA A23.1-94 §20.2.1), so cut down to that", plain(q[0]))
+		}
+		return ft, b, nil
+	}
+	mix, says := trade.SmallAggregate, "24 times the thickness (Portland Cement Association, as quoted elsewhere), at most 15 ft"
+	if s.MaxAggregateIn >= 0.75 {
+		mix, says = trade.LargeAggregate, "30 times the thickness with aggregate of 3/4 in and more (Portland Cement Association, as quoted elsewhere), at most 15 ft"
+	}
+	guide, err := trade.JointSpacing(s.ThicknessIn, mix)
+	return guide.Ft, Basis{From: FromPractice, Says: says}, err
+}
+
+// leastSpacingFt is the least spacing taken from the records: below it stand
+// slips of the pen.
+const leastSpacingFt = 3
+
 // layOut cuts the slab into panels within its spacing.
-func (w *bidWork) layOut(s *bidSlab, j *JointPlan) (err error) {
-	spacing, b := s.JointSpacingFt, inSpec
-	if spacing == 0 {
-		mix, says := trade.SmallAggregate, "24 times the thickness (Portland Cement Association, as quoted elsewhere), at most 15 ft"
-		if s.MaxAggregateIn >= 0.75 {
-			mix, says = trade.LargeAggregate, "30 times the thickness with aggregate of 3/4 in and more (Portland Cement Association, as quoted elsewhere), at most 15 ft"
-		}
-		guide, err := trade.JointSpacing(s.ThicknessIn, mix)
-		if err != nil {
-			return err
-		}
-		spacing, b = guide.Ft, Basis{From: FromPractice, Says: says}
+func (w *bidWork) layOut(s *bidSlab, j *JointPlan) error {
+	spacing, b, err := w.spacing(s)
+	if err != nil {
+		return err
 	}
 	length, width := s.sides()
 	if s.drawn() && s.NotchLengthFt > 0 {
@@ -114,7 +141,7 @@ func (w *bidWork) cutDepths(s *bidSlab, j *JointPlan) {
 		j.Saw = fmt.Sprintf("%.0f to %.0f hours after placing, early-entry (ACI 302.1R, from memory)", trade.SawEarlyEntry.From, trade.SawEarlyEntry.To)
 	case w.month >= 5 && w.month <= 9:
 		j.Saw = fmt.Sprintf("%.0f to %.0f hours after placing in warm weather (UFC 3-250-04 §9-4.4)", trade.SawWarm.From, trade.SawWarm.To)
-	case w.month >= 11 || w.month <= 3:
+	case w.month >= 11 || w.month >= 1 && w.month <= 3:
 		j.Saw = fmt.Sprintf("%.0f to %.0f hours after placing in cold weather (UFC 3-250-04 §9-4.4)", trade.SawCold.From, trade.SawCold.To)
 	default:
 		j.Saw = fmt.Sprintf("%.0f to %.0f hours after placing (CSA A23.1-94 §20.2.1)", when.From, when.To)

@@ -92,17 +92,6 @@ func TestDrawsAgreeWithClosedForms(t *testing.T) {
 	}
 }
 
-// By hand, as in TestOrderByHand: a yard 100, one left over 20 more, a call 300
-// in whole yards. Order 5 and use 7: 500 + 300 + 200. Order 7 and use 5: 700 +
-// 40. Order 6 and use 7: 600 + 300 + 100. Order 6 and use 6.5: a whole yard is
-// sent, half of it left: 600 + 300 + 100 + 10.
-func TestCostOfAnOrderByHand(t *testing.T) {
-	costs := OrderCosts{PricePerYd: 100, DisposalPerYd: 20, BalanceLoad: 300, LeastBalanceYd: 1, IncrementYd: 1, TruckYd: 10}
-	for _, c := range [][3]float64{{5, 7, 1000}, {7, 5, 740}, {6, 7, 1000}, {6, 6.5, 1010}, {6, 6, 600}} {
-		near(t, "cost", 100*c[1]+costs.came(c[0], c[1]).lost(), c[2], 1e-9)
-	}
-}
-
 // By hand: of costs 100 … 200 by tens the 0.8-quantile (type 7) is 180; a margin
 // of 25 % of the price wants 180/0.75 = 240.
 func TestPriceByHand(t *testing.T) {

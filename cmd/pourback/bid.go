@@ -70,7 +70,7 @@ func newBid(a *app) *cobra.Command {
 		Long: "Bid on a job from the factors: what to order and hold back, hours by task, allowances for delays and clogs,\n" +
 			"reinforcement each way, joints, the weather of the month, a reserve for callbacks, what it may cost, and the price.\n" +
 			"Each number says whether it stands on the company's own records or, where they are too few, on common practice.\n" +
-			"The spec is a short YAML file, or flags for a single placement; flags win over the file. " + specKeys() + "\n" +
+			"The spec is a short YAML file, or flags for a single placement; flags win over the file.\n" + specKeys() + "\n" +
 			"The bid is kept in the database with the factors it stood on, unless --dry-run is given.",
 		Example: bidExample,
 		Args:    wantArgs(0, 1, "no more than one spec"),

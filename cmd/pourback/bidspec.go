@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/go-viper/mapstructure/v2"
+	wordwrap "github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
 
 	"pourback/analysis"
@@ -17,16 +18,18 @@ import (
 
 // specKeys names the keys of a spec for the help.
 func specKeys() string {
-	list := func(keys []spec.Key) string {
-		names := make([]string, len(keys))
-		for i, k := range keys {
-			names[i] = k.Name
-		}
-		return strings.Join(names, ", ")
-	}
 	job, prices, placement := spec.Keys()
-	return "Its keys: " + list(job) + ";\nof each placement, at the top or in a list under placements: " + list(placement) +
-		";\nunder prices: " + list(prices) + ";\nand under items any other cost by its name. Values may bear their own units."
+	text := "Its keys are " + keyNames(job) + "; of each placement, at the top or in a list under placements: " + keyNames(placement) +
+		"; under prices: " + keyNames(prices) + "; and under items any other cost by its name. Values may bear their own units."
+	return wordwrap.WrapSoft(text, 110)
+}
+
+func keyNames(keys []spec.Key) string {
+	names := make([]string, len(keys))
+	for i, k := range keys {
+		names[i] = k.Name
+	}
+	return strings.Join(names, ", ")
 }
 
 // spec reads the spec file, if there is one, and what flags say over it.
@@ -52,11 +55,7 @@ func (b *bidCommand) spec(cmd *cobra.Command, args []string) (analysis.BidSpec, 
 
 func priceNames() string {
 	_, prices, _ := spec.Keys()
-	names := make([]string, len(prices))
-	for i, k := range prices {
-		names[i] = k.Name
-	}
-	return strings.Join(names, ", ")
+	return keyNames(prices)
 }
 
 // read reads a spec from a file, if there is one, and words.
