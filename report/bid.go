@@ -63,7 +63,7 @@ func (a *bidAuthor) answer() string {
 	for i := range a.b.Days {
 		d := &a.b.Days[i]
 		s := "order " + a.yards(d.Order.Yd)
-		if d.Hold.Worth {
+		if twoSteps(d) {
 			s = "order " + a.yards(d.Hold.FirstYd) + " and hold about " + a.yards(d.Hold.HoldYd) + " back for the last load"
 		}
 		if len(a.b.Days) > 1 {
@@ -74,6 +74,13 @@ func (a *bidAuthor) answer() string {
 	hours := a.b.Labor.Mean.Figure
 	return capital(strings.Join(order, ", ")) + "; plan " + grouped(hours.Value, 0) + " labor-hours; and ask " + a.amount(a.b.Price.Price, 0) +
 		", which leaves a margin of " + percent.at(a.b.Price.Target) + " or more " + timesIn100(a.b.Price.Certainty) + "."
+}
+
+// twoSteps says whether a day is better ordered in two steps, with a last load
+// worth speaking of.
+func twoSteps(d *analysis.BidDay) bool {
+	const leastHeldYd = 0.5
+	return d.Hold.Worth && d.Hold.HoldYd >= leastHeldYd
 }
 
 // timesIn100 is a chance as an owner would say it.

@@ -25,7 +25,7 @@ func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
 		{"Left over on average", Cell{Text: quantity(v, o.LeftoverYd, 2)}, used},
 		{"Cost on average, with disposal and short loads", Cell{Text: a.amount(o.Cost, 0)}, used},
 	}
-	if h := d.Hold; h.Worth {
+	if h := d.Hold; twoSteps(d) {
 		lines = append(lines,
 			fact{"Better in two steps: order first", Cell{Text: a.inLoads(h.FirstYd, h.Loads)}, used},
 			fact{"Hold back for the last load, about", Cell{Text: a.yards(h.HoldYd)}, used},

@@ -94,7 +94,11 @@ type line struct {
 	l analysis.BidLine
 }
 
+// bidName is a bid's number, with its name where it was given one.
 func bidName(o analysis.BidOutcome) Cell {
+	if o.Name == "" || o.Name == "bid" {
+		return Cell{Text: count(int(o.ID))}
+	}
 	return Cell{Text: count(int(o.ID)) + ", " + clean(o.Name, shortName)}
 }
 

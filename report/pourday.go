@@ -214,7 +214,7 @@ func (a pourDayAuthor) pourOrder(d *analysis.BidDay, id int64) pourOrder {
 		o.Day = fmt.Sprint(d.Day, ". ", clean(strings.Join(d.Placements, ", "), longName))
 	}
 	short := a.often(d.Order.ChanceShort.Figure.Value)
-	if !d.Hold.Worth {
+	if !twoSteps(d) {
 		o.Big = fmt.Sprintf(a.p.OrderOnce, a.yards(d.Order.Yd)) + a.trucks(d.Order.Loads)
 		o.Lines = []string{fmt.Sprintf(a.p.Empty, short)}
 		return o

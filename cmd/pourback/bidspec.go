@@ -21,7 +21,11 @@ func specKeys() string {
 	job, prices, placement := spec.Keys()
 	text := "Its keys are " + keyNames(job) + "; of each placement, at the top or in a list under placements: " + keyNames(placement) +
 		"; under prices: " + keyNames(prices) + "; and under items any other cost by its name. Values may bear their own units."
-	return wordwrap.WrapSoft(text, 110)
+	lines := strings.Split(wordwrap.WrapSoft(text, 110), "\n")
+	for i := range lines {
+		lines[i] = strings.TrimSpace(lines[i])
+	}
+	return strings.Join(lines, "\n")
 }
 
 func keyNames(keys []spec.Key) string {
