@@ -26,7 +26,11 @@ func ExportBids(ctx context.Context, st *store.Store, dir string) (path string, 
 		Factors json.RawMessage `json:"factors"`
 	}
 	rows := make([]row, len(bids))
-	for i, b := range bids {
+	for i := range bids {
+		b, err := st.Bid(ctx, bids[i].ID)
+		if err != nil {
+			return "", 0, err
+		}
 		rows[i] = row{b.ID, b.MadeOn.String(), b.JobNo, json.RawMessage(b.Spec), json.RawMessage(b.Result), json.RawMessage(b.Factors)}
 	}
 	text, err := json.MarshalIndent(rows, "", " ")

@@ -317,3 +317,13 @@ func TestBalanceSaysOneSentenceFirst(t *testing.T) {
 		}
 	}
 }
+
+// TestBidOnTheTerminal holds the made-up bid against a sheet that a person has
+// looked at.
+func TestBidOnTheTerminal(t *testing.T) {
+	var out bytes.Buffer
+	if err := Terminal(&out, []Page{BidPage(madeUpBid(t), Options{})}, 80, false); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "bid-80.txt", out.Bytes())
+}

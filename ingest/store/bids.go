@@ -58,10 +58,11 @@ func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 	return id, nil
 }
 
-// Bids lists the kept bids, oldest first.
+// Bids lists the kept bids, oldest first, without the factors they stood on,
+// which are long: [Store.Bid] has them.
 func (s *Store) Bids(ctx context.Context) ([]Bid, error) {
 	var rows []bidRow
-	if err := sqlx.SelectContext(ctx, s.db, &rows, "SELECT "+bidColumns+" FROM bids ORDER BY bid_id"); err != nil {
+	if err := sqlx.SelectContext(ctx, s.db, &rows, "SELECT bid_id, made_on, spec, result, '' AS factors, job_no FROM bids ORDER BY bid_id"); err != nil {
 		return nil, s.explain(ctx, err)
 	}
 	bids := make([]Bid, len(rows))

@@ -35,7 +35,11 @@ func TestBidsAreKept(t *testing.T) {
 		s = open(t, dsn)
 		got, err := s.Bids(t.Context())
 		equal(t, "error", err, nil)
-		equal(t, "bids", got, want)
+		listed := slices.Clone(want)
+		for i := range listed {
+			listed[i].Factors = ""
+		}
+		equal(t, "bids", got, listed)
 		one, err := s.Bid(t.Context(), 2)
 		equal(t, "error", err, nil)
 		equal(t, "bid 2", one, want[1])
