@@ -10,9 +10,10 @@ import (
 
 // order is what to order for a day, and what may come of it.
 func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
-	title := "The order"
+	title, caption := "The order", "The order and what may come of it"
 	if len(a.b.Days) > 1 {
 		title = fmt.Sprintf("The order of day %d: %s", d.Day, clean(strings.Join(d.Placements, ", "), shortName))
+		caption += fmt.Sprintf(", day %d", d.Day)
 	}
 	v, o := a.units.volume, d.Order
 	drawn, used := analysis.Basis{From: analysis.FromDrawing}, d.UsedYd.Basis
@@ -32,7 +33,7 @@ func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
 			fact{"Call it in when so much is placed", Cell{Text: a.yards(h.CallAtYd) + ", " + grouped(100*h.CallAt, 0) + "% covered"}, used},
 			fact{"Saves on average", Cell{Text: a.amount(h.Saves, 0)}, used})
 	}
-	return Exhibit{Title: title, Table: facts("The order and what may come of it", lines)}
+	return Exhibit{Title: title, Table: facts(caption, lines)}
 }
 
 // inLoads is an order with its trucks, where it takes several: "13.5 yd³ (9 + 4.5)".
