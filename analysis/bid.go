@@ -146,7 +146,7 @@ type BidTask struct {
 
 // BidDelay is what waiting may cost.
 type BidDelay struct {
-	ClogChance BidNumber `json:"clog_chance"` // of one plug or more; no value where nothing is pumped
+	ClogChance BidNumber `json:"clog_chance"` // of one clog or more; no value where nothing is pumped
 	Clogs      float64   `json:"clogs"`       // expected
 	ClogMin    BidNumber `json:"clog_min"`    // expected minutes, all clogs together
 	OtherMin   BidNumber `json:"other_min"`   // expected minutes of all other causes

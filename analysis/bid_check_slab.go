@@ -103,7 +103,7 @@ func (c *bidCheck) pump(p BidPlacement) {
 	const source = "ACI 304: aggregate at most a third of the line's inside diameter, a quarter to be safer"
 	switch {
 	case p.MaxAggregateIn > limit+1e-9:
-		c.bad("max_aggregate_in", plain(p.MaxAggregateIn), fmt.Sprintf("too large for a hose of %s in: it will plug", plain(p.HoseIn)), fmt.Sprintf("at most %.2g in, or a hose of %.2g in", limit, 3*p.MaxAggregateIn), source)
+		c.bad("max_aggregate_in", plain(p.MaxAggregateIn), fmt.Sprintf("too large for a hose of %s in: it will clog", plain(p.HoseIn)), fmt.Sprintf("at most %.2g in, or a hose of %.2g in", limit, 3*p.MaxAggregateIn), source)
 	case p.MaxAggregateIn > safer+1e-9:
 		c.care("max_aggregate_in", plain(p.MaxAggregateIn), fmt.Sprintf("more than a quarter of the hose of %s in", plain(p.HoseIn)), fmt.Sprintf("at most %.2g in to be safer", safer), source)
 	}

@@ -10,7 +10,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// delays fills what waiting may cost: plugs of the pump line, and all else.
+// delays fills what waiting may cost: clogs of the pump line, and all else.
 func (w *bidWork) delays() error {
 	w.clogs, w.others = delayPast(w.h)
 	w.waiting = waitingShare(w.h)
@@ -18,7 +18,7 @@ func (w *bidWork) delays() error {
 	job := &w.b.Delay
 	none := 1.0 // chance of no clog at all
 	for _, s := range w.slabs {
-		s.clogs = lawOfRate(groups, s.PumpOutfit, w.opt.Bid.ClogsPer100Yd, "pumped placement", "with its plugs counted", fmt.Sprintf("%s plugs in 100 pumped yards", plain(w.opt.Bid.ClogsPer100Yd)))
+		s.clogs = lawOfRate(groups, s.PumpOutfit, w.opt.Bid.ClogsPer100Yd, "pumped placement", "with its clogs counted", fmt.Sprintf("a rate of %s in 100 pumped yards", plain(w.opt.Bid.ClogsPer100Yd)))
 		w.delay(&s.part.Delay, s)
 		if s.Method == "pump" {
 			none *= 1 - s.part.Delay.ClogChance.Figure.Value
@@ -52,7 +52,7 @@ func (w *bidWork) delays() error {
 
 // delay is one placement's.
 func (w *bidWork) delay(d *BidDelay, s *bidSlab) {
-	each, eachBasis := w.opt.Bid.ClogMin, basis(len(w.clogs), "plug", "with its minutes", fmt.Sprintf("%s minutes a plug", plain(w.opt.Bid.ClogMin)))
+	each, eachBasis := w.opt.Bid.ClogMin, basis(len(w.clogs), "clog", "with its minutes", fmt.Sprintf("%s minutes a clog", plain(w.opt.Bid.ClogMin)))
 	if len(w.clogs) >= leastForRate {
 		each = sumOf(w.clogs) / float64(len(w.clogs))
 	}
@@ -61,7 +61,7 @@ func (w *bidWork) delay(d *BidDelay, s *bidSlab) {
 		d.ClogChance = BidNumber{s.clogs.chance(s.part.UsedYd.Mean/100, w.opt.Level), "chance", s.clogs.basis}
 		d.Clogs = s.clogs.Mean() * s.part.UsedYd.Mean / 100
 	}
-	d.ClogMin = number(d.Clogs*each, "min", eachBasis, "expected plugs × minutes each")
+	d.ClogMin = number(d.Clogs*each, "min", eachBasis, "expected clogs × minutes each")
 	d.OtherMin = number(w.opt.Bid.OtherDelayMin, "min", basis(len(w.others), "placement", "with its delays", fmt.Sprintf("%s minutes a placement", plain(w.opt.Bid.OtherDelayMin))), "setting")
 	if len(w.others) >= leastForRate {
 		mean, err := interval.MeanT(w.others, w.opt.Level)
@@ -89,7 +89,7 @@ func (l rateLaw) chance(exposure, level float64) Figure {
 	return f
 }
 
-// delayPast are the minutes of each plug on record, a placement's shared evenly
+// delayPast are the minutes of each clog on record, a placement's shared evenly
 // among its own, and the minutes of all other causes of each placement that
 // records its delays.
 func delayPast(h *record.History) (clogs, others []float64) {
@@ -137,7 +137,7 @@ func waitingShare(h *record.History) float64 {
 	return min(0.5, waited/hours)
 }
 
-// drawDelay draws the minutes of a placement's plugs and of its other delays.
+// drawDelay draws the minutes of a placement's clogs and of its other delays.
 func (w *bidWork) drawDelay(rng *rand.Rand, s *bidSlab, yards float64) (clogMin, otherMin float64) {
 	if s.Method == "pump" {
 		for range s.clogs.draw(rng, yards/100) {

@@ -78,7 +78,7 @@ func (w *bidWork) driversOf(states []bidState) []driver {
 			}
 		}},
 		{"labor hours", "person-hours", w.hoursBasis(), quantiles(func(s *bidState) float64 { return s.hours }), func(s *bidState, v float64) { s.hours = v }},
-		{"minutes lost to plugs", "min", w.b.Delay.ClogMin.Basis, quantiles(func(s *bidState) float64 { return s.clogMin }), func(s *bidState, v float64) { s.clogMin = v }},
+		{"minutes lost to clogs", "min", w.b.Delay.ClogMin.Basis, quantiles(func(s *bidState) float64 { return s.clogMin }), func(s *bidState, v float64) { s.clogMin = v }},
 		{"minutes of other delays", "min", w.b.Delay.OtherMin.Basis, quantiles(func(s *bidState) float64 { return s.otherMin }), func(s *bidState, v float64) { s.otherMin = v }},
 		{"callbacks", "$", w.b.Reserve.Callbacks.Basis, quantiles(func(s *bidState) float64 { return s.callbacks }), func(s *bidState, v float64) { s.callbacks = v }},
 	}

@@ -56,7 +56,7 @@ type bidWork struct {
 	size     sourced
 	prices   map[string]sourced
 	waiting  float64   // share of the hours on record that was waiting
-	clogs    []float64 // minutes of each plug on record
+	clogs    []float64 // minutes of each clog on record
 	others   []float64 // minutes of all other delays of each placement on record
 	callback callbackCost
 	draws    bidDraws
@@ -165,7 +165,7 @@ func (w *bidWork) beliefs() {
 		all = append(all, belief{"hours for 400 ft² at 4 in", "person-hours", p.HoursPer400, usualP.HoursPer400}, belief{"those hours, give or take", "of their logarithm", p.HoursSD, usualP.HoursSD})
 	}
 	if w.b.Records.Pumped < leastForRate {
-		all = append(all, belief{"plugs in 100 pumped yards", "", p.ClogsPer100Yd, usualP.ClogsPer100Yd}, belief{"a plug", "min", p.ClogMin, usualP.ClogMin})
+		all = append(all, belief{"clogs in 100 pumped yards", "", p.ClogsPer100Yd, usualP.ClogsPer100Yd}, belief{"a clog", "min", p.ClogMin, usualP.ClogMin})
 	}
 	if w.b.Records.Callbacks < leastEvents {
 		all = append(all, belief{"callbacks of a placement", "a year", p.CallbacksPerYear, usualP.CallbacksPerYear})

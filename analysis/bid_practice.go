@@ -35,7 +35,7 @@ type BidPractice struct {
 }
 
 // DefaultBidPractice has the hours of [DefaultHoursPriors] and the minutes of a
-// plug of the trade's own telling.
+// clog of the trade's own telling.
 func DefaultBidPractice() BidPractice {
 	return BidPractice{HoursPer400: 26, HoursSD: 0.3, CrewSize: 4, ClogsPer100Yd: 1, ClogMin: (trade.PlugMinutesLow + trade.PlugMinutesHigh) / 2.0,
 		OtherDelayMin: 15, CallbacksPerYear: 0.03, WarrantyMonths: usualWarranty, PumpHire: 250, PumpPerYd: 12, FiberPerYd: 9, FiberLbPerYd: 1.5, CutPerFt: 0.35,

@@ -43,7 +43,7 @@ func (w *bidWork) reserve() error {
 	var law rateLaw
 	bounded := true
 	for _, s := range w.slabs {
-		s.calls = lawOfRate(groups, s.Use, w.opt.Bid.CallbacksPerYear, "placement", "watched since its pour", fmt.Sprintf("%s callbacks a year of 100 placements", plain(100*w.opt.Bid.CallbacksPerYear)))
+		s.calls = lawOfRate(groups, s.Use, w.opt.Bid.CallbacksPerYear, "placement", "watched since its pour", fmt.Sprintf("a rate of %s a year in 100 placements", plain(100*w.opt.Bid.CallbacksPerYear)))
 		law = s.calls
 		expected += s.calls.Mean() * years
 		e, err := s.calls.Interval(w.opt.Level)
