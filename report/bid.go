@@ -139,10 +139,9 @@ func standsOn(b analysis.Basis) Cell {
 	case analysis.FromRecords:
 		return Cell{Text: "own records (" + count(b.N) + ")"}
 	case analysis.FromPractice:
-		if strings.HasPrefix(b.Says, "setting") {
-			return Cell{Text: "a setting"}
-		}
 		return Cell{Text: "common practice", why: clean(b.Says, longText)}
+	case analysis.FromSetting:
+		return Cell{Text: "your setting", why: clean(b.Says, longText)}
 	case analysis.FromSpec:
 		return Cell{Text: "this bid's spec"}
 	case analysis.FromDrawing:

@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"regexp"
 	"slices"
@@ -9,6 +10,7 @@ import (
 	"testing"
 
 	"pourback/analysis"
+	"pourback/ingest/invented"
 	"pourback/ingest/record"
 )
 
@@ -50,7 +52,7 @@ func TestBidSaysWhatEachNumberStandsOn(t *testing.T) {
 	if want := "Order 9 yd³ and hold about 1.5 yd³ back for the last load; plan 41 labor-hours; and ask $8,987, which leaves a margin of 25% or more 80 times in 100."; p.Answer != want {
 		t.Errorf("the answer is %q\nwant %q", p.Answer, want)
 	}
-	basis := regexp.MustCompile(`^(own records \([0-9,]+\)|common practice|a setting|this bid's spec|the dimensions)$`)
+	basis := regexp.MustCompile(`^(own records \([0-9,]+\)|common practice|your setting|this bid's spec|the dimensions)$`)
 	for _, e := range p.Exhibits {
 		last := len(e.Table.Columns) - 1
 		if e.Table.Columns[last].Head != "Stands on" {
@@ -326,4 +328,43 @@ func TestBidOnTheTerminal(t *testing.T) {
 		t.Fatal(err)
 	}
 	golden(t, "bid-80.txt", out.Bytes())
+}
+
+// TestBidIsAsDocumented: a bid's JSON, of a company with records and of one
+// without, is what its schema says.
+func TestBidIsAsDocumented(t *testing.T) {
+	set, _, err := invented.Generate(invented.Options{Seed: 2, Jobs: 60, Until: record.DateOf(2026, 3, 31)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := analysis.BidSpec{On: "2026-04-03", Items: []analysis.BidItem{{Item: "permit", Amount: 150}}, Placements: []analysis.BidPlacement{
+		{Use: "driveway", LengthFt: 44, WidthFt: 24, NotchLengthFt: 12, NotchWidthFt: 8, ThicknessIn: 4, Method: "pump", Reinforcement: "rebar"},
+		{Use: "walkway", AreaSqft: 120, ThicknessIn: 3.5, Day: 2}}}
+	for name, s := range map[string]record.Set{"records": set, "none": {}} {
+		bid, err := analysis.MakeBid(record.NewHistory(record.DateOf(2026, 3, 31), s), asked, analysis.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := json.Marshal(bid)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var value any
+		if err := json.Unmarshal(text, &value); err != nil {
+			t.Fatal(err)
+		}
+		for _, wrong := range schemaIn(t, "bid.schema.json").check(name, value) {
+			t.Error(wrong)
+		}
+		for _, w := range words(BidPage(bid, Options{})) {
+			if noNumber.MatchString(w) {
+				t.Errorf("%s: %q", name, w)
+			}
+		}
+		for doc, html := range bidDocuments(t, bid, Options{Units: "si"}) {
+			if bad := regexp.MustCompile(`NaN|Inf\b|%!|<nil>`).FindString(html); bad != "" {
+				t.Errorf("%s, %s: %s", name, doc, bad)
+			}
+		}
+	}
 }

@@ -77,8 +77,8 @@ func (a *bidAuthor) price() Exhibit {
 	perArea := a.units.area
 	lines := []fact{
 		{"Price for the target margin", Cell{Text: a.amount(p.Price, 2)}, p.Basis},
-		{"Target margin", Cell{Text: percent.at(p.Target)}, specOrSetting(a.b.Spec.TargetMargin)},
-		{"Chance to earn it", Cell{Text: inHundred.at(p.Certainty)}, specOrSetting(a.b.Spec.Certainty)},
+		{"Target margin", Cell{Text: percent.at(p.Target)}, a.settingBasis("target margin")},
+		{"Chance to earn it", Cell{Text: inHundred.at(p.Certainty)}, a.settingBasis("certainty")},
 		{"Margin on average", Cell{Text: grouped(100*p.ExpectedMargin, 1) + "%"}, p.Basis},
 		{"Chance of a loss", Cell{Text: timesIn100(p.ChanceOfLoss)}, p.Basis},
 		{"Price per" + perArea.unit, Cell{Text: a.amount(p.PerSqft/perArea.factor, 2)}, p.Basis},
@@ -89,10 +89,12 @@ func (a *bidAuthor) price() Exhibit {
 	return Exhibit{Title: "Price", Table: facts("What to ask", lines)}
 }
 
-// specOrSetting is what a wish stands on that the spec may hold.
-func specOrSetting(given float64) analysis.Basis {
-	if given > 0 {
-		return analysis.Basis{From: analysis.FromSpec}
+// settingBasis is what a setting of the bid stands on.
+func (a *bidAuthor) settingBasis(name string) analysis.Basis {
+	for _, s := range a.b.Settings {
+		if s.Name == name {
+			return s.Basis
+		}
 	}
-	return analysis.Basis{From: analysis.FromPractice, Says: "setting"}
+	return analysis.Basis{}
 }

@@ -51,7 +51,7 @@ func madeUpBid(t testing.TB) *analysis.Bid {
 	}
 	cuts = append(cuts, analysis.PlanCut{X1: 0, Y1: 9.75, X2: 40, Y2: 9.75})
 	joints := analysis.JointPlan{Drawn: true, Panels: panels, Cuts: cuts, CutFt: bare(98.5, "ft", drawn), LongestFt: 10, WorstRatio: 1.03, MaxFt: bare(10, "ft", spec),
-		DepthIn: num(1, 1, 1.3333, "in", guide), EarlyIn: num(1, 1, 1.125, "in", guide), Saw: "Saw 4 to 12 hours after placing in warm weather (UFC 3-250-04 §9-4.4).",
+		DepthIn: num(1, 1, 1.3333, "in", guide), EarlyIn: num(1, 1, 1.125, "in", guide), Saw: "4 to 12 hours after placing in warm weather (UFC 3-250-04 §9-4.4).",
 		Guide: "Joints 8 to 12 ft apart in a 4 in slab (24 to 36 times the thickness, CSA A23.1-94).", Own: num(0.021, 0.006, 0.07, "share", own), OwnSays: "2 of 37 such slabs cracked within the warranty."}
 	part := analysis.BidPart{Name: "A", Use: "driveway", Day: 1, Method: "pump", AreaSqft: 780, ThicknessIn: 4, NeatYd: bare(9.63, "yd³", drawn),
 		UsedYd: spread(10.2, 9.7, 10.1, 10.5, 10.8, "yd³", own), Hours: num(41, 33, 50, "h", own), Joints: joints,
@@ -77,7 +77,8 @@ func madeUpBid(t testing.TB) *analysis.Bid {
 			{Item: "pump", Cost: spread(650, 650, 650, 650, 650, "$", spec)}},
 			Drivers: []analysis.BidDriver{{Name: "labor-hours", AtP10: 33, AtP90: 50, Unit: "h", Low: 6114, Mid: 6450, High: 6828, Basis: own}, {Name: "yards used", AtP10: 9.7, AtP90: 10.8, Unit: "yd³", Low: 6390, Mid: 6450, High: 6610, Basis: own},
 				{Name: "minutes of waiting", AtP10: 0, AtP90: 35, Unit: "min", Low: 6420, Mid: 6450, High: 6510, Basis: own}}},
-		Price:    analysis.BidPrice{Target: 0.25, Certainty: 0.8, Price: 8986.67, ExpectedMargin: 0.279, ChanceOfLoss: 0.002, ByCertainty: []analysis.PricePair{{Certainty: 0.5, Price: 8600}, {Certainty: 0.8, Price: 8986.67}, {Certainty: 0.9, Price: 9320}}, PerSqft: 11.52, Basis: own},
-		Settings: []analysis.BidSetting{{Name: "concrete, delivered", Value: 172.5, Unit: "$/yd³", Basis: spec}, {Name: "people in the crew", Value: 4, Unit: "people", Basis: own}},
-		Notes:    []string{"The pump's price is the spec's own."}, Records: analysis.BidRecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, Callbacks: 43}}
+		Price: analysis.BidPrice{Target: 0.25, Certainty: 0.8, Price: 8986.67, ExpectedMargin: 0.279, ChanceOfLoss: 0.002, ByCertainty: []analysis.PricePair{{Certainty: 0.5, Price: 8600}, {Certainty: 0.8, Price: 8986.67}, {Certainty: 0.9, Price: 9320}}, PerSqft: 11.52, Basis: own},
+		Settings: []analysis.BidSetting{{Name: "concrete, delivered", Value: 172.5, Unit: "$/yd³", Basis: spec}, {Name: "people in the crew", Value: 4, Unit: "people", Basis: own},
+			{Name: "target margin", Value: 0.25, Unit: "share of the price", Basis: spec}, {Name: "certainty", Value: 0.8, Unit: "chance", Basis: practice}},
+		Notes: []string{"The pump's price is the spec's own."}, Records: analysis.BidRecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, Callbacks: 43}}
 }
