@@ -64,7 +64,7 @@ func (a *bidAuthor) answer() string {
 		d := &a.b.Days[i]
 		s := "order " + a.yards(d.Order.Yd)
 		if twoSteps(d) {
-			s = "order " + a.yards(d.Hold.FirstYd) + " and hold about " + a.yards(d.Hold.HoldYd) + " back for the last load"
+			s = "order " + a.yards(d.Hold.FirstYd) + " and hold about " + a.roughly(d.Hold.HoldYd) + " back for the last load"
 		}
 		if len(a.b.Days) > 1 {
 			s += fmt.Sprintf(" on day %d", d.Day)
@@ -194,6 +194,9 @@ func span(s analysis.Spread) analysis.Figure {
 
 // yards is a volume as it is ordered, to a quarter of a yard.
 func (a *bidAuthor) yards(yd float64) string { return quantity(a.units.volume, yd, 2) }
+
+// roughly is a volume to think of, to a tenth.
+func (a *bidAuthor) roughly(yd float64) string { return quantity(a.units.volume, yd, 1) }
 
 // quantity is an exact amount with no more decimals than it needs.
 func quantity(m measure, v float64, most int) string {

@@ -26,7 +26,12 @@ func (a *bidAuthor) cost() Exhibit {
 // drivers are what the cost swings with: a tornado.
 func (a *bidAuthor) drivers() Exhibit {
 	drivers := a.b.Cost.Drivers
-	at := func(v float64, unit string) string { return quantity(a.measureOf(unit), v, 1) }
+	at := func(v float64, unit string) string {
+		if unit == moneyUnit {
+			return a.amount(v, 0)
+		}
+		return quantity(a.measureOf(unit), v, 1)
+	}
 	table := tableOf("What the cost swings with, each by itself", drivers,
 		column[analysis.BidDriver]{head: "What is not known", cell: func(d analysis.BidDriver) Cell { return Cell{Text: clean(d.Name, longName)} }},
 		column[analysis.BidDriver]{head: "From", number: true, cell: func(d analysis.BidDriver) Cell { return Cell{Text: at(d.AtP10, d.Unit)} }},
@@ -59,6 +64,7 @@ func (a *bidAuthor) tornado(drivers []analysis.BidDriver) *Drawing {
 	x := func(v float64) float64 { return left + 52 + (v-low)/(high-low)*(width-left-52-right) }
 	mid := x(drivers[0].Mid)
 	d.words("small", "middle", a.amount(drivers[0].Mid, 0), mid, 14)
+	d.line("axis", mid, top, mid, d.Height-4)
 	for i, dr := range drivers {
 		y := top + row*float64(i)
 		from, to := min(dr.Low, dr.High), max(dr.Low, dr.High)
@@ -67,7 +73,6 @@ func (a *bidAuthor) tornado(drivers []analysis.BidDriver) *Drawing {
 		d.words("small", "end", a.amount(from, 0), x(from)-5, y+19)
 		d.words("small", "start", a.amount(to, 0), x(to)+5, y+19)
 	}
-	d.line("axis", mid, top, mid, d.Height-4)
 	return d
 }
 

@@ -29,7 +29,7 @@ func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
 	if h := d.Hold; twoSteps(d) {
 		lines = append(lines,
 			fact{"Better in two steps: order first", Cell{Text: a.inLoads(h.FirstYd, h.Loads)}, used},
-			fact{"Hold back for the last load, about", Cell{Text: a.yards(h.HoldYd)}, used},
+			fact{"Hold back for the last load, about", Cell{Text: a.roughly(h.HoldYd)}, used},
 			fact{"Call it in when so much is placed", Cell{Text: a.yards(h.CallAtYd) + ", " + grouped(100*h.CallAt, 0) + "% covered"}, used},
 			fact{"Saves on average", Cell{Text: a.amount(h.Saves, 0)}, used})
 	}

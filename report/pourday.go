@@ -221,7 +221,7 @@ func (a pourDayAuthor) pourOrder(d *analysis.BidDay, id int64) pourOrder {
 	}
 	o.Big = fmt.Sprintf(a.p.OrderFirst, a.yards(d.Hold.FirstYd)) + a.trucks(d.Hold.Loads)
 	o.Lines = []string{
-		fmt.Sprintf(a.p.Hold, a.yards(d.Hold.HoldYd)),
+		fmt.Sprintf(a.p.Hold, a.roughly(d.Hold.HoldYd)),
 		fmt.Sprintf(a.p.CallAt, a.yards(d.Hold.CallAtYd), grouped(100*d.Hold.CallAt, 0)+"%"),
 		fmt.Sprintf(a.p.Short, a.yards(d.Order.Yd), short)}
 	if o.Reckoner = a.reckon(d.Day); o.Reckoner == nil && id > 0 {
