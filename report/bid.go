@@ -73,7 +73,7 @@ func (a *bidAuthor) answer() string {
 	}
 	hours := a.b.Labor.Mean.Figure
 	return capital(strings.Join(order, ", ")) + "; plan " + grouped(hours.Value, 0) + " labor-hours; and ask " + a.amount(a.b.Price.Price, 0) +
-		", which leaves a margin of " + percent.at(a.b.Price.Target) + " or more " + timesIn100(a.b.Price.Certainty) + "."
+		", which leaves a margin of " + quantity(percent, a.b.Price.Target, 1) + " or more " + timesIn100(a.b.Price.Certainty) + "."
 }
 
 // twoSteps says whether a day is better ordered in two steps, with a last load
@@ -152,6 +152,9 @@ func standsOn(b analysis.Basis) Cell {
 
 // number is a line for a figure with its unit.
 func (a *bidAuthor) number(what string, n analysis.BidNumber) fact {
+	if !n.Figure.Known() {
+		n.Basis = analysis.Basis{} // nothing stands on nothing
+	}
 	return fact{what, a.cell(n), n.Basis}
 }
 

@@ -82,14 +82,14 @@ func (a *bidAuthor) price() Exhibit {
 	perArea := a.units.area
 	lines := []fact{
 		{"Price for the target margin", Cell{Text: a.amount(p.Price, 2)}, p.Basis},
-		{"Target margin", Cell{Text: percent.at(p.Target)}, a.settingBasis("target margin")},
+		{"Target margin", Cell{Text: quantity(percent, p.Target, 1)}, a.settingBasis("target margin")},
 		{"Chance to earn it", Cell{Text: inHundred.at(p.Certainty)}, a.settingBasis("certainty")},
 		{"Margin on average", Cell{Text: grouped(100*p.ExpectedMargin, 1) + "%"}, p.Basis},
 		{"Chance of a loss", Cell{Text: timesIn100(p.ChanceOfLoss)}, p.Basis},
 		{"Price per" + perArea.unit, Cell{Text: a.amount(p.PerSqft/perArea.factor, 2)}, p.Basis},
 	}
 	for _, pair := range p.ByCertainty {
-		lines = append(lines, fact{"Price to be " + percent.at(pair.Certainty) + " sure of the margin", Cell{Text: a.amount(pair.Price, 2)}, p.Basis})
+		lines = append(lines, fact{"Price to be " + quantity(percent, pair.Certainty, 1) + " sure of the margin", Cell{Text: a.amount(pair.Price, 2)}, p.Basis})
 	}
 	return Exhibit{Title: "Price", Table: facts("What to ask", lines)}
 }

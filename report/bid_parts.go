@@ -166,5 +166,11 @@ func (a *bidAuthor) settingCell(s analysis.BidSetting) Cell {
 	if per, isMoney := strings.CutPrefix(s.Unit, moneyUnit); isMoney {
 		return Cell{Text: a.amount(s.Value, 2) + clean(per, shortName)}
 	}
+	switch s.Unit {
+	case "share of the price":
+		return Cell{Text: quantity(percent, s.Value, 1) + " of the price"}
+	case "chance":
+		return Cell{Text: inHundred.at(s.Value)}
+	}
 	return Cell{Text: quantity(measure{factor: 1, unit: " " + clean(s.Unit, shortName)}, s.Value, 3)}
 }
