@@ -80,8 +80,8 @@ func (p bridgePlot) chart() *Chart {
 	return &Chart{ID: p.id, Says: p.says, Height: sidewaysHeight(len(p.steps)+2) + legendHeight, draw: p.draw}
 }
 
-// span is a bar of a sideways chart that need not begin at zero.
-type span struct {
+// floating is a bar of a sideways chart that need not begin at zero.
+type floating struct {
 	row      int
 	from, to float64
 	tip      string
@@ -89,13 +89,13 @@ type span struct {
 
 func (p bridgePlot) draw() *board {
 	labels := []string{clean(p.first.label, labelName)}
-	ends := []span{{0, 0, p.first.amount, p.first.tip}}
+	ends := []floating{{0, 0, p.first.amount, p.first.tip}}
 	texts := []spot{{math.Max(0, p.first.amount), 0, p.first.text}}
-	var better, worse []span
+	var better, worse []floating
 	at := p.first.amount
 	for i, s := range p.steps {
 		labels = append(labels, clean(s.label, labelName))
-		step := span{i + 1, at, at + s.amount, s.tip}
+		step := floating{i + 1, at, at + s.amount, s.tip}
 		if s.amount < 0 {
 			worse = append(worse, step)
 		} else {
@@ -106,7 +106,7 @@ func (p bridgePlot) draw() *board {
 	}
 	end := len(labels)
 	labels = append(labels, clean(p.last, labelName))
-	ends = append(ends, span{end, 0, at, p.lastTip})
+	ends = append(ends, floating{end, 0, at, p.lastTip})
 	texts = append(texts, spot{math.Max(0, at), float64(end), p.lastText})
 	b := sideways(labels, p.scale)
 	b.grids = []opts.Grid{{Left: "10", Right: "70", Bottom: "34", ContainLabel: opts.Bool(true)}}
@@ -118,7 +118,7 @@ func (p bridgePlot) draw() *board {
 }
 
 // spans draws bars of a sideways chart from one value to another.
-func (b *board) spans(name string, spans []span) {
+func (b *board) spans(name string, spans []floating) {
 	data := []opts.CustomData{}
 	for _, s := range spans {
 		data = append(data, opts.CustomData{Name: s.tip, Value: []any{s.row, finite(s.from), finite(s.to)}})

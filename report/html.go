@@ -13,7 +13,7 @@ import (
 	"sync"
 )
 
-//go:embed templates/*.html assets/*.js assets/style.css
+//go:embed templates/*.html assets/*.js assets/*.css
 var files embed.FS
 
 //go:embed assets/echarts/echarts.min.js.gz
@@ -31,6 +31,8 @@ var (
 	chartScript = mustRead("assets/chart.js")
 	boot        = "(function () {\n'use strict';\n" + chartScript + mustRead("assets/boot.js") + "})();"
 	style       = mustRead("assets/style.css")
+
+	pourDayStyle = mustRead("assets/pourday.css")
 )
 
 func mustRead(name string) string {
@@ -94,7 +96,7 @@ type sheet struct {
 
 // view is a page with its charts drawn. Where one cannot be drawn the page says
 // why, and its table stands.
-func view(p Page, charts map[*Chart]*drawn, href func(slug string) string) pageView {
+func view(p Page, charts map[*Chart]*rendered, href func(slug string) string) pageView {
 	v := pageView{Page: p, Index: p.Slug == IndexSlug, CautionsEnd: CautionsEnd}
 	for _, l := range p.Links {
 		v.Links = append(v.Links, linkView{Link: l, Href: href(l.Slug)})
@@ -109,7 +111,7 @@ func view(p Page, charts map[*Chart]*drawn, href func(slug string) string) pageV
 	return v
 }
 
-func viewOf(c *Chart, d *drawn) *chartView {
+func viewOf(c *Chart, d *rendered) *chartView {
 	switch {
 	case d == nil:
 		return &chartView{Chart: c}
@@ -140,7 +142,9 @@ func hash(text string) string {
 // nothing. Scripts that those bring in themselves are trusted with them: hashes
 // of files beside the page cannot be checked by a browser that opened it from
 // a disk.
-func policy(scripts string) string {
+func policy(scripts string) string { return policyOf(scripts, style) }
+
+func policyOf(scripts, style string) string {
 	return "default-src 'none'; script-src " + scripts + "; style-src " + hash(style) + "; img-src data:; base-uri 'none'; form-action 'none'"
 }
 
@@ -153,7 +157,7 @@ func newSheet(pages []Page, heading string) sheet {
 }
 
 // renderPage writes one page of a folder.
-func renderPage(w io.Writer, pages []Page, charts map[*Chart]*drawn, at int) error {
+func renderPage(w io.Writer, pages []Page, charts map[*Chart]*rendered, at int) error {
 	href := func(slug string) string { return slug + ".html" }
 	p := pages[at]
 	s := newSheet(pages, p.Title)

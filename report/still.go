@@ -94,8 +94,8 @@ func giveBack(d *drafter) {
 	}
 }
 
-// drawn is a chart as a page holds it.
-type drawn struct {
+// rendered is a chart as a page holds it.
+type rendered struct {
 	option template.JS // JSON in which < is escaped
 	still  template.HTML
 	err    error
@@ -103,12 +103,12 @@ type drawn struct {
 
 // drawAll draws the charts of all pages. A chart that cannot be drawn holds the
 // error; the others are drawn all the same.
-func drawAll(pages []Page) map[*Chart]*drawn {
-	all, todo := map[*Chart]*drawn{}, []*Chart{}
+func drawAll(pages []Page) map[*Chart]*rendered {
+	all, todo := map[*Chart]*rendered{}, []*Chart{}
 	for _, p := range pages {
 		for _, e := range p.Exhibits {
 			if e.Chart != nil && e.Chart.Why == "" {
-				all[e.Chart] = &drawn{}
+				all[e.Chart] = &rendered{}
 				todo = append(todo, e.Chart)
 			}
 		}
@@ -123,7 +123,7 @@ func drawAll(pages []Page) map[*Chart]*drawn {
 		wait.Go(func() {
 			d, err := takeDrafter()
 			for c := range queue {
-				if *all[c] = (drawn{err: err}); err == nil {
+				if *all[c] = (rendered{err: err}); err == nil {
 					*all[c] = d.chart(c)
 				}
 			}
@@ -138,14 +138,14 @@ func drawAll(pages []Page) map[*Chart]*drawn {
 
 // chart draws a chart. The text is markup of our own making: elements and
 // attributes by list, everything else escaped.
-func (d *drafter) chart(c *Chart) drawn {
+func (d *drafter) chart(c *Chart) rendered {
 	option, err := c.Option()
 	if err != nil {
-		return drawn{err: err}
+		return rendered{err: err}
 	}
 	text, err := d.draw(string(option), c.ID, stillWidth, c.Height)
 	if err != nil {
-		return drawn{err: fmt.Errorf("chart %s: %w", c.ID, err)}
+		return rendered{err: fmt.Errorf("chart %s: %w", c.ID, err)}
 	}
-	return drawn{template.JS(option), template.HTML(text), nil}
+	return rendered{template.JS(option), template.HTML(text), nil}
 }
