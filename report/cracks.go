@@ -92,7 +92,7 @@ func cracksAnswer(c *analysis.Cracks) string {
 	early := all.Callbacks > 0 && all.Curve != nil && all.Curve.EventsBy(365) > 0
 	switch {
 	case all.Callbacks == 0 && risk.Known() && risk.Bounded:
-		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", which leaves room for up to " + inHundred.at(risk.High) + " within a year"
+		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", which leaves room for up to " + atMost(risk.High) + " within a year"
 	case all.Callbacks == 0:
 		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", too short a time to say how many crack within a year"
 	case !risk.Known():
