@@ -28,13 +28,15 @@ func (a *author) cracks() Page {
 	p.Answer = cracksAnswer(c) + spacingUnknown(c) + "."
 	p.Exhibits = []Exhibit{a.crackMatrix(c), a.byReinforcement(c)}
 	if c.All.Callbacks > 0 {
-		p.Exhibits = append(p.Exhibits, a.crackCurves(c), a.atRisk(c))
+		if curves := a.crackCurves(c); len(curves.Table.Columns) > 2 { // with an age to read them at
+			p.Exhibits = append(p.Exhibits, curves)
+		}
+		p.Exhibits = append(p.Exhibits, a.atRisk(c))
 	}
-	for i := range c.OneWay {
-		p.Exhibits = append(p.Exhibits, a.oneWay(&c.OneWay[i], "chart-cracks-", "By "+factorName(c.OneWay[i].Factor)))
-	}
+	tables, alone := a.oneWays(c)
+	p.Exhibits = append(p.Exhibits, tables...)
 	p.Exhibits = slices.Concat(p.Exhibits, a.allAtOnce(c), a.stillToCome(c), []Exhibit{a.crackCells(c)})
-	p.Notes = a.crackNotes(c)
+	p.Notes = append(a.crackNotes(c), alone...)
 	for _, s := range c.Assumptions {
 		p.Method = append(p.Method, a.assumed(s))
 	}

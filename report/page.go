@@ -134,7 +134,7 @@ func (a *author) basis(n int, kind string) string {
 	case n < all:
 		s += " of " + count(all)
 	}
-	return s + ", poured " + dayText(a.f.First) + " to " + dayText(a.f.Last) + "."
+	return s + ", poured " + a.poured() + "."
 }
 
 // reading says how the ranges of a page are to be read.

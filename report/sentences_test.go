@@ -85,7 +85,7 @@ func TestWhatToOrder(t *testing.T) {
 			"On the next driveway order 12% over the drawing by chute (9.25 yd³ for 8.2) and 15% by pump (11.5 yd³ for 10); a small job takes a larger share, 25% on 4 yd³ by pump."},
 		{"us", []analysis.OverageGroup{group("patio", "buggy", 6, 4, 5)}, nil, "On the next patio order 25% over the drawing by buggy (5 yd³ for 4)."},
 		{"si", []analysis.OverageGroup{group("patio", "buggy", 6, 4, 5)}, nil, "On the next patio order 25% over the drawing by buggy (3.8 m³ for 3.1)."},
-		{"us", []analysis.OverageGroup{none}, nil, "The records cannot say yet how much to order over the drawing: 3 complete placements: it takes at least 5."},
+		{"us", []analysis.OverageGroup{none}, nil, "The records cannot say yet how much to order over the drawing (3 complete placements: it takes at least 5)."},
 	} {
 		a := newAuthor(&analysis.Factors{Overage: &analysis.Overage{Groups: c.groups, BySize: c.sizes}}, Options{Units: c.units})
 		if got := a.wasteAnswer(); got != c.want {

@@ -34,7 +34,11 @@ func (a *author) waste() Page {
 	}
 	p.Answer = a.wasteAnswer()
 	p.Exhibits = slices.Concat(a.ordersBySize(), a.nextJobs(), a.usedOnNeat(), []Exhibit{a.pastWaste()}, a.whereLost(), a.fixedLoss(), a.wasteByCrew(), a.orderFirmness())
-	p.Notes = append(a.presentAllowance(), wastePast(o.All))
+	p.Notes = a.presentAllowance()
+	if said := sentences(a.said(o.Answer)); len(said) > 1 && !o.All.OrderYd.Known() {
+		p.Notes = append(p.Notes, said[1:]...) // what to do until there is an order
+	}
+	p.Notes = append(p.Notes, wastePast(o.All))
 	for _, n := range o.Notes {
 		if !strings.Contains(n, " left out: ") {
 			p.Notes = append(p.Notes, a.said(n))
@@ -44,7 +48,7 @@ func (a *author) waste() Page {
 	if n := len(o.Own.Told); n > 0 {
 		p.Notes = append(p.Notes, "At the company's own prices ("+a.said(strings.Join(o.Own.Told, "; "))+") the order of "+plural(o.Own.Orders, "kind")+" of job would be another one.")
 	}
-	p.Notes = append(p.Notes, "A yard over is not always spilled: a slab that comes out thicker than drawn shows as waste too. "+a.eighth())
+	p.Notes = append(p.Notes, "Concrete over is not always spilled: a slab that comes out thicker than drawn shows as waste too. "+a.eighth())
 	return p
 }
 
@@ -54,7 +58,7 @@ func (a *author) wasteAnswer() string {
 	kinds := a.commonKinds()
 	if len(kinds) == 0 {
 		g := mostPlaced(a.f.Overage.Groups)
-		return "The records cannot say yet how much to order over the drawing: " + g.OrderYd.Why + "."
+		return "The records cannot say yet how much to order over the drawing (" + g.OrderYd.Why + ")."
 	}
 	var said []string
 	for i, g := range kinds {
@@ -179,7 +183,7 @@ func (a *author) ordersBySize() []Exhibit {
 		}))
 	}
 	return []Exhibit{{Title: "What to order next time",
-		Says:  "Find the kind of job and the size nearest to the drawing: the yards to order, and how much that adds to the drawing.",
+		Says:  "Find the kind of job and the size nearest to the drawing: how much to order, and how much that adds to the drawing.",
 		Chart: a.allowanceChart(rows), Table: tableOf("Order in"+a.units.volume.unit+" by volume on the drawing, with what that adds", rows, columns...)}}
 }
 
@@ -212,7 +216,7 @@ func (a *author) allowanceChart(rows []sizeRow) *Chart {
 						at = append(at, spot{s.NeatYd * m.factor, 100 * (s.OrderYd.Value/s.NeatYd - 1), r.shown() + ", " + a.yards(s.NeatYd) + ": order " + a.yards(s.OrderYd.Value)})
 					}
 				}
-				b.line(r.shown(), dashes[i], at)
+				b.line(strings.TrimPrefix(r.shown(), "anything, "), dashes[i], at)
 			}
 			return b
 		}}

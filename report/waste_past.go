@@ -189,10 +189,10 @@ func (a *author) whereLost() []Exhibit {
 		wordsIn("Part", func(p part) string { return p.name }),
 		numbers("Share", func(p part) Cell { return percent.cell(p.f) }),
 		wordsIn("What it is", func(p part) string { return p.means }))
-	return []Exhibit{{Title: "Where the yards go", Table: table,
+	return []Exhibit{{Title: "Where the concrete goes", Table: table,
 		Says: "Of each 100" + a.units.volume.unit + " on the drawing, " + grouped(100*l.Delivered.Value, 0) + " more were delivered: here is where they went.",
 		Chart: &Chart{ID: "chart-lost", Height: sidewaysHeight(len(parts)),
-			Says: "A bar for each place where yards beyond the drawing went, with its range. The table holds the same figures.",
+			Says: "A bar for each place where concrete beyond the drawing went, with its range. The table holds the same figures.",
 			draw: func() *board {
 				labels, rows := make([]string, len(parts)), make([]shownFigure, len(parts))
 				for i, p := range parts {

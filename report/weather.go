@@ -80,7 +80,7 @@ func (a *author) whatHeatDid() []Exhibit {
 		return out
 	}
 	for _, t := range a.f.Cracks.OneWay {
-		if t.Factor == "evaporation" || t.Factor == "air temperature" {
+		if (t.Factor == "evaporation" || t.Factor == "air temperature") && len(t.Rows) > 1 {
 			out = append(out, a.oneWay(&t, "chart-weather-", "Cracks by "+factorName(t.Factor)))
 		}
 	}
