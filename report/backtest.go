@@ -8,13 +8,13 @@ import (
 	"pourback/analysis"
 )
 
-type rule = analysis.BacktestRule
+type orderRule = analysis.BacktestRule
 
 // BacktestPage says what the factors would have been worth on the company's own
 // past.
 func BacktestPage(b *analysis.Backtest, opt Options) Page {
 	a := newAuthor(&analysis.Factors{}, opt)
-	p := Page{Slug: "backtest", Title: "What the factors would have been worth", Answer: a.told(b.Answer, b.Answer), Notes: cleaned(b.Notes), Method: []string{
+	p := Page{Slug: "backtest", Title: "What the factors would have been worth", Answer: a.said(b.Answer), Notes: a.saidAll(b.Notes), Method: []string{
 		"Month by month each placement is ordered for by what was known on the first of its month, and each order is held against what the placement then used.",
 		"A loss is dollars above an order that knew the use beforehand: concrete left over and its disposal, or a balance load with its fee and the waiting crew.",
 		"“Saved” is what a rule lost more than the factors, placement by placement; months are drawn anew 999 times for its range. Where the range holds 0 the rule is as good.",
@@ -34,26 +34,26 @@ func BacktestPage(b *analysis.Backtest, opt Options) Page {
 
 func (a *author) backtestTable(b *analysis.Backtest) *Table {
 	return tableOf("What each rule would have lost, "+a.currency+" a placement", b.Rules,
-		column[rule]{head: "Rule", cell: func(r rule) Cell { return word(r.Name()) }},
-		column[rule]{head: "Lost", number: true, cell: func(r rule) Cell { return plain.cell(r.Lost) }},
-		column[rule]{head: "Factors save", number: true, cell: func(r rule) Cell {
+		column[orderRule]{head: "Rule", cell: func(r orderRule) Cell { return word(r.Name()) }},
+		column[orderRule]{head: "Lost", number: true, cell: func(r orderRule) Cell { return plain.cell(r.Lost) }},
+		column[orderRule]{head: "Factors save", number: true, cell: func(r orderRule) Cell {
 			if r.Verdict == "" {
 				return Cell{unknown: true}
 			}
 			return plain.cell(r.AgainstOurs)
 		}},
-		column[rule]{head: "Better", cell: func(r rule) Cell { return word(verdictWord(r.Verdict)) }},
-		column[rule]{head: "Placements", number: true, cell: func(r rule) Cell { return whole(r.N) }})
+		column[orderRule]{head: "Better", cell: func(r orderRule) Cell { return word(verdictWord(r.Verdict)) }},
+		column[orderRule]{head: "Placements", number: true, cell: func(r orderRule) Cell { return whole(r.N) }})
 }
 
 // lossTable says whether a rule loses by being short or by being long.
 func (a *author) lossTable(b *analysis.Backtest) *Table {
 	return tableOf("Where it would have been lost, "+a.currency+" a placement", b.Rules,
-		column[rule]{head: "Rule", cell: func(r rule) Cell { return word(r.Name()) }},
-		column[rule]{head: "By short", number: true, cell: func(r rule) Cell { return plain.cell(r.LostShort) }},
-		column[rule]{head: "By long", number: true, cell: func(r rule) Cell { return plain.cell(r.LostLong) }},
-		column[rule]{head: "Short", number: true, cell: func(r rule) Cell { return whole(r.Short) }},
-		column[rule]{head: "Over," + a.units.volume.unit, number: true, cell: func(r rule) Cell { return a.units.volume.exact(r.LeftoverYd) }})
+		column[orderRule]{head: "Rule", cell: func(r orderRule) Cell { return word(r.Name()) }},
+		column[orderRule]{head: "By short", number: true, cell: func(r orderRule) Cell { return plain.cell(r.LostShort) }},
+		column[orderRule]{head: "By long", number: true, cell: func(r orderRule) Cell { return plain.cell(r.LostLong) }},
+		column[orderRule]{head: "Short", number: true, cell: func(r orderRule) Cell { return whole(r.Short) }},
+		column[orderRule]{head: "Over," + a.units.volume.unit, number: true, cell: func(r orderRule) Cell { return a.units.volume.exact(r.LeftoverYd) }})
 }
 
 func verdictWord(verdict string) string {

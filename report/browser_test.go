@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
@@ -90,8 +91,16 @@ type screen struct {
 	noScript      bool
 }
 
-// open loads a page and waits until its script is done.
+// open loads a page and waits until its charts are drawn.
 func open(t *testing.T, browser context.Context, url string, s screen) *visit {
+	t.Helper()
+	v := visitTo(t, browser, url, s)
+	v.drawn(s)
+	return v
+}
+
+// visitTo loads a page.
+func visitTo(t *testing.T, browser context.Context, url string, s screen) *visit {
 	t.Helper()
 	v := &visit{t: t}
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithListener(v.listen))
@@ -99,20 +108,37 @@ func open(t *testing.T, browser context.Context, url string, s screen) *visit {
 	ctx, cancelTime := context.WithTimeout(ctx, 2*time.Minute)
 	t.Cleanup(cancelTime)
 	v.ctx = ctx
+	v.do(command(network.Enable, network.EnableParams{}))
+	v.see(s)
+	v.do(chromedp.Navigate(url))
+	return v
+}
+
+// again looks at the same page on another screen, loading it anew.
+func (v *visit) again(s screen) {
+	v.t.Helper()
+	v.see(s)
+	v.do(chromedp.Reload())
+	v.drawn(s)
+}
+
+func (v *visit) see(s screen) {
+	v.t.Helper()
 	scheme := "light"
 	if s.dark {
 		scheme = "dark"
 	}
 	v.do(
-		command(network.Enable, network.EnableParams{}),
 		command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}),
 		command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: s.noScript}),
-		chromedp.EmulateViewport(s.width, s.height),
-		chromedp.Navigate(url))
+		chromedp.EmulateViewport(s.width, s.height))
+}
+
+func (v *visit) drawn(s screen) {
+	v.t.Helper()
 	if !s.noScript {
 		v.do(chromedp.WaitReady(chromedp.CSS("html[data-charts]")))
 	}
-	return v
 }
 
 func (v *visit) listen(event any) {
@@ -127,6 +153,8 @@ func (v *visit) listen(event any) {
 		v.trouble = append(v.trouble, "exception: "+e.ExceptionDetails.Text)
 	case *log.EventEntryAdded:
 		v.trouble = append(v.trouble, string(e.Entry.Level)+": "+e.Entry.Text)
+	case *page.EventJavascriptDialogOpening:
+		v.trouble = append(v.trouble, "dialog: "+e.Message)
 	case *network.EventRequestWillBeSent:
 		v.requests = append(v.requests, e.Request.URL)
 	}

@@ -127,21 +127,3 @@ func TestPageTextCannotLeaveItsScript(t *testing.T) {
 		}
 	}
 }
-
-// hostileRecords bear hostile text in every column of text.
-func hostileRecords() record.Set {
-	s := pours(400)
-	for i := range s.Placements {
-		p, text := &s.Placements[i], hostile[i%len(hostile)]
-		p.Use, p.Crew, p.PumpOutfit, p.Mix, p.Reinforcement, p.Base, p.Finish = text, text, text, text, text, text, text
-		p.Bar, p.Curing, p.JointCut = text, text, text
-		if p.Placement == "B" {
-			p.Placement = text
-		}
-		p.HumidityPct = record.Some(0.0) // something to check
-	}
-	for i := range s.Jobs {
-		s.Jobs[i].Site, s.Jobs[i].Note = hostile[i%len(hostile)], hostile[i%len(hostile)]
-	}
-	return s
-}

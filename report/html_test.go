@@ -239,17 +239,3 @@ func TestEveryTemplateIsExecuted(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkWrite(b *testing.B) {
-	for _, n := range []int{1_000, 100_000} {
-		f := factorsOf(b, pours(n), analysis.Options{})
-		b.Run(count(n), func(b *testing.B) {
-			dir := b.TempDir()
-			for b.Loop() {
-				if err := Write(dir, Pages(f, Options{})); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
-	}
-}

@@ -10,9 +10,12 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 
 	"pourback/analysis"
+	"pourback/ingest/record"
 )
 
 // written is a report on a disk: its folder and its single file, as a browser
@@ -55,28 +58,79 @@ type pageTable struct {
 	Rows    [][]struct{ Text, Value, Head string }
 }
 
-// TestPagesInABrowser opens every page from the disk, in turn on a dark phone
-// and on a light desk, and holds its tables to the JSON.
+// TestPagesInABrowser opens every page from the disk on a light desk and on a
+// dark phone, and all of them in one file on a dark desk and on a light phone,
+// and holds their tables to the JSON.
 func TestPagesInABrowser(t *testing.T) {
 	t.Parallel()
 	b, f := browser(t), factorsOf(t, company(t), analysis.Options{})
 	pages, doc := Pages(f, Options{Company: "Saltgrass Flatwork"}), factorsJSON(t, f)
 	folder, single := written(t, pages)
-	phone, desk := screen{width: 320, height: 640, dark: true}, screen{width: 1280, height: 900}
 	for i, p := range pages {
 		t.Run(p.Slug, func(t *testing.T) {
 			t.Parallel()
-			v := open(t, b, folder+"/"+p.Slug+".html", []screen{desk, phone}[i%2])
-			v.sound(folder, len(chartsOf(pages[i:i+1])))
+			charts := len(chartsOf(pages[i : i+1]))
+			v := open(t, b, folder+"/"+p.Slug+".html", screen{width: 1280, height: 900})
+			v.sound(folder, charts)
+			v.accessible()
 			if m, ok := matches[p.Slug]; ok {
 				m.hold(t, ask[[]pageTable](v, tables), doc)
 			}
+			v.again(screen{width: 320, height: 640, dark: true})
+			v.sound(folder, charts)
+			v.accessible()
 		})
 	}
 	t.Run("single file", func(t *testing.T) {
 		t.Parallel()
-		open(t, b, single, phone).sound(folder, len(chartsOf(pages)))
+		v := open(t, b, single, screen{width: 1280, height: 900, dark: true})
+		v.sound(folder, len(chartsOf(pages)))
+		v.accessible()
+		v.again(screen{width: 390, height: 800})
+		v.sound(folder, len(chartsOf(pages)))
+		v.accessible()
 	})
+}
+
+// TestEveryKindOfChartInABrowser draws one of each kind, which the records at
+// hand may not, live and without script, and a shaded table.
+func TestEveryKindOfChartInABrowser(t *testing.T) {
+	t.Parallel()
+	folder, _ := written(t, kindsPage(t))
+	v := open(t, browser(t), folder+"/kinds.html", screen{width: 1280, height: 900})
+	v.sound(folder, len(kindsOfChart(t)))
+	v.accessible()
+	v.again(screen{width: 320, height: 640, dark: true})
+	v.sound(folder, len(kindsOfChart(t)))
+	v.accessible()
+	for _, s := range []screen{{width: 1280, height: 900, noScript: true}, {width: 320, height: 640, dark: true, noScript: true}} {
+		v.again(s)
+		v.still(len(kindsOfChart(t)))
+	}
+	v.quiet(folder)
+}
+
+// still holds a page without script to showing its charts all the same, each
+// once, whole, and in colors that its scheme has.
+func (v *visit) still(charts int) {
+	v.t.Helper()
+	shown := `[...document.querySelectorAll('.still svg')].filter(s => s.checkVisibility())`
+	if got := ask[int](v, shown+`.length`); got != charts {
+		v.t.Errorf("without script %d drawings are shown, want %d", got, charts)
+	}
+	if bad := ask[[]string](v, shown+`.filter(s => {
+		const box = s.getBoundingClientRect(), marks = [...s.querySelectorAll('path, rect, circle, text, polyline, polygon')];
+		return marks.length < 5 || box.width < 200 || box.left < 0 || box.right > innerWidth + 1;
+	}).map(s => s.closest('.chart').id)`); len(bad) > 0 {
+		v.t.Errorf("without script nothing much is drawn in %v", bad)
+	}
+	if bad := ask[[]string](v, shown+`.flatMap(s => [...s.querySelectorAll('*')]).flatMap(e => [e.getAttribute('fill') ?? 'none', e.getAttribute('stroke') ?? 'none'])
+		.filter(c => c !== 'none' && !getComputedStyle(document.documentElement).getPropertyValue((/^var\((--[a-z0-9]+)\)$/.exec(c) || [])[1] || '--'))`); len(bad) > 0 {
+		v.t.Errorf("colors that the page does not know: %v", bad)
+	}
+	if wide := ask[int](v, tooWide); wide > 0 {
+		v.t.Errorf("without script %d pixels wider than the screen", wide)
+	}
 }
 
 // sound holds a page to what every page keeps.
@@ -93,7 +147,7 @@ func (v *visit) sound(within string, charts int) {
 	}
 	for _, rule := range []struct{ keeps, breaks string }{
 		{"one h1 for each article", `document.querySelectorAll('h1').length - document.querySelectorAll('article').length`},
-		{"a heading or name for each section", `[...document.querySelectorAll('section')].filter(s => !s.ariaLabel && !document.getElementById(s.getAttribute('aria-labelledby'))).length`},
+		{"a heading or name for each section", `[...document.querySelectorAll('section')].filter(s => !s.ariaLabel && !(s.getAttribute('aria-labelledby') || 'none').split(' ').every(id => document.getElementById(id))).length`},
 		{"a caption for each table", `[...document.querySelectorAll('table')].filter(t => !t.caption || !t.caption.textContent).length`},
 		{"a scope for each head", `document.querySelectorAll('th:not([scope])').length`},
 		{"words for each chart", `[...document.querySelectorAll('.chart')].filter(c => c.getAttribute('role') !== 'img' || document.getElementById(c.getAttribute('aria-labelledby')).textContent.length < 20).length`},
@@ -176,66 +230,168 @@ func same(cell string, want any) bool {
 func TestWithoutScriptThePageStillAnswers(t *testing.T) {
 	t.Parallel()
 	pages := Pages(factorsOf(t, company(t), analysis.Options{}), Options{})
-	folder, _ := written(t, pages)
-	v := open(t, browser(t), folder+"/pump.html", screen{width: 800, height: 600, noScript: true})
+	folder, single := written(t, pages)
+	v := open(t, browser(t), single, screen{width: 390, height: 800, noScript: true})
+	v.still(len(chartsOf(pages)))
+	v.quiet(folder)
 	text, err := chromedp.Run(v.ctx, chromedp.Text(chromedp.CSS("main")))
 	if err != nil {
 		t.Fatal(err)
 	}
-	pump := pageOf(t, pages, "pump")
-	for _, want := range []string{pump.Answer, pump.Exhibits[0].Table.Rows[0][1].Text} {
-		if !strings.Contains(text, want) {
-			t.Errorf("without script the page lacks %q", want)
+	for _, p := range pages {
+		if !strings.Contains(text, p.Answer) {
+			t.Errorf("without script the page lacks %q", p.Answer)
+		}
+		for _, e := range p.Exhibits {
+			if cell := e.Table.Rows[0][0].Text; !strings.Contains(text, cell) {
+				t.Errorf("without script the page lacks %q", cell)
+			}
 		}
 	}
 }
 
 // TestHostileTextInABrowser opens pages whose records try to run, to draw and
-// to turn the page around.
+// to turn the page around, in every column of text of all seven tables and in
+// the settings, with and without script.
 func TestHostileTextInABrowser(t *testing.T) {
 	t.Parallel()
-	pages := Pages(factorsOf(t, hostileRecords(), analysis.Options{}), Options{Company: hostile[0]})
-	folder, single := written(t, pages)
-	v := open(t, browser(t), single, screen{width: 390, height: 800})
-	v.sound(folder, len(chartsOf(pages)))
-	if n := ask[int](v, `document.querySelectorAll('img, main script:not([type])').length`); n != 0 {
-		t.Errorf("%d elements were made from text", n)
+	for name, s := range map[string]record.Set{"job log": hostileRecords(), "seven tables": hostileEverywhere(t)} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			sites := map[string]string{}
+			for _, j := range s.Jobs {
+				sites[j.JobNo] = j.Site
+			}
+			pages := Pages(factorsOf(t, s, analysis.Options{}), Options{Company: hostile[0], Currency: hostile[4][:12], WithSites: true, Sites: sites})
+			folder, single := written(t, pages)
+			v := open(t, browser(t), single, screen{width: 390, height: 800})
+			v.sound(folder, len(chartsOf(pages)))
+			v.tame(len(pages))
+			// Point at every chart: what appears is text too.
+			tips := ask[string](v, pointAtAll)
+			if !strings.Contains(tips, "placement") {
+				t.Errorf("nothing appears when a chart is pointed at: %q", tips)
+			}
+			v.tame(len(pages))
+			v.quiet(folder)
+			v.again(screen{width: 390, height: 800, noScript: true})
+			v.still(len(chartsOf(pages)))
+			v.tame(len(pages))
+			v.quiet(folder)
+		})
 	}
-	// Point at every chart: what appears is text too.
-	tips := ask[string](v, `[...document.querySelectorAll('.chart')].map(box => {
-		const chart = echarts.getInstanceByDom(box.querySelector('.live')), option = chart.getOption();
-		option.series.forEach((s, i) => s.data.forEach((_, k) => { if (k < 40) chart.dispatchAction({type: 'showTip', seriesIndex: i, dataIndex: k}); }));
-		return box.querySelector('.live').innerText;
-	}).join('\n')`)
-	if !strings.Contains(tips, "placement") {
-		t.Errorf("nothing appears when a chart is pointed at: %q", tips)
-	}
-	if n := ask[int](v, `document.querySelectorAll('img, .live script, .live b').length`); n != 0 {
-		t.Errorf("%d elements were made from text that appears when a chart is pointed at", n)
-	}
-	v.quiet(folder)
 }
 
-// TestPrint: every page of the single file comes out on paper, charts and all,
-// on Letter and on A4.
+// pointAtAll points at the first marks of every series and gives what appears.
+const pointAtAll = `[...document.querySelectorAll('.live')].map(place => {
+	const chart = echarts.getInstanceByDom(place), option = chart.getOption();
+	option.series.forEach((s, i) => s.data.forEach((_, k) => { if (k < 40) chart.dispatchAction({type: 'showTip', seriesIndex: i, dataIndex: k}); }));
+	return place.innerText;
+}).join('\n')`
+
+// tame holds a single file to having no element but those of our templates and
+// drawings: what text would have made is another.
+func (v *visit) tame(pages int) {
+	v.t.Helper()
+	if made := ask[[]string](v, `[...document.querySelectorAll('img, iframe, object, embed, form, input, b, i, u, style ~ style, svg script, svg image, svg foreignObject, svg a, [onerror], [onload], [onclick], a[href^="javascript"], .live script, main script:not([type="application/json"])')].map(e => e.outerHTML.slice(0, 200))`); len(made) > 0 {
+		v.t.Errorf("made from text: %q", made)
+	}
+	if n := ask[int](v, `document.querySelectorAll('article').length`); n != pages {
+		v.t.Errorf("%d pages, want %d", n, pages)
+	}
+	if ran := ask[bool](v, `'pourbackRan' in window`); ran {
+		v.t.Error("a script from the records ran")
+	}
+}
+
+// TestPrint: every page of the single file comes out on paper, in dark and
+// light alike with the still charts in dark ink, none so high that it is cut.
 func TestPrint(t *testing.T) {
 	t.Parallel()
 	pages := Pages(factorsOf(t, company(t), analysis.Options{}), Options{})
 	folder, single := written(t, pages)
 	v := open(t, browser(t), single, screen{width: 390, height: 800, dark: true})
 	for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
-		pdf, err := chromedp.Run(v.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper)))
+		pdf, err := chromedp.Run(v.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPreferCSSPageSize(), chromedp.PDFOutlineAndTagged()))
 		if err != nil {
 			t.Fatal(err)
 		}
-		if n := strings.Count(string(pdf), "/Type /Page\n"); n < len(pages) {
+		if n := strings.Count(string(pdf), "/Type /Page\n"); n < len(pages) || n > 5*len(pages) {
 			t.Errorf("%s: %d sheets for %d pages", name, n, len(pages))
+		}
+		for _, p := range pages {
+			if !strings.Contains(string(pdf), "/Title ("+p.Title+")") {
+				t.Errorf("%s: the page %q is not in the outline", name, p.Title)
+			}
 		}
 		if out := os.Getenv("POURBACK_KEEP_PDF"); out != "" {
 			if err := os.WriteFile(filepath.Join(out, name+".pdf"), pdf, 0o644); err != nil {
 				t.Fatal(err)
 			}
 		}
+	}
+	v.paper(len(chartsOf(pages)))
+	v.quiet(folder)
+}
+
+// paper looks at a page as it is printed, 7.4 inches wide with its margins: the
+// width of Letter, the narrower of the two in height.
+func (v *visit) paper(charts int) {
+	v.t.Helper()
+	v.do(command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print", Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: "dark"}}}),
+		chromedp.EmulateViewport(710, 950))
+	const rest = `.filter(e => e.checkVisibility()).length`
+	for _, want := range []struct {
+		what, count string
+		n           int
+	}{
+		{"drawings for paper", `[...document.querySelectorAll('.still.wide svg')]` + rest, charts},
+		{"drawings for a screen", `[...document.querySelectorAll('.live, .still.narrow')]` + rest, 0},
+		{"links to other pages and folded methods", `[...document.querySelectorAll('nav, .skip, .top, details')]` + rest, 0},
+		{"charts higher than the sheet", `[...document.querySelectorAll('figure')].filter(f => f.getBoundingClientRect().height > 900).length`, 0},
+		{"charts and tables wider than the sheet", `[...document.querySelectorAll('svg, table')].filter(f => f.checkVisibility() && f.getBoundingClientRect().right > 711).map(f => f.outerHTML.slice(0, 99)).length`, 0},
+		{"heads that do not repeat", `[...document.querySelectorAll('thead')].filter(h => getComputedStyle(h).display !== 'table-header-group').length`, 0},
+		{"colors of a dark screen", `['paper', 'ink', 'c1'].filter(c => getComputedStyle(document.documentElement).getPropertyValue('--' + c) !== {paper: '#fff', ink: '#000', c1: '#0072b2'}[c]).length`, 0},
+	} {
+		if got := ask[int](v, want.count); got != want.n {
+			v.t.Errorf("on paper: %d %s, want %d", got, want.what, want.n)
+		}
+	}
+}
+
+// TestKeyboard walks a page by the Tab key: the way to the answer comes first,
+// everything that can be reached shows that it is, and the page does not trap.
+func TestKeyboard(t *testing.T) {
+	t.Parallel()
+	pages := Pages(factorsOf(t, company(t), analysis.Options{}), Options{})
+	folder, _ := written(t, pages)
+	v := open(t, browser(t), folder+"/cracks.html", screen{width: 390, height: 800})
+	reached := map[string]bool{}
+	for step := range 60 {
+		v.do(chromedp.KeyEvent(kb.Tab))
+		at := ask[struct {
+			Tag, Class string
+			Outlined   bool
+			Left       float64
+		}](v, `(e => ({tag: e.tagName, class: e.className, outlined: e === document.body || getComputedStyle(e).outlineStyle !== 'none', left: e.getBoundingClientRect().left}))(document.activeElement)`)
+		if step == 0 && (at.Class != "skip" || at.Left < 0) {
+			t.Errorf("the first stop is %+v, want the way to the answer, in sight", at)
+		}
+		if !at.Outlined {
+			t.Errorf("nothing shows that %s.%s is reached", at.Tag, at.Class)
+		}
+		if reached[at.Tag+"."+at.Class] = true; at.Tag == "BODY" {
+			break
+		}
+	}
+	for _, want := range []string{"A.skip", "A.", "DIV.scroll", "SUMMARY.", "BODY."} {
+		if !reached[want] {
+			t.Errorf("the Tab key does not come to %s: %v", want, reached)
+		}
+	}
+	v.do(chromedp.KeyEvent(kb.Tab), chromedp.KeyEvent(kb.Enter))
+	if hash := ask[string](v, `location.hash`); hash != "#answer" {
+		t.Errorf("the way to the answer leads to %q", hash)
 	}
 	v.quiet(folder)
 }

@@ -24,7 +24,9 @@ type drafter struct {
 }
 
 // program is the drawing library with our own scripts, compiled once.
-var program = sync.OnceValues(func() ([]*goja.Program, error) {
+var program = sync.OnceValues(compiled)
+
+func compiled() ([]*goja.Program, error) {
 	lib, err := library()
 	if err != nil {
 		return nil, err
@@ -41,13 +43,18 @@ var program = sync.OnceValues(func() ([]*goja.Program, error) {
 		all = append(all, p)
 	}
 	return all, nil
-})
+}
 
 func newDrafter() (*drafter, error) {
 	all, err := program()
 	if err != nil {
 		return nil, err
 	}
+	return started(all)
+}
+
+// started runs the scripts in a machine of their own.
+func started(all []*goja.Program) (*drafter, error) {
 	vm := goja.New()
 	vm.SetRandSource(func() float64 { return 0.5 }) // no clock and no chance: same input, same bytes
 	vm.SetTimeSource(func() time.Time { return time.Unix(0, 0) })

@@ -1,9 +1,12 @@
 package main
 
 import (
+	"encoding/csv"
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"pourback/ingest/store/storetest"
@@ -104,4 +107,31 @@ func TestPavementRecords(t *testing.T) {
 		t.Errorf("%+v", f)
 	}
 	call(t, "factors", "cracks", "--event", "seen").want(t, exitDone, "placement-years", "spacing")
+}
+
+func TestReportNamesSitesOnlyWhereAsked(t *testing.T) {
+	inFolder(t, nil)
+	call(t, "demo", "--jobs", "80").want(t, exitDone)
+	db := filepath.Join("demo", "pourback.db")
+	call(t, "report", "--db", db, "--single", "without.html").want(t, exitDone)
+	call(t, "report", "--db", db, "--single", "with.html", "--with-sites").want(t, exitDone)
+	jobs, err := os.ReadFile(filepath.Join("demo", "records", "jobs.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(strings.NewReader(string(jobs))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.Index(rows[0], "site")
+	for file, named := range map[string]bool{"without.html": false, "with.html": true} {
+		page, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := slices.ContainsFunc(rows[1:], func(row []string) bool { return strings.Contains(string(page), row[at]) })
+		if found != named {
+			t.Errorf("%s names sites: %v", file, found)
+		}
+	}
 }

@@ -41,6 +41,7 @@ function attributes(node, name) {
       if (size && size[1] !== '12') { out += ' font-size="' + size[1] + '"'; }
     }
     if (!allowed.has(k) || v === '' || v === null || v === undefined || v === false) { continue; }
+    if (v === '#000') { v = 'none'; } // the library's own, where it shows nothing: a clip, the inside of a line
     if (k === 'id') { v = name(v); }
     if (k === 'clip-path') { v = 'url(#' + name(v.slice(5, -1)) + ')'; }
     if (k === 'd' || k === 'transform' || k === 'points') { v = shorter(v); }
