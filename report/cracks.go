@@ -25,6 +25,7 @@ func (a *author) cracks() Page {
 	}
 	c := a.f.Cracks
 	p.Basis = a.basis(c.All.Placements, "placement")
+	p.Reading = a.said(c.EventSays) + " " + a.reading()
 	p.Answer = cracksAnswer(c) + spacingUnknown(c) + "."
 	p.Exhibits = []Exhibit{a.crackMatrix(c), a.byReinforcement(c)}
 	if c.All.Callbacks > 0 {
@@ -43,8 +44,7 @@ func (a *author) cracks() Page {
 	return p
 }
 
-// crackNotes are the reservations, what counts as a crack first, after what the
-// analysis adds to its answer.
+// crackNotes are what the analysis adds to its answer, and the reservations.
 func (a *author) crackNotes(c *analysis.Cracks) []string {
 	var notes []string
 	for i, s := range sentences(a.said(c.Answer)) {
@@ -52,7 +52,11 @@ func (a *author) crackNotes(c *analysis.Cracks) []string {
 			notes = append(notes, s)
 		}
 	}
-	notes = append(notes, a.saidAll(c.Notes)...)
+	for _, n := range c.Notes {
+		if n != c.EventSays { // said at the head of the page
+			notes = append(notes, a.said(n))
+		}
+	}
 	if c.Event == analysis.EventSeen {
 		notes = append(notes, "Where slabs were first looked at after more than a year, no crack within a year means that nobody looked, not that nothing cracked.")
 	}

@@ -28,6 +28,7 @@ func words(p Page) []string {
 	all = append(all, p.Method...)
 	for _, e := range p.Exhibits {
 		all = append(all, e.Title)
+		all = append(all, e.Says)
 		if e.Chart != nil {
 			all = append(all, e.Chart.Says)
 		}
@@ -201,6 +202,21 @@ func TestPagesSpeakTheUnitsThatAreRead(t *testing.T) {
 				if forbidden.MatchString(w) {
 					t.Errorf("%s, %s: %q", units, p.Slug, w)
 				}
+			}
+		}
+	}
+}
+
+// The records' own columns keep their units on the page that says what to mend.
+func TestNothingOnTheFaceIsLeftInUSUnits(t *testing.T) {
+	left := regexp.MustCompile(`ft²|yd³|\byd\b|\d yards?\b|lb/|°F|\d ft\b`)
+	for _, p := range Pages(factorsOf(t, company(t), analysis.Options{}), Options{Units: "si"}) {
+		if p.Slug == "records" {
+			continue
+		}
+		for _, w := range face(p) {
+			if left.MatchString(w) && !strings.Contains(w, "_yd") && !strings.Contains(w, "_temp_f") {
+				t.Errorf("%s: %q", p.Slug, w)
 			}
 		}
 	}

@@ -270,7 +270,7 @@ func leftOut(l analysis.OverageLeftOut) []string {
 	for _, r := range []struct {
 		n    int
 		says string
-	}{{l.NoNeat, "without a volume on the drawing"}, {l.NoDelivered, "without yards delivered"}, {l.NoLeftover, "without yards left over"}, {l.Impossible, "with more left over than delivered"}} {
+	}{{l.NoNeat, "without a volume on the drawing"}, {l.NoDelivered, "without what was delivered"}, {l.NoLeftover, "without what was left over"}, {l.Impossible, "with more left over than delivered"}} {
 		if r.n > 0 {
 			lack = append(lack, count(r.n)+" "+r.says)
 		}

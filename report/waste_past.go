@@ -133,10 +133,7 @@ func (a *author) fitChart(methods []string) *Chart {
 	for _, method := range methods {
 		f := fit{name: "by " + clean(method, labelName)}
 		end := 0.0
-		for _, p := range a.f.Overage.Points {
-			if a.f.Overage.Groups[p.Group].Method != method {
-				continue
-			}
+		for _, p := range thinnedPoints(a.f.Overage, method) {
 			f.points = append(f.points, spot{p.Neat * m.factor, p.Used * m.factor, f.name + ": " + a.yards(p.Neat) + " on the drawing, " + a.yards(p.Used) + " used"})
 			end = max(end, p.Neat)
 		}
@@ -144,6 +141,17 @@ func (a *author) fitChart(methods []string) *Chart {
 		plot.fits = append(plot.fits, f)
 	}
 	return plot.chart()
+}
+
+// thinnedPoints are the placements by a method, every so manieth of many.
+func thinnedPoints(o *analysis.Overage, method string) []analysis.OveragePlacement {
+	var points []analysis.OveragePlacement
+	for _, p := range o.Points {
+		if o.Groups[p.Group].Method == method {
+			points = append(points, p)
+		}
+	}
+	return thin(points, mostSpots)
 }
 
 // mostFitted is the largest volume to which a line is drawn, in yd³.
