@@ -183,7 +183,7 @@ func riskCell(c cell, f analysis.Figure) Cell {
 
 func (a *author) crackCells(c *analysis.Cracks) Exhibit {
 	table := tableOf("Cracks by reinforcement and joint spacing", c.Cells, crackColumns(c, "Reinforcement, spacing", a.cellName)...)
-	return Exhibit{Title: "By reinforcement and joint spacing, with what each rests on", Chart: a.riskChart("chart-cells", c.Cells, a.cellName), Table: table}
+	return Exhibit{Title: "By reinforcement and joint spacing, with what each rests on", Table: table}
 }
 
 // riskChart draws the one-year risks of cells that can say something; there is

@@ -129,7 +129,7 @@ func (a *author) usedOnNeat() []Exhibit {
 func (a *author) fitChart(methods []string) *Chart {
 	m := a.units.volume
 	plot := fitPlot{id: "chart-used", across: "on the drawing," + m.unit, up: "used," + m.unit, point: "a placement",
-		says: "A point for each placement: the volume on the drawing across, what it used upward. The line is the middle of what the next job will use, the band holds it 8 times in 10."}
+		says: "A point for each placement, or of many for every so manieth: the volume on the drawing across, what it used upward. The line is the middle of what the next job will use, the band holds it 8 times in 10."}
 	for _, method := range methods {
 		f := fit{name: "by " + clean(method, labelName)}
 		end := 0.0
@@ -143,6 +143,10 @@ func (a *author) fitChart(methods []string) *Chart {
 	return plot.chart()
 }
 
+// mostPlotted is how many placements by one method are drawn: more only cover
+// each other, and each takes time and room on the page.
+const mostPlotted = 150
+
 // thinnedPoints are the placements by a method, every so manieth of many.
 func thinnedPoints(o *analysis.Overage, method string) []analysis.OveragePlacement {
 	var points []analysis.OveragePlacement
@@ -151,7 +155,7 @@ func thinnedPoints(o *analysis.Overage, method string) []analysis.OveragePlaceme
 			points = append(points, p)
 		}
 	}
-	return thin(points, mostSpots)
+	return thin(points, mostPlotted)
 }
 
 // mostFitted is the largest volume to which a line is drawn, in yd³.

@@ -98,7 +98,9 @@ func (a *author) whatHeatDid() []Exhibit {
 	}
 	for _, t := range a.f.Cracks.OneWay {
 		if (t.Factor == "evaporation" || t.Factor == "air temperature") && len(t.Rows) > 1 {
-			out = append(out, a.oneWay(&t, "chart-weather-", "Cracks by "+factorName(t.Factor)))
+			e := a.oneWay(&t, "", "Cracks by "+factorName(t.Factor))
+			e.Chart = nil // it is drawn on the page on cracks
+			out = append(out, e)
 		}
 	}
 	return out
