@@ -87,7 +87,7 @@ func (a *author) marginByMonth() Exhibit {
 // swing says how far months swing, and how many stood out.
 func (a *author) swing(c *analysis.Control) string {
 	if c.Limits == nil {
-		return "How far months swing by themselves cannot be said yet: " + c.Why + "."
+		return "Whether a month is unusual cannot be said yet: " + c.Why + "."
 	}
 	s := a.usualSwing(c)
 	switch n := len(c.Signals); n {

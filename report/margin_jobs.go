@@ -30,7 +30,7 @@ func (a *author) farthestJobs() []Exhibit {
 		return nil
 	}
 	return []Exhibit{{Title: "Jobs farthest below their bids",
-		Says:  plural(len(jobs), "job") + " of the last twelve months cost more than bid; look at these first.",
+		Says:  plural(len(jobs), "job") + " of the last twelve months cost more than bid; look there first.",
 		Table: a.jobTable("Jobs of the last twelve months, the farthest below its bid first", jobs)}}
 }
 

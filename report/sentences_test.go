@@ -7,6 +7,8 @@ import (
 	"sync"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"pourback/analysis"
 	"pourback/ingest/record"
 )
@@ -260,6 +262,22 @@ func TestSaidInMetricUnits(t *testing.T) {
 	if got, want := dollar.said("12 % of 400 ft² for $5"), "12% of 400 ft² for $5"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
+}
+
+// Whatever a text holds, it comes through in one clean line, and what has no
+// unit of ours is left as it was.
+func TestSaidHoldsWhateverComes(t *testing.T) {
+	si := newAuthor(&analysis.Factors{}, Options{Units: "si"})
+	rapid.Check(t, func(t *rapid.T) {
+		s := rapid.OneOf(rapid.String(), rapid.StringMatching(`[0-9,.−]{0,8} ?(ft²|yd³|yd|yards|ft|in|°F|lb/ft²/h)?[a-z ,.]{0,9}`)).Draw(t, "text")
+		got := si.said(s)
+		if strings.ContainsAny(got, "\n\t\x00") || strings.Contains(got, "NaN") && !strings.Contains(s, "NaN") {
+			t.Fatalf("%q became %q", s, got)
+		}
+		if bare := clean(s, longText); !strings.ContainsAny(bare, "0123456789%") && !strings.Contains(bare, "table") && !strings.Contains(bare, "hazard") && got != bare {
+			t.Fatalf("%q became %q", s, got)
+		}
+	})
 }
 
 func TestMetricLevels(t *testing.T) {

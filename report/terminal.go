@@ -64,6 +64,9 @@ func (t *terminal) page(p Page) {
 	}
 	t.paragraph("", p.Answer)
 	t.paragraph("", strings.TrimSpace(p.Basis+" "+p.Reading))
+	if len(p.Links) > 0 {
+		t.line("")
+	}
 	for _, l := range p.Links {
 		t.paragraph("- ", l.Title+": "+l.Answer)
 	}

@@ -33,8 +33,7 @@ func (a *author) waste() Page {
 		return p
 	}
 	p.Answer = a.wasteAnswer()
-	p.Exhibits = slices.Concat(a.ordersBySize(), a.nextJobs(), a.usedOnNeat(), []Exhibit{a.pastWaste()}, a.whereLost(), a.fixedLoss(), a.wasteByCrew(), a.orderFirmness())
-	p.Notes = a.presentAllowance()
+	p.Exhibits = slices.Concat(a.ordersBySize(), a.presentAllowance(), a.nextJobs(), a.usedOnNeat(), []Exhibit{a.pastWaste()}, a.whereLost(), a.fixedLoss(), a.wasteByCrew(), a.orderFirmness())
 	if said := sentences(a.said(o.Answer)); len(said) > 1 && !o.All.OrderYd.Known() {
 		p.Notes = append(p.Notes, said[1:]...) // what to do until there is an order
 	}
@@ -252,13 +251,18 @@ func (a *author) volumeCell(f analysis.Figure) Cell {
 
 // presentAllowance says what the present way of ordering costs, where that is
 // among the facts most worth money.
-func (a *author) presentAllowance() []string {
-	for _, f := range a.f.Findings {
-		if f.Topic == "overage" {
-			return []string{a.said(f.Sentence)}
-		}
+func (a *author) presentAllowance() []Exhibit {
+	type finding = analysis.Finding
+	of := slices.DeleteFunc(slices.Clone(a.f.Findings), func(f finding) bool { return f.Topic != "overage" })
+	if len(of) == 0 {
+		return nil
 	}
-	return nil
+	return []Exhibit{{Title: "What the present way of ordering costs", Says: a.said(of[0].Sentence),
+		Table: tableOf("Of the facts most worth money, those about waste", of,
+			column[finding]{head: "Rank", cell: func(f finding) Cell { return whole(f.Rank) }},
+			numbers("Worth a year", func(f finding) Cell { return a.about().cell(f.Dollars) }),
+			numbers("How sure, in 100", func(f finding) Cell { return valued(sureText(f.Sure), f.Sure) }),
+			counts("Placements", func(f finding) int { return f.Dollars.N }))}}
 }
 
 // leftOut says which placements the figures do without, and what they lack.

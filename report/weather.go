@@ -177,7 +177,10 @@ func (a *author) weatherAnswer(months []monthOfYear) string {
 			s += ", most often in " + worst.month.String()
 		}
 	}
-	if w.HasAir > 0 {
+	switch {
+	case w.HasAir > 0 && w.ColdCount == 0:
+		s += "; none was placed in air under " + a.said("40 °F")
+	case w.HasAir > 0:
 		s += "; " + count(w.ColdCount) + " of " + count(w.HasAir) + " " + were(w.ColdCount) + " placed in air under " + a.said("40 °F")
 	}
 	return s + "."
