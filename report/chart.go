@@ -57,7 +57,9 @@ func (c *Chart) Option() (json.RawMessage, error) {
 	b := c.draw()
 	b.Validate()
 	option := b.JSON()
-	delete(option, "color") // the page's script chooses colours, for light and dark
+	delete(option, "color") // the page's script chooses colors, for light and dark
+	delete(option, "title")
+	delete(option, "toolbox")
 	option["animation"] = false
 	option["legend"], option["grid"] = b.surroundings()
 	text, err := json.Marshal(option)

@@ -75,8 +75,8 @@ type exhibitView struct {
 
 type chartView struct {
 	*Chart
-	Option       template.JS
-	Wide, Narrow template.HTML
+	Option template.JS
+	Still  template.HTML
 }
 
 // sheet is what surrounds pages in one file.
@@ -84,7 +84,8 @@ type sheet struct {
 	Heading, Company string
 	Policy           string
 	Style            template.CSS
-	Boot, Inline     template.JS
+	Boot             template.JS
+	Packed           template.HTML // the drawing library of a single file: letters and digits
 	Library          string
 	Nav              []linkView
 	Page             pageView   // of a folder's file
@@ -115,7 +116,7 @@ func viewOf(c *Chart, d *drawn) *chartView {
 	case d.err != nil:
 		return &chartView{Chart: undrawn(c.ID, "This chart could not be drawn ("+clean(d.err.Error(), longName)+"); the table holds the same figures.")}
 	}
-	return &chartView{c, d.option, d.wide, d.narrow}
+	return &chartView{c, d.option, d.still}
 }
 
 func nav(pages []Page, current string, href func(slug string) string) []linkView {
@@ -176,7 +177,7 @@ func WriteSingle(w io.Writer, pages []Page) error {
 	s := newSheet(pages, "")
 	s.Heading = s.Company
 	s.Policy = policy(hash(boot) + " " + hash(lib))
-	s.Inline = template.JS(lib)
+	s.Packed = template.HTML(base64.StdEncoding.EncodeToString(echartsGz))
 	s.Nav = nav(pages, "", href)
 	charts := drawAll(pages)
 	for _, p := range pages {

@@ -345,8 +345,8 @@ func (v *visit) paper(charts int) {
 		what, count string
 		n           int
 	}{
-		{"drawings for paper", `[...document.querySelectorAll('.still.wide svg')]` + rest, charts},
-		{"drawings for a screen", `[...document.querySelectorAll('.live, .still.narrow')]` + rest, 0},
+		{"drawings for paper", `[...document.querySelectorAll('.still svg')]` + rest, charts},
+		{"drawings for a screen", `[...document.querySelectorAll('.live')]` + rest, 0},
 		{"links to other pages and folded methods", `[...document.querySelectorAll('nav, .skip, .top, details')]` + rest, 0},
 		{"charts higher than the sheet", `[...document.querySelectorAll('figure')].filter(f => f.getBoundingClientRect().height > 900).length`, 0},
 		{"charts and tables wider than the sheet", `[...document.querySelectorAll('svg, table')].filter(f => f.checkVisibility() && f.getBoundingClientRect().right > 711).map(f => f.outerHTML.slice(0, 99)).length`, 0},

@@ -10,17 +10,15 @@ import (
 	"github.com/dop251/goja"
 )
 
-// Widths at which charts are drawn for readers without script, in CSS pixels:
-// for paper and wide screens, and for phones.
-const (
-	wideStill   = 720
-	narrowStill = 340
-)
+// stillWidth is how wide charts are drawn for readers without script, in CSS
+// pixels. One drawing serves them all: a phone shows it a little smaller, paper
+// and a desk a little larger.
+const stillWidth = 400
 
 // drafter draws charts as text, by the same library that draws them live. It
 // serves one caller at a time. What it draws depends on the chart alone.
 type drafter struct {
-	draw func(option, name string, widths []int, height int) ([]string, error)
+	draw func(option, name string, width, height int) (string, error)
 }
 
 // program is the drawing library with our own scripts, compiled once.
@@ -64,7 +62,7 @@ func started(all []*goja.Program) (*drafter, error) {
 		}
 	}
 	d := &drafter{}
-	return d, vm.ExportTo(vm.Get("stills"), &d.draw)
+	return d, vm.ExportTo(vm.Get("still"), &d.draw)
 }
 
 // spare keeps drafters between reports.
@@ -98,9 +96,9 @@ func giveBack(d *drafter) {
 
 // drawn is a chart as a page holds it.
 type drawn struct {
-	option       template.JS // JSON in which < is escaped
-	wide, narrow template.HTML
-	err          error
+	option template.JS // JSON in which < is escaped
+	still  template.HTML
+	err    error
 }
 
 // drawAll draws the charts of all pages. A chart that cannot be drawn holds the
@@ -138,16 +136,16 @@ func drawAll(pages []Page) map[*Chart]*drawn {
 	return all
 }
 
-// chart draws a chart at both widths. The text is markup of our own making:
-// elements and attributes by list, everything else escaped.
+// chart draws a chart. The text is markup of our own making: elements and
+// attributes by list, everything else escaped.
 func (d *drafter) chart(c *Chart) drawn {
 	option, err := c.Option()
 	if err != nil {
 		return drawn{err: err}
 	}
-	texts, err := d.draw(string(option), c.ID, []int{wideStill, narrowStill}, c.Height)
+	text, err := d.draw(string(option), c.ID, stillWidth, c.Height)
 	if err != nil {
 		return drawn{err: fmt.Errorf("chart %s: %w", c.ID, err)}
 	}
-	return drawn{template.JS(option), template.HTML(texts[0]), template.HTML(texts[1]), nil}
+	return drawn{template.JS(option), template.HTML(text), nil}
 }

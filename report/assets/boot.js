@@ -42,14 +42,18 @@ function start() {
   });
 }
 
+function run(script) { document.head.appendChild(script); }
+
 // A folder of pages shares one copy of the drawing library beside them; a page
-// by itself has brought its own.
-var library = document.body.dataset.library;
-if (window.echarts) {
-  start();
-} else if (library) {
-  var script = document.createElement('script');
-  script.src = library;
-  script.onload = start;
-  document.head.appendChild(script);
+// by itself holds its own, packed. Where it cannot be unpacked the still charts
+// stay.
+var beside = document.body.dataset.library, packed = document.getElementById('library');
+if (beside) {
+  run(Object.assign(document.createElement('script'), {src: beside, onload: start}));
+} else if (packed && window.DecompressionStream) {
+  var bytes = Uint8Array.from(atob(packed.textContent), function (c) { return c.charCodeAt(0); });
+  new Response(new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'))).text().then(function (text) {
+    run(Object.assign(document.createElement('script'), {textContent: text}));
+    start();
+  });
 }

@@ -62,24 +62,28 @@ function span(params, api) {
 // can name them.
 var shapes = new Map([['$fn:errorBar', {draw: errorBar, z: 5}], ['$fn:band', {draw: band, z: 1}], ['$fn:span', {draw: span, z: 2}]]);
 
+// The names of the series that have anything to show, each once.
+function seriesNames(option) {
+  var drawn = option.series.filter(function (s) { return s.name && s.data.length > 0; });
+  return Array.from(new Set(drawn.map(function (s) { return s.name; })));
+}
+
 // How much higher than usual a chart of a width is to be: by the lines, beyond
 // the first, that the names of the series take, about.
 function legendHeight(option, width) {
-  if (!option.legend.show) { return 0; }
-  var lines = 1, used = 0, seen = new Set();
-  option.series.forEach(function (s) {
-    if (!s.name || seen.has(s.name)) { return; }
-    seen.add(s.name);
-    var needs = 33 + 6.4 * s.name.length;
+  var lines = 1, used = 0;
+  seriesNames(option).forEach(function (name) {
+    var needs = 33 + 6.4 * name.length;
     if (used > 0 && used + needs > width) { lines++; used = 0; }
     used += needs;
   });
-  return 22 * (lines - 1);
+  return option.legend.show ? 22 * (lines - 1) : 0;
 }
 
 // prepare makes a chart's data what the library takes.
 function prepare(option, width) {
   option.grid[0].top = +option.grid[0].top + legendHeight(option, width);
+  option.legend.data = seriesNames(option);
   option.series.forEach(function (s) {
     if (s.type === 'custom') {
       var shape = shapes.get(s.renderItem);

@@ -76,25 +76,17 @@ function plainly(s) {
   if (s.type === 'scatter' && s.data.length > cloud) { s.large = true; s.largeThreshold = 1; }
 }
 
-// stills draws a chart's data at each width, under a name for what in it is
-// named.
-function stills(text, name, widths, usual) {
-  var option = JSON.parse(text), top = +option.grid[0].top;
-  var higher = widths.map(function (w) { return legendHeight(option, w); });
-  prepare(option, widths[0]);
+// still draws a chart's data, under a name for what in it is named.
+function still(text, name, width, usual) {
+  var option = JSON.parse(text), height = usual + legendHeight(option, width);
+  prepare(option, width);
   option.series.forEach(plainly);
-  var chart = echarts.init(null, theme(), {renderer: 'svg', ssr: true, width: widths[0], height: usual + higher[0]});
+  delete option.tooltip;
+  if (!option.legend.show) { delete option.legend; }
+  var chart = echarts.init(null, theme(), {renderer: 'svg', ssr: true, width: width, height: height});
   chart.setOption(option);
-  var drawn = widths.map(function (width, i) {
-    var height = usual + higher[i];
-    if (i > 0) {
-      chart.getModel().getComponent('grid', 0).option.top = top + higher[i];
-      chart.resize({width: width, height: height});
-    }
-    var root = chart.getZr().painter.renderToVNode({animation: false, willUpdate: false, compress: true, useViewBox: true});
-    root.attrs = {viewBox: '0 0 ' + width + ' ' + height, width: width, height: height};
-    return written(root, names(name + '-' + width));
-  });
+  var root = chart.getZr().painter.renderToVNode({animation: false, willUpdate: false, compress: true, useViewBox: true});
   chart.dispose();
-  return drawn;
+  root.attrs = {viewBox: '0 0 ' + width + ' ' + height, width: width, height: height};
+  return written(root, names(name));
 }
