@@ -89,6 +89,7 @@ type screen struct {
 	width, height int64
 	dark          bool
 	noScript      bool
+	still         bool // the page has no script to wait for
 }
 
 // open loads a page and waits until its charts are drawn.
@@ -136,7 +137,7 @@ func (v *visit) see(s screen) {
 
 func (v *visit) drawn(s screen) {
 	v.t.Helper()
-	if !s.noScript {
+	if !s.noScript && !s.still {
 		v.do(chromedp.WaitReady(chromedp.CSS("html[data-charts]")))
 	}
 }

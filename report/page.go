@@ -21,6 +21,8 @@ type Options struct {
 	// Names of people and sites appear only where the owner asks for them.
 	WithSites bool
 	Sites     map[string]string // the site of each job, for pages whose figures do not carry it
+
+	Bids *analysis.BidRecord // what became of kept bids; their page is left out where there are none
 }
 
 // Page is one topic's answer with all that stands behind it.
@@ -68,11 +70,12 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 		{f.Cracks != nil, a.cracks},
 		{f.Reinforcement != nil, a.reinforcement},
 		{f.Margin != nil, a.margin},
+		{opt.Bids != nil && len(opt.Bids.Outcomes) > 0, func() Page { return a.bids(opt.Bids) }},
 		{true, a.records},
 	} {
 		if topic.asked {
 			p := topic.write()
-			if len(p.Exhibits) > 0 && p.Reading == "" {
+			if len(p.Exhibits) > 0 && p.Reading == "" && p.Slug != "bids" {
 				p.Reading = a.reading()
 			}
 			topics = append(topics, p)
@@ -88,6 +91,7 @@ type author struct {
 	company  string
 	currency string
 	month    string
+	named    bool              // people and sites may be named
 	sites    map[string]string // empty unless they may be named
 }
 
@@ -96,7 +100,7 @@ func newAuthor(f *analysis.Factors, opt Options) *author {
 	if a.currency == "" {
 		a.currency = "$"
 	}
-	if opt.WithSites {
+	if a.named = opt.WithSites; a.named {
 		a.sites = opt.Sites
 	}
 	return a

@@ -102,6 +102,9 @@ func (t *terminal) table(tb *Table) {
 		t.paragraph(superscript(i+1)+" ", why)
 	}
 	t.paragraph("", tb.More)
+	for _, b := range tb.Below {
+		t.paragraph("  ", b)
+	}
 }
 
 // parts are a table whose columns do not fit side by side cut into several,

@@ -48,31 +48,34 @@ func newFactors(a *app) *cobra.Command {
 
 // factors answers the topics from what the store holds.
 func (a *app) factors(ctx context.Context, st *store.Store, topics []string) (*analysis.Factors, error) {
-	h, err := a.history(ctx, st)
-	if err != nil {
-		return nil, err
-	}
-	return a.answers(h, topics)
+	f, _, err := a.answers(ctx, st, topics)
+	return f, err
 }
 
-// history is what the store holds as of the data date.
-func (a *app) history(ctx context.Context, st *store.Store) (*record.History, error) {
+// answers are the factors with the history that they come from.
+func (a *app) answers(ctx context.Context, st *store.Store, topics []string) (*analysis.Factors, *record.History, error) {
+	h, opt, err := a.history(ctx, st)
+	if err != nil {
+		return nil, nil, err
+	}
+	opt.Topics = topics
+	f, err := analysis.Run(h, opt)
+	return f, h, err
+}
+
+// history is what the store holds, with the settings that the analysis goes by.
+func (a *app) history(ctx context.Context, st *store.Store) (*record.History, analysis.Options, error) {
+	opt, err := a.settings.options()
+	if err != nil {
+		return nil, opt, err
+	}
 	began := a.now()
 	h, err := st.History(ctx, a.asOf)
 	if err != nil {
-		return nil, err
+		return nil, opt, err
 	}
 	a.detail("read %d placements of %d jobs as of %s in %s", len(h.Placements), len(h.Jobs), h.AsOf, a.now().Sub(began).Round(time.Millisecond))
-	return h, nil
-}
-
-func (a *app) answers(h *record.History, topics []string) (*analysis.Factors, error) {
-	opt, err := a.settings.options()
-	if err != nil {
-		return nil, err
-	}
-	opt.Topics = topics
-	return analysis.Run(h, opt)
+	return h, opt, nil
 }
 
 func (a *app) reportOptions() report.Options {

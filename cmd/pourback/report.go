@@ -54,17 +54,16 @@ func newReport(a *app) *cobra.Command {
 func (a *app) report(ctx context.Context, st *store.Store, out, single, month string, withSites bool) (string, error) {
 	report.Warm()
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
-	h, err := a.history(ctx, st)
-	if err != nil {
-		return "", err
-	}
-	f, err := a.answers(h, nil)
+	f, h, err := a.answers(ctx, st, nil)
 	if err != nil {
 		return "", err
 	}
 	opt := a.reportOptions()
 	if opt.Month, opt.WithSites = month, withSites; withSites {
 		opt.Sites = sitesOf(h.Jobs)
+	}
+	if opt.Bids, err = a.bidOutcomes(ctx, st, h); err != nil {
+		return "", err
 	}
 	pages := report.Pages(f, opt)
 	if single != "" {
