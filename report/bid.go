@@ -183,15 +183,15 @@ func (a *bidAuthor) measureOf(unit string) measure {
 	case "", "share", "chance":
 		return share(analysis.Figure{Value: 1})
 	case "person-hours":
-		return measure{factor: 1, unit: " h", digits: round}
+		return measure{factor: 1, unit: " h"}
 	case "lb/ft²/h":
 		return a.units.evaporation
 	}
 	return measure{factor: 1, unit: " " + clean(unit, shortName)}
 }
 
-// span is a mean with the range from P10 to P90.
-func span(s analysis.Spread) analysis.Figure {
+// spreadOf is a mean with the range from P10 to P90.
+func spreadOf(s analysis.Spread) analysis.Figure {
 	return analysis.Figure{Value: s.Mean, Low: s.P10, High: s.P90, Bounded: s.P90 > s.P10}
 }
 

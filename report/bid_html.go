@@ -12,7 +12,7 @@ import (
 // WriteBid writes a bid as one self-contained document without script.
 func WriteBid(w io.Writer, b *analysis.Bid, opt Options) error {
 	page := BidPage(b, opt)
-	v := view(page, drawAll([]Page{page}), func(slug string) string { return "#" + slug })
+	v := view(page, nil, func(slug string) string { return "#" + slug })
 	company := clean(opt.Company, longName)
 	s := struct {
 		sheet

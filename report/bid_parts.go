@@ -19,7 +19,7 @@ func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
 	drawn, used := analysis.Basis{From: analysis.FromDrawing}, d.UsedYd.Basis
 	lines := []fact{
 		{"Neat volume, as drawn", Cell{Text: quantity(v, d.NeatYd, 2)}, drawn},
-		{"What it will use", v.known(span(d.UsedYd)), used},
+		{"What it will use", v.known(spreadOf(d.UsedYd)), used},
 		{"Order all at once", Cell{Text: a.inLoads(o.Yd, o.Loads)}, used},
 		{"Allowance over neat", Cell{Text: grouped(100*o.Allowance, 1) + "%"}, used},
 		a.number("Chance of running short", o.ChanceShort),
@@ -56,7 +56,7 @@ func (a *bidAuthor) loads(yd []float64) string {
 // hours are those of the job by task.
 func (a *bidAuthor) hours() Exhibit {
 	l := a.b.Labor
-	h := measure{factor: 1, unit: " h", digits: round}
+	h := measure{factor: 1, unit: " h"}
 	tasks := append([]analysis.BidTask{{Task: "all tasks", Share: 1, Hours: a.allHours()}}, l.Tasks...)
 	who := "an average crew"
 	if l.Crew != "" {
@@ -98,7 +98,7 @@ func (a *bidAuthor) waiting() Exhibit {
 
 // steel is one placement's reinforcement, each way it may be done.
 func (a *bidAuthor) steel(p *analysis.BidPart) Exhibit {
-	h := measure{factor: 1, unit: " h", digits: round}
+	h := measure{factor: 1, unit: " h"}
 	table := tableOf("Reinforcement of "+a.part(p)+", each way", p.Steel,
 		column[analysis.SteelWay]{head: "Way", cell: func(w analysis.SteelWay) Cell {
 			if w.Chosen {

@@ -26,7 +26,7 @@ var (
 	practice = analysis.Basis{From: analysis.FromPractice, Says: "common practice, no published source"}
 	guide    = analysis.Basis{From: analysis.FromPractice, Says: "24 to 36 times the thickness (CSA A23.1-94 §20.2.1)"}
 	spec     = analysis.Basis{From: analysis.FromSpec}
-	drawn    = analysis.Basis{From: analysis.FromDrawing}
+	onPaper  = analysis.Basis{From: analysis.FromDrawing}
 )
 
 // madeUpBid is a bid with something in every part of it. Its numbers are made
@@ -50,20 +50,20 @@ func madeUpBid(t testing.TB) *analysis.Bid {
 		}
 	}
 	cuts = append(cuts, analysis.PlanCut{X1: 0, Y1: 9.75, X2: 40, Y2: 9.75})
-	joints := analysis.JointPlan{Drawn: true, Panels: panels, Cuts: cuts, CutFt: bare(98.5, "ft", drawn), LongestFt: 10, WorstRatio: 1.03, MaxFt: bare(10, "ft", spec),
+	joints := analysis.JointPlan{Drawn: true, Panels: panels, Cuts: cuts, CutFt: bare(98.5, "ft", onPaper), LongestFt: 10, WorstRatio: 1.03, MaxFt: bare(10, "ft", spec),
 		DepthIn: num(1, 1, 1.3333, "in", guide), EarlyIn: num(1, 1, 1.125, "in", guide), Saw: "4 to 12 hours after placing in warm weather (UFC 3-250-04 §9-4.4).",
 		Guide: "Joints 8 to 12 ft apart in a 4 in slab (24 to 36 times the thickness, CSA A23.1-94).", Own: num(0.021, 0.006, 0.07, "share", own), OwnSays: "2 of 37 such slabs cracked within the warranty."}
-	part := analysis.BidPart{Name: "A", Use: "driveway", Day: 1, Method: "pump", AreaSqft: 780, ThicknessIn: 4, NeatYd: bare(9.63, "yd³", drawn),
+	part := analysis.BidPart{Name: "A", Use: "driveway", Day: 1, Method: "pump", AreaSqft: 780, ThicknessIn: 4, NeatYd: bare(9.63, "yd³", onPaper),
 		UsedYd: spread(10.2, 9.7, 10.1, 10.5, 10.8, "yd³", own), Hours: num(41, 33, 50, "h", own), Joints: joints,
 		Steel: []analysis.SteelWay{
-			{Way: "none", Unit: "", Detail: "nothing to place", Material: bare(0, "$", drawn), Hours: bare(0, "h", drawn), Cost: bare(0, "$", drawn)},
+			{Way: "none", Unit: "", Detail: "nothing to place", Material: bare(0, "$", onPaper), Hours: bare(0, "h", onPaper), Cost: bare(0, "$", onPaper)},
 			{Way: "mesh", Quantity: 18, Unit: "sheets", Detail: "18 sheets of 5 by 10 ft with laps", Material: bare(351, "$", practice), Hours: bare(5.2, "h", practice), Cost: bare(560, "$", practice)},
 			{Way: "rebar", Chosen: true, Quantity: 1560, Unit: "ft", Detail: "#3 at 18 in: 27 bars of 20 ft along, 14 across, laps counted", Material: bare(612, "$", practice), Hours: bare(9.8, "h", practice), Cost: bare(1002, "$", practice)}}}
 	order := analysis.BidOrder{Yd: 10.75, Allowance: 0.116, ChanceShort: bare(0.08, "chance", own), LeftoverYd: 0.55, Cost: 1920, Loads: []float64{10, 0.75}, ShortFee: 97}
 	return &analysis.Bid{Answer: "x", Name: "Lot 14, Mesquite Lane", JobNo: "SF-1043", AsOf: "2026-03-31", On: "2026-07", Month: 7, Draws: 10000,
 		Spec:     analysis.BidSpec{Name: "Lot 14, Mesquite Lane", Placements: []analysis.BidPlacement{{Use: "driveway", Method: "pump", JointCut: "saw"}}},
 		Cautions: []analysis.BidProblem{{Placement: "A", Field: "bar", Value: "#3", Wrong: "thin for a driveway that trucks cross", Right: "ask a licensed engineer", Source: "common practice, no published source"}},
-		NeatYd:   bare(9.63, "yd³", drawn), AreaSqft: bare(780, "ft²", drawn), Placements: []analysis.BidPart{part},
+		NeatYd:   bare(9.63, "yd³", onPaper), AreaSqft: bare(780, "ft²", onPaper), Placements: []analysis.BidPart{part},
 		Days: []analysis.BidDay{{Day: 1, Placements: []string{"A"}, NeatYd: 9.63, UsedYd: part.UsedYd, Order: order,
 			Hold: analysis.BidHold{Worth: true, FirstYd: 9, Loads: []float64{9}, HoldYd: 1.5, CallAtYd: 6, CallAt: 0.6, Saves: 31}}},
 		Labor: analysis.BidLabor{Hours: spread(41, 33, 40, 46, 50, "h", own), Mean: num(41, 33, 50, "h", own), Crew: "Heron", Size: bare(4, "people", own), Wage: bare(42, "$/h", spec),

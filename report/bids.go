@@ -8,9 +8,9 @@ import (
 	"pourback/analysis"
 )
 
-// BidsPage says what became of kept bids.
+// BidsPage says what became of kept bids, by the names they were given.
 func BidsPage(r *analysis.BidRecord, opt Options) Page {
-	opt.WithSites = true // the owner asks for the bids by their names
+	opt.WithSites = true // a bid is called after its site; whoever lists bids wants to know them
 	return newAuthor(&analysis.Factors{}, opt).bids(r)
 }
 
@@ -86,10 +86,10 @@ type line struct {
 	l analysis.BidLine
 }
 
-// bidName is a bid's number, with its name where it was given one. The name may
-// be that of a customer or a site.
+// bidName is a bid's number, with its name where it was given one and sites may
+// be named: that is what bids are called after.
 func (a *author) bidName(o analysis.BidOutcome) Cell {
-	if !a.names || o.Name == "" || o.Name == "bid" {
+	if o.Name == "" || o.Name == "bid" || !a.named {
 		return Cell{Text: count(int(o.ID))}
 	}
 	return Cell{Text: count(int(o.ID)) + ", " + clean(o.Name, shortName)}

@@ -23,7 +23,7 @@ const bidUnlike = "prices, wages or hours unlike the bid's"
 var marginSteps = []marginStep{
 	{"Prices", "lower prices", "higher prices", "what materials cost against the bid", func(e *analysis.Earned) analysis.Figure { return e.Price }},
 	{"Thickness", "slabs thinner than drawn", "slabs thicker than drawn", "concrete for slabs thicker or thinner than drawn", func(e *analysis.Earned) analysis.Figure { return e.Volume }},
-	{"Yards over plan", "fewer yards than planned", "more yards than planned", "concrete delivered beyond the plan, thickness aside", func(e *analysis.Earned) analysis.Figure { return e.Usage }},
+	{"Over plan", "less concrete than planned", "more concrete than planned", "concrete delivered beyond the plan, thickness aside", func(e *analysis.Earned) analysis.Figure { return e.Usage }},
 	{"Wages", "lower wages", "higher wages", "what an hour cost against the bid", func(e *analysis.Earned) analysis.Figure { return e.LaborRate }},
 	{"Speed of crews", "crews faster than usual", "crews slower than usual", "hours against an average crew on the same jobs", func(e *analysis.Earned) analysis.Figure { return e.LaborEfficiency }},
 	{"Waiting", "waiting", "waiting", "crew hours lost to delays", func(e *analysis.Earned) analysis.Figure { return e.Delay }},

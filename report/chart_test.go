@@ -51,9 +51,9 @@ func TestChartsHaveFixedNames(t *testing.T) {
 	}
 	want := []string{"chart-month-bridge", "chart-month-control", "chart-orders", "chart-used", "chart-waste", "chart-lost",
 		"chart-crews", "chart-tasks", "chart-learning", "chart-pump", "chart-delays", "chart-mixes",
-		"chart-weather", "chart-weather-air-temperature", "chart-weather-evaporation", "chart-made", "chart-curves",
+		"chart-weather", "chart-made", "chart-curves",
 		"chart-cracks-air-temperature", "chart-cracks-evaporation", "chart-cracks-joint-spacing-over-thickness", "chart-cracks-joint-cut", "chart-cracks-saw-delay", "chart-cracks-curing",
-		"chart-together", "chart-cells", "chart-steel-costs", "chart-mesh-rebar", "chart-steel-checks", "chart-margin", "chart-margin-bridge"}
+		"chart-together", "chart-steel-costs", "chart-mesh-rebar", "chart-steel-checks", "chart-margin", "chart-margin-bridge"}
 	if !slices.Equal(ids, want) {
 		t.Errorf("charts %v, want %v", ids, want)
 	}

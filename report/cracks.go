@@ -25,24 +25,26 @@ func (a *author) cracks() Page {
 	}
 	c := a.f.Cracks
 	p.Basis = a.basis(c.All.Placements, "placement")
+	p.Reading = a.said(c.EventSays) + " " + a.reading()
 	p.Answer = cracksAnswer(c) + spacingUnknown(c) + "."
 	p.Exhibits = []Exhibit{a.crackMatrix(c), a.byReinforcement(c)}
 	if c.All.Callbacks > 0 {
-		p.Exhibits = append(p.Exhibits, a.crackCurves(c), a.atRisk(c))
+		if curves := a.crackCurves(c); len(curves.Table.Columns) > 2 { // with an age to read them at
+			p.Exhibits = append(p.Exhibits, curves)
+		}
+		p.Exhibits = append(p.Exhibits, a.atRisk(c))
 	}
-	for i := range c.OneWay {
-		p.Exhibits = append(p.Exhibits, a.oneWay(&c.OneWay[i], "chart-cracks-", "By "+factorName(c.OneWay[i].Factor)))
-	}
+	tables, alone := a.oneWays(c)
+	p.Exhibits = append(p.Exhibits, tables...)
 	p.Exhibits = slices.Concat(p.Exhibits, a.allAtOnce(c), a.stillToCome(c), []Exhibit{a.crackCells(c)})
-	p.Notes = a.crackNotes(c)
+	p.Notes = append(a.crackNotes(c), alone...)
 	for _, s := range c.Assumptions {
 		p.Method = append(p.Method, a.assumed(s))
 	}
 	return p
 }
 
-// crackNotes are the reservations, what counts as a crack first, after what the
-// analysis adds to its answer.
+// crackNotes are what the analysis adds to its answer, and the reservations.
 func (a *author) crackNotes(c *analysis.Cracks) []string {
 	var notes []string
 	for i, s := range sentences(a.said(c.Answer)) {
@@ -50,7 +52,11 @@ func (a *author) crackNotes(c *analysis.Cracks) []string {
 			notes = append(notes, s)
 		}
 	}
-	notes = append(notes, a.saidAll(c.Notes)...)
+	for _, n := range c.Notes {
+		if n != c.EventSays { // said at the head of the page
+			notes = append(notes, a.said(n))
+		}
+	}
 	if c.Event == analysis.EventSeen {
 		notes = append(notes, "Where slabs were first looked at after more than a year, no crack within a year means that nobody looked, not that nothing cracked.")
 	}
@@ -92,7 +98,7 @@ func cracksAnswer(c *analysis.Cracks) string {
 	early := all.Callbacks > 0 && all.Curve != nil && all.Curve.EventsBy(365) > 0
 	switch {
 	case all.Callbacks == 0 && risk.Known() && risk.Bounded:
-		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", which leaves room for up to " + inHundred.at(risk.High) + " within a year"
+		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", which leaves room for up to " + atMost(risk.High) + " within a year"
 	case all.Callbacks == 0:
 		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", too short a time to say how many crack within a year"
 	case !risk.Known():
@@ -177,7 +183,7 @@ func riskCell(c cell, f analysis.Figure) Cell {
 
 func (a *author) crackCells(c *analysis.Cracks) Exhibit {
 	table := tableOf("Cracks by reinforcement and joint spacing", c.Cells, crackColumns(c, "Reinforcement, spacing", a.cellName)...)
-	return Exhibit{Title: "By reinforcement and joint spacing, with what each rests on", Chart: a.riskChart("chart-cells", c.Cells, a.cellName), Table: table}
+	return Exhibit{Title: "By reinforcement and joint spacing, with what each rests on", Table: table}
 }
 
 // riskChart draws the one-year risks of cells that can say something; there is

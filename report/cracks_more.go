@@ -23,16 +23,29 @@ func factorName(s string) string {
 	return s
 }
 
-// oneWay looks at cracks by one thing at a time.
+// oneWays looks at cracks by one thing at a time, and says of which things there
+// is too little to look at.
+func (a *author) oneWays(c *analysis.Cracks) (tables []Exhibit, alone []string) {
+	var lacking []string
+	for i := range c.OneWay {
+		t := &c.OneWay[i]
+		if len(t.Rows) < 2 {
+			lacking = append(lacking, factorName(t.Factor))
+			continue
+		}
+		tables = append(tables, a.oneWay(t, "chart-cracks-", "By "+factorName(t.Factor)))
+	}
+	if len(lacking) > 0 {
+		alone = []string{"Too little is on record to look at cracks by " + listed(lacking) + "."}
+	}
+	return tables, alone
+}
+
+// oneWay looks at cracks by one thing.
 func (a *author) oneWay(t *analysis.CrackTable, chart, title string) Exhibit {
 	type row = analysis.CrackRow
 	e := Exhibit{Title: title, Says: oneWaySays(t)}
 	level := func(r row) string { return a.levelText(t, r.Level) }
-	if len(t.Rows) == 0 {
-		e.Table = tableOf("Cracks by "+factorName(t.Factor), []int{t.NotRecorded},
-			wordsIn("Level", func(int) string { return "not recorded" }), counts("Placements", func(n int) int { return n }))
-		return e
-	}
 	e.Table = tableOf("Cracks by "+factorName(t.Factor), t.Rows,
 		wordsIn(capital(strings.TrimPrefix(factorName(t.Factor), "way of ")), level),
 		numbers("Risk within a year, in 100", func(r row) Cell { return ofHundred.cell(r.Risk1Yr) }),

@@ -286,11 +286,11 @@ func hoursAssumptions(p analysis.HoursPriors) string {
 	if len(p.Mean) == 0 {
 		return ""
 	}
-	names := []string{"hours of the job above (log)", "area (log)", "pump", "mesh", "rebar", "fiber", "thickness (log)", "learning"}
+	names := []string{"hours of the job above (log)", "area (log)", "pump", "mesh", "rebar", "fiber", "thickness (log)", "learning", "heat (10 °F of air above 80 °F)"}
 	var said []string
 	for i, n := range names[:min(len(names), len(p.Mean), len(p.SD))] {
 		said = append(said, fmt.Sprintf("%s %s ± %s", n, plainNumber(p.Mean[i]), plainNumber(p.SD[i])))
 	}
 	return "Held to be likely before any record, which counts the less the more placements there are: " + strings.Join(said, ", ") +
-		fmt.Sprintf("; spread of jobs %s (as from %s placements), spread of crews %s of it.", plainNumber(p.Sigma), plainNumber(p.Nu), plainNumber(p.RScale))
+		fmt.Sprintf("; kinds of work 0 ± %s; spread of jobs %s (as from %s placements), spread of crews %s of it.", plainNumber(p.UseSD), plainNumber(p.Sigma), plainNumber(p.Nu), plainNumber(p.RScale))
 }

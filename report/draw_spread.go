@@ -96,11 +96,11 @@ func (p fitPlot) draw() *board {
 // mostSpots keeps a cloud of points small: beyond it, every so manieth.
 const mostSpots = 400
 
-func thin(all []spot, most int) []spot {
+func thin[T any](all []T, most int) []T {
 	if len(all) <= most {
 		return all
 	}
-	kept := make([]spot, most)
+	kept := make([]T, most)
 	for i := range kept {
 		kept[i] = all[i*len(all)/most]
 	}

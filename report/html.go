@@ -13,7 +13,7 @@ import (
 	"sync"
 )
 
-//go:embed templates/*.html assets/*.js assets/*.css
+//go:embed templates/*.html assets/*.js assets/style.css assets/pourday.css
 var files embed.FS
 
 //go:embed assets/echarts/echarts.min.js.gz

@@ -80,4 +80,9 @@ func (a *author) trouble() string {
 }
 
 // poured is the span of the pours in words.
-func (a *author) poured() string { return dayText(a.f.First) + " to " + dayText(a.f.Last) }
+func (a *author) poured() string {
+	if a.f.First == a.f.Last {
+		return "on " + dayText(a.f.First)
+	}
+	return dayText(a.f.First) + " to " + dayText(a.f.Last)
+}

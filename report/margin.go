@@ -34,9 +34,7 @@ func (a *author) margin() Page {
 		p.Exhibits = append(p.Exhibits, e)
 	}
 	p.Exhibits = append(p.Exhibits, a.costLines("")...)
-	p.Exhibits = append(p.Exhibits, a.bridgeByMonth(), a.marginByYear())
-	p.Exhibits = append(p.Exhibits, a.farthestJobs()...)
-	p.Exhibits = append(p.Exhibits, a.followOn()...)
+	p.Exhibits = slices.Concat(p.Exhibits, []Exhibit{a.bridgeByMonth()}, a.marginByYear(), a.howMonthsSwing(), a.farthestJobs(), a.followOn())
 	p.Notes = append(a.saidAll(m.Notes[min(1, len(m.Notes)):]), "Months differ by chance too: one low month among few jobs is no trend.")
 	if r := m.Reserve; r.Known() && r.Value > 0 {
 		p.Notes = append(p.Notes, "Callbacks for cracks that may still come from "+plural(r.N, "sound slab")+" in warranty would cost "+a.about().long(r)+".")
@@ -89,7 +87,7 @@ func (a *author) marginByMonth() Exhibit {
 // swing says how far months swing, and how many stood out.
 func (a *author) swing(c *analysis.Control) string {
 	if c.Limits == nil {
-		return "How far months swing by themselves cannot be said yet: " + c.Why + "."
+		return "Whether a month is unusual cannot be said yet: " + c.Why + "."
 	}
 	s := a.usualSwing(c)
 	switch n := len(c.Signals); n {
@@ -197,18 +195,59 @@ func stepColumns[T any](of func(T) *analysis.Earned) []column[T] {
 	return out
 }
 
-func (a *author) marginByYear() Exhibit {
-	type year = analysis.MarginYear
-	years := slices.Clone(a.f.Margin.Years)
-	slices.Reverse(years)
-	return Exhibit{Title: "By year", Table: tableOf("Margin by year of the last placement", years,
-		wordsIn("Year", func(y year) string { return y.Year }),
-		numbers("Margin", func(y year) Cell { return marginPct.cell(y.MarginPct) }),
-		numbers("In the bids", func(y year) Cell { return marginPct.cell(y.BidMarginPct) }),
-		counts("Jobs", func(y year) int { return y.Jobs }),
-		numbers("Revenue", func(y year) Cell { return a.moneyCell(y.Revenue) }),
-		numbers("Cost", func(y year) Cell { return a.moneyCell(y.Cost) }),
-		numbers("Against bids", func(y year) Cell { return a.sumCell(y.AgainstBid) }))}
+// years is a year, or all of them together.
+type years struct {
+	name string
+	*analysis.Earned
+}
+
+// marginByYear shows what each year kept, and what led there from the bids.
+func (a *author) marginByYear() []Exhibit {
+	var rows []years
+	for i := range a.f.Margin.Years {
+		rows = append(rows, years{a.f.Margin.Years[i].Year, &a.f.Margin.Years[i].Earned})
+	}
+	slices.Reverse(rows)
+	if len(rows) > 1 {
+		rows = append(rows, years{"all", &a.f.Margin.Total.Earned})
+	}
+	steps := []column[years]{wordsIn("Year", func(y years) string { return y.name })}
+	return []Exhibit{
+		{Title: "By year", Table: tableOf("Margin by year of the last placement", rows,
+			wordsIn("Year", func(y years) string { return y.name }),
+			numbers("Margin", func(y years) Cell { return marginPct.cell(y.MarginPct) }),
+			numbers("In the bids", func(y years) Cell { return marginPct.cell(y.BidMarginPct) }),
+			counts("Jobs", func(y years) int { return y.Jobs }),
+			numbers("Revenue", func(y years) Cell { return a.moneyCell(y.Revenue) }),
+			numbers("Cost", func(y years) Cell { return a.moneyCell(y.Cost) }))},
+		{Title: "From the bids to what was earned, year by year",
+			Table: tableOf("From the bids to what was earned by year, "+a.currency, rows, append(steps, stepColumns(func(y years) *analysis.Earned { return y.Earned })...)...)},
+	}
+}
+
+// howMonthsSwing lists the averages and the limits behind what stands out.
+func (a *author) howMonthsSwing() []Exhibit {
+	type row struct {
+		of string
+		*analysis.Control
+	}
+	rows := []row{{"margin, %", &a.f.Margin.Control}, {"margin less the bids', points", &a.f.Margin.ControlAgainst}}
+	rows = slices.DeleteFunc(rows, func(r row) bool { return r.Limits == nil || r.Strict == nil })
+	if len(rows) == 0 {
+		return nil
+	}
+	bound := func(v float64) Cell { return valued(grouped(v, 0), v) }
+	return []Exhibit{{Title: "How far months swing by themselves",
+		Says: "Outside the usual limits a month is worth a look; outside the wide ones it is a real change, which has a cause.",
+		Table: tableOf("Limits of a month", rows,
+			wordsIn("Of", func(r row) string { return r.of }),
+			numbers("Average", func(r row) Cell { return wholes.cell(r.Center) }),
+			numbers("Usual lowest", func(r row) Cell { return bound(r.Limits.Low) }),
+			numbers("Usual highest", func(r row) Cell { return bound(r.Limits.High) }),
+			numbers("Wide lowest", func(r row) Cell { return bound(r.Strict.Low) }),
+			numbers("Wide highest", func(r row) Cell { return bound(r.Strict.High) }),
+			counts("From months", func(r row) int { return r.Base }),
+			counts("Stand out", func(r row) int { return len(r.Signals) }))}}
 }
 
 // followOn says what finished jobs have sold.

@@ -30,7 +30,7 @@ func (a *author) farthestJobs() []Exhibit {
 		return nil
 	}
 	return []Exhibit{{Title: "Jobs farthest below their bids",
-		Says:  plural(len(jobs), "job") + " of the last twelve months cost more than bid; look at these first.",
+		Says:  plural(len(jobs), "job") + " of the last twelve months cost more than bid; look there first.",
 		Table: a.jobTable("Jobs of the last twelve months, the farthest below its bid first", jobs)}}
 }
 
@@ -130,9 +130,9 @@ func (a *author) costLines(month string) []Exhibit {
 		amount      record.Cents
 	}
 	rows := []row{
-		{"Concrete, price", "dearer or cheaper yards", sum.Concrete.Price},
+		{"Concrete, price", "dearer or cheaper concrete", sum.Concrete.Price},
 		{"Concrete, thickness", "slabs thicker or thinner than drawn", sum.Concrete.Geometry},
-		{"Concrete, use", "more or fewer yards at that thickness", sum.Concrete.Use},
+		{"Concrete, use", "more or less concrete at that thickness", sum.Concrete.Use},
 		{"Concrete, leftover", "paid for and not placed", sum.Concrete.Leftover},
 		{"Labor, wage", "dearer or cheaper hours", sum.Labor.Price},
 		{"Labor, hours", "more or fewer hours than bid", sum.Labor.Usage},

@@ -182,8 +182,12 @@ func sureText(p float64) string {
 
 func (a *author) monthNotes(m *analysis.MarginMonth) []string {
 	var notes []string
-	if hot, known := a.hotIn(m.Month); known > 0 {
-		notes = append(notes, fmt.Sprintf("%s of the %s of the month with weather on record dried fast enough for precautions.", count(hot), plural(known, "pour")))
+	switch hot, known := a.hotIn(m.Month); {
+	case known == 0:
+	case hot == 0:
+		notes = append(notes, "No pour of the month dried fast enough for precautions ("+count(known)+" with weather on record).")
+	default:
+		notes = append(notes, fmt.Sprintf("%s of %s of the month with weather on record dried fast enough for precautions.", count(hot), plural(known, "pour")))
 	}
 	if says := a.f.FindingsSay; says != "" && len(a.f.Findings) == 0 {
 		notes = append(notes, a.said(says))

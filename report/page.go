@@ -91,8 +91,8 @@ type author struct {
 	company  string
 	currency string
 	month    string
-	names    bool              // of people and sites may be shown
-	sites    map[string]string // by job; empty unless they may be named
+	named    bool              // people and sites may be named
+	sites    map[string]string // empty unless they may be named
 }
 
 func newAuthor(f *analysis.Factors, opt Options) *author {
@@ -100,7 +100,7 @@ func newAuthor(f *analysis.Factors, opt Options) *author {
 	if a.currency == "" {
 		a.currency = "$"
 	}
-	if a.names = opt.WithSites; a.names {
+	if a.named = opt.WithSites; a.named {
 		a.sites = opt.Sites
 	}
 	return a
@@ -138,7 +138,7 @@ func (a *author) basis(n int, kind string) string {
 	case n < all:
 		s += " of " + count(all)
 	}
-	return s + ", poured " + dayText(a.f.First) + " to " + dayText(a.f.Last) + "."
+	return s + ", poured " + a.poured() + "."
 }
 
 // reading says how the ranges of a page are to be read.

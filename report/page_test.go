@@ -2,8 +2,10 @@ package report
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -26,6 +28,7 @@ func words(p Page) []string {
 	all = append(all, p.Method...)
 	for _, e := range p.Exhibits {
 		all = append(all, e.Title)
+		all = append(all, e.Says)
 		if e.Chart != nil {
 			all = append(all, e.Chart.Says)
 		}
@@ -204,6 +207,21 @@ func TestPagesSpeakTheUnitsThatAreRead(t *testing.T) {
 	}
 }
 
+// The records' own columns keep their units on the page that says what to mend.
+func TestNothingOnTheFaceIsLeftInUSUnits(t *testing.T) {
+	left := regexp.MustCompile(`ft²|yd³|\byd\b|\d yards?\b|lb/|°F|\d ft\b`)
+	for _, p := range Pages(factorsOf(t, company(t), analysis.Options{}), Options{Units: "si"}) {
+		if p.Slug == "records" {
+			continue
+		}
+		for _, w := range face(p) {
+			if left.MatchString(w) && !strings.Contains(w, "_yd") && !strings.Contains(w, "_temp_f") {
+				t.Errorf("%s: %q", p.Slug, w)
+			}
+		}
+	}
+}
+
 func tableWords(p Page) []string {
 	var all []string
 	for _, e := range p.Exhibits {
@@ -256,5 +274,90 @@ func TestFastestPourOfEachPeriodIsKept(t *testing.T) {
 	}
 	if all, each := thinned(known[:mostDots]); len(all) != mostDots || each != "each pour" {
 		t.Errorf("%d of %d dots, one for %s", len(all), mostDots, each)
+	}
+}
+
+// face is what an owner reads on a page: all but how it was computed.
+func face(p Page) []string {
+	p.Method = nil
+	return append(words(p), tableWords(p)...)
+}
+
+// jargon does not belong on the face of a page, nor does a range whose ends are
+// alike.
+var jargon = regexp.MustCompile(`(?i)\bp-value|kaplan|log-rank|hazard|regression|quantile|poisson|bayes|posterior|\bprior\b|confidence interval|standard error|standard deviation|bootstrap|placement-years|shrink|gamma|student`)
+
+func TestPagesSpeakPlainly(t *testing.T) {
+	for name, f := range histories(t) {
+		for _, p := range Pages(f, Options{}) {
+			for _, w := range face(p) {
+				if found := alike(w); found != "" {
+					t.Errorf("%s, %s: %q in %q", name, p.Slug, found, w)
+				}
+			}
+			if p.Slug != IndexSlug && len(sentences(p.Answer)) != 1 {
+				t.Errorf("%s, %s: %d sentences in the answer %q", name, p.Slug, len(sentences(p.Answer)), p.Answer)
+			}
+		}
+	}
+}
+
+// alike is the first piece of jargon in a text, or a range whose ends are
+// written alike.
+func alike(s string) string {
+	if found := jargon.FindString(s); found != "" {
+		return found
+	}
+	for _, r := range ranges.FindAllStringSubmatch(s, -1) {
+		if r[1] == r[2] {
+			return r[0]
+		}
+	}
+	return ""
+}
+
+var ranges = regexp.MustCompile(`(?:\(|between )([^ ()]+) (?:to|and) ([^ ()]+)`)
+
+// The index says what to carry on the next pumped driveway, mesh or rebar, and
+// what the last month's margin was and why.
+func TestIndexSaysItInFiveSentences(t *testing.T) {
+	f := factorsOf(t, company(t), analysis.Options{})
+	p := Pages(f, Options{})[0]
+	said := []string{p.Answer}
+	for _, l := range p.Links {
+		said = append(said, l.Answer)
+	}
+	if len(said) != 5 {
+		t.Fatalf("%d sentences: %q", len(said), said)
+	}
+	for i, want := range []string{`^October 2026 kept \d+ cents of each dollar on \d+ jobs, \d+ fewer than bid: mostly .+ \(\$[\d,]+\)`, `^On the next driveway order \d+% over the drawing by chute .+ and \d+% by pump \(`,
+		`^(Mesh|Rebar) is the cheaper choice|^Not settled`, `bring a callback for a crack within a year and the pump line plugs`, `a year`} {
+		if !regexp.MustCompile(want).MatchString(said[i]) {
+			t.Errorf("sentence %d is %q, want %s", i+1, said[i], want)
+		}
+		if n := len(sentences(said[i])); n != 1 {
+			t.Errorf("sentence %d is %d: %q", i+1, n, said[i])
+		}
+	}
+}
+
+// The month page tells its money to the cent as the JSON has it, for any month.
+func TestEveryMonthHasItsPage(t *testing.T) {
+	f := factorsOf(t, company(t), analysis.Options{})
+	for _, m := range f.Margin.Months {
+		p := pageOf(t, Pages(f, Options{Month: m.Month}), "month")
+		if p.Title != monthText(m.Month) || len(p.Exhibits) < 3 {
+			t.Errorf("%s: %q with %d exhibits", m.Month, p.Title, len(p.Exhibits))
+			continue
+		}
+		sum := 0.0
+		for _, row := range p.Exhibits[0].Table.Rows {
+			if v, err := strconv.ParseFloat(row[1].Value, 64); err == nil && row[0].Text != "Earned" && row[0].Text != "Against the bids" {
+				sum += v
+			}
+		}
+		if earned := (m.Revenue - m.Cost).Dollars(); math.Abs(sum-earned) > 0.005 {
+			t.Errorf("%s: the steps lead to %.2f, and %.2f was earned", m.Month, sum, earned)
+		}
 	}
 }

@@ -28,7 +28,10 @@ func (a *author) records() Page {
 		return p
 	}
 	p.Reading = "Counts are exact."
-	p.Answer = capital(plural(n, "record")) + " of your history deserve" + verbS(n) + " a look; all of them are counted in the figures as they stand."
+	p.Answer = plural(n, "record") + " of your history deserve a look; all of them are counted in the figures as they stand."
+	if n == 1 {
+		p.Answer = "1 record of your history deserves a look; it is counted in the figures as it stands."
+	}
 	kinds := checkKinds(checks)
 	p.Exhibits = []Exhibit{{Title: "By kind", Table: checksByKind(kinds)}}
 	for _, k := range kinds[:min(len(kinds), mostChecked)] {

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -12,7 +13,7 @@ import (
 // said is a sentence of the analysis, which may hold names, in the units and
 // the currency that are read.
 func (a *author) said(s string) string {
-	s = strings.NewReplacer(" %", "%", "the overage table", "the table on waste").Replace(clean(s, longText))
+	s = strings.NewReplacer(" %", "%", "the overage table", "the table on waste", "the hazard model", "the comparison of all of it at once").Replace(clean(s, longText))
 	if a.currency != "$" {
 		s = strings.ReplaceAll(s, "$", a.sign())
 	}
@@ -40,7 +41,7 @@ func sentences(s string) []string {
 			return append(out, s)
 		}
 		out = append(out, s[:end[0]+1])
-		s = s[end[1]-1:]
+		s = s[end[0]+len(". "):]
 	}
 	return out
 }
@@ -56,8 +57,8 @@ var metric = []struct {
 	unit    string
 	to      func(float64) float64
 }{
-	{regexp.MustCompile(`each (` + amount + `) °F`), "each %s °C", func(v float64) float64 { return v / 1.8 }},
-	{regexp.MustCompile(`(` + amount + `) °F`), "%s °C", trade.Celsius},
+	{regexp.MustCompile(`each (` + amount + `) °F`), "each %s °C", func(v float64) float64 { return math.Round(v/1.8*10) / 10 }},
+	{regexp.MustCompile(`(` + amount + `) °F`), "%s °C", func(v float64) float64 { return math.Round(trade.Celsius(v)) }},
 	{regexp.MustCompile(`(` + amount + `) (?:a|per) yd³`), "%s a m³", func(v float64) float64 { return v / si(record.CubicYard, 1) }},
 	{regexp.MustCompile(`(` + amount + `) (?:pumped )?(?:yd³|yd\b|yards\b)`), "%s m³", func(v float64) float64 { return si(record.CubicYard, v) }},
 	{regexp.MustCompile(`(` + amount + `) lb/ft²(?:/h| an hour)`), "%s kg/m²/h", func(v float64) float64 { return v * trade.KgPerM2PerLbPerF2 }},

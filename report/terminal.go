@@ -64,6 +64,12 @@ func (t *terminal) page(p Page) {
 	}
 	t.paragraph("", p.Answer)
 	t.paragraph("", strings.TrimSpace(p.Basis+" "+p.Reading))
+	if len(p.Links) > 0 {
+		t.line("")
+	}
+	for _, l := range p.Links {
+		t.paragraph("- ", l.Title+": "+l.Answer)
+	}
 	for _, e := range p.Exhibits {
 		if e.Table != nil {
 			t.line("")

@@ -33,8 +33,11 @@ func (a *author) waste() Page {
 		return p
 	}
 	p.Answer = a.wasteAnswer()
-	p.Exhibits = slices.Concat(a.ordersBySize(), a.nextJobs(), a.usedOnNeat(), []Exhibit{a.pastWaste()}, a.whereLost(), a.fixedLoss(), a.wasteByCrew(), a.orderFirmness())
-	p.Notes = append(a.presentAllowance(), wastePast(o.All))
+	p.Exhibits = slices.Concat(a.ordersBySize(), a.presentAllowance(), a.nextJobs(), a.usedOnNeat(), []Exhibit{a.pastWaste()}, a.whereLost(), a.fixedLoss(), a.wasteByCrew(), a.orderFirmness())
+	if said := sentences(a.said(o.Answer)); len(said) > 1 && !o.All.OrderYd.Known() {
+		p.Notes = append(p.Notes, said[1:]...) // what to do until there is an order
+	}
+	p.Notes = append(p.Notes, wastePast(o.All))
 	for _, n := range o.Notes {
 		if !strings.Contains(n, " left out: ") {
 			p.Notes = append(p.Notes, a.said(n))
@@ -44,7 +47,7 @@ func (a *author) waste() Page {
 	if n := len(o.Own.Told); n > 0 {
 		p.Notes = append(p.Notes, "At the company's own prices ("+a.said(strings.Join(o.Own.Told, "; "))+") the order of "+plural(o.Own.Orders, "kind")+" of job would be another one.")
 	}
-	p.Notes = append(p.Notes, "A yard over is not always spilled: a slab that comes out thicker than drawn shows as waste too. "+a.eighth())
+	p.Notes = append(p.Notes, "Concrete over is not always spilled: a slab that comes out thicker than drawn shows as waste too. "+a.eighth())
 	return p
 }
 
@@ -54,7 +57,7 @@ func (a *author) wasteAnswer() string {
 	kinds := a.commonKinds()
 	if len(kinds) == 0 {
 		g := mostPlaced(a.f.Overage.Groups)
-		return "The records cannot say yet how much to order over the drawing: " + g.OrderYd.Why + "."
+		return "The records cannot say yet how much to order over the drawing (" + g.OrderYd.Why + ")."
 	}
 	var said []string
 	for i, g := range kinds {
@@ -179,7 +182,7 @@ func (a *author) ordersBySize() []Exhibit {
 		}))
 	}
 	return []Exhibit{{Title: "What to order next time",
-		Says:  "Find the kind of job and the size nearest to the drawing: the yards to order, and how much that adds to the drawing.",
+		Says:  "Find the kind of job and the size nearest to the drawing: how much to order, and how much that adds to the drawing.",
 		Chart: a.allowanceChart(rows), Table: tableOf("Order in"+a.units.volume.unit+" by volume on the drawing, with what that adds", rows, columns...)}}
 }
 
@@ -212,7 +215,7 @@ func (a *author) allowanceChart(rows []sizeRow) *Chart {
 						at = append(at, spot{s.NeatYd * m.factor, 100 * (s.OrderYd.Value/s.NeatYd - 1), r.shown() + ", " + a.yards(s.NeatYd) + ": order " + a.yards(s.OrderYd.Value)})
 					}
 				}
-				b.line(r.shown(), dashes[i], at)
+				b.line(strings.TrimPrefix(r.shown(), "anything, "), dashes[i], at)
 			}
 			return b
 		}}
@@ -248,13 +251,18 @@ func (a *author) volumeCell(f analysis.Figure) Cell {
 
 // presentAllowance says what the present way of ordering costs, where that is
 // among the facts most worth money.
-func (a *author) presentAllowance() []string {
-	for _, f := range a.f.Findings {
-		if f.Topic == "overage" {
-			return []string{a.said(f.Sentence)}
-		}
+func (a *author) presentAllowance() []Exhibit {
+	type finding = analysis.Finding
+	of := slices.DeleteFunc(slices.Clone(a.f.Findings), func(f finding) bool { return f.Topic != "overage" })
+	if len(of) == 0 {
+		return nil
 	}
-	return nil
+	return []Exhibit{{Title: "What the present way of ordering costs", Says: a.said(of[0].Sentence),
+		Table: tableOf("Of the facts most worth money, those about waste", of,
+			column[finding]{head: "Rank", cell: func(f finding) Cell { return whole(f.Rank) }},
+			numbers("Worth a year", func(f finding) Cell { return a.about().cell(f.Dollars) }),
+			numbers("How sure, in 100", func(f finding) Cell { return valued(sureText(f.Sure), f.Sure) }),
+			counts("Placements", func(f finding) int { return f.Dollars.N }))}}
 }
 
 // leftOut says which placements the figures do without, and what they lack.
@@ -266,7 +274,7 @@ func leftOut(l analysis.OverageLeftOut) []string {
 	for _, r := range []struct {
 		n    int
 		says string
-	}{{l.NoNeat, "without a volume on the drawing"}, {l.NoDelivered, "without yards delivered"}, {l.NoLeftover, "without yards left over"}, {l.Impossible, "with more left over than delivered"}} {
+	}{{l.NoNeat, "without a volume on the drawing"}, {l.NoDelivered, "without what was delivered"}, {l.NoLeftover, "without what was left over"}, {l.Impossible, "with more left over than delivered"}} {
 		if r.n > 0 {
 			lack = append(lack, count(r.n)+" "+r.says)
 		}

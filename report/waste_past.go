@@ -129,14 +129,11 @@ func (a *author) usedOnNeat() []Exhibit {
 func (a *author) fitChart(methods []string) *Chart {
 	m := a.units.volume
 	plot := fitPlot{id: "chart-used", across: "on the drawing," + m.unit, up: "used," + m.unit, point: "a placement",
-		says: "A point for each placement: the volume on the drawing across, what it used upward. The line is the middle of what the next job will use, the band holds it 8 times in 10."}
+		says: "A point for each placement, or of many for every so manieth: the volume on the drawing across, what it used upward. The line is the middle of what the next job will use, the band holds it 8 times in 10."}
 	for _, method := range methods {
 		f := fit{name: "by " + clean(method, labelName)}
 		end := 0.0
-		for _, p := range a.f.Overage.Points {
-			if a.f.Overage.Groups[p.Group].Method != method {
-				continue
-			}
+		for _, p := range thinnedPoints(a.f.Overage, method) {
 			f.points = append(f.points, spot{p.Neat * m.factor, p.Used * m.factor, f.name + ": " + a.yards(p.Neat) + " on the drawing, " + a.yards(p.Used) + " used"})
 			end = max(end, p.Neat)
 		}
@@ -144,6 +141,21 @@ func (a *author) fitChart(methods []string) *Chart {
 		plot.fits = append(plot.fits, f)
 	}
 	return plot.chart()
+}
+
+// mostPlotted is how many placements by one method are drawn: more only cover
+// each other, and each takes time and room on the page.
+const mostPlotted = 150
+
+// thinnedPoints are the placements by a method, every so manieth of many.
+func thinnedPoints(o *analysis.Overage, method string) []analysis.OveragePlacement {
+	var points []analysis.OveragePlacement
+	for _, p := range o.Points {
+		if o.Groups[p.Group].Method == method {
+			points = append(points, p)
+		}
+	}
+	return thin(points, mostPlotted)
 }
 
 // mostFitted is the largest volume to which a line is drawn, in yd³.
@@ -189,10 +201,10 @@ func (a *author) whereLost() []Exhibit {
 		wordsIn("Part", func(p part) string { return p.name }),
 		numbers("Share", func(p part) Cell { return percent.cell(p.f) }),
 		wordsIn("What it is", func(p part) string { return p.means }))
-	return []Exhibit{{Title: "Where the yards go", Table: table,
+	return []Exhibit{{Title: "Where the concrete goes", Table: table,
 		Says: "Of each 100" + a.units.volume.unit + " on the drawing, " + grouped(100*l.Delivered.Value, 0) + " more were delivered: here is where they went.",
 		Chart: &Chart{ID: "chart-lost", Height: sidewaysHeight(len(parts)),
-			Says: "A bar for each place where yards beyond the drawing went, with its range. The table holds the same figures.",
+			Says: "A bar for each place where concrete beyond the drawing went, with its range. The table holds the same figures.",
 			draw: func() *board {
 				labels, rows := make([]string, len(parts)), make([]shownFigure, len(parts))
 				for i, p := range parts {

@@ -3,6 +3,7 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -46,9 +47,25 @@ func (a *author) weather() Page {
 	p.Notes = []string{"A pour just under the limit is not safe, and one just over it is not lost: the rate tells which days want care, not whether a slab will crack.",
 		"On such days have fog or wind breaks, an evaporation retarder and an earlier start ready before the truck, and cure as soon as the surface takes it."}
 	if n := a.f.Placements - w.Known; n > 0 {
-		p.Notes = append(p.Notes, plural(n, "placement")+" lack"+verbS(n)+" a temperature, the humidity or the wind.")
+		p.Notes = append(p.Notes, plural(n, "placement")+" lack"+verbS(n)+" a temperature, the humidity or the wind: "+listed(lacking(w.Placements))+".")
 	}
 	return p
+}
+
+// lacking says how many pours lack each column, the one that most lack first.
+func lacking(pours []analysis.Evaporation) []string {
+	n := map[string]int{}
+	for _, e := range pours {
+		for _, column := range e.Lacks {
+			n[column]++
+		}
+	}
+	columns := most(slices.Sorted(maps.Keys(n)), func(c string) int { return n[c] })
+	columns = columns[:min(len(columns), 4)]
+	for i, c := range columns {
+		columns[i] = clean(c, shortName) + " " + count(n[c])
+	}
+	return columns
 }
 
 // whatHeatDid is what heat and cold did to hours, setting and callbacks.
@@ -80,8 +97,10 @@ func (a *author) whatHeatDid() []Exhibit {
 		return out
 	}
 	for _, t := range a.f.Cracks.OneWay {
-		if t.Factor == "evaporation" || t.Factor == "air temperature" {
-			out = append(out, a.oneWay(&t, "chart-weather-", "Cracks by "+factorName(t.Factor)))
+		if (t.Factor == "evaporation" || t.Factor == "air temperature") && len(t.Rows) > 1 {
+			e := a.oneWay(&t, "", "Cracks by "+factorName(t.Factor))
+			e.Chart = nil // it is drawn on the page on cracks
+			out = append(out, e)
 		}
 	}
 	return out
@@ -158,7 +177,10 @@ func (a *author) weatherAnswer(months []monthOfYear) string {
 			s += ", most often in " + worst.month.String()
 		}
 	}
-	if w.HasAir > 0 {
+	switch {
+	case w.HasAir > 0 && w.ColdCount == 0:
+		s += "; none was placed in air under " + a.said("40 °F")
+	case w.HasAir > 0:
 		s += "; " + count(w.ColdCount) + " of " + count(w.HasAir) + " " + were(w.ColdCount) + " placed in air under " + a.said("40 °F")
 	}
 	return s + "."

@@ -57,6 +57,9 @@ func share(f analysis.Figure) measure {
 	return inHundred
 }
 
+// atMost is the highest that a share may be, in words.
+func atMost(high float64) string { return share(analysis.Figure{Value: high}).at(high) }
+
 // short is a figure for a table: "7% (6 to 8)".
 func (m measure) short(f analysis.Figure) string {
 	return m.say(f, func(low, high string) string { return low + " to " + high })

@@ -125,7 +125,7 @@ func TestBidMeetsItsJob(t *testing.T) {
 			}
 		}
 		dir := t.TempDir()
-		call(t, db("report", "--out", dir)...).want(t, exitDone)
+		call(t, db("report", "--with-sites", "--out", dir)...).want(t, exitDone)
 		if html, err := os.ReadFile(filepath.Join(dir, "bids.html")); err != nil || !strings.Contains(string(html), "Lot 14, Mesquite Lane") {
 			t.Errorf("the report has no bids (%v)", err)
 		}

@@ -106,7 +106,7 @@ func TestPavementRecords(t *testing.T) {
 	if f.Placements != 160 || f.Cracks.SpacingUnknown != 160 || f.Cracks.All.Years < 1000 || f.Checks != 0 {
 		t.Errorf("%+v", f)
 	}
-	call(t, "factors", "cracks", "--event", "seen").want(t, exitDone, "watched for", "spacing")
+	call(t, "factors", "cracks", "--event", "seen").want(t, exitDone, "years on average", "spacing")
 }
 
 func TestReportNamesSitesOnlyWhereAsked(t *testing.T) {
