@@ -1,0 +1,285 @@
+package analysis
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/trade"
+	"pourback/ingest/record"
+)
+
+// EarlySigns are the pours of the last full month and of this one that went
+// wrong in a way the record shows, each with what such pours did before.
+type EarlySigns struct {
+	Answer string      `json:"answer"`
+	From   Day         `json:"from"`  // the first day of the month before this one
+	Pours  int         `json:"pours"` // since then
+	Signs  []EarlySign `json:"signs"`
+	Listed []EarlyPour `json:"listed"` // pours with a sign, those at most risk first
+	Notes  []string    `json:"notes"`
+}
+
+// EarlySign is one way to go wrong and the company's own record of it, from
+// pours before the ones that are listed.
+type EarlySign struct {
+	Sign     string     `json:"sign"`
+	Limit    string     `json:"limit"`    // with its source
+	Recorded int        `json:"recorded"` // earlier pours whose records can tell
+	With     SignRecord `json:"with"`
+	Without  SignRecord `json:"without"`
+	Says     string     `json:"says"`
+	Now      int        `json:"now"` // of the listed
+}
+
+// SignRecord is what pours with a sign, or without it, did.
+type SignRecord struct {
+	Placements int    `json:"placements"`
+	Callbacks  int    `json:"callbacks"` // placements called back, for anything
+	Share      Figure `json:"share"`
+	Rate       Figure `json:"rate_per_100_placement_years"` // which allows for how long each was watched
+}
+
+// EarlyPour is one pour with its signs.
+type EarlyPour struct {
+	JobNo     string   `json:"job_no"`
+	Placement string   `json:"placement"`
+	Site      string   `json:"site,omitempty"`
+	PlacedOn  Day      `json:"placed_on"`
+	Signs     []string `json:"signs"`  // what, how much, beside its limit
+	Chance    Figure   `json:"chance"` // of a callback in the days to come
+	Worth     Figure   `json:"worth"`
+
+	of []int // which of the signs
+}
+
+// The limits that are not in trade.
+const (
+	warmF       = 80  // °F of air from which the saw's window is the warm one: the line that the crack page draws, no published source
+	wetGalPerYd = 1.0 // about an inch of slump (NRMCA, from memory); less is often allowed for
+	thinIn      = 3. / 8
+)
+
+// sign looks at slab i: whether its records can tell, whether it went wrong,
+// and how, in words.
+type sign struct {
+	name, limit string
+	look        func(i int) (known, wrong bool, says string)
+}
+
+func (a *after) signs() []sign {
+	return []sign{
+		{"dried fast, not cured", fmt.Sprintf("evaporation of %.1f lb/ft²/h and more with no curing (ACI 305R)", trade.PrecautionLbFt2), a.driedUncured},
+		{"sawn late for the heat", fmt.Sprintf("a saw cut after %.0f h in air of %d °F and more (UFC 3-250-04 §9-4.4), after %.0f h otherwise (CSA A23.1-94), %.0f h in the cold; early entry after %.0f h (trade press)", trade.SawWarm.To, warmF, trade.SawGeneral.To, trade.SawCold.To, trade.SawEarlyEntry.To), a.sawnLate},
+		{"joints too wide", fmt.Sprintf("joints wider than 24, 30 or 36 times the thickness by mix, or %d ft (PCA; the guide is for slabs without steel)", trade.SpacingCapFt), a.wideJoints},
+		{"water added", fmt.Sprintf("%.0f gal and more to the yard of a load: about an inch of slump and 150 to 200 psi (NRMCA, from memory)", wetGalPerYd), a.watered},
+		{"past the time limit", fmt.Sprintf("over %d minutes from batching to discharge (ASTM C94, older editions; may be waived)", trade.DischargeMinutes), a.late},
+		{"thin", "a mean of the probes 3/8 in and more under the thickness (ACI 117, from memory)", a.thin},
+	}
+}
+
+func (a *after) driedUncured(i int) (known, wrong bool, says string) {
+	p, drying := &a.h.Placements[i], a.slabs.drying[i]
+	if p.Curing == "" || !(drying >= 0) {
+		return false, false, ""
+	}
+	return true, drying >= trade.PrecautionLbFt2 && p.Curing == "none", fmt.Sprintf("dried at %s lb/ft²/h with no curing", signed(drying, 2))
+}
+
+func (a *after) sawnLate(i int) (known, wrong bool, says string) {
+	p := &a.h.Placements[i]
+	if !p.SawHours.OK || !strings.Contains(p.JointCut, "saw") && !strings.Contains(p.JointCut, "early-entry") {
+		return false, false, ""
+	}
+	until := trade.SawGeneral.To
+	switch {
+	case !strings.Contains(p.JointCut, "saw"):
+		until = trade.SawEarlyEntry.To
+	case p.AirTempF.OK && p.AirTempF.V >= warmF:
+		until = trade.SawWarm.To
+	case p.AirTempF.OK && p.AirTempF.V < coldF:
+		until = trade.SawCold.To
+	}
+	air := ""
+	if p.AirTempF.OK {
+		air = fmt.Sprintf(" in %s °F air", signed(p.AirTempF.V, 0))
+	}
+	return true, p.SawHours.V > until, fmt.Sprintf("sawn after %s h%s, where %s h is the end of the window", signed(p.SawHours.V, 1), air, signed(until, 0))
+}
+
+func (a *after) wideJoints(i int) (known, wrong bool, says string) {
+	p := &a.h.Placements[i]
+	if !p.JointSpacingFt.OK || !p.ThicknessIn.OK {
+		return false, false, ""
+	}
+	mix := trade.LowSlump // the widest that the guide allows, where nothing is known
+	if p.MaxAggregateIn.OK {
+		mix = trade.SmallAggregate
+		if p.MaxAggregateIn.V >= 0.75 {
+			mix = trade.LargeAggregate
+		}
+	}
+	guide, err := trade.JointSpacing(p.ThicknessIn.V, mix)
+	if err != nil {
+		return false, false, ""
+	}
+	return true, p.JointSpacingFt.V > guide.Ft+1e-9, fmt.Sprintf("joints %s ft apart, where the guide is %s ft", signed(p.JointSpacingFt.V, 1), signed(guide.Ft, 1))
+}
+
+func (a *after) watered(i int) (known, wrong bool, says string) {
+	most := 0.0
+	for _, l := range a.h.LoadsOf(i) {
+		if !l.WaterAddedGal.OK || !(l.Yards.V > 0) {
+			continue
+		}
+		known = true
+		most = max(most, l.WaterAddedGal.V/l.Yards.V)
+	}
+	return known, most >= wetGalPerYd, fmt.Sprintf("%s gal of water added to the yard", signed(most, 1))
+}
+
+func (a *after) late(i int) (known, wrong bool, says string) {
+	most := 0.0
+	for k := range a.h.LoadsOf(i) {
+		if d := a.h.LoadsOf(i)[k].Discharge(); d.OK && d.V >= 0 {
+			known = true
+			most = max(most, d.V)
+		}
+	}
+	return known, most > trade.DischargeMinutes, fmt.Sprintf("a load placed %s min after batching", signed(most, 0))
+}
+
+func (a *after) thin(i int) (known, wrong bool, says string) {
+	p := &a.h.Placements[i]
+	if !p.MeasuredThicknessIn.OK || !p.ThicknessIn.OK {
+		return false, false, ""
+	}
+	short := p.ThicknessIn.V - p.MeasuredThicknessIn.V
+	return true, short >= thinIn-1e-9, fmt.Sprintf("%s in thick on average, %s in as bid", signed(p.MeasuredThicknessIn.V, 2), signed(p.ThicknessIn.V, 1))
+}
+
+func (a *after) earlySigns() EarlySigns {
+	e := EarlySigns{Signs: []EarlySign{}, Listed: []EarlyPour{}, From: Day{monthStart(monthStart(a.h.AsOf) - 1)}}
+	listed := map[int]*EarlyPour{}
+	recent := 0
+	for i := range a.h.Placements {
+		recent += int(indicator(a.h.Placements[i].PlacedOn >= e.From.Date))
+	}
+	e.Pours = recent
+	for k, s := range a.signs() {
+		e.Signs = append(e.Signs, a.holdSign(k, s, e.From.Date, listed))
+	}
+	for _, p := range listed {
+		e.Listed = append(e.Listed, *p)
+	}
+	slices.SortFunc(e.Listed, func(x, y EarlyPour) int {
+		return cmp.Or(cmp.Compare(y.Worth.Value, x.Worth.Value), cmp.Compare(x.JobNo, y.JobNo), cmp.Compare(x.Placement, y.Placement))
+	})
+	e.Notes = []string{
+		"A sign says what went against a guide, not that the slab will crack. What such pours did before may be the doing of what went with them: hot pours, one crew, one soil.",
+		"“Too few to say” stands where fewer than 5 earlier pours had the sign, and no comparison where there were fewer than 3 callbacks.",
+	}
+	e.Answer = e.answer()
+	return e
+}
+
+// holdSign counts what earlier pours with and without the sign did, and lists
+// those of the last months that have it.
+func (a *after) holdSign(k int, s sign, from record.Date, listed map[int]*EarlyPour) EarlySign {
+	out := EarlySign{Sign: s.name, Limit: s.limit}
+	var tally [2]signTally
+	for i := range a.h.Placements {
+		known, wrong, says := s.look(i)
+		if !known {
+			continue
+		}
+		if a.h.Placements[i].PlacedOn < from {
+			out.Recorded++
+			tally[int(indicator(wrong))].add(a, i)
+		} else if wrong {
+			out.Now++
+			if listed[i] == nil {
+				listed[i] = a.earlyPour(i)
+			}
+			listed[i].Signs, listed[i].of = append(listed[i].Signs, says), append(listed[i].of, k)
+		}
+	}
+	out.With, out.Without = tally[1].record(a.level), tally[0].record(a.level)
+	out.Says = out.says(a.level)
+	return out
+}
+
+func (a *after) earlyPour(i int) *EarlyPour {
+	p := &a.h.Placements[i]
+	e := &EarlyPour{JobNo: p.JobNo, Placement: p.Placement, Site: a.job(i).Site, PlacedOn: Day{p.PlacedOn}, Signs: []string{}}
+	e.Chance, e.Worth = a.ahead(i)
+	return e
+}
+
+// signTally adds up pours and the days to their first callback.
+type signTally struct {
+	placements, called int
+	days               float64
+}
+
+func (t *signTally) add(a *after, i int) {
+	t.placements++
+	until := a.h.AsOf
+	if calls := a.callsOf(i); len(calls) > 0 {
+		t.called++
+		until = calls[0].on
+	}
+	t.days += float64(until - a.h.Placements[i].PlacedOn)
+}
+
+func (t *signTally) record(level float64) SignRecord {
+	r := SignRecord{Placements: t.placements, Callbacks: t.called}
+	if t.placements < leastForRate {
+		r.Share = unknown("too few to say: %s", countOf(t.placements, "pour"))
+		r.Rate = r.Share
+		return r
+	}
+	r.Share = estimated(interval.Wilson(t.called, t.placements, level))
+	if r.Rate = unknown("none has been watched for a day"); t.days > 0 {
+		r.Rate = garwood(t.called, t.days, level)
+	}
+	return r
+}
+
+// says puts the record of a sign in a sentence.
+func (e *EarlySign) says(level float64) string {
+	switch {
+	case e.Recorded == 0:
+		return "Not recorded."
+	case e.With.Placements < leastForRate:
+		return fmt.Sprintf("Too few to say: %s before.", countOf(e.With.Placements, "such pour"))
+	}
+	s := fmt.Sprintf("%d of %s were called back, %s a year", e.With.Callbacks, countOf(e.With.Placements, "such pour"), outOf100(perYear(e.With.Rate)))
+	if e.With.Callbacks+e.Without.Callbacks < leastEvents || e.Without.Placements < leastForRate {
+		return s + "; too few to compare."
+	}
+	s += fmt.Sprintf("; of the others %d of %s, %s", e.Without.Callbacks, grouped(int64(e.Without.Placements)), outOf100(perYear(e.Without.Rate)))
+	if e.With.Rate.Low > e.Without.Rate.High {
+		return s + ". More than chance makes, whatever the cause."
+	}
+	return s + ". Chance may make such a difference."
+}
+
+// perYear turns a rate in 100 placement-years into one in a placement-year.
+func perYear(f Figure) Figure { return scaled(f, 0.01) }
+
+func (e *EarlySigns) answer() string {
+	since := "since " + monthWords(e.From.Month()) + " began"
+	if e.Pours == 0 {
+		return "Nothing was poured " + since + "."
+	}
+	n := len(e.Listed)
+	if n == 0 {
+		return fmt.Sprintf("None of the %s %s went wrong in a way the record shows.", countOf(e.Pours, "pour"), since)
+	}
+	first := e.Listed[0]
+	return fmt.Sprintf("%d of %s %s went against a guide; the one to worry about most is %s %s, poured %s: %s.",
+		n, countOf(e.Pours, "pour"), since, first.JobNo, first.Placement, first.PlacedOn, strings.Join(first.Signs, "; "))
+}

@@ -1,0 +1,327 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// RiskModel says how the chance of a coming callback was reckoned.
+type RiskModel struct {
+	Events  int      `json:"events"`  // crack callbacks
+	Terms   []string `json:"terms"`   // what slabs are told apart by
+	Cracked Figure   `json:"cracked"` // callbacks in 100 placement-years after a crack was seen
+	Quiet   Figure   `json:"quiet"`   // of slabs that nobody has called about
+	Again   Figure   `json:"again"`   // after a repair
+	Says    string   `json:"says"`
+}
+
+// callRisk is the chance of a callback in the days to come. Slabs that nobody
+// has called about have a hazard that is constant within bands of age, times a
+// ratio for what they are like; those with a crack that was seen, and those
+// that were called about before, have one rate each. Every rate is a gamma
+// posterior whose prior is worth one callback at the rate of all slabs, so that
+// few events are drawn to the whole and none is no certainty.
+type callRisk struct {
+	slabs  *slabs
+	events int
+	rates  []gammaRate // by band of age
+	state  map[state]gammaRate
+	counts map[state][2]float64 // events and days, for the words
+
+	terms []term
+	coef  []float64
+	mean  []float64
+	ends  [][2]float64 // least and most of each term that the model saw
+	cov   *mat.SymDense
+	ratio []float64 // of each slab: its hazard over the usual one
+}
+
+// gammaRate is the law of a rate a day.
+type gammaRate struct{ shape, days float64 }
+
+func (g gammaRate) mean() float64 { return g.shape / g.days }
+
+// ageBands are the lower ends of the bands of age in days: the time between the
+// usual visits.
+var ageBands = []float64{0, 28, 90, 180, 365}
+
+// mostRatio bounds how far a slab's ratio may lead away from the usual one.
+const mostRatio = 10
+
+func (a *after) callRisk() *callRisk {
+	r := &callRisk{slabs: a.slabs, state: map[state]gammaRate{}, counts: map[state][2]float64{}}
+	for _, e := range a.slabs.first {
+		if e {
+			r.events++
+		}
+	}
+	r.fit()
+	r.ratio = make([]float64, a.slabs.n())
+	for i := range r.ratio {
+		r.ratio[i] = r.ratioOf(i)
+	}
+	events, days := make([]float64, len(ageBands)), make([]float64, len(ageBands))
+	for i, watched := range a.slabs.alone {
+		ratio := r.ratio[i]
+		for j, from := range ageBands {
+			if watched > from || j == 0 {
+				days[j] += ratio * (min(watched, bandEnd(j)) - from)
+			}
+		}
+		if a.slabs.first[i] {
+			events[ageBand(watched)]++
+		}
+	}
+	all := r.overall(events, days)
+	for j := range ageBands {
+		r.rates = append(r.rates, drawn(events[j], days[j], all))
+	}
+	r.others(a, all)
+	return r
+}
+
+func bandEnd(j int) float64 {
+	if j+1 < len(ageBands) {
+		return ageBands[j+1]
+	}
+	return math.Inf(1)
+}
+
+// ageBand is the band that a day belongs to: its end included.
+func ageBand(day float64) int {
+	j := 0
+	for j+1 < len(ageBands) && day > ageBands[j+1] {
+		j++
+	}
+	return j
+}
+
+// overall is the rate of all bands together, half an event where there is none.
+func (r *callRisk) overall(events, days []float64) float64 {
+	d, t := sumOf(events), sumOf(days)
+	r.counts[quiet] = [2]float64{d, t}
+	if t <= 0 {
+		return 0
+	}
+	return max(d, 0.5) / t
+}
+
+// drawn is a rate drawn to that of all slabs by the weight of one event.
+func drawn(events, days, all float64) gammaRate {
+	if all <= 0 {
+		return gammaRate{1, math.Inf(1)}
+	}
+	return gammaRate{events + 1, days + 1/all}
+}
+
+// others are the rates after a crack was seen and after a repair.
+func (r *callRisk) others(a *after, all float64) {
+	var seen, again [2]float64
+	for i := range a.slab {
+		f := &a.slab[i]
+		calls := a.callsOf(i)
+		if f.crackOn != 0 && (len(calls) == 0 || calls[0].on > f.crackOn) {
+			until := a.h.AsOf
+			if len(calls) > 0 {
+				until = calls[0].on
+				if calls[0].kind == "crack" {
+					seen[0]++
+				}
+			}
+			seen[1] += float64(until - f.crackOn)
+		}
+		if len(calls) > 0 && calls[0].closed != 0 {
+			until := a.h.AsOf
+			if len(calls) > 1 {
+				until = max(calls[0].closed, calls[1].on)
+				again[0]++
+			}
+			again[1] += float64(until - calls[0].closed)
+		}
+	}
+	r.counts[cracked], r.counts[repaired] = seen, again
+	r.state[cracked], r.state[repaired] = drawn(seen[0], seen[1], all), drawn(again[0], again[1], all)
+}
+
+// fit tells slabs apart by what the hazard model of the crack page would, where
+// there are events enough for one.
+func (r *callRisk) fit() {
+	if r.events < eventsForAny {
+		return
+	}
+	var m crackModel
+	base, terms := r.slabs.candidates(&m)
+	f := r.slabs.newFrame(terms, func(int) bool { return true })
+	f.cut(mostTerms(f.events))
+	f.stratum = r.slabs.baselines(f, base)
+	if f.events < eventsForAny || len(f.x) == 0 {
+		return
+	}
+	f = f.fewer()
+	fit, _, err := f.fit(priorSD)
+	if err != nil {
+		return
+	}
+	r.terms, r.coef, r.cov = f.terms, fit.Coef, fit.Cov
+	for _, x := range f.x {
+		r.mean = append(r.mean, sumOf(x)/float64(len(x)))
+		r.ends = append(r.ends, [2]float64{slices.Min(x), slices.Max(x)})
+	}
+}
+
+// apart is how far term j of slab i lies from the mean, in logs of the hazard;
+// what was not recorded is taken to be usual.
+func (r *callRisk) apart(j, i int) (from, log float64) {
+	v := r.terms[j].value(i)
+	if math.IsNaN(v) {
+		return 0, 0
+	}
+	from = min(max(v, r.ends[j][0]), r.ends[j][1]) - r.mean[j]
+	return from, from * r.coef[j]
+}
+
+// ratioOf is the hazard of slab i over the usual one.
+func (r *callRisk) ratioOf(i int) float64 {
+	sum := 0.0
+	for j := range r.terms {
+		_, log := r.apart(j, i)
+		sum += log
+	}
+	return math.Exp(min(max(sum, -math.Log(mostRatio)), math.Log(mostRatio)))
+}
+
+// ratioVariance is the variance of the log of slab i's ratio.
+func (r *callRisk) ratioVariance(i int) float64 {
+	x := make([]float64, len(r.terms))
+	for j := range x {
+		x[j], _ = r.apart(j, i)
+	}
+	v := 0.0
+	for j := range x {
+		for k := range x {
+			v += x[j] * x[k] * r.cov.At(j, k)
+		}
+	}
+	return max(0, v)
+}
+
+// mostFor is the term that raises slab i's risk the most, in a word or two, ""
+// where none does.
+func (r *callRisk) mostFor(i int) string {
+	name, most := "", math.Log(1.1)
+	for j := range r.terms {
+		if _, log := r.apart(j, i); log > most {
+			name, most = r.terms[j].name, log
+		}
+	}
+	name, _, _ = strings.Cut(name, ",")
+	return name
+}
+
+const chanceMethod = "hazard of crack callbacks constant within bands of age, drawn to that of all, times the ratio of the hazard model; approximate limits"
+
+// expected is the law of the number of callbacks that slab i brings between two
+// ages in days.
+func (r *callRisk) expected(i int, s state, from, to float64) (mean, variance float64) {
+	if to <= from {
+		return 0, 0
+	}
+	if g, own := r.state[s]; own {
+		if math.IsInf(g.days, 1) {
+			return 0, 0
+		}
+		w := to - from
+		return w * g.mean(), w * w * g.shape / (g.days * g.days)
+	}
+	ratio := r.ratio[i]
+	for j := range ageBands {
+		w := ratio * (min(to, bandEnd(j)) - max(from, ageBands[j]))
+		if w <= 0 || math.IsInf(r.rates[j].days, 1) {
+			continue
+		}
+		g := r.rates[j]
+		mean += w * g.mean()
+		variance += w * w * g.shape / (g.days * g.days)
+	}
+	if r.cov != nil {
+		variance += mean * mean * r.ratioVariance(i)
+	}
+	return mean, variance
+}
+
+// chance is the probability of a callback of slab i between two ages in days.
+func (r *callRisk) chance(i int, s state, from, to, level float64) Figure {
+	mean, variance := r.expected(i, s, from, to)
+	if mean <= 0 {
+		return total(0, 0, "no time is left within the warranty")
+	}
+	law := distuv.Gamma{Alpha: mean * mean / variance, Beta: mean / variance}
+	p := func(m float64) float64 { return -math.Expm1(-m) }
+	n := r.counts[quiet][0]
+	if _, own := r.state[s]; own {
+		n = r.counts[s][0]
+	}
+	return Figure{Value: p(mean), Low: p(law.Quantile((1 - level) / 2)), High: p(law.Quantile((1 + level) / 2)), Level: level,
+		N: int(n), Method: chanceMethod, Bounded: true, known: true}
+}
+
+// model describes the risk in figures and words.
+func (r *callRisk) model(level float64) RiskModel {
+	m := RiskModel{Events: r.events, Terms: []string{}}
+	for _, t := range r.terms {
+		m.Terms = append(m.Terms, t.name)
+	}
+	per100 := func(s state, g gammaRate) Figure {
+		if math.IsInf(g.days, 1) {
+			return unknown("nobody has looked at slabs of this kind yet")
+		}
+		law := distuv.Gamma{Alpha: g.shape, Beta: g.days / daysPerYear / 100}
+		return Figure{Value: law.Mean(), Low: law.Quantile((1 - level) / 2), High: law.Quantile((1 + level) / 2), Level: level, N: int(r.counts[s][0]),
+			Method: "gamma posterior, prior worth one event at the rate of all slabs", Bounded: true, known: true}
+	}
+	d, t := r.counts[quiet][0], r.counts[quiet][1]
+	m.Quiet = per100(quiet, gammaRate{max(d, 0.5), orInf(t)})
+	m.Cracked, m.Again = per100(cracked, r.state[cracked]), per100(repaired, r.state[repaired])
+	switch {
+	case r.events < eventsForAny:
+		m.Says = fmt.Sprintf("The records hold %s: too few to tell slabs apart, so all of an age share one chance.", countOf(r.events, "crack callback"))
+	case len(r.terms) == 0:
+		m.Says = fmt.Sprintf("From %s: too little else is recorded to tell slabs apart, so all of an age share one chance.", countOf(r.events, "crack callback"))
+	default:
+		m.Says = fmt.Sprintf("From %s: slabs are told apart by %s.", countOf(r.events, "crack callback"), listWords(shortNames(m.Terms)))
+	}
+	return m
+}
+
+func orInf(days float64) float64 {
+	if days <= 0 {
+		return math.Inf(1)
+	}
+	return days
+}
+
+// shortNames are the terms without their units.
+func shortNames(terms []string) []string {
+	out := make([]string, len(terms))
+	for i, t := range terms {
+		out[i], _, _ = strings.Cut(t, ",")
+	}
+	return out
+}
+
+// listWords joins words as a sentence does: "a, b and c".
+func listWords(words []string) string {
+	switch n := len(words); n {
+	case 0:
+		return "nothing"
+	case 1:
+		return words[0]
+	default:
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+}
