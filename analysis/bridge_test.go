@@ -66,10 +66,8 @@ func TestStandardHoursAreThePosteriorMean(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, j := range []HoursJob{{AreaSqft: 400, ThicknessIn: 4}, {AreaSqft: 90, ThicknessIn: 6, Pumped: true, Reinforcement: "mesh+fiber"}, {AreaSqft: 2000, ThicknessIn: 5, Reinforcement: "rebar"}} {
-		var x [hoursColumns]float64
-		j.columns(&x, learned)
-		law, err := m.post.Average(x[:])
+	for _, j := range []HoursJob{{AreaSqft: 400, ThicknessIn: 4}, {Use: "walkway", AreaSqft: 90, ThicknessIn: 6, Pumped: true, Reinforcement: "mesh+fiber", AirTempF: record.Some(97.0)}, {AreaSqft: 2000, ThicknessIn: 5, Reinforcement: "rebar"}} {
+		law, err := m.post.Average(m.row(j, learned))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -28,8 +28,12 @@ func checksBeside(h *record.History, placements []record.Problem) []record.Probl
 		return v.JobNo + " " + v.Placement + " visit " + v.SeenOn.String()
 	})...)
 	found = append(found, earlyVisits(h)...)
-	slices.SortStableFunc(found, func(a, b record.Problem) int { return cmp.Compare(a.Record, b.Record) })
-	return found
+	return inRecordOrder(found)
+}
+
+func inRecordOrder(problems []record.Problem) []record.Problem {
+	slices.SortStableFunc(problems, func(a, b record.Problem) int { return cmp.Compare(a.Record, b.Record) })
+	return problems
 }
 
 // placementChecks are those of placements alone: the same whether a history was

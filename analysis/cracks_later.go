@@ -59,15 +59,11 @@ func (s *slabs) later(km *survival.KM, horizon, callback float64, opt Options) C
 		}
 	}
 	l.Slabs = len(ages)
-	switch {
-	case s.event == EventSeen:
-		l.Callbacks = unknown("what is still to come is reckoned from callbacks, not from cracks seen at visits")
-	case km == nil || km.N < leastForRate:
-		l.Callbacks = unknown("fewer than %d placements", leastForRate)
+	switch why := s.cannotReserve(km, horizon); {
+	case why != "":
+		l.Callbacks = unknown("%s", why)
 	case len(ages) == 0:
 		l.Callbacks = total(0, 0, "no slab free of cracks is inside the warranty")
-	case km.AtRiskAt(horizon) == 0 && km.Survival[len(km.Survival)-1] > 0:
-		l.Callbacks = unknown("no slab has been watched for the whole warranty of %.0f days: the longest for %.0f", horizon, km.Last())
 	default:
 		l.Callbacks = reserve(km, ages, horizon, opt.Level)
 	}
@@ -81,6 +77,19 @@ func (s *slabs) later(km *survival.KM, horizon, callback float64, opt Options) C
 		}
 	}
 	return l
+}
+
+// cannotReserve is why callbacks still to come cannot be reckoned, or "".
+func (s *slabs) cannotReserve(km *survival.KM, horizon float64) string {
+	switch {
+	case s.event == EventSeen:
+		return "what is still to come is reckoned from callbacks, not from cracks seen at visits"
+	case km == nil || km.N < leastForRate:
+		return fmt.Sprintf("fewer than %d placements", leastForRate)
+	case km.AtRiskAt(horizon) == 0 && km.Survival[len(km.Survival)-1] > 0:
+		return fmt.Sprintf("no slab has been watched for the whole warranty of %.0f days: the longest for %.0f", horizon, km.Last())
+	}
+	return ""
 }
 
 func reserve(km *survival.KM, ages []float64, horizon, level float64) Figure {

@@ -2,8 +2,6 @@ package analysis
 
 import (
 	"math"
-	"slices"
-	"sync"
 
 	"pourback/analysis/stat/resample"
 	"pourback/analysis/trade"
@@ -33,14 +31,6 @@ type slabs struct {
 	drying          []float64 // evaporation in lb/ft²/h
 	saw             []float64 // hours from finishing to the saw
 	callbackDollars []float64 // of those called back for a crack
-}
-
-// words are a column of words: its distinct words in order, and for each row
-// the place of its own among them.
-type words struct {
-	names []string
-	code  []int
-	mu    sync.Mutex
 }
 
 func slabsOf(h *record.History, opt Options) *slabs {
@@ -114,46 +104,3 @@ func orNaN(v record.Number) float64 {
 	}
 	return v.V
 }
-
-// reader gives words their codes, as one worker sees them: known words without
-// waiting for the others.
-func (w *words) reader() func(string) int {
-	var seen []string
-	var codes []int
-	return func(s string) int {
-		for j, known := range seen {
-			if known == s {
-				return codes[j]
-			}
-		}
-		w.mu.Lock()
-		defer w.mu.Unlock()
-		at := slices.Index(w.names, s)
-		if at < 0 {
-			at = len(w.names)
-			w.names = append(w.names, s)
-		}
-		seen, codes = append(seen, s), append(codes, at)
-		return at
-	}
-}
-
-// sort brings the words into order, whichever worker met them first, and names
-// what was not recorded.
-func (w *words) sort(compare func(a, b string) int) {
-	sorted := slices.SortedFunc(slices.Values(w.names), compare)
-	to := make([]int, len(sorted))
-	for j, name := range w.names {
-		to[j] = slices.Index(sorted, name)
-	}
-	for i, c := range w.code {
-		w.code[i] = to[c]
-	}
-	w.names = sorted
-	for j := range w.names {
-		w.names[j] = orUnknown(w.names[j])
-	}
-}
-
-// find is the code of exactly this word, −1 where no row has it.
-func (w *words) find(name string) int { return slices.Index(w.names, name) }

@@ -18,6 +18,7 @@ type Crew struct {
 	Adjusted       Figure     `json:"adjusted"`         // ft² an hour on the reference job
 	HoursVsAverage Figure     `json:"hours_vs_average"` // on the same job, 1 is the average crew
 	HoursLost      Figure     `json:"hours_lost_to_delay"`
+	CostLost       Figure     `json:"cost_of_delay"` // of those hours, at the labor rate
 	AreaSqft       float64    `json:"area_sqft"`
 	LaborHours     float64    `json:"labor_hours"`
 	Tasks          []TaskRate `json:"-"` // known from events alone
@@ -38,22 +39,48 @@ type Labor struct {
 	Reference    Figure      `json:"reference_hours"`
 	LearningRate Figure      `json:"learning_rate"` // hours at twice the placements, of a new crew
 	NewCrews     []string    `json:"new_crews"`
+	Heat         Figure      `json:"hours_per_10f_above_80f"` // times the hours, for each 10 °F of air above 80 °F
+	Uses         []UseHours  `json:"uses"`
 	Assumptions  HoursPriors `json:"assumptions"`
 	Notes        []string    `json:"notes"`
 	Model        *HoursModel `json:"-"`
 }
 
-// referenceJob is the one on which crews are compared.
-var referenceJob = HoursJob{AreaSqft: 400, ThicknessIn: 4}
+// UseHours are the hours of a use over those of the average use, for the same
+// size, thickness, method, reinforcement, heat and crew.
+type UseHours struct {
+	Use       string `json:"use"`
+	N         int    `json:"n"` // placements
+	VsAverage Figure `json:"hours_vs_average"`
+}
 
-const referenceText = "400 ft² at 4 in, not pumped, without reinforcement"
+// reference is the job on which crews are compared: of the company's most
+// frequent use, of an average one where none is frequent.
+func (m *HoursModel) reference() HoursJob {
+	return HoursJob{Use: m.usual, AreaSqft: 400, ThicknessIn: 4, AirTempF: record.Some(70.0)}
+}
+
+func (m *HoursModel) referenceSays() string {
+	use := "a placement"
+	if m.usual != "" && m.usual != "other" {
+		use = article(m.usual)
+	}
+	return use + " of 400 ft² at 4 in, not pumped, without reinforcement, in air no warmer than 80 °F"
+}
+
+// article puts a or an before a word.
+func article(word string) string {
+	if strings.ContainsRune("aeiou", rune(word[0])) {
+		return "an " + word
+	}
+	return "a " + word
+}
 
 // crews are in the order of their names; placements without a crew are one
 // more, called unknown.
-func crews(h *record.History, opt Options) ([]Crew, *Labor) {
-	priors := DefaultHoursPriors()
-	labor := &Labor{ReferenceJob: referenceText, Assumptions: priors, NewCrews: []string{}, Notes: []string{}}
-	model, err := FitHours(h, priors)
+func crews(h *record.History, fitted func() (*HoursModel, error), opt Options) ([]Crew, *Labor) {
+	labor := &Labor{Assumptions: DefaultHoursPriors(), NewCrews: []string{}, Uses: []UseHours{}, Notes: []string{}}
+	model, err := fitted()
 	byCrew := groupBy(len(h.Placements), func(i int) (string, bool) { return orUnknown(h.Placements[i].Crew), true })
 	out := []Crew{}
 	for _, name := range byCrew.sorted(strings.Compare) {
@@ -62,6 +89,7 @@ func crews(h *record.History, opt Options) ([]Crew, *Labor) {
 			c.add(&h.Placements[i])
 		}
 		c.HoursLost = hoursLost(h, byCrew.rows[name])
+		c.CostLost = priced(c.HoursLost, opt.Rates.LaborPerHour)
 		if name == "unknown" && c.N == 0 && !c.HoursLost.Known() {
 			continue
 		}
@@ -94,7 +122,7 @@ func (c *Crew) adjust(m *HoursModel, err error, level float64) {
 	case c.N < leastForRate:
 		c.Adjusted = unknown("%d placements: a rate needs at least %d", c.N, leastForRate)
 	default:
-		job := referenceJob
+		job := m.reference()
 		job.Crew = c.Crew
 		law, err := m.Level(job)
 		c.Adjusted = fromLaw(law, err, level, c.N, "hierarchical model of log hours, ft² an hour", func(logHours float64) float64 { return job.AreaSqft / math.Exp(logHours) })
@@ -116,6 +144,29 @@ func (m *HoursModel) againstAverage(crew string) (pool.Mixture, error) {
 		}
 	}
 	return m.post.Contrast(times)
+}
+
+// ofHeat is what 10 °F of air above warmF do to the hours of the same job.
+func (m *HoursModel) ofHeat(level float64) Figure {
+	if m.hot < leastForRate {
+		return unknown("%s with hours in air above %d °F: it takes %d", countOf(m.hot, "placement"), warmF, leastForRate)
+	}
+	law, err := m.post.Coef(heatColumn)
+	return fromLaw(law, err, level, m.hot, "hierarchical model of log hours, hours for each 10 °F of air above 80 °F", math.Exp)
+}
+
+// ofUses compares the uses with each other on the same job.
+func (m *HoursModel) ofUses(level float64) (out []UseHours) {
+	x := make([]float64, hoursColumns+len(m.uses))
+	for k, use := range m.uses {
+		for j := range m.uses {
+			x[hoursColumns+j] = -1 / float64(len(m.uses))
+		}
+		x[hoursColumns+k]++
+		law, err := m.post.Average(x)
+		out = append(out, UseHours{use, m.ofUse[k], fromLaw(law, err, level, m.ofUse[k], "hierarchical model of log hours, against the average of the uses", math.Exp)})
+	}
+	return out
 }
 
 // fromLaw is the median of a law with its central interval, in the terms of to,
@@ -143,6 +194,14 @@ func hoursLost(h *record.History, rows []int) Figure {
 		return unknown("no placement records both its delay minutes and its crew size")
 	}
 	return total(float64(minutes)/60, n, "sum of delay minutes × crew size")
+}
+
+// priced turns hours into money.
+func priced(hours Figure, rate record.Cents) Figure {
+	if !hours.Known() {
+		return hours
+	}
+	return total(roundCents(hours.Value*float64(rate)).Dollars(), hours.N, hours.Method+", at the labor rate")
 }
 
 // taskRates are the hours of each task, in the order of the vocabulary, over
@@ -179,21 +238,39 @@ func (l *Labor) conclude(m *HoursModel, err error, crews []Crew, level float64) 
 	l.Model = m
 	if err != nil {
 		why := unknown("%s", reason(err))
-		l.Reference, l.LearningRate = why, why
+		l.Reference, l.LearningRate, l.Heat = why, why, why
 		l.Answer = "No placement records its area, thickness and labor hours yet, so there is nothing to say about the crews."
 		return
 	}
-	l.Reference = m.ExpectedHours(referenceJob, level)
+	l.ReferenceJob = m.referenceSays()
+	l.Reference = m.ExpectedHours(m.reference(), level)
+	l.Heat = m.ofHeat(level)
+	l.Uses = append(l.Uses, m.ofUses(level)...)
 	l.NewCrews = append(l.NewCrews, sortedNames(m.began)...)
 	if len(l.NewCrews) == 0 {
 		l.LearningRate = unknown("no crew is new in these records")
 	} else {
-		slope, err := m.post.Coef(hoursColumns - 1)
+		slope, err := m.post.Coef(learningColumn)
 		l.LearningRate = fromLaw(slope, err, level, m.n, "coefficient of log practice, 2^coefficient (Wright 1936)", pool.LearningRate)
 	}
 	l.Answer = l.answer(crews)
 	l.Notes = append(l.Notes, "Crews are compared on one and the same job. A crew that is always sent to the hard ones looks slower than it is: no arithmetic can tell the two apart.",
-		"Crew size is left out of the comparison, because it answers the size of the job.")
+		"Crew size is left out of the comparison, because it answers the size of the job.",
+		l.heatSays())
+}
+
+// heatSays puts what heat costs into a sentence.
+func (l *Labor) heatSays() string {
+	switch f := l.Heat; {
+	case !f.Known():
+		return "Too few warm days are on record to say what heat does to the hours: " + f.Why + "."
+	case f.Low > 1:
+		return fmt.Sprintf("For each 10 °F of air above 80 °F the same job took about %.0f %% more hours (between %.0f and %.0f); crews are compared with that taken out.",
+			100*(f.Value-1), 100*(f.Low-1), 100*(f.High-1))
+	case f.High < 1:
+		return fmt.Sprintf("For each 10 °F of air above 80 °F the same job took about %.0f %% fewer hours; crews are compared with that taken out.", 100*(1-f.Value))
+	}
+	return "Warm air is not shown to cost hours: the same job took as long, as far as the records can tell."
 }
 
 func (l *Labor) answer(crews []Crew) string {

@@ -77,31 +77,33 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		}
 		f.Last = max(f.Last, on)
 	}
-	placements := placementChecks(h)
-	f.RecordsToCheck = countRecords(placements)
-	f.Checks = checksBeside(h, placements)
-	asked := func(topic string) bool { return len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) }
 	watched := sync.OnceValue(func() *slabs { return slabsOf(h, opt) })
-	if asked("overage") {
-		f.Overage = overage(h, opt)
+	fitted := sync.OnceValues(func() (*HoursModel, error) { return FitHours(h, DefaultHoursPriors()) })
+	var all sync.WaitGroup // topics know nothing of each other, so each may have a processor of its own
+	all.Go(func() {
+		placements := placementChecks(h)
+		f.RecordsToCheck = countRecords(placements)
+		f.Checks = checksBeside(h, placements)
+	})
+	for topic, answer := range map[string]func(){
+		"overage":       func() { f.Overage = overage(h, opt) },
+		"crews":         func() { f.Crews, f.Labor = crews(h, fitted, opt) },
+		"pump":          func() { f.Pump = pump(h, opt) },
+		"weather":       func() { f.Weather = weather(h, standard(fitted), opt.Level) },
+		"cracks":        func() { f.Cracks = cracks(h, watched(), opt) },
+		"reinforcement": func() { f.Reinforcement = reinforcement(h, watched(), opt) },
+		"margin":        func() { f.Margin = margin(h, opt, standard(fitted)) },
+	} {
+		if len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) {
+			all.Go(answer)
+		}
 	}
-	if asked("crews") {
-		f.Crews, f.Labor = crews(h, opt)
+	all.Wait()
+	if f.Overage != nil {
+		f.Checks = inRecordOrder(append(f.Checks, f.Overage.Problems...))
 	}
-	if asked("pump") {
-		f.Pump = pump(h, opt)
-	}
-	if asked("weather") {
-		f.Weather = weather(h, f.hours(h), opt.Level)
-	}
-	if asked("cracks") {
-		f.Cracks = cracks(h, watched(), opt)
-	}
-	if asked("reinforcement") {
-		f.Reinforcement = reinforcement(h, watched(), opt)
-	}
-	if asked("margin") {
-		f.Margin = margin(h, opt, f.hours(h))
+	if f.Margin != nil {
+		f.Margin.charge(h, watched(), f.stillToCome(h, watched(), opt))
 	}
 	if opt.Visits.Asked || slices.Contains(opt.Topics, VisitsTopic) {
 		f.Visits = visits(h, watched(), opt)

@@ -9,6 +9,7 @@ import (
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/regress"
+	"pourback/analysis/stat/resample"
 	"pourback/ingest/record"
 )
 
@@ -17,46 +18,68 @@ import (
 //	log hours = β'x + u_crew + e
 //
 // with x an intercept, log(area/400 ft²), pumped, mesh, rebar, fiber,
-// log(thickness/4 in) and the learning of a new crew, fitted by the engine of
-// [pool]. Crew size is left out on purpose: it answers the size of the job.
+// log(thickness/4 in), the learning of a new crew, heat, and one column for each
+// use that has records enough, fitted by the engine of [pool]. Crew size is left
+// out on purpose: it answers the size of the job.
 type HoursModel struct {
 	post  *pool.Posterior
 	crews []string       // by group number
+	uses  []string       // by column after the others
+	ofUse []int          // placements of each
+	usual string         // the most frequent of the uses, "" where none has a column
 	began map[string]int // placements of a new crew so far
+	heat  float64        // mean over the placements with their air temperature
+	hot   int            // placements in air above warmF
 	n     int
 
-	mean  [hoursColumns]float64 // posterior means of β
-	bulge float64               // half the variance of an outcome: exp of it leads from the median to the mean
+	mean  []float64 // posterior means of β
+	bulge float64   // half the variance of an outcome: exp of it leads from the median to the mean
 }
 
 // HoursJob is what the hours depend on.
 type HoursJob struct {
+	Use                   string // "" or one without a column is an average use
 	AreaSqft, ThicknessIn float64
 	Pumped                bool
-	Reinforcement         string // words joined by +
-	Crew                  string // "" or one not in the records is an average crew
+	Reinforcement         string        // words joined by +
+	AirTempF              record.Number // of the company's mean heat where missing
+	Crew                  string        // "" or one not in the records is an average crew
 }
 
-// HoursPriors are beliefs before the records, in the order of the columns.
-// They are assumptions, and printed with the result.
+// HoursPriors are beliefs before the records, in the order of the columns but
+// for the uses, which are believed to be alike with a standard deviation of
+// UseSD. They are assumptions, and printed with the result.
 type HoursPriors struct {
 	Mean   []float64 `json:"mean"`
 	SD     []float64 `json:"sd"`
+	UseSD  float64   `json:"use_sd"`
 	Sigma  float64   `json:"sigma"`
 	Nu     float64   `json:"nu"`
 	RScale float64   `json:"r_scale"`
 }
 
 // DefaultHoursPriors: 26 hours for 400 ft² at 4 in, hours growing with area to
-// the power .85, a little more for rebar, and the 87 % learning rate of Wright
-// (1936, Journal of the Aeronautical Sciences 3) as 2^−.2.
+// the power .85, a little more for rebar, the 87 % learning rate of Wright
+// (1936, Journal of the Aeronautical Sciences 3) as 2^−.2, nothing for heat and
+// nothing for use, each within about a fifth.
 func DefaultHoursPriors() HoursPriors {
 	return HoursPriors{
-		Mean:  []float64{math.Log(26), .85, 0, 0, .1, 0, 0, -.2},
-		SD:    []float64{.7, .2, .2, .2, .2, .2, .5, .2},
+		Mean:  []float64{math.Log(26), .85, 0, 0, .1, 0, 0, -.2, 0},
+		SD:    []float64{.7, .2, .2, .2, .2, .2, .5, .2, .1},
+		UseSD: .2,
 		Sigma: .25, Nu: 4, RScale: .75,
 	}
 }
+
+// The columns of the model that are asked for by name; those of the uses follow.
+const (
+	learningColumn = 7
+	heatColumn     = 8
+	hoursColumns   = 9
+)
+
+// warmF is the air temperature in °F from which heat counts, in steps of 10 °F.
+const warmF = 80
 
 const (
 	learned = 25 // placements after which a new crew counts as settled
@@ -73,12 +96,16 @@ func FitHours(h *record.History, priors HoursPriors) (*HoursModel, error) {
 	m.n = len(rows)
 	d := m.data(h, rows)
 	r, _ := pool.DefaultGrid()
-	model := pool.Model{GridR: r, GridKappa: []float64{0}, Prior: pool.Prior{
-		Mean: priors.Mean, SD: priors.SD, Sigma: priors.Sigma, Nu: priors.Nu, RScale: priors.RScale}}
+	prior := pool.Prior{Mean: slices.Clone(priors.Mean), SD: slices.Clone(priors.SD), Sigma: priors.Sigma, Nu: priors.Nu, RScale: priors.RScale}
+	for range m.uses {
+		prior.Mean, prior.SD = append(prior.Mean, 0), append(prior.SD, priors.UseSD)
+	}
+	model := pool.Model{GridR: r, GridKappa: []float64{0}, Prior: prior}
 	var err error
 	if m.post, err = model.Fit(d); err != nil {
 		return nil, err
 	}
+	m.mean = make([]float64, len(d.X))
 	for _, cell := range m.post.Cells {
 		for j, b := range cell.Beta {
 			m.mean[j] += cell.Weight * b
@@ -93,25 +120,51 @@ func FitHours(h *record.History, priors HoursPriors) (*HoursModel, error) {
 // one job among a million, where ExpectedHours weighs the whole grid.
 func (m *HoursModel) StandardHours(j HoursJob) float64 {
 	var x [hoursColumns]float64
-	j.columns(&x, learned)
+	m.columns(&x, j, learned)
 	log := m.bulge
 	for k, v := range x {
 		log += m.mean[k] * v
+	}
+	if k := slices.Index(m.uses, j.Use); k >= 0 {
+		log += m.mean[hoursColumns+k]
 	}
 	return math.Exp(log)
 }
 
 // hoursRows are the placements that can be used, in the order of their pours.
+// There are few days beside many rows, so rows are counted into days.
 func hoursRows(h *record.History) []int {
-	var rows []int
-	for i := range h.Placements {
-		if timed(&h.Placements[i]) {
-			rows = append(rows, i)
-		}
+	rows := where(len(h.Placements), func(i int) bool { return timed(&h.Placements[i]) })
+	if len(rows) == 0 {
+		return nil
 	}
-	slices.SortStableFunc(rows, func(a, b int) int { return int(h.Placements[a].PlacedOn - h.Placements[b].PlacedOn) })
-	return rows
+	days := make([]record.Date, len(rows))
+	for k, i := range rows {
+		days[k] = h.Placements[i].PlacedOn
+	}
+	first, last := slices.Min(days), slices.Max(days)
+	if int(last-first) > mostDays {
+		slices.SortStableFunc(rows, func(a, b int) int { return int(h.Placements[a].PlacedOn - h.Placements[b].PlacedOn) })
+		return rows
+	}
+	start := make([]int, last-first+2) // where each day's rows begin
+	for _, d := range days {
+		start[d-first+1]++
+	}
+	for d := 1; d < len(start); d++ {
+		start[d] += start[d-1]
+	}
+	out := make([]int, len(rows))
+	for k, i := range rows {
+		at := &start[days[k]-first]
+		out[*at] = i
+		*at++
+	}
+	return out
 }
+
+// mostDays keeps one slip of a date from asking for a table of all days since.
+const mostDays = 1 << 20
 
 // timed says whether a placement tells of hours.
 func timed(p *record.Placement) bool {
@@ -120,100 +173,169 @@ func timed(p *record.Placement) bool {
 
 // data lays the rows out for the engine, numbering the crews by name.
 func (m *HoursModel) data(h *record.History, rows []int) pool.Data {
-	number := map[string]int{}
-	for _, i := range rows {
-		number[orUnknown(h.Placements[i].Crew)] = 0
-	}
-	m.crews = sortedNames(number)
-	for g, name := range m.crews {
-		number[name] = g
-	}
-	novices := novices(h)
-	d := pool.Data{X: make(regress.Design, hoursColumns), Y: make([]float64, len(rows)), Group: make([]int, len(rows))}
+	crew := labelsOf(len(rows), func(k int) string { return orUnknown(h.Placements[rows[k]].Crew) })
+	use := labelsOf(len(rows), func(k int) string { return orUnknown(h.Placements[rows[k]].Use) })
+	m.crews = crew.names
+	m.take(use)
+	m.warm(h, rows)
+	d := pool.Data{X: make(regress.Design, hoursColumns+len(m.uses)), Y: make([]float64, len(rows)), Group: crew.of}
 	for j := range d.X {
 		d.X[j] = make([]float64, len(rows))
 	}
-	seen := map[string]int{}
-	var x [hoursColumns]float64
-	for k, i := range rows {
-		p := &h.Placements[i]
-		crew := orUnknown(p.Crew)
-		seen[crew]++
-		practice := learned
-		if novices[crew] {
-			practice = seen[crew]
-			m.began[crew] = practice
+	practice := m.practices(h, crew)
+	resample.Blocks(len(rows), func() func(block, lo, hi int) {
+		var x [hoursColumns]float64
+		return func(_, lo, hi int) {
+			for k := lo; k < hi; k++ {
+				p := &h.Placements[rows[k]]
+				m.columns(&x, hoursJob(p), practice[k])
+				for j, v := range x {
+					d.X[j][k] = v
+				}
+				d.Y[k] = math.Log(p.LaborHours.V)
+			}
 		}
-		hoursJob(p).columns(&x, practice)
-		for j, v := range x {
-			d.X[j][k] = v
+	})
+	for c, name := range m.uses {
+		number, _ := slices.BinarySearch(use.names, name)
+		for k, u := range use.of {
+			if u == number {
+				d.X[hoursColumns+c][k] = 1
+			}
 		}
-		d.Y[k], d.Group[k] = math.Log(p.LaborHours.V), number[crew]
 	}
 	return d
 }
 
-func hoursJob(p *record.Placement) HoursJob {
-	return HoursJob{AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V, Pumped: p.Pumped(), Reinforcement: p.Reinforcement, Crew: p.Crew}
+// practices are, for each row in the order of their pours, the how-manieth
+// placement of its crew it was; of settled crews, enough.
+func (m *HoursModel) practices(h *record.History, crew labels) []int {
+	novices := novices(h)
+	isNew := make([]bool, len(m.crews))
+	for g, name := range m.crews {
+		isNew[g] = novices[name]
+	}
+	seen, out := make([]int, len(m.crews)), make([]int, len(crew.of))
+	for k, g := range crew.of {
+		seen[g]++
+		out[k] = learned
+		if isNew[g] {
+			out[k] = seen[g]
+		}
+	}
+	for g, name := range m.crews {
+		if isNew[g] {
+			m.began[name] = seen[g]
+		}
+	}
+	return out
 }
 
-const hoursColumns = 8
+// take gives a column to each use with records enough. One use alone has
+// nothing to be compared with.
+func (m *HoursModel) take(use labels) {
+	if m.uses = frequent(use, "unknown"); len(m.uses) < 2 {
+		m.uses = nil
+		return
+	}
+	counts := use.counts()
+	most := 0
+	for _, name := range m.uses {
+		k, _ := slices.BinarySearch(use.names, name)
+		m.ofUse = append(m.ofUse, counts[k])
+		if counts[k] > most {
+			m.usual, most = name, counts[k]
+		}
+	}
+}
 
-// columns writes the job's x; practice is the crew's how-manieth placement.
-func (j HoursJob) columns(x *[hoursColumns]float64, practice int) {
-	has := func(word string) float64 {
-		if strings.Contains(j.Reinforcement, word) {
+// heatOf is by how much the air was warmer than warmF, in steps of 10 °F.
+func heatOf(airF float64) float64 { return max(0, airF-warmF) / 10 }
+
+// warm finds the company's usual heat.
+func (m *HoursModel) warm(h *record.History, rows []int) {
+	sum, n := 0.0, 0
+	for _, i := range rows {
+		if air := h.Placements[i].AirTempF; air.OK {
+			sum += heatOf(air.V)
+			n++
+			if air.V > warmF {
+				m.hot++
+			}
+		}
+	}
+	m.heat = sum / float64(max(n, 1))
+}
+
+func hoursJob(p *record.Placement) HoursJob {
+	return HoursJob{Use: orUnknown(p.Use), AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V, Pumped: p.Pumped(), Reinforcement: p.Reinforcement,
+		AirTempF: p.AirTempF, Crew: p.Crew}
+}
+
+// columns writes the job's x but for its use; practice is the crew's
+// how-manieth placement.
+func (m *HoursModel) columns(x *[hoursColumns]float64, j HoursJob, practice int) {
+	is := func(yes bool) float64 {
+		if yes {
 			return 1
 		}
 		return 0
 	}
-	pumped := 0.0
-	if j.Pumped {
-		pumped = 1
+	has := func(word string) float64 { return is(strings.Contains(j.Reinforcement, word)) }
+	heat := m.heat
+	if j.AirTempF.OK {
+		heat = heatOf(j.AirTempF.V)
 	}
-	*x = [hoursColumns]float64{1, math.Log(j.AreaSqft / 400), pumped, has("mesh"), has("rebar"), has("fiber"),
-		math.Log(j.ThicknessIn / 4), math.Log(float64(min(practice, learned)) / learned)}
+	*x = [hoursColumns]float64{1, math.Log(j.AreaSqft / 400), is(j.Pumped), has("mesh"), has("rebar"), has("fiber"),
+		math.Log(j.ThicknessIn / 4), math.Log(float64(min(practice, learned)) / learned), heat}
+}
+
+// row is the job's whole x.
+func (m *HoursModel) row(j HoursJob, practice int) []float64 {
+	var x [hoursColumns]float64
+	m.columns(&x, j, practice)
+	out := append(x[:], make([]float64, len(m.uses))...)
+	if k := slices.Index(m.uses, j.Use); k >= 0 {
+		out[hoursColumns+k] = 1
+	}
+	return out
 }
 
 // novices are the crews whose first placement is in the records: it came well
 // after the company's own first.
 func novices(h *record.History) map[string]bool {
-	first := map[string]record.Date{}
+	crew := labelsOf(len(h.Placements), func(i int) string { return orUnknown(h.Placements[i].Crew) })
+	first := make([]record.Date, len(crew.names))
 	var start record.Date
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		crew := orUnknown(p.Crew)
-		if at, ok := first[crew]; !ok || p.PlacedOn < at {
-			first[crew] = p.PlacedOn
+	for i, g := range crew.of {
+		on := h.Placements[i].PlacedOn
+		if first[g] == 0 || on < first[g] {
+			first[g] = on
 		}
-		if i == 0 || p.PlacedOn < start {
-			start = p.PlacedOn
+		if i == 0 || on < start {
+			start = on
 		}
 	}
 	out := map[string]bool{}
-	for crew, at := range first {
-		out[crew] = crew != "unknown" && at >= start+newCrew
+	for g, name := range crew.names {
+		out[name] = name != "unknown" && first[g] >= start+newCrew
 	}
 	return out
 }
 
 // Next is the law of log hours of the next such job.
 func (m *HoursModel) Next(j HoursJob) (pool.Mixture, error) {
-	var x [hoursColumns]float64
-	crew := slices.Index(m.crews, j.Crew)
-	j.columns(&x, m.practice(j.Crew)+1)
-	return m.post.Predict(x[:], 0, crew)
+	return m.post.Predict(m.row(j, m.practice(j.Crew)+1), 0, slices.Index(m.crews, j.Crew))
 }
 
 // Level is the law of the log hours about which such jobs of the crew, or of an
 // average one, scatter.
 func (m *HoursModel) Level(j HoursJob) (pool.Mixture, error) {
-	var x [hoursColumns]float64
-	j.columns(&x, m.practice(j.Crew))
+	x := m.row(j, m.practice(j.Crew))
 	if crew := slices.Index(m.crews, j.Crew); crew >= 0 {
-		return m.post.Line(x[:], crew)
+		return m.post.Line(x, crew)
 	}
-	return m.post.Average(x[:])
+	return m.post.Average(x)
 }
 
 // practice is how many placements a crew has behind it, for learning.

@@ -15,6 +15,7 @@ type Margin struct {
 	ControlAgainst Control       `json:"control_against_bid"` // of margin less bid margin, in points
 	Change         MarginChange  `json:"change"`              // from the month before to the last full month
 	FollowOn       FollowOn      `json:"follow_on"`
+	Reserve        Figure        `json:"callback_reserve"` // crack callbacks still to come from all slabs in warranty, in money
 	Assumptions    StandardRates `json:"assumptions"`
 	Notes          []string      `json:"notes"`
 
@@ -40,6 +41,8 @@ type MarginJob struct {
 type MarginMonth struct {
 	Month string `json:"month"`
 	Earned
+	Reserve      Figure `json:"callback_reserve"`         // crack callbacks still to come from its pours, in money
+	AfterReserve Figure `json:"margin_pct_after_reserve"` // margin with that charged to it
 }
 
 // MarginYear is the same of a calendar year.
@@ -77,7 +80,7 @@ func margin(h *record.History, opt Options, model *HoursModel) *Margin {
 		all.add(j)
 	}
 	for _, t := range months.inOrder() {
-		m.Months = append(m.Months, MarginMonth{t.last.Month(), t.earned(opt.Rates, true)})
+		m.Months = append(m.Months, MarginMonth{Month: t.last.Month(), Earned: t.earned(opt.Rates, true)})
 	}
 	for _, t := range years.inOrder() {
 		m.Years = append(m.Years, MarginYear{t.last.String()[:4], t.earned(opt.Rates, false)})
@@ -92,19 +95,13 @@ func margin(h *record.History, opt Options, model *HoursModel) *Margin {
 	return m
 }
 
-// hours is the model of hours, the crews' where they were asked for, or nil
-// where the records hold too few placements with hours to be a standard.
-func (f *Factors) hours(h *record.History) *HoursModel {
-	var model *HoursModel
-	if f.Labor != nil {
-		model = f.Labor.Model
-	} else {
-		model, _ = FitHours(h, DefaultHoursPriors())
+// standard is the model of hours, or nil where the records hold too few
+// placements with hours to be a standard.
+func standard(fitted func() (*HoursModel, error)) *HoursModel {
+	if model, err := fitted(); err == nil && model.n >= leastForRate {
+		return model
 	}
-	if model == nil || model.n < leastForRate {
-		return nil
-	}
-	return model
+	return nil
 }
 
 // priceJobs takes in the jobs that have both a contract price and an actual

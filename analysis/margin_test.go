@@ -17,7 +17,7 @@ func monthsOf(margins ...float64) []MarginMonth {
 	for _, pct := range margins {
 		t := tally{}
 		t.add(&MarginJob{Last: on, Revenue: 1000_00, Cost: 1000_00 - record.Cents(pct*1000), BidCost: cents(800_00)})
-		out = append(out, MarginMonth{on.Month(), t.earned(DefaultStandardRates(), true)})
+		out = append(out, MarginMonth{Month: on.Month(), Earned: t.earned(DefaultStandardRates(), true)})
 		on = record.DateOf(on.Time().Year(), on.Time().Month()+1, 15)
 	}
 	return out

@@ -59,7 +59,7 @@ func (o *Overage) check(w *overageWork) {
 			o.Problems = append(o.Problems, w.problem(p.Index, "used-under-neat", "used "+moreText(p.Ratio())+" than the drawing", "check the neat volume, the yards delivered and what was left over"))
 		}
 	}
-	slices.SortStableFunc(o.Problems, func(a, b record.Problem) int { return cmp.Compare(a.Record, b.Record) })
+	o.Problems = inRecordOrder(o.Problems)
 }
 
 // checkOdd refits with errors of Student-t(4) and lists the placements that

@@ -3,7 +3,6 @@ package analysis
 import (
 	"math"
 	"runtime"
-	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -97,46 +96,6 @@ func (r *overageRows) without(drop func(OveragePlacement) bool) *overageRows {
 		out.base.of = append(out.base.of, r.base.of[i])
 	}
 	return out
-}
-
-// labels number the words of rows in the order of the words.
-type labels struct {
-	names []string
-	of    []int // for each row, the number of its word
-}
-
-func labelsOf(n int, word func(i int) string) labels {
-	l := labels{of: make([]int, n)}
-	number := map[string]int{}
-	for i := range n {
-		w := word(i)
-		k, seen := number[w]
-		if !seen {
-			k = len(l.names)
-			number[w] = k
-			l.names = append(l.names, w)
-		}
-		l.of[i] = k
-	}
-	first := slices.Clone(l.names)
-	slices.Sort(l.names)
-	rank := make([]int, len(first))
-	for k, w := range first {
-		rank[k], _ = slices.BinarySearch(l.names, w)
-	}
-	for i, k := range l.of {
-		l.of[i] = rank[k]
-	}
-	return l
-}
-
-// counts are the rows of each word.
-func (l labels) counts() []int {
-	n := make([]int, len(l.names))
-	for _, k := range l.of {
-		n[k]++
-	}
-	return n
 }
 
 // inParallel calls do for 0 … n−1, each once, on all processors.

@@ -3,7 +3,6 @@ package analysis
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/interval"
@@ -22,6 +21,7 @@ type Pump struct {
 	SameRate    Figure       `json:"same_rate_p"`  // chance of counts so unlike if all outfits were alike
 	MinutesLost Figure       `json:"minutes_lost"` // to clogs, on pumped placements
 	PerClog     Figure       `json:"minutes_per_clog"`
+	ClogCost    Figure       `json:"cost_of_clogs"` // of the crews that waited, at the labor rate
 	DelayPerJob Figure       `json:"delay_minutes_per_pumped_placement"`
 	Notes       []string     `json:"notes"`
 	Delays      *Delays      `json:"-"` // known from events alone
@@ -44,11 +44,13 @@ const nextPumped = 10
 
 func pump(h *record.History, opt Options) *Pump {
 	out := &Pump{Notes: []string{}}
-	out.Outfits = pumpGroups(h, opt.Level, func(p *record.Placement) string { return orUnknown(p.PumpOutfit) })
-	out.Hoses = pumpGroups(h, opt.Level, func(p *record.Placement) string { return amountOrUnknown(p.HoseIn) })
-	out.Aggregates = pumpGroups(h, opt.Level, func(p *record.Placement) string { return amountOrUnknown(p.MaxAggregateIn) })
-	out.Mixes = pumpGroups(h, opt.Level, func(p *record.Placement) string { return orUnknown(p.Mix) })
-	all := pumpGroups(h, opt.Level, func(*record.Placement) string { return "all" })
+	rows := where(len(h.Placements), func(i int) bool { return counted(&h.Placements[i]) })
+	by := func(name func(*record.Placement) string) []PumpOutfit { return pumpGroups(h, rows, opt.Level, name) }
+	out.Outfits = by(func(p *record.Placement) string { return orUnknown(p.PumpOutfit) })
+	out.Hoses = by(func(p *record.Placement) string { return amountOrUnknown(p.HoseIn) })
+	out.Aggregates = by(func(p *record.Placement) string { return amountOrUnknown(p.MaxAggregateIn) })
+	out.Mixes = by(func(p *record.Placement) string { return orUnknown(p.Mix) })
+	all := by(func(*record.Placement) string { return "all" })
 	if len(all) == 1 {
 		out.All = all[0]
 		out.All.Pooled = unknown("all outfits together have nothing to be pooled with")
@@ -59,8 +61,9 @@ func pump(h *record.History, opt Options) *Pump {
 	}
 	out.SameRate = sameRate(out.Outfits)
 	out.MinutesLost, out.PerClog = clogMinutes(h, opt.Level)
+	out.ClogCost = clogCost(h, opt.Rates.LaborPerHour)
 	out.DelayPerJob = delayPerPlacement(h, opt.Level)
-	out.Delays = delays(h, opt.Level)
+	out.Delays = delays(h, opt)
 	out.conclude()
 	return out
 }
@@ -70,24 +73,19 @@ func amountOrUnknown(n record.Number) string { return orUnknown(record.FieldText
 // counted says whether a placement tells of clogs.
 func counted(p *record.Placement) bool { return p.Pumped() && p.Clogs.OK && p.DeliveredYd.Or(0) > 0 }
 
-// pumpGroups are the groups by a name, in the order of the names.
-func pumpGroups(h *record.History, level float64, name func(*record.Placement) string) []PumpOutfit {
-	by := groupBy(len(h.Placements), func(i int) (string, bool) {
-		p := &h.Placements[i]
-		if !counted(p) {
-			return "", false
-		}
-		return name(p), true
-	})
-	out := []PumpOutfit{}
-	for _, group := range by.sorted(strings.Compare) {
-		o := PumpOutfit{Outfit: group, Placements: len(by.rows[group])}
-		for _, i := range by.rows[group] {
-			o.PumpedYd += h.Placements[i].DeliveredYd.V
-			o.Clogs += int(h.Placements[i].Clogs.V)
-		}
-		o.ClogsPer100 = estimated(interval.Garwood(o.Clogs, o.PumpedYd/100, level))
-		out = append(out, o)
+// pumpGroups are the groups of rows by a name, in the order of the names.
+func pumpGroups(h *record.History, rows []int, level float64, name func(*record.Placement) string) []PumpOutfit {
+	by := labelsOf(len(rows), func(k int) string { return name(&h.Placements[rows[k]]) })
+	out := make([]PumpOutfit, len(by.names))
+	for k, i := range rows {
+		o, p := &out[by.of[k]], &h.Placements[i]
+		o.Placements++
+		o.PumpedYd += p.DeliveredYd.V
+		o.Clogs += int(p.Clogs.V)
+	}
+	for g := range out {
+		out[g].Outfit = by.names[g]
+		out[g].ClogsPer100 = estimated(interval.Garwood(out[g].Clogs, out[g].PumpedYd/100, level))
 	}
 	poolRates(out, level)
 	return out
@@ -179,6 +177,23 @@ func clogMinutes(h *record.History, level float64) (lost, perClog Figure) {
 	}
 	each, err := interval.Ratio(minutes, clogs, level)
 	return lost, orBare(each, err, sumOf(minutes)/sumOf(clogs), len(clogs), "ratio of totals")
+}
+
+// clogCost is what the crews cost while they waited for the line: minutes lost
+// × crew size, at the labor rate, over the pumped placements that record both.
+func clogCost(h *record.History, rate record.Cents) Figure {
+	var minutes int64
+	n := 0
+	for i := range h.Placements {
+		if p := &h.Placements[i]; p.Pumped() && p.ClogMin.OK && p.CrewSize.OK {
+			minutes += p.ClogMin.V * p.CrewSize.V
+			n++
+		}
+	}
+	if n == 0 {
+		return unknown("no pumped placement records both the minutes lost to clogs and its crew size")
+	}
+	return total(roundCents(float64(minutes)/60*float64(rate)).Dollars(), n, "minutes lost to clogs × crew size, at the labor rate")
 }
 
 // delayPerPlacement is the time a pumped placement loses to all causes: the

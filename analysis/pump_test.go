@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"fmt"
 	"testing"
 
 	"pourback/ingest/invented"
@@ -74,7 +75,58 @@ func TestDelaysByHand(t *testing.T) {
 	if len(d.Spots) != 2 || d.Spots[0].Name != "manifold" {
 		t.Errorf("spots %+v", d.Spots)
 	}
-	if d.Late.Known != 2 || d.Late.Late != 1 {
+	if d.Late.Known != 2 || d.Late.Late != 1 || d.Late.Unlikely != 1 {
 		t.Errorf("late loads %+v, want 1 of 2", d.Late)
 	}
+}
+
+// Delays cost minutes × people × rate: 90 minutes of a crew of 4 at $50 are
+// $300, and a placement without its crew size counts the median crew. Worked by
+// hand.
+func TestDelaysCostTheCrewsTime(t *testing.T) {
+	a, b, c := pour("1", "2025-01-02", "driveway", "pump", 8, 9), pour("2", "2025-01-03", "driveway", "pump", 8, 9), pour("3", "2025-01-04", "driveway", "pump", 8, 9)
+	a.CrewSize, b.CrewSize = record.Some[int64](4), record.Some[int64](6)
+	late := func(job, cause string, minutes int64) record.Delay {
+		return record.Delay{JobNo: job, Placement: "A", Seq: record.Some[int64](1), Cause: cause, Minutes: record.Some(minutes)}
+	}
+	s := record.Set{Placements: []record.Placement{a, b, c}, Delays: []record.Delay{late("1", "truck late", 90), late("2", "clog", 30), late("3", "weather", 12)}}
+	f := answer(t, s, "2025-12-31", Options{Rates: StandardRates{LaborPerHour: 50_00}})
+	want := map[string]record.Cents{"truck late": 300_00, "clog": 150_00, "weather": 50_00}
+	for _, cause := range f.Pump.Delays.Causes {
+		if cause.Cost != want[cause.Name] {
+			t.Errorf("%s cost %s, want %s", cause.Name, cause.Cost, want[cause.Name])
+		}
+	}
+	if d := f.Pump.Delays; d.UsualCrew != 5 || d.Assumed != 1 {
+		t.Errorf("usual crew %v for %d delays, want 5 for 1", d.UsualCrew, d.Assumed)
+	}
+	near(t, "cost of clogs", f.Pump.ClogCost.Value, 150, 1e-9)
+	near(t, "cost of delay, all crews", f.Crews[0].CostLost.Value, 450, 1e-9)
+}
+
+// Pours with a late load had 4 callbacks in 10 years and the others 2 in 20:
+// the ratio is 4, and its exact interval that of R's poisson.test(c(4, 2), c(10, 20), conf.level = .9).
+func TestWhatFollowedLateLoads(t *testing.T) {
+	var s record.Set
+	for i := range 30 {
+		p := pour(fmt.Sprintf("%02d", i), "2024-01-01", "patio", "chute", 8, 9)
+		minutes := 80
+		if i < 10 {
+			minutes = 91
+		}
+		s.Placements = append(s.Placements, p)
+		s.Loads = append(s.Loads, record.Load{JobNo: p.JobNo, Placement: "A", TicketNo: "1", Yards: record.Some(9.0), BatchedAt: record.MomentOf(p.PlacedOn, 0), PourEnd: record.MomentOf(p.PlacedOn, minutes*60)})
+	}
+	asOf := "2024-12-31" // each followed for 365 days but those called about, on the last
+	for _, i := range []int{0, 1, 2, 3, 10, 11} {
+		s.Placements[i].CallbackOn, s.Placements[i].CallbackKind = day(asOf), "crack"
+	}
+	l := answer(t, s, asOf, Options{}).Pump.Delays.Late
+	if l.With.Pours != 10 || l.With.Callbacks != 4 || l.Without.Pours != 20 || l.Without.Callbacks != 2 {
+		t.Fatalf("%+v and %+v", l.With, l.Without)
+	}
+	near(t, "years", l.With.Years, 10*365/365.25, 1e-12)
+	near(t, "ratio", l.Ratio.Value, 4, 1e-12)
+	near(t, "low", l.Ratio.Low, 0.744758231494, 1e-6)
+	near(t, "high", l.Ratio.High, 29.821852761190, 1e-6)
 }

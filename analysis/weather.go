@@ -8,6 +8,7 @@ import (
 
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/regress"
+	"pourback/analysis/stat/resample"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
@@ -42,10 +43,9 @@ type Evaporation struct {
 type Evaporations []Evaporation
 
 func weather(h *record.History, hours *HoursModel, level float64) *Weather {
-	w := &Weather{Placements: make(Evaporations, len(h.Placements))}
+	w := &Weather{Placements: evaporations(h)}
 	for i := range h.Placements {
 		p := &h.Placements[i]
-		w.Placements[i] = evaporation(p)
 		if p.AirTempF.OK {
 			w.HasAir++
 			if p.AirTempF.V < coldF {
@@ -65,6 +65,18 @@ func weather(h *record.History, hours *HoursModel, level float64) *Weather {
 	return w
 }
 
+func evaporations(h *record.History) Evaporations {
+	out := make(Evaporations, len(h.Placements))
+	resample.Blocks(len(out), func() func(block, lo, hi int) {
+		return func(_, lo, hi int) {
+			for i := lo; i < hi; i++ {
+				out[i] = evaporation(&h.Placements[i])
+			}
+		}
+	})
+	return out
+}
+
 // hot says whether placement i dried fast enough for precautions.
 func (w *Weather) hot(i int) bool {
 	rate := w.Placements[i].Rate
@@ -72,7 +84,7 @@ func (w *Weather) hot(i int) bool {
 }
 
 // hotHours compares the logs of hours over what the job would take an average
-// crew, on hot pours and on the others whose weather is known.
+// crew in cool air, on hot pours and on the others whose weather is known.
 func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) Figure {
 	if m == nil {
 		return unknown("no placement has area, thickness and labor hours")
@@ -84,7 +96,9 @@ func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) Figu
 		if !timed(p) || !w.Placements[i].Rate.OK {
 			continue
 		}
-		excess = append(excess, math.Log(p.LaborHours.V/m.StandardHours(hoursJob(p))))
+		job := hoursJob(p)
+		job.AirTempF = record.Some(70.0)
+		excess = append(excess, math.Log(p.LaborHours.V/m.StandardHours(job)))
 		heat = append(heat, 0)
 		if w.hot(i) {
 			heat[len(heat)-1] = 1

@@ -13,21 +13,22 @@ func (a *author) delayExhibits() []Exhibit {
 	}
 	var out []Exhibit
 	if len(d.Causes) > 0 {
-		out = append(out, Exhibit{Title: "Where time went, all placements", Table: delayTable("Delays by cause, the costliest first", "Cause", d.Causes)})
+		out = append(out, Exhibit{Title: "Where time went, all placements", Table: a.delayTable("Delays by cause, the costliest first", "Cause", d.Causes)})
 	}
 	if len(d.Spots) > 0 {
-		out = append(out, Exhibit{Title: "Where clogs sat", Table: delayTable("Clogs by spot, the costliest first", "Spot", d.Spots)})
+		out = append(out, Exhibit{Title: "Where clogs sat", Table: a.delayTable("Clogs by spot, the costliest first", "Spot", d.Spots)})
 	}
 	return out
 }
 
-func delayTable(caption, head string, rows []analysis.DelayCause) *Table {
+func (a *author) delayTable(caption, head string, rows []analysis.DelayCause) *Table {
 	share := measure{factor: 100, unit: "%"}
 	return tableOf(caption, rows,
 		column[analysis.DelayCause]{head: head, cell: func(c analysis.DelayCause) Cell { return word(c.Name) }},
 		column[analysis.DelayCause]{head: "Minutes", number: true, cell: func(c analysis.DelayCause) Cell { return whole(int(c.Minutes)) }},
 		column[analysis.DelayCause]{head: "Share", number: true, cell: func(c analysis.DelayCause) Cell { return share.exact(c.Share) }},
 		column[analysis.DelayCause]{head: "With those above", number: true, cell: func(c analysis.DelayCause) Cell { return share.exact(c.Running) }},
+		column[analysis.DelayCause]{head: "The crew's wait", number: true, cell: func(c analysis.DelayCause) Cell { return a.moneyCell(c.Cost) }},
 		column[analysis.DelayCause]{head: "Times", number: true, cell: func(c analysis.DelayCause) Cell { return whole(c.Times) }},
 		column[analysis.DelayCause]{head: "Minutes each", number: true, cell: func(c analysis.DelayCause) Cell { return plain.cell(c.Each) }})
 }
@@ -38,5 +39,5 @@ func (a *author) lateNote() []string {
 	if d == nil || d.Late.Known == 0 {
 		return nil
 	}
-	return []string{count(d.Late.Late) + " of " + plural(d.Late.Known, "load") + " with their times on record took over 120 minutes from batching to the end of discharge."}
+	return []string{clean(d.Late.Says, longText)}
 }

@@ -1,0 +1,85 @@
+package analysis
+
+import (
+	"math"
+
+	"pourback/analysis/stat/survival"
+	"pourback/ingest/record"
+)
+
+// still is what turns young slabs into callbacks to come: the curve by which
+// slabs crack, the end of the warranty in days, and the mean cost of a callback.
+type still struct {
+	curve   *survival.KM
+	horizon float64
+	cost    float64
+	level   float64
+	why     string // why nothing can be said
+}
+
+// stillToCome is the law by which the callbacks to come are reckoned, from the
+// answers about cracks where they were asked for.
+func (f *Factors) stillToCome(h *record.History, s *slabs, opt Options) still {
+	months, _ := warrantyMonths(h)
+	out := still{horizon: math.Round(float64(months) * daysPerMonth), cost: s.callbackCost(opt.Steel).Value, level: opt.Level}
+	if f.Cracks != nil {
+		out.curve = f.Cracks.All.Curve
+	} else {
+		out.curve = s.together(out.horizon, opt.Level).Curve
+	}
+	out.why = s.cannotReserve(out.curve, out.horizon)
+	return out
+}
+
+// dollars is what sound slabs of these ages may still cost.
+func (l still) dollars(ages []float64) Figure {
+	switch {
+	case l.why != "":
+		return unknown("%s", l.why)
+	case len(ages) == 0:
+		return total(0, 0, "no slab free of cracks is inside the warranty")
+	}
+	return scaled(reserve(l.curve, ages, l.horizon, l.level), l.cost)
+}
+
+// charge sets callbacks still to come against the month of the pour that will
+// bring them, beside the margin that is booked already.
+func (m *Margin) charge(h *record.History, s *slabs, law still) {
+	row := make(map[string]int, len(m.Months))
+	for i := range m.Months {
+		row[m.Months[i].Month] = i
+	}
+	ages, all := make([][]float64, len(m.Months)), []float64{}
+	var month string
+	var of record.Date
+	for i := range h.Placements {
+		if s.cracked[i] || s.days[i] >= law.horizon {
+			continue
+		}
+		if on := h.Placements[i].PlacedOn; on != of {
+			month, of = on.Month(), on
+		}
+		all = append(all, s.days[i])
+		if k, priced := row[month]; priced {
+			ages[k] = append(ages[k], s.days[i])
+		}
+	}
+	for k := range m.Months {
+		m.Months[k].reserve(law.dollars(ages[k]))
+	}
+	m.Reserve = law.dollars(all)
+}
+
+func (m *MarginMonth) reserve(to Figure) {
+	m.Reserve = to
+	switch {
+	case !to.Known():
+		m.AfterReserve = to
+	case !m.MarginPct.Known():
+		m.AfterReserve = m.MarginPct
+	default:
+		points := 100 / m.Revenue.Dollars()
+		m.AfterReserve = Figure{Value: m.MarginPct.Value - points*to.Value, Low: m.MarginPct.Value - points*to.High, High: m.MarginPct.Value - points*to.Low,
+			Level: to.Level, N: m.Jobs, Method: "(revenue − cost − callbacks still to come) / revenue", Bounded: to.Bounded, known: true}
+	}
+}
