@@ -98,15 +98,15 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 			all.Go(answer)
 		}
 	}
+	if opt.Visits.Asked || slices.Contains(opt.Topics, VisitsTopic) {
+		all.Go(func() { f.Visits = visits(h, watched(), opt) })
+	}
 	all.Wait()
 	if f.Overage != nil {
 		f.Checks = inRecordOrder(append(f.Checks, f.Overage.Problems...))
 	}
 	if f.Margin != nil {
 		f.Margin.charge(h, watched(), f.stillToCome(h, watched(), opt))
-	}
-	if opt.Visits.Asked || slices.Contains(opt.Topics, VisitsTopic) {
-		f.Visits = visits(h, watched(), opt)
 	}
 	if len(opt.Topics) == 0 {
 		f.Findings, f.FindingsSay = findings(h, f, opt)
