@@ -16,6 +16,7 @@ type Visits struct {
 	Trips       []Trip       `json:"trips"`   // one a job, the worthiest first
 	Due         []DueVisit   `json:"due"`     // from the data date to the day asked about
 	Overdue     []DueVisit   `json:"overdue"` // planned before the data date, and nobody has looked since
+	Done        []DoneVisit  `json:"done"`    // planned visits made in the last 30 days, the latest first
 	Kept        KeptVisits   `json:"kept"`
 	Risk        RiskModel    `json:"risk"`
 	Findings    CracksSeen   `json:"findings"`

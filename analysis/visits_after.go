@@ -36,9 +36,9 @@ const (
 type followed struct {
 	state       state
 	hot         bool
-	planned     bool        // somebody looked without being called
+	look        record.Date // the first look that nobody called for
+	clean       record.Date // the last such look before the first crack
 	from, to    int32       // its calls
-	clean       record.Date // the last look before the first crack
 	crackOn     record.Date // the first look that saw a crack
 	last        record.Date // the last look of all
 	warrantyEnd record.Date
@@ -86,11 +86,13 @@ func (a *after) follow(i int) {
 			continue
 		}
 		f.last, lastCrack = v.SeenOn, v.Finding == "crack"
-		f.planned = f.planned || !v.Callback()
+		if f.look == 0 && !v.Callback() {
+			f.look = v.SeenOn
+		}
 		switch {
 		case lastCrack && f.crackOn == 0:
 			f.crackOn = v.SeenOn
-		case f.crackOn == 0:
+		case f.crackOn == 0 && !v.Callback():
 			f.clean = v.SeenOn
 		}
 		if v.Callback() {

@@ -18,7 +18,7 @@ type EarlySigns struct {
 	From   Day         `json:"from"`  // the first day of the month before this one
 	Pours  int         `json:"pours"` // since then
 	Signs  []EarlySign `json:"signs"`
-	Listed []EarlyPour `json:"listed"` // pours with a sign, those at most risk first
+	Listed []EarlyPour `json:"listed"` // pours with a sign, those with signs that went with callbacks here first, then those with most signs
 	Notes  []string    `json:"notes"`
 }
 
@@ -31,7 +31,8 @@ type EarlySign struct {
 	With     SignRecord `json:"with"`
 	Without  SignRecord `json:"without"`
 	Says     string     `json:"says"`
-	Now      int        `json:"now"` // of the listed
+	Worse    bool       `json:"worse"` // pours with it were called back more than chance makes
+	Now      int        `json:"now"`   // of the listed
 }
 
 // SignRecord is what pours with a sign, or without it, did.
@@ -49,15 +50,17 @@ type EarlyPour struct {
 	Site      string   `json:"site,omitempty"`
 	PlacedOn  Day      `json:"placed_on"`
 	Signs     []string `json:"signs"`  // what, how much, beside its limit
+	Did       string   `json:"did"`    // what earlier pours with those signs did
 	Chance    Figure   `json:"chance"` // of a callback in the days to come
 	Worth     Figure   `json:"worth"`
 
-	of []int // which of the signs
+	of    []int // which of the signs
+	worse int   // of them, those that went with more callbacks than chance makes
 }
 
 // The limits that are not in trade.
 const (
-	warmSawF       = 80  // °F of air from which the saw's window is the warm one: the line that the crack page draws, no published source
+	warmSawF    = 80  // °F of air from which the saw's window is the warm one: the line that the crack page draws, no published source
 	wetGalPerYd = 1.0 // about an inch of slump (NRMCA, from memory); less is often allowed for
 	thinIn      = 3. / 8
 )
@@ -172,10 +175,12 @@ func (a *after) earlySigns() EarlySigns {
 		e.Signs = append(e.Signs, a.holdSign(k, s, e.From.Date, listed))
 	}
 	for _, p := range listed {
+		p.record(e.Signs)
 		e.Listed = append(e.Listed, *p)
 	}
 	slices.SortFunc(e.Listed, func(x, y EarlyPour) int {
-		return cmp.Or(cmp.Compare(y.Worth.Value, x.Worth.Value), cmp.Compare(x.JobNo, y.JobNo), cmp.Compare(x.Placement, y.Placement))
+		return cmp.Or(cmp.Compare(y.worse, x.worse), cmp.Compare(len(y.of), len(x.of)), cmp.Compare(y.Worth.Value, x.Worth.Value),
+			cmp.Compare(x.JobNo, y.JobNo), cmp.Compare(x.Placement, y.Placement))
 	})
 	e.Notes = []string{
 		"A sign says what went against a guide, not that the slab will crack. What such pours did before may be the doing of what went with them: hot pours, one crew, one soil.",
@@ -207,7 +212,8 @@ func (a *after) holdSign(k int, s sign, from record.Date, listed map[int]*EarlyP
 		}
 	}
 	out.With, out.Without = tally[1].record(a.level), tally[0].record(a.level)
-	out.Says = out.says(a.level)
+	out.Worse = out.With.Rate.Known() && out.Without.Rate.Known() && out.With.Callbacks+out.Without.Callbacks >= leastEvents && out.With.Rate.Low > out.Without.Rate.High
+	out.Says = out.says()
 	return out
 }
 
@@ -216,6 +222,21 @@ func (a *after) earlyPour(i int) *EarlyPour {
 	e := &EarlyPour{JobNo: p.JobNo, Placement: p.Placement, Site: a.job(i).Site, PlacedOn: Day{p.PlacedOn}, Signs: []string{}}
 	e.Chance, e.Worth = a.ahead(i)
 	return e
+}
+
+// record says what earlier pours with the same signs did, sign by sign.
+func (p *EarlyPour) record(signs []EarlySign) {
+	var did []string
+	for _, k := range p.of {
+		s := &signs[k]
+		p.worse += int(indicator(s.Worse))
+		if s.With.Share.Known() {
+			did = append(did, fmt.Sprintf("%s: %d of %d called back", s.Sign, s.With.Callbacks, s.With.Placements))
+		} else {
+			did = append(did, s.Sign+": too few to say")
+		}
+	}
+	p.Did = strings.Join(did, "; ")
 }
 
 // signTally adds up pours and the days to their first callback.
@@ -249,7 +270,7 @@ func (t *signTally) record(level float64) SignRecord {
 }
 
 // says puts the record of a sign in a sentence.
-func (e *EarlySign) says(level float64) string {
+func (e *EarlySign) says() string {
 	switch {
 	case e.Recorded == 0:
 		return "Not recorded."
@@ -261,7 +282,7 @@ func (e *EarlySign) says(level float64) string {
 		return s + "; too few to compare."
 	}
 	s += fmt.Sprintf("; of the others %d of %s, %s", e.Without.Callbacks, grouped(int64(e.Without.Placements)), outOf100(perYear(e.Without.Rate)))
-	if e.With.Rate.Low > e.Without.Rate.High {
+	if e.Worse {
 		return s + ". More than chance makes, whatever the cause."
 	}
 	return s + ". Chance may make such a difference."
@@ -280,6 +301,16 @@ func (e *EarlySigns) answer() string {
 		return fmt.Sprintf("None of the %s %s went wrong in a way the record shows.", countOf(e.Pours, "pour"), since)
 	}
 	first := e.Listed[0]
-	return fmt.Sprintf("%d of %s %s went against a guide; the one to worry about most is %s %s, poured %s: %s.",
+	s := fmt.Sprintf("%d of %s %s went against a guide; look first at %s %s, poured %s: %s.",
 		n, countOf(e.Pours, "pour"), since, first.JobNo, first.Placement, first.PlacedOn, strings.Join(first.Signs, "; "))
+	var worse []string
+	for _, sign := range e.Signs {
+		if sign.Worse {
+			worse = append(worse, sign.Sign)
+		}
+	}
+	if len(worse) == 0 {
+		return s + " So far none of these signs has gone with more callbacks here than chance makes."
+	}
+	return s + fmt.Sprintf(" Here more callbacks than chance makes have gone with: %s.", listWords(worse))
 }

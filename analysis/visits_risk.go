@@ -210,17 +210,39 @@ func (r *callRisk) ratioVariance(i int) float64 {
 	return max(0, v)
 }
 
-// mostFor is the term that raises slab i's risk the most, in a word or two, ""
-// where none does.
+// mostFor is what raises slab i's risk the most, in a word or two, "" where
+// nothing does.
 func (r *callRisk) mostFor(i int) string {
-	name, most := "", math.Log(1.1)
+	words, most := "", math.Log(1.1)
 	for j := range r.terms {
-		if _, log := r.apart(j, i); log > most {
-			name, most = r.terms[j].name, log
+		if from, log := r.apart(j, i); log > most {
+			words, most = termWords(r.terms[j].name, from > 0), log
 		}
 	}
-	name, _, _ = strings.Cut(name, ",")
-	return name
+	return words
+}
+
+// termWords says a covariate that lies above its mean, or below it.
+func termWords(term string, above bool) string {
+	for _, t := range []struct{ begins, above, below string }{
+		{"air temperature", "the heat", "the cold"},
+		{"joint spacing", "wide joints", "close joints"},
+		{"evaporation", "fast drying", "slow drying"},
+		{"cured", "having been cured", "lack of curing"},
+		{"saw delay", "a late saw", "an early saw"},
+	} {
+		if strings.HasPrefix(term, t.begins) {
+			if above {
+				return t.above
+			}
+			return t.below
+		}
+	}
+	first, second, _ := strings.Cut(term, " against ")
+	if above || second == "" {
+		return first
+	}
+	return second
 }
 
 const chanceMethod = "hazard of crack callbacks constant within bands of age, drawn to that of all, times the ratio of the hazard model; approximate limits"

@@ -28,6 +28,19 @@ type DueVisit struct {
 	days int // from the pour
 }
 
+// DoneVisit is a planned visit that was made of late.
+type DoneVisit struct {
+	JobNo     string `json:"job_no"`
+	Placement string `json:"placement"`
+	Visit     string `json:"visit"`
+	PlannedOn Day    `json:"planned_on"`
+	SeenOn    Day    `json:"seen_on"`
+	Finding   string `json:"finding"`
+}
+
+// lately is for how many days a visit that was made is listed.
+const lately = 30
+
 // KeptVisits says how many of the visits planned so far were made.
 type KeptVisits struct {
 	Planned int    `json:"planned"`
@@ -85,7 +98,7 @@ func (a *after) atRisk(i int) bool { return a.risk.ratio[i] >= a.plan.HighRisk }
 
 // schedule holds each slab's plan against the looks that were taken at it.
 func (a *after) schedule(v *Visits, dueBy record.Date) {
-	v.Due, v.Overdue = []DueVisit{}, []DueVisit{}
+	v.Due, v.Overdue, v.Done = []DueVisit{}, []DueVisit{}, []DoneVisit{}
 	var plan []plannedVisit
 	for i := range a.h.Placements {
 		plan = a.planOf(i, plan[:0])
@@ -94,6 +107,7 @@ func (a *after) schedule(v *Visits, dueBy record.Date) {
 	if v.Kept.Share = unknown("no visit was planned before %s", a.h.AsOf); v.Kept.Planned > 0 {
 		v.Kept.Share = estimated(interval.Wilson(v.Kept.Made, v.Kept.Planned, a.level))
 	}
+	slices.SortStableFunc(v.Done, func(x, y DoneVisit) int { return cmp.Compare(y.SeenOn.Date, x.SeenOn.Date) })
 	worthiest(v.Due)
 	worthiest(v.Overdue)
 }
@@ -114,6 +128,10 @@ func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Dat
 		}
 		at, _ := slices.BinarySearchFunc(looks, day-p.slack(), func(l record.Visit, d record.Date) int { return cmp.Compare(l.SeenOn, d) })
 		made := at < len(looks) && looks[at].SeenOn < max(until, day+1)
+		if made && looks[at].SeenOn > a.h.AsOf-lately {
+			l := &looks[at]
+			v.Done = append(v.Done, DoneVisit{l.JobNo, l.Placement, p.name(), Day{day}, Day{l.SeenOn}, l.Finding})
+		}
 		if !p.extra && day < a.h.AsOf {
 			v.Kept.Planned++
 			if made {
@@ -136,13 +154,16 @@ func (a *after) dueVisit(i int, p plannedVisit) DueVisit {
 	d := DueVisit{JobNo: pl.JobNo, Placement: pl.Placement, Site: a.job(i).Site, Visit: p.name(), PlannedOn: Day{pl.PlacedOn + record.Date(p.days)},
 		PlacedOn: Day{pl.PlacedOn}, LastSeenOn: Day{f.last}, WarrantyEnds: Day{f.warrantyEnd}, days: p.days}
 	d.Chance, d.Worth = a.ahead(i)
-	d.Why = a.why(i, d.Chance)
+	d.Why = a.why(i)
 	return d
 }
 
 // ahead is the chance that slab i brings a callback in the days to come, as far
 // as its warranty reaches, and that chance in money.
 func (a *after) ahead(i int) (chance, worth Figure) {
+	if a.slab[i].state == open {
+		return total(1, 1, "a callback is open"), total(a.cost.Value, 1, "an open callback, at the mean cost of a crack callback")
+	}
 	now := a.slabs.age[i]
 	until := min(now+float64(a.plan.AheadDays), float64(a.slab[i].warrantyEnd-a.h.Placements[i].PlacedOn))
 	chance = a.risk.chance(i, a.slab[i].state, now, until, a.level)
@@ -152,10 +173,9 @@ func (a *after) ahead(i int) (chance, worth Figure) {
 }
 
 // why says in words what makes the visit worth its drive.
-func (a *after) why(i int, chance Figure) string {
+func (a *after) why(i int) string {
 	p, f := &a.h.Placements[i], &a.slab[i]
 	var s []string
-	left := int(f.warrantyEnd - a.h.AsOf)
 	switch f.state {
 	case cracked:
 		s = append(s, "a crack was seen on "+f.crackOn.String()+", and nobody has called")
@@ -168,16 +188,19 @@ func (a *after) why(i int, chance Figure) string {
 		if r := a.risk.ratio[i]; r >= 1.25 {
 			words := fmt.Sprintf("%s times the usual risk", signed(r, 1))
 			if most := a.risk.mostFor(i); most != "" {
-				words += ", most of it by " + most
+				words += ", mostly for " + most
 			}
 			s = append(s, words)
 		}
 	}
-	if left <= 0 {
-		return strings.Join(append(s, "out of warranty: it only tells how such slabs hold"), "; ")
+	switch left := int(f.warrantyEnd - a.h.AsOf); {
+	case left <= 0:
+		s = append(s, "out of warranty: it only tells how such slabs hold")
+	case len(s) == 0:
+		s = append(s, fmt.Sprintf("the usual risk at its age, %s of warranty left", countOf(left, "day")))
+	default:
+		s = append(s, countOf(left, "day")+" of warranty left")
 	}
-	s = append(s, fmt.Sprintf("a callback in the next %d days: %s", min(left, a.plan.AheadDays), outOf100(chance)),
-		fmt.Sprintf("%s of warranty left", countOf(left, "day")))
 	return strings.Join(s, "; ")
 }
 

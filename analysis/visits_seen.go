@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/resample"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
@@ -93,7 +94,7 @@ func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []lookedAt) {
 		if on != 0 {
 			s.CalledSlabs++
 		}
-		if !f.planned {
+		if f.look == 0 {
 			continue // a slab looked at because somebody called says nothing of those that nobody called about
 		}
 		s.Looked++
@@ -110,7 +111,9 @@ func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []lookedAt) {
 	return called, seen, looks
 }
 
-// between is the interval that holds the first crack of slab i, in days.
+// between is the interval that holds the first crack of slab i, in days. Its
+// ends are planned looks alone: a call is timed by the crack, which no look may
+// be, so a crack that was called about arose by the planned look after the call.
 func (a *after) between(i int) survival.Interval {
 	on, f := a.h.Placements[i].PlacedOn, &a.slab[i]
 	if f.crackOn == 0 {
@@ -120,7 +123,24 @@ func (a *after) between(i int) survival.Interval {
 	if f.clean > on {
 		left = float64(f.clean - on)
 	}
-	return survival.Interval{Left: left, Right: max(left, float64(f.crackOn-on))}
+	return survival.Interval{Left: left, Right: max(left, float64(a.lookFrom(i, f.crackOn)-on))}
+}
+
+// lookFrom is the first planned look at slab i from a day on, or else the next
+// in its plan, or that day itself.
+func (a *after) lookFrom(i int, day record.Date) record.Date {
+	for _, v := range a.h.VisitsOf(i) {
+		if v.SeenOn >= day && !v.Callback() {
+			return v.SeenOn
+		}
+	}
+	on := a.h.Placements[i].PlacedOn
+	for _, p := range a.planOf(i, nil) {
+		if planned := on + record.Date(p.days); planned >= day {
+			return planned
+		}
+	}
+	return day
 }
 
 // soundAgain says whether slab i was found sound after a crack that no record
@@ -134,19 +154,26 @@ func (a *after) soundAgain(i int) bool {
 }
 
 // agesOf are the ages at which shares are read: the usual days of the plan, as
-// far as enough slabs were followed.
+// far as enough slabs were followed and from when half of them had been looked at.
 func (a *after) agesOf(km *survival.KM) []float64 {
-	var ages []float64
-	for _, d := range append([]int{7, 28, 90, 180, 365, 730}, a.plan.Days...) {
-		if d > 0 && km.AtRiskAt(float64(d)) >= leastForRate {
-			ages = append(ages, float64(d))
+	var first []float64
+	for i := range a.slab {
+		if f := &a.slab[i]; f.look != 0 {
+			first = append(first, float64(f.look-a.h.Placements[i].PlacedOn))
 		}
 	}
-	if len(ages) == 0 || km.Last() > 10*daysPerYear { // slabs followed for decades
-		for years := 5.; years <= 50; years += 5 {
-			if km.AtRiskAt(years*daysPerYear) >= leastForRate {
-				ages = append(ages, math.Round(years*daysPerYear))
-			}
+	half, err := interval.Quantiles(first, 0.5)
+	if err != nil {
+		return nil
+	}
+	candidates := append([]int{7, 28, 90, 180, 365, 730}, a.plan.Days...)
+	for years := 5.; years <= 50; years += 5 {
+		candidates = append(candidates, int(math.Round(years*daysPerYear)))
+	}
+	var ages []float64
+	for _, d := range candidates {
+		if age := float64(d); d > 0 && age >= half[0] && km.AtRiskAt(age) >= leastForRate {
+			ages = append(ages, age)
 		}
 	}
 	slices.Sort(ages)

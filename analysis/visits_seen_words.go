@@ -49,8 +49,8 @@ func (s *SeenCracks) yearly() *SeenAt {
 	return best
 }
 
-// matters says how far the simple count lies from Turnbull's estimate where it
-// lies farthest.
+// matters says how far the simple count lies outside what Turnbull's estimate
+// leaves open, where it lies farthest.
 func (s *SeenCracks) matters() string {
 	var worst *SeenAt
 	most := 0.0
@@ -59,7 +59,8 @@ func (s *SeenCracks) matters() string {
 		if !at.Between.Known() || !at.Seen.Known() {
 			continue
 		}
-		if gap := at.Between.Value - at.Seen.Value; worst == nil || math.Abs(gap) > math.Abs(most) {
+		gap := max(0, at.AtLeast.Value-at.Seen.Value) - max(0, at.Seen.Value-at.AtMost.Value)
+		if worst == nil || math.Abs(gap) > math.Abs(most) {
 			worst, most = at, gap
 		}
 	}
@@ -67,12 +68,9 @@ func (s *SeenCracks) matters() string {
 	case worst == nil:
 		return "How much it matters when a crack is taken to have arisen cannot be told."
 	case math.Abs(most) < 0.005:
-		return "It hardly matters: dating a crack to the visit that found it moves no figure here by as much as 1 in 200."
-	case most < 0:
-		return fmt.Sprintf("It matters most by %s: dating cracks to the visit says %s, allowing for when they may have arisen %s.",
-			ageWords(worst.AgeDays), outOf100(worst.Seen), outOf100(worst.Between))
+		return "It hardly matters: dating a crack to the visit that found it moves no figure here by as much as 1 in 200 beyond what the visits leave open."
 	}
-	return fmt.Sprintf("It matters most by %s: dating a crack to the visit that found it says %s, and allowing that it arose earlier %s. Cracks are older than the visits that find them.",
+	return fmt.Sprintf("It matters most by %s: dating a crack to the visit that found it says %s, and allowing that it arose any time since the look before, %s.",
 		ageWords(worst.AgeDays), outOf100(worst.Seen), outOf100(worst.Between))
 }
 

@@ -31,10 +31,10 @@ type stop struct {
 // is certain, so it is worth what a callback costs.
 func (a *after) trips(v *Visits) []Trip {
 	var stops []stop
+	certain := total(a.cost.Value, 1, "an open callback, at the mean cost of a crack callback")
 	for _, c := range v.Callbacks.Open {
 		if c.AgeDays <= longOpen {
-			worth := total(a.cost.Value, 1, "an open callback, at the mean cost of a crack callback")
-			stops = append(stops, stop{c.JobNo, c.Placement, c.Site, "open " + c.Kind + " callback, " + countOf(c.AgeDays, "day") + " old", worth, true})
+			stops = append(stops, stop{c.JobNo, c.Placement, c.Site, "open " + c.Kind + " callback, " + countOf(c.AgeDays, "day") + " old", certain, true})
 		}
 	}
 	add := func(visits []DueVisit, late string) {

@@ -64,6 +64,12 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 		{f.Cracks != nil, a.cracks},
 		{f.Reinforcement != nil, a.reinforcement},
 		{f.Margin != nil, a.margin},
+		{f.Visits != nil, a.visits},
+		{f.Visits != nil, a.early},
+		{f.Visits != nil, a.callbacks},
+		{f.Visits != nil, a.slabStories},
+		{f.Visits != nil, a.seen},
+		{f.Visits != nil, a.warranty},
 		{true, a.records},
 	} {
 		if topic.asked {

@@ -14,15 +14,17 @@ import (
 )
 
 func newFactors(a *app) *cobra.Command {
+	known := append(slices.Clone(analysis.Topics), analysis.VisitsTopic)
 	return &cobra.Command{
 		Use:       "factors [TOPIC…]",
 		Short:     "Print the factors: what the records say about the next job",
-		Long:      "Print the factors. Topics: " + strings.Join(analysis.Topics, ", ") + "; none means all.",
-		ValidArgs: analysis.Topics,
+		Long:      "Print the factors. Topics: " + strings.Join(analysis.Topics, ", ") + "; none means all of these.\n" +
+			"What happens after the pour is answered where it is asked for: visits.",
+		ValidArgs: known,
 		Args: func(_ *cobra.Command, topics []string) error {
 			for _, t := range topics {
-				if !slices.Contains(analysis.Topics, t) {
-					return usagef("no topic %q; want one of %s", t, strings.Join(analysis.Topics, ", "))
+				if !slices.Contains(known, t) {
+					return usagef("no topic %q; want one of %s", t, strings.Join(known, ", "))
 				}
 			}
 			return nil
@@ -45,8 +47,8 @@ func newFactors(a *app) *cobra.Command {
 	}
 }
 
-// factors answers the topics from what the store holds.
-func (a *app) factors(ctx context.Context, st *store.Store, topics []string) (*analysis.Factors, error) {
+// factors answers the topics from what the store holds; with may ask for more.
+func (a *app) factors(ctx context.Context, st *store.Store, topics []string, with ...func(*analysis.Options)) (*analysis.Factors, error) {
 	began := a.now()
 	h, err := st.History(ctx, a.asOf)
 	if err != nil {
@@ -58,6 +60,9 @@ func (a *app) factors(ctx context.Context, st *store.Store, topics []string) (*a
 		return nil, err
 	}
 	opt.Topics = topics
+	for _, ask := range with {
+		ask(&opt)
+	}
 	return analysis.Run(h, opt)
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"pourback/analysis"
 	"pourback/ingest/store"
 	"pourback/report"
 )
@@ -48,7 +49,7 @@ func newReport(a *app) *cobra.Command {
 
 // report writes the report and returns the file to open.
 func (a *app) report(ctx context.Context, st *store.Store, out, single, month string) (string, error) {
-	f, err := a.factors(ctx, st, nil)
+	f, err := a.factors(ctx, st, nil, func(o *analysis.Options) { o.Visits.Asked = true })
 	if err != nil {
 		return "", err
 	}
