@@ -63,8 +63,8 @@ func (p plannedVisit) name() string {
 }
 
 // slack is how much earlier than planned a look still counts as the visit: a
-// tenth of the age.
-func (p plannedVisit) slack() record.Date { return record.Date(p.days / 10) }
+// tenth of the age, to the nearest day.
+func (p plannedVisit) slack() record.Date { return record.Date((p.days + 5) / 10) }
 
 // grace is how long the last visit of a plan stays overdue, in days; each other
 // one does until the next is due.
