@@ -88,8 +88,12 @@ const (
 
 // FitHours fits the model to the placements with area, thickness and hours.
 func FitHours(h *record.History, priors HoursPriors) (*HoursModel, error) {
+	return fitHours(h, hoursRows(h), priors)
+}
+
+// fitHours fits it to some of them, in the order of their pours.
+func fitHours(h *record.History, rows []int, priors HoursPriors) (*HoursModel, error) {
 	m := &HoursModel{began: map[string]int{}}
-	rows := hoursRows(h)
 	if len(rows) == 0 {
 		return nil, fmt.Errorf("no placement has area, thickness and labor hours: %w", stat.ErrNoData)
 	}

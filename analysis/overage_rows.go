@@ -1,8 +1,10 @@
 package analysis
 
 import (
+	"cmp"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -97,6 +99,39 @@ func (r *overageRows) without(drop func(OveragePlacement) bool) *overageRows {
 	}
 	return out
 }
+
+// byDate are the rows in the order of pours.
+func (r *overageRows) byDate(h *record.History) *overageRows {
+	order := make([]int, len(r.points))
+	for i := range order {
+		order[i] = i
+	}
+	on := func(i int) record.Date { return h.Placements[r.points[i].Index].PlacedOn }
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(on(a), on(b)) })
+	return r.picked(order)
+}
+
+// picked are some rows, with the same numbers for their words.
+func (r *overageRows) picked(order []int) *overageRows {
+	out := &overageRows{points: make([]OveragePlacement, len(order))}
+	for i, k := range order {
+		out.points[i] = r.points[k]
+	}
+	for _, l := range []struct{ to, from *labels }{{&out.use, &r.use}, {&out.method, &r.method}, {&out.base, &r.base}} {
+		l.to.names, l.to.of = l.from.names, make([]int, len(order))
+		for i, k := range order {
+			l.to.of[i] = l.from.of[k]
+		}
+	}
+	return out
+}
+
+// before are the first n rows.
+func (r *overageRows) before(n int) *overageRows {
+	return &overageRows{points: r.points[:n], use: r.use.first(n), method: r.method.first(n), base: r.base.first(n)}
+}
+
+func (l labels) first(n int) labels { return labels{l.names, l.of[:n]} }
 
 // inParallel calls do for 0 … n−1, each once, on all processors.
 func inParallel(n int, do func(i int)) {

@@ -3,7 +3,6 @@ package analysis
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/control"
@@ -32,6 +31,8 @@ type CallPoint struct {
 	SoMany   float64 `json:"p_so_many"` // chance of so many or more
 	SoFew    float64 `json:"p_so_few"`
 	Signal   bool    `json:"signal"`
+
+	from record.Date // its first day
 }
 
 // callControl counts the calls about slabs under warranty, month by month, over
@@ -126,7 +127,7 @@ func (a *after) callPoints() []CallPoint {
 			days += now
 		}
 		if days > 0 {
-			points = append(points, CallPoint{Month: m.Month(), Calls: calls[m], Exposure: float64(days) / (daysPerYear / 12)})
+			points = append(points, CallPoint{Month: m.Month(), from: m, Calls: calls[m], Exposure: float64(days) / (daysPerYear / 12)})
 		}
 	}
 	return points[firstOfRun(points):]
@@ -137,19 +138,11 @@ func (a *after) callPoints() []CallPoint {
 func firstOfRun(points []CallPoint) int {
 	from := 0
 	for i := 1; i < len(points); i++ {
-		if monthNumber(points[i].Month)-monthNumber(points[i-1].Month) > yearOfMonths {
+		if points[i].from-points[i-1].from > yearOfMonths*31 {
 			from = i
 		}
 	}
 	return from
-}
-
-func monthNumber(month string) int {
-	var y, m int
-	if n, _ := fmt.Sscanf(month, "%d-%d", &y, &m); n < 2 {
-		return math.MinInt32
-	}
-	return 12*y + m
 }
 
 // monthStart is the first day of the date's month.

@@ -15,15 +15,17 @@ import (
 // understood. A keyword that is not is an error, so that none is passed over.
 type schema struct{ root map[string]any }
 
-func factorsSchema(t testing.TB) *schema {
+func factorsSchema(t testing.TB) *schema { return schemaIn(t, "factors.schema.json") }
+
+func schemaIn(t testing.TB, file string) *schema {
 	t.Helper()
-	b, err := os.ReadFile("factors.schema.json")
+	b, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var root map[string]any
 	if err := json.Unmarshal(b, &root); err != nil {
-		t.Fatal("factors.schema.json: ", err)
+		t.Fatal(file, ": ", err)
 	}
 	return &schema{root}
 }

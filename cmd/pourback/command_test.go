@@ -195,3 +195,10 @@ func TestFilesThatAreRefused(t *testing.T) {
 	call(t, "ingest", "missing.csv").want(t, exitFailed, "missing.csv")
 	call(t, "ingest", "photo.csv", "log.csv").want(t, exitSetAside, "photo.csv: refused", "2 new")
 }
+
+func TestBacktestWithoutAPast(t *testing.T) {
+	inFolder(t, nil)
+	call(t, "backtest").want(t, exitDone, "The past is too short to be walked", "it takes 20")
+	call(t, "backtest", "now").want(t, exitUsage, "takes no arguments")
+	call(t, "backtest", "--json").want(t, exitDone, `"rules":[]`)
+}

@@ -117,7 +117,7 @@ func newRoot(env *environment) *cobra.Command {
 		return usagef("%w; `%s --help` lists the flags", err, cmd.CommandPath())
 	})
 	addSettingsFlags(root)
-	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newVisits(a), newExport(a), newBackup(a), newConfig(a))
+	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newVisits(a), newExport(a), newBackup(a), newBacktest(a), newConfig(a))
 	return root
 }
 

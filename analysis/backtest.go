@@ -1,0 +1,243 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"pourback/analysis/stat/decide"
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/score"
+	"pourback/ingest/record"
+)
+
+// Backtest is what the factors would have been worth on the company's own
+// past: month by month each placement is ordered for by what was known on the
+// first of its month, by these factors and by simple rules, and each order is
+// held against what the placement then used.
+type Backtest struct {
+	Answer      string         `json:"answer"`
+	From        string         `json:"from"` // the first month that was walked
+	To          string         `json:"to"`
+	Months      int            `json:"months"`
+	Placements  int            `json:"placements"`
+	Left        int            `json:"placements_before"` // known before the first month
+	Sampled     int            `json:"every_nth"`         // 1 where each placement was ordered for
+	Rules       []BacktestRule `json:"rules"`             // the factors first
+	Middle80    Figure         `json:"held_by_80_range"`  // share of uses inside the 80 % range
+	Below80     Figure         `json:"below_p80"`         // share of uses not above the 80th percentile
+	Hours       BacktestHours  `json:"hours"`
+	Assumptions OrderCosts     `json:"assumptions"`
+	Notes       []string       `json:"notes"`
+}
+
+// BacktestRule is what one rule of ordering would have cost above orders made
+// by someone who knew each use beforehand, in the currency's unit.
+type BacktestRule struct {
+	Rule         string  `json:"rule"`
+	Says         string  `json:"means"`
+	N            int     `json:"n"`
+	Short        int     `json:"short"`         // orders that ran short
+	LostShort    Figure  `json:"lost_short"`    // by orders that ran short, a placement
+	LostLong     Figure  `json:"lost_long"`     // by orders that were too long, a placement
+	Lost         Figure  `json:"lost"`          // both
+	LeftoverYd   float64 `json:"leftover_yd"`   // in all
+	Pinball      Figure  `json:"pinball_80"`    // of the order as a forecast of the 80th percentile of used/neat
+	AgainstOurs  Figure  `json:"saved"`         // lost by this rule less lost by the factors, a placement
+	Verdict      string  `json:"verdict"`       // "factors", "rule" or "as good"
+	YearlySaving Figure  `json:"saved_in_year"` // AgainstOurs at the placements of the last twelve months
+}
+
+// leastKnown is how many placements a month's orders have to stand on.
+const leastKnown = 20
+
+// mostWalked bounds the placements that are ordered for; beyond it they are
+// taken at even distances.
+const mostWalked = 5000
+
+// walk is the past in the order of pours.
+type walk struct {
+	h      *record.History
+	opt    Options
+	rows   *overageRows
+	splits []score.Split
+	every  int
+}
+
+// NewBacktest walks the history. Too short a past has no error: the answer
+// says what it takes.
+func NewBacktest(h *record.History, opt Options) (*Backtest, error) {
+	opt, err := opt.complete()
+	if err != nil {
+		return nil, err
+	}
+	b := &Backtest{Rules: []BacktestRule{}, Assumptions: opt.Order, Notes: []string{}, Sampled: 1}
+	w := &walk{h: h, opt: opt, rows: overageRowsOf(h).byDate(h)}
+	months := make([]int, len(w.rows.points))
+	for i, p := range w.rows.points {
+		months[i] = monthNumber(h.Placements[p.Index].PlacedOn)
+	}
+	if w.splits, err = score.Splits(months, leastKnown); err != nil || len(w.splits) < 2 {
+		b.refuse(len(w.rows.points))
+		b.Hours = backtestHours(h, opt)
+		return b, nil
+	}
+	w.every = max(1, (len(months)-w.splits[0].From+mostWalked-1)/mostWalked)
+	if err := b.walk(w, months); err != nil {
+		return nil, err
+	}
+	b.Hours = backtestHours(h, opt)
+	b.conclude()
+	return b, nil
+}
+
+func monthNumber(on record.Date) int {
+	year, month, _ := on.Time().Date()
+	return 12*year + int(month) - 1
+}
+
+// job is what row i was to be ordered for.
+func (w *walk) job(i int) OverageJob {
+	r := w.rows
+	return OverageJob{r.use.names[r.use.of[i]], r.method.names[r.method.of[i]], r.base.names[r.base.of[i]], r.points[i].Neat}
+}
+
+// walk orders for each month by each rule and scores the orders.
+func (b *Backtest) walk(w *walk, months []int) error {
+	taken := w.taken()
+	orders := make([][]float64, len(backtestRules)) // by rule and place in taken; NaN where a rule has no order
+	for k := range orders {
+		orders[k] = make([]float64, len(taken))
+	}
+	laws := make([]lawAt, len(taken))
+	errs := make([]error, len(w.splits))
+	at := make([]int, len(w.splits)+1) // where each month's rows begin in taken
+	for s, split := range w.splits {
+		at[s+1], _ = slices.BinarySearch(taken, split.To)
+	}
+	inParallel(len(w.splits), func(s int) {
+		errs[s] = w.month(w.splits[s], taken, at[s], at[s+1], orders, laws)
+	})
+	for s, err := range errs {
+		if err != nil {
+			return fmt.Errorf("orders of %s: %w", monthText(months[w.splits[s].From]), err)
+		}
+	}
+	b.From, b.To = monthText(months[w.splits[0].From]), monthText(months[w.splits[len(w.splits)-1].From])
+	b.Months, b.Left, b.Sampled, b.Placements = len(w.splits), w.splits[0].From, w.every, len(taken)
+	return b.score(w, taken, orders, laws, months)
+}
+
+func monthText(n int) string { return fmt.Sprintf("%04d-%02d", n/12, n%12+1) }
+
+// taken are the rows that are ordered for, in order.
+func (w *walk) taken() []int {
+	var out []int
+	for i := w.splits[0].From; i < len(w.rows.points); i += w.every {
+		out = append(out, i)
+	}
+	return out
+}
+
+// lawAt is what the factors said of one placement's ratio used/neat.
+type lawAt struct{ p10, p80, p90 float64 }
+
+// month fits on the rows before it and orders for the rows taken of it.
+func (w *walk) month(split score.Split, taken []int, from, to int, orders [][]float64, laws []lawAt) error {
+	if from == to {
+		return nil
+	}
+	past := w.past(split)
+	for t := from; t < to; t++ {
+		job := w.job(taken[t])
+		next, err := past.model.Next(job)
+		if err != nil {
+			return err
+		}
+		laws[t] = lawAt{1 + next.Ratio.Quantile(.10), 1 + next.Ratio.Quantile(.80), 1 + next.Ratio.Quantile(.90)}
+		for k, rule := range backtestRules {
+			orders[k][t] = rule.order(past, taken[t], job, next)
+		}
+	}
+	return nil
+}
+
+// knownNeed is a need without doubt.
+type knownNeed float64
+
+func (c knownNeed) Mean() float64 { return float64(c) }
+func (c knownNeed) CDF(x float64) float64 {
+	if x >= float64(c) {
+		return 1
+	}
+	return 0
+}
+func (c knownNeed) Survival(x float64) float64 { return 1 - c.CDF(x) }
+
+// Quantile is the need itself.
+func (c knownNeed) Quantile(float64) (float64, error) { return float64(c), nil }
+
+// Shortage is what is missing.
+func (c knownNeed) Shortage(q float64) float64 { return max(0, float64(c)-q) }
+
+// cameTo is what an order of q yd cost where used yd were used.
+func cameTo(c decide.OrderCosts, q, used float64) (decide.Order, error) {
+	return c.At(knownNeed(used), q)
+}
+
+// perfect is the cheapest order for a use that is known: no balance load, and
+// the least over.
+func perfect(c decide.OrderCosts, used float64) (decide.Order, error) {
+	return cameTo(c, math.Ceil(used/c.Increment-1e-9)*c.Increment, used)
+}
+
+// score holds the orders of each rule against what was used.
+func (b *Backtest) score(w *walk, taken []int, orders [][]float64, laws []lawAt, months []int) error {
+	money := w.opt.Order.money()
+	periods, best := make([]int, len(taken)), make([]float64, len(taken))
+	inside, below := 0, 0
+	for t, row := range taken {
+		p := w.rows.points[row]
+		periods[t] = months[row]
+		o, err := perfect(money, p.Used)
+		if err != nil {
+			return err
+		}
+		best[t] = o.Cost
+		if ratio := p.Used / p.Neat; ratio >= laws[t].p10 && ratio <= laws[t].p90 {
+			inside++
+		}
+		if p.Used/p.Neat <= laws[t].p80 {
+			below++
+		}
+	}
+	b.Middle80 = estimated(interval.Wilson(inside, len(taken), w.opt.Level))
+	b.Below80 = estimated(interval.Wilson(below, len(taken), w.opt.Level))
+	scored := make([]scoredRule, len(backtestRules))
+	for k := range backtestRules {
+		var err error
+		if scored[k], err = scoreRule(w, money, taken, orders[k], best, periods); err != nil {
+			return err
+		}
+	}
+	yearly := w.lastYear()
+	for k, rule := range backtestRules {
+		if len(scored[k].lost) == 0 {
+			continue
+		}
+		b.Rules = append(b.Rules, scored[k].against(&scored[0], rule, w.opt, yearly))
+	}
+	return nil
+}
+
+// lastYear is the number of placements poured in the twelve months to the data
+// date, for what a year saves.
+func (w *walk) lastYear() int {
+	n := 0
+	for i := range w.h.Placements {
+		if w.h.AsOf-w.h.Placements[i].PlacedOn < oneYear {
+			n++
+		}
+	}
+	return n
+}

@@ -1,0 +1,43 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"pourback/analysis"
+	"pourback/report"
+)
+
+func newBacktest(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "backtest",
+		Short: "Say what the factors would have been worth on the company's own past",
+		Long: "Walk the company's own past month by month, order for each placement by what was known then, and hold the\n" +
+			"orders against what was used: by these factors, by flat 5, 10 and 15 %, by last year's mean and by what was\n" +
+			"really ordered. Prices and fees are those of the settings (`pourback config`).",
+		Example: "  pourback backtest\n  pourback backtest --as-of 2025-12-31 --json",
+		Args:    wantArgs(0, 0, "no arguments"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			st, err := a.open(cmd.Context())
+			if err != nil {
+				return err
+			}
+			defer st.Close()
+			h, err := st.History(cmd.Context(), a.asOf)
+			if err != nil {
+				return err
+			}
+			opt, err := a.settings.options()
+			if err != nil {
+				return err
+			}
+			b, err := analysis.NewBacktest(h, opt)
+			if err != nil {
+				return err
+			}
+			if a.settings.JSON {
+				return report.BacktestJSON(a.stdout, b)
+			}
+			return report.Terminal(a.stdout, []report.Page{report.BacktestPage(b, a.reportOptions())}, a.width, false)
+		},
+	}
+}
