@@ -161,7 +161,8 @@ func (d *demo) say(page string) {
 	fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
 
   the report        open %s in any browser
-  the factors       pourback factors --db %s
+  where to drive    pourback visits --db %[2]s
+  the factors       pourback factors --db %[2]s
   the record files  %s (seven tables), %s (the same as one job log)
 `, page, withoutPassword(d.settings.DB), filepath.Join(d.dir, "records"), filepath.Join(d.dir, "job-log", "placements.csv"))
 }

@@ -16,9 +16,9 @@ import (
 func newFactors(a *app) *cobra.Command {
 	known := append(slices.Clone(analysis.Topics), analysis.VisitsTopic)
 	return &cobra.Command{
-		Use:       "factors [TOPIC…]",
-		Short:     "Print the factors: what the records say about the next job",
-		Long:      "Print the factors. Topics: " + strings.Join(analysis.Topics, ", ") + "; none means all of these.\n" +
+		Use:   "factors [TOPIC…]",
+		Short: "Print the factors: what the records say about the next job",
+		Long: "Print the factors. Topics: " + strings.Join(analysis.Topics, ", ") + "; none means all of these.\n" +
 			"What happens after the pour is answered where it is asked for: visits.",
 		ValidArgs: known,
 		Args: func(_ *cobra.Command, topics []string) error {
