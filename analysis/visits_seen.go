@@ -200,9 +200,10 @@ func (s *SeenCracks) ages(a *after, called, seen watch2, looks []lookedAt) {
 		}
 		s.Ages = append(s.Ages, at)
 	}
-	s.Curves = append(s.Curves, lineOf("called about", byCall), lineOf("seen, dated to the visit", bySeen))
+	end := followedTo(bySeen)
+	s.Curves = append(s.Curves, lineOf("called about", byCall, end), lineOf("seen, dated to the visit", bySeen, end))
 	if fit != nil {
-		s.Curves = append(s.Curves, turnbullLine(fit))
+		s.Curves = append(s.Curves, turnbullLine(fit, end))
 	}
 }
 
@@ -307,27 +308,48 @@ func (l drawnLimits) figure(fit *survival.Turnbull, k int, age float64) (between
 	return between, least, most
 }
 
-// lineOf is a Kaplan-Meier curve as shares cracked.
-func lineOf(name string, km *survival.KM) SeenLine {
+// leastDrawn is how many slabs must still be followed for the lines to go on.
+const leastDrawn = 10
+
+// followedTo is the age to which enough slabs are followed.
+func followedTo(km *survival.KM) float64 {
+	end := 0.0
+	for i, t := range km.Time {
+		if km.AtRisk[i] >= leastDrawn {
+			end = t
+		}
+	}
+	return end
+}
+
+// lineOf is a Kaplan-Meier curve as shares cracked, to an age.
+func lineOf(name string, km *survival.KM, end float64) SeenLine {
 	l := SeenLine{Name: name, Age: []float64{0}, Risk: []float64{0}}
 	for i, t := range km.Time {
-		if km.AtRisk[i] >= leastForRate && km.Event[i] > 0 {
+		if t <= end && km.Event[i] > 0 {
 			l.Age, l.Risk = append(l.Age, t), append(l.Risk, 1-km.Survival[i])
 		}
 	}
-	return l
+	return l.until(end)
 }
 
-// turnbullLine puts each mass at the end of its interval.
-func turnbullLine(fit *survival.Turnbull) SeenLine {
+// turnbullLine puts each mass at the end of its interval, to an age.
+func turnbullLine(fit *survival.Turnbull, end float64) SeenLine {
 	l := SeenLine{Name: "arose between two looks", Age: []float64{0}, Risk: []float64{0}}
 	sum := 0.0
 	for j, at := range fit.At {
-		if math.IsInf(at.Right, 1) {
+		if sum += fit.Mass[j]; at.Right > end {
 			break
 		}
-		sum += fit.Mass[j]
 		l.Age, l.Risk = append(l.Age, at.Right), append(l.Risk, sum)
+	}
+	return l.until(end)
+}
+
+// until draws the line's last step out to an age.
+func (l SeenLine) until(end float64) SeenLine {
+	if last := len(l.Age) - 1; l.Age[last] < end {
+		l.Age, l.Risk = append(l.Age, end), append(l.Risk, l.Risk[last])
 	}
 	return l
 }

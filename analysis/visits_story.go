@@ -155,7 +155,9 @@ func (a *after) pourWords(i int) []string {
 		water, watered = water+l.WaterAddedGal.V, watered || l.WaterAddedGal.OK
 	}
 	if len(slumps) > 0 {
-		add(true, "slump %s to %s in", signed(slices.Min(slumps), 1), signed(slices.Max(slumps), 1))
+		low, high := slices.Min(slumps), slices.Max(slumps)
+		add(low == high, "slump %s in", signed(low, 1))
+		add(low < high, "slump %s to %s in", signed(low, 1), signed(high, 1))
 	}
 	add(watered, "%s gal of water added", signed(water, 0))
 	add(p.DelayMin.OK, "%s min of delays", grouped(p.DelayMin.V))

@@ -250,7 +250,7 @@ func (w *Warranty) answer(open int) string {
 		s += fmt.Sprintf(", beside about %s for %s", roughDollars(w.OpenCost.Value), countOf(open, "open callback"))
 	}
 	if w.Booked.Share.Known() {
-		s += fmt.Sprintf("; that is %s%% of the %s of margin booked on their jobs", signed(w.Booked.Share.Value, 1), roughDollars(w.Booked.Margin.Value))
+		s += fmt.Sprintf("; what is to come is %s%% of the %s of margin booked on their jobs", signed(w.Booked.Share.Value, 1), roughDollars(w.Booked.Margin.Value))
 	}
 	return s + "."
 }

@@ -17,6 +17,9 @@ func (v *Visits) conclude(a *after) {
 		"A visit is worth the chance that the slab brings a crack callback in the days to come, as far as its warranty reaches, times what a crack callback costs. " + v.Risk.Says,
 		fmt.Sprintf("A planned visit counts as made when somebody looked at the slab from a tenth of its age before the day until the next one is due; the last of a plan stays overdue for %d days.", grace),
 	}
+	if stake := atStake(v.Due) + atStake(v.Overdue); stake > 0 {
+		v.Notes = append(v.Notes, fmt.Sprintf("All that is due and overdue has about %s at stake in the next %d days. The cost of a drive is not counted: much of it may be seen on the way to other work.", roughDollars(stake), a.plan.AheadDays))
+	}
 	if len(a.h.Visits) == 0 {
 		v.Notes = append(v.Notes, "No visit is on record: every planned one looks overdue. Write visits into a table with job_no, placement, seen_on, why and finding.")
 	}
@@ -42,6 +45,15 @@ func (v *Visits) conclude(a *after) {
 		s = append(s, fmt.Sprintf("Of %s since %s began, %d went against a guide.", countOf(v.Early.Pours, "pour"), monthWords(v.Early.From.Month()), n))
 	}
 	v.Answer = strings.Join(s, " ")
+}
+
+// atStake adds up what visits are worth.
+func atStake(visits []DueVisit) float64 {
+	sum := 0.0
+	for i := range visits {
+		sum += visits[i].Worth.Value
+	}
+	return sum
 }
 
 func longOpenCalls(open []OpenCallback) int {

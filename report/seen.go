@@ -23,7 +23,7 @@ func (a *author) seen() Page {
 	v := a.f.Visits
 	s := v.Seen
 	p.Answer = clean(s.Answer, longText)
-	p.Basis = a.basis(s.Looked, "placement") + " Looked at without being called, so many of them."
+	p.Basis = plural(s.Looked, "placement") + " of " + count(a.f.Placements) + " looked at without being called, poured " + dayText(a.f.First) + " to " + dayText(a.f.Last) + "."
 	if s.Looked == 0 {
 		p.Basis, p.Notes = a.basis(a.f.Placements, "placement"), []string{"It takes " + takes + ".", s.Says}
 		return p

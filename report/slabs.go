@@ -80,7 +80,7 @@ func (a *author) slabStory(s analysis.SlabStory) Exhibit {
 	}
 	w := a.width().unit
 	t := tableOf(caption, rows,
-		column[storyRow]{head: "Day", cell: func(r storyRow) Cell { return Cell{Text: r.on} }},
+		column[storyRow]{head: "Day", number: true, cell: func(r storyRow) Cell { return Cell{Text: r.on} }},
 		column[storyRow]{head: "Age", number: true, cell: func(r storyRow) Cell { return r.day }},
 		column[storyRow]{head: "What", cell: func(r storyRow) Cell { return Cell{Text: clean(r.what, longText)} }},
 		column[storyRow]{head: "Width," + w, number: true, cell: func(r storyRow) Cell { return r.width }},

@@ -51,7 +51,7 @@ func visitsTable[T any](caption string, rows []T, columns ...column[T]) *Table {
 }
 
 // dollars shows amounts in whole units of the currency.
-func (a *author) dollars() measure { return measure{factor: 1, whole: 20} }
+func (a *author) dollars() measure { return measure{factor: 1, whole: 1} }
 
 // day is a cell of a date.
 func day(d analysis.Day) Cell {
