@@ -30,6 +30,7 @@ type Visits struct {
 	Stories    []SlabStory `json:"-"` // of the slabs worth most, or of the one asked about
 	WithStory  int         `json:"-"` // slabs that had a finding or a callback
 	StoryAsked string      `json:"-"` // JOB/PLACEMENT
+	StoryNear  string      `json:"-"` // where that is not on record, the slab whose name comes nearest
 }
 
 // VisitOptions are what the owner may ask about visits.
@@ -109,6 +110,9 @@ func visits(h *record.History, s *slabs, opt Options) *Visits {
 	v.Early = a.earlySigns()
 	v.Warranty = a.warranty()
 	v.Stories, v.WithStory = a.stories(opt.Visits.Slab)
+	if v.StoryAsked != "" && len(v.Stories) == 0 {
+		v.StoryNear = a.nearest(v.StoryAsked)
+	}
 	months, stated := warrantyMonths(h)
 	v.Assumptions = []Assumption{
 		{"warranty where a job states none", float64(months), "months", fromJobs(stated)},

@@ -185,10 +185,15 @@ func (a *after) latest(i int) *call {
 	return &calls[len(calls)-1]
 }
 
-// name is the slab as an owner writes it.
-func (a *after) name(i int) string {
-	p := &a.h.Placements[i]
-	return p.JobNo + "/" + p.Placement
+// nearest is the slab whose name takes the fewest changes to reach.
+func (a *after) nearest(asked string) string {
+	names := make([]string, len(a.h.Placements))
+	for i := range names {
+		p := &a.h.Placements[i]
+		names[i] = p.JobNo + "/" + p.Placement
+	}
+	near, _ := record.Nearest(asked, names)
+	return near
 }
 
 // find is the slab so named, in any letter case, or −1.

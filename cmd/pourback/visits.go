@@ -54,7 +54,7 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return err
 	}
 	if opt.Slab != "" && len(f.Visits.Stories) == 0 {
-		return fmt.Errorf("no placement %q on record by %s; did you mean the job and the placement, such as J-104/A? `pourback export` lists them", opt.Slab, f.AsOf)
+		return v.unknownSlab(f)
 	}
 	if err := v.calendar(f); err != nil {
 		return err
@@ -63,6 +63,15 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return report.JSON(v.stdout, f)
 	}
 	return report.Terminal(v.stdout, report.VisitPages(f, v.reportOptions()), v.width, false)
+}
+
+// unknownSlab says that no placement bears the name that was asked for.
+func (v *visitsCall) unknownSlab(f *analysis.Factors) error {
+	err := fmt.Errorf("no placement %q on record by %s", f.Visits.StoryAsked, f.AsOf)
+	if near := f.Visits.StoryNear; near != "" {
+		err = fmt.Errorf("%w; did you mean %s?", err, near)
+	}
+	return err
 }
 
 // calendar writes the calendar file that was asked for, if there is anything to
@@ -77,16 +86,20 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 		return nil
 	}
 	err := report.WriteWhole(v.ics, func(w io.Writer) error { return report.Calendar(w, f, report.CalendarOptions{Sites: v.sites}) })
-	if err == nil {
-		v.tell("Wrote %d visits to %s: a calendar program that reads such a file again changes what is there and doubles nothing", n, v.ics)
+	if err != nil {
+		return fmt.Errorf("calendar file %s: %w", v.ics, err)
 	}
-	return err
+	v.tell("Wrote %d visits to %s: a calendar program that reads such a file again changes what is there and doubles nothing", n, v.ics)
+	return nil
 }
 
 // asked reads the flags.
 func (v *visitsCall) asked(due bool) (opt analysis.VisitOptions, err error) {
 	if v.sites && v.ics == "" {
 		return opt, usagef("--with-sites is about the calendar file: give --ics FILE with it")
+	}
+	if v.slab != "" && v.settings.JSON {
+		return opt, usagef("--slab tells a story in words; `pourback visits --json` has the figures, and `pourback export` the visits themselves")
 	}
 	if due {
 		if opt.DueBy, err = record.ParseDate(v.due); err != nil {

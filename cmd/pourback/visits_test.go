@@ -20,6 +20,7 @@ func TestWordsOfVisits(t *testing.T) {
 		{[]string{"visits", "--due", "2026-03-30"}, "before the data date 2026-03-31"},
 		{[]string{"visits", "--with-sites"}, "--ics FILE"},
 		{[]string{"visits", "--slab", "SF-1001"}, "such as J-104/A"},
+		{[]string{"visits", "--slab", "SF-1001/A", "--json"}, "in words"},
 		{[]string{"visits", "--slob", "x"}, "--slob"},
 		{[]string{"vists"}, "visits"},
 		{[]string{"factors", "visit"}, "visits"},
@@ -81,7 +82,8 @@ func TestOwnersMinute(t *testing.T) {
 	}
 	slab := f.Visits.Overdue[0].JobNo + "/" + f.Visits.Overdue[0].Placement
 	call(t, "visits", "--db", db, "--slab", strings.ToLower(slab)).want(t, exitDone, "The story of "+f.Visits.Overdue[0].JobNo, "Poured: air")
-	call(t, "visits", "--db", db, "--slab", "SF-1/A").want(t, exitFailed, `no placement "SF-1/A"`)
+	call(t, "visits", "--db", db, "--slab", "SF1001/A").want(t, exitFailed, `no placement "SF1001/A"`, "did you mean SF-1001/A?")
+	call(t, "visits", "--db", db, "--ics", filepath.Join("no", "such", "v.ics")).want(t, exitFailed, "calendar file no")
 
 	for _, page := range []string{"visits", "early", "callbacks", "slabs", "seen", "warranty"} {
 		if _, err := os.Stat(filepath.Join("demo", "report", page+".html")); err != nil {
