@@ -20,7 +20,7 @@ func (a *author) early() Page {
 	p.Answer = clean(e.Answer, longText)
 	p.Basis = plural(e.Pours, "pour") + " since " + dayText(e.From.Date) + ", beside those before."
 	p.Exhibits = a.some(a.earlyPours(a.f.Visits), a.earlyRecord(e))
-	p.Notes = cleaned(e.Notes)
+	p.Notes = append(cleaned(e.Notes), a.asRecorded()...)
 	for _, s := range e.Signs {
 		p.Method = append(p.Method, capital(s.Sign)+": "+clean(s.Limit, longText)+".")
 	}

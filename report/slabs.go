@@ -39,10 +39,16 @@ func (a *author) slabStories() Page {
 	for _, s := range v.Stories {
 		p.Exhibits = append(p.Exhibits, a.slabStory(s))
 	}
-	if a.units.si {
-		p.Notes = append(p.Notes, "Conditions at the pour are given in US units, as they are recorded.")
-	}
+	p.Notes = append(p.Notes, a.asRecorded()...)
 	return p
+}
+
+// asRecorded says in which units conditions are told, where others are read.
+func (a *author) asRecorded() []string {
+	if !a.units.si {
+		return nil
+	}
+	return []string{"Conditions at the pour are told in US units, as they are recorded."}
 }
 
 // storyRow is one line of a slab's story.

@@ -28,7 +28,7 @@ func (a *author) visits() Page {
 	if v.Kept.Share.Known() {
 		p.Notes = append(p.Notes, "Of the visits planned so far "+inHundred.long(v.Kept.Share)+" were made ("+count(v.Kept.Made)+" of "+count(v.Kept.Planned)+").")
 	}
-	p.Notes = append(p.Notes, cleaned(v.Notes)...)
+	p.Notes = append(append(p.Notes, cleaned(v.Notes)...), a.asRecorded()...)
 	return p
 }
 

@@ -6,6 +6,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"pourback/ingest/store/storetest"
 )
 
 func TestWordsOfVisits(t *testing.T) {
@@ -126,4 +128,19 @@ func TestVisitsOfPavements(t *testing.T) {
 	inFolder(t, nil)
 	call(t, append([]string{"ingest"}, recordFiles(t, source)...)...).want(t, exitDone)
 	call(t, "factors", "visits").want(t, exitDone, "Nobody need drive anywhere", "No slab is under warranty", "By 15 years", "80 slabs seen cracked")
+}
+
+// Both databases give the same visits to the last byte.
+func TestOneHistoryOneSetOfVisits(t *testing.T) {
+	inFolder(t, nil)
+	call(t, "demo", "--jobs", "120").want(t, exitDone)
+	first := call(t, "visits", "--db", filepath.Join("demo", "pourback.db"), "--json")
+	first.want(t, exitDone, `"overdue":[{`)
+	full := recordFiles(t, "demo/records")
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		call(t, append([]string{"ingest", "--db", dsn}, full...)...).want(t, exitDone)
+		if got := call(t, "visits", "--db", dsn, "--json"); got.stdout != first.stdout {
+			t.Error("the same records give other visits")
+		}
+	})
 }
