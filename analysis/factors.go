@@ -21,6 +21,7 @@ type Options struct {
 	Overage OveragePriors // beliefs about waste; DefaultOveragePriors where zero
 	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero, its price that of Rates where 0
 	Steel   SteelCosts    // of mesh and rebar; DefaultSteelCosts where 0
+	Bid     BidPractice   // what bids stand on where records are too few; DefaultBidPractice where zero
 	Visits  VisitOptions  // what happens after the pour, which is answered only where it is asked for
 }
 
@@ -138,6 +139,9 @@ func (o Options) complete() (Options, error) {
 	}
 	var err error
 	if o.Steel, err = o.Steel.complete(); err != nil {
+		return o, err
+	}
+	if o.Bid, err = o.Bid.complete(); err != nil {
 		return o, err
 	}
 	if o.Rates, err = o.Rates.complete(); err != nil {

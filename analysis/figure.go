@@ -1,6 +1,7 @@
 package analysis
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
@@ -94,6 +95,29 @@ func (f Figure) MarshalJSON() ([]byte, error) {
 		b = appendString(append(b, `,"why":`...), f.Why)
 	}
 	return append(b, '}'), nil
+}
+
+// UnmarshalJSON reads what MarshalJSON writes.
+func (f *Figure) UnmarshalJSON(b []byte) error {
+	var in struct {
+		Value, Low, High, Level *float64
+		N                       int
+		Method                  *string
+		Why                     string
+	}
+	if err := json.Unmarshal(b, &in); err != nil {
+		return err
+	}
+	*f = Figure{N: in.N, Why: in.Why, known: in.Value != nil, Bounded: in.Low != nil && in.High != nil}
+	for _, v := range []struct{ to, from *float64 }{{&f.Value, in.Value}, {&f.Low, in.Low}, {&f.High, in.High}, {&f.Level, in.Level}} {
+		if v.from != nil {
+			*v.to = *v.from
+		}
+	}
+	if in.Method != nil {
+		f.Method = *in.Method
+	}
+	return nil
 }
 
 // appendNumber writes the shortest decimal that reads back as v; what is not

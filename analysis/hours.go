@@ -99,17 +99,32 @@ func fitHours(h *record.History, rows []int, priors HoursPriors) (*HoursModel, e
 	}
 	m.n = len(rows)
 	d := m.data(h, rows)
-	r, _ := pool.DefaultGrid()
-	prior := pool.Prior{Mean: slices.Clone(priors.Mean), SD: slices.Clone(priors.SD), Sigma: priors.Sigma, Nu: priors.Nu, RScale: priors.RScale}
-	for range m.uses {
-		prior.Mean, prior.SD = append(prior.Mean, 0), append(prior.SD, priors.UseSD)
+	post, err := priors.engine(len(m.uses)).Fit(d)
+	return m.fitted(post, err)
+}
+
+// hoursBefore is the model before any record, by its beliefs alone.
+func hoursBefore(priors HoursPriors) (*HoursModel, error) {
+	post, err := priors.engine(0).Before()
+	return (&HoursModel{began: map[string]int{}}).fitted(post, err)
+}
+
+// engine is the model in the terms of [pool], with so many columns of uses.
+func (p HoursPriors) engine(uses int) pool.Model {
+	prior := pool.Prior{Mean: slices.Clone(p.Mean), SD: slices.Clone(p.SD), Sigma: p.Sigma, Nu: p.Nu, RScale: p.RScale}
+	for range uses {
+		prior.Mean, prior.SD = append(prior.Mean, 0), append(prior.SD, p.UseSD)
 	}
-	model := pool.Model{GridR: r, GridKappa: []float64{0}, Prior: prior}
-	var err error
-	if m.post, err = model.Fit(d); err != nil {
+	r, _ := pool.DefaultGrid()
+	return pool.Model{GridR: r, GridKappa: []float64{0}, Prior: prior}
+}
+
+// fitted makes the posterior the model's own.
+func (m *HoursModel) fitted(post *pool.Posterior, err error) (*HoursModel, error) {
+	if err != nil {
 		return nil, err
 	}
-	m.mean = make([]float64, len(d.X))
+	m.post, m.mean = post, make([]float64, len(post.Model.Mean))
 	for _, cell := range m.post.Cells {
 		for j, b := range cell.Beta {
 			m.mean[j] += cell.Weight * b
@@ -361,7 +376,7 @@ func (m *HoursModel) ExpectedHours(j HoursJob, level float64) Figure {
 		Level: level, N: m.n, Method: "hierarchical model of log hours, prediction for the next job", Bounded: true, known: true}
 }
 
-func sortedNames(m map[string]int) []string {
+func sortedNames[T any](m map[string]T) []string {
 	names := make([]string, 0, len(m))
 	for name := range m {
 		names = append(names, name)

@@ -8,6 +8,7 @@ import (
 
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/decide"
+	"pourback/analysis/stat/pool"
 )
 
 // pourBelief is what is believed of one pour: fixed yards lost at its start,
@@ -31,18 +32,26 @@ func (m *OverageModel) pour(job OverageJob) (pourBelief, error) {
 	if err != nil {
 		return pourBelief{}, err
 	}
-	cells, total := m.like(job)
-	b := pourBelief{neatYd: job.NeatYd}
-	for _, c := range cells {
-		fixed, err := m.post.Coef(1 + c.method)
-		if err != nil {
-			return pourBelief{}, err
+	return m.belief(next.Used(), job)
+}
+
+// belief is that of the jobs poured together, whose used yards follow a law.
+func (m *OverageModel) belief(used pool.Mixture, jobs ...OverageJob) (pourBelief, error) {
+	var b pourBelief
+	for _, job := range jobs {
+		b.neatYd += job.NeatYd
+		cells, total := m.like(job)
+		for _, c := range cells {
+			fixed, err := m.post.Coef(1 + c.method)
+			if err != nil {
+				return pourBelief{}, err
+			}
+			b.fixedYd += float64(c.n) / total * fixed.Mean()
 		}
-		b.fixedYd += float64(c.n) / total * fixed.Mean()
 	}
 	scatter := m.post.Variance(1) - m.post.Variance(0) // ω² = σ²κ, the part of the error's variance that grows with the volume
-	b.ratio = decide.Ratio{Mean: 1 + next.Ratio.Mean() - b.fixedYd/job.NeatYd, Omega: math.Sqrt(max(scatter, leastSpread*leastSpread))}
-	b.ratio.SD = math.Sqrt(max(next.Ratio.Var()-b.ratio.Omega*b.ratio.Omega/job.NeatYd, leastSpread*leastSpread))
+	b.ratio = decide.Ratio{Mean: (used.Mean() - b.fixedYd) / b.neatYd, Omega: math.Sqrt(max(scatter, leastSpread*leastSpread))}
+	b.ratio.SD = math.Sqrt(max((used.Var()/b.neatYd-b.ratio.Omega*b.ratio.Omega)/b.neatYd, leastSpread*leastSpread))
 	return b, nil
 }
 
@@ -105,10 +114,15 @@ func (m *OverageModel) Balance(job OverageJob, at Progress, c OrderCosts, level 
 	if err != nil {
 		return BalanceCall{}, err
 	}
+	return b.balance(at, c, level, m.post.N)
+}
+
+// balance is the load to call in; n are the records that the belief rests on.
+func (b pourBelief) balance(at Progress, c OrderCosts, level float64, n int) (BalanceCall, error) {
 	if at.Covered == 1 {
-		return BalanceCall{Answer: "All of the area is covered: nothing more is needed.", LeftoverYd: at.OnHandYd, RestYd: total(0, m.post.N, byPour)}, nil
+		return BalanceCall{Answer: "All of the area is covered: nothing more is needed.", LeftoverYd: at.OnHandYd, RestYd: total(0, n, byPour)}, nil
 	}
-	rest, err := b.rest(at.PlacedYd, at.Covered*job.NeatYd)
+	rest, err := b.rest(at.PlacedYd, at.Covered*b.neatYd)
 	if err != nil {
 		return BalanceCall{}, err
 	}
@@ -119,7 +133,7 @@ func (m *OverageModel) Balance(job OverageJob, at Progress, c OrderCosts, level 
 	call := BalanceCall{CallYd: second.Best.Quantity, ChanceShort: second.Best.ProbBalance, LeftoverYd: second.Best.Leftover, NoCallShort: second.None.ProbBalance}
 	low, errLow := rest.Quantile((1 - level) / 2)
 	high, errHigh := rest.Quantile((1 + level) / 2)
-	call.RestYd = Figure{Value: rest.Mean(), Low: max(0, low), High: high, Level: level, N: m.post.N, Method: byPour, Bounded: errLow == nil && errHigh == nil, known: true}
+	call.RestYd = Figure{Value: rest.Mean(), Low: max(0, low), High: high, Level: level, N: n, Method: byPour, Bounded: errLow == nil && errHigh == nil, known: true}
 	call.Answer = call.answer(at)
 	return call, nil
 }
@@ -160,6 +174,10 @@ func (m *OverageModel) InStages(job OverageJob, c OrderCosts) (Stages, error) {
 	if err != nil {
 		return Stages{}, err
 	}
+	return b.inStages(c)
+}
+
+func (b pourBelief) inStages(c OrderCosts) (Stages, error) {
 	all, err := b.rest(0, 0)
 	if err != nil {
 		return Stages{}, err

@@ -123,6 +123,14 @@ func fitOverage(r *overageRows, priors OveragePriors) (*OverageModel, pool.Data,
 	return m, d, err
 }
 
+// overageBefore is the model before any record, by its beliefs alone.
+func overageBefore(priors OveragePriors) (*OverageModel, error) {
+	m := &OverageModel{priors: priors.filled(), methods: []string{"chute", "pump", otherMethods}}
+	post, err := m.engine().Before()
+	m.post = weighty(post)
+	return m, err
+}
+
 // refit fits the same model to other rows.
 func (m *OverageModel) refit(r *overageRows) (*OverageModel, error) {
 	if len(r.points) == 0 {

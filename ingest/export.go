@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 
@@ -33,29 +34,38 @@ func Export(ctx context.Context, st *store.Store, dir string) (files []string, r
 // errStop ends a reading of rows that nobody wants any more.
 var errStop = errors.New("no more rows wanted")
 
-// writeTable writes the rows that each yields through a temporary file, so that
-// a failure leaves no half-written one under the name.
+// writeTable writes the rows that each yields.
 func writeTable(t *record.Table, path string, each func(yield func(record.Record) error) error) (n int, err error) {
-	tmp, err := os.CreateTemp(filepath.Dir(path), "."+t.Name+"-*")
+	err = replaceFile(path, func(w io.Writer) error {
+		var read error
+		rows := func(yield func(record.Record) bool) {
+			read = each(func(r record.Record) error {
+				if n++; !yield(r) {
+					return errStop
+				}
+				return nil
+			})
+		}
+		if err := sheet.WriteTable(w, t, rows); err != nil {
+			return err
+		}
+		return read
+	})
+	return n, err
+}
+
+// replaceFile writes through a temporary file, so that a failure leaves no
+// half-written one under the name.
+func replaceFile(path string, write func(io.Writer) error) error {
+	tmp, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
 	if err != nil {
-		return 0, err
+		return err
 	}
 	defer os.Remove(tmp.Name())
-	rows := func(yield func(record.Record) bool) {
-		err = each(func(r record.Record) error {
-			if n++; !yield(r) {
-				return errStop
-			}
-			return nil
-		})
+	if err := errors.Join(write(tmp), tmp.Chmod(0o644), tmp.Close()); err != nil {
+		return err
 	}
-	if written := sheet.WriteTable(tmp, t, rows); written != nil {
-		err = written
-	}
-	if err := errors.Join(err, tmp.Chmod(0o644), tmp.Close()); err != nil {
-		return n, err
-	}
-	return n, os.Rename(tmp.Name(), path)
+	return os.Rename(tmp.Name(), path)
 }
 
 // WriteSet writes the tables of a set that have rows into dir, as record files.

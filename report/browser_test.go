@@ -88,6 +88,7 @@ type screen struct {
 	width, height int64
 	dark          bool
 	noScript      bool
+	still         bool // the page has no script to wait for
 }
 
 // open loads a page and waits until its script is done.
@@ -109,7 +110,7 @@ func open(t *testing.T, browser context.Context, url string, s screen) *visit {
 		command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: s.noScript}),
 		chromedp.EmulateViewport(s.width, s.height),
 		chromedp.Navigate(url))
-	if !s.noScript {
+	if !s.noScript && !s.still {
 		v.do(chromedp.WaitReady(chromedp.CSS("html[data-charts]")))
 	}
 	return v

@@ -13,7 +13,7 @@ import (
 	"sync"
 )
 
-//go:embed templates/*.html assets/boot.js assets/style.css
+//go:embed templates/*.html assets/boot.js assets/style.css assets/pourday.css
 var files embed.FS
 
 //go:embed assets/echarts/echarts.min.js.gz
@@ -30,6 +30,8 @@ var (
 	}).ParseFS(files, "templates/*.html"))
 	boot  = mustRead("assets/boot.js")
 	style = mustRead("assets/style.css")
+
+	pourDayStyle = mustRead("assets/pourday.css")
 )
 
 func mustRead(name string) string {
@@ -128,7 +130,9 @@ func hash(text string) string {
 // nothing. Scripts that those bring in themselves are trusted with them: hashes
 // of files beside the page cannot be checked by a browser that opened it from
 // a disk.
-func policy(scripts string) string {
+func policy(scripts string) string { return policyOf(scripts, style) }
+
+func policyOf(scripts, style string) string {
 	return "default-src 'none'; script-src " + scripts + "; style-src " + hash(style) + "; img-src data:; base-uri 'none'; form-action 'none'"
 }
 

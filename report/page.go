@@ -19,6 +19,8 @@ type Options struct {
 	Company  string // its name, at the head of the report
 	Currency string // the sign before amounts of money; $ where empty
 	Month    string // the month to speak of, such as 2025-06; the latest where empty
+
+	Bids *analysis.BidRecord // what became of kept bids; their page is left out where there are none
 }
 
 // Page is one topic's answer with all that stands behind it.
@@ -70,11 +72,12 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 		{f.Visits != nil, a.slabStories},
 		{f.Visits != nil, a.seen},
 		{f.Visits != nil, a.warranty},
+		{opt.Bids != nil && len(opt.Bids.Outcomes) > 0, func() Page { return a.bids(opt.Bids) }},
 		{true, a.records},
 	} {
 		if topic.asked {
 			p := topic.write()
-			if len(p.Exhibits) > 0 && p.Reading == "" {
+			if len(p.Exhibits) > 0 && p.Reading == "" && p.Slug != "bids" {
 				p.Reading = a.reading()
 			}
 			topics = append(topics, p)

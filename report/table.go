@@ -17,6 +17,8 @@ type Table struct {
 	Rows    [][]Cell
 	Foot    []string // why figures are not known, in the order of their marks
 	More    string   // what was left out, if anything was
+	Below   []string // what is to be said about the rows
+	Drawing *Drawing // of what the rows say, where that is drawn without script
 }
 
 // Column is the head of a column.

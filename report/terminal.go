@@ -115,6 +115,9 @@ func (t *terminal) table(tb *Table) {
 		t.paragraph(superscript(i+1)+" ", why)
 	}
 	t.paragraph("", tb.More)
+	for _, b := range tb.Below {
+		t.paragraph("  ", b)
+	}
 }
 
 // columns gives each column the width of its cells. What the terminal has not

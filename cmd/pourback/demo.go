@@ -10,19 +10,22 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"pourback/analysis"
 	"pourback/ingest"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
+	"pourback/report"
 )
 
 func newDemo(a *app) *cobra.Command {
 	d := demo{app: a}
 	cmd := &cobra.Command{
 		Use:   "demo",
-		Short: "Invent a company's history, take it in, and write its report",
+		Short: "Invent a company's history, take it in, and write its report and a bid",
 		Long: "Invent the job history of Saltgrass Flatwork, a company that does not exist, as record files in full form;\n" +
-			"take them into a database, write the report, and say what to open.",
+			"take them into a database, bid on its latest jobs as if they were still to come and on one that is, write the\n" +
+			"report and that bid, and say what to open.",
 		Args: wantArgs(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if d.jobs < 1 || d.jobs > 1_000_000 {
@@ -80,12 +83,15 @@ func (d *demo) run(ctx context.Context, ownDB bool) error {
 	if err := d.take(ctx, st, files); err != nil {
 		return err
 	}
+	bid, id, err := d.bids(ctx, st)
+	if err != nil {
+		return err
+	}
 	page, err := d.report(ctx, st, filepath.Join(d.dir, "report"), "", "")
 	if err != nil {
 		return err
 	}
-	d.say(page)
-	return nil
+	return d.say(page, bid, id)
 }
 
 // clear makes the folder, or empties one that an earlier demo wrote. It never
@@ -99,7 +105,7 @@ func (d *demo) clear() error {
 	if len(entries) > 0 && !marked {
 		return fmt.Errorf("%s holds files that no demo wrote; name an empty or a new folder with --dir", d.dir)
 	}
-	for _, ours := range []string{"records", "job-log", "report", "pourback.db", "pourback.db-wal", "pourback.db-shm"} {
+	for _, ours := range []string{"records", "job-log", "report", "bid.yaml", "bid.html", "pour-day.html", "pourback.db", "pourback.db-wal", "pourback.db-shm"} {
 		if err := os.RemoveAll(filepath.Join(d.dir, ours)); err != nil {
 			return err
 		}
@@ -157,12 +163,22 @@ func (d *demo) take(ctx context.Context, st *store.Store, files []string) error 
 	return nil
 }
 
-func (d *demo) say(page string) {
-	fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
+// say prints the bid's answer and what to open.
+func (d *demo) say(page string, bid *analysis.Bid, id int64) error {
+	in := func(name string) string { return filepath.Join(d.dir, name) }
+	_, err := fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
+
+Its next bid: %s
 
   the report        open %s in any browser
-  where to drive    pourback visits --db %[2]s
-  the factors       pourback factors --db %[2]s
-  the record files  %s (seven tables), %s (the same as one job log)
-`, page, withoutPassword(d.settings.DB), filepath.Join(d.dir, "records"), filepath.Join(d.dir, "job-log", "placements.csv"))
+  the bid           open %s; its spec is %s
+  the crew's sheet  open %s and print it
+  during the pour   pourback balance --db %s --bid %d --placed-yd 6 --covered 50%%
+  how bids did      pourback bids --db %[6]s
+  where to drive    pourback visits --db %[6]s
+  the factors       pourback factors --db %[6]s
+  the record files  %[8]s (seven tables), %[9]s (the same as one job log)
+`, report.BidPage(bid, d.reportOptions()).Answer, page, in("bid.html"), in("bid.yaml"), in("pour-day.html"), withoutPassword(d.settings.DB), id,
+		in("records"), filepath.Join(in("job-log"), "placements.csv"))
+	return err
 }

@@ -12,7 +12,9 @@ func newExport(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "export DIR",
 		Short: "Write every record back as CSV in the form it is handed in",
-		Args:  wantArgs(1, 1, "one folder"),
+		Long: "Write every record back as CSV in the form it is handed in, one file a table, and the kept bids as bids.json.\n" +
+			"The CSV files can be taken into an empty database and give the same figures; bids.json is for reading.",
+		Args: wantArgs(1, 1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			st, err := a.open(cmd.Context())
 			if err != nil {
@@ -22,6 +24,11 @@ func newExport(a *app) *cobra.Command {
 			files, rows, err := ingest.Export(cmd.Context(), st, args[0])
 			if err != nil {
 				return err
+			}
+			if bids, n, err := ingest.ExportBids(cmd.Context(), st, args[0]); err != nil {
+				return err
+			} else if n > 0 {
+				files, rows = append(files, bids), append(rows, n)
 			}
 			for i, f := range files {
 				fmt.Fprintf(a.stdout, "%s: %d rows\n", f, rows[i])

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/analysis"
+	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
 )
@@ -49,21 +50,37 @@ func newFactors(a *app) *cobra.Command {
 
 // factors answers the topics from what the store holds; with may ask for more.
 func (a *app) factors(ctx context.Context, st *store.Store, topics []string, with ...func(*analysis.Options)) (*analysis.Factors, error) {
-	began := a.now()
-	h, err := st.History(ctx, a.asOf)
+	f, _, err := a.answers(ctx, st, topics, with...)
+	return f, err
+}
+
+// answers are the factors with the history that they come from.
+func (a *app) answers(ctx context.Context, st *store.Store, topics []string, with ...func(*analysis.Options)) (*analysis.Factors, *record.History, error) {
+	h, opt, err := a.history(ctx, st)
 	if err != nil {
-		return nil, err
-	}
-	a.detail("read %d placements of %d jobs as of %s in %s", len(h.Placements), len(h.Jobs), h.AsOf, a.now().Sub(began).Round(time.Millisecond))
-	opt, err := a.settings.options()
-	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	opt.Topics = topics
 	for _, ask := range with {
 		ask(&opt)
 	}
-	return analysis.Run(h, opt)
+	f, err := analysis.Run(h, opt)
+	return f, h, err
+}
+
+// history is what the store holds, with the settings that the analysis goes by.
+func (a *app) history(ctx context.Context, st *store.Store) (*record.History, analysis.Options, error) {
+	opt, err := a.settings.options()
+	if err != nil {
+		return nil, opt, err
+	}
+	began := a.now()
+	h, err := st.History(ctx, a.asOf)
+	if err != nil {
+		return nil, opt, err
+	}
+	a.detail("read %d placements of %d jobs as of %s in %s", len(h.Placements), len(h.Jobs), h.AsOf, a.now().Sub(began).Round(time.Millisecond))
+	return h, opt, nil
 }
 
 func (a *app) reportOptions() report.Options {

@@ -49,12 +49,15 @@ func newReport(a *app) *cobra.Command {
 
 // report writes the report and returns the file to open.
 func (a *app) report(ctx context.Context, st *store.Store, out, single, month string) (string, error) {
-	f, err := a.factors(ctx, st, nil, func(o *analysis.Options) { o.Visits.Asked = true })
+	f, h, err := a.answers(ctx, st, nil, func(o *analysis.Options) { o.Visits.Asked = true })
 	if err != nil {
 		return "", err
 	}
 	opt := a.reportOptions()
 	opt.Month = month
+	if opt.Bids, err = a.bidOutcomes(ctx, st, h); err != nil {
+		return "", err
+	}
 	pages := report.Pages(f, opt)
 	if single != "" {
 		return single, report.WriteFile(single, pages)

@@ -1,0 +1,221 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"pourback/analysis"
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/report"
+)
+
+// bidCommand is what a call of `pourback bid` asks for.
+type bidCommand struct {
+	*app
+	out, pourDay, lang string
+	dryRun             bool
+	words              map[string]*string // a placement by flags, by flag
+	prices             []string
+	reckoner           []analysis.Reckoner // for the pour-day sheet
+}
+
+// bidFlags are the keys of a spec that have a flag, in the order of the help.
+var bidFlags = []struct{ flag, key, about string }{
+	{"name", "name", "what the bid is called"},
+	{"job", "job_no", "the job's number, under which its records will come"},
+	{"month", "on", "day or month of the pour: 2026-07-14, 2026-07, July"},
+	{"crew", "crew", "which crew; an average one where not given"},
+	{"haul", "haul_min", "minutes from plant to site"},
+	{"margin", "target_margin", "share of the price to earn, such as 25%"},
+	{"certainty", "certainty", "chance to earn it, such as 80%"},
+	{"use", "use", "driveway, walkway, patio, shed slab, garage slab …"},
+	{"area", "area_sqft", "in ft², or with a unit; or give length and width"},
+	{"length", "length_ft", "in ft, or with a unit: 40, \"24' 6\\\"\", 7.5 m"},
+	{"width", "width_ft", "in ft, or with a unit"},
+	{"thickness", "thickness_in", "in inches, or with a unit: 4, \"4 1/2\", 100 mm"},
+	{"method", "method", "chute, pump, buggy, barrow"},
+	{"base", "base", "native, compacted, crushed base, existing slab"},
+	{"reinforcement", "reinforcement", "none, mesh, rebar, fiber"},
+	{"spacing", "joint_spacing_ft", "the widest joint spacing wanted, in ft"},
+}
+
+const bidExample = `  pourback bid lot-14.yaml --out bid.html --pour-day crew.html
+  pourback bid --use driveway --length 40 --width 20 --thickness 4 --reinforcement rebar --month July
+  pourback bid lot-14.yaml --pour-day cuadrilla.html --lang es --dry-run
+
+  # lot-14.yaml: ten lines are enough
+  name: Lot 14, Mesquite Lane
+  job_no: SF-1043
+  month: July
+  use: driveway
+  length: 40 ft
+  width: 19' 6"
+  thickness: 4 1/2 in
+  method: chute
+  reinforcement: rebar
+  joint spacing: 10 ft`
+
+func newBid(a *app) *cobra.Command {
+	b := bidCommand{app: a, words: map[string]*string{}}
+	cmd := &cobra.Command{
+		Use:   "bid [SPEC.yaml]",
+		Short: "Bid on a job: order, hours, allowances, reserve, cost, price",
+		Long: "Bid on a job from the factors: what to order and hold back, hours by task, allowances for delays and clogs,\n" +
+			"reinforcement each way, joints, the weather of the month, a reserve for callbacks, what it may cost, and the price.\n" +
+			"Each number says whether it stands on the company's own records or, where they are too few, on common practice.\n" +
+			"The spec is a short YAML file, or flags for a single placement; flags win over the file.\n" + specKeys() + "\n" +
+			"The bid is kept in the database with the factors it stood on, unless --dry-run is given.",
+		Example: bidExample,
+		Args:    wantArgs(0, 1, "no more than one spec"),
+		RunE:    func(cmd *cobra.Command, args []string) error { return b.run(cmd, args) },
+	}
+	flags := cmd.Flags()
+	flags.SortFlags = false
+	for _, f := range bidFlags {
+		b.words[f.flag] = flags.String(f.flag, "", f.about)
+	}
+	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
+	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
+	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
+	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(report.Languages, ", ")+"); column names stay as they are")
+	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
+	return cmd
+}
+
+func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
+	if !slices.Contains(report.Languages, b.lang) {
+		return usagef("--lang %q: want one of %s", b.lang, strings.Join(report.Languages, ", "))
+	}
+	if b.out != "" && b.out == b.pourDay {
+		return usagef("--out and --pour-day both name %s: give each its own file", b.out)
+	}
+	spec, err := b.spec(cmd, args)
+	if err != nil {
+		return err
+	}
+	st, err := b.open(cmd.Context())
+	if err != nil {
+		return err
+	}
+	defer st.Close()
+	bid, id, err := b.bid(cmd.Context(), st, spec, !b.dryRun)
+	if err != nil {
+		return err
+	}
+	if b.pourDay != "" {
+		if b.reckoner, err = b.reckon(cmd.Context(), st, spec); err != nil {
+			return err
+		}
+	}
+	return b.show(bid, id)
+}
+
+// reckon is the table from which the crew reads the last load off.
+func (a *app) reckon(ctx context.Context, st *store.Store, spec analysis.BidSpec) ([]analysis.Reckoner, error) {
+	h, opt, err := a.history(ctx, st)
+	if err != nil {
+		return nil, err
+	}
+	return analysis.BidReckoner(h, spec, opt)
+}
+
+// bid makes a bid and keeps it where keep is asked for; its number is 0 where
+// it is not kept.
+func (a *app) bid(ctx context.Context, st *store.Store, spec analysis.BidSpec, keep bool) (*analysis.Bid, int64, error) {
+	h, opt, err := a.history(ctx, st)
+	if err != nil {
+		return nil, 0, err
+	}
+	bid, err := analysis.MakeBid(h, spec, opt)
+	var wrong analysis.BidProblems
+	if errors.As(err, &wrong) {
+		return nil, 0, fmt.Errorf("no bid can be made:\n%w", wrong)
+	}
+	if err != nil || !keep {
+		return bid, 0, err
+	}
+	id, err := a.keepBid(ctx, st, h, opt, bid, min(a.today, a.asOf))
+	return bid, id, err
+}
+
+// factorsOfBids are the topics that a bid stands on.
+var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
+
+// keepBid keeps a bid, made on a day, with the factors it stood on.
+func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt analysis.Options, bid *analysis.Bid, made record.Date) (int64, error) {
+	opt.Topics = factorsOfBids
+	f, err := analysis.Run(h, opt)
+	if err != nil {
+		return 0, err
+	}
+	f.Overage.BySize = nil // it follows from the groups, and is half of all
+	kept := store.Bid{MadeOn: made, JobNo: bid.JobNo}
+	for _, part := range []struct {
+		into *string
+		v    any
+	}{{&kept.Spec, bid.Spec}, {&kept.Result, bid}, {&kept.Factors, f}} {
+		text, err := json.Marshal(part.v)
+		if err != nil {
+			return 0, fmt.Errorf("keeping a bid: %w", err)
+		}
+		*part.into = string(text)
+	}
+	return st.KeepBid(ctx, kept)
+}
+
+// show prints the bid, or writes its files and says what to do next.
+func (b *bidCommand) show(bid *analysis.Bid, id int64) error {
+	opt := b.reportOptions()
+	var written []string
+	if b.out != "" {
+		if err := report.WriteBidFile(b.out, bid, opt); err != nil {
+			return err
+		}
+		written = append(written, "The bid sheet is in "+b.out+".")
+	}
+	if b.pourDay != "" {
+		if err := report.WritePourDayFile(b.pourDay, report.PourDay{Bid: bid, ID: id, Reckoner: b.reckoner, Lang: b.lang}, opt); err != nil {
+			return err
+		}
+		written = append(written, "The pour-day sheet is in "+b.pourDay+": print it for the crew.")
+	}
+	switch {
+	case b.settings.JSON:
+		return printJSON(b.stdout, struct {
+			ID int64 `json:"id,omitempty"`
+			*analysis.Bid
+		}{id, bid})
+	case b.out == "":
+		if err := report.Terminal(b.stdout, []report.Page{report.BidPage(bid, opt)}, b.width, false); err != nil {
+			return err
+		}
+	default:
+		fmt.Fprintln(b.stdout, report.BidPage(bid, opt).Answer)
+	}
+	for _, line := range written {
+		fmt.Fprintln(b.stdout, line)
+	}
+	b.sayNext(bid, id)
+	return nil
+}
+
+// sayNext says under which number the bid is kept, and what it is for.
+func (b *bidCommand) sayNext(bid *analysis.Bid, id int64) {
+	if id == 0 {
+		b.tell("A dry run: the bid was not kept.")
+		return
+	}
+	fmt.Fprintf(b.stdout, "Kept as bid %d. During the pour: pourback balance --bid %d --placed-yd Q --covered PCT\n", id, id)
+	if bid.JobNo == "" {
+		b.tell("Once the job has a number: pourback bids --link %d=JOB_NO; then its records show how the bid turned out.", id)
+	} else {
+		b.tell("Once the records of job %s are taken in, `pourback bids` shows how the bid turned out.", bid.JobNo)
+	}
+}

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"context"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"pourback/analysis"
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/report"
+)
+
+func newBids(a *app) *cobra.Command {
+	var link string
+	cmd := &cobra.Command{
+		Use:   "bids",
+		Short: "Show kept bids beside what their jobs turned out to be",
+		Long: "Show the kept bids beside what their jobs turned out to be: hours, yards, cost and margin, and how many of the\n" +
+			"80 % ranges held. A bid knows its job by the job_no of its spec, or by --link.",
+		Example: "  pourback bids\n  pourback bids --link 3=SF-1043   # bid 3 became job SF-1043\n  pourback bids --link 3=          # or none after all",
+		Args:    wantArgs(0, 0, "no arguments"),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			st, err := a.open(cmd.Context())
+			if err != nil {
+				return err
+			}
+			defer st.Close()
+			if cmd.Flags().Changed("link") {
+				if err := a.linkBid(cmd.Context(), st, link); err != nil {
+					return err
+				}
+			}
+			return a.listBids(cmd.Context(), st)
+		},
+	}
+	cmd.Flags().StringVar(&link, "link", "", "name the job that came of a bid: ID=JOB_NO")
+	return cmd
+}
+
+// linkBid takes ID=JOB_NO.
+func (a *app) linkBid(ctx context.Context, st *store.Store, link string) error {
+	number, job, found := strings.Cut(link, "=")
+	id, err := strconv.ParseInt(strings.TrimSpace(number), 10, 64)
+	if !found || err != nil || id < 1 {
+		return usagef("--link %q: want a bid and its job, such as 3=SF-1043", link)
+	}
+	job = strings.TrimSpace(job)
+	if most := record.Jobs.Column("job_no").MaxChars; len([]rune(job)) > most {
+		return usagef("--link %q: a job_no has at most %d characters", link, most)
+	}
+	if err := st.LinkBid(ctx, id, job); err != nil {
+		return err
+	}
+	if job == "" {
+		a.tell("Bid %d is no job's now.", id)
+	} else {
+		a.tell("Bid %d became job %s.", id, job)
+	}
+	return nil
+}
+
+func (a *app) listBids(ctx context.Context, st *store.Store) error {
+	h, _, err := a.history(ctx, st)
+	if err != nil {
+		return err
+	}
+	outcomes, err := a.bidOutcomes(ctx, st, h)
+	if err != nil {
+		return err
+	}
+	if a.settings.JSON {
+		return report.BidsJSON(a.stdout, outcomes)
+	}
+	return report.Terminal(a.stdout, []report.Page{report.BidsPage(outcomes, a.reportOptions())}, a.width, false)
+}
+
+// bidOutcomes holds the kept bids against the history.
+func (a *app) bidOutcomes(ctx context.Context, st *store.Store, h *record.History) (*analysis.BidRecord, error) {
+	all, err := st.Bids(ctx)
+	if err != nil {
+		return nil, err
+	}
+	kept := make([]analysis.KeptBid, len(all))
+	for i, b := range all {
+		bid, err := bidOf(b)
+		if err != nil {
+			return nil, err
+		}
+		kept[i] = analysis.KeptBid{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Bid: *bid}
+	}
+	return analysis.BidOutcomes(h, kept), nil
+}

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"context"
+	_ "embed"
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"pourback/analysis"
+	"pourback/ingest/record"
+	"pourback/ingest/spec"
+	"pourback/ingest/store"
+	"pourback/report"
+)
+
+//go:embed demobid.yaml
+var demoSpec []byte
+
+// demoBids is how many of the latest jobs the demo bids on after the fact, on
+// what was known the day before each bid went out.
+const demoBids = 8
+
+// bids keeps bids on the latest jobs, and a bid for a job to come, which it
+// writes as a bid sheet and a pour-day sheet. It returns the one to come.
+func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64, error) {
+	h, opt, err := d.history(ctx, st)
+	if err != nil {
+		return nil, 0, err
+	}
+	for _, j := range latestJobs(h, demoBids) {
+		made := max(h.Jobs[j].BidOn, firstPour(h, j)-365)
+		known, err := st.History(ctx, made-1)
+		if err != nil {
+			return nil, 0, err
+		}
+		bid, err := analysis.MakeBid(known, specOf(h, j), opt)
+		if err != nil {
+			return nil, 0, err
+		}
+		if _, err := d.keepBid(ctx, st, known, opt, bid, made); err != nil {
+			return nil, 0, err
+		}
+	}
+	next, problems := spec.Read("bid.yaml", demoSpec, nil, d.sheetOptions())
+	if next == nil {
+		return nil, 0, errors.New(problems[0].String())
+	}
+	asked, err := bidSpec(next)
+	if err != nil {
+		return nil, 0, err
+	}
+	if err := os.WriteFile(filepath.Join(d.dir, "bid.yaml"), demoSpec, 0o644); err != nil {
+		return nil, 0, err
+	}
+	bid, id, err := d.bid(ctx, st, asked, true)
+	if err != nil {
+		return nil, 0, err
+	}
+	if err := report.WriteBidFile(filepath.Join(d.dir, "bid.html"), bid, d.reportOptions()); err != nil {
+		return nil, 0, err
+	}
+	reckoner, err := d.reckon(ctx, st, asked)
+	if err != nil {
+		return nil, 0, err
+	}
+	return bid, id, report.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), report.PourDay{Bid: bid, ID: id, Reckoner: reckoner, Lang: "en"}, d.reportOptions())
+}
+
+// latestJobs are the places of the last jobs that can be bid on and whose
+// records say how they turned out.
+func latestJobs(h *record.History, n int) []int {
+	var jobs []int
+	for j := range h.Jobs {
+		if h.Jobs[j].ActualCost.OK && h.Jobs[j].ContractPrice.OK && len(analysis.CheckBid(specOf(h, j)).Fatal()) == 0 {
+			jobs = append(jobs, j)
+		}
+	}
+	slices.SortStableFunc(jobs, func(a, b int) int { return int(firstPour(h, a) - firstPour(h, b)) })
+	return jobs[max(0, len(jobs)-n):]
+}
+
+// firstPour is the day of a job's first pour, or 0.
+func firstPour(h *record.History, job int) record.Date {
+	from, to := h.PlacementsOf(job)
+	var first record.Date
+	for i := from; i < to; i++ {
+		if on := h.Placements[i].PlacedOn; first == 0 || on < first {
+			first = on
+		}
+	}
+	return first
+}
+
+// specOf is the spec of a bid on a job as it was poured.
+func specOf(h *record.History, job int) analysis.BidSpec {
+	from, to := h.PlacementsOf(job)
+	first := firstPour(h, job)
+	s := analysis.BidSpec{Name: h.Jobs[job].Site, JobNo: h.Jobs[job].JobNo, On: first.String()}
+	for i := from; i < to; i++ {
+		p := &h.Placements[i]
+		s.Crew = p.Crew
+		s.Placements = append(s.Placements, analysis.BidPlacement{Name: p.Placement, Use: p.Use, AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V,
+			Day: 1 + int(p.PlacedOn-first), Method: p.Method, PumpOutfit: p.PumpOutfit, Base: p.Base, Reinforcement: p.Reinforcement, Bar: p.Bar,
+			JointSpacingFt: p.JointSpacingFt.V, JointCut: p.JointCut})
+	}
+	return s
+}

@@ -1,0 +1,116 @@
+package store_test
+
+import (
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/ingest/store/storetest"
+)
+
+func aBid(jobNo string) store.Bid {
+	return store.Bid{MadeOn: record.DateOf(2025, 6, 3), JobNo: jobNo, Spec: `{"site":"Lot 4 — \u0000 'x'"}`, Result: `{"yd":10.5}`, Factors: `{}`}
+}
+
+// TestBidsAreKept finds every bid again as it was, after a reopening too.
+func TestBidsAreKept(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		s := open(t, dsn)
+		if bids, err := s.Bids(t.Context()); err != nil || len(bids) != 0 {
+			t.Errorf("an empty database has %v (%v)", bids, err)
+		}
+		_, err := s.Bid(t.Context(), 1)
+		wantSays(t, err, "no bid 1", "none has been kept")
+		want := []store.Bid{aBid(""), aBid("J-7")}
+		for i := range want {
+			id, err := s.KeepBid(t.Context(), want[i])
+			if want[i].ID = int64(i + 1); err != nil || id != want[i].ID {
+				t.Fatalf("kept as %d (%v)", id, err)
+			}
+		}
+		s.Close()
+		s = open(t, dsn)
+		got, err := s.Bids(t.Context())
+		equal(t, "error", err, nil)
+		listed := slices.Clone(want)
+		for i := range listed {
+			listed[i].Factors = ""
+		}
+		equal(t, "bids", got, listed)
+		one, err := s.Bid(t.Context(), 2)
+		equal(t, "error", err, nil)
+		equal(t, "bid 2", one, want[1])
+		_, err = s.Bid(t.Context(), 9)
+		wantSays(t, err, "no bid 9", "the latest is 2")
+	})
+}
+
+// TestBidsAreLinked to the job that came of them, and to no other bid's.
+func TestBidsAreLinked(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		s := open(t, dsn)
+		for range 2 {
+			if _, err := s.KeepBid(t.Context(), aBid("")); err != nil {
+				t.Fatal(err)
+			}
+		}
+		jobs := func() []string {
+			bids, err := s.Bids(t.Context())
+			equal(t, "error", err, nil)
+			return []string{bids[0].JobNo, bids[1].JobNo}
+		}
+		equal(t, "link", s.LinkBid(t.Context(), 2, "J-1'; --"), nil)
+		equal(t, "jobs", jobs(), []string{"", "J-1'; --"})
+		equal(t, "unlink", s.LinkBid(t.Context(), 2, ""), nil)
+		equal(t, "jobs", jobs(), []string{"", ""})
+		wantSays(t, s.LinkBid(t.Context(), 3, "J-1"), "no bid 3", "the latest is 2")
+	})
+}
+
+// TestBidsAtOnce get a number each, with the writers' lock and without.
+func TestBidsAtOnce(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		for _, lock := range []string{"advisory", "none"} {
+			s, err := store.Open(t.Context(), dsn, store.Options{Lock: lock})
+			if err != nil {
+				t.Fatal(err)
+			}
+			other, err := store.Open(t.Context(), dsn, store.Options{Lock: lock})
+			if err != nil {
+				t.Fatal(err)
+			}
+			const each = 5
+			ids := make([]int64, 4*each)
+			var wg sync.WaitGroup
+			for w := range 4 {
+				wg.Go(func() {
+					for k := range each {
+						var err error
+						if ids[w*each+k], err = []*store.Store{s, other}[w%2].KeepBid(t.Context(), aBid("")); err != nil {
+							t.Error(err)
+						}
+					}
+				})
+			}
+			wg.Wait()
+			slices.Sort(ids)
+			if n := len(slices.Compact(slices.Clone(ids))); n != len(ids) || ids[len(ids)-1]-ids[0] != int64(len(ids)-1) {
+				t.Errorf("%s lock: the bids have the numbers %v", lock, ids)
+			}
+			s.Close()
+			other.Close()
+		}
+	})
+}
+
+func wantSays(t *testing.T, err error, words ...string) {
+	t.Helper()
+	for _, w := range words {
+		if err == nil || !strings.Contains(err.Error(), w) {
+			t.Errorf("%v lacks %q", err, w)
+		}
+	}
+}

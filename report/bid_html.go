@@ -1,0 +1,40 @@
+package report
+
+import (
+	"bytes"
+	"cmp"
+	"html/template"
+	"io"
+
+	"pourback/analysis"
+)
+
+// WriteBid writes a bid as one self-contained document without script.
+func WriteBid(w io.Writer, b *analysis.Bid, opt Options) error {
+	page := BidPage(b, opt)
+	v, err := view(page, func(slug string) string { return "#" + slug })
+	if err != nil {
+		return err
+	}
+	company := clean(opt.Company, longName)
+	s := struct {
+		sheet
+		Made string
+	}{sheet{Heading: page.Title, Company: cmp.Or(company, "Bid sheet"), Style: template.CSS(style), Policy: policy("'none'"), Page: v},
+		"Made by pourback as of " + asOfText(b.AsOf) + "."}
+	var out bytes.Buffer
+	if err := templates.ExecuteTemplate(&out, "bid", s); err != nil {
+		return err
+	}
+	_, err = w.Write(out.Bytes())
+	return err
+}
+
+// WriteBidFile writes a bid into a file, whole or not at all.
+func WriteBidFile(path string, b *analysis.Bid, opt Options) error {
+	var out bytes.Buffer
+	if err := WriteBid(&out, b, opt); err != nil {
+		return err
+	}
+	return replaceFile(path, out.Bytes())
+}

@@ -1,0 +1,105 @@
+package report
+
+import (
+	"pourback/analysis"
+)
+
+// cost is the cost of the job by item.
+func (a *bidAuthor) cost() Exhibit {
+	c := a.b.Cost
+	items := append([]analysis.CostItem{{Item: "all together", Cost: c.Total}}, c.Items...)
+	money := func(head string, of func(analysis.Spread) float64) column[analysis.CostItem] {
+		return column[analysis.CostItem]{head: head, number: true, cell: func(i analysis.CostItem) Cell {
+			return a.moneyFigure(analysis.Figure{Value: of(i.Cost)}, 0)
+		}}
+	}
+	table := tableOf("Cost by item, drawn "+count(a.b.Draws)+" times", items,
+		column[analysis.CostItem]{head: "Item", cell: func(i analysis.CostItem) Cell { return word(i.Item) }},
+		money("Mean", func(s analysis.Spread) float64 { return s.Mean }),
+		money("P10", func(s analysis.Spread) float64 { return s.P10 }), money("P50", func(s analysis.Spread) float64 { return s.P50 }),
+		money("P80", func(s analysis.Spread) float64 { return s.P80 }), money("P90", func(s analysis.Spread) float64 { return s.P90 }),
+		column[analysis.CostItem]{head: "Stands on", cell: func(i analysis.CostItem) Cell { return standsOn(i.Cost.Basis) }})
+	table.More = "P90 is the amount that 9 jobs in 10 like this one stay under. The means add up to the whole; the others do not, since not everything goes wrong at once."
+	return Exhibit{Title: "Cost", Table: table}
+}
+
+// drivers are what the cost swings with: a tornado.
+func (a *bidAuthor) drivers() Exhibit {
+	drivers := a.b.Cost.Drivers
+	at := func(v float64, unit string) string {
+		if unit == moneyUnit {
+			return a.amount(v, 0)
+		}
+		return quantity(a.measureOf(unit), v, 1)
+	}
+	table := tableOf("What the cost swings with, each by itself", drivers,
+		column[analysis.BidDriver]{head: "What is not known", cell: func(d analysis.BidDriver) Cell { return Cell{Text: clean(d.Name, longName)} }},
+		column[analysis.BidDriver]{head: "From", number: true, cell: func(d analysis.BidDriver) Cell { return Cell{Text: at(d.AtP10, d.Unit)} }},
+		column[analysis.BidDriver]{head: "To", number: true, cell: func(d analysis.BidDriver) Cell { return Cell{Text: at(d.AtP90, d.Unit)} }},
+		column[analysis.BidDriver]{head: "Cost then", number: true, cell: func(d analysis.BidDriver) Cell {
+			return Cell{Text: a.amount(d.Low, 0) + " to " + a.amount(d.High, 0)}
+		}},
+		column[analysis.BidDriver]{head: "Stands on", cell: func(d analysis.BidDriver) Cell { return standsOn(d.Basis) }})
+	table.Drawing = a.tornado(drivers)
+	return Exhibit{Title: "What drives the cost", Table: table}
+}
+
+// tornado draws the swing of the cost as a bar a driver, around the cost with
+// all at their medians.
+func (a *bidAuthor) tornado(drivers []analysis.BidDriver) *Drawing {
+	const mostBars, width, left, right, row, top = 8, 640.0, 190.0, 60.0, 30.0, 22.0
+	drivers = drivers[:min(len(drivers), mostBars)]
+	if len(drivers) == 0 {
+		return nil
+	}
+	low, high := drivers[0].Mid, drivers[0].Mid
+	for _, d := range drivers {
+		low, high = min(low, d.Low, d.High), max(high, d.Low, d.High)
+	}
+	if high <= low {
+		return nil
+	}
+	d := &Drawing{Width: width, Height: top + row*float64(len(drivers)) + 8,
+		Says: "The cost with everything at its median is " + a.amount(drivers[0].Mid, 0) + "; each bar is how far it swings as one thing goes from its lower to its upper tenth, the widest first."}
+	x := func(v float64) float64 { return left + 52 + (v-low)/(high-low)*(width-left-52-right) }
+	mid := x(drivers[0].Mid)
+	d.words("small", "middle", a.amount(drivers[0].Mid, 0), mid, 14)
+	d.line("axis", mid, top, mid, d.Height-4)
+	for i, dr := range drivers {
+		y := top + row*float64(i)
+		from, to := min(dr.Low, dr.High), max(dr.Low, dr.High)
+		d.words("label", "start", clean(dr.Name, 30), 0, y+19)
+		d.box("bar", x(from), y+5, max(1, x(to)-x(from)), row-10)
+		d.words("small", "end", a.amount(from, 0), x(from)-5, y+19)
+		d.words("small", "start", a.amount(to, 0), x(to)+5, y+19)
+	}
+	return d
+}
+
+// price is what to ask, by how sure the margin is to be.
+func (a *bidAuthor) price() Exhibit {
+	p := a.b.Price
+	perArea := a.units.area
+	lines := []fact{
+		{"Price for the target margin", Cell{Text: a.amount(p.Price, 2)}, p.Basis},
+		{"Target margin", Cell{Text: quantity(percent, p.Target, 1)}, a.settingBasis("target margin")},
+		{"Chance to earn it", Cell{Text: inHundred.at(p.Certainty)}, a.settingBasis("certainty")},
+		{"Margin on average", Cell{Text: grouped(100*p.ExpectedMargin, 1) + "%"}, p.Basis},
+		{"Chance of a loss", Cell{Text: timesIn100(p.ChanceOfLoss)}, p.Basis},
+		{"Price per" + perArea.unit, Cell{Text: a.amount(p.PerSqft/perArea.factor, 2)}, p.Basis},
+	}
+	for _, pair := range p.ByCertainty {
+		lines = append(lines, fact{"Price to be " + quantity(percent, pair.Certainty, 1) + " sure of the margin", Cell{Text: a.amount(pair.Price, 2)}, p.Basis})
+	}
+	return Exhibit{Title: "Price", Table: facts("What to ask", lines)}
+}
+
+// settingBasis is what a setting of the bid stands on.
+func (a *bidAuthor) settingBasis(name string) analysis.Basis {
+	for _, s := range a.b.Settings {
+		if s.Name == name {
+			return s.Basis
+		}
+	}
+	return analysis.Basis{}
+}

@@ -1,0 +1,176 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"pourback/analysis"
+)
+
+// order is what to order for a day, and what may come of it.
+func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
+	title, caption := "The order", "The order and what may come of it"
+	if len(a.b.Days) > 1 {
+		title = fmt.Sprintf("The order of day %d: %s", d.Day, clean(strings.Join(d.Placements, ", "), shortName))
+		caption += fmt.Sprintf(", day %d", d.Day)
+	}
+	v, o := a.units.volume, d.Order
+	drawn, used := analysis.Basis{From: analysis.FromDrawing}, d.UsedYd.Basis
+	lines := []fact{
+		{"Neat volume, as drawn", Cell{Text: quantity(v, d.NeatYd, 2)}, drawn},
+		{"What it will use", v.known(span(d.UsedYd)), used},
+		{"Order all at once", Cell{Text: a.inLoads(o.Yd, o.Loads)}, used},
+		{"Allowance over neat", Cell{Text: grouped(100*o.Allowance, 1) + "%"}, used},
+		a.number("Chance of running short", o.ChanceShort),
+		{"Left over on average", Cell{Text: quantity(v, o.LeftoverYd, 2)}, used},
+		{"Cost on average, with disposal and short loads", Cell{Text: a.amount(o.Cost, 0)}, used},
+	}
+	if h := d.Hold; twoSteps(d) {
+		lines = append(lines,
+			fact{"Better in two steps: order first", Cell{Text: a.inLoads(h.FirstYd, h.Loads)}, used},
+			fact{"Hold back for the last load, about", Cell{Text: a.roughly(h.HoldYd)}, used},
+			fact{"Call it in when so much is placed", Cell{Text: a.yards(h.CallAtYd) + ", " + grouped(100*h.CallAt, 0) + "% covered"}, used},
+			fact{"Saves on average", Cell{Text: a.amount(h.Saves, 0)}, used})
+	}
+	return Exhibit{Title: title, Table: facts(caption, lines)}
+}
+
+// inLoads is an order with its trucks, where it takes several: "13.5 yd³ (9 + 4.5)".
+func (a *bidAuthor) inLoads(yd float64, loads []float64) string {
+	if len(loads) < 2 {
+		return a.yards(yd)
+	}
+	return a.yards(yd) + " (" + a.loads(loads) + ")"
+}
+
+func (a *bidAuthor) loads(yd []float64) string {
+	v := a.units.volume
+	texts := make([]string, len(yd))
+	for i, l := range yd {
+		texts[i] = quantity(measure{factor: v.factor}, l, 2)
+	}
+	return strings.Join(texts, " + ")
+}
+
+// hours are those of the job by task.
+func (a *bidAuthor) hours() Exhibit {
+	l := a.b.Labor
+	h := measure{factor: 1, unit: " h", whole: 1}
+	tasks := append([]analysis.BidTask{{Task: "all tasks", Share: 1, Hours: a.allHours()}}, l.Tasks...)
+	who := "an average crew"
+	if l.Crew != "" {
+		who = clean(l.Crew, shortName)
+	}
+	table := tableOf("Labor-hours for "+who+", "+quantity(measure{factor: 1}, l.Size.Figure.Value, 1)+" people at "+a.amount(l.Wage.Figure.Value, 2)+" an hour", tasks,
+		column[analysis.BidTask]{head: "Task", cell: func(t analysis.BidTask) Cell { return word(t.Task) }},
+		column[analysis.BidTask]{head: "Labor-hours", number: true, cell: func(t analysis.BidTask) Cell { return h.cell(t.Hours.Figure) }},
+		column[analysis.BidTask]{head: "Share", number: true, cell: func(t analysis.BidTask) Cell { return percent.exact(t.Share).with("%") }},
+		column[analysis.BidTask]{head: "Stands on", cell: func(t analysis.BidTask) Cell { return standsOn(t.Hours.Basis) }})
+	return Exhibit{Title: "Hours by task", Table: table}
+}
+
+// allHours are the hours of the whole job, with the range of this one job.
+func (a *bidAuthor) allHours() analysis.BidNumber {
+	n := a.b.Labor.Mean
+	if s := a.b.Labor.Hours; !n.Figure.Bounded && s.P90 > s.P10 {
+		n.Figure.Low, n.Figure.High, n.Figure.Bounded = s.P10, s.P90, true
+	}
+	return n
+}
+
+// with puts words behind a cell's figure.
+func (c Cell) with(words string) Cell {
+	c.Text += words
+	return c
+}
+
+// waiting is what clogs and other delays may take.
+func (a *bidAuthor) waiting() Exhibit {
+	d := a.b.Delay
+	lines := []fact{}
+	if d.ClogChance.Figure.Known() {
+		lines = append(lines, a.number("Chance of a plugged line, once or more", d.ClogChance), a.number("Minutes lost to clogs, on average", d.ClogMin))
+	}
+	lines = append(lines, a.number("Minutes lost to all other waiting, on average", d.OtherMin), a.number("What the waiting crew costs", d.CrewCost))
+	return Exhibit{Title: "Delays and clogs", Table: facts("What waiting may take", lines)}
+}
+
+// steel is one placement's reinforcement, each way it may be done.
+func (a *bidAuthor) steel(p *analysis.BidPart) Exhibit {
+	h := measure{factor: 1, unit: " h", whole: 1}
+	table := tableOf("Reinforcement of "+a.part(p)+", each way", p.Steel,
+		column[analysis.SteelWay]{head: "Way", cell: func(w analysis.SteelWay) Cell {
+			if w.Chosen {
+				return Cell{Text: clean(w.Way, shortName) + " (this bid)"}
+			}
+			return word(w.Way)
+		}},
+		column[analysis.SteelWay]{head: "Material and placing", number: true, cell: func(w analysis.SteelWay) Cell { return a.cell(w.Cost) }},
+		column[analysis.SteelWay]{head: "Material", number: true, cell: func(w analysis.SteelWay) Cell { return a.cell(w.Material) }},
+		column[analysis.SteelWay]{head: "Labor-hours", number: true, cell: func(w analysis.SteelWay) Cell { return h.cell(w.Hours.Figure) }},
+		column[analysis.SteelWay]{head: "Quantity", number: true, cell: func(w analysis.SteelWay) Cell {
+			if w.Quantity == 0 {
+				return Cell{Text: "—"}
+			}
+			return Cell{Text: grouped(w.Quantity, 0) + " " + clean(w.Unit, shortName)}
+		}},
+		column[analysis.SteelWay]{head: "What it is", cell: func(w analysis.SteelWay) Cell { return Cell{Text: clean(w.Detail, longText)} }},
+		column[analysis.SteelWay]{head: "Stands on", cell: func(w analysis.SteelWay) Cell { return standsOn(w.Cost.Basis) }})
+	return Exhibit{Title: "Reinforcement: " + a.part(p), Table: table}
+}
+
+// part names a placement.
+func (a *bidAuthor) part(p *analysis.BidPart) string {
+	name := clean(p.Use, shortName)
+	if len(a.b.Placements) > 1 {
+		name = clean(p.Name, shortName) + ", " + name
+	}
+	return name
+}
+
+// weather is what the month does to a fresh surface.
+func (a *bidAuthor) weather() Exhibit {
+	w := a.b.Weather
+	e := a.units.evaporation
+	month := time.Month(a.b.Weather.Month).String()
+	var lines []fact
+	if w.Pours > 0 {
+		rate := func(what string, v float64) fact { return fact{what, a.rate(v).with(e.unit), w.Rate.Basis} }
+		lines = append(lines, rate("Half of the pours of "+month+" dried slower than", w.Rate.P50), rate("One in ten dried faster than", w.Rate.P90))
+	}
+	lines = append(lines, a.number("Pours of "+month+" at or over "+a.units.limit, w.Share))
+	x := Exhibit{Title: "Drying weather in " + month, Table: facts("How fast the air dries a fresh surface", lines)}
+	x.Table.Below = []string{clean(w.Caution, longText)}
+	return x
+}
+
+// reserve is what is set aside for callbacks.
+func (a *bidAuthor) reserve() Exhibit {
+	r := a.b.Reserve
+	return Exhibit{Title: "Callback reserve", Table: facts("What is set aside for callbacks within the warranty", []fact{
+		a.number("Warranty", r.Months), a.number("Callbacks expected, all placements", r.Callbacks),
+		a.number("Cost of one, goodwill included", r.EachCost), a.number("Set aside", r.Cost)})}
+}
+
+// settings are the prices and beliefs that the bid stands on.
+func (a *bidAuthor) settings() Exhibit {
+	table := tableOf("Every rate, price and belief of this bid", a.b.Settings,
+		column[analysis.BidSetting]{head: "Setting", cell: func(s analysis.BidSetting) Cell { return Cell{Text: clean(s.Name, longName)} }},
+		column[analysis.BidSetting]{head: "Value", number: true, cell: a.settingCell},
+		column[analysis.BidSetting]{head: "Stands on", cell: func(s analysis.BidSetting) Cell { return standsOn(s.Basis) }})
+	return Exhibit{Title: "What the bid goes by", Table: table}
+}
+
+func (a *bidAuthor) settingCell(s analysis.BidSetting) Cell {
+	if per, isMoney := strings.CutPrefix(s.Unit, moneyUnit); isMoney {
+		return Cell{Text: a.amount(s.Value, 2) + clean(per, shortName)}
+	}
+	switch s.Unit {
+	case "share of the price":
+		return Cell{Text: quantity(percent, s.Value, 1) + " of the price"}
+	case "chance":
+		return Cell{Text: inHundred.at(s.Value)}
+	}
+	return Cell{Text: quantity(measure{factor: 1, unit: " " + clean(s.Unit, shortName)}, s.Value, 3)}
+}
