@@ -27,7 +27,7 @@ func checksBeside(h *record.History, placements []record.Problem) []record.Probl
 	found = append(found, checkRows(h, h.Visits, func(v *record.Visit) string {
 		return v.JobNo + " " + v.Placement + " visit " + v.SeenOn.String()
 	})...)
-	found = append(found, earlyVisits(h)...)
+	found = append(append(found, earlyVisits(h)...), visitChecks(h)...)
 	return inRecordOrder(found)
 }
 

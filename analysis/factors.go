@@ -22,6 +22,7 @@ type Options struct {
 	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero, its price that of Rates where 0
 	Steel   SteelCosts    // of mesh and rebar; DefaultSteelCosts where 0
 	Bid     BidPractice   // what bids stand on where records are too few; DefaultBidPractice where zero
+	Visits  VisitOptions  // what happens after the pour, which is answered only where it is asked for
 }
 
 // The two definitions of a crack event.
@@ -35,6 +36,10 @@ var DefaultBands = []float64{0, 6, 8, 10, 12, 15}
 
 // Topics are the questions in the order in which they are answered.
 var Topics = []string{"overage", "crews", "pump", "weather", "cracks", "reinforcement", "margin"}
+
+// VisitsTopic is a question that is answered only where it is asked for, for
+// its answer rests on what only events tell.
+const VisitsTopic = "visits"
 
 // Factors are the answers: what the records say about the next job.
 type Factors struct {
@@ -50,6 +55,7 @@ type Factors struct {
 	Cracks         *Cracks        `json:"cracks,omitempty"`
 	Reinforcement  *Reinforcement `json:"reinforcement,omitempty"`
 	Margin         *Margin        `json:"margin,omitempty"`
+	Visits         *Visits        `json:"visits,omitempty"`  // where they are asked for
 	Findings       []Finding      `json:"findings,omitzero"` // where all topics are asked for
 	FindingsSay    string         `json:"findings_answer,omitempty"`
 
@@ -92,6 +98,9 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		if len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) {
 			all.Go(answer)
 		}
+	}
+	if opt.Visits.Asked || slices.Contains(opt.Topics, VisitsTopic) {
+		all.Go(func() { f.Visits = visits(h, watched(), opt) })
 	}
 	all.Wait()
 	if f.Overage != nil {
@@ -142,9 +151,12 @@ func (o Options) complete() (Options, error) {
 	if err := errors.Join(o.Overage.check(), o.Order.check()); err != nil {
 		return o, err
 	}
+	if o.Visits, err = o.Visits.complete(); err != nil {
+		return o, err
+	}
 	for _, t := range o.Topics {
-		if !slices.Contains(Topics, t) {
-			return o, fmt.Errorf("no topic %q: want one of %v", t, Topics)
+		if !slices.Contains(Topics, t) && t != VisitsTopic {
+			return o, fmt.Errorf("no topic %q: want one of %v or %s", t, Topics, VisitsTopic)
 		}
 	}
 	return o, nil

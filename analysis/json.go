@@ -1,6 +1,21 @@
 package analysis
 
-import "encoding/json"
+import (
+	"encoding/json"
+
+	"pourback/ingest/record"
+)
+
+// Day is a date that JSON writes as 2006-01-02, or as null where there is none.
+type Day struct{ record.Date }
+
+// MarshalJSON writes the ISO form.
+func (d Day) MarshalJSON() ([]byte, error) {
+	if d.Date == 0 {
+		return []byte("null"), nil
+	}
+	return appendString(nil, d.String()), nil
+}
 
 // marshalWith marshals v, which must be a struct with fields, and puts the
 // members that front writes before them.

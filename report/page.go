@@ -70,6 +70,12 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 		{f.Cracks != nil, a.cracks},
 		{f.Reinforcement != nil, a.reinforcement},
 		{f.Margin != nil, a.margin},
+		{f.Visits != nil, a.visits},
+		{f.Visits != nil, a.early},
+		{f.Visits != nil, a.callbacks},
+		{f.Visits != nil, a.slabStories},
+		{f.Visits != nil, a.seen},
+		{f.Visits != nil, a.warranty},
 		{opt.Bids != nil && len(opt.Bids.Outcomes) > 0, func() Page { return a.bids(opt.Bids) }},
 		{true, a.records},
 	} {

@@ -2,17 +2,14 @@ package report
 
 import (
 	"bytes"
+	"io"
 	"os"
 	"path/filepath"
 )
 
 // WriteFile writes the pages as one self-contained file, whole or not at all.
 func WriteFile(path string, pages []Page) error {
-	var b bytes.Buffer
-	if err := WriteSingle(&b, pages); err != nil {
-		return err
-	}
-	return replaceFile(path, b.Bytes())
+	return WriteWhole(path, func(w io.Writer) error { return WriteSingle(w, pages) })
 }
 
 // Write writes the pages as a folder of linked files, making the folder where
@@ -41,6 +38,15 @@ func Write(dir string, pages []Page) error {
 		}
 	}
 	return nil
+}
+
+// WriteWhole writes one file, whole or not at all.
+func WriteWhole(path string, write func(io.Writer) error) error {
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		return err
+	}
+	return replaceFile(path, b.Bytes())
 }
 
 // replaceFile writes beside the path and then takes its place, so that no

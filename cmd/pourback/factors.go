@@ -15,15 +15,17 @@ import (
 )
 
 func newFactors(a *app) *cobra.Command {
+	known := append(slices.Clone(analysis.Topics), analysis.VisitsTopic)
 	return &cobra.Command{
-		Use:       "factors [TOPIC…]",
-		Short:     "Print the factors: what the records say about the next job",
-		Long:      "Print the factors. Topics: " + strings.Join(analysis.Topics, ", ") + "; none means all.",
-		ValidArgs: analysis.Topics,
+		Use:   "factors [TOPIC…]",
+		Short: "Print the factors: what the records say about the next job",
+		Long: "Print the factors. Topics: " + strings.Join(analysis.Topics, ", ") + "; none means all of these.\n" +
+			"What happens after the pour is answered where it is asked for: visits.",
+		ValidArgs: known,
 		Args: func(_ *cobra.Command, topics []string) error {
 			for _, t := range topics {
-				if !slices.Contains(analysis.Topics, t) {
-					return usagef("no topic %q; want one of %s", t, strings.Join(analysis.Topics, ", "))
+				if !slices.Contains(known, t) {
+					return usagef("no topic %q; want one of %s", t, strings.Join(known, ", "))
 				}
 			}
 			return nil
@@ -46,19 +48,22 @@ func newFactors(a *app) *cobra.Command {
 	}
 }
 
-// factors answers the topics from what the store holds.
-func (a *app) factors(ctx context.Context, st *store.Store, topics []string) (*analysis.Factors, error) {
-	f, _, err := a.answers(ctx, st, topics)
+// factors answers the topics from what the store holds; with may ask for more.
+func (a *app) factors(ctx context.Context, st *store.Store, topics []string, with ...func(*analysis.Options)) (*analysis.Factors, error) {
+	f, _, err := a.answers(ctx, st, topics, with...)
 	return f, err
 }
 
 // answers are the factors with the history that they come from.
-func (a *app) answers(ctx context.Context, st *store.Store, topics []string) (*analysis.Factors, *record.History, error) {
+func (a *app) answers(ctx context.Context, st *store.Store, topics []string, with ...func(*analysis.Options)) (*analysis.Factors, *record.History, error) {
 	h, opt, err := a.history(ctx, st)
 	if err != nil {
 		return nil, nil, err
 	}
 	opt.Topics = topics
+	for _, ask := range with {
+		ask(&opt)
+	}
 	f, err := analysis.Run(h, opt)
 	return f, h, err
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"pourback/analysis"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
@@ -54,7 +55,7 @@ func newReport(a *app) *cobra.Command {
 func (a *app) report(ctx context.Context, st *store.Store, out, single, month string, withSites bool) (string, error) {
 	report.Warm()
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
-	f, h, err := a.answers(ctx, st, nil)
+	f, h, err := a.answers(ctx, st, nil, func(o *analysis.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
 	if err != nil {
 		return "", err
 	}

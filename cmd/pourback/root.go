@@ -117,7 +117,7 @@ func newRoot(env *environment) *cobra.Command {
 		return usagef("%w; `%s --help` lists the flags", err, cmd.CommandPath())
 	})
 	addSettingsFlags(root)
-	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newBid(a), newBids(a), newBalance(a),
+	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newVisits(a), newBid(a), newBids(a), newBalance(a),
 		newBacktest(a), newExport(a), newBackup(a), newConfig(a))
 	return root
 }

@@ -40,6 +40,7 @@ type settings struct {
 	Steel         analysis.SteelCosts          `mapstructure:"steel"`
 	WastePriors   analysis.OveragePriors       `mapstructure:"waste_priors"`
 	Bid           analysis.BidPractice         `mapstructure:"bid"`
+	Visits        analysis.VisitPlan           `mapstructure:"visits"`
 	Seed          uint64                       `mapstructure:"seed"`
 	Lock          string                       `mapstructure:"lock"`
 	JSON          bool                         `mapstructure:"json"`
@@ -80,6 +81,7 @@ var settingKeys = []setting{
 	{"steel", "", keysOf(analysis.DefaultSteelCosts()), "the costs of mesh, rebar and callbacks", nil},
 	{"waste_priors", "", keysOf(analysis.DefaultOveragePriors()), "beliefs about waste before the records", nil},
 	{"bid", "", keysOf(analysis.DefaultBidPractice()), "what bids go by where the records are too few", nil},
+	{"visits", "", keysOf(analysis.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
 	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
 	{"json", "json", false, "print JSON", nil},
@@ -308,7 +310,7 @@ func (s *settings) options() (analysis.Options, error) {
 	labor, err2 := record.CentsOf(s.LaborPerHour)
 	opt := analysis.Options{Level: s.Level, Event: s.Event, Bands: s.SpacingBands, Seed: s.Seed,
 		Rates: analysis.StandardRates{ConcretePerYd: concrete, LaborPerHour: labor},
-		Order: s.Order, Steel: s.Steel, Overage: s.WastePriors, Bid: s.Bid}
+		Order: s.Order, Steel: s.Steel, Overage: s.WastePriors, Bid: s.Bid, Visits: analysis.VisitOptions{Plan: s.Visits}}
 	return opt, errors.Join(err1, err2, opt.Validate())
 }
 
@@ -318,5 +320,5 @@ func (s *settings) values() map[string]any {
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "seed": s.Seed, "lock": s.Lock, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }

@@ -1,41 +1,74 @@
 package survival
 
 import (
+	"encoding/csv"
 	"math"
+	"os"
+	"strconv"
 	"testing"
+
+	"gonum.org/v1/gonum/floats"
 )
 
-// Months to breast retraction (Finkelstein & Wolfe 1985, Biometrics 41,
-// 933-945): radiotherapy alone, and with chemotherapy. Data and masses, as
-// printed to four places with the R package interval, are from memory; each
-// confirms the other, as a wrong datum would move the masses.
 var inf = math.Inf(1)
 
-var radiotherapy = []Interval{
-	{45, inf}, {6, 10}, {0, 7}, {46, inf}, {46, inf}, {7, 16}, {17, inf}, {7, 14}, {37, 44}, {0, 8},
-	{4, 11}, {15, inf}, {11, 15}, {22, inf}, {46, inf}, {46, inf}, {25, 37}, {46, inf}, {26, 40}, {46, inf},
-	{27, 34}, {36, 44}, {46, inf}, {36, 48}, {37, inf}, {40, inf}, {17, 25}, {46, inf}, {11, 18}, {38, inf},
-	{5, 12}, {37, inf}, {0, 5}, {18, inf}, {24, inf}, {36, inf}, {5, 11}, {19, 35}, {17, 25}, {24, inf},
-	{32, inf}, {33, inf}, {19, 26}, {37, inf}, {34, inf}, {36, inf},
-}
-
-func TestTurnbullBreastRetraction(t *testing.T) {
-	want := []struct {
-		at   Interval
-		mass float64
-	}{{Interval{4, 5}, .0463}, {Interval{6, 7}, .0334}, {Interval{7, 8}, .0887}, {Interval{11, 12}, .0708},
-		{Interval{24, 25}, .0926}, {Interval{33, 34}, .0818}, {Interval{38, 40}, .1209}, {Interval{46, 48}, .4656}}
-	fit, err := TurnbullNPMLE(radiotherapy)
+// breastRetraction reads testdata/turnbull.csv: months to breast retraction
+// after radiotherapy alone (arm 1), and with chemotherapy (arm 2), of
+// Finkelstein & Wolfe (1985, Biometrics 41, 933-945) as the R package KMsurv
+// ships them, with the estimate that the R package npsurv makes of them;
+// testdata/turnbull.R made it.
+func breastRetraction(t *testing.T, arm string) (rows, at []Interval, mass []float64, logLik float64) {
+	t.Helper()
+	file, err := os.Open("testdata/turnbull.csv")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !fit.Converged || len(fit.Mass) != len(want) {
-		t.Fatalf("%+v", fit)
+	defer file.Close()
+	lines, err := csv.NewReader(file).ReadAll()
+	if err != nil {
+		t.Fatal(err)
 	}
-	for j, w := range want {
-		if fit.At[j] != w.at {
-			t.Errorf("interval %d: %v, want %v", j, fit.At[j], w.at)
+	number := func(s string) float64 {
+		x, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			t.Fatal(err)
 		}
-		near(t, "mass", fit.Mass[j], w.mass, 6e-5)
+		return x
+	}
+	for _, l := range lines[1:] {
+		switch kind := l[1]; {
+		case l[0] != arm:
+		case kind == "row":
+			rows = append(rows, Interval{number(l[2]), number(l[3])})
+		case kind == "mass":
+			at, mass = append(at, Interval{number(l[2]), number(l[3])}), append(mass, number(l[4]))
+		case kind == "loglik":
+			logLik = number(l[4])
+		}
+	}
+	return rows, at, mass, logLik
+}
+
+func TestTurnbullBreastRetraction(t *testing.T) {
+	for arm, n := range map[string]int{"1": 46, "2": 49} {
+		rows, at, mass, logLik := breastRetraction(t, arm)
+		if len(rows) != n || len(mass) < 8 {
+			t.Fatalf("arm %s: %d rows, %d masses", arm, len(rows), len(mass))
+		}
+		fit, err := TurnbullNPMLE(rows)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "log likelihood", fit.LogLik, logLik, 1e-8)
+		ours := map[Interval]float64{}
+		for j, i := range fit.At {
+			ours[i] = fit.Mass[j]
+		}
+		for j, i := range at {
+			near(t, "mass", ours[i], mass[j], 1e-6)
+		}
+		if !fit.Converged || math.Abs(floats.Sum(mass)-1) > 1e-9 {
+			t.Errorf("arm %s: %+v", arm, fit)
+		}
 	}
 }

@@ -1,0 +1,110 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// RiskModel says how the chance of a coming callback was reckoned.
+type RiskModel struct {
+	Events  int      `json:"events"`  // crack callbacks
+	Terms   []string `json:"terms"`   // what slabs are told apart by
+	Cracked Figure   `json:"cracked"` // callbacks in 100 placement-years after a crack was seen
+	Quiet   Figure   `json:"quiet"`   // of slabs that nobody has called about
+	Again   Figure   `json:"again"`   // after a repair
+	Says    string   `json:"says"`
+}
+
+// mostFor is what raises slab i's risk the most, in a word or two, "" where
+// nothing does.
+func (r *callRisk) mostFor(i int) string {
+	words, most := "", math.Log(1.1)
+	for j := range r.terms {
+		if from, log := r.apart(j, i); log > most {
+			words, most = termWords(r.terms[j].name, from > 0), log
+		}
+	}
+	return words
+}
+
+// termWords says a covariate that lies above its mean, or below it.
+func termWords(term string, above bool) string {
+	for _, t := range []struct{ begins, above, below string }{
+		{"air temperature", "the heat", "the cold"},
+		{"joint spacing", "wide joints", "close joints"},
+		{"evaporation", "fast drying", "slow drying"},
+		{"cured", "having been cured", "lack of curing"},
+		{"saw delay", "a late saw", "an early saw"},
+	} {
+		if strings.HasPrefix(term, t.begins) {
+			if above {
+				return t.above
+			}
+			return t.below
+		}
+	}
+	first, second, _ := strings.Cut(term, " against ")
+	if above || second == "" {
+		return first
+	}
+	return second
+}
+
+// model describes the risk in figures and words.
+func (r *callRisk) model(level float64) RiskModel {
+	m := RiskModel{Events: r.events, Terms: []string{}}
+	for _, t := range r.terms {
+		m.Terms = append(m.Terms, t.name)
+	}
+	per100 := func(s state, g gammaRate) Figure {
+		if math.IsInf(g.days, 1) {
+			return unknown("nobody has looked at slabs of this kind yet")
+		}
+		law := distuv.Gamma{Alpha: g.shape, Beta: g.days / daysPerYear / 100}
+		return Figure{Value: law.Mean(), Low: law.Quantile((1 - level) / 2), High: law.Quantile((1 + level) / 2), Level: level, N: int(r.counts[s][0]),
+			Method: "gamma posterior, prior worth one event at the rate of all slabs", Bounded: true, known: true}
+	}
+	d, t := r.counts[quiet][0], r.counts[quiet][1]
+	m.Quiet = per100(quiet, gammaRate{max(d, 0.5), orInf(t)})
+	m.Cracked, m.Again = per100(cracked, r.state[cracked]), per100(repaired, r.state[repaired])
+	switch {
+	case r.events < eventsForAny:
+		m.Says = fmt.Sprintf("The records hold %s: too few to tell slabs apart, so all of an age share one chance.", countOf(r.events, "crack callback"))
+	case len(r.terms) == 0:
+		m.Says = fmt.Sprintf("From %s: too little else is recorded to tell slabs apart, so all of an age share one chance.", countOf(r.events, "crack callback"))
+	default:
+		m.Says = fmt.Sprintf("From %s: slabs are told apart by %s.", countOf(r.events, "crack callback"), listWords(shortNames(m.Terms)))
+	}
+	return m
+}
+
+func orInf(days float64) float64 {
+	if days <= 0 {
+		return math.Inf(1)
+	}
+	return days
+}
+
+// shortNames are the terms without their units.
+func shortNames(terms []string) []string {
+	out := make([]string, len(terms))
+	for i, t := range terms {
+		out[i], _, _ = strings.Cut(t, ",")
+	}
+	return out
+}
+
+// listWords joins words as a sentence does: "a, b and c".
+func listWords(words []string) string {
+	switch n := len(words); n {
+	case 0:
+		return "nothing"
+	case 1:
+		return words[0]
+	default:
+		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
+	}
+}

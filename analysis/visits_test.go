@@ -1,0 +1,318 @@
+package analysis
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"pourback/analysis/internal/reftest"
+	"pourback/analysis/stat/survival"
+	"pourback/ingest/record"
+)
+
+// bare is a placement of which hardly anything is recorded.
+func bare(job, placed string) record.Placement {
+	return record.Placement{JobNo: job, Placement: "A", PlacedOn: day(placed), Use: "patio", AreaSqft: record.Some(400.0), ThicknessIn: record.Some(4.0)}
+}
+
+// look is a planned visit, called one that a customer called for.
+func look(job, on, finding string) record.Visit {
+	return record.Visit{JobNo: job, Placement: "A", SeenOn: day(on), Why: "planned", Finding: finding}
+}
+
+func called(job, on, finding, closed string, dollars int64) record.Visit {
+	v := look(job, on, finding)
+	v.Why = "callback"
+	if closed != "" {
+		v.ResolvedOn = day(closed)
+	}
+	if dollars > 0 {
+		v.Cost = record.Some(record.Cents(100 * dollars))
+	}
+	return v
+}
+
+func visitsOf(t *testing.T, s record.Set, asOf string, opt Options) *Visits {
+	t.Helper()
+	opt.Topics = []string{VisitsTopic}
+	return answer(t, s, asOf, opt).Visits
+}
+
+// afterOf is what stands behind the answers.
+func afterOf(t *testing.T, s record.Set, asOf string) *after {
+	t.Helper()
+	opt, err := Options{}.complete()
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := record.NewHistory(day(asOf), s)
+	return newAfter(h, slabsOf(h, opt), opt)
+}
+
+func planNames(plan []plannedVisit) string {
+	var names []string
+	for _, p := range plan {
+		names = append(names, p.name())
+	}
+	return strings.Join(names, ", ")
+}
+
+// A year's warranty takes the place of day 365; a hot pour is looked at more
+// often; 14 months end on day 426 (14 × 365/12).
+func TestPlanByHand(t *testing.T) {
+	plain, hot, long := bare("J1", "2025-01-01"), bare("J2", "2025-01-01"), bare("J3", "2025-01-01")
+	hot.AirTempF = record.Some(96.0)
+	a := afterOf(t, record.Set{Placements: []record.Placement{plain, hot, long},
+		Jobs: []record.Job{{JobNo: "J1", WarrantyMonths: record.Some(int64(12))}, {JobNo: "J2", WarrantyMonths: record.Some(int64(12))}, {JobNo: "J3", WarrantyMonths: record.Some(int64(14))}}}, "2025-02-01")
+	for i, want := range []string{
+		"day 1, day 7, day 28, day 180, end of warranty",
+		"day 1, day 3, day 7, day 14, day 28, day 90, day 180, end of warranty",
+		"day 1, day 7, day 28, day 180, day 365, end of warranty",
+	} {
+		if got := planNames(a.planOf(i, nil)); got != want {
+			t.Errorf("slab %d: %s, want %s", i, got, want)
+		}
+	}
+	if end := a.slab[2].warrantyEnd; end != day("2025-01-01")+426 {
+		t.Errorf("14 months end on %s", end)
+	}
+}
+
+// Poured on March 1 and asked about on April 1, day 31: day 1 was made, day 7
+// made a day early, day 28 (March 29) is overdue. Poured on March 4, day 28 is
+// April 1, due today. Poured on March 7, it is due on the 4th; on the 31st, day
+// 1 is due today, and day 7 on April 7. A look on March 27 is day 28 of the
+// first slab, for it may be three days early.
+func TestDueAndOverdueByHand(t *testing.T) {
+	set := func() record.Set {
+		return record.Set{Placements: []record.Placement{bare("J1", "2025-03-01"), bare("J2", "2025-03-04"), bare("J3", "2025-03-07"), bare("J4", "2025-03-31")},
+			Visits: []record.Visit{look("J1", "2025-03-02", "sound"), look("J1", "2025-03-07", "sound"),
+				look("J2", "2025-03-05", "sound"), look("J2", "2025-03-12", "sound"), look("J3", "2025-03-14", "sound")}}
+	}
+	v := visitsOf(t, set(), "2025-04-01", Options{Visits: VisitOptions{DueBy: day("2025-04-07")}})
+	var got []string
+	for _, d := range v.Overdue {
+		got = append(got, "late "+d.JobNo+" "+d.Visit)
+	}
+	for _, d := range v.Due {
+		got = append(got, d.JobNo+" "+d.Visit+" "+d.PlannedOn.String())
+	}
+	slices.Sort(got)
+	want := []string{"J2 day 28 2025-04-01", "J3 day 28 2025-04-04", "J4 day 1 2025-04-01", "J4 day 7 2025-04-07", "late J1 day 28"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	// day 1 and 7 of three slabs and day 28 of one lie before April 1; of them
+	// J3's day 1 and J1's day 28 were not made.
+	if v.Kept.Planned != 7 || v.Kept.Made != 5 {
+		t.Errorf("%d of %d kept", v.Kept.Made, v.Kept.Planned)
+	}
+	seen := set()
+	seen.Visits = append(seen.Visits, look("J1", "2025-03-26", "sound"))
+	if v := visitsOf(t, seen, "2025-04-01", Options{}); len(v.Overdue) != 0 {
+		t.Errorf("%+v is overdue although somebody looked", v.Overdue)
+	}
+	if v := visitsOf(t, set(), "2025-06-01", Options{}); len(v.Overdue) != 4 || slices.ContainsFunc(v.Overdue, func(d DueVisit) bool { return d.Visit != "day 28" }) {
+		t.Errorf("of each slab only the last planned visit is overdue, not %+v", v.Overdue)
+	}
+	if v := visitsOf(t, set(), "2026-06-01", Options{}); len(v.Overdue)+len(v.Due) != 0 || !strings.Contains(v.Answer, "Nobody need drive anywhere") {
+		t.Errorf("two months after the warranty %q", v.Answer)
+	}
+}
+
+// Ten slabs watched for 20 days each, two of them called about on the last: a
+// rate of 2/200 a day, drawn to itself. Ten days on, 8 of them up to day 28 and
+// 2 beyond, where nobody was watched and the rate is that of all: 1 − e^−0.1.
+func TestChanceByHand(t *testing.T) {
+	var s record.Set
+	for i := range 10 {
+		p := bare(fmt.Sprintf("J%d", i), "2025-06-01")
+		if i < 2 {
+			p.CallbackOn, p.CallbackKind = day("2025-06-21"), "crack"
+		}
+		s.Placements = append(s.Placements, p)
+	}
+	a := afterOf(t, s, "2025-06-21")
+	f := a.risk.chance(5, quiet, 20, 30, 0.9)
+	near(t, "chance", f.Value, -math.Expm1(-0.1), 1e-12)
+	if f.N != 2 || !(f.Low < f.Value && f.Value < f.High) {
+		t.Errorf("%+v", f)
+	}
+	// band 0 is Gamma(3, 300), band 1 Gamma(1, 100): variance 64·3/300² + 4·1/100²
+	mean, variance := a.risk.expected(5, quiet, 20, 30)
+	near(t, "mean", mean, 0.1, 1e-12)
+	near(t, "variance", variance, 64*3./90000+4./10000, 1e-12)
+	if f := a.risk.chance(5, quiet, 30, 30, 0.9); !f.Known() || f.Value != 0 {
+		t.Errorf("without time the chance is %+v", f)
+	}
+	// nobody watched at all
+	young := afterOf(t, record.Set{Placements: []record.Placement{bare("J", "2025-06-21")}}, "2025-06-21")
+	if f := young.risk.chance(0, quiet, 0, 90, 0.9); f.Value != 0 {
+		t.Errorf("from no time watched a chance of %v", f.Value)
+	}
+}
+
+// A look finds the crack between the last planned look without it and the next
+// planned one: (7, 28]; a call on day 60 says that it arose by the planned look
+// after it, on day 180; without one, by the day of the plan.
+func TestBetweenByHand(t *testing.T) {
+	s := record.Set{Placements: []record.Placement{bare("J1", "2025-01-01"), bare("J2", "2025-01-01"), bare("J3", "2025-01-01"), bare("J4", "2025-01-01"), bare("J5", "2025-01-01")},
+		Visits: []record.Visit{
+			look("J1", "2025-01-08", "sound"), look("J1", "2025-01-29", "crack"), look("J1", "2025-06-30", "crack"),
+			look("J2", "2025-01-29", "sound"), called("J2", "2025-03-02", "crack", "2025-03-05", 400), look("J2", "2025-06-30", "sound"),
+			look("J3", "2025-01-29", "sound"), called("J3", "2025-03-02", "crack", "", 0),
+			look("J4", "2025-01-29", "scaling"),
+			called("J5", "2025-03-02", "crack", "", 0)}}
+	a := afterOf(t, s, "2025-08-01")
+	for i, want := range []survival.Interval{{Left: 7, Right: 28}, {Left: 28, Right: 180}, {Left: 28, Right: 180}, {Left: 28, Right: math.Inf(1)}} {
+		if got := a.between(i); got != want {
+			t.Errorf("slab %d: %v, want %v", i, got, want)
+		}
+	}
+	seen := visitsOf(t, s, "2025-08-01", Options{}).Seen
+	if seen.Looked != 4 || seen.SeenSlabs != 3 || seen.CalledSlabs != 3 || seen.SeenFirst != 1 || seen.SoundAgain != 0 {
+		t.Errorf("%+v", seen)
+	}
+}
+
+// The remaining risks and the reserve of R survival's ovarian data: five slabs
+// of these ages under one warranty.
+func TestWhatIsToComeByReference(t *testing.T) {
+	r := reftest.Load(t, "ibnr-ovarian")
+	table, _ := reftest.Table(t, "ovarian.csv")
+	var died []bool
+	for _, status := range table["fustat"] {
+		died = append(died, status == 1)
+	}
+	km, err := survival.KaplanMeier(table["futime"], died)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ages, days := r.Floats(t, "inputs.ages"), r.Float(t, "inputs.horizon")
+	a := &after{level: 0.9}
+	whole := a.toCome(km, []horizon{{days: days, ages: ages}})
+	r.Check(t, "reserve", costly(whole, total(r.Float(t, "inputs.mean_cost"), 5, "mean")).Value)
+	parts := a.toCome(km, []horizon{{days: days, ages: ages[:2]}, {days: days, ages: ages[2:]}})
+	near(t, "in two parts", parts.Value, whole.Value, 1e-12)
+	if parts.High < whole.High-1e-12 {
+		t.Errorf("errors of one curve go together: %v against %v", parts, whole)
+	}
+}
+
+// Two of ten slabs were called about after 100 days and the others were watched
+// for 400: at 30 days each of 3 young ones has (1 − 8/10)... S(30) = 1 over 13
+// at risk up to day 50, 10 at risk at day 100: S = 8/10, so each is expected to
+// bring 0.2 calls, 0.6 in all at a mean of $700.
+func TestWarrantyByHand(t *testing.T) {
+	var s record.Set
+	for i := range 10 {
+		job := fmt.Sprintf("J%02d", i)
+		p := bare(job, "2024-01-01")
+		s.Placements = append(s.Placements, p)
+		s.Jobs = append(s.Jobs, record.Job{JobNo: job, WarrantyMonths: record.Some(int64(12)), ContractPrice: record.Some(record.Cents(500000)), ActualCost: record.Some(record.Cents(400000))})
+		if i < 2 {
+			s.Visits = append(s.Visits, called(job, "2024-04-10", []string{"crack", "scaling"}[i], "2024-04-20", 700))
+		}
+	}
+	asOf := day("2024-01-01") + 400
+	for i := range 3 {
+		job := fmt.Sprintf("K%02d", i)
+		p := bare(job, "2024-01-01")
+		p.PlacedOn = asOf - 30
+		s.Placements = append(s.Placements, p)
+		s.Jobs = append(s.Jobs, record.Job{JobNo: job, WarrantyMonths: record.Some(int64(12)), ContractPrice: record.Some(record.Cents(500000)), ActualCost: record.Some(record.Cents(400000 + 10000*int64(i)))})
+	}
+	w := visitsOf(t, s, asOf.String(), Options{}).Warranty
+	near(t, "callbacks", w.Callbacks.Value, 0.6, 1e-12)
+	near(t, "of cracks", w.Cracks.Value, 0.3, 1e-12)  // S = 9/10
+	if w.CostEach.N != 2 || w.CostEach.Value != 750 { // under five: the setting
+		t.Errorf("cost of each %+v", w.CostEach)
+	}
+	near(t, "cost", w.Cost.Value, 450, 1e-9)
+	if w.Placements != 3 || w.Called != 0 || len(w.Months) != 1 || w.Months[0].Placements != 3 || w.Months[0].Month != (asOf+335).Month() {
+		t.Errorf("%+v", w)
+	}
+	near(t, "margin", w.Booked.Margin.Value, 2700, 1e-9) // 1000 + 900 + 800
+	near(t, "in percent of it", w.Booked.Share.Value, 100*450./2700, 1e-9)
+}
+
+// A crack of 0.010 in on day 28 that is 0.013 in on day 180 opened by 0.003 in
+// over 152 days; a repair between begins the measuring anew.
+func TestGrowthByHand(t *testing.T) {
+	wide := func(v record.Visit, in float64) record.Visit {
+		v.WidthIn, v.CrackKind, v.AtJoint = record.Some(in), "drying", record.No
+		return v
+	}
+	s := record.Set{Placements: []record.Placement{bare("J1", "2025-01-01"), bare("J2", "2025-01-01")},
+		Visits: []record.Visit{wide(look("J1", "2025-01-29", "crack"), 0.010), wide(look("J1", "2025-06-30", "crack"), 0.013),
+			wide(called("J2", "2025-01-29", "crack", "2025-02-10", 300), 0.020), wide(look("J2", "2025-06-30", "crack"), 0.004)}}
+	f := visitsOf(t, s, "2025-08-01", Options{}).Findings
+	if len(f.Growing) != 1 || f.Growing[0].JobNo != "J1" || !f.Growing[0].OverGuide {
+		t.Fatalf("%+v", f.Growing)
+	}
+	near(t, "opening", f.Growing[0].PerYear, 0.003/152*daysPerYear, 1e-12)
+	if f.Visits != 4 || f.Cracked != 2 || f.OverGuide.Value != 0.5 || f.AtJoint.Value != 0 {
+		t.Errorf("%+v", f)
+	}
+}
+
+func TestTripsByHand(t *testing.T) {
+	a := &after{cost: Assumption{Value: 800}}
+	v := &Visits{
+		Due:       []DueVisit{{JobNo: "J1", Placement: "A", Visit: "day 28", Worth: total(30, 1, "")}, {JobNo: "J1", Placement: "B", Visit: "day 28", Worth: total(20, 1, "")}},
+		Overdue:   []DueVisit{{JobNo: "J1", Placement: "A", Visit: "day 14", Worth: total(30, 1, "")}, {JobNo: "J2", Placement: "A", Visit: "day 7", Worth: total(45, 1, "")}},
+		Callbacks: Callbacks{Open: []OpenCallback{{JobNo: "J3", Placement: "A", Kind: "crack", AgeDays: 9}, {JobNo: "J4", Placement: "A", AgeDays: 900}}},
+	}
+	var got []string
+	for _, trip := range a.trips(v) {
+		got = append(got, fmt.Sprintf("%s %s %v", trip.label(), trip.Why, trip.Worth.Value))
+	}
+	want := []string{"J3 A open crack callback, 9 days old 800", "J1 A and B day 14 (overdue):  50", "J2 A day 7 (overdue):  45"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+func TestVisitOptionsAreRefused(t *testing.T) {
+	for name, o := range map[string]VisitOptions{
+		"a day before the pour": {Plan: VisitPlan{Days: []int{-1}, HotAirF: 90, HighRisk: 2, AheadDays: 90}},
+		"a day in 30 years":     {Plan: VisitPlan{ExtraDays: []int{11000}, HotAirF: 90, HighRisk: 2, AheadDays: 90}},
+		"no high risk":          {Plan: VisitPlan{Days: []int{1}, HotAirF: 90, HighRisk: 1, AheadDays: 90}},
+		"no days ahead":         {Plan: VisitPlan{Days: []int{1}, HotAirF: 90, HighRisk: 2}},
+		"not a number":          {Plan: VisitPlan{Days: []int{1}, HotAirF: math.NaN(), HighRisk: 2, AheadDays: 90}},
+		"a slab without a job":  {Slab: "A"},
+	} {
+		if _, err := o.complete(); err == nil {
+			t.Errorf("%s is taken", name)
+		}
+	}
+	if o, err := (VisitOptions{}).complete(); err != nil || len(o.Plan.Days) != 5 {
+		t.Errorf("%+v %v", o, err)
+	}
+}
+
+// Visits that contradict each other are listed among the records to check, and
+// the crack counts all the same.
+func TestVisitsThatContradictEachOther(t *testing.T) {
+	s := record.Set{Placements: []record.Placement{bare("J1", "2025-01-01"), bare("J2", "2025-01-01"), bare("J3", "2025-01-01")},
+		Visits: []record.Visit{
+			look("J1", "2025-01-29", "sound"), called("J1", "2025-01-29", "crack", "", 0),
+			look("J2", "2025-01-29", "crack"), look("J2", "2025-06-30", "sound"), look("J2", "2025-07-30", "sound"),
+			called("J3", "2025-01-29", "crack", "2025-02-10", 100), look("J3", "2025-06-30", "sound")}}
+	f := answer(t, s, "2025-08-01", Options{Topics: []string{VisitsTopic}})
+	var codes []string
+	for _, p := range f.Checks {
+		codes = append(codes, p.Code+" "+p.Record)
+	}
+	if want := []string{"visits-disagree J1 A visit 2025-01-29", "crack-gone J2 A visit 2025-06-30"}; !slices.Equal(codes, want) {
+		t.Errorf("%q, want %q", codes, want)
+	}
+	if f.Visits.Seen.SeenSlabs != 3 || f.Visits.Seen.SoundAgain != 1 {
+		t.Errorf("%+v", f.Visits.Seen)
+	}
+	if early := visitsOf(t, record.Set{Placements: s.Placements[:1], Visits: []record.Visit{look("J1", "2024-12-01", "crack")}}, "2025-08-01", Options{}); early.Seen.Looked != 0 || early.Findings.Visits != 0 {
+		t.Errorf("a visit before the pour counts: %+v", early.Seen)
+	}
+}
