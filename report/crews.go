@@ -56,12 +56,16 @@ func (a *author) crewsAnswer() string {
 		if !v.Known() || v.Low <= 1 && v.High >= 1 {
 			continue
 		}
-		apart = append(apart, clean(c.Crew, labelName)+" needs "+fewerOrMore(v.Value))
+		if name := clean(c.Crew, labelName); len(apart) == 0 {
+			apart = append(apart, name+" needs "+fewerOrMore(v.Value)+" than an average crew")
+		} else {
+			apart = append(apart, name+" "+strings.TrimSuffix(fewerOrMore(v.Value), " hours"))
+		}
 	}
 	if len(apart) == 0 {
 		return s + "; on the same job no crew is shown to be faster or slower than another."
 	}
-	return s + "; on the same job " + listed(apart) + " than an average crew."
+	return s + "; on the same job " + listed(apart) + "."
 }
 
 var personHours = measure{factor: 1, unit: " person-hours", digits: round}

@@ -179,7 +179,7 @@ func TestCrewsInASentence(t *testing.T) {
 		want  string
 	}{
 		{[]analysis.Crew{crew("Heron", 0.91, 0.89, 0.93), crew("Kestrel", 1.06, 1.03, 1.08), crew("Wren", 1, 0.9, 1.1)}, labor, "us",
-			"Plan 27 person-hours (between 18 and 39) for 400 ft² at 4 in; on the same job Heron needs 9% fewer hours and Kestrel needs 6% more hours than an average crew."},
+			"Plan 27 person-hours (between 18 and 39) for 400 ft² at 4 in; on the same job Heron needs 9% fewer hours than an average crew and Kestrel 6% more."},
 		{[]analysis.Crew{crew("Wren", 1, 0.9, 1.1)}, labor, "si", "Plan 27 person-hours (between 18 and 39) for 37.2 m² at 102 mm; on the same job no crew is shown to be faster or slower than another."},
 		{nil, nil, "us", "The records do not say yet what hours to plan: no placement has its area, thickness and labor hours."},
 	} {
