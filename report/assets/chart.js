@@ -108,10 +108,10 @@ function prepare(option, width) {
   });
   option.useUTC = true;
   option.xAxis.forEach(function (x) {
-    if (x.type === 'log') {
-      x.logBase = 2;
-      x.axisLabel = {hideOverlap: true};
-    }
+    if (x.type === 'category') { return; }
+    if (x.type === 'log') { x.logBase = 2; }
+    x.splitNumber = Math.max(2, Math.min(6, Math.floor((width - 150) / 50))); // numbers need room
+    x.axisLabel = Object.assign({}, x.axisLabel, {hideOverlap: true});
   });
   option.yAxis.forEach(function (y) {
     y.nameTextStyle = {align: y.gridIndex ? 'right' : 'left'};
