@@ -185,7 +185,9 @@ func renderPage(w io.Writer, pages []Page, charts map[*Chart]*rendered, at int) 
 }
 
 // WriteSingle writes the pages as one self-contained document.
-func WriteSingle(w io.Writer, pages []Page) error {
+func WriteSingle(w io.Writer, pages []Page) error { return writeSingle(w, pages, drawAll(pages)) }
+
+func writeSingle(w io.Writer, pages []Page, charts map[*Chart]*rendered) error {
 	lib, err := library()
 	if err != nil {
 		return err
@@ -196,7 +198,6 @@ func WriteSingle(w io.Writer, pages []Page) error {
 	s.Policy = policy(hash(boot) + " " + hash(lib))
 	s.Packed = template.HTML(base64.StdEncoding.EncodeToString(echartsGz))
 	s.Nav = nav(pages, "", href)
-	charts := drawAll(pages)
 	for _, p := range pages {
 		s.Pages = append(s.Pages, view(p, charts, href))
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"maps"
 	"strings"
 	"sync"
 	"testing"
@@ -70,7 +71,7 @@ func histories(t testing.TB) map[string]*analysis.Factors {
 			"company": factorsOf(t, company(t), analysis.Options{Level: 0.95}),
 		}
 	})
-	return answered.all
+	return maps.Clone(answered.all)
 }
 
 var answered struct {

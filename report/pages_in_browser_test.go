@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"math"
 	"net/url"
 	"os"
@@ -19,19 +20,26 @@ import (
 	"pourback/ingest/record"
 )
 
-// written is a report on a disk: its folder and its single file, as a browser
-// names them.
-func written(t *testing.T, pages []Page) (folder, single string) {
+// written is a report on a disk: its folder, as a browser names it, with the
+// single file in it.
+func written(t *testing.T, pages []Page) (folder string) {
 	t.Helper()
 	dir := t.TempDir()
-	if err := Write(dir, pages); err != nil {
+	if err := writeBoth(dir, pages); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteFile(filepath.Join(dir, "single.html"), pages); err != nil {
-		t.Fatal(err)
+	return (&url.URL{Scheme: "file", Path: dir}).String()
+}
+
+const singleName = "single.html"
+
+// writeBoth writes a report as a folder and as a single file in it, drawn once.
+func writeBoth(dir string, pages []Page) error {
+	charts := drawAll(pages)
+	if err := writeFolder(dir, pages, charts); err != nil {
+		return err
 	}
-	base := (&url.URL{Scheme: "file", Path: dir}).String()
-	return base, base + "/single.html"
+	return WriteWhole(filepath.Join(dir, singleName), func(w io.Writer) error { return writeSingle(w, pages, charts) })
 }
 
 // companyFolder is where writeCompany has put the invented company's report,
@@ -46,29 +54,25 @@ var (
 		if companyFolder, err = os.MkdirTemp("", "pourback-report-"); err != nil {
 			return err
 		}
-		pages := companyPages(f)
-		if err := Write(companyFolder, pages); err != nil {
-			return err
-		}
-		return WriteFile(filepath.Join(companyFolder, "single.html"), pages)
+		return writeBoth(companyFolder, companyPages(f))
 	})
 )
 
 func companyPages(f *analysis.Factors) []Page {
-	return Pages(f, Options{Company: "Saltgrass Flatwork", Bids: someBids("Lot 14, Mesquite Lane")})
+	return Pages(f, Options{Company: "Saltgrass Flatwork", Bids: someBids("Lot 14, Mesquite Lane", "J-1")})
 }
 
-// someBids are kept bids of every fate, called by a name.
-func someBids(name string) *analysis.BidRecord {
+// someBids are kept bids of every fate, called by a name, on a job.
+func someBids(name, job string) *analysis.BidRecord {
 	line := func(what string, predicted, low, high float64, actual record.Number) analysis.BidLine {
 		return analysis.BidLine{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: actual.OK && low <= actual.V && actual.V <= high, Why: "no contract price yet"}
 	}
-	return &analysis.BidRecord{Notes: []string{name},
+	return &analysis.BidRecord{
 		Outcomes: []analysis.BidOutcome{
-			{ID: 1, MadeOn: asOf - 90, Name: name, JobNo: name, Counted: true, Lines: []analysis.BidLine{
+			{ID: 1, MadeOn: asOf - 90, Name: name, JobNo: job, Counted: true, Lines: []analysis.BidLine{
 				line("hours", 41, 33, 50, record.Some(44.0)), line("yards", 10.2, 9.7, 10.8, record.Some(11.5)),
 				line("cost", 6480, 6010, 6990, record.Some(6400.0)), line("margin", 0.28, 0.22, 0.33, record.Number{})}},
-			{ID: 2, MadeOn: asOf - 9, Name: name, JobNo: name, Why: "no records of this job yet"}},
+			{ID: 2, MadeOn: asOf - 9, Name: name, JobNo: job, Why: "no records of this job yet"}},
 		Held: []analysis.BidHeld{{What: "hours", Share: between(0.85, 0.6, 0.95)}, {What: "yards", Share: between(0.4, 0.2, 0.6)}, {What: "cost", Share: between(0.97, 0.9, 0.99)}}}
 }
 
@@ -79,7 +83,7 @@ func companyWritten(t *testing.T) (pages []Page, folder, single string) {
 		t.Fatal(err)
 	}
 	base := (&url.URL{Scheme: "file", Path: companyFolder}).String()
-	return companyPages(companyFactors(t)), base, base + "/single.html"
+	return companyPages(companyFactors(t)), base, base + "/" + singleName
 }
 
 const (
@@ -113,8 +117,8 @@ type pageTable struct {
 // the light desk, and of them all on the dark phone.
 func TestPagesInABrowser(t *testing.T) {
 	t.Parallel()
-	b, pages, doc := browser(t), companyPages(companyFactors(t)), companyJSON(t)
-	_, folder, single := companyWritten(t)
+	b, doc := browser(t), companyJSON(t)
+	pages, folder, single := companyWritten(t)
 	if len(pages) != 17 {
 		t.Fatalf("%d pages: want all that there are", len(pages))
 	}
@@ -146,7 +150,7 @@ func TestPagesInABrowser(t *testing.T) {
 // hand may not, live and without script, and a shaded table.
 func TestEveryKindOfChartInABrowser(t *testing.T) {
 	t.Parallel()
-	folder, _ := written(t, kindsPage(t))
+	folder := written(t, kindsPage(t))
 	v := open(t, browser(t), folder+"/kinds.html", screen{width: 1280, height: 900})
 	v.sound(folder, len(kindsOfChart(t)))
 	v.accessible()
@@ -291,7 +295,7 @@ func companyJSON(t testing.TB) map[string]any {
 	t.Helper()
 	doc := factorsJSON(t, companyFactors(t))
 	var b bytes.Buffer
-	if err := BidsJSON(&b, someBids("")); err != nil {
+	if err := BidsJSON(&b, someBids("", "")); err != nil {
 		t.Fatal(err)
 	}
 	var bids map[string]any
@@ -398,9 +402,9 @@ func TestHostileTextInABrowser(t *testing.T) {
 				sites[j.JobNo] = j.Site
 			}
 			f := factorsOf(t, s, analysis.Options{Visits: analysis.VisitOptions{Asked: true}})
-			pages := Pages(f, Options{Company: hostile[0], Currency: hostile[4][:12], WithSites: true, Sites: sites, Bids: someBids(hostile[4] + hostile[0])})
-			folder, single := written(t, pages)
-			v := open(t, browser(t), single, screen{width: 390, height: 800})
+			pages := Pages(f, Options{Company: hostile[0], Currency: hostile[4][:12], WithSites: true, Sites: sites, Bids: someBids(hostile[4], hostile[0])})
+			folder := written(t, pages)
+			v := open(t, browser(t), folder+"/"+singleName, screen{width: 390, height: 800})
 			v.sound(folder, len(chartsOf(pages)))
 			v.tame(len(pages))
 			// Point at every chart: what appears is text too.
