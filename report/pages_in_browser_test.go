@@ -111,10 +111,10 @@ type pageTable struct {
 	Rows    [][]struct{ Text, Value, Head string }
 }
 
-// TestPagesInABrowser opens every page from the disk on a light desk and on a
-// dark phone, and all of them in one file on a dark phone and on a dark desk,
-// and holds their tables to the JSON. What axe has to say of a page it says on
-// the light desk, and of them all on the dark phone.
+// TestPagesInABrowser opens every page from the disk on a light desk, and all of
+// them in one file on a dark phone and on a dark desk, and holds their tables to
+// the JSON. What axe has to say of a page it says on the light desk, and of them
+// all on the dark phone. TestKeyboard opens a page by itself on a light phone.
 func TestPagesInABrowser(t *testing.T) {
 	t.Parallel()
 	b, doc := browser(t), companyJSON(t)
@@ -125,15 +125,12 @@ func TestPagesInABrowser(t *testing.T) {
 	for i, p := range pages {
 		t.Run(p.Slug, func(t *testing.T) {
 			t.Parallel()
-			charts := len(chartsOf(pages[i : i+1]))
 			v := open(t, b, folder+"/"+p.Slug+".html", screen{width: 1280, height: 900})
-			v.sound(folder, charts)
+			v.sound(folder, len(chartsOf(pages[i:i+1])))
 			v.accessible()
 			for _, m := range matches[p.Slug] {
 				m.hold(t, ask[[]pageTable](v, tables), doc)
 			}
-			v.again(screen{width: 320, height: 640, dark: true})
-			v.sound(folder, charts)
 		})
 	}
 	t.Run("single file", func(t *testing.T) {

@@ -70,8 +70,9 @@ func (v *visit) paper(charts int) {
 // The list of pages, folded away on a phone, opens by the Enter key.
 func TestKeyboard(t *testing.T) {
 	t.Parallel()
-	_, folder, _ := companyWritten(t)
+	pages, folder, _ := companyWritten(t)
 	v := open(t, browser(t), folder+"/cracks.html", screen{width: 390, height: 800})
+	v.sound(folder, len(chartsOf([]Page{pageOf(t, pages, "cracks")})))
 	reached := map[string]bool{}
 	for step := range 60 {
 		v.do(chromedp.KeyEvent(kb.Tab))
