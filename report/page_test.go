@@ -149,7 +149,7 @@ func TestCautionsStandWhereTheyAreDue(t *testing.T) {
 func TestMonthToSpeakOf(t *testing.T) {
 	f := factorsOf(t, pours(300), analysis.Options{})
 	latest := f.Margin.Months[len(f.Margin.Months)-1].Month
-	for month, want := range map[string]string{"": monthText(latest) + " kept ", "2025-03": "March 2025 kept ", "1999-01": "No job with a price and a cost on record ended in January 1999."} {
+	for month, want := range map[string]string{"": monthText(latest) + " kept ", "2025-03": "March 2025 kept ", "1999-01": "No job with a price and a cost on record ended in January 1999; those that are ended from " + monthText(f.Margin.Months[0].Month) + " to " + monthText(latest) + "."} {
 		if got := pageOf(t, Pages(f, Options{Month: month}), "month").Answer; !strings.HasPrefix(got, want) {
 			t.Errorf("month %q: %q does not begin with %q", month, got, want)
 		}
