@@ -246,8 +246,8 @@ func TestWritingTakesThePlaceOfAnOlderReport(t *testing.T) {
 	if left, _ := filepath.Glob(filepath.Join(dir, ".*")); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
 	}
-	if err := WriteFile(filepath.Join(dir, "no", "such", "folder.html"), pages); err == nil {
-		t.Error("no error for a folder that is not there")
+	if err := WriteFile(filepath.Join(dir, "no", "such", "folder.html"), pages); err == nil || !strings.Contains(err.Error(), "does not exist; make it first") {
+		t.Errorf("the error for a folder that is not there: %v", err)
 	}
 	if err := Write(path, pages); err == nil {
 		t.Error("no error for a folder that is a file")

@@ -13,7 +13,7 @@ import (
 // said is a sentence of the analysis, which may hold names, in the units and
 // the currency that are read.
 func (a *author) said(s string) string {
-	s = strings.NewReplacer(" %", "%", "the overage table", "the table on waste", "the hazard model", "the comparison of all of it at once").Replace(clean(s, longText))
+	s = strings.NewReplacer(" %", "%", "the overage table", "the table on waste", "over neat", "over the drawing", "the hazard model", "the comparison of all of it at once").Replace(clean(s, longText))
 	if a.currency != "$" {
 		s = strings.ReplaceAll(s, "$", a.sign())
 	}

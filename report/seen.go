@@ -125,7 +125,7 @@ func (a *author) growing(f analysis.CracksSeen) Exhibit {
 	width := func(in float64) Cell { return a.lengthCell(record.Some(in)) }
 	shown := f.Growing[:min(len(f.Growing), mostKinds)]
 	t := visitsTable("Unrepaired cracks measured more than once, the fastest first", shown,
-		column[row]{head: "Slab", cell: func(r row) Cell { return word(r.JobNo + " " + r.Placement) }},
+		column[row]{head: "Slab", cell: func(r row) Cell { return a.placed(r.JobNo, r.JobNo+" "+r.Placement) }},
 		column[row]{head: "Was," + w.unit, number: true, cell: func(r row) Cell { return width(r.WasIn) }},
 		column[row]{head: "On", cell: func(r row) Cell { return day(r.From) }},
 		column[row]{head: "Is," + w.unit, number: true, cell: func(r row) Cell { return width(r.IsIn) }},

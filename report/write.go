@@ -2,7 +2,10 @@ package report
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -54,7 +57,11 @@ func WriteWhole(path string, write func(io.Writer) error) error {
 // replaceFile writes beside the path and then takes its place, so that no
 // reader sees half a file.
 func replaceFile(path string, content []byte) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
+	folder := filepath.Dir(path)
+	f, err := os.CreateTemp(folder, "."+filepath.Base(path)+"-*")
+	if errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s: the folder %s does not exist; make it first, or name another file", path, folder)
+	}
 	if err != nil {
 		return err
 	}
