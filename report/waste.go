@@ -45,7 +45,7 @@ func (a *author) waste() Page {
 	}
 	p.Notes = append(p.Notes, leftOut(o.LeftOut)...)
 	if n := len(o.Own.Told); n > 0 {
-		p.Notes = append(p.Notes, "At the company's own prices ("+a.said(strings.Join(o.Own.Told, "; "))+") the order of "+plural(o.Own.Orders, "kind")+" of job would be another one.")
+		p.Notes = append(p.Notes, "At your own prices ("+a.said(strings.Join(o.Own.Told, "; "))+") the order of "+plural(o.Own.Orders, "kind")+" of job would come out different.")
 	}
 	p.Notes = append(p.Notes, "Concrete over is not always spilled: a slab that comes out thicker than drawn shows as waste too. "+a.eighth())
 	return p
