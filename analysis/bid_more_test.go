@@ -146,3 +146,32 @@ func TestBidSettings(t *testing.T) {
 		}
 	}
 }
+
+// What a stranger's pour of ten yards is thought to use: its middle half about the
+// 4 to 10 % over plan that NRMCA CIP 8 says to add, and one in ten no more than an
+// eighth of an inch thin, 3.125 % of 4 in (CIP 8). Beliefs that the owner sets stand.
+func TestAStrangersOverageIsWithinTheGuide(t *testing.T) {
+	use := func(opt Options) (at func(p float64) float64) {
+		t.Helper()
+		w, err := bidWorkOf(stranger(), BidSpec{Placements: []BidPlacement{plainSlab()}}, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		next, err := w.overage.Next(OverageJob{Use: "patio", Method: "chute", NeatYd: 10})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return func(p float64) float64 { return next.Used().Quantile(p)/10 - 1 }
+	}
+	at := use(Options{})
+	near(t, "lower quarter", at(.25), trade.OrderAllowanceLow, .025)
+	near(t, "upper quarter", at(.75), trade.OrderAllowanceHigh, .015)
+	if low := at(.1); low < -.03125 || low > 0.02 {
+		t.Errorf("one in ten uses %.3f beside neat: more than an eighth of an inch thin, or never thin", low)
+	}
+	set := DefaultOveragePriors()
+	set.Share.Mean = 0.2
+	if median := use(Options{Overage: set})(.5); median < 0.2 {
+		t.Errorf("the owner believes 0.2, the bid %.3f", median)
+	}
+}
