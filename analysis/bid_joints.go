@@ -24,8 +24,8 @@ func (w *bidWork) joints() error {
 		if err != nil {
 			return err
 		}
-		j.Guide = fmt.Sprintf("Joints 24 to 36 times the thickness apart: %.0f to %.0f ft at %s in, and never above %d; panels as square as may be, at most %v times as long as wide without steel, %v at the outside.",
-			low, high, plain(s.ThicknessIn), trade.SpacingCapFt, trade.AspectLimit, trade.AspectLimitLoose)
+		j.Guide = fmt.Sprintf("Joints 24 to 36 times the thickness apart, %.0f to %.0f ft for a slab of %.3g in, and never above %d ft; panels as square as may be, at most %v times as long as wide without steel, %v at the outside.",
+			low, high, s.ThicknessIn, trade.SpacingCapFt, trade.AspectLimit, trade.AspectLimitLoose)
 		j.Sources = []BidSource{
 			{"24 to 36 thicknesses; cut a quarter to a third of the thickness", "CSA A23.1-94 §20.2.1"},
 			{"24, 30 or 36 times the thickness by the mix", "Portland Cement Association, as quoted elsewhere"},

@@ -160,12 +160,12 @@ func (w *bidWork) beliefs() {
 	}
 	var all []belief
 	if w.b.Records.Volumes < leastForRate {
-		all = append(all, belief{"overage, share of neat", "", o.Share.Mean, usualO.Share.Mean}, belief{"overage, that share give or take", "", o.Share.SD, usualO.Share.SD},
+		all = append(all, belief{"overage, of the neat volume", "share", o.Share.Mean, usualO.Share.Mean}, belief{"that overage, from company to company, give or take", "share", o.Share.SD, usualO.Share.SD},
 			belief{"overage, fixed yards by chute", "yd", o.FixedYd.Mean, usualO.FixedYd.Mean}, belief{"overage, fixed yards by pump", "yd", o.PumpYd.Mean, usualO.PumpYd.Mean},
-			belief{"overage, one pour beside another, give or take", "", o.Sigma, usualO.Sigma})
+			belief{"that overage, from pour to pour, give or take", "share", o.Sigma, usualO.Sigma})
 	}
 	if w.b.Records.Hours < leastForRate {
-		all = append(all, belief{"hours for 400 ft² at 4 in", "person-hours", p.HoursPer400, usualP.HoursPer400}, belief{"those hours, give or take", "of their logarithm", p.HoursSD, usualP.HoursSD})
+		all = append(all, belief{"hours for 400 ft² at 4 in", "person-hours", p.HoursPer400, usualP.HoursPer400}, belief{"those hours, from company to company, give or take", "share", p.HoursSD, usualP.HoursSD})
 	}
 	if w.b.Records.Pumped < leastForRate {
 		all = append(all, belief{"clogs in 100 pumped yards", "", p.ClogsPer100Yd, usualP.ClogsPer100Yd}, belief{"a clog", "min", p.ClogMin, usualP.ClogMin})

@@ -14,7 +14,7 @@ import (
 // unit. The zero value stands for [DefaultBidPractice].
 type BidPractice struct {
 	HoursPer400      float64 `json:"hours_per_400" mapstructure:"hours_per_400"`           // person-hours for 400 ft² at 4 in
-	HoursSD          float64 `json:"hours_sd" mapstructure:"hours_sd"`                     // of their logarithm, from company to company
+	HoursSD          float64 `json:"hours_sd" mapstructure:"hours_sd"`                     // of their logarithm, about the share that companies differ by
 	CrewSize         float64 `json:"crew_size" mapstructure:"crew_size"`                   // people
 	ClogsPer100Yd    float64 `json:"clogs_per_100yd" mapstructure:"clogs_per_100yd"`       // of pumped yards
 	ClogMin          float64 `json:"clog_min" mapstructure:"clog_min"`                     // minutes each

@@ -155,6 +155,7 @@ type Stages struct {
 	HoldYd     float64 // to be called in, on average
 	CallAtYd   float64 // placed when the last load is called
 	CallAt     float64 // share of the area then covered, if all goes as expected
+	Short      float64 // chance that the pour then wants yet another load
 	CostStaged float64 // expected
 	CostAtOnce float64 // of the one order of least cost
 	AtOnceYd   float64
@@ -233,6 +234,7 @@ func (b pourBelief) staged(first float64, c OrderCosts) (Stages, error) {
 		}
 		s.CostStaged += second.Best.Cost / stageNodes
 		s.HoldYd += second.Best.Quantity / stageNodes
+		s.Short += second.Best.ProbBalance / stageNodes
 	}
 	return s, nil
 }

@@ -64,8 +64,12 @@ var metric = []struct {
 	{regexp.MustCompile(`(` + amount + `) lb/ft²(?:/h| an hour)`), "%s kg/m²/h", func(v float64) float64 { return v * trade.KgPerM2PerLbPerF2 }},
 	{regexp.MustCompile(`(` + amount + `) ft²`), "%s m²", func(v float64) float64 { return si(record.SquareFoot, v) }},
 	{regexp.MustCompile(`(` + amount + `) ft\b`), "%s m", func(v float64) float64 { return si(record.Foot, v) }},
-	{regexp.MustCompile(`(` + amount + `) in(?:\b slab|[,.;)]|$)`), "%s mm", func(v float64) float64 { return 25.4 * v }},
+	{regexp.MustCompile(`(` + amount + `) in(?:\b slab|\b thick|\b both ways|\b of concrete|\b and\b|\b have\b|\b has\b|\b is\b|\b stock|[,.;:)]| \(|$)`), "%s mm", func(v float64) float64 { return 25.4 * v }},
+	{regexp.MustCompile(`(` + amount + `) lb a yard`), "%s kg a m³", func(v float64) float64 { return v * trade.KgPerLb / si(record.CubicYard, 1) }},
 }
+
+// sharedUnit is one behind the last of two amounts that both have it: 9 to 14 ft.
+var sharedUnit = regexp.MustCompile(`(` + amount + `)( to | × )(` + amount + `) (°F|yd³|ft²|ft\b|in\b)`)
 
 const amount = `−?\d[\d,]*(?:\.\d+)?`
 
@@ -73,6 +77,7 @@ const amount = `−?\d[\d,]*(?:\.\d+)?`
 func si(u *record.Unit, v float64) float64 { return v * shown(u, true).factor }
 
 func inMetric(s string) string {
+	s = sharedUnit.ReplaceAllString(s, "$1 $4$2$3 $4")
 	for _, m := range metric {
 		s = m.pattern.ReplaceAllStringFunc(s, func(found string) string {
 			at := m.pattern.FindStringSubmatchIndex(found)

@@ -253,6 +253,9 @@ func TestSaidInMetricUnits(t *testing.T) {
 		"5 in 100 slabs and 12 % of 1,210 placements":               "5 in 100 slabs and 12% of 1,210 placements",
 		"evaporation over 0.2 lb/ft²/h":                             "evaporation over 0.976 kg/m²/h",
 		"panels of 10 ft":                                           "panels of 3.05 m",
+		"9 to 14 ft for a slab of 4.5 in, lapped":                   "2.74 m to 4.27 m for a slab of 114 mm, lapped",
+		"sheets of 5 × 10 ft, #4 at 18 in both ways":                "sheets of 1.52 m × 3.05 m, #4 at 457 mm both ways",
+		"1.5 lb a yard, 8 in 10 jobs":                               "0.89 kg a m³, 8 in 10 jobs",
 	} {
 		if got := si.said(us); got != want {
 			t.Errorf("%q, want %q", got, want)
