@@ -137,6 +137,11 @@ func (w *bidWork) cutDepths(s *bidSlab, j *JointPlan) {
 	j.DepthIn = depth(trade.ConventionalSaw, "a quarter to a third of the thickness (CSA A23.1-94 §20.2.1), at least 1 in (trade press)")
 	j.EarlyIn = depth(trade.EarlyEntrySaw, "at least 1 in (ACI 302.1R, from memory)")
 	switch when := trade.SawGeneral; {
+	case s.JointCut == "none" || s.JointCut == "tooled":
+		if s.JointCut == "tooled" {
+			j.Notes = append(j.Notes, "Tool the joints once the bleed water is gone and the groove keeps its edges, before the last pass of the trowel or the broom (common practice, no published source).")
+		}
+		return
 	case s.JointCut == "early-entry":
 		j.Saw = fmt.Sprintf("%.0f to %.0f hours after placing, early-entry (ACI 302.1R, from memory)", trade.SawEarlyEntry.From, trade.SawEarlyEntry.To)
 	case w.month >= 5 && w.month <= 9:

@@ -117,11 +117,23 @@ func TestBalanceOfABid(t *testing.T) {
 	if err != nil || call.CallYd <= 0 || call.ChanceShort >= call.NoCallShort {
 		t.Errorf("%+v, %v", call, err)
 	}
+	// Before anything is covered the call is the order of the bid, less what is there.
+	order := bidOf(t, stranger(), spec, Options{}).Days[0].Order
+	for _, onHand := range []float64{0, 2, 50} {
+		call, err := BidBalance(stranger(), spec, Options{}, 0, Progress{OnHandYd: onHand})
+		if err != nil || call.CallYd != max(0, order.Yd-onHand) || onHand == 0 && math.Abs(call.ChanceShort-order.ChanceShort.Figure.Value) > 0.02 {
+			t.Errorf("with %v yd on hand: %+v, %v; the order is %+v", onHand, call, err, order)
+		}
+	}
+	// All covered wants nothing, however much is there.
+	if call, err := BidBalance(stranger(), spec, Options{}, 0, Progress{PlacedYd: 5.5, Covered: 1, OnHandYd: 1.5}); err != nil || call.CallYd != 0 || call.LeftoverYd != 1.5 {
+		t.Errorf("%+v, %v", call, err)
+	}
 	for _, c := range []struct {
 		spec BidSpec
 		day  int
 		at   Progress
-	}{{spec, 2, Progress{PlacedYd: 1, Covered: .2}}, {spec, 1, Progress{PlacedYd: -1}}, {spec, 1, Progress{PlacedYd: 1, Covered: 1.2}}, {BidSpec{}, 1, Progress{}}} {
+	}{{spec, 1, Progress{PlacedYd: 600, Covered: .5}}, {spec, 1, Progress{PlacedYd: .1, Covered: .9}}, {spec, 1, Progress{PlacedYd: 3, Covered: .005}}, {spec, 2, Progress{PlacedYd: 1, Covered: .2}}, {spec, 1, Progress{PlacedYd: -1}}, {spec, 1, Progress{PlacedYd: 1, Covered: 1.2}}, {BidSpec{}, 1, Progress{}}} {
 		if _, err := BidBalance(stranger(), c.spec, Options{}, c.day, c.at); err == nil {
 			t.Errorf("%+v: want an error", c)
 		}

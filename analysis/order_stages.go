@@ -126,7 +126,7 @@ func (b pourBelief) balance(at Progress, c OrderCosts, level float64, n int) (Ba
 	if err != nil {
 		return BalanceCall{}, err
 	}
-	second, err := c.money().Second(rest, at.OnHandYd, c.Call)
+	second, err := b.second(rest, at, c)
 	if err != nil {
 		return BalanceCall{}, err
 	}
@@ -136,6 +136,26 @@ func (b pourBelief) balance(at Progress, c OrderCosts, level float64, n int) (Ba
 	call.RestYd = Figure{Value: rest.Mean(), Low: max(0, low), High: high, Level: level, N: n, Method: byPour, Bounded: errLow == nil && errHigh == nil, known: true}
 	call.Answer = call.answer(at)
 	return call, nil
+}
+
+// second is the cheapest call for the rest. Before anything is covered that is
+// the order at once less what is on hand, and so no less than the expected need.
+func (b pourBelief) second(rest decide.Predictive, at Progress, c OrderCosts) (decide.SecondOrder, error) {
+	second, err := c.money().Second(rest, at.OnHandYd, c.Call)
+	if err != nil || at.Covered > 0 {
+		return second, err
+	}
+	once, err := c.atOnce(rest, b.spread(b.neatYd))
+	if err != nil {
+		return second, err
+	}
+	call := max(0, math.Ceil((once.Quantity-at.OnHandYd)/c.IncrementYd-1e-9)*c.IncrementYd)
+	if call > 0 {
+		call = max(call, c.LeastBalanceYd)
+	}
+	second.Best, err = c.money().At(rest, at.OnHandYd+call)
+	second.Best.Quantity = call
+	return second, err
 }
 
 const byPour = "hierarchical model, updated by what this pour has used so far"

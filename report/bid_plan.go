@@ -26,12 +26,20 @@ func (a *bidAuthor) joints(p *analysis.BidPart) Exhibit {
 	}
 	x.Table = a.facts("Joints and cuts: "+a.part(p), lines)
 	x.Table.Drawing = a.plan(p)
-	for _, s := range append([]string{"When to saw: " + j.Saw, "Guidance: " + j.Guide, j.OwnSays}, j.Notes...) {
+	for _, s := range append([]string{sawing(j.Saw), "Guidance: " + j.Guide, j.OwnSays}, j.Notes...) {
 		if s = a.said(s); s != "" {
 			x.Table.Below = append(x.Table.Below, s)
 		}
 	}
 	return x
+}
+
+// sawing is when to saw, "" where nothing is sawn.
+func sawing(when string) string {
+	if when == "" {
+		return ""
+	}
+	return "When to saw: " + when
 }
 
 // depth is the two ends of a depth to cut to, in eighths of an inch.
