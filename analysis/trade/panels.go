@@ -203,6 +203,41 @@ func (l Layout) CutFt() float64 {
 	return sum
 }
 
+// Ts counts the joints that end at another joint and do not run on beyond it: a
+// crack may run on from there.
+func (l Layout) Ts() int {
+	n := 0
+	for i, c := range l.Cuts {
+		for _, end := range [][2]float64{{c.X1, c.Y1}, {c.X2, c.Y2}} {
+			met, runsOn := false, false
+			for k, d := range l.Cuts {
+				if k != i {
+					met = met || d.upright() != c.upright() && d.holds(end[0], end[1])
+					runsOn = runsOn || d.upright() == c.upright() && d.holds(end[0], end[1])
+				}
+			}
+			if met && !runsOn && !l.corner(end[0], end[1]) {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+func (c Cut) upright() bool { return c.X1 == c.X2 }
+
+// holds says whether a joint goes through a place or ends there.
+func (c Cut) holds(x, y float64) bool {
+	const near = 1e-6
+	return x >= min(c.X1, c.X2)-near && x <= max(c.X1, c.X2)+near && y >= min(c.Y1, c.Y2)-near && y <= max(c.Y1, c.Y2)+near
+}
+
+// corner says whether a place is the inside corner of an L, where two edges of
+// the slab meet.
+func (l Layout) corner(x, y float64) bool {
+	return len(l.Outline) == 2 && math.Abs(l.Cuts[0].X2-x) < 1e-6 && math.Abs(l.Cuts[0].Y2-y) < 1e-6
+}
+
 // LongestFt is the longest side of any panel, in ft.
 func (l Layout) LongestFt() float64 {
 	longest := 0.0

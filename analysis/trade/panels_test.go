@@ -130,3 +130,23 @@ func TestPanelsRefuseWhatIsNoSlab(t *testing.T) {
 }
 
 func alike(a, b float64) bool { return math.Abs(a-b) < 1e-9 }
+
+// By hand: a rectangle's joints all cross or end at an edge. In an L of 42 × 30
+// less 18 × 14 ft at 8 ft the lower 42 ft have five joints upward, at 7 to 35 ft,
+// three of them below the joint of 24 ft; the upper 24 ft have two, at 8 and 16:
+// five joints end at that one, none in line with another. In an L of 40 × 40 less
+// 20 × 20 ft at 10 ft they are all in line, and the corner's own runs on.
+func TestTsByHand(t *testing.T) {
+	for _, c := range []struct {
+		length, width, notchLength, notchWidth, spacing float64
+		want                                            int
+	}{{40, 20, 0, 0, 10, 0}, {42, 30, 18, 14, 8, 5}, {40, 40, 20, 20, 10, 0}} {
+		l, err := Panels(c.length, c.width, c.spacing)
+		if c.notchLength > 0 {
+			l, err = PanelsOfL(c.length, c.width, c.notchLength, c.notchWidth, c.spacing)
+		}
+		if err != nil || l.Ts() != c.want {
+			t.Errorf("%+v: %d Ts, %v", c, l.Ts(), err)
+		}
+	}
+}
