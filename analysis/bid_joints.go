@@ -102,13 +102,11 @@ func (w *bidWork) layOut(s *bidSlab, j *JointPlan) error {
 	} else if j.WorstRatio > trade.AspectLimit+1e-9 {
 		j.Notes = append(j.Notes, fmt.Sprintf("The longest panel is %.2f times as long as wide: above %v, which holds for slabs without steel, and within %v.", j.WorstRatio, trade.AspectLimit, trade.AspectLimitLoose))
 	}
-	if len(l.Outline) > 1 {
-		says := "A joint runs from the inside corner, where a crack would start."
-		if ts := l.Ts(); ts > 0 {
-			says += fmt.Sprintf(" %s at it in a T, from which a crack may run on: where panels stay within %v times as long as wide, shift them into line.",
-				map[bool]string{true: "1 joint ends", false: fmt.Sprintf("%d joints end", ts)}[ts == 1], trade.AspectLimitLoose)
-		}
-		j.Notes = append(j.Notes, says)
+	switch {
+	case l.Through:
+		j.Notes = append(j.Notes, "Joints run from the inside corner, where a crack would start, and each joint runs through to an edge.")
+	case len(l.Outline) > 1:
+		j.Notes = append(j.Notes, "A joint runs from the inside corner, where a crack would start. Joints that end at it may go on as a crack: let them run on to the other side where they can.")
 	}
 	return nil
 }

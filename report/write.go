@@ -5,6 +5,8 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+
+	"pourback/internal/outfile"
 )
 
 // WriteFile writes the pages as one self-contained file, whole or not at all.
@@ -49,26 +51,6 @@ func WriteWhole(path string, write func(io.Writer) error) error {
 	return replaceFile(path, b.Bytes())
 }
 
-// replaceFile writes beside the path and then takes its place, so that no
-// reader sees half a file.
-func replaceFile(path string, content []byte) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			os.Remove(f.Name())
-		}
-	}()
-	if _, err = f.Write(content); err == nil {
-		err = f.Chmod(0o644)
-	}
-	if closed := f.Close(); err == nil {
-		err = closed
-	}
-	if err == nil {
-		err = os.Rename(f.Name(), path)
-	}
-	return err
+func replaceFile(path string, content []byte) error {
+	return outfile.Write(path, func(w io.Writer) error { _, err := w.Write(content); return err })
 }

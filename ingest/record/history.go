@@ -116,11 +116,17 @@ func order[T any](rows []T, compare func(a, b *T) int) {
 // it, and leaves out jobs with nothing poured.
 func (h *History) joinJobs() {
 	given := h.Jobs
-	jobs := make([]Job, 0, len(given))
+	begins := func(i int) bool { return i == 0 || h.Placements[i].JobNo != h.Placements[i-1].JobNo }
+	count := 0
+	for i := range h.Placements {
+		if begins(i) {
+			count++
+		}
+	}
+	jobs := make([]Job, 0, count) // at once: growing would touch thrice the memory
 	h.jobOf = make([]int32, len(h.Placements))
 	for i := range h.Placements {
-		no := h.Placements[i].JobNo
-		if i == 0 || no != h.Placements[i-1].JobNo {
+		if no := h.Placements[i].JobNo; begins(i) {
 			for len(given) > 0 && given[0].JobNo < no {
 				given = given[1:]
 			}
