@@ -100,6 +100,16 @@ type BidDay struct {
 	UsedYd     Spread   `json:"used_yd"` // of all together: exact, the model's errors shared
 	Order      BidOrder `json:"order"`
 	Hold       BidHold  `json:"hold"`
+
+	Safer []SaferOrder `json:"safer_orders"` // larger ones at once, by less and less chance to run short
+}
+
+// SaferOrder is an order that runs short less often than the one of least cost.
+type SaferOrder struct {
+	Yd          float64 `json:"yd"`
+	ChanceShort float64 `json:"chance_short"`
+	LeftoverYd  float64 `json:"leftover_yd"` // expected
+	CostsMore   float64 `json:"costs_more"`  // expected, than the order of least cost
 }
 
 // BidOrder is an order and what comes of it.
@@ -122,9 +132,10 @@ type BidHold struct {
 	FirstYd  float64   `json:"first_yd"`
 	Loads    []float64 `json:"loads"` // of the first order
 	HoldYd   float64   `json:"hold_yd"`
-	CallAtYd float64   `json:"call_at_yd"` // placed when the last load is called
-	CallAt   float64   `json:"call_at"`    // share of the neat volume then covered
-	Saves    float64   `json:"saves"`      // expected money
+	CallAtYd float64   `json:"call_at_yd"`   // placed when the last load is called
+	CallAt   float64   `json:"call_at"`      // share of the neat volume then covered
+	Short    float64   `json:"chance_short"` // of running short after all, with the last load called in
+	Saves    float64   `json:"saves"`        // expected money
 }
 
 // BidLabor is the person-hours of the job.

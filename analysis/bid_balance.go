@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 
+	"pourback/analysis/stat"
 	"pourback/ingest/record"
 )
 
@@ -26,10 +27,29 @@ func BidBalance(h *record.History, spec BidSpec, opt Options, day int, at Progre
 	}
 	for _, d := range w.days {
 		if day == 0 || d.out.Day == day {
+			if err := believable(at, d.out.NeatYd); err != nil {
+				return BalanceCall{}, err
+			}
 			return d.belief.balance(at, w.costs, w.opt.Level, w.b.Records.Volumes)
 		}
 	}
 	return BalanceCall{}, fmt.Errorf("day %d: the bid pours on %s only", day, w.daysSay())
+}
+
+// believable refuses a slip of the pen, on which a truck would be called in: far
+// more or far less placed than is drawn for the share covered. What no slip is,
+// a base dug too deep, stays well within (common practice, no published source).
+func believable(at Progress, neatYd float64) error {
+	const least, most, startYd = 0.4, 2, 1 // startYd is lost to the line and the first panel, or not measured
+	drawn := at.Covered * neatYd
+	if at.PlacedYd <= most*drawn+startYd && at.PlacedYd >= least*drawn-startYd {
+		return nil
+	}
+	s := fmt.Sprintf("%.4g yd placed on %.3g %% of the area, where %.3g yd are drawn: one of the two must be a slip", at.PlacedYd, 100*at.Covered, drawn)
+	if at.Covered <= 0.01 {
+		s += "; half the area covered is 50, not 0.5"
+	}
+	return fmt.Errorf("%s: %w", s, stat.ErrDomain)
 }
 
 func (w *bidWork) daysSay() string {

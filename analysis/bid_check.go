@@ -32,7 +32,12 @@ func (p BidProblem) String() string {
 	if p.Value != "" {
 		where += " " + p.Value
 	}
-	s := where + ": " + p.Wrong
+	return where + ": " + p.Matter()
+}
+
+// Matter is what is wrong, what would be right, and who says so.
+func (p BidProblem) Matter() string {
+	s := p.Wrong
 	if p.Right != "" {
 		s += "; " + p.Right
 	}
@@ -266,7 +271,7 @@ func (c *bidCheck) thickness(p BidPlacement) {
 	case t < 3.5:
 		c.care("thickness_in", value, "thinner than the usual slab on ground", "4 in", guide)
 	case t < 4 && carries(p.Use):
-		c.care("thickness_in", value, "thin for wheels", "4 in, 5 or 6 for trucks", guide)
+		c.care("thickness_in", value, "thin for wheels", "4 in; 5 in or 6 in for trucks", guide)
 	case t > 12:
 		c.care("thickness_in", value, "so thick that it holds its heat: no longer flatwork", "ask an engineer", "common practice, no published source")
 	}

@@ -24,8 +24,8 @@ func (w *bidWork) joints() error {
 		if err != nil {
 			return err
 		}
-		j.Guide = fmt.Sprintf("Joints 24 to 36 times the thickness apart: %.0f to %.0f ft at %s in, and never above %d; panels as square as may be, at most %v times as long as wide without steel, %v at the outside.",
-			low, high, plain(s.ThicknessIn), trade.SpacingCapFt, trade.AspectLimit, trade.AspectLimitLoose)
+		j.Guide = fmt.Sprintf("Joints 24 to 36 times the thickness apart, %.0f to %.0f ft for a slab of %.3g in, and never above %d ft; panels as square as may be, at most %v times as long as wide without steel, %v at the outside.",
+			low, high, s.ThicknessIn, trade.SpacingCapFt, trade.AspectLimit, trade.AspectLimitLoose)
 		j.Sources = []BidSource{
 			{"24 to 36 thicknesses; cut a quarter to a third of the thickness", "CSA A23.1-94 §20.2.1"},
 			{"24, 30 or 36 times the thickness by the mix", "Portland Cement Association, as quoted elsewhere"},
@@ -102,8 +102,11 @@ func (w *bidWork) layOut(s *bidSlab, j *JointPlan) error {
 	} else if j.WorstRatio > trade.AspectLimit+1e-9 {
 		j.Notes = append(j.Notes, fmt.Sprintf("The longest panel is %.2f times as long as wide: above %v, which holds for slabs without steel, and within %v.", j.WorstRatio, trade.AspectLimit, trade.AspectLimitLoose))
 	}
-	if len(l.Outline) > 1 {
-		j.Notes = append(j.Notes, "A joint runs from the inside corner, where a crack would start. Let joints that meet it run on to the other side where they can.")
+	switch {
+	case l.Through:
+		j.Notes = append(j.Notes, "Joints run from the inside corner, where a crack would start, and each joint runs through to an edge.")
+	case len(l.Outline) > 1:
+		j.Notes = append(j.Notes, "A joint runs from the inside corner, where a crack would start. Joints that end at it may go on as a crack: let them run on to the other side where they can.")
 	}
 	return nil
 }
@@ -137,6 +140,11 @@ func (w *bidWork) cutDepths(s *bidSlab, j *JointPlan) {
 	j.DepthIn = depth(trade.ConventionalSaw, "a quarter to a third of the thickness (CSA A23.1-94 §20.2.1), at least 1 in (trade press)")
 	j.EarlyIn = depth(trade.EarlyEntrySaw, "at least 1 in (ACI 302.1R, from memory)")
 	switch when := trade.SawGeneral; {
+	case s.JointCut == "none" || s.JointCut == "tooled":
+		if s.JointCut == "tooled" {
+			j.Notes = append(j.Notes, "Tool the joints once the bleed water is gone and the groove keeps its edges, before the last pass of the trowel or the broom (common practice, no published source).")
+		}
+		return
 	case s.JointCut == "early-entry":
 		j.Saw = fmt.Sprintf("%.0f to %.0f hours after placing, early-entry (ACI 302.1R, from memory)", trade.SawEarlyEntry.From, trade.SawEarlyEntry.To)
 	case w.month >= 5 && w.month <= 9:

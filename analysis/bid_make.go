@@ -127,10 +127,11 @@ func recordsUsed(h *record.History) BidRecordsUsed {
 // beliefs stand in.
 func (w *bidWork) models() error {
 	var err error
+	believed := overageOf(w.opt.Overage, w.b.Records.Volumes)
 	if w.b.Records.Volumes > 0 {
-		w.overage, err = FitOverage(w.h, w.opt.Overage)
+		w.overage, err = FitOverage(w.h, believed)
 	} else {
-		w.overage, err = overageBefore(w.opt.Overage)
+		w.overage, err = overageBefore(believed)
 	}
 	if err != nil {
 		return fmt.Errorf("overage: %w", err)
@@ -151,18 +152,20 @@ func (w *bidWork) models() error {
 
 // beliefs keeps those that stand in for records among the bid's settings.
 func (w *bidWork) beliefs() {
-	o, usualO, p, usualP := w.opt.Overage, DefaultOveragePriors(), w.opt.Bid, DefaultBidPractice()
+	o, usualO := overageOf(w.opt.Overage, w.b.Records.Volumes), overageOf(OveragePriors{}, w.b.Records.Volumes)
+	p, usualP := w.opt.Bid, DefaultBidPractice()
 	type belief struct {
 		name, unit   string
 		value, usual float64
 	}
 	var all []belief
 	if w.b.Records.Volumes < leastForRate {
-		all = append(all, belief{"overage, share of neat", "", o.Share.Mean, usualO.Share.Mean}, belief{"overage, that share give or take", "", o.Share.SD, usualO.Share.SD},
-			belief{"overage, fixed yards by chute", "yd", o.FixedYd.Mean, usualO.FixedYd.Mean}, belief{"overage, fixed yards by pump", "yd", o.PumpYd.Mean, usualO.PumpYd.Mean})
+		all = append(all, belief{"overage, of the neat volume", "share", o.Share.Mean, usualO.Share.Mean}, belief{"that overage, from company to company, give or take", "share", o.Share.SD, usualO.Share.SD},
+			belief{"overage, fixed yards by chute", "yd", o.FixedYd.Mean, usualO.FixedYd.Mean}, belief{"overage, fixed yards by pump", "yd", o.PumpYd.Mean, usualO.PumpYd.Mean},
+			belief{"that overage, from pour to pour, give or take", "share", o.Sigma, usualO.Sigma})
 	}
 	if w.b.Records.Hours < leastForRate {
-		all = append(all, belief{"hours for 400 ft² at 4 in", "person-hours", p.HoursPer400, usualP.HoursPer400}, belief{"those hours, give or take", "of their logarithm", p.HoursSD, usualP.HoursSD})
+		all = append(all, belief{"hours for 400 ft² at 4 in", "person-hours", p.HoursPer400, usualP.HoursPer400}, belief{"those hours, from company to company, give or take", "share", p.HoursSD, usualP.HoursSD})
 	}
 	if w.b.Records.Pumped < leastForRate {
 		all = append(all, belief{"clogs in 100 pumped yards", "", p.ClogsPer100Yd, usualP.ClogsPer100Yd}, belief{"a clog", "min", p.ClogMin, usualP.ClogMin})

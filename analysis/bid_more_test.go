@@ -117,11 +117,23 @@ func TestBalanceOfABid(t *testing.T) {
 	if err != nil || call.CallYd <= 0 || call.ChanceShort >= call.NoCallShort {
 		t.Errorf("%+v, %v", call, err)
 	}
+	// Before anything is covered the call is the order of the bid, less what is there.
+	order := bidOf(t, stranger(), spec, Options{}).Days[0].Order
+	for _, onHand := range []float64{0, 2, 50} {
+		call, err := BidBalance(stranger(), spec, Options{}, 0, Progress{OnHandYd: onHand})
+		if err != nil || call.CallYd != max(0, order.Yd-onHand) || onHand == 0 && math.Abs(call.ChanceShort-order.ChanceShort.Figure.Value) > 0.02 {
+			t.Errorf("with %v yd on hand: %+v, %v; the order is %+v", onHand, call, err, order)
+		}
+	}
+	// All covered wants nothing, however much is there.
+	if call, err := BidBalance(stranger(), spec, Options{}, 0, Progress{PlacedYd: 5.5, Covered: 1, OnHandYd: 1.5}); err != nil || call.CallYd != 0 || call.LeftoverYd != 1.5 {
+		t.Errorf("%+v, %v", call, err)
+	}
 	for _, c := range []struct {
 		spec BidSpec
 		day  int
 		at   Progress
-	}{{spec, 2, Progress{PlacedYd: 1, Covered: .2}}, {spec, 1, Progress{PlacedYd: -1}}, {spec, 1, Progress{PlacedYd: 1, Covered: 1.2}}, {BidSpec{}, 1, Progress{}}} {
+	}{{spec, 1, Progress{PlacedYd: 600, Covered: .5}}, {spec, 1, Progress{PlacedYd: .1, Covered: .9}}, {spec, 1, Progress{PlacedYd: 3, Covered: .005}}, {spec, 2, Progress{PlacedYd: 1, Covered: .2}}, {spec, 1, Progress{PlacedYd: -1}}, {spec, 1, Progress{PlacedYd: 1, Covered: 1.2}}, {BidSpec{}, 1, Progress{}}} {
 		if _, err := BidBalance(stranger(), c.spec, Options{}, c.day, c.at); err == nil {
 			t.Errorf("%+v: want an error", c)
 		}
@@ -144,5 +156,34 @@ func TestBidSettings(t *testing.T) {
 		if s.Name == "" || s.Basis.Says == "" || s.Basis.From == "" {
 			t.Errorf("%+v stands on nothing", s)
 		}
+	}
+}
+
+// What a stranger's pour of ten yards is thought to use: its middle half about the
+// 4 to 10 % over plan that NRMCA CIP 8 says to add, and one in ten no more than an
+// eighth of an inch thin, 3.125 % of 4 in (CIP 8). Beliefs that the owner sets stand.
+func TestAStrangersOverageIsWithinTheGuide(t *testing.T) {
+	use := func(opt Options) (at func(p float64) float64) {
+		t.Helper()
+		w, err := bidWorkOf(stranger(), BidSpec{Placements: []BidPlacement{plainSlab()}}, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		next, err := w.overage.Next(OverageJob{Use: "patio", Method: "chute", NeatYd: 10})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return func(p float64) float64 { return next.Used().Quantile(p)/10 - 1 }
+	}
+	at := use(Options{})
+	near(t, "lower quarter", at(.25), trade.OrderAllowanceLow, .025)
+	near(t, "upper quarter", at(.75), trade.OrderAllowanceHigh, .015)
+	if low := at(.1); low < -.03125 || low > 0.02 {
+		t.Errorf("one in ten uses %.3f beside neat: more than an eighth of an inch thin, or never thin", low)
+	}
+	set := DefaultOveragePriors()
+	set.Share.Mean = 0.2
+	if median := use(Options{Overage: set})(.5); median < 0.2 {
+		t.Errorf("the owner believes 0.2, the bid %.3f", median)
 	}
 }

@@ -81,6 +81,9 @@ func (w *bidWork) orderDay(d *bidDay, joint pool.Joint) error {
 	if d.out.Order, err = w.order(d.used, d.out.NeatYd); err != nil {
 		return err
 	}
+	if d.out.Safer, err = w.safer(d.used, d.out.NeatYd, d.out.Order); err != nil {
+		return err
+	}
 	if d.belief, err = w.overage.belief(d.used, jobs...); err != nil {
 		return err
 	}
@@ -144,5 +147,28 @@ func (w *bidWork) hold(b pourBelief) BidHold {
 	if err != nil || s.CallAtYd == 0 {
 		return BidHold{Loads: []float64{}, FirstYd: s.FirstYd}
 	}
-	return BidHold{Worth: s.Saves() > 0, FirstYd: s.FirstYd, Loads: w.loads(s.FirstYd), HoldYd: s.HoldYd, CallAtYd: s.CallAtYd, CallAt: s.CallAt, Saves: s.Saves()}
+	return BidHold{Worth: s.Saves() > 0, FirstYd: s.FirstYd, Loads: w.loads(s.FirstYd), HoldYd: s.HoldYd, CallAtYd: s.CallAtYd, CallAt: s.CallAt, Short: s.Short, Saves: s.Saves()}
+}
+
+// saferChances of running short are those that an owner may rather pay for.
+var saferChances = []float64{.2, .1, .05, .02}
+
+// safer are the least orders that run short so seldom, and what they cost beside
+// the order of least expected cost: nothing where that runs as seldom.
+func (w *bidWork) safer(used pool.Mixture, neatYd float64, best BidOrder) ([]SaferOrder, error) {
+	all, last := []SaferOrder{}, best.Yd
+	need := Predictive{NeatYd: neatYd, Ratio: used.Affine(-1, 1/neatYd)}
+	for _, chance := range saferChances {
+		step := w.costs.IncrementYd
+		yd := math.Ceil(used.Quantile(1-chance)/step-1e-9) * step
+		if yd <= last {
+			continue
+		}
+		o, err := OrderAt(need, w.costs, yd)
+		if err != nil {
+			return nil, err
+		}
+		all, last = append(all, SaferOrder{o.Yd, o.ChanceShort, o.LeftoverYd, o.Cost - best.Cost}), yd
+	}
+	return all, nil
 }

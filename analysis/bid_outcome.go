@@ -174,6 +174,9 @@ func (r *BidRecord) count() {
 
 func (r *BidRecord) says(compared int) string {
 	if compared == 0 {
+		if slices.ContainsFunc(r.Outcomes, func(o BidOutcome) bool { return len(o.Lines) > 0 }) {
+			return "No kept bid can be held against its job yet: those with records were made after the pour, or lack hours, yards and costs."
+		}
 		return "No kept bid has the records of its job yet: there is nothing to compare."
 	}
 	s := fmt.Sprintf("Of %s kept, %d can be held against their jobs.", countOf(len(r.Outcomes), "bid"), compared)

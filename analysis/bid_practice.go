@@ -14,7 +14,7 @@ import (
 // unit. The zero value stands for [DefaultBidPractice].
 type BidPractice struct {
 	HoursPer400      float64 `json:"hours_per_400" mapstructure:"hours_per_400"`           // person-hours for 400 ft² at 4 in
-	HoursSD          float64 `json:"hours_sd" mapstructure:"hours_sd"`                     // of their logarithm, from company to company
+	HoursSD          float64 `json:"hours_sd" mapstructure:"hours_sd"`                     // of their logarithm, about the share that companies differ by
 	CrewSize         float64 `json:"crew_size" mapstructure:"crew_size"`                   // people
 	ClogsPer100Yd    float64 `json:"clogs_per_100yd" mapstructure:"clogs_per_100yd"`       // of pumped yards
 	ClogMin          float64 `json:"clog_min" mapstructure:"clog_min"`                     // minutes each
@@ -78,6 +78,28 @@ func (p BidPractice) hours() HoursPriors {
 	priors.Mean[0], priors.SD[0] = math.Log(p.HoursPer400), p.HoursSD
 	priors.Nu, priors.RScale = 20, 0.25
 	return priors
+}
+
+// strangersOverage are beliefs about overage for a bid without records to stand
+// on. A fit starts from wider ones, which soon give way to what is on record; by
+// those alone one pour in ten would use 8 % less than is drawn, a slab an eighth
+// of an inch thin all over and more (NRMCA CIP 8: 1/8 in of 4 in is 3 %). Here the
+// middle half of pours of ten yards uses about 2 to 10 % more than is drawn, beside
+// the 4 to 10 % that CIP 8 says to add.
+func strangersOverage() OveragePriors {
+	p := DefaultOveragePriors()
+	p.Share.SD, p.FixedYd.SD, p.PumpYd.SD = .04, .1, .2
+	p.Sigma, p.Nu, p.RScale = .03, 20, .25
+	return p
+}
+
+// overageOf are the beliefs about overage of a bid that has so many volumes on
+// record: the owner's, where they are set.
+func overageOf(set OveragePriors, volumes int) OveragePriors {
+	if set = set.filled(); volumes < leastForRate && set == DefaultOveragePriors() {
+		return strangersOverage()
+	}
+	return set
 }
 
 // practiceWeight is how much of an event the common rate is worth beside the

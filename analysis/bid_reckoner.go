@@ -24,7 +24,7 @@ type ReckonerRow struct {
 type ReckonerCell struct{ PlacedYd, HaveYd float64 }
 
 // BidReckoner reckons the days of a bid on which something is held back, by
-// [BidBalance] with nothing on hand.
+// [BidBalance] with nothing on hand, from before the last load is to be called.
 func BidReckoner(h *record.History, spec BidSpec, opt Options) ([]Reckoner, error) {
 	w, err := bidWorkOf(h, spec, opt)
 	if err != nil {
@@ -39,8 +39,8 @@ func BidReckoner(h *record.History, spec BidSpec, opt Options) ([]Reckoner, erro
 			continue
 		}
 		r := Reckoner{Day: d.out.Day}
-		for _, covered := range []float64{0.5, 0.6, 0.7, 0.8, 0.9} {
-			row, err := w.reckon(d, covered)
+		for tenths := max(1, min(5, math.Floor(10*d.out.Hold.CallAt))); tenths <= 9; tenths++ {
+			row, err := w.reckon(d, tenths/10)
 			if err != nil {
 				return nil, err
 			}

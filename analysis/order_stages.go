@@ -126,7 +126,7 @@ func (b pourBelief) balance(at Progress, c OrderCosts, level float64, n int) (Ba
 	if err != nil {
 		return BalanceCall{}, err
 	}
-	second, err := c.money().Second(rest, at.OnHandYd, c.Call)
+	second, err := b.second(rest, at, c)
 	if err != nil {
 		return BalanceCall{}, err
 	}
@@ -136,6 +136,26 @@ func (b pourBelief) balance(at Progress, c OrderCosts, level float64, n int) (Ba
 	call.RestYd = Figure{Value: rest.Mean(), Low: max(0, low), High: high, Level: level, N: n, Method: byPour, Bounded: errLow == nil && errHigh == nil, known: true}
 	call.Answer = call.answer(at)
 	return call, nil
+}
+
+// second is the cheapest call for the rest. Before anything is covered that is
+// the order at once less what is on hand, and so no less than the expected need.
+func (b pourBelief) second(rest decide.Predictive, at Progress, c OrderCosts) (decide.SecondOrder, error) {
+	second, err := c.money().Second(rest, at.OnHandYd, c.Call)
+	if err != nil || at.Covered > 0 {
+		return second, err
+	}
+	once, err := c.atOnce(rest, b.spread(b.neatYd))
+	if err != nil {
+		return second, err
+	}
+	call := max(0, math.Ceil((once.Quantity-at.OnHandYd)/c.IncrementYd-1e-9)*c.IncrementYd)
+	if call > 0 {
+		call = max(call, c.LeastBalanceYd)
+	}
+	second.Best, err = c.money().At(rest, at.OnHandYd+call)
+	second.Best.Quantity = call
+	return second, err
 }
 
 const byPour = "hierarchical model, updated by what this pour has used so far"
@@ -155,6 +175,7 @@ type Stages struct {
 	HoldYd     float64 // to be called in, on average
 	CallAtYd   float64 // placed when the last load is called
 	CallAt     float64 // share of the area then covered, if all goes as expected
+	Short      float64 // chance that the pour then wants yet another load
 	CostStaged float64 // expected
 	CostAtOnce float64 // of the one order of least cost
 	AtOnceYd   float64
@@ -233,6 +254,7 @@ func (b pourBelief) staged(first float64, c OrderCosts) (Stages, error) {
 		}
 		s.CostStaged += second.Best.Cost / stageNodes
 		s.HoldYd += second.Best.Quantity / stageNodes
+		s.Short += second.Best.ProbBalance / stageNodes
 	}
 	return s, nil
 }

@@ -11,6 +11,7 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
 	"pourback/ingest/store"
+	"pourback/internal/outfile"
 )
 
 // Export writes every record of the store into dir, one CSV file a table, in
@@ -36,7 +37,7 @@ var errStop = errors.New("no more rows wanted")
 
 // writeTable writes the rows that each yields.
 func writeTable(t *record.Table, path string, each func(yield func(record.Record) error) error) (n int, err error) {
-	err = replaceFile(path, func(w io.Writer) error {
+	err = outfile.Write(path, func(w io.Writer) error {
 		var read error
 		rows := func(yield func(record.Record) bool) {
 			read = each(func(r record.Record) error {
@@ -52,20 +53,6 @@ func writeTable(t *record.Table, path string, each func(yield func(record.Record
 		return read
 	})
 	return n, err
-}
-
-// replaceFile writes through a temporary file, so that a failure leaves no
-// half-written one under the name.
-func replaceFile(path string, write func(io.Writer) error) error {
-	tmp, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(tmp.Name())
-	if err := errors.Join(write(tmp), tmp.Chmod(0o644), tmp.Close()); err != nil {
-		return err
-	}
-	return os.Rename(tmp.Name(), path)
 }
 
 // WriteSet writes the tables of a set that have rows into dir, as record files.

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 
 	"pourback/ingest/store"
+	"pourback/internal/outfile"
 )
 
 // ExportBids writes the kept bids into dir as bids.json, a list of objects, and
@@ -38,7 +39,7 @@ func ExportBids(ctx context.Context, st *store.Store, dir string) (path string, 
 		return "", 0, err
 	}
 	path = filepath.Join(dir, "bids.json")
-	return path, len(bids), replaceFile(path, func(w io.Writer) error {
+	return path, len(bids), outfile.Write(path, func(w io.Writer) error {
 		_, err := w.Write(append(text, '\n'))
 		return err
 	})

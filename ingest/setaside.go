@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"pourback/ingest/sheet"
+	"pourback/internal/outfile"
 )
 
 // setAside writes the rows that could not be taken in, as they were written and
@@ -26,7 +27,7 @@ type asideFile struct {
 	source string // the file that the rows came from
 	table  *sheet.Table
 	target string
-	tmp    *os.File
+	tmp    *outfile.File
 	rows   *sheet.Rejects
 }
 
@@ -48,7 +49,7 @@ func (s *setAside) add(source string, t *sheet.Table, r *sheet.Row) error {
 
 func (s *setAside) open(source string, t *sheet.Table) (*asideFile, error) {
 	target := s.target(source, t)
-	tmp, err := os.CreateTemp(filepath.Dir(target), ".set-aside-*")
+	tmp, err := outfile.Begin(target)
 	if err != nil {
 		return nil, err
 	}
@@ -100,9 +101,8 @@ func (s *setAside) finish(results []Result) error {
 // finish moves the file to its place. A name that we chose never replaces a
 // file with other content: a number is added instead.
 func (f *asideFile) finish(ours bool) (string, error) {
-	defer os.Remove(f.tmp.Name())
-	if err := errors.Join(f.rows.Flush(), f.tmp.Chmod(0o644), f.tmp.Close()); err != nil {
-		return "", err
+	if err := f.rows.Flush(); err != nil {
+		return "", errors.Join(err, f.tmp.Drop())
 	}
 	name := f.target
 	for n := 2; ours; n++ {
@@ -111,11 +111,11 @@ func (f *asideFile) finish(ours bool) (string, error) {
 			break
 		}
 		if err != nil {
-			return "", err
+			return "", errors.Join(err, f.tmp.Drop())
 		}
 		name = fmt.Sprintf("%s-%d.csv", strings.TrimSuffix(f.target, ".csv"), n)
 	}
-	return name, os.Rename(f.tmp.Name(), name)
+	return name, f.tmp.Put(name)
 }
 
 func sameContent(a, b string) (bool, error) {

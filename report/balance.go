@@ -16,7 +16,7 @@ func Balance(w io.Writer, c analysis.BalanceCall, at analysis.Progress, opt Opti
 	if on.N == 0 {
 		on = analysis.Basis{From: analysis.FromPractice, Says: "no volumes are on record yet: the beliefs about waste among the settings stand in, with what this pour has used so far"}
 	}
-	p.Exhibits = []Exhibit{{Table: facts("", []fact{
+	p.Exhibits = []Exhibit{{Table: a.facts("", []fact{
 		{"The rest of the area will take", v.cell(c.RestYd), on},
 		{"On hand, as told", Cell{Text: quantity(v, at.OnHandYd, 2)}, analysis.Basis{}},
 		{"Call in", Cell{Text: quantity(v, c.CallYd, 2)}, on},

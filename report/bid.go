@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"pourback/analysis"
+	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
 
@@ -15,6 +16,9 @@ func BidPage(b *analysis.Bid, opt Options) Page {
 	a := &bidAuthor{author: newAuthor(&analysis.Factors{AsOf: b.AsOf, Placements: b.Records.Placements}, opt), b: b}
 	p := Page{Slug: "bid", Title: a.title(), Answer: a.answer(), Basis: a.basis(),
 		Reading: "A range in brackets is drawn so that 8 times in 10 what comes lies within it, unless another is named."}
+	if len(b.Cautions) > 0 {
+		p.Exhibits = append(p.Exhibits, a.unwise())
+	}
 	for i := range b.Days {
 		p.Exhibits = append(p.Exhibits, a.order(&b.Days[i]))
 	}
@@ -28,7 +32,7 @@ func BidPage(b *analysis.Bid, opt Options) Page {
 		}
 	}
 	p.Exhibits = append(p.Exhibits, a.weather(), a.reserve(), a.cost(), a.drivers(), a.price(), a.settings())
-	p.Notes, p.Cautions, p.Method = a.notes(), a.cautions(), bidMethod
+	p.Notes, p.Cautions, p.Method = a.saidAll(b.Notes), a.cautions(), bidMethod
 	return p
 }
 
@@ -125,23 +129,23 @@ type fact struct {
 }
 
 // facts are a table of lines that stand on different things.
-func facts(caption string, lines []fact) *Table {
+func (a *author) facts(caption string, lines []fact) *Table {
 	return tableOf(caption, lines,
 		column[fact]{head: "", cell: func(f fact) Cell { return Cell{Text: f.what} }},
 		column[fact]{head: "Figure", number: true, cell: func(f fact) Cell { return f.figure }},
-		column[fact]{head: "Stands on", cell: func(f fact) Cell { return standsOn(f.basis) }})
+		column[fact]{head: "Stands on", cell: func(f fact) Cell { return a.standsOn(f.basis) }})
 }
 
 // standsOn says what a number stands on, with the sentence behind it at the
 // table's foot where it is no plain arithmetic.
-func standsOn(b analysis.Basis) Cell {
+func (a *author) standsOn(b analysis.Basis) Cell {
 	switch b.From {
 	case analysis.FromRecords:
 		return Cell{Text: "own records (" + count(b.N) + ")"}
 	case analysis.FromPractice:
-		return Cell{Text: "common practice", why: clean(b.Says, longText)}
+		return Cell{Text: "common practice", why: a.said(b.Says)}
 	case analysis.FromSetting:
-		return Cell{Text: "your setting", why: clean(b.Says, longText)}
+		return Cell{Text: "your setting", why: a.said(b.Says)}
 	case analysis.FromSpec:
 		return Cell{Text: "this bid's spec"}
 	case analysis.FromDrawing:
@@ -186,6 +190,10 @@ func (a *bidAuthor) measureOf(unit string) measure {
 		return measure{factor: 1, unit: " h"}
 	case "lb/ft²/h":
 		return a.units.evaporation
+	case "lb":
+		if a.units.si {
+			return measure{factor: trade.KgPerLb, unit: " kg"}
+		}
 	}
 	return measure{factor: 1, unit: " " + clean(unit, shortName)}
 }
@@ -210,14 +218,22 @@ func quantity(m measure, v float64, most int) string {
 	return s + m.unit
 }
 
-// notes are what the bid has to say beside its numbers: first what is unwise in
-// its spec.
-func (a *bidAuthor) notes() []string {
-	var notes []string
-	for _, c := range a.b.Cautions {
-		notes = append(notes, clean("Look again: "+c.String(), longText))
-	}
-	return append(notes, a.saidAll(a.b.Notes)...)
+// unwise is what to look at again in the spec, before anything else is read.
+func (a *bidAuthor) unwise() Exhibit {
+	type problem = analysis.BidProblem
+	several := len(a.b.Placements) > 1
+	t := tableOf("What the spec asks for and should not", a.b.Cautions,
+		column[problem]{head: "In the spec", cell: func(p problem) Cell {
+			where := clean(p.Field+" "+p.Value, longName)
+			if several && p.Placement != "" {
+				where = clean(p.Placement, shortName) + ": " + where
+			}
+			return Cell{Text: where}
+		}},
+		column[problem]{head: "What is the matter, and what would be right", cell: func(p problem) Cell {
+			return Cell{Text: capital(a.said(p.Matter()))}
+		}})
+	return Exhibit{Title: "Look at this again", Table: t}
 }
 
 // cautions are the dangers of the work that this bid is for.

@@ -18,7 +18,7 @@ func (a *bidAuthor) cost() Exhibit {
 		money("Mean", func(s analysis.Spread) float64 { return s.Mean }),
 		money("P10", func(s analysis.Spread) float64 { return s.P10 }), money("P50", func(s analysis.Spread) float64 { return s.P50 }),
 		money("P80", func(s analysis.Spread) float64 { return s.P80 }), money("P90", func(s analysis.Spread) float64 { return s.P90 }),
-		column[analysis.CostItem]{head: "Stands on", cell: func(i analysis.CostItem) Cell { return standsOn(i.Cost.Basis) }})
+		column[analysis.CostItem]{head: "Stands on", cell: func(i analysis.CostItem) Cell { return a.standsOn(i.Cost.Basis) }})
 	table.More = "P90 is the amount that 9 jobs in 10 like this one stay under. The means add up to the whole; the others do not, since not everything goes wrong at once."
 	return Exhibit{Title: "Cost", Table: table}
 }
@@ -39,7 +39,7 @@ func (a *bidAuthor) drivers() Exhibit {
 		column[analysis.BidDriver]{head: "Cost then", number: true, cell: func(d analysis.BidDriver) Cell {
 			return Cell{Text: a.amount(d.Low, 0) + " to " + a.amount(d.High, 0)}
 		}},
-		column[analysis.BidDriver]{head: "Stands on", cell: func(d analysis.BidDriver) Cell { return standsOn(d.Basis) }})
+		column[analysis.BidDriver]{head: "Stands on", cell: func(d analysis.BidDriver) Cell { return a.standsOn(d.Basis) }})
 	table.Drawing = a.tornado(drivers)
 	return Exhibit{Title: "What drives the cost", Table: table}
 }
@@ -82,8 +82,8 @@ func (a *bidAuthor) price() Exhibit {
 	perArea := a.units.area
 	lines := []fact{
 		{"Price for the target margin", Cell{Text: a.amount(p.Price, 2)}, p.Basis},
-		{"Target margin", Cell{Text: quantity(percent, p.Target, 1)}, a.settingBasis("target margin")},
-		{"Chance to earn it", Cell{Text: inHundred.at(p.Certainty)}, a.settingBasis("certainty")},
+		{"Target margin", Cell{Text: quantity(percent, p.Target, 1)}, a.settingOf("target margin").Basis},
+		{"Chance to earn it", Cell{Text: inHundred.at(p.Certainty)}, a.settingOf("certainty").Basis},
 		{"Margin on average", Cell{Text: grouped(100*p.ExpectedMargin, 1) + "%"}, p.Basis},
 		{"Chance of a loss", Cell{Text: timesIn100(p.ChanceOfLoss)}, p.Basis},
 		{"Price per" + perArea.unit, Cell{Text: a.amount(p.PerSqft/perArea.factor, 2)}, p.Basis},
@@ -91,15 +91,5 @@ func (a *bidAuthor) price() Exhibit {
 	for _, pair := range p.ByCertainty {
 		lines = append(lines, fact{"Price to be " + quantity(percent, pair.Certainty, 1) + " sure of the margin", Cell{Text: a.amount(pair.Price, 2)}, p.Basis})
 	}
-	return Exhibit{Title: "Price", Table: facts("What to ask", lines)}
-}
-
-// settingBasis is what a setting of the bid stands on.
-func (a *bidAuthor) settingBasis(name string) analysis.Basis {
-	for _, s := range a.b.Settings {
-		if s.Name == name {
-			return s.Basis
-		}
-	}
-	return analysis.Basis{}
+	return Exhibit{Title: "Price", Table: a.facts("What to ask", lines)}
 }

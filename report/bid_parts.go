@@ -17,9 +17,10 @@ func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
 	}
 	v, o := a.units.volume, d.Order
 	drawn, used := analysis.Basis{From: analysis.FromDrawing}, d.UsedYd.Basis
+	x := Exhibit{Title: title}
 	lines := []fact{
 		{"Neat volume, as drawn", Cell{Text: quantity(v, d.NeatYd, 2)}, drawn},
-		{"What it will use", v.known(spreadOf(d.UsedYd)), used},
+		{"What it will use", tenthsOf(v).known(spreadOf(d.UsedYd)), used},
 		{"Order all at once", Cell{Text: a.inLoads(o.Yd, o.Loads)}, used},
 		{"Allowance over neat", Cell{Text: grouped(100*o.Allowance, 1) + "%"}, used},
 		a.number("Chance of running short", o.ChanceShort),
@@ -31,9 +32,48 @@ func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
 			fact{"Better in two steps: order first", Cell{Text: a.inLoads(h.FirstYd, h.Loads)}, used},
 			fact{"Hold back for the last load, about", Cell{Text: a.roughly(h.HoldYd)}, used},
 			fact{"Call it in when so much is placed", Cell{Text: a.yards(h.CallAtYd) + ", " + grouped(100*h.CallAt, 0) + "% covered"}, used},
+			fact{"Chance of running short then", Cell{Text: timesIn100(h.Short)}, used},
 			fact{"Saves on average", Cell{Text: a.amount(h.Saves, 0)}, used})
 	}
-	return Exhibit{Title: title, Table: facts(caption, lines)}
+	x.Table = a.facts(caption, lines)
+	x.Table.Below = a.whyThisOrder(d)
+	return x
+}
+
+// whyThisOrder says in plain words why the order is no larger, and what a
+// larger one would cost.
+func (a *bidAuthor) whyThisOrder(d *analysis.BidDay) []string {
+	yard, short := a.settingOf("concrete").Value+a.settingOf("disposal of concrete left over").Value, a.settingOf("balance load called in unplanned").Value
+	v := a.units.volume
+	if yard == 0 || short == 0 {
+		return nil // made with prices that are not told
+	}
+	says := []string{"Why not more: each" + v.unit + " too many costs " + a.amount(yard/v.factor, 0) + ", its concrete and its disposal, each time; an unplanned load costs " + a.amount(short, 0) +
+		" and its concrete, but only when it comes to that. This order costs least over many pours."}
+	if len(d.Safer) == 0 {
+		return says
+	}
+	safer := make([]string, len(d.Safer))
+	for i, s := range d.Safer {
+		safer[i] = a.yards(s.Yd) + " runs short " + timesIn100(s.ChanceShort) + " and costs " + a.amount(max(0, s.CostsMore), 0) + " more on average"
+	}
+	return append(says, "To be safer, all at once: "+strings.Join(safer, "; ")+".")
+}
+
+// settingOf is a setting of the bid by its name.
+func (a *bidAuthor) settingOf(name string) analysis.BidSetting {
+	for _, s := range a.b.Settings {
+		if s.Name == name {
+			return s
+		}
+	}
+	return analysis.BidSetting{}
+}
+
+// tenthsOf shows every figure of a measure to a tenth.
+func tenthsOf(m measure) measure {
+	m.digits = tenths
+	return m
 }
 
 // inLoads is an order with its trucks, where it takes several: "13.5 yd³ (9 + 4.5)".
@@ -66,7 +106,7 @@ func (a *bidAuthor) hours() Exhibit {
 		column[analysis.BidTask]{head: "Task", cell: func(t analysis.BidTask) Cell { return word(t.Task) }},
 		column[analysis.BidTask]{head: "Labor-hours", number: true, cell: func(t analysis.BidTask) Cell { return h.cell(t.Hours.Figure) }},
 		column[analysis.BidTask]{head: "Share", number: true, cell: func(t analysis.BidTask) Cell { return percent.exact(t.Share).with("%") }},
-		column[analysis.BidTask]{head: "Stands on", cell: func(t analysis.BidTask) Cell { return standsOn(t.Hours.Basis) }})
+		column[analysis.BidTask]{head: "Stands on", cell: func(t analysis.BidTask) Cell { return a.standsOn(t.Hours.Basis) }})
 	return Exhibit{Title: "Hours by task", Table: table}
 }
 
@@ -92,8 +132,12 @@ func (a *bidAuthor) waiting() Exhibit {
 	if d.ClogChance.Figure.Known() {
 		lines = append(lines, a.number("Chance of a plugged line, once or more", d.ClogChance), a.number("Minutes lost to clogs, on average", d.ClogMin))
 	}
-	lines = append(lines, a.number("Minutes lost to all other waiting, on average", d.OtherMin), a.number("What the waiting crew costs", d.CrewCost))
-	return Exhibit{Title: "Delays and clogs", Table: facts("What waiting may take", lines)}
+	waiting := "Minutes lost to waiting, on average"
+	if len(lines) > 0 {
+		waiting = "Minutes lost to all other waiting, on average"
+	}
+	lines = append(lines, a.number(waiting, d.OtherMin), a.number("What the waiting crew costs", d.CrewCost))
+	return Exhibit{Title: "Delays and clogs", Table: a.facts("What waiting may take", lines)}
 }
 
 // steel is one placement's reinforcement, each way it may be done.
@@ -113,10 +157,10 @@ func (a *bidAuthor) steel(p *analysis.BidPart) Exhibit {
 			if w.Quantity == 0 {
 				return Cell{Text: "—"}
 			}
-			return Cell{Text: grouped(w.Quantity, 0) + " " + clean(w.Unit, shortName)}
+			return Cell{Text: quantity(a.measureOf(w.Unit), w.Quantity, 0)}
 		}},
-		column[analysis.SteelWay]{head: "What it is", cell: func(w analysis.SteelWay) Cell { return Cell{Text: clean(w.Detail, longText)} }},
-		column[analysis.SteelWay]{head: "Stands on", cell: func(w analysis.SteelWay) Cell { return standsOn(w.Cost.Basis) }})
+		column[analysis.SteelWay]{head: "What it is", cell: func(w analysis.SteelWay) Cell { return Cell{Text: a.said(w.Detail)} }},
+		column[analysis.SteelWay]{head: "Stands on", cell: func(w analysis.SteelWay) Cell { return a.standsOn(w.Cost.Basis) }})
 	return Exhibit{Title: "Reinforcement: " + a.part(p), Table: table}
 }
 
@@ -140,15 +184,15 @@ func (a *bidAuthor) weather() Exhibit {
 		lines = append(lines, rate("Half of the pours of "+month+" dried slower than", w.Rate.P50), rate("One in ten dried faster than", w.Rate.P90))
 	}
 	lines = append(lines, a.number("Pours of "+month+" at or over "+a.units.limit, w.Share))
-	x := Exhibit{Title: "Drying weather in " + month, Table: facts("How fast the air dries a fresh surface", lines)}
-	x.Table.Below = []string{clean(w.Caution, longText)}
+	x := Exhibit{Title: "Drying weather in " + month, Table: a.facts("How fast the air dries a fresh surface", lines)}
+	x.Table.Below = []string{a.said(strings.ReplaceAll(w.Caution, "0.2 lb/ft² an hour", a.units.limit))}
 	return x
 }
 
 // reserve is what is set aside for callbacks.
 func (a *bidAuthor) reserve() Exhibit {
 	r := a.b.Reserve
-	return Exhibit{Title: "Callback reserve", Table: facts("What is set aside for callbacks within the warranty", []fact{
+	return Exhibit{Title: "Callback reserve", Table: a.facts("What is set aside for callbacks within the warranty", []fact{
 		a.number("Warranty", r.Months), a.number("Callbacks expected, all placements", r.Callbacks),
 		a.number("Cost of one, goodwill included", r.EachCost), a.number("Set aside", r.Cost)})}
 }
@@ -156,21 +200,48 @@ func (a *bidAuthor) reserve() Exhibit {
 // settings are the prices and beliefs that the bid stands on.
 func (a *bidAuthor) settings() Exhibit {
 	table := tableOf("Every rate, price and belief of this bid", a.b.Settings,
-		column[analysis.BidSetting]{head: "Setting", cell: func(s analysis.BidSetting) Cell { return Cell{Text: clean(s.Name, longName)} }},
+		column[analysis.BidSetting]{head: "Setting", cell: func(s analysis.BidSetting) Cell { return Cell{Text: a.said(s.Name)} }},
 		column[analysis.BidSetting]{head: "Value", number: true, cell: a.settingCell},
-		column[analysis.BidSetting]{head: "Stands on", cell: func(s analysis.BidSetting) Cell { return standsOn(s.Basis) }})
+		column[analysis.BidSetting]{head: "Stands on", cell: func(s analysis.BidSetting) Cell { return a.standsOn(s.Basis) }})
 	return Exhibit{Title: "What the bid goes by", Table: table}
 }
 
 func (a *bidAuthor) settingCell(s analysis.BidSetting) Cell {
 	if per, isMoney := strings.CutPrefix(s.Unit, moneyUnit); isMoney {
-		return Cell{Text: a.amount(s.Value, 2) + clean(per, shortName)}
+		per, ofOne := a.perUnit(clean(per, shortName))
+		return Cell{Text: a.amount(s.Value*ofOne, 2) + per}
+	}
+	if per, ofOne := a.perUnit(s.Unit); ofOne != 1 {
+		return Cell{Text: quantity(measure{factor: ofOne, unit: " " + per}, s.Value, 2)}
 	}
 	switch s.Unit {
+	case "share":
+		return Cell{Text: quantity(percent, s.Value, 1)}
+	case "":
+		return Cell{Text: quantity(plain, s.Value, 3)}
+	case "yd":
+		return Cell{Text: quantity(a.units.volume, s.Value, 2)}
 	case "share of the price":
 		return Cell{Text: quantity(percent, s.Value, 1) + " of the price"}
 	case "chance":
 		return Cell{Text: inHundred.at(s.Value)}
 	}
 	return Cell{Text: quantity(measure{factor: 1, unit: " " + clean(s.Unit, shortName)}, s.Value, 3)}
+}
+
+// perUnit is the end of a rate's unit, behind its slash, as it is read, with
+// what brings the rate to it.
+func (a *bidAuthor) perUnit(unit string) (read string, factor float64) {
+	if !a.units.si {
+		return unit, 1
+	}
+	for _, u := range []struct {
+		end, read string
+		m         measure
+	}{{"/yd", "/m³", a.units.volume}, {"/100 ft²", "/100 m²", a.units.area}, {"/ft²", "/m²", a.units.area}, {"/ft", "/m", a.units.spacing}} {
+		if start, found := strings.CutSuffix(unit, u.end); found {
+			return start + u.read, 1 / u.m.factor
+		}
+	}
+	return unit, 1
 }

@@ -24,14 +24,22 @@ func (a *bidAuthor) joints(p *analysis.BidPart) Exhibit {
 		{"Depth of an early-entry cut", a.depth(j.EarlyIn), j.EarlyIn.Basis},
 		a.number("Own record: cracks within the warranty at this spacing", j.Own),
 	}
-	x.Table = facts("Joints and cuts: "+a.part(p), lines)
+	x.Table = a.facts("Joints and cuts: "+a.part(p), lines)
 	x.Table.Drawing = a.plan(p)
-	for _, s := range append([]string{"When to saw: " + j.Saw, "Guidance: " + j.Guide, j.OwnSays}, j.Notes...) {
-		if s = clean(s, longText); s != "" {
+	for _, s := range append([]string{sawing(j.Saw), "Guidance: " + j.Guide, j.OwnSays}, j.Notes...) {
+		if s = a.said(s); s != "" {
 			x.Table.Below = append(x.Table.Below, s)
 		}
 	}
 	return x
+}
+
+// sawing is when to saw, "" where nothing is sawn.
+func sawing(when string) string {
+	if when == "" {
+		return ""
+	}
+	return "When to saw: " + when
 }
 
 // depth is the two ends of a depth to cut to, in eighths of an inch.

@@ -65,7 +65,8 @@ func madeUpBid(t testing.TB) *analysis.Bid {
 		Cautions: []analysis.BidProblem{{Placement: "A", Field: "bar", Value: "#3", Wrong: "thin for a driveway that trucks cross", Right: "ask a licensed engineer", Source: "common practice, no published source"}},
 		NeatYd:   bare(9.63, "yd³", onPaper), AreaSqft: bare(780, "ft²", onPaper), Placements: []analysis.BidPart{part},
 		Days: []analysis.BidDay{{Day: 1, Placements: []string{"A"}, NeatYd: 9.63, UsedYd: part.UsedYd, Order: order,
-			Hold: analysis.BidHold{Worth: true, FirstYd: 9, Loads: []float64{9}, HoldYd: 1.5, CallAtYd: 6, CallAt: 0.6, Saves: 31}}},
+			Hold:  analysis.BidHold{Worth: true, FirstYd: 9, Loads: []float64{9}, HoldYd: 1.5, CallAtYd: 6, CallAt: 0.6, Short: 0.03, Saves: 31},
+			Safer: []analysis.SaferOrder{{Yd: 11, ChanceShort: 0.04, LeftoverYd: 0.8, CostsMore: 22}, {Yd: 11.25, ChanceShort: 0.02, LeftoverYd: 1.04, CostsMore: 60}}}},
 		Labor: analysis.BidLabor{Hours: spread(41, 33, 40, 46, 50, "h", own), Mean: num(41, 33, 50, "h", own), Crew: "Heron", Size: bare(4, "people", own), Wage: bare(42, "$/h", spec),
 			Tasks: []analysis.BidTask{{Task: "form", Share: 0.3, Hours: num(12.3, 9, 16, "h", own)}, {Task: "place", Share: 0.4, Hours: num(16.4, 12, 21, "h", own)}, {Task: "finish", Share: 0.3, Hours: bare(12.3, "h", practice)}}},
 		Delay: analysis.BidDelay{ClogChance: num(0.09, 0.05, 0.15, "chance", own), Clogs: 0.1, ClogMin: bare(2.4, "min", own), OtherMin: bare(14, "min", own), CrewCost: bare(46, "$", own)},
@@ -78,7 +79,8 @@ func madeUpBid(t testing.TB) *analysis.Bid {
 			Drivers: []analysis.BidDriver{{Name: "labor-hours", AtP10: 33, AtP90: 50, Unit: "h", Low: 6114, Mid: 6450, High: 6828, Basis: own}, {Name: "yards used", AtP10: 9.7, AtP90: 10.8, Unit: "yd³", Low: 6390, Mid: 6450, High: 6610, Basis: own},
 				{Name: "minutes of waiting", AtP10: 0, AtP90: 35, Unit: "min", Low: 6420, Mid: 6450, High: 6510, Basis: own}}},
 		Price: analysis.BidPrice{Target: 0.25, Certainty: 0.8, Price: 8986.67, ExpectedMargin: 0.279, ChanceOfLoss: 0.002, ByCertainty: []analysis.PricePair{{Certainty: 0.5, Price: 8600}, {Certainty: 0.8, Price: 8986.67}, {Certainty: 0.9, Price: 9320}}, PerSqft: 11.52, Basis: own},
-		Settings: []analysis.BidSetting{{Name: "concrete, delivered", Value: 172.5, Unit: "$/yd³", Basis: spec}, {Name: "people in the crew", Value: 4, Unit: "people", Basis: own},
+		Settings: []analysis.BidSetting{{Name: "concrete", Value: 172.5, Unit: "$/yd", Basis: spec}, {Name: "disposal of concrete left over", Value: 50, Unit: "$/yd", Basis: practice},
+			{Name: "balance load called in unplanned", Value: 330, Unit: "$", Basis: practice}, {Name: "people in the crew", Value: 4, Unit: "people", Basis: own},
 			{Name: "target margin", Value: 0.25, Unit: "share of the price", Basis: spec}, {Name: "certainty", Value: 0.8, Unit: "chance", Basis: practice}},
 		Notes: []string{"The pump's price is the spec's own."}, Records: analysis.BidRecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, Callbacks: 43}}
 }

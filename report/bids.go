@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/json"
 	"io"
+	"slices"
 	"strconv"
 
 	"pourback/analysis"
@@ -61,6 +62,9 @@ func bidsAnswer(r *analysis.BidRecord) string {
 		}
 	}
 	kept := capital(plural(len(r.Outcomes), "bid"))
+	if jobs == 0 && slices.ContainsFunc(r.Outcomes, func(o analysis.BidOutcome) bool { return len(o.Lines) > 0 }) {
+		return kept + " kept, and none can be held against its job yet: those with records were made after the pour, or lack hours, yards and costs."
+	}
 	if jobs == 0 {
 		return kept + " kept, and none has the records of its job yet: there is nothing to compare."
 	}

@@ -20,7 +20,7 @@ type pourDay struct {
 	Policy              string
 	Style               template.CSS
 	Company, Name, When string
-	Foot                string
+	Foot, Metric        string
 	JobNo               string
 	Parts               []pourPart
 	Orders              []pourOrder
@@ -45,6 +45,7 @@ type pourOrder struct {
 
 // pourReckoner is a table to read the last load off.
 type pourReckoner struct {
+	Head    string
 	Columns int
 	Rows    []pourReckonerRow
 }
@@ -128,6 +129,9 @@ func (a pourDayAuthor) sheet(id int64) pourDay {
 	for i := range b.Days {
 		d.Orders = append(d.Orders, a.pourOrder(&b.Days[i], id))
 		loads = max(loads, len(b.Days[i].Order.Loads))
+	}
+	if a.units.si {
+		d.Metric = a.p.Metric
 	}
 	d.Slab = a.slab()
 	d.Tables = []blankTable{a.blank(record.Loads, min(loads+3, 14)), a.blank(record.Delays, max(2, 5-len(b.Placements))), a.blank(record.Labors, 6)}
@@ -237,7 +241,7 @@ func (a pourDayAuthor) reckon(day int) *pourReckoner {
 		if r.Day != day {
 			continue
 		}
-		out := &pourReckoner{}
+		out := &pourReckoner{Head: fmt.Sprintf(a.p.Down, a.units.volume.unit)}
 		for _, row := range r.Rows {
 			line := pourReckonerRow{Covered: grouped(100*row.Covered, 0) + "%"}
 			for _, c := range row.Cells {
@@ -268,9 +272,16 @@ func (a pourDayAuthor) often(chance float64) string {
 
 // care are the dangers of this pour, and what the weather asks for.
 func (a pourDayAuthor) care() []Caution {
-	list := append([]Caution{truckTime}, a.cautions()...)
+	atTruck := truckTime
+	if a.units.si {
+		atTruck = metricWater
+	}
+	list := append([]Caution{atTruck}, a.cautions()...)
 	var out []Caution
-	if w := a.b.Weather; w.Share.Figure.Known() && w.Share.Figure.Value > 0 {
+	switch w := a.b.Weather; {
+	case !w.Share.Figure.Known():
+		out = append(out, Caution{fmt.Sprintf(a.p.Hot, a.units.limit) + " " + a.p.LimitDo, "ACI 305R"})
+	case w.Share.Figure.Value > 0:
 		out = append(out, Caution{fmt.Sprintf(a.p.Limit, grouped(100*w.Share.Figure.Value, 0)+"%", a.month(w.Month), a.units.limit) + " " + a.p.LimitDo, "ACI 305R"})
 	}
 	for _, c := range list {
@@ -278,7 +289,7 @@ func (a pourDayAuthor) care() []Caution {
 			continue
 		}
 		if said, ok := a.p.cautions[c]; ok {
-			c.Text = said
+			c.Text, c.Source = said, strings.Replace(c.Source, english.Memory, a.p.Memory, 1)
 		}
 		out = append(out, c)
 	}

@@ -71,13 +71,15 @@ var metric = []struct {
 	{inUnit(``, `/ft²`), "/m²", func(v float64) float64 { return v / si(record.SquareFoot, 1) }},
 	{inUnit(``, ` ft²`), " m²", func(v float64) float64 { return si(record.SquareFoot, v) }},
 	{inUnit(``, ` ft\b`), " m", func(v float64) float64 { return si(record.Foot, v) }},
-	{inUnit(``, ` in(\b slab|[,.;)]|$)`), " mm", func(v float64) float64 { return 25.4 * v }},
+	{inUnit(``, ` in(\b slab|\b thick|\b both ways|\b of concrete|\b and\b|\b have\b|\b has\b|\b is\b|\b stock|[,.;:)]| \(|$)`), " mm", func(v float64) float64 { return 25.4 * v }},
+	{inUnit(``, ` lb a yard`), " kg a m³", func(v float64) float64 { return v * trade.KgPerLb / si(record.CubicYard, 1) }},
 }
 
-// inUnit finds an amount, or a range of them, between what stands before and
-// behind it. What behind puts in brackets is kept.
+// inUnit finds an amount, or two that share the unit ("9 to 14 ft", "5 × 10
+// ft"), between what stands before and behind it. What behind puts in brackets
+// is kept.
 func inUnit(before, behind string) *regexp.Regexp {
-	return regexp.MustCompile(before + `(?:(` + amount + `) to )?(` + amount + `)` + behind)
+	return regexp.MustCompile(before + `(?:(` + amount + `)( to | × ))?(` + amount + `)` + behind)
 }
 
 func steps(v float64) float64 { return math.Round(v/1.8*10) / 10 }
@@ -95,22 +97,22 @@ func inMetric(s string) string {
 	for _, m := range metric {
 		s = m.pattern.ReplaceAllStringFunc(s, func(found string) string {
 			at := m.pattern.FindStringSubmatchIndex(found)
-			low, high := at[2:4], at[4:6]
+			low, between, high := at[2:4], at[4:6], at[6:8]
 			said, from := "", high[0]
 			if low[0] >= 0 {
 				v, err := parseAmount(found[low[0]:low[1]])
 				if err != nil {
 					return found
 				}
-				said, from = threeFigures(m.to(v))+" to ", low[0]
+				said, from = threeFigures(m.to(v))+found[between[0]:between[1]], low[0]
 			}
 			v, err := parseAmount(found[high[0]:high[1]])
 			if err != nil {
 				return found
 			}
 			said = found[:from] + said + threeFigures(m.to(v)) + m.unit
-			if len(at) > 6 {
-				said += found[at[6]:at[7]]
+			if len(at) > 8 {
+				said += found[at[8]:at[9]]
 			}
 			return said
 		})

@@ -2,12 +2,11 @@ package report
 
 import (
 	"bytes"
-	"errors"
-	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
+
+	"pourback/internal/outfile"
 )
 
 // WriteFile writes the pages as one self-contained file, whole or not at all.
@@ -54,30 +53,6 @@ func WriteWhole(path string, write func(io.Writer) error) error {
 	return replaceFile(path, b.Bytes())
 }
 
-// replaceFile writes beside the path and then takes its place, so that no
-// reader sees half a file.
-func replaceFile(path string, content []byte) (err error) {
-	folder := filepath.Dir(path)
-	f, err := os.CreateTemp(folder, "."+filepath.Base(path)+"-*")
-	if errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%s: the folder %s does not exist; make it first, or name another file", path, folder)
-	}
-	if err != nil {
-		return err
-	}
-	defer func() {
-		if err != nil {
-			os.Remove(f.Name())
-		}
-	}()
-	if _, err = f.Write(content); err == nil {
-		err = f.Chmod(0o644)
-	}
-	if closed := f.Close(); err == nil {
-		err = closed
-	}
-	if err == nil {
-		err = os.Rename(f.Name(), path)
-	}
-	return err
+func replaceFile(path string, content []byte) error {
+	return outfile.Write(path, func(w io.Writer) error { _, err := w.Write(content); return err })
 }

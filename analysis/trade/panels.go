@@ -20,6 +20,7 @@ type Layout struct {
 	Outline []Rect // the slab's rectangles
 	Panels  []Rect
 	Cuts    []Cut // joints to make
+	Through bool  // each joint of an L runs on from edge to edge
 }
 
 // NarrowFt is the width under which a slab is a strip, such as a curb: its
@@ -43,9 +44,11 @@ func Panels(lengthFt, widthFt, spacingFt float64) (Layout, error) {
 }
 
 // PanelsOfL does the same for an L, lengthFt × widthFt less the upper right
-// corner of notchLengthFt × notchWidthFt. A joint runs from the inside corner,
-// where an L cracks first (common practice), and leaves two rectangles: of the
-// two ways to run it, the one with fewer panels beyond [AspectLimit], then
+// corner of notchLengthFt × notchWidthFt. Joints run from the inside corner,
+// where an L cracks first (common practice): both ways, in one grid whose
+// joints all run through, where its panels keep [AspectLimitLoose] and it takes
+// at most half as many panels again. Else one joint leaves two rectangles: of
+// the two ways to run it, the one with fewer panels beyond [AspectLimit], then
 // fewer panels.
 func PanelsOfL(lengthFt, widthFt, notchLengthFt, notchWidthFt, spacingFt float64) (Layout, error) {
 	err := firstOf(checkSlab(lengthFt, widthFt, spacingFt),
@@ -56,10 +59,16 @@ func PanelsOfL(lengthFt, widthFt, notchLengthFt, notchWidthFt, spacingFt float64
 	left, low := lengthFt-notchLengthFt, widthFt-notchWidthFt
 	across := joined(Rect{W: lengthFt, H: low}, Rect{Y: low, W: left, H: notchWidthFt}, Cut{0, low, left, low}, spacingFt)
 	along := joined(Rect{W: left, H: widthFt}, Rect{X: left, W: notchLengthFt, H: low}, Cut{left, 0, left, low}, spacingFt)
+	best := across
 	if along.beats(across) {
-		return along, nil
+		best = along
 	}
-	return across, nil
+	if !crumbs(left, notchLengthFt, low, notchWidthFt) {
+		if grid, ok := through(left, notchLengthFt, low, notchWidthFt, spacingFt); ok && 2*len(grid.Panels) <= 3*len(best.Panels) {
+			return grid, nil
+		}
+	}
+	return best, nil
 }
 
 func checkSlab(lengthFt, widthFt, spacingFt float64) error {

@@ -118,6 +118,60 @@ func TestCutsAreThePanelsEdges(t *testing.T) {
 	}
 }
 
+// A joint that ends at another one goes on as a crack: where a grid runs
+// through, every joint ends at an edge of the slab. Most Ls have such a grid.
+func TestJointsOfAnLRunThrough(t *testing.T) {
+	random := rand.New(rand.NewPCG(7, 7))
+	grids, all := 0, 0
+	for range 2000 {
+		between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
+		length, width := between(12, 80), between(12, 60)
+		a, b := length*between(.25, .75), width*between(.25, .75)
+		l, err := PanelsOfL(length, width, a, b, between(6, 15))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all++
+		if !l.Through {
+			continue
+		}
+		grids++
+		left, low := length-a, width-b
+		edge := func(x, y float64) bool {
+			on := func(u, v float64) bool { return math.Abs(u-v) < 1e-9 }
+			return on(x, 0) || on(y, 0) || on(x, length) || on(y, width) || on(x, left) && y >= low-1e-9 || on(y, low) && x >= left-1e-9
+		}
+		for _, c := range l.Cuts {
+			if !edge(c.X1, c.Y1) || !edge(c.X2, c.Y2) {
+				t.Fatalf("L %v × %v less %v × %v: the joint %+v ends inside the slab", length, width, a, b, c)
+			}
+		}
+	}
+	if share := float64(grids) / float64(all); share < 0.5 {
+		t.Errorf("%.2f of the Ls have joints that run through: want most", share)
+	} else {
+		t.Logf("%.2f of the Ls have joints that run through", share)
+	}
+}
+
+// 44 × 24 ft less 12 × 8, joints 10 ft apart at most, by hand: columns 32/4 = 8
+// and 12/2 = 6, rows 16/2 = 8 and 8/1 = 8: 4·2 + 2·2 + 4·1 = 16 panels, the
+// worst 8 by 6.
+func TestAnLByHand(t *testing.T) {
+	l, err := PanelsOfL(44, 24, 12, 8, 10)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !l.Through || len(l.Panels) != 16 || !alike(l.Ratio(), 8./6) {
+		t.Errorf("through %v, %d panels, worst ratio %v", l.Through, len(l.Panels), l.Ratio())
+	}
+	// Joints: upright at 8, 16, 24 for 24 ft, at 32 for 16 (the corner), at 38 for
+	// 16; level at 8 for 44 ft, at 16 for 32 (the corner).
+	if want := 3*24. + 16 + 16 + 44 + 32; !alike(l.CutFt(), want) {
+		t.Errorf("%v ft of joints, want %v", l.CutFt(), want)
+	}
+}
+
 func TestPanelsRefuseWhatIsNoSlab(t *testing.T) {
 	for _, c := range [][3]float64{{-1, 10, 10}, {10, math.NaN(), 10}, {10, 10, 30}, {10, 10, 0.2}, {1e9, 10, 10}} {
 		if _, err := Panels(c[0], c[1], c[2]); err == nil {

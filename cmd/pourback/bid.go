@@ -198,6 +198,9 @@ func (b *bidCommand) show(bid *analysis.Bid, id int64) error {
 		}
 	default:
 		fmt.Fprintln(b.stdout, report.BidPage(bid, opt).Answer)
+		for _, c := range bid.Cautions {
+			b.tell("Look again: %s", c)
+		}
 	}
 	for _, line := range written {
 		fmt.Fprintln(b.stdout, line)
