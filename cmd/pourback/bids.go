@@ -83,13 +83,16 @@ func (a *app) bidOutcomes(ctx context.Context, st *store.Store, h *record.Histor
 	if err != nil {
 		return nil, err
 	}
-	kept := make([]analysis.KeptBid, len(all))
-	for i, b := range all {
+	kept := make([]analysis.KeptBid, 0, len(all))
+	for _, b := range all {
+		if b.MadeOn > a.asOf { // nobody had made it yet
+			continue
+		}
 		bid, err := bidOf(b)
 		if err != nil {
 			return nil, err
 		}
-		kept[i] = analysis.KeptBid{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Bid: *bid}
+		kept = append(kept, analysis.KeptBid{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Bid: *bid})
 	}
 	return analysis.BidOutcomes(h, kept), nil
 }

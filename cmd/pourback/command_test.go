@@ -202,3 +202,11 @@ func TestBacktestWithoutAPast(t *testing.T) {
 	call(t, "backtest", "now").want(t, exitUsage, "takes no arguments")
 	call(t, "backtest", "--json").want(t, exitDone, `"rules":[]`)
 }
+
+// A list of bids as of a day holds those that had been made by then.
+func TestBidsAsOfADay(t *testing.T) {
+	inFolder(t, nil)
+	call(t, "bid", "--use", "patio", "--length", "20", "--width", "16", "--thickness", "4").want(t, exitDone)
+	call(t, "bids").want(t, exitDone, "1 bid kept")
+	call(t, "bids", "--as-of", "2025-01-31").want(t, exitDone, "No bid has been kept yet")
+}
