@@ -17,6 +17,7 @@ type after struct {
 	seed   uint64
 	bare   bool       // name no site
 	cost   Assumption // of a crack callback
+	usual  float64    // callbacks a placement-year, where the records say nothing
 	months int        // of warranty, where a job states none
 	slab   []followed
 	calls  []call // by slab and day
@@ -61,7 +62,7 @@ func (c *call) open() bool { return c.closed == 0 && !c.logged }
 
 func newAfter(h *record.History, s *slabs, opt Options) *after {
 	months, _ := warrantyMonths(h)
-	a := &after{h: h, slabs: s, plan: opt.Visits.Plan, level: opt.Level, seed: opt.Seed, bare: opt.Visits.NoSites, cost: s.callbackCost(opt.Steel), months: months,
+	a := &after{h: h, slabs: s, plan: opt.Visits.Plan, level: opt.Level, seed: opt.Seed, bare: opt.Visits.NoSites, cost: s.callbackCost(opt.Steel), usual: opt.Bid.CallbacksPerYear, months: months,
 		slab: make([]followed, len(h.Placements))}
 	for i := range h.Placements {
 		a.follow(i)

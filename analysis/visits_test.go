@@ -122,9 +122,11 @@ func TestDueAndOverdueByHand(t *testing.T) {
 	}
 }
 
-// Ten slabs watched for 20 days each, two of them called about on the last: a
-// rate of 2/200 a day, drawn to itself. Ten days on, 8 of them up to day 28 and
-// 2 beyond, where nobody was watched and the rate is that of all: 1 − e^−0.1.
+// Ten slabs watched for 20 days each, two of them called about on the last. The
+// usual 3 callbacks a year of 100 slabs are one in 12,175 days, so the rate of
+// all is (2+1)/(200+12,175) = 1/4,125 a day; up to day 28 it is Gamma(3, 4325),
+// and beyond, where nobody was watched, Gamma(1, 4125). Ten days on lie 8 of
+// them in the first and 2 in the second.
 func TestChanceByHand(t *testing.T) {
 	var s record.Set
 	for i := range 10 {
@@ -136,21 +138,28 @@ func TestChanceByHand(t *testing.T) {
 	}
 	a := afterOf(t, s, "2025-06-21")
 	f := a.risk.chance(5, quiet, 20, 30, 0.9)
-	near(t, "chance", f.Value, -math.Expm1(-0.1), 1e-12)
+	near(t, "chance", f.Value, -math.Expm1(-24./4325-2./4125), 1e-12)
 	if f.N != 2 || !(f.Low < f.Value && f.Value < f.High) {
 		t.Errorf("%+v", f)
 	}
-	// band 0 is Gamma(3, 300), band 1 Gamma(1, 100): variance 64·3/300² + 4·1/100²
 	mean, variance := a.risk.expected(5, quiet, 20, 30)
-	near(t, "mean", mean, 0.1, 1e-12)
-	near(t, "variance", variance, 64*3./90000+4./10000, 1e-12)
+	near(t, "mean", mean, 24./4325+2./4125, 1e-12)
+	near(t, "variance", variance, 64*3./(4325*4325)+4./(4125*4125), 1e-12)
 	if f := a.risk.chance(5, quiet, 30, 30, 0.9); !f.Known() || f.Value != 0 {
 		t.Errorf("without time the chance is %+v", f)
 	}
-	// nobody watched at all
-	young := afterOf(t, record.Set{Placements: []record.Placement{bare("J", "2025-06-21")}}, "2025-06-21")
-	if f := young.risk.chance(0, quiet, 0, 90, 0.9); f.Value != 0 {
-		t.Errorf("from no time watched a chance of %v", f.Value)
+}
+
+// Of a first slab nothing is known but what is usual: 3 callbacks a year of 100
+// slabs, which is Gamma(1, 12175 + the days it was watched).
+func TestChanceOfTheFirstSlab(t *testing.T) {
+	for days, asOf := range map[float64]string{0: "2025-06-21", 1: "2025-06-22"} {
+		a := afterOf(t, record.Set{Placements: []record.Placement{bare("J", "2025-06-21")}}, asOf)
+		all := 1 / (12175 + days)
+		near(t, "chance", a.risk.chance(0, quiet, days, 28, 0.9).Value, -math.Expm1(-(28-days)/(days+1/all)), 1e-12)
+		if m := a.risk.model(0.9); !strings.Contains(m.Says, "usual") || m.Quiet.Value > 3 {
+			t.Errorf("%+v", m)
+		}
 	}
 }
 
