@@ -199,16 +199,17 @@ func (a *after) latest(i int) *call {
 func (a *after) nearest(asked string) string {
 	names := make([]string, len(a.h.Placements))
 	for i := range names {
-		p := &a.h.Placements[i]
-		names[i] = p.JobNo + "/" + p.Placement
+		names[i] = slabName(&a.h.Placements[i])
 	}
 	near, _ := record.Nearest(asked, names)
 	return near
 }
 
+// slabName is JOB/PLACEMENT. Either may hold a slash itself.
+func slabName(p *record.Placement) string { return p.JobNo + "/" + p.Placement }
+
 // find is the slab so named, in any letter case, or −1.
-func (a *after) find(job, placement string) int {
-	return slices.IndexFunc(a.h.Placements, func(p record.Placement) bool {
-		return record.Fold(p.JobNo) == record.Fold(job) && record.Fold(p.Placement) == record.Fold(placement)
-	})
+func (a *after) find(name string) int {
+	name = record.Fold(name)
+	return slices.IndexFunc(a.h.Placements, func(p record.Placement) bool { return record.Fold(slabName(&p)) == name })
 }

@@ -104,7 +104,12 @@ func (a *after) schedule(v *Visits, dueBy record.Date) {
 		plan = a.planOf(i, plan[:0])
 		a.holdPlan(v, i, plan, dueBy)
 	}
-	if v.Kept.Share = unknown("no visit was planned before %s", a.h.AsOf); v.Kept.Planned > 0 {
+	switch {
+	case v.Kept.Planned == 0:
+		v.Kept.Share = unknown("no visit was planned before %s", a.h.AsOf)
+	case len(a.h.Visits) == 0:
+		v.Kept.Share = unknown("no visit is on record")
+	default:
 		v.Kept.Share = estimated(interval.Wilson(v.Kept.Made, v.Kept.Planned, a.level))
 	}
 	slices.SortStableFunc(v.Done, func(x, y DoneVisit) int { return cmp.Compare(y.SeenOn.Date, x.SeenOn.Date) })

@@ -284,6 +284,33 @@ func TestTripsByHand(t *testing.T) {
 	}
 }
 
+// A slab with several visits to make is at stake once: 30 + 20 + 45.
+func TestAtStakeCountsEachSlabOnce(t *testing.T) {
+	due := func(job, placement string, worth float64) DueVisit {
+		return DueVisit{JobNo: job, Placement: placement, Worth: total(worth, 1, "")}
+	}
+	near(t, "at stake", atStake([]DueVisit{due("J1", "A", 30), due("J1", "B", 20), due("J1", "A", 30)}, []DueVisit{due("J2", "A", 45), due("J1", "A", 30)}), 95, 0)
+}
+
+// A slab is found by its whole name, whatever slashes stand in it.
+func TestSlabIsFoundByItsName(t *testing.T) {
+	var s record.Set
+	for _, name := range [][2]string{{"J/4", "A/1"}, {"J/4", "B"}, {"J", "4"}} {
+		p := bare(name[0], "2025-01-01")
+		p.Placement = name[1]
+		s.Placements = append(s.Placements, p)
+	}
+	a := afterOf(t, s, "2025-02-01")
+	for _, asked := range []string{"J/4", "J/4/A/1", "j/4/b"} {
+		if got := a.find(asked); got < 0 || !strings.EqualFold(slabName(&a.h.Placements[got]), asked) {
+			t.Errorf("%s: slab %d", asked, got)
+		}
+	}
+	if a.find("J/4/A") >= 0 {
+		t.Error("half a name is a name")
+	}
+}
+
 func TestVisitOptionsAreRefused(t *testing.T) {
 	for name, o := range map[string]VisitOptions{
 		"a day before the pour": {Plan: VisitPlan{Days: []int{-1}, HotAirF: 90, HighRisk: 2, AheadDays: 90}},
