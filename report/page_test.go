@@ -209,12 +209,17 @@ func TestPagesSpeakTheUnitsThatAreRead(t *testing.T) {
 
 // The records' own columns keep their units on the page that says what to mend.
 func TestNothingOnTheFaceIsLeftInUSUnits(t *testing.T) {
-	left := regexp.MustCompile(`ft²|yd³|\byd\b|\d yards?\b|lb/|°F|\d ft\b`)
-	for _, p := range Pages(factorsOf(t, company(t), analysis.Options{}), Options{Units: "si"}) {
+	left := regexp.MustCompile(`ft²|yd³|\byd\b|\d yards?\b|the yard|lb/|°F|\d ft\b|\bgal\b|\bpsi\b|\d in(?:$|[,;.)]| thick| slab| as | and more| of slump| to \d| between)`)
+	f := factorsOf(t, company(t), analysis.Options{Visits: analysis.VisitOptions{Asked: true}})
+	for _, p := range append(Pages(f, Options{Units: "si"}), VisitPages(f, Options{Units: "si"})...) {
 		if p.Slug == "records" {
 			continue
 		}
-		for _, w := range face(p) {
+		seen := face(p)
+		if slices.Contains(visitSlugs, p.Slug) {
+			seen = append(seen, p.Method...)
+		}
+		for _, w := range seen {
 			if left.MatchString(w) && !strings.Contains(w, "_yd") && !strings.Contains(w, "_temp_f") {
 				t.Errorf("%s: %q", p.Slug, w)
 			}

@@ -59,17 +59,20 @@ var metric = []struct {
 }{
 	{regexp.MustCompile(`each (` + amount + `) °F`), "each %s °C", func(v float64) float64 { return math.Round(v/1.8*10) / 10 }},
 	{regexp.MustCompile(`(` + amount + `) °F`), "%s °C", func(v float64) float64 { return math.Round(trade.Celsius(v)) }},
+	{regexp.MustCompile(`(` + amount + `) gal/yd³`), "%s L/m³", func(v float64) float64 { return si(record.Gallon, v) / si(record.CubicYard, 1) }},
+	{regexp.MustCompile(`(` + amount + `) gal\b`), "%s L", func(v float64) float64 { return si(record.Gallon, v) }},
+	{regexp.MustCompile(`(` + amount + `) psi\b`), "%s MPa", func(v float64) float64 { return si(record.PSI, v) }},
 	{regexp.MustCompile(`(` + amount + `) (?:a|per) yd³`), "%s a m³", func(v float64) float64 { return v / si(record.CubicYard, 1) }},
 	{regexp.MustCompile(`(` + amount + `) (?:pumped )?(?:yd³|yd\b|yards\b)`), "%s m³", func(v float64) float64 { return si(record.CubicYard, v) }},
 	{regexp.MustCompile(`(` + amount + `) lb/ft²(?:/h| an hour)`), "%s kg/m²/h", func(v float64) float64 { return v * trade.KgPerM2PerLbPerF2 }},
 	{regexp.MustCompile(`(` + amount + `) ft²`), "%s m²", func(v float64) float64 { return si(record.SquareFoot, v) }},
 	{regexp.MustCompile(`(` + amount + `) ft\b`), "%s m", func(v float64) float64 { return si(record.Foot, v) }},
-	{regexp.MustCompile(`(` + amount + `) in(?:\b slab|\b thick|\b both ways|\b of concrete|\b and\b|\b have\b|\b has\b|\b is\b|\b stock|[,.;:)]| \(|$)`), "%s mm", func(v float64) float64 { return 25.4 * v }},
+	{regexp.MustCompile(`(` + amount + `) in(?:\b slab|\b thick|\b both ways|\b of concrete|\b and\b|\b have\b|\b has\b|\b is\b|\b stock|\b to\b|\b of slump|[,.;:)]| \(|$)`), "%s mm", func(v float64) float64 { return 25.4 * v }},
 	{regexp.MustCompile(`(` + amount + `) lb a yard`), "%s kg a m³", func(v float64) float64 { return v * trade.KgPerLb / si(record.CubicYard, 1) }},
 }
 
 // sharedUnit is one behind the last of two amounts that both have it: 9 to 14 ft.
-var sharedUnit = regexp.MustCompile(`(` + amount + `)( to | × )(` + amount + `) (°F|yd³|ft²|ft\b|in\b)`)
+var sharedUnit = regexp.MustCompile(`(` + amount + `)( to | × )(` + amount + `) (°F|yd³|ft²|ft\b|in\b|psi\b)`)
 
 const amount = `−?\d[\d,]*(?:\.\d+)?`
 

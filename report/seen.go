@@ -6,15 +6,17 @@ import (
 	"github.com/go-echarts/go-echarts/v2/types"
 
 	"pourback/analysis"
+	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
 
 // seen sets the cracks that visits saw beside those that customers called about.
 func (a *author) seen() Page {
+	deicing, _ := trade.ReasonableCrackIn(trade.Deicing) // in the guide
 	p := Page{Slug: "seen", Title: "Seen and called about", Method: []string{
 		"Called about, and seen: one less the Kaplan-Meier estimate (1958) of slabs without a crack, dated to the call or to the visit that found it, with limits on the log-log scale.",
 		"Between two looks: Turnbull's estimate (1976), which knows only that a crack arose after the last look without it and by the visit that found it. Where in that stretch the records cannot tell: “at least” counts the cracks that surely arose by the age, “at most” those that may have, and the figure is the middle. A customer's call is timed by the crack, which a look may not be, so a crack that was called about is taken to have arisen by the planned look after the call. Its range comes from drawing whole jobs again and again; it is approximate.",
-		"Widths stand beside the width that ACI 224R-01 (Table 4.1) calls reasonable for reinforced structural concrete in soil and moist air: a general guide, and no warranty line. Where de-icing salt is used its guide is 0.007 in.",
+		"Widths stand beside the width that ACI 224R-01 (Table 4.1) calls reasonable for reinforced structural concrete in soil and moist air: a general guide, and no warranty line. Where de-icing salt is used its guide is" + a.width().exactIn(deicing) + ".",
 	}, Cautions: []Caution{noDesign}}
 	const takes = "visits to finished slabs, planned ones among them, with what was found"
 	if a.empty() {
