@@ -229,7 +229,7 @@ func (e *EarlySigns) worry() string {
 	for j, k := range first.of {
 		signs[j] = e.Signs[k].Sign
 	}
-	return fmt.Sprintf("Of %s %s %d went against a guide: worry first about %s %s (%s).",
+	return fmt.Sprintf("Of %s %s, %d went against a guide: worry first about %s %s (%s).",
 		countOf(e.Pours, "pour"), e.since(), len(e.Listed), first.JobNo, first.Placement, strings.Join(signs, ", "))
 }
 
@@ -242,14 +242,14 @@ func (e *EarlySigns) answer() string {
 	case e.told == 0:
 		return fmt.Sprintf("Nothing is recorded of the %s %s that could show whether one went wrong: no curing and weather, saw time, joints, added water, times of loads or probed thickness.", countOf(e.Pours, "pour"), since)
 	case n == 0:
-		s := fmt.Sprintf("Of %s %s none went wrong in a way the record shows", countOf(e.Pours, "pour"), since)
+		s := fmt.Sprintf("Of %s %s, none went wrong in a way the record shows", countOf(e.Pours, "pour"), since)
 		if e.told < e.Pours {
 			s += fmt.Sprintf("; of %d of them nothing is recorded that could show it", e.Pours-e.told)
 		}
 		return s + "."
 	}
 	first := &e.Listed[0]
-	s := fmt.Sprintf("Of %s %s %d went against a guide; look first at %s %s, poured %s: %s.",
+	s := fmt.Sprintf("Of %s %s, %d went against a guide; look first at %s %s, poured %s: %s.",
 		countOf(e.Pours, "pour"), since, n, first.JobNo, first.Placement, first.PlacedOn, strings.Join(first.Signs, "; "))
 	var worse []string
 	for _, sign := range e.Signs {

@@ -19,12 +19,19 @@ type RiskModel struct {
 }
 
 // mostFor is what raises slab i's risk the most, in a word or two, "" where
-// nothing does.
+// nothing does, or where its coefficient lies within a standard error of none:
+// then a coin might have chosen its sign, and a reason that may be the wrong way
+// round is none.
 func (r *callRisk) mostFor(i int) string {
 	words, most := "", math.Log(1.1)
 	for j := range r.terms {
-		if from, log := r.apart(j, i); log > most {
-			words, most = termWords(r.terms[j].name, from > 0), log
+		from, log := r.apart(j, i)
+		if log <= most {
+			continue
+		}
+		words, most = "", log
+		if r.coef[j]*r.coef[j] >= r.cov.At(j, j) {
+			words = termWords(r.terms[j].name, from > 0)
 		}
 	}
 	return words

@@ -190,12 +190,11 @@ func (a *after) why(i int) string {
 		if f.hot {
 			s = append(s, a.hotWords(p, i))
 		}
-		if r := a.risk.ratio[i]; r >= 1.25 {
-			words := fmt.Sprintf("%s times the usual risk", signed(r, 1))
-			if most := a.risk.mostFor(i); most != "" {
-				words += ", mostly for " + most
-			}
-			s = append(s, words)
+		switch r := a.risk.ratio[i]; {
+		case r >= 1.25 && a.risk.mostFor(i) != "":
+			s = append(s, fmt.Sprintf("%s times the usual risk, mostly for %s", signed(r, 1), a.risk.mostFor(i)))
+		case r >= 1.25 || r <= 0.8:
+			s = append(s, fmt.Sprintf("%s times the usual risk", signed(r, 1)))
 		}
 	}
 	switch left := int(f.warrantyEnd - a.h.AsOf); {

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"pourback/analysis/internal/reftest"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
@@ -281,6 +283,22 @@ func TestTripsByHand(t *testing.T) {
 	want := []string{"J3 A open crack callback, 9 days old 800", "J1 A and B day 14 (overdue):  50", "J2 A day 7 (overdue):  45"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// Heat raises the first slab's risk by a log of 0.7 that is known to 0.5; close
+// joints that of the second by 0.9, known to 1.0 alone; the third is usual.
+func TestReasonsThatMayBeTheWrongWayRoundAreNotNamed(t *testing.T) {
+	wide := []float64{12, 8, 10}
+	hot := []float64{100, 70, 80}
+	value := func(x []float64) func(int) float64 { return func(i int) float64 { return x[i] } }
+	r := &callRisk{terms: []term{{name: "air temperature, each 10 °F hotter", value: value(hot)}, {name: "joint spacing, each ft wider", value: value(wide)}},
+		coef: []float64{0.7 / 20, -0.9 / 2}, mean: []float64{80, 10}, ends: [][2]float64{{70, 100}, {8, 12}},
+		cov: mat.NewSymDense(2, []float64{0.25 / 400, 0, 0, 1. / 4})}
+	for i, want := range []string{"the heat", "", ""} {
+		if got := r.mostFor(i); got != want {
+			t.Errorf("slab %d: %q, want %q", i, got, want)
+		}
 	}
 }
 
