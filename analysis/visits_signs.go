@@ -100,7 +100,7 @@ func (a *after) late(i int) (known, wrong bool, says string) {
 			most = max(most, d.V)
 		}
 	}
-	return known, most > trade.DischargeMinutes, fmt.Sprintf("a load placed %s min after batching", signed(most, 0))
+	return known, most > trade.DischargeMinutes, fmt.Sprintf("a load placed %s min after batching, where the limit is %d", signed(most, 0), trade.DischargeMinutes)
 }
 
 func (a *after) thin(i int) (known, wrong bool, says string) {

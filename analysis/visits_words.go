@@ -15,11 +15,11 @@ const mostNamed = 3
 // which pours to worry about.
 func (v *Visits) conclude(a *after) {
 	v.Notes = []string{
-		"A visit is worth the chance that the slab brings a crack callback in the days to come, as far as its warranty reaches, times what a crack callback costs. " + v.Risk.Says,
+		fmt.Sprintf("A visit is worth the chance that the slab brings a crack callback in the next %s, as far as its warranty reaches, times %s, which one costs. ", countOf(a.plan.AheadDays, "day"), dollarWords(a.cost.Value)) + v.Risk.Says,
 		fmt.Sprintf("A planned visit counts as made when somebody looked at the slab from a tenth of its age before the day until the next one is due; the last of a plan stays overdue for %d days.", grace),
 	}
 	if stake := atStake(v.Due, v.Overdue); stake > 0 {
-		v.Notes = append(v.Notes, fmt.Sprintf("All that is due and overdue has about %s at stake in the next %d days. The cost of a drive is not counted: much of it may be seen on the way to other work.", roughDollars(stake), a.plan.AheadDays))
+		v.Notes = append(v.Notes, fmt.Sprintf("All that is due and overdue has about %s at stake in the next %s. The cost of a drive is not counted: much of it may be seen on the way to other work.", roughDollars(stake), countOf(a.plan.AheadDays, "day")))
 	}
 	if len(a.h.Visits) == 0 {
 		v.Notes = append(v.Notes, "No visit is on record, so it looks as if nobody went. Write visits into a table with job_no, placement, seen_on, why and finding.")

@@ -98,7 +98,7 @@ func (a *author) openCallbacks(v *analysis.Visits) Exhibit {
 		column[call]{head: "About", cell: func(c call) Cell { return word(c.Kind) }},
 		column[call]{head: "Opened", cell: func(c call) Cell { return day(c.Opened) }},
 		column[call]{head: "Days", number: true, cell: func(c call) Cell { return whole(c.AgeDays) }},
-		column[call]{head: "Call", number: true, cell: func(c call) Cell { return whole(c.Call) }},
+		column[call]{head: "Call no.", number: true, cell: func(c call) Cell { return whole(c.Call) }},
 		column[call]{head: "Crack," + a.width().unit, number: true, cell: func(c call) Cell { return a.width().bare(c.WidthIn) }},
 		column[call]{head: "Warranty", cell: func(c call) Cell { return Cell{Text: map[bool]string{true: "in force", false: "ended"}[c.InForce]} }})}
 }
