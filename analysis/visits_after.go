@@ -30,8 +30,8 @@ type state int8
 const (
 	quiet    state = iota // no crack seen, nobody called
 	cracked               // a crack was seen on a visit, and nobody has called
-	repaired              // called about, and closed
-	open                  // called about, and not closed
+	repaired              // called about, and closed, if only in the field
+	open                  // called about of late, and not closed
 )
 
 // followed is one slab since its pour. Days without a date are 0.
@@ -134,7 +134,7 @@ func (a *after) settle(i int, lastCrack bool) state {
 		if c.closed == 0 && !c.logged {
 			c.closed = a.closedLater(i, c, calls[k+1:])
 		}
-		if c.open() {
+		if c.open() && int(a.h.AsOf-c.on) <= longOpen {
 			s = open
 		}
 	}

@@ -41,6 +41,18 @@ func TestCallsAreClosed(t *testing.T) {
 	}
 }
 
+// A callback that nobody closed on paper for half a year brings nobody there any
+// more, so the planned visits of its slab come back.
+func TestLongOpenCallbacksLeaveThePlan(t *testing.T) {
+	s := record.Set{Placements: []record.Placement{bare("J1", "2025-01-01")}, Visits: []record.Visit{called("J1", "2025-02-01", "ponding", "", 0)}}
+	for asOf, want := range map[string]int{"2025-06-30": 0, "2025-12-30": 1} { // day 180, and the end of the warranty
+		v := visitsOf(t, s, asOf, Options{Visits: VisitOptions{Slab: "J1/A"}})
+		if len(v.Due) != want || len(v.Callbacks.Open) != 1 || !strings.Contains(v.Stories[0].Stands, "2025-02-01") {
+			t.Errorf("%s: %d due, %q", asOf, len(v.Due), v.Stories[0].Stands)
+		}
+	}
+}
+
 // A job log does not say when a callback was closed: nobody knows whether one is
 // open, and no share of visits is told where none was ever written down.
 func TestJobLogLeavesOpenCallbacksUnknown(t *testing.T) {

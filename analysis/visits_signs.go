@@ -23,7 +23,7 @@ type sign struct {
 
 func (a *after) signs() []sign {
 	return []sign{
-		{"dried fast, not cured", fmt.Sprintf("evaporation of %.1f lb/ft²/h and more with no curing (ACI 305R)", trade.PrecautionLbFt2), a.driedUncured},
+		{"dried fast without curing", fmt.Sprintf("evaporation of %.1f lb/ft²/h and more with no curing (ACI 305R)", trade.PrecautionLbFt2), a.driedUncured},
 		{"sawn late", fmt.Sprintf("a saw cut after %.0f h in air of %d °F and more (UFC 3-250-04 §9-4.4), after %.0f h otherwise (CSA A23.1-94), %.0f h in the cold; early entry after %.0f h (trade press)", trade.SawWarm.To, warmSawF, trade.SawGeneral.To, trade.SawCold.To, trade.SawEarlyEntry.To), a.sawnLate},
 		{"joints too wide", fmt.Sprintf("joints wider than 24, 30 or 36 times the thickness by mix, or %d ft (PCA; the guide is for slabs without steel)", trade.SpacingCapFt), a.wideJoints},
 		{"water added", fmt.Sprintf("%.0f gal/yd³ and more in a load: about 1 in of slump and 150 to 200 psi (NRMCA, from memory)", wetGalPerYd), a.watered},

@@ -15,7 +15,7 @@ func TestSignsByHand(t *testing.T) {
 		want string // the sign, "" for none
 		make func(p *record.Placement, l *record.Load)
 	}{
-		{"dried at 0.2435 and not cured", "dried fast, not cured", func(p *record.Placement, _ *record.Load) {
+		{"dried at 0.2435 and not cured", "dried fast without curing", func(p *record.Placement, _ *record.Load) {
 			p.ConcreteTempF, p.AirTempF, p.HumidityPct, p.WindMPH, p.Curing = record.Some(87.0), record.Some(80.0), record.Some(50.0), record.Some(12.0), "none"
 		}},
 		{"the same, cured", "", func(p *record.Placement, _ *record.Load) {

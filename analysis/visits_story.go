@@ -177,6 +177,11 @@ func (a *after) stands(i int) string {
 			s = fmt.Sprintf("called about (%s); a job log does not say when that was closed", a.latest(i).kind)
 			break
 		}
+		if at := slices.IndexFunc(a.callsOf(i), func(c call) bool { return c.open() }); at >= 0 {
+			c := a.callsOf(i)[at]
+			s = fmt.Sprintf("a callback (%s) was never closed on paper since %s", c.kind, c.on)
+			break
+		}
 		s = fmt.Sprintf("called about %s, the last time for %s, and nothing is open", times(int(f.to-f.from)), a.latest(i).kind)
 	case cracked:
 		s = fmt.Sprintf("a crack was seen on %s, and nobody has called", f.crackOn)

@@ -39,8 +39,12 @@ func (v *Visits) conclude(a *after) {
 		o := v.Callbacks.Open[0]
 		s = append(s, capital(fmt.Sprintf("%s open, the oldest for %s.", areCount(n, "callback"), countOf(o.AgeDays, "day"))))
 	}
-	if v.Warranty.Cost.Known() && v.Warranty.Placements > 0 {
-		s = append(s, fmt.Sprintf("Slabs under warranty may still cost about %s.", roughDollars(v.Warranty.Cost.Value)))
+	switch w := &v.Warranty; {
+	case w.Placements == 0:
+	case w.Cost.Known():
+		s = append(s, fmt.Sprintf("Slabs under warranty may still cost about %s.", roughDollars(w.Cost.Value)))
+	default:
+		s = append(s, "What slabs under warranty may still cost cannot be told yet.")
 	}
 	if len(v.Early.Listed) > 0 {
 		s = append(s, v.Early.worry())
