@@ -42,7 +42,7 @@ func OrderCostsOf(h *record.History, c OrderCosts) (OrderCosts, []string) {
 			continue
 		}
 		*item.to = median[0]
-		told = append(told, fmt.Sprintf("%s: %.2f, the median of %d lines of cost", item.says, median[0], len(rates)))
+		told = append(told, fmt.Sprintf("%s: $%.2f, the median of %d lines of cost", item.says, median[0], len(rates)))
 	}
 	return c, told
 }

@@ -40,7 +40,7 @@ type VisitOptions struct {
 	DueBy record.Date // the last day to look ahead to; a week after the data date where 0
 	Slab  string      // JOB/PLACEMENT whose story is to be told; the worthiest where ""
 
-	NoSites bool // name no site anywhere
+	NoSites bool // name no site anywhere, and show no note, which may name anybody
 }
 
 // VisitPlan is when finished slabs are looked at, in days after the pour. The

@@ -15,7 +15,7 @@ type after struct {
 	plan   VisitPlan
 	level  float64
 	seed   uint64
-	bare   bool       // name no site
+	bare   bool       // name no site and nobody
 	cost   Assumption // of a crack callback
 	usual  float64    // callbacks a placement-year, where the records say nothing
 	months int        // of warranty, where a job states none

@@ -26,7 +26,7 @@ func (a *after) signs() []sign {
 		{"dried fast without curing", fmt.Sprintf("evaporation of %.1f lb/ft²/h and more with no curing (ACI 305R)", trade.PrecautionLbFt2), a.driedUncured},
 		{"sawn late", fmt.Sprintf("a saw cut after %.0f h in air of %d °F and more (UFC 3-250-04 §9-4.4), after %.0f h otherwise (CSA A23.1-94), %.0f h in the cold; early entry after %.0f h (trade press)", trade.SawWarm.To, warmSawF, trade.SawGeneral.To, trade.SawCold.To, trade.SawEarlyEntry.To), a.sawnLate},
 		{"joints too wide", fmt.Sprintf("joints wider than 24, 30 or 36 times the thickness by mix, or %d ft (PCA; the guide is for slabs without steel)", trade.SpacingCapFt), a.wideJoints},
-		{"water added", fmt.Sprintf("%.0f gal/yd³ and more in a load: about 1 in of slump and 150 to 200 psi (NRMCA, from memory)", wetGalPerYd), a.watered},
+		{"water added", fmt.Sprintf("%.0f gal and more to the yard of a load: about an inch of slump and 150 to 200 psi (NRMCA, from memory)", wetGalPerYd), a.watered},
 		{"past the time limit", fmt.Sprintf("over %d minutes from batching to discharge (ASTM C94, older editions; may be waived)", trade.DischargeMinutes), a.late},
 		{"thin", fmt.Sprintf("a mean of the probes %.3f in and more under the thickness (ACI 117, from memory)", thinIn), a.thin},
 	}
@@ -89,7 +89,7 @@ func (a *after) watered(i int) (known, wrong bool, says string) {
 		known = true
 		most = max(most, l.WaterAddedGal.V/l.Yards.V)
 	}
-	return known, most >= wetGalPerYd, fmt.Sprintf("%s gal/yd³ of water added", signed(most, 1))
+	return known, most >= wetGalPerYd, fmt.Sprintf("%s gal of water added to the yard", signed(most, 1))
 }
 
 func (a *after) late(i int) (known, wrong bool, says string) {

@@ -97,7 +97,10 @@ func (a *after) story(i int) SlabStory {
 	for k := range visits {
 		v := &visits[k]
 		l := StoryLook{On: v.SeenOn, Day: int(v.SeenOn - p.PlacedOn), Why: v.Why, Finding: v.Finding, Kind: v.CrackKind, AtJoint: v.AtJoint,
-			Width: v.WidthIn, Length: v.LengthFt, Cost: v.Cost, Resolved: v.ResolvedOn, Note: v.Note}
+			Width: v.WidthIn, Length: v.LengthFt, Cost: v.Cost, Resolved: v.ResolvedOn}
+		if !a.bare { // a note may name anybody
+			l.Note = v.Note
+		}
 		if v.Finding == "crack" && v.WidthIn.OK {
 			if last.OK {
 				l.Opened = record.Some(v.WidthIn.V - last.V)

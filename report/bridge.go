@@ -34,8 +34,8 @@ var marginSteps = []marginStep{
 // leastSaid is the share of revenue from which a step is worth a word.
 const leastSaid = 0.005
 
-// kept: "October 2026 kept 23 cents of each dollar on 13 jobs, 4 fewer than
-// bid: mostly crews slower than usual ($1,213) and waiting ($658)".
+// kept: "October 2026 kept 23 cents of each dollar on 13 jobs, 4 cents
+// worse than bid: mostly crews slower than usual ($1,213) and waiting ($658)".
 func (a *author) kept(when string, e *analysis.Earned) string {
 	m := e.MarginPct
 	if !m.Known() {
@@ -52,9 +52,9 @@ func (a *author) kept(when string, e *analysis.Earned) string {
 	gap := math.Round(m.Value) - math.Round(e.BidMarginPct.Value)
 	switch {
 	case gap < 0:
-		s += ", " + grouped(-gap, 0) + " fewer than bid"
+		s += ", " + a.centsApart(gap) + " worse than bid"
 	case gap > 0:
-		s += ", " + grouped(gap, 0) + " more than bid"
+		s += ", " + a.centsApart(gap) + " better than bid"
 	default:
 		s += ", as bid"
 	}

@@ -108,7 +108,7 @@ func (a *author) callMonths(c analysis.Callbacks) Exhibit {
 		column[point]{head: "Slabs under warranty", number: true, cell: func(p point) Cell { return plain.exact(p.Exposure) }},
 		column[point]{head: "Calls in all", number: true, cell: func(p point) Cell { return whole(costs[p.Month].Calls) }},
 		column[point]{head: "Cost of all", number: true, cell: func(p point) Cell { return a.spent(costs[p.Month].Cost) }},
-		column[point]{head: "", cell: func(p point) Cell { return Cell{Text: map[bool]string{true: "stands out"}[p.Signal]} }})
+		column[point]{head: "Stands out", cell: func(p point) Cell { return Cell{Text: map[bool]string{true: "yes", false: "–"}[p.Signal]} }})
 	if n := len(c.Control.Points) - len(shown); n > 0 {
 		t.More = "And " + plural(n, "earlier month") + "; `pourback factors visits --json` has them all."
 	}

@@ -53,7 +53,8 @@ func TestChartsHaveFixedNames(t *testing.T) {
 		"chart-crews", "chart-tasks", "chart-learning", "chart-pump", "chart-delays", "chart-mixes",
 		"chart-weather", "chart-made", "chart-curves",
 		"chart-cracks-air-temperature", "chart-cracks-evaporation", "chart-cracks-joint-spacing-over-thickness", "chart-cracks-joint-cut", "chart-cracks-saw-delay", "chart-cracks-curing",
-		"chart-together", "chart-steel-costs", "chart-mesh-rebar", "chart-steel-checks", "chart-margin", "chart-margin-bridge"}
+		"chart-together", "chart-steel-costs", "chart-mesh-rebar", "chart-steel-checks", "chart-margin", "chart-margin-bridge",
+		"chart-early", "chart-calls", "chart-seen", "chart-warranty"}
 	if !slices.Equal(ids, want) {
 		t.Errorf("charts %v, want %v", ids, want)
 	}

@@ -68,8 +68,13 @@ func (a *author) crackNotes(c *analysis.Cracks) []string {
 
 // assumed is a number that the records do not give.
 func (a *author) assumed(s analysis.Assumption) string {
-	unit := strings.TrimSpace(strings.ReplaceAll(s.Unit, "$", a.currency))
-	return a.said(capital(s.Name) + ": " + strings.TrimSpace(grouped(s.Value, decimalsOf(s.Value))+" "+unit) + " (" + s.From + ").")
+	value := grouped(s.Value, decimalsOf(s.Value))
+	if of, money := strings.CutPrefix(s.Unit, "$"); money {
+		value = "$" + value + of
+	} else {
+		value = strings.TrimSpace(value + " " + s.Unit)
+	}
+	return a.said(capital(s.Name) + ": " + value + " (" + s.From + ").")
 }
 
 // decimalsOf keeps two decimals of small numbers.

@@ -36,7 +36,7 @@ func (a *author) crews() Page {
 	p.Exhibits = slices.Concat(a.sameJob(), []Exhibit{a.asWorked()}, a.tasks(), a.learning(), a.usesAndHeat())
 	p.Notes = append(p.Notes, "A crew that is always sent to the hard jobs looks slower than it is: no arithmetic can tell the two apart.")
 	if a.f.Labor != nil {
-		p.Method = append(p.Method, hoursAssumptions(a.f.Labor.Assumptions))
+		p.Method = append(p.Method, a.said(hoursAssumptions(a.f.Labor.Assumptions)))
 	}
 	p.Cautions = []Caution{heatIllness, causticConcrete}
 	return p
@@ -260,7 +260,7 @@ func (a *author) usesAndHeat() []Exhibit {
 		if a.units.si {
 			degrees = "each 6 °C of air above 27 °C"
 		}
-		says += " In the heat a job takes " + times.long(heat) + " the hours for " + degrees + "."
+		says += " " + heatSays(heat, degrees)
 	}
 	return []Exhibit{{Title: "By kind of work, and in the heat", Says: says,
 		Table: tableOf("Hours by kind of work where the average kind needs 100", l.Uses,
@@ -283,6 +283,14 @@ func ordinal(n int) string {
 		return "rd"
 	}
 	return "th"
+}
+
+// heatSays says what heat does to the hours of a job.
+func heatSays(heat analysis.Figure, degrees string) string {
+	if heat.Low <= 1 && heat.High >= 1 {
+		return "In the heat the same job takes no more hours, as far as the records can tell: for " + degrees + " they may be anything from " + fewerOrMore(heat.Low) + " to " + fewerOrMore(heat.High) + "."
+	}
+	return "In the heat the same job takes " + fewerOrMore(heat.Value) + " for " + degrees + " (" + fewerOrMore(heat.Low) + " to " + fewerOrMore(heat.High) + ")."
 }
 
 // hoursAssumptions are the beliefs before the records.

@@ -30,7 +30,7 @@ func (a *author) early() Page {
 func (a *author) earlyPours(v *analysis.Visits) Exhibit {
 	type pour = analysis.EarlyPour
 	return Exhibit{Title: "New pours with a sign", Table: visitsTable("Pours since "+dayText(v.Early.From.Date)+" that went against a guide, those to look at first", v.Early.Listed,
-		column[pour]{head: "Slab", cell: func(p pour) Cell { return word(p.JobNo + " " + p.Placement) }},
+		column[pour]{head: "Slab", cell: func(p pour) Cell { return a.placed(p.JobNo, p.JobNo+" "+p.Placement) }},
 		column[pour]{head: "Poured", cell: func(p pour) Cell { return day(p.PlacedOn) }},
 		column[pour]{head: "Callback soon, in 100", number: true, cell: func(p pour) Cell { return ofHundred.cell(p.Chance) }},
 		column[pour]{head: "At stake", number: true, cell: func(p pour) Cell { return a.about().cell(p.Worth) }},

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -68,6 +69,12 @@ type linkView struct {
 	Current bool
 }
 
+// navGroup are the pages about one thing, under its heading.
+type navGroup struct {
+	Title string
+	Links []linkView
+}
+
 type exhibitView struct {
 	Title string
 	Says  string
@@ -89,7 +96,7 @@ type sheet struct {
 	Boot             template.JS
 	Packed           template.HTML // the drawing library of a single file: letters and digits
 	Library          string
-	Nav              []linkView
+	Nav              []navGroup
 	Page             pageView   // of a folder's file
 	Pages            []pageView // of a single file
 }
@@ -121,16 +128,22 @@ func viewOf(c *Chart, d *rendered) *chartView {
 	return &chartView{c, d.option, d.still}
 }
 
-func nav(pages []Page, current string, href func(slug string) string) []linkView {
-	var links []linkView
+// nav lists the pages group by group, in the order in which each is met.
+func nav(pages []Page, current string, href func(slug string) string) []navGroup {
+	var groups []navGroup
 	for _, p := range pages {
 		title := p.Title
 		if p.Slug == IndexSlug {
 			title = "Overview"
 		}
-		links = append(links, linkView{Link{Slug: p.Slug, Title: title}, href(p.Slug), p.Slug == current})
+		at := slices.IndexFunc(groups, func(g navGroup) bool { return g.Title == p.Group })
+		if at < 0 {
+			at = len(groups)
+			groups = append(groups, navGroup{Title: p.Group})
+		}
+		groups[at].Links = append(groups[at].Links, linkView{Link{Slug: p.Slug, Title: title}, href(p.Slug), p.Slug == current})
 	}
-	return links
+	return groups
 }
 
 func hash(text string) string {
@@ -172,7 +185,9 @@ func renderPage(w io.Writer, pages []Page, charts map[*Chart]*rendered, at int) 
 }
 
 // WriteSingle writes the pages as one self-contained document.
-func WriteSingle(w io.Writer, pages []Page) error {
+func WriteSingle(w io.Writer, pages []Page) error { return writeSingle(w, pages, drawAll(pages)) }
+
+func writeSingle(w io.Writer, pages []Page, charts map[*Chart]*rendered) error {
 	lib, err := library()
 	if err != nil {
 		return err
@@ -183,7 +198,6 @@ func WriteSingle(w io.Writer, pages []Page) error {
 	s.Policy = policy(hash(boot) + " " + hash(lib))
 	s.Packed = template.HTML(base64.StdEncoding.EncodeToString(echartsGz))
 	s.Nav = nav(pages, "", href)
-	charts := drawAll(pages)
 	for _, p := range pages {
 		s.Pages = append(s.Pages, view(p, charts, href))
 	}

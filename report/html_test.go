@@ -22,6 +22,24 @@ func folder(t testing.TB, pages []Page) map[string]string {
 	if err := Write(dir, pages); err != nil {
 		t.Fatal(err)
 	}
+	return filesIn(t, dir)
+}
+
+// companyTexts are the files of the invented company's report, without the
+// single one, and the single one.
+func companyTexts(t testing.TB) (pages []Page, texts map[string]string, single string) {
+	t.Helper()
+	if err := writeCompany(); err != nil {
+		t.Fatal(err)
+	}
+	texts = filesIn(t, companyFolder)
+	single = texts[singleName]
+	delete(texts, singleName)
+	return companyPages(companyFactors(t)), texts, single
+}
+
+func filesIn(t testing.TB, dir string) map[string]string {
+	t.Helper()
 	files, err := os.ReadDir(dir)
 	if err != nil {
 		t.Fatal(err)
@@ -61,8 +79,7 @@ func withoutLibrary(t testing.TB, html string) string {
 }
 
 func TestFolder(t *testing.T) {
-	pages := Pages(companyFactors(t), Options{Company: "Saltgrass Flatwork"})
-	texts := folder(t, pages)
+	pages, texts, _ := companyTexts(t)
 	if len(texts) != len(pages)+1 || texts[libraryName] == "" {
 		t.Fatalf("%d files for %d pages and the library", len(texts), len(pages))
 	}
@@ -84,10 +101,9 @@ func TestFolder(t *testing.T) {
 }
 
 func TestNothingIsFetched(t *testing.T) {
-	pages := Pages(companyFactors(t), Options{})
-	texts := folder(t, pages)
+	_, texts, single := companyTexts(t)
 	delete(texts, libraryName)
-	texts["single"] = withoutLibrary(t, single(t, pages))
+	texts["single"] = withoutLibrary(t, single)
 	for name, html := range texts {
 		html = strings.ReplaceAll(html, "url(#", "") // a place in the page itself
 		if m := regexp.MustCompile(`(?i)https?:|//[a-z0-9-]+\.|@import|url\(|<(link|iframe|object|embed|base)\b[^>]*`).FindAllString(html, -1); len(m) != 1 || !strings.HasPrefix(m[0], `<link rel="icon" href="data:,"`) {
@@ -99,10 +115,9 @@ func TestNothingIsFetched(t *testing.T) {
 // TestPolicyNamesTheScripts: the hashes of the policy are those of the style
 // and of the scripts that run, and of nothing else.
 func TestPolicyNamesTheScripts(t *testing.T) {
-	pages := Pages(factorsOf(t, pours(60), analysis.Options{}), Options{})
-	texts := folder(t, pages)
+	_, texts, single := companyTexts(t)
 	delete(texts, libraryName)
-	texts["single"] = single(t, pages)
+	texts["single"] = single
 	for name, html := range texts {
 		policy := regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(html)
 		if policy == nil {
@@ -134,7 +149,7 @@ func TestPolicyNamesTheScripts(t *testing.T) {
 }
 
 func TestSingleFileIsSmall(t *testing.T) {
-	html := single(t, Pages(companyFactors(t), Options{}))
+	_, _, html := companyTexts(t)
 	if len(html) > 2_000_000 {
 		t.Errorf("%d bytes, want under 2 MB", len(html))
 	}
@@ -153,8 +168,8 @@ func TestSameInputSameBytes(t *testing.T) {
 	if other := write(); one != other {
 		t.Error("the single file differs")
 	}
-	pages := Pages(companyFactors(t), Options{Company: "Saltgrass Flatwork"})
-	texts, again := folder(t, pages), folder(t, pages)
+	pages, texts, _ := companyTexts(t)
+	again := folder(t, pages)
 	for name := range texts {
 		if texts[name] != again[name] {
 			t.Errorf("%s differs", name)
@@ -213,7 +228,7 @@ func TestAChartThatCannotBeDrawnLeavesItsTable(t *testing.T) {
 }
 
 func TestWritingTakesThePlaceOfAnOlderReport(t *testing.T) {
-	pages := Pages(factorsOf(t, pours(20), analysis.Options{}), Options{})
+	pages := fixedPages()
 	dir := t.TempDir()
 	path := filepath.Join(dir, "one.html")
 	if err := os.WriteFile(path, []byte("old"), 0o600); err != nil {
@@ -231,8 +246,8 @@ func TestWritingTakesThePlaceOfAnOlderReport(t *testing.T) {
 	if left, _ := filepath.Glob(filepath.Join(dir, ".*")); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
 	}
-	if err := WriteFile(filepath.Join(dir, "no", "such", "folder.html"), pages); err == nil {
-		t.Error("no error for a folder that is not there")
+	if err := WriteFile(filepath.Join(dir, "no", "such", "folder.html"), pages); err == nil || !strings.Contains(err.Error(), "does not exist; make it first") {
+		t.Errorf("the error for a folder that is not there: %v", err)
 	}
 	if err := Write(path, pages); err == nil {
 		t.Error("no error for a folder that is a file")

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"maps"
 	"strings"
 	"sync"
 	"testing"
@@ -31,7 +32,7 @@ var invention = sync.OnceValues(func() (*analysis.Factors, error) {
 	if err != nil {
 		return nil, err
 	}
-	return analysis.Run(record.NewHistory(asOf, s), analysis.Options{})
+	return analysis.Run(record.NewHistory(asOf, s), analysis.Options{Visits: analysis.VisitOptions{Asked: true, NoSites: true}})
 })
 
 func companyFactors(t testing.TB) *analysis.Factors {
@@ -56,15 +57,26 @@ func factorsJSON(t testing.TB, f *analysis.Factors) map[string]any {
 	return v
 }
 
+// histories are answers to histories of all sizes, worked out once for all
+// tests: not to be changed.
 func histories(t testing.TB) map[string]*analysis.Factors {
-	return map[string]*analysis.Factors{
-		"empty":   factorsOf(t, record.Set{}, analysis.Options{}),
-		"one":     factorsOf(t, pours(1), analysis.Options{}),
-		"three":   factorsOf(t, pours(3), analysis.Options{}),
-		"pours":   factorsOf(t, pours(400), analysis.Options{}),
-		"surveys": factorsOf(t, surveys(60), analysis.Options{Event: analysis.EventSeen}),
-		"company": factorsOf(t, company(t), analysis.Options{Level: 0.95}),
-	}
+	t.Helper()
+	answered.Do(func() {
+		answered.all = map[string]*analysis.Factors{
+			"empty":   factorsOf(t, record.Set{}, analysis.Options{}),
+			"one":     factorsOf(t, pours(1), analysis.Options{}),
+			"three":   factorsOf(t, pours(3), analysis.Options{}),
+			"pours":   factorsOf(t, pours(400), analysis.Options{}),
+			"surveys": factorsOf(t, surveys(60), analysis.Options{Event: analysis.EventSeen}),
+			"company": factorsOf(t, company(t), analysis.Options{Level: 0.95}),
+		}
+	})
+	return maps.Clone(answered.all)
+}
+
+var answered struct {
+	sync.Once
+	all map[string]*analysis.Factors
 }
 
 func TestJSONConformsToItsSchema(t *testing.T) {

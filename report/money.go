@@ -55,6 +55,15 @@ func (a *author) centsOf(pct float64) string {
 	return plural(n, "cent")
 }
 
+// centsApart is how far two margins in percent lie apart: "4 cents".
+func (a *author) centsApart(gap float64) string {
+	n := int(math.Round(math.Abs(gap)))
+	if a.currency != "$" {
+		return plural(n, "point")
+	}
+	return plural(n, "cent")
+}
+
 // ofEach is what the cents are of.
 func (a *author) ofEach() string {
 	if a.currency != "$" {

@@ -33,7 +33,7 @@ func amountOf(t testing.TB, c Cell) float64 {
 
 // The lines of cost add up, to the cent, to what the bridge says of the month.
 func TestLinesOfCostAddUp(t *testing.T) {
-	f := factorsOf(t, company(t), analysis.Options{})
+	f := companyFactors(t)
 	p := pageOf(t, Pages(f, Options{}), "month")
 	rows := tableWith(t, p, "Cost against the bids by lines of cost").Rows
 	sum := 0.0
@@ -100,7 +100,7 @@ func TestRecordsAreGroupedAndCapped(t *testing.T) {
 // Whatever the month, other currencies and units than dollars and yards say no
 // dollar and no cent.
 func TestOtherCurrencies(t *testing.T) {
-	f := factorsOf(t, company(t), analysis.Options{})
+	f := companyFactors(t)
 	for _, p := range Pages(f, Options{Currency: "€", Units: "si"}) {
 		for _, w := range face(p) {
 			if strings.Contains(w, "$") || strings.Contains(w, " cents of each") && !strings.Contains(w, "earned") {

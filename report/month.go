@@ -73,11 +73,12 @@ func (a *author) monthAt() int {
 }
 
 func (a *author) noMonth() string {
+	months := a.f.Margin.Months
 	switch {
-	case len(a.f.Margin.Months) == 0:
+	case len(months) == 0:
 		return "The records cannot say what the jobs earned: no job has both a contract price and an actual cost."
 	case a.month != "":
-		return "No job with a price and a cost on record ended in " + monthText(a.month) + "."
+		return "No job with a price and a cost on record ended in " + monthText(a.month) + "; those that are ended from " + monthText(months[0].Month) + " to " + monthText(months[len(months)-1].Month) + "."
 	}
 	return "No month is over yet."
 }

@@ -29,6 +29,7 @@ type Options struct {
 type Page struct {
 	Slug     string // names the page's file and its place in a single file
 	Title    string
+	Group    string // what it is about, with others: the heading above it in the list of pages
 	Answer   string // one sentence that needs no chart
 	Basis    string // what the answer rests on
 	Reading  string // how the ranges on it are to be read, where it has any
@@ -59,28 +60,30 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 	a := newAuthor(f, opt)
 	var topics []Page
 	for _, topic := range []struct {
+		group string
 		asked bool
 		write func() Page
 	}{
-		{f.Margin != nil, a.thisMonth},
-		{f.Overage != nil, a.waste},
-		{f.Crews != nil, a.crews},
-		{f.Pump != nil, a.pump},
-		{f.Weather != nil, a.weather},
-		{f.Cracks != nil, a.cracks},
-		{f.Reinforcement != nil, a.reinforcement},
-		{f.Margin != nil, a.margin},
-		{f.Visits != nil, a.visits},
-		{f.Visits != nil, a.early},
-		{f.Visits != nil, a.callbacks},
-		{f.Visits != nil, a.slabStories},
-		{f.Visits != nil, a.seen},
-		{f.Visits != nil, a.warranty},
-		{opt.Bids != nil && len(opt.Bids.Outcomes) > 0, func() Page { return a.bids(opt.Bids) }},
-		{true, a.records},
+		{"Money", f.Margin != nil, a.thisMonth},
+		{"Concrete", f.Overage != nil, a.waste},
+		{"Crew and pump", f.Crews != nil, a.crews},
+		{"Crew and pump", f.Pump != nil, a.pump},
+		{"Concrete", f.Weather != nil, a.weather},
+		{"After the pour", f.Cracks != nil, a.cracks},
+		{"Concrete", f.Reinforcement != nil, a.reinforcement},
+		{"Money", f.Margin != nil, a.margin},
+		{"After the pour", f.Visits != nil, a.visits},
+		{"After the pour", f.Visits != nil, a.early},
+		{"After the pour", f.Visits != nil, a.callbacks},
+		{"After the pour", f.Visits != nil, a.slabStories},
+		{"After the pour", f.Visits != nil, a.seen},
+		{"After the pour", f.Visits != nil, a.warranty},
+		{"Money", opt.Bids != nil && len(opt.Bids.Outcomes) > 0, func() Page { return a.bids(opt.Bids) }},
+		{"Records", true, a.records},
 	} {
 		if topic.asked {
 			p := topic.write()
+			p.Group = topic.group
 			if len(p.Exhibits) > 0 && p.Reading == "" && p.Slug != "bids" {
 				p.Reading = a.reading()
 			}

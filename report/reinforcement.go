@@ -202,7 +202,7 @@ func rawAgainstFair(m *analysis.MeshVsRebar) string {
 	}
 	s := "Raw, mesh brings " + pointsMore(raw.Value) + " in 100 than rebar; made alike, " + pointsMore(fair.Value) + "."
 	if fair.Bounded && fair.Low <= 0 && fair.High >= 0 {
-		s += " The range takes in no difference at all."
+		s += " The records allow that there is no difference at all."
 	}
 	return s
 }

@@ -13,7 +13,7 @@ import (
 // said is a sentence of the analysis, which may hold names, in the units and
 // the currency that are read.
 func (a *author) said(s string) string {
-	s = strings.NewReplacer(" %", "%", "the overage table", "the table on waste", "the hazard model", "the comparison of all of it at once").Replace(clean(s, longText))
+	s = strings.NewReplacer(" %", "%", "the overage table", "the table on waste", "over neat", "over the drawing", "the hazard model", "the comparison of all of it at once").Replace(clean(s, longText))
 	if a.currency != "$" {
 		s = strings.ReplaceAll(s, "$", a.sign())
 	}
@@ -57,22 +57,36 @@ var metric = []struct {
 	unit    string
 	to      func(float64) float64
 }{
-	{regexp.MustCompile(`each (` + amount + `) °F`), "each %s °C", func(v float64) float64 { return math.Round(v/1.8*10) / 10 }},
-	{regexp.MustCompile(`(` + amount + `) °F`), "%s °C", func(v float64) float64 { return math.Round(trade.Celsius(v)) }},
-	{regexp.MustCompile(`(` + amount + `) gal/yd³`), "%s L/m³", func(v float64) float64 { return si(record.Gallon, v) / si(record.CubicYard, 1) }},
-	{regexp.MustCompile(`(` + amount + `) gal\b`), "%s L", func(v float64) float64 { return si(record.Gallon, v) }},
-	{regexp.MustCompile(`(` + amount + `) psi\b`), "%s MPa", func(v float64) float64 { return si(record.PSI, v) }},
-	{regexp.MustCompile(`(` + amount + `) (?:a|per) yd³`), "%s a m³", func(v float64) float64 { return v / si(record.CubicYard, 1) }},
-	{regexp.MustCompile(`(` + amount + `) (?:pumped )?(?:yd³|yd\b|yards\b)`), "%s m³", func(v float64) float64 { return si(record.CubicYard, v) }},
-	{regexp.MustCompile(`(` + amount + `) lb/ft²(?:/h| an hour)`), "%s kg/m²/h", func(v float64) float64 { return v * trade.KgPerM2PerLbPerF2 }},
-	{regexp.MustCompile(`(` + amount + `) ft²`), "%s m²", func(v float64) float64 { return si(record.SquareFoot, v) }},
-	{regexp.MustCompile(`(` + amount + `) ft\b`), "%s m", func(v float64) float64 { return si(record.Foot, v) }},
-	{regexp.MustCompile(`(` + amount + `) in(?:\b slab|\b thick|\b both ways|\b of concrete|\b and\b|\b have\b|\b has\b|\b is\b|\b stock|\b to\b|\b of slump|[,.;:)]| \(|$)`), "%s mm", func(v float64) float64 { return 25.4 * v }},
-	{regexp.MustCompile(`(` + amount + `) lb a yard`), "%s kg a m³", func(v float64) float64 { return v * trade.KgPerLb / si(record.CubicYard, 1) }},
+	{inUnit(`each `, ` °F`), " °C", steps},
+	{inUnit(``, ` °F of air above`), " °C of air above", steps},
+	{inUnit(``, ` °F`), " °C", func(v float64) float64 { return math.Round(trade.Celsius(v)) }},
+	{inUnit(``, ` gal of water added to the yard`), " L of water added to the m³", gallonsAYard},
+	{inUnit(``, ` gal and more to the yard`), " L and more to the m³", gallonsAYard},
+	{inUnit(``, ` gal\b`), " L", func(v float64) float64 { return si(record.Gallon, v) }},
+	{inUnit(``, ` psi\b`), " MPa", func(v float64) float64 { return si(record.PSI, v) }},
+	{inUnit(``, ` for each yard\b`), " for each m³", priceOfYard},
+	{inUnit(``, ` (?:a|per) (?:yd³|yard\b)`), " a m³", priceOfYard},
+	{inUnit(``, ` (?:pumped )?(?:yd³|yd\b|yards\b)`), " m³", func(v float64) float64 { return si(record.CubicYard, v) }},
+	{inUnit(``, ` lb/ft²(?:/h| an hour)`), " kg/m²/h", func(v float64) float64 { return v * trade.KgPerM2PerLbPerF2 }},
+	{inUnit(``, `/ft²`), "/m²", func(v float64) float64 { return v / si(record.SquareFoot, 1) }},
+	{inUnit(``, ` ft²`), " m²", func(v float64) float64 { return si(record.SquareFoot, v) }},
+	{inUnit(``, ` ft\b`), " m", func(v float64) float64 { return si(record.Foot, v) }},
+	{inUnit(``, ` in(\b slab|\b thick|\b both ways|\b of concrete|\b and\b|\b have\b|\b has\b|\b is\b|\b stock|[,.;:)]| \(|$)`), " mm", func(v float64) float64 { return 25.4 * v }},
+	{inUnit(``, ` lb a yard`), " kg a m³", func(v float64) float64 { return v * trade.KgPerLb / si(record.CubicYard, 1) }},
 }
 
-// sharedUnit is one behind the last of two amounts that both have it: 9 to 14 ft.
-var sharedUnit = regexp.MustCompile(`(` + amount + `)( to | × )(` + amount + `) (°F|yd³|ft²|ft\b|in\b|psi\b)`)
+// inUnit finds an amount, or two that share the unit ("9 to 14 ft", "5 × 10
+// ft"), between what stands before and behind it. What behind puts in brackets
+// is kept.
+func inUnit(before, behind string) *regexp.Regexp {
+	return regexp.MustCompile(before + `(?:(` + amount + `)( to | × ))?(` + amount + `)` + behind)
+}
+
+func steps(v float64) float64 { return math.Round(v/1.8*10) / 10 }
+
+func priceOfYard(v float64) float64 { return v / si(record.CubicYard, 1) }
+
+func gallonsAYard(v float64) float64 { return si(record.Gallon, v) / si(record.CubicYard, 1) }
 
 const amount = `−?\d[\d,]*(?:\.\d+)?`
 
@@ -80,22 +94,30 @@ const amount = `−?\d[\d,]*(?:\.\d+)?`
 func si(u *record.Unit, v float64) float64 { return v * shown(u, true).factor }
 
 func inMetric(s string) string {
-	s = sharedUnit.ReplaceAllString(s, "$1 $4$2$3 $4")
 	for _, m := range metric {
 		s = m.pattern.ReplaceAllStringFunc(s, func(found string) string {
 			at := m.pattern.FindStringSubmatchIndex(found)
-			v, err := parseAmount(found[at[2]:at[3]])
+			low, between, high := at[2:4], at[4:6], at[6:8]
+			said, from := "", high[0]
+			if low[0] >= 0 {
+				v, err := parseAmount(found[low[0]:low[1]])
+				if err != nil {
+					return found
+				}
+				said, from = threeFigures(m.to(v))+found[between[0]:between[1]], low[0]
+			}
+			v, err := parseAmount(found[high[0]:high[1]])
 			if err != nil {
 				return found
 			}
-			said := strings.Replace(m.unit, "%s", threeFigures(m.to(v)), 1)
-			if m.unit == "%s mm" { // what stands behind the inches stays
-				said += strings.TrimPrefix(found[at[3]:], " in")
+			said = found[:from] + said + threeFigures(m.to(v)) + m.unit
+			if len(at) > 8 {
+				said += found[at[8]:at[9]]
 			}
 			return said
 		})
 	}
-	return s
+	return strings.ReplaceAll(s, "an inch of slump", "25 mm of slump")
 }
 
 func parseAmount(s string) (float64, error) {

@@ -6,17 +6,15 @@ import (
 	"github.com/go-echarts/go-echarts/v2/types"
 
 	"pourback/analysis"
-	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
 
 // seen sets the cracks that visits saw beside those that customers called about.
 func (a *author) seen() Page {
-	deicing, _ := trade.ReasonableCrackIn(trade.Deicing) // in the guide
 	p := Page{Slug: "seen", Title: "Seen and called about", Method: []string{
 		"Called about, and seen: one less the Kaplan-Meier estimate (1958) of slabs without a crack, dated to the call or to the visit that found it, with limits on the log-log scale.",
 		"Between two looks: Turnbull's estimate (1976), which knows only that a crack arose after the last look without it and by the visit that found it. Where in that stretch the records cannot tell: “at least” counts the cracks that surely arose by the age, “at most” those that may have, and the figure is the middle. A customer's call is timed by the crack, which a look may not be, so a crack that was called about is taken to have arisen by the planned look after the call. Its range comes from drawing whole jobs again and again; it is approximate.",
-		"Widths stand beside the width that ACI 224R-01 (Table 4.1) calls reasonable for reinforced structural concrete in soil and moist air: a general guide, and no warranty line. Where de-icing salt is used its guide is" + a.width().exactIn(deicing) + ".",
+		"Widths stand beside the width that ACI 224R-01 (Table 4.1) calls reasonable for reinforced structural concrete in soil and moist air: a general guide, and no warranty line. " + a.said("Where de-icing salt is used its guide is 0.007 in."),
 	}, Cautions: []Caution{noDesign}}
 	const takes = "visits to finished slabs, planned ones among them, with what was found"
 	if a.empty() {
@@ -127,7 +125,7 @@ func (a *author) growing(f analysis.CracksSeen) Exhibit {
 	width := func(in float64) Cell { return a.lengthCell(record.Some(in)) }
 	shown := f.Growing[:min(len(f.Growing), mostKinds)]
 	t := visitsTable("Unrepaired cracks measured more than once, the fastest first", shown,
-		column[row]{head: "Slab", cell: func(r row) Cell { return word(r.JobNo + " " + r.Placement) }},
+		column[row]{head: "Slab", cell: func(r row) Cell { return a.placed(r.JobNo, r.JobNo+" "+r.Placement) }},
 		column[row]{head: "Was," + w.unit, number: true, cell: func(r row) Cell { return width(r.WasIn) }},
 		column[row]{head: "On", cell: func(r row) Cell { return day(r.From) }},
 		column[row]{head: "Is," + w.unit, number: true, cell: func(r row) Cell { return width(r.IsIn) }},

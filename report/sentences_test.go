@@ -52,15 +52,15 @@ func TestWhatAMonthKept(t *testing.T) {
 		want string
 	}{
 		{dollar, earned(13, 71360_00, 23.4, 27.2, analysis.Bridge{LaborEfficiency: exactly(-1034), Delay: exactly(-658), Other: exactly(-354), Volume: exactly(-333)}),
-			"May kept 23 cents of each dollar on 13 jobs, 4 fewer than bid: mostly crews slower than usual ($1,034) and waiting ($658)"},
+			"May kept 23 cents of each dollar on 13 jobs, 4 cents worse than bid: mostly crews slower than usual ($1,034) and waiting ($658)"},
 		{dollar, earned(1, 5000_00, 31, 30, analysis.Bridge{LaborEfficiency: exactly(80), Callback: exactly(-10)}),
-			"May kept 31 cents of each dollar on 1 job, 1 more than bid: mostly crews faster than usual ($80)"},
+			"May kept 31 cents of each dollar on 1 job, 1 cent better than bid: mostly crews faster than usual ($80)"},
 		{dollar, earned(2, 5000_00, 30.2, 29.8, analysis.Bridge{Delay: exactly(-500)}), "May kept 30 cents of each dollar on 2 jobs, as bid"},
-		{dollar, earned(1, 5000_00, 1, 27, analysis.Bridge{}), "May kept 1 cent of each dollar on 1 job, 26 fewer than bid"},
-		{dollar, earned(3, 9000_00, -12, 25, analysis.Bridge{Callback: exactly(-3000)}), "May lost 12 cents of each dollar on 3 jobs, 37 fewer than bid: mostly callbacks ($3,000)"},
+		{dollar, earned(1, 5000_00, 1, 27, analysis.Bridge{}), "May kept 1 cent of each dollar on 1 job, 26 cents worse than bid"},
+		{dollar, earned(3, 9000_00, -12, 25, analysis.Bridge{Callback: exactly(-3000)}), "May lost 12 cents of each dollar on 3 jobs, 37 cents worse than bid: mostly callbacks ($3,000)"},
 		{dollar, earned(1200, 4_000_000_000_00, 20, 25, analysis.Bridge{Other: exactly(-2e8)}),
-			"May kept 20 cents of each dollar on 1,200 jobs, 5 fewer than bid: mostly prices, wages or hours unlike the bid's ($200,000,000)"},
-		{franc, earned(2, 9000_00, 23, 27, analysis.Bridge{Delay: exactly(-500)}), "May kept 23% of its revenue on 2 jobs, 4 fewer than bid: mostly waiting (CHF 500)"},
+			"May kept 20 cents of each dollar on 1,200 jobs, 5 cents worse than bid: mostly prices, wages or hours unlike the bid's ($200,000,000)"},
+		{franc, earned(2, 9000_00, 23, 27, analysis.Bridge{Delay: exactly(-500)}), "May kept 23% of its revenue on 2 jobs, 4 points worse than bid: mostly waiting (CHF 500)"},
 		{dollar, noBid, "May kept 20 cents of each dollar on 2 jobs; how that compares with the bids is not known (1 of 2 jobs without the cost carried in the bid)"},
 		{dollar, noRevenue, "May brought no revenue, so there is no margin to speak of"},
 	} {
@@ -253,9 +253,15 @@ func TestSaidInMetricUnits(t *testing.T) {
 		"5 in 100 slabs and 12 % of 1,210 placements":               "5 in 100 slabs and 12% of 1,210 placements",
 		"evaporation over 0.2 lb/ft²/h":                             "evaporation over 0.976 kg/m²/h",
 		"panels of 10 ft":                                           "panels of 3.05 m",
-		"9 to 14 ft for a slab of 4.5 in, lapped":                   "2.74 m to 4.27 m for a slab of 114 mm, lapped",
-		"sheets of 5 × 10 ft, #4 at 18 in both ways":                "sheets of 1.52 m × 3.05 m, #4 at 457 mm both ways",
+		"9 to 14 ft for a slab of 4.5 in, lapped":                   "2.74 to 4.27 m for a slab of 114 mm, lapped",
+		"sheets of 5 × 10 ft, #4 at 18 in both ways":                "sheets of 1.52 × 3.05 m, #4 at 457 mm both ways",
 		"1.5 lb a yard, 8 in 10 jobs":                               "0.89 kg a m³, 8 in 10 jobs",
+		"slump 4.2 to 4.8 in, 2 gal of water added":                 "slump 107 to 122 mm, 7.57 L of water added",
+		"1.2 gal of water added to the yard":                        "5.94 L of water added to the m³",
+		"about an inch of slump and 150 to 200 psi":                 "about 25 mm of slump and 1.03 to 1.38 MPa",
+		"$0.40/ft² of steel":                                        "CHF 4.31/m² of steel",
+		"air of 40 to 60 °F":                                        "air of 4 to 16 °C",
+		"heat (10 °F of air above 80 °F)":                           "heat (5.6 °C of air above 27 °C)",
 	} {
 		if got := si.said(us); got != want {
 			t.Errorf("%q, want %q", got, want)

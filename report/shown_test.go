@@ -5,8 +5,6 @@ import (
 	"slices"
 	"strconv"
 	"testing"
-
-	"pourback/analysis"
 )
 
 // notShown are the figures of the JSON that no page shows, with the reason.
@@ -39,6 +37,20 @@ var notShown = map[string]string{
 	".overage.groups[].past.p10":           "drawn as a whisker",
 	".overage.groups[].past.p80":           "the half and the 9 in 10 say enough",
 	".pump.same_rate_p":                    "said in a note: how often chance makes such differences",
+
+	".visits.callbacks.called_again":                          "said in a note",
+	".visits.callbacks.closed_in_30_days":                     "said in a note",
+	".visits.callbacks.control.rate_per_100_placement_months": "behind the chart, whose words are said",
+	".visits.callbacks.control.spread":                        "behind the chart, whose words are said",
+	".visits.callbacks.cost":                                  "said in the answer",
+	".visits.callbacks.groups[].alike":                        "its words are said in a note",
+	".visits.early_signs.signs[].without.share":               "the rates of both say more: slabs are watched for different times",
+	".visits.findings.at_joint":                               "said in a note",
+	".visits.findings.over_guide":                             "said in a note",
+	".visits.kept.share":                                      "said in a note",
+	".visits.risk.again":                                      "behind the chances, which are shown",
+	".visits.risk.cracked":                                    "behind the chances, which are shown",
+	".visits.risk.quiet":                                      "behind the chances, which are shown",
 }
 
 // partShown are those of which a page shows some: the latest months, what is
@@ -47,6 +59,7 @@ var partShown = []string{
 	".cracks.cells[].rate_per_100_placement_years", ".cracks.cells[].risk_1yr", ".cracks.cells[].risk_warranty", ".cracks.cells[].share_full_year",
 	".margin.months[].against_bid", ".margin.months[].bid_margin_pct", ".margin.months[].callback", ".margin.months[].callback_reserve", ".margin.months[].delay",
 	".margin.months[].labor_efficiency", ".margin.months[].margin_pct", ".margin.months[].margin_pct_after_reserve", ".margin.months[].other", ".margin.months[].usage", ".margin.months[].volume",
+	".visits.callbacks.months[].cost",
 	".overage.by_size[].chance_short", ".overage.by_size[].next_job.p10", ".overage.by_size[].next_job.p50", ".overage.by_size[].next_job.p80", ".overage.by_size[].next_job.p90",
 }
 
@@ -99,7 +112,7 @@ func onPages(t testing.TB, pages []Page) map[float64]bool {
 }
 
 func TestEveryFigureOfTheJSONIsOnAPage(t *testing.T) {
-	f := factorsOf(t, company(t), analysis.Options{})
+	f := companyFactors(t)
 	figures := map[string][]float64{}
 	figuresOf("", factorsJSON(t, f), figures)
 	shown := onPages(t, Pages(f, Options{}))

@@ -75,7 +75,7 @@ func (a *author) slabStory(s analysis.SlabStory) Exhibit {
 		stands += "; at stake in the days to come " + a.about().short(s.Worth)
 	}
 	rows = append(rows, storyRow{on: a.f.AsOf, what: stands})
-	caption := name + ": " + a.said(s.What)
+	caption := name + ": " + a.said(clean(s.What, longName))
 	if s.Site != "" {
 		caption += ", " + clean(s.Site, longName)
 	}

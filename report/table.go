@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"unicode/utf8"
 
 	"pourback/analysis"
 )
@@ -37,6 +38,10 @@ type Cell struct {
 	why     string
 	unknown bool
 }
+
+// Short says whether a cell is better kept on one line, as dates and the names
+// of jobs are.
+func (c Cell) Short() bool { return utf8.RuneCountInString(c.Text) <= 16 }
 
 // column makes one cell of each row.
 type column[T any] struct {

@@ -81,7 +81,7 @@ func (a *author) doneVisits(v *analysis.Visits) Exhibit {
 func (a *author) dueVisits(title, caption string, due []analysis.DueVisit) Exhibit {
 	type visit = analysis.DueVisit
 	return Exhibit{Title: title, Table: visitsTable(caption, due,
-		column[visit]{head: "Slab", cell: func(v visit) Cell { return word(v.JobNo + " " + v.Placement) }},
+		column[visit]{head: "Slab", cell: func(v visit) Cell { return a.placed(v.JobNo, v.JobNo+" "+v.Placement) }},
 		column[visit]{head: "Visit", cell: func(v visit) Cell { return Cell{Text: v.Visit} }},
 		column[visit]{head: "Planned", cell: func(v visit) Cell { return day(v.PlannedOn) }},
 		column[visit]{head: "Last seen", cell: func(v visit) Cell { return day(v.LastSeenOn) }},

@@ -17,7 +17,7 @@ const wasteTakes = "the area and thickness of each placement, the yards delivere
 func (a *author) waste() Page {
 	o := a.f.Overage
 	p := Page{Slug: wasteSlug, Title: "Waste", Method: append([]string{
-		"Waste is concrete used over the volume on the drawing, less one. Used is delivered less left over; the drawing's volume is as drawn, or area × thickness (324 ft²·in to the yard).",
+		"Waste is concrete used over the volume on the drawing, less one. Used is delivered less left over; the drawing's volume is as drawn, or area × thickness.",
 		"The next job is predicted from all placements at once: a share of the volume that differs by kind of work, plus yards lost whatever the size that differ by way of placing, each kind borrowing from the others the more the fewer placements it has (Box and Tiao 1973; Gelman 2006).",
 		"The order is the one of least expected cost: a yard too many is paid for and hauled away, a yard short brings a load nobody planned (Arrow, Harris and Marschak 1951; Silver, Pyke and Thomas 2017). Its range is the order if the average of the kind stood at the ends of its own range.",
 		"Averages of the past have a range from Student's t distribution; all concrete together has that of a ratio of totals (Cochran 1977, §6.4). “Half stayed under” and the like are quantiles (type 7 of Hyndman and Fan 1996) with ranges by order statistics (Conover 1999, §3.2).",
@@ -45,7 +45,7 @@ func (a *author) waste() Page {
 	}
 	p.Notes = append(p.Notes, leftOut(o.LeftOut)...)
 	if n := len(o.Own.Told); n > 0 {
-		p.Notes = append(p.Notes, "At the company's own prices ("+a.said(strings.Join(o.Own.Told, "; "))+") the order of "+plural(o.Own.Orders, "kind")+" of job would be another one.")
+		p.Notes = append(p.Notes, "At your own prices ("+a.said(strings.Join(o.Own.Told, "; "))+") the order of "+plural(o.Own.Orders, "kind")+" of job would come out different.")
 	}
 	p.Notes = append(p.Notes, "Concrete over is not always spilled: a slab that comes out thicker than drawn shows as waste too. "+a.eighth())
 	return p
@@ -286,13 +286,13 @@ func leftOut(l analysis.OverageLeftOut) []string {
 func (a *author) orderAssumptions() []string {
 	c, p := a.f.Overage.Assumptions.Order, a.f.Overage.Assumptions.Priors
 	money := func(v float64) string { return measure{factor: 1, sign: a.sign(), digits: cents}.number(v, 2) }
-	return []string{
+	return a.saidAll([]string{
 		fmt.Sprintf("Settings behind an order: concrete %s a yard, hauling away what is left %s a yard, a load nobody planned %s and its concrete %s a yard more, a load called in time %s; a plant sends %s yd or more in steps of %s yd, a truck holds %s yd, and a load under %s yd pays %s for each yard it lacks; the last load is called with %s yd on hand.",
 			money(c.PricePerYd), money(c.DisposalPerYd), money(c.BalanceLoad), money(c.BalancePerYd), money(c.Call),
 			plainNumber(c.LeastBalanceYd), plainNumber(c.IncrementYd), plainNumber(c.TruckYd), plainNumber(c.ShortLoadYd), money(c.ShortLoadPerYd), plainNumber(c.CallAheadYd)),
-		fmt.Sprintf("Held to be likely before any record: %s%% of the volume (give or take %s), and %s yd lost whatever the size (give or take %s), by pump %s yd (give or take %s). The more placements, the less that counts.",
+		fmt.Sprintf("Held to be likely before any record: %s%% of the volume (give or take %s), and %s yd lost whatever the size (give or take %s yd), by pump %s yd (give or take %s yd). The more placements, the less that counts.",
 			plainNumber(100*p.Share.Mean), plainNumber(100*p.Share.SD), plainNumber(p.FixedYd.Mean), plainNumber(p.FixedYd.SD), plainNumber(p.PumpYd.Mean), plainNumber(p.PumpYd.SD)),
-	}
+	})
 }
 
 // plainNumber is a setting as it was set.

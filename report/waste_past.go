@@ -129,7 +129,7 @@ func (a *author) usedOnNeat() []Exhibit {
 func (a *author) fitChart(methods []string) *Chart {
 	m := a.units.volume
 	plot := fitPlot{id: "chart-used", across: "on the drawing," + m.unit, up: "used," + m.unit, point: "a placement",
-		says: "A point for each placement, or of many for every so manieth: the volume on the drawing across, what it used upward. The line is the middle of what the next job will use, the band holds it 8 times in 10."}
+		says: "A point for each placement, or for some of them where they are many: the volume on the drawing across, what it used upward. The line is the middle of what the next job will use, the band holds it 8 times in 10."}
 	for _, method := range methods {
 		f := fit{name: "by " + clean(method, labelName)}
 		end := 0.0

@@ -17,12 +17,14 @@ func WriteFile(path string, pages []Page) error {
 // Write writes the pages as a folder of linked files, making the folder where
 // there is none. Nothing is written unless every page can be; each file is
 // replaced whole.
-func Write(dir string, pages []Page) error {
+func Write(dir string, pages []Page) error { return writeFolder(dir, pages, drawAll(pages)) }
+
+func writeFolder(dir string, pages []Page, charts map[*Chart]*rendered) error {
 	lib, err := library()
 	if err != nil {
 		return err
 	}
-	charts, rendered := drawAll(pages), make([]bytes.Buffer, len(pages))
+	rendered := make([]bytes.Buffer, len(pages))
 	for i := range pages {
 		if err := renderPage(&rendered[i], pages, charts, i); err != nil {
 			return err

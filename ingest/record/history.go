@@ -77,6 +77,7 @@ func slice[T any](all []T, spans []span, i int) []T {
 
 // cut leaves out what was not yet known.
 func (h *History) cut() {
+	h.cutEventsToCome()
 	h.Placements = slices.DeleteFunc(h.Placements, func(p Placement) bool { return p.PlacedOn > h.AsOf })
 	h.Labor = slices.DeleteFunc(h.Labor, func(l Labor) bool { return l.WorkedOn > h.AsOf })
 	h.Visits = slices.DeleteFunc(h.Visits, func(v Visit) bool { return v.SeenOn > h.AsOf })
@@ -90,6 +91,44 @@ func (h *History) cut() {
 			v.ResolvedOn = 0
 		}
 	}
+}
+
+// cutEventsToCome leaves out the events of placements poured after the date,
+// which would name nothing.
+func (h *History) cutEventsToCome() {
+	toCome := map[[2]string]bool{}
+	for i := range h.Placements {
+		if p := &h.Placements[i]; p.PlacedOn > h.AsOf {
+			toCome[[2]string{p.JobNo, p.Placement}] = true
+			toCome[[2]string{p.JobNo, ""}] = true
+		}
+	}
+	if len(toCome) == 0 {
+		return
+	}
+	for i := range h.Placements {
+		if p := &h.Placements[i]; p.PlacedOn <= h.AsOf {
+			delete(toCome, [2]string{p.JobNo, ""}) // an event that names no placement may be this one's
+		}
+	}
+	h.Loads = without(h.Loads, toCome)
+	h.Delays = without(h.Delays, toCome)
+	h.Labor = without(h.Labor, toCome)
+}
+
+// without leaves out the events of some places.
+func without[T any, E interface {
+	*T
+	Event
+}](rows []T, places map[[2]string]bool) []T {
+	kept := rows[:0]
+	for i := range rows {
+		if job, placement := E(&rows[i]).Place(); !places[[2]string{*job, *placement}] {
+			kept = append(kept, rows[i])
+		}
+	}
+	clear(rows[len(kept):])
+	return kept
 }
 
 // sort brings every table into the order of its keys, whatever the order and

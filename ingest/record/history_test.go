@@ -72,6 +72,30 @@ func TestNothingIsKnownBeforeItHappens(t *testing.T) {
 	}
 }
 
+// Events of a placement that is to come are no events of a job that names
+// nothing, and forms that stand before a pour are no reason to look again.
+func TestEventsOfPoursToComeAreNotKnown(t *testing.T) {
+	for asOf, placed := range map[string]int{"2025-06-02": 0, "2025-06-03": 1, "2025-06-04": 2} {
+		s := oneJob()
+		second := s.Placements[0]
+		second.Placement, second.PlacedOn = "B", day("2025-06-04")
+		s.Placements = append(s.Placements, second)
+		for i := range s.Loads {
+			s.Loads[i].Placement = "B"
+			s.Delays[i].Placement = "B"
+			s.Labor[i].Placement = "B"
+		}
+		s.Visits = nil
+		h := NewHistory(day(asOf), s)
+		if len(h.Placements) != placed || len(h.Checks) != 0 {
+			t.Errorf("as of %s: %d placements, and %v", asOf, len(h.Placements), h.Checks)
+		}
+		if known := placed == 2; (len(h.Loads) > 0) != known || (len(h.Delays) > 0) != known || (len(h.Labor) > 0) != known {
+			t.Errorf("as of %s: %d loads, %d delays, %d hours", asOf, len(h.Loads), len(h.Delays), len(h.Labor))
+		}
+	}
+}
+
 func TestEventsWinAndDifferencesAreSaid(t *testing.T) {
 	s := oneJob()
 	s.Placements[0].DeliveredYd = Some(11.0)

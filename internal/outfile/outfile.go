@@ -4,7 +4,9 @@ package outfile
 
 import (
 	"errors"
+	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
@@ -34,6 +36,9 @@ func Begin(path string) (*File, error) {
 		dir = "."
 	}
 	f, err := os.CreateTemp(dir, "."+name+"-*")
+	if errors.Is(err, fs.ErrNotExist) {
+		err = fmt.Errorf("%s: the folder %s does not exist; make it first, or name another file", path, filepath.Clean(dir))
+	}
 	return &File{f}, err
 }
 

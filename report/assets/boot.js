@@ -42,6 +42,12 @@ function start() {
   });
 }
 
+// On a phone the list of pages is folded away, so that the answer comes first.
+var pages = document.querySelector('nav details'), narrow = window.matchMedia('(max-width: 34rem)');
+function fold() { pages.open = !narrow.matches; }
+fold();
+narrow.addEventListener('change', fold);
+
 function run(script) { document.head.appendChild(script); }
 
 // A folder of pages shares one copy of the drawing library beside them; a page
