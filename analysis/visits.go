@@ -119,6 +119,7 @@ func visits(h *record.History, s *slabs, opt Options) *Visits {
 	v.Assumptions = []Assumption{
 		{"warranty where a job states none", float64(months), "months", fromJobs(stated)},
 		a.cost,
+		{"callbacks of a placement before the records speak", a.usual, "a year", "setting"},
 		{"how far ahead the worth of a visit looks", float64(a.plan.AheadDays), "days", "setting"},
 	}
 	v.conclude(a)

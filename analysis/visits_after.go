@@ -17,6 +17,7 @@ type after struct {
 	seed   uint64
 	bare   bool       // name no site and nobody
 	cost   Assumption // of a crack callback
+	usual  float64    // callbacks a placement-year, where the records say nothing
 	months int        // of warranty, where a job states none
 	slab   []followed
 	calls  []call // by slab and day
@@ -29,8 +30,8 @@ type state int8
 const (
 	quiet    state = iota // no crack seen, nobody called
 	cracked               // a crack was seen on a visit, and nobody has called
-	repaired              // called about, and closed
-	open                  // called about, and not closed
+	repaired              // called about, and closed, if only in the field
+	open                  // called about of late, and not closed
 )
 
 // followed is one slab since its pour. Days without a date are 0.
@@ -61,7 +62,7 @@ func (c *call) open() bool { return c.closed == 0 && !c.logged }
 
 func newAfter(h *record.History, s *slabs, opt Options) *after {
 	months, _ := warrantyMonths(h)
-	a := &after{h: h, slabs: s, plan: opt.Visits.Plan, level: opt.Level, seed: opt.Seed, bare: opt.Visits.NoSites, cost: s.callbackCost(opt.Steel), months: months,
+	a := &after{h: h, slabs: s, plan: opt.Visits.Plan, level: opt.Level, seed: opt.Seed, bare: opt.Visits.NoSites, cost: s.callbackCost(opt.Steel), usual: opt.Bid.CallbacksPerYear, months: months,
 		slab: make([]followed, len(h.Placements))}
 	for i := range h.Placements {
 		a.follow(i)
@@ -133,7 +134,7 @@ func (a *after) settle(i int, lastCrack bool) state {
 		if c.closed == 0 && !c.logged {
 			c.closed = a.closedLater(i, c, calls[k+1:])
 		}
-		if c.open() {
+		if c.open() && int(a.h.AsOf-c.on) <= longOpen {
 			s = open
 		}
 	}
@@ -198,16 +199,17 @@ func (a *after) latest(i int) *call {
 func (a *after) nearest(asked string) string {
 	names := make([]string, len(a.h.Placements))
 	for i := range names {
-		p := &a.h.Placements[i]
-		names[i] = p.JobNo + "/" + p.Placement
+		names[i] = slabName(&a.h.Placements[i])
 	}
 	near, _ := record.Nearest(asked, names)
 	return near
 }
 
+// slabName is JOB/PLACEMENT. Either may hold a slash itself.
+func slabName(p *record.Placement) string { return p.JobNo + "/" + p.Placement }
+
 // find is the slab so named, in any letter case, or −1.
-func (a *after) find(job, placement string) int {
-	return slices.IndexFunc(a.h.Placements, func(p record.Placement) bool {
-		return record.Fold(p.JobNo) == record.Fold(job) && record.Fold(p.Placement) == record.Fold(placement)
-	})
+func (a *after) find(name string) int {
+	name = record.Fold(name)
+	return slices.IndexFunc(a.h.Placements, func(p record.Placement) bool { return record.Fold(slabName(&p)) == name })
 }

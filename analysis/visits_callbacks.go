@@ -191,11 +191,19 @@ func (c *Callbacks) returned(a *after) {
 	}
 }
 
+// noneOpen says that no callback is open, as far as the records can tell.
+func (c *Callbacks) noneOpen() string {
+	if c.Undated > 0 {
+		return "No callback is known to be open, but a job log does not say when one was closed"
+	}
+	return "No callback is open"
+}
+
 func (c *Callbacks) answer() string {
 	if c.Calls == 0 {
 		return "No customer has called about a slab yet."
 	}
-	s := "No callback is open"
+	s := c.noneOpen()
 	if n := len(c.Open); n > 0 {
 		o := c.Open[0]
 		be := "are"

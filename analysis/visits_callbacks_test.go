@@ -20,6 +20,9 @@ func TestCallsAreClosed(t *testing.T) {
 	if len(c.Open) != 1 || c.Open[0].JobNo != "J3" || c.Open[0].Kind != "crack" || c.Open[0].AgeDays != 181 {
 		t.Errorf("open: %+v", c.Open)
 	}
+	if !strings.HasPrefix(c.Answer, "1 callback is open") {
+		t.Errorf("%q", c.Answer)
+	}
 	if c.Calls != 7 || c.Slabs != 5 || c.Undated != 1 {
 		t.Errorf("%d calls about %d slabs, %d undated", c.Calls, c.Slabs, c.Undated)
 	}
@@ -35,6 +38,37 @@ func TestCallsAreClosed(t *testing.T) {
 	near(t, "median", c.DaysToClose.Value, 24, 1e-9)
 	if c.Control.Why == "" || len(c.Returned) != 0 {
 		t.Errorf("%+v", c.Control)
+	}
+}
+
+// A callback that nobody closed on paper for half a year brings nobody there any
+// more, so the planned visits of its slab come back.
+func TestLongOpenCallbacksLeaveThePlan(t *testing.T) {
+	s := record.Set{Placements: []record.Placement{bare("J1", "2025-01-01")}, Visits: []record.Visit{called("J1", "2025-02-01", "ponding", "", 0)}}
+	for asOf, want := range map[string]int{"2025-06-30": 0, "2025-12-30": 1} { // day 180, and the end of the warranty
+		v := visitsOf(t, s, asOf, Options{Visits: VisitOptions{Slab: "J1/A"}})
+		if len(v.Due) != want || len(v.Callbacks.Open) != 1 || !strings.Contains(v.Stories[0].Stands, "2025-02-01") {
+			t.Errorf("%s: %d due, %q", asOf, len(v.Due), v.Stories[0].Stands)
+		}
+	}
+}
+
+// A job log does not say when a callback was closed: nobody knows whether one is
+// open, and no share of visits is told where none was ever written down.
+func TestJobLogLeavesOpenCallbacksUnknown(t *testing.T) {
+	p := bare("J1", "2025-01-01")
+	p.CallbackOn, p.CallbackKind = day("2025-05-05"), "crack"
+	v := visitsOf(t, record.Set{Placements: []record.Placement{p}}, "2025-06-01", Options{Visits: VisitOptions{Slab: "j1/a"}})
+	for _, s := range []string{v.Answer, v.Callbacks.Answer} {
+		if !strings.Contains(s, "No callback is known to be open") {
+			t.Errorf("%q", s)
+		}
+	}
+	if stands := v.Stories[0].Stands; !strings.Contains(stands, "does not say") {
+		t.Errorf("%q", stands)
+	}
+	if v.Kept.Share.Known() || v.Kept.Planned == 0 {
+		t.Errorf("%+v", v.Kept)
 	}
 }
 

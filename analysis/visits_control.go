@@ -52,7 +52,7 @@ func (a *after) callControl() CallControl {
 	}
 	chart, err := control.U(counts, exposure, c.Base)
 	if err != nil {
-		c.Base = 0
+		c.Base, c.Points = 0, []CallPoint{}
 		c.Why = reason(err)
 		if errors.Is(err, stat.ErrTooFew) {
 			c.Why = fmt.Sprintf("%s with slabs under warranty, and it takes %d to know how far months swing by themselves", countOf(c.Months, "full month"), control.MinPoints)

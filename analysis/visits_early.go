@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/score"
 	"pourback/ingest/record"
 )
 
@@ -19,6 +20,8 @@ type EarlySigns struct {
 	Signs  []EarlySign `json:"signs"`
 	Listed []EarlyPour `json:"listed"` // pours with a sign, those with signs that went with callbacks here first, then those with most signs
 	Notes  []string    `json:"notes"`
+
+	told int // pours since then of which anything is recorded that could show a sign
 }
 
 // EarlySign is one way to go wrong and the company's own record of it, from
@@ -30,6 +33,7 @@ type EarlySign struct {
 	With     SignRecord `json:"with"`
 	Without  SignRecord `json:"without"`
 	Says     string     `json:"says"`
+	Alike    Figure     `json:"alike"` // p of a test that pours with it and without share one rate
 	Worse    bool       `json:"worse"` // pours with it were called back more than chance makes
 	Now      int        `json:"now"`   // of the listed
 }
@@ -40,6 +44,8 @@ type SignRecord struct {
 	Callbacks  int    `json:"callbacks"` // placements called back, for anything
 	Share      Figure `json:"share"`
 	Rate       Figure `json:"rate_per_100_placement_years"` // which allows for how long each was watched
+
+	years float64 // watched
 }
 
 // EarlyPour is one pour with its signs.
@@ -65,9 +71,12 @@ func (a *after) earlySigns() EarlySigns {
 		recent += int(indicator(a.h.Placements[i].PlacedOn >= e.From.Date))
 	}
 	e.Pours = recent
+	told := map[int]bool{} // pours of which any sign could be told
 	for k, s := range a.signs() {
-		e.Signs = append(e.Signs, a.holdSign(k, s, e.From.Date, listed))
+		e.Signs = append(e.Signs, a.holdSign(k, s, e.From.Date, listed, told))
 	}
+	e.told = len(told)
+	judge(e.Signs)
 	for _, p := range listed {
 		p.record(e.Signs)
 		e.Listed = append(e.Listed, *p)
@@ -85,8 +94,8 @@ func (a *after) earlySigns() EarlySigns {
 }
 
 // holdSign counts what earlier pours with and without the sign did, and lists
-// those of the last months that have it.
-func (a *after) holdSign(k int, s sign, from record.Date, listed map[int]*EarlyPour) EarlySign {
+// those of the last months that have it, and those that could tell.
+func (a *after) holdSign(k int, s sign, from record.Date, listed map[int]*EarlyPour, told map[int]bool) EarlySign {
 	out := EarlySign{Sign: s.name, Limit: s.limit}
 	var tally [2]signTally
 	for i := range a.h.Placements {
@@ -97,7 +106,9 @@ func (a *after) holdSign(k int, s sign, from record.Date, listed map[int]*EarlyP
 		if a.h.Placements[i].PlacedOn < from {
 			out.Recorded++
 			tally[int(indicator(wrong))].add(a, i)
-		} else if wrong {
+			continue
+		}
+		if told[i] = true; wrong {
 			out.Now++
 			if listed[i] == nil {
 				listed[i] = a.earlyPour(i)
@@ -106,9 +117,31 @@ func (a *after) holdSign(k int, s sign, from record.Date, listed map[int]*EarlyP
 		}
 	}
 	out.With, out.Without = tally[1].record(a.level), tally[0].record(a.level)
-	out.Worse = out.With.Rate.Known() && out.Without.Rate.Known() && out.With.Callbacks+out.Without.Callbacks >= leastEvents && out.With.Rate.Low > out.Without.Rate.High
-	out.Says = out.says()
 	return out
+}
+
+// judge tells the signs with which more callbacks went than chance makes, with
+// all signs looked at.
+func judge(signs []EarlySign) {
+	var at []int
+	var ps []float64
+	for k := range signs {
+		s := &signs[k]
+		if s.Alike = unknown("too few pours to compare"); s.With.Rate.Known() && s.Without.Rate.Known() {
+			s.Alike = oneRate([]interval.Rate{{Events: s.With.Callbacks, Exposure: s.With.years}, {Events: s.Without.Callbacks, Exposure: s.Without.years}})
+		}
+		if s.Alike.Known() {
+			at, ps = append(at, k), append(ps, s.Alike.Value)
+		}
+	}
+	adjusted, _ := score.BenjaminiHochberg(ps)
+	for j, k := range at {
+		s := &signs[k]
+		s.Worse = j < len(adjusted) && adjusted[j] <= falseFinds && s.With.Rate.Value > s.Without.Rate.Value
+	}
+	for k := range signs {
+		signs[k].Says = signs[k].says()
+	}
 }
 
 func (a *after) earlyPour(i int) *EarlyPour {
@@ -150,7 +183,7 @@ func (t *signTally) add(a *after, i int) {
 }
 
 func (t *signTally) record(level float64) SignRecord {
-	r := SignRecord{Placements: t.placements, Callbacks: t.called}
+	r := SignRecord{Placements: t.placements, Callbacks: t.called, years: t.days / daysPerYear}
 	if t.placements < leastForRate {
 		r.Share = unknown("too few to say: %s", countOf(t.placements, "pour"))
 		r.Rate = r.Share
@@ -172,7 +205,7 @@ func (e *EarlySign) says() string {
 		return fmt.Sprintf("Too few to say: %s before.", countOf(e.With.Placements, "such pour"))
 	}
 	s := fmt.Sprintf("%d of %s were called back, %s a year", e.With.Callbacks, countOf(e.With.Placements, "such pour"), outOf100(perYear(e.With.Rate)))
-	if e.With.Callbacks+e.Without.Callbacks < leastEvents || e.Without.Placements < leastForRate {
+	if !e.Alike.Known() {
 		return s + "; too few to compare."
 	}
 	s += fmt.Sprintf("; of the others %d of %s, %s", e.Without.Callbacks, grouped(int64(e.Without.Placements)), outOf100(perYear(e.Without.Rate)))
@@ -185,18 +218,39 @@ func (e *EarlySign) says() string {
 // perYear turns a rate in 100 placement-years into one in a placement-year.
 func perYear(f Figure) Figure { return scaled(f, 0.01) }
 
+// since is the stretch of the new pours.
+func (e *EarlySigns) since() string { return "since the start of " + monthWords(e.From.Month()) }
+
+// worry names the pour to look at first and what went wrong with it, in few
+// words.
+func (e *EarlySigns) worry() string {
+	first := &e.Listed[0]
+	signs := make([]string, len(first.of))
+	for j, k := range first.of {
+		signs[j] = e.Signs[k].Sign
+	}
+	return fmt.Sprintf("Of %s %s, %d went against a guide: worry first about %s %s (%s).",
+		countOf(e.Pours, "pour"), e.since(), len(e.Listed), first.JobNo, first.Placement, strings.Join(signs, ", "))
+}
+
 func (e *EarlySigns) answer() string {
-	since := "since " + monthWords(e.From.Month()) + " began"
-	if e.Pours == 0 {
-		return "Nothing was poured " + since + "."
-	}
+	since := e.since()
 	n := len(e.Listed)
-	if n == 0 {
-		return fmt.Sprintf("None of the %s %s went wrong in a way the record shows.", countOf(e.Pours, "pour"), since)
+	switch {
+	case e.Pours == 0:
+		return "Nothing was poured " + since + "."
+	case e.told == 0:
+		return fmt.Sprintf("Nothing is recorded of the %s %s that could show whether one went wrong: no curing and weather, saw time, joints, added water, times of loads or probed thickness.", countOf(e.Pours, "pour"), since)
+	case n == 0:
+		s := fmt.Sprintf("Of %s %s, none went wrong in a way the record shows", countOf(e.Pours, "pour"), since)
+		if e.told < e.Pours {
+			s += fmt.Sprintf("; of %d of them nothing is recorded that could show it", e.Pours-e.told)
+		}
+		return s + "."
 	}
-	first := e.Listed[0]
-	s := fmt.Sprintf("%d of %s %s went against a guide; look first at %s %s, poured %s: %s.",
-		n, countOf(e.Pours, "pour"), since, first.JobNo, first.Placement, first.PlacedOn, strings.Join(first.Signs, "; "))
+	first := &e.Listed[0]
+	s := fmt.Sprintf("Of %s %s, %d went against a guide; look first at %s %s, poured %s: %s.",
+		countOf(e.Pours, "pour"), since, n, first.JobNo, first.Placement, first.PlacedOn, strings.Join(first.Signs, "; "))
 	var worse []string
 	for _, sign := range e.Signs {
 		if sign.Worse {

@@ -218,10 +218,10 @@ func (c *CracksSeen) growthSays() string {
 	if len(c.Growing) == 0 {
 		return "No crack has been measured twice at least two weeks apart."
 	}
-	s := fmt.Sprintf("Of %s measured twice, %d opened.", countOf(len(c.Growing), "unrepaired crack"), n)
+	s := fmt.Sprintf("Of %s measured more than once, %d opened.", countOf(len(c.Growing), "unrepaired crack"), n)
 	if n > 0 {
 		g := c.Growing[0]
-		s += fmt.Sprintf(" The fastest is on %s %s: from %s to %s in between %s and %s.", g.JobNo, g.Placement, signed(g.WasIn, 3), signed(g.IsIn, 3), g.From, g.To)
+		s += fmt.Sprintf(" The fastest is on %s %s: from %s to %s in, between %s and %s.", g.JobNo, g.Placement, signed(g.WasIn, 3), signed(g.IsIn, 3), g.From, g.To)
 	}
 	return s
 }

@@ -75,7 +75,7 @@ func (a *after) callGroup(by, column string, name func(i int) string) CallbackGr
 		g.Rows = append(g.Rows, a.callRow(n, placements[n], days[n], calls[n]))
 	}
 	mostCalls(g.Rows)
-	if g.Alike = a.alike(g.Rows, days); !g.Alike.Known() {
+	if g.Alike = alike(g.Rows, days); !g.Alike.Known() {
 		g.Says = capital(g.Alike.Why) + "."
 	}
 	return g
@@ -106,14 +106,22 @@ func mostCalls(rows []CallbackRow) {
 
 // alike is the p of a test that all groups bring calls at one rate, given their
 // time watched, or why there is none.
-func (a *after) alike(rows []CallbackRow, days map[string]float64) Figure {
+func alike(rows []CallbackRow, days map[string]float64) Figure {
 	var rates []interval.Rate
-	sum := 0
 	for _, r := range rows {
 		if r.Name != "unknown" && days[r.Name] > 0 {
 			rates = append(rates, interval.Rate{Events: r.Calls, Exposure: days[r.Name] / daysPerYear})
-			sum += r.Calls
 		}
+	}
+	return oneRate(rates)
+}
+
+// oneRate is the p of a test that all of these are one rate, or why there is
+// none.
+func oneRate(rates []interval.Rate) Figure {
+	sum := 0
+	for _, r := range rates {
+		sum += r.Events
 	}
 	if len(rates) < 2 || sum < leastEvents {
 		return unknown("too few calls to compare")

@@ -12,10 +12,12 @@ import (
 // has called about have a hazard that is constant within bands of age, times a
 // ratio for what they are like; those with a crack that was seen, and those
 // that were called about before, have one rate each. Every rate is a gamma
-// posterior whose prior is worth one callback at the rate of all slabs, so that
-// few events are drawn to the whole and none is no certainty.
+// posterior whose prior is worth one callback at the rate of all slabs, and that
+// of all is drawn to what is usual by one more, so that few events are drawn to
+// the whole, and neither none nor few days make a certainty.
 type callRisk struct {
 	slabs  *slabs
+	usual  float64 // callbacks a placement-year where nothing is on record
 	events int
 	rates  []gammaRate // by band of age
 	state  map[state]gammaRate
@@ -42,7 +44,7 @@ var ageBands = []float64{0, 28, 90, 180, 365}
 const mostRatio = 10
 
 func (a *after) callRisk() *callRisk {
-	r := &callRisk{slabs: a.slabs, state: map[state]gammaRate{}, counts: map[state][2]float64{}}
+	r := &callRisk{slabs: a.slabs, usual: a.usual, state: map[state]gammaRate{}, counts: map[state][2]float64{}}
 	for _, e := range a.slabs.first {
 		if e {
 			r.events++
@@ -65,7 +67,8 @@ func (a *after) callRisk() *callRisk {
 			events[ageBand(watched)]++
 		}
 	}
-	all := r.overall(events, days)
+	r.counts[quiet] = [2]float64{sumOf(events), sumOf(days)}
+	all := r.overall().mean()
 	for j := range ageBands {
 		r.rates = append(r.rates, drawn(events[j], days[j], all))
 	}
@@ -89,21 +92,13 @@ func ageBand(day float64) int {
 	return j
 }
 
-// overall is the rate of all bands together, half an event where there is none.
-func (r *callRisk) overall(events, days []float64) float64 {
-	d, t := sumOf(events), sumOf(days)
-	r.counts[quiet] = [2]float64{d, t}
-	if t <= 0 {
-		return 0
-	}
-	return max(d, 0.5) / t
+// overall is the rate of all bands together, drawn to the usual one.
+func (r *callRisk) overall() gammaRate {
+	return drawn(r.counts[quiet][0], r.counts[quiet][1], r.usual/daysPerYear)
 }
 
-// drawn is a rate drawn to that of all slabs by the weight of one event.
+// drawn is a rate drawn to another by the weight of one event.
 func drawn(events, days, all float64) gammaRate {
-	if all <= 0 {
-		return gammaRate{1, math.Inf(1)}
-	}
 	return gammaRate{events + 1, days + 1/all}
 }
 
@@ -198,7 +193,7 @@ func (r *callRisk) ratioVariance(i int) float64 {
 	return max(0, v)
 }
 
-const chanceMethod = "hazard of crack callbacks constant within bands of age, drawn to that of all, times the ratio of the hazard model; approximate limits"
+const chanceMethod = "hazard of crack callbacks constant within bands of age, drawn to that of all and that to the usual one, times the ratio of the hazard model; approximate limits"
 
 // expected is the law of the number of callbacks that slab i brings between two
 // ages in days.
@@ -207,16 +202,13 @@ func (r *callRisk) expected(i int, s state, from, to float64) (mean, variance fl
 		return 0, 0
 	}
 	if g, own := r.state[s]; own {
-		if math.IsInf(g.days, 1) {
-			return 0, 0
-		}
 		w := to - from
 		return w * g.mean(), w * w * g.shape / (g.days * g.days)
 	}
 	ratio := r.ratio[i]
 	for j := range ageBands {
 		w := ratio * (min(to, bandEnd(j)) - max(from, ageBands[j]))
-		if w <= 0 || math.IsInf(r.rates[j].days, 1) {
+		if w <= 0 {
 			continue
 		}
 		g := r.rates[j]

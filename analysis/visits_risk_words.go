@@ -19,12 +19,19 @@ type RiskModel struct {
 }
 
 // mostFor is what raises slab i's risk the most, in a word or two, "" where
-// nothing does.
+// nothing does, or where its coefficient lies within a standard error of none:
+// then a coin might have chosen its sign, and a reason that may be the wrong way
+// round is none.
 func (r *callRisk) mostFor(i int) string {
 	words, most := "", math.Log(1.1)
 	for j := range r.terms {
-		if from, log := r.apart(j, i); log > most {
-			words, most = termWords(r.terms[j].name, from > 0), log
+		from, log := r.apart(j, i)
+		if log <= most {
+			continue
+		}
+		words, most = "", log
+		if r.coef[j]*r.coef[j] >= r.cov.At(j, j) {
+			words = termWords(r.terms[j].name, from > 0)
 		}
 	}
 	return words
@@ -59,18 +66,17 @@ func (r *callRisk) model(level float64) RiskModel {
 	for _, t := range r.terms {
 		m.Terms = append(m.Terms, t.name)
 	}
-	per100 := func(s state, g gammaRate) Figure {
-		if math.IsInf(g.days, 1) {
-			return unknown("nobody has looked at slabs of this kind yet")
-		}
+	per100 := func(s state, g gammaRate, to string) Figure {
 		law := distuv.Gamma{Alpha: g.shape, Beta: g.days / daysPerYear / 100}
 		return Figure{Value: law.Mean(), Low: law.Quantile((1 - level) / 2), High: law.Quantile((1 + level) / 2), Level: level, N: int(r.counts[s][0]),
-			Method: "gamma posterior, prior worth one event at the rate of all slabs", Bounded: true, known: true}
+			Method: "gamma posterior, prior worth one callback at " + to, Bounded: true, known: true}
 	}
-	d, t := r.counts[quiet][0], r.counts[quiet][1]
-	m.Quiet = per100(quiet, gammaRate{max(d, 0.5), orInf(t)})
-	m.Cracked, m.Again = per100(cracked, r.state[cracked]), per100(repaired, r.state[repaired])
+	const all = "the rate of all slabs"
+	m.Quiet = per100(quiet, r.overall(), "the usual rate")
+	m.Cracked, m.Again = per100(cracked, r.state[cracked], all), per100(repaired, r.state[repaired], all)
 	switch {
+	case r.events == 0:
+		m.Says = fmt.Sprintf("No crack callback is on record yet: the chances are mostly the usual ones, %s in 100 slabs a year (common practice, no published source).", fmt.Sprintf("%.3g", 100*r.usual))
 	case r.events < eventsForAny:
 		m.Says = fmt.Sprintf("The records hold %s: too few to tell slabs apart, so all of an age share one chance.", countOf(r.events, "crack callback"))
 	case len(r.terms) == 0:
@@ -79,13 +85,6 @@ func (r *callRisk) model(level float64) RiskModel {
 		m.Says = fmt.Sprintf("From %s: slabs are told apart by %s.", countOf(r.events, "crack callback"), listWords(shortNames(m.Terms)))
 	}
 	return m
-}
-
-func orInf(days float64) float64 {
-	if days <= 0 {
-		return math.Inf(1)
-	}
-	return days
 }
 
 // shortNames are the terms without their units.

@@ -104,7 +104,12 @@ func (a *after) schedule(v *Visits, dueBy record.Date) {
 		plan = a.planOf(i, plan[:0])
 		a.holdPlan(v, i, plan, dueBy)
 	}
-	if v.Kept.Share = unknown("no visit was planned before %s", a.h.AsOf); v.Kept.Planned > 0 {
+	switch {
+	case v.Kept.Planned == 0:
+		v.Kept.Share = unknown("no visit was planned before %s", a.h.AsOf)
+	case len(a.h.Visits) == 0:
+		v.Kept.Share = unknown("no visit is on record")
+	default:
 		v.Kept.Share = estimated(interval.Wilson(v.Kept.Made, v.Kept.Planned, a.level))
 	}
 	slices.SortStableFunc(v.Done, func(x, y DoneVisit) int { return cmp.Compare(y.SeenOn.Date, x.SeenOn.Date) })
@@ -185,12 +190,11 @@ func (a *after) why(i int) string {
 		if f.hot {
 			s = append(s, a.hotWords(p, i))
 		}
-		if r := a.risk.ratio[i]; r >= 1.25 {
-			words := fmt.Sprintf("%s times the usual risk", signed(r, 1))
-			if most := a.risk.mostFor(i); most != "" {
-				words += ", mostly for " + most
-			}
-			s = append(s, words)
+		switch r := a.risk.ratio[i]; {
+		case r >= 1.25 && a.risk.mostFor(i) != "":
+			s = append(s, fmt.Sprintf("%s times the usual risk, mostly for %s", signed(r, 1), a.risk.mostFor(i)))
+		case r >= 1.25 || r <= 0.8:
+			s = append(s, fmt.Sprintf("%s times the usual risk", signed(r, 1)))
 		}
 	}
 	switch left := int(f.warrantyEnd - a.h.AsOf); {

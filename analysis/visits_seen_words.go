@@ -68,9 +68,9 @@ func (s *SeenCracks) matters() string {
 	case worst == nil:
 		return "How much it matters when a crack is taken to have arisen cannot be told."
 	case math.Abs(most) < 0.005:
-		return "It hardly matters: dating a crack to the visit that found it moves no figure here by as much as 1 in 200 beyond what the visits leave open."
+		return "How cracks are dated hardly matters: dating a crack to the visit that found it moves no figure here by as much as 1 in 200 beyond what the visits leave open."
 	}
-	return fmt.Sprintf("It matters most by %s: dating a crack to the visit that found it says %s, and allowing that it arose any time since the look before, %s.",
+	return fmt.Sprintf("How cracks are dated matters most by %s: dated to the visit that found them, slabs with one are %s; dated to any time since the look before, %s.",
 		ageWords(worst.AgeDays), outOf100(worst.Seen), outOf100(worst.Between))
 }
 

@@ -23,12 +23,12 @@ type sign struct {
 
 func (a *after) signs() []sign {
 	return []sign{
-		{"dried fast, not cured", fmt.Sprintf("evaporation of %.1f lb/ft²/h and more with no curing (ACI 305R)", trade.PrecautionLbFt2), a.driedUncured},
-		{"sawn late for the heat", fmt.Sprintf("a saw cut after %.0f h in air of %d °F and more (UFC 3-250-04 §9-4.4), after %.0f h otherwise (CSA A23.1-94), %.0f h in the cold; early entry after %.0f h (trade press)", trade.SawWarm.To, warmSawF, trade.SawGeneral.To, trade.SawCold.To, trade.SawEarlyEntry.To), a.sawnLate},
+		{"dried fast without curing", fmt.Sprintf("evaporation of %.1f lb/ft²/h and more with no curing (ACI 305R)", trade.PrecautionLbFt2), a.driedUncured},
+		{"sawn late", fmt.Sprintf("a saw cut after %.0f h in air of %d °F and more (UFC 3-250-04 §9-4.4), after %.0f h otherwise (CSA A23.1-94), %.0f h in the cold; early entry after %.0f h (trade press)", trade.SawWarm.To, warmSawF, trade.SawGeneral.To, trade.SawCold.To, trade.SawEarlyEntry.To), a.sawnLate},
 		{"joints too wide", fmt.Sprintf("joints wider than 24, 30 or 36 times the thickness by mix, or %d ft (PCA; the guide is for slabs without steel)", trade.SpacingCapFt), a.wideJoints},
 		{"water added", fmt.Sprintf("%.0f gal and more to the yard of a load: about an inch of slump and 150 to 200 psi (NRMCA, from memory)", wetGalPerYd), a.watered},
 		{"past the time limit", fmt.Sprintf("over %d minutes from batching to discharge (ASTM C94, older editions; may be waived)", trade.DischargeMinutes), a.late},
-		{"thin", "a mean of the probes 3/8 in and more under the thickness (ACI 117, from memory)", a.thin},
+		{"thin", fmt.Sprintf("a mean of the probes %.3f in and more under the thickness (ACI 117, from memory)", thinIn), a.thin},
 	}
 }
 
@@ -100,7 +100,7 @@ func (a *after) late(i int) (known, wrong bool, says string) {
 			most = max(most, d.V)
 		}
 	}
-	return known, most > trade.DischargeMinutes, fmt.Sprintf("a load placed %s min after batching", signed(most, 0))
+	return known, most > trade.DischargeMinutes, fmt.Sprintf("a load placed %s min after batching, where the limit is %d", signed(most, 0), trade.DischargeMinutes)
 }
 
 func (a *after) thin(i int) (known, wrong bool, says string) {
@@ -109,5 +109,5 @@ func (a *after) thin(i int) (known, wrong bool, says string) {
 		return false, false, ""
 	}
 	short := p.ThicknessIn.V - p.MeasuredThicknessIn.V
-	return true, short >= thinIn-1e-9, fmt.Sprintf("%s in thick on average, %s in as bid", signed(p.MeasuredThicknessIn.V, 2), signed(p.ThicknessIn.V, 1))
+	return true, short >= thinIn-1e-9, fmt.Sprintf("on average %s in thick, bid at %s in", signed(p.MeasuredThicknessIn.V, 2), signed(p.ThicknessIn.V, 1))
 }

@@ -15,7 +15,7 @@ func TestSignsByHand(t *testing.T) {
 		want string // the sign, "" for none
 		make func(p *record.Placement, l *record.Load)
 	}{
-		{"dried at 0.2435 and not cured", "dried fast, not cured", func(p *record.Placement, _ *record.Load) {
+		{"dried at 0.2435 and not cured", "dried fast without curing", func(p *record.Placement, _ *record.Load) {
 			p.ConcreteTempF, p.AirTempF, p.HumidityPct, p.WindMPH, p.Curing = record.Some(87.0), record.Some(80.0), record.Some(50.0), record.Some(12.0), "none"
 		}},
 		{"the same, cured", "", func(p *record.Placement, _ *record.Load) {
@@ -24,7 +24,7 @@ func TestSignsByHand(t *testing.T) {
 		{"dried at 0.1025 and not cured", "", func(p *record.Placement, _ *record.Load) {
 			p.ConcreteTempF, p.AirTempF, p.HumidityPct, p.WindMPH, p.Curing = record.Some(70.0), record.Some(70.0), record.Some(50.0), record.Some(10.0), "none"
 		}},
-		{"sawn after 13 h at 85 °F", "sawn late for the heat", func(p *record.Placement, _ *record.Load) {
+		{"sawn after 13 h at 85 °F", "sawn late", func(p *record.Placement, _ *record.Load) {
 			p.JointCut, p.SawHours, p.AirTempF = "saw", record.Some(13.0), record.Some(85.0)
 		}},
 		{"after 12", "", func(p *record.Placement, _ *record.Load) {
@@ -33,7 +33,7 @@ func TestSignsByHand(t *testing.T) {
 		{"after 13 h at 60 °F", "", func(p *record.Placement, _ *record.Load) {
 			p.JointCut, p.SawHours, p.AirTempF = "saw", record.Some(13.0), record.Some(60.0)
 		}},
-		{"early entry after 5 h", "sawn late for the heat", func(p *record.Placement, _ *record.Load) {
+		{"early entry after 5 h", "sawn late", func(p *record.Placement, _ *record.Load) {
 			p.JointCut, p.SawHours, p.AirTempF = "early-entry", record.Some(5.0), record.Some(60.0)
 		}},
 		{"tooled joints, with hours", "", func(p *record.Placement, _ *record.Load) {
@@ -65,6 +65,24 @@ func TestSignsByHand(t *testing.T) {
 		}
 		if got != c.want || len(e.Listed) != int(indicator(c.want != "")) {
 			t.Errorf("%s: sign %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// Of new pours of which nothing is recorded none can be said to have gone right.
+func TestSignsThatCannotBeTold(t *testing.T) {
+	answerOf := func(p ...record.Placement) string {
+		return visitsOf(t, record.Set{Placements: p}, "2025-06-10", Options{}).Early.Answer
+	}
+	untold, told := bare("K1", "2025-05-20"), bare("K2", "2025-05-21")
+	told.JointSpacingFt = record.Some(8.0)
+	for want, p := range map[string][]record.Placement{
+		"Nothing is recorded of the 1 pour":         {untold},
+		"none went wrong in a way the record shows": {told},
+		"of 1 of them nothing is recorded":          {untold, told},
+	} {
+		if got := answerOf(p...); !strings.Contains(got, want) {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 
 	"pourback/ingest/record"
 )
@@ -45,11 +44,7 @@ const mostStories = 20
 // that are worth most: first those that may still cost, then those that did.
 func (a *after) stories(asked string) (told []SlabStory, with int) {
 	if asked != "" {
-		job, placement, _ := strings.Cut(asked, "/")
-		if at := strings.LastIndex(asked, "/"); a.find(job, placement) < 0 { // a job number may hold a slash itself
-			job, placement = asked[:at], asked[at+1:]
-		}
-		if i := a.find(job, placement); i >= 0 {
+		if i := a.find(asked); i >= 0 {
 			return []SlabStory{a.story(i)}, 1
 		}
 		return nil, 0
@@ -181,6 +176,15 @@ func (a *after) stands(i int) string {
 	case open:
 		s = fmt.Sprintf("a callback (%s) is open since %s", a.latest(i).kind, a.latest(i).on)
 	case repaired:
+		if a.latest(i).logged {
+			s = fmt.Sprintf("called about (%s); a job log does not say when that was closed", a.latest(i).kind)
+			break
+		}
+		if at := slices.IndexFunc(a.callsOf(i), func(c call) bool { return c.open() }); at >= 0 {
+			c := a.callsOf(i)[at]
+			s = fmt.Sprintf("a callback (%s) was never closed on paper since %s", c.kind, c.on)
+			break
+		}
 		s = fmt.Sprintf("called about %s, the last time for %s, and nothing is open", times(int(f.to-f.from)), a.latest(i).kind)
 	case cracked:
 		s = fmt.Sprintf("a crack was seen on %s, and nobody has called", f.crackOn)

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"pourback/analysis/internal/reftest"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
@@ -122,9 +124,11 @@ func TestDueAndOverdueByHand(t *testing.T) {
 	}
 }
 
-// Ten slabs watched for 20 days each, two of them called about on the last: a
-// rate of 2/200 a day, drawn to itself. Ten days on, 8 of them up to day 28 and
-// 2 beyond, where nobody was watched and the rate is that of all: 1 − e^−0.1.
+// Ten slabs watched for 20 days each, two of them called about on the last. The
+// usual 3 callbacks a year of 100 slabs are one in 12,175 days, so the rate of
+// all is (2+1)/(200+12,175) = 1/4,125 a day; up to day 28 it is Gamma(3, 4325),
+// and beyond, where nobody was watched, Gamma(1, 4125). Ten days on lie 8 of
+// them in the first and 2 in the second.
 func TestChanceByHand(t *testing.T) {
 	var s record.Set
 	for i := range 10 {
@@ -136,21 +140,28 @@ func TestChanceByHand(t *testing.T) {
 	}
 	a := afterOf(t, s, "2025-06-21")
 	f := a.risk.chance(5, quiet, 20, 30, 0.9)
-	near(t, "chance", f.Value, -math.Expm1(-0.1), 1e-12)
+	near(t, "chance", f.Value, -math.Expm1(-24./4325-2./4125), 1e-12)
 	if f.N != 2 || !(f.Low < f.Value && f.Value < f.High) {
 		t.Errorf("%+v", f)
 	}
-	// band 0 is Gamma(3, 300), band 1 Gamma(1, 100): variance 64·3/300² + 4·1/100²
 	mean, variance := a.risk.expected(5, quiet, 20, 30)
-	near(t, "mean", mean, 0.1, 1e-12)
-	near(t, "variance", variance, 64*3./90000+4./10000, 1e-12)
+	near(t, "mean", mean, 24./4325+2./4125, 1e-12)
+	near(t, "variance", variance, 64*3./(4325*4325)+4./(4125*4125), 1e-12)
 	if f := a.risk.chance(5, quiet, 30, 30, 0.9); !f.Known() || f.Value != 0 {
 		t.Errorf("without time the chance is %+v", f)
 	}
-	// nobody watched at all
-	young := afterOf(t, record.Set{Placements: []record.Placement{bare("J", "2025-06-21")}}, "2025-06-21")
-	if f := young.risk.chance(0, quiet, 0, 90, 0.9); f.Value != 0 {
-		t.Errorf("from no time watched a chance of %v", f.Value)
+}
+
+// Of a first slab nothing is known but what is usual: 3 callbacks a year of 100
+// slabs, which is Gamma(1, 12175 + the days it was watched).
+func TestChanceOfTheFirstSlab(t *testing.T) {
+	for days, asOf := range map[float64]string{0: "2025-06-21", 1: "2025-06-22"} {
+		a := afterOf(t, record.Set{Placements: []record.Placement{bare("J", "2025-06-21")}}, asOf)
+		all := 1 / (12175 + days)
+		near(t, "chance", a.risk.chance(0, quiet, days, 28, 0.9).Value, -math.Expm1(-(28-days)/(days+1/all)), 1e-12)
+		if m := a.risk.model(0.9); !strings.Contains(m.Says, "usual") || m.Quiet.Value > 3 {
+			t.Errorf("%+v", m)
+		}
 	}
 }
 
@@ -272,6 +283,49 @@ func TestTripsByHand(t *testing.T) {
 	want := []string{"J3 A open crack callback, 9 days old 800", "J1 A and B day 14 (overdue):  50", "J2 A day 7 (overdue):  45"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// Heat raises the first slab's risk by a log of 0.7 that is known to 0.5; close
+// joints that of the second by 0.9, known to 1.0 alone; the third is usual.
+func TestReasonsThatMayBeTheWrongWayRoundAreNotNamed(t *testing.T) {
+	wide := []float64{12, 8, 10}
+	hot := []float64{100, 70, 80}
+	value := func(x []float64) func(int) float64 { return func(i int) float64 { return x[i] } }
+	r := &callRisk{terms: []term{{name: "air temperature, each 10 °F hotter", value: value(hot)}, {name: "joint spacing, each ft wider", value: value(wide)}},
+		coef: []float64{0.7 / 20, -0.9 / 2}, mean: []float64{80, 10}, ends: [][2]float64{{70, 100}, {8, 12}},
+		cov: mat.NewSymDense(2, []float64{0.25 / 400, 0, 0, 1. / 4})}
+	for i, want := range []string{"the heat", "", ""} {
+		if got := r.mostFor(i); got != want {
+			t.Errorf("slab %d: %q, want %q", i, got, want)
+		}
+	}
+}
+
+// A slab with several visits to make is at stake once: 30 + 20 + 45.
+func TestAtStakeCountsEachSlabOnce(t *testing.T) {
+	due := func(job, placement string, worth float64) DueVisit {
+		return DueVisit{JobNo: job, Placement: placement, Worth: total(worth, 1, "")}
+	}
+	near(t, "at stake", atStake([]DueVisit{due("J1", "A", 30), due("J1", "B", 20), due("J1", "A", 30)}, []DueVisit{due("J2", "A", 45), due("J1", "A", 30)}), 95, 0)
+}
+
+// A slab is found by its whole name, whatever slashes stand in it.
+func TestSlabIsFoundByItsName(t *testing.T) {
+	var s record.Set
+	for _, name := range [][2]string{{"J/4", "A/1"}, {"J/4", "B"}, {"J", "4"}} {
+		p := bare(name[0], "2025-01-01")
+		p.Placement = name[1]
+		s.Placements = append(s.Placements, p)
+	}
+	a := afterOf(t, s, "2025-02-01")
+	for _, asked := range []string{"J/4", "J/4/A/1", "j/4/b"} {
+		if got := a.find(asked); got < 0 || !strings.EqualFold(slabName(&a.h.Placements[got]), asked) {
+			t.Errorf("%s: slab %d", asked, got)
+		}
+	}
+	if a.find("J/4/A") >= 0 {
+		t.Error("half a name is a name")
 	}
 }
 

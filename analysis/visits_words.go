@@ -2,6 +2,7 @@ package analysis
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"pourback/ingest/record"
@@ -14,14 +15,14 @@ const mostNamed = 3
 // which pours to worry about.
 func (v *Visits) conclude(a *after) {
 	v.Notes = []string{
-		"A visit is worth the chance that the slab brings a crack callback in the days to come, as far as its warranty reaches, times what a crack callback costs. " + v.Risk.Says,
+		fmt.Sprintf("A visit is worth the chance that the slab brings a crack callback in the next %s, as far as its warranty reaches, times %s, which one costs. ", countOf(a.plan.AheadDays, "day"), dollarWords(a.cost.Value)) + v.Risk.Says,
 		fmt.Sprintf("A planned visit counts as made when somebody looked at the slab from a tenth of its age before the day until the next one is due; the last of a plan stays overdue for %d days.", grace),
 	}
-	if stake := atStake(v.Due) + atStake(v.Overdue); stake > 0 {
-		v.Notes = append(v.Notes, fmt.Sprintf("All that is due and overdue has about %s at stake in the next %d days. The cost of a drive is not counted: much of it may be seen on the way to other work.", roughDollars(stake), a.plan.AheadDays))
+	if stake := atStake(v.Due, v.Overdue); stake > 0 {
+		v.Notes = append(v.Notes, fmt.Sprintf("All that is due and overdue has about %s at stake in the next %s. The cost of a drive is not counted: much of it may be seen on the way to other work.", roughDollars(stake), countOf(a.plan.AheadDays, "day")))
 	}
 	if len(a.h.Visits) == 0 {
-		v.Notes = append(v.Notes, "No visit is on record: every planned one looks overdue. Write visits into a table with job_no, placement, seen_on, why and finding.")
+		v.Notes = append(v.Notes, "No visit is on record, so it looks as if nobody went. Write visits into a table with job_no, placement, seen_on, why and finding.")
 	}
 	if long := longOpenCalls(v.Callbacks.Open); long > 0 {
 		v.Notes = append(v.Notes, fmt.Sprintf("%s open for more than %d days and left out of the trips: go and see, or write down the day they were closed.", areCount(long, "callback"), longOpen))
@@ -33,25 +34,34 @@ func (v *Visits) conclude(a *after) {
 	s := []string{v.drive(a.h.AsOf)}
 	switch n := len(v.Callbacks.Open); n {
 	case 0:
-		s = append(s, "No callback is open.")
+		s = append(s, v.Callbacks.noneOpen()+".")
 	default:
 		o := v.Callbacks.Open[0]
 		s = append(s, capital(fmt.Sprintf("%s open, the oldest for %s.", areCount(n, "callback"), countOf(o.AgeDays, "day"))))
 	}
-	if v.Warranty.Cost.Known() && v.Warranty.Placements > 0 {
-		s = append(s, fmt.Sprintf("Slabs under warranty may still cost about %s.", roughDollars(v.Warranty.Cost.Value)))
+	switch w := &v.Warranty; {
+	case w.Placements == 0:
+	case w.Cost.Known():
+		s = append(s, fmt.Sprintf("Slabs under warranty may still cost about %s.", roughDollars(w.Cost.Value)))
+	default:
+		s = append(s, "What slabs under warranty may still cost cannot be told yet.")
 	}
-	if n := len(v.Early.Listed); n > 0 {
-		s = append(s, fmt.Sprintf("Of %s since %s began, %d went against a guide.", countOf(v.Early.Pours, "pour"), monthWords(v.Early.From.Month()), n))
+	if len(v.Early.Listed) > 0 {
+		s = append(s, v.Early.worry())
 	}
 	v.Answer = strings.Join(s, " ")
 }
 
-// atStake adds up what visits are worth.
-func atStake(visits []DueVisit) float64 {
-	sum := 0.0
-	for i := range visits {
-		sum += visits[i].Worth.Value
+// atStake adds up what visits are worth: each slab once, however many of its
+// visits are listed.
+func atStake(lists ...[]DueVisit) float64 {
+	type slab struct{ job, placement string }
+	counted, sum := map[slab]bool{}, 0.0
+	for _, d := range slices.Concat(lists...) {
+		if at := (slab{d.JobNo, d.Placement}); !counted[at] {
+			counted[at] = true
+			sum += d.Worth.Value
+		}
 	}
 	return sum
 }

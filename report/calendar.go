@@ -16,7 +16,8 @@ import (
 
 // CalendarOptions are what the owner may set about a calendar file.
 type CalendarOptions struct {
-	Sites bool // name the sites: off, so that a shared calendar tells nobody's address
+	Units string // as those of pages
+	Sites bool   // name the sites: off, so that a shared calendar tells nobody's address
 }
 
 // Calendar writes the visits that are due and overdue as all-day events of an
@@ -29,7 +30,7 @@ func Calendar(w io.Writer, f *analysis.Factors, opt CalendarOptions) error {
 	if err != nil {
 		return fmt.Errorf("calendar: %w", err)
 	}
-	c := calendar{stamp: basicDate(asOf) + "T000000Z"}
+	c := calendar{author: newAuthor(f, Options{Units: opt.Units}), stamp: basicDate(asOf) + "T000000Z"}
 	c.line("BEGIN", "VCALENDAR")
 	c.line("VERSION", "2.0")
 	c.line("PRODID", "-//pourback//follow-up visits//EN")
@@ -54,7 +55,8 @@ func inCalendarOrder(v *analysis.Visits) []analysis.DueVisit {
 
 type calendar struct {
 	strings.Builder
-	stamp string
+	author *author
+	stamp  string
 }
 
 // event writes one visit.
@@ -67,7 +69,7 @@ func (c *calendar) event(v analysis.DueVisit, asOf record.Date, opt CalendarOpti
 	c.line("DTSTART;VALUE=DATE", basicDate(on))
 	c.line("DTEND;VALUE=DATE", basicDate(on+1))
 	c.line("SUMMARY", escaped(summaryOf(v, asOf)))
-	c.line("DESCRIPTION", escaped(descriptionOf(v)))
+	c.line("DESCRIPTION", escaped(c.descriptionOf(v)))
 	if site := clean(v.Site, longName); opt.Sites && site != "" {
 		c.line("LOCATION", escaped(site))
 	}
@@ -84,8 +86,8 @@ func summaryOf(v analysis.DueVisit, asOf record.Date) string {
 }
 
 // descriptionOf says what the visit is for, without the site.
-func descriptionOf(v analysis.DueVisit) string {
-	s := capital(clean(v.Why, longText)) + "."
+func (c *calendar) descriptionOf(v analysis.DueVisit) string {
+	s := c.author.said(capital(v.Why)) + "."
 	if v.Chance.Known() && v.Chance.Value > 0 {
 		s += " Chance of a callback soon: " + inHundred.long(v.Chance) + "."
 	}

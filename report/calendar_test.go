@@ -203,6 +203,14 @@ func TestCalendarNamesSitesOnlyWhenTold(t *testing.T) {
 	}
 }
 
+func TestCalendarSpeaksTheUnitsThatAreRead(t *testing.T) {
+	for units, want := range map[string]string{"us": "Poured in 96 °F air; ", "si": "Poured in 36 °C air; "} {
+		if _, events := calendarOf(t, due("J-104", "A", ""), CalendarOptions{Units: units}); !strings.HasPrefix(events[0]["DESCRIPTION"], want) {
+			t.Errorf("%s: %q, want %q", units, events[0]["DESCRIPTION"], want)
+		}
+	}
+}
+
 func TestCalendarOfTheCompany(t *testing.T) {
 	f := visited(t, company(t))
 	_, events := calendarOf(t, f, CalendarOptions{Sites: true})

@@ -103,9 +103,10 @@ func (a *author) callMonths(c analysis.Callbacks) Exhibit {
 	slices.Reverse(latest)
 	t := visitsTable("Callbacks within the warranty by full month, the latest first", latest,
 		column[point]{head: "Month", cell: func(p point) Cell { return Cell{Text: monthText(p.Month)} }},
-		column[point]{head: "Calls", number: true, cell: func(p point) Cell { return whole(p.Calls) }},
+		column[point]{head: "Calls within it", number: true, cell: func(p point) Cell { return whole(p.Calls) }},
 		column[point]{head: "Usual", number: true, cell: func(p point) Cell { return plain.known(analysis.Figure{Value: p.Expected}) }},
 		column[point]{head: "Slabs under warranty", number: true, cell: func(p point) Cell { return plain.exact(p.Exposure) }},
+		column[point]{head: "Calls in all", number: true, cell: func(p point) Cell { return whole(costs[p.Month].Calls) }},
 		column[point]{head: "Cost of all", number: true, cell: func(p point) Cell { return a.spent(costs[p.Month].Cost) }},
 		column[point]{head: "Stands out", cell: func(p point) Cell { return Cell{Text: map[bool]string{true: "yes", false: "–"}[p.Signal]} }})
 	if n := len(c.Control.Points) - len(shown); n > 0 {

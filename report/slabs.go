@@ -30,7 +30,11 @@ func (a *author) slabStories() Page {
 		p.Answer = clean(s.JobNo+" "+s.Placement, longName) + ": " + a.said(s.Stands) + "."
 	default:
 		s := v.Stories[0]
-		p.Answer = "Of " + plural(v.WithStory, "slab") + " with a finding or a callback, " + clean(s.JobNo+" "+s.Placement, longName) + " has most at stake: " + a.said(s.Stands) + "."
+		most := " has most at stake: "
+		if !(s.Worth.Value > 0) {
+			most = " comes first, but none has anything left at stake: "
+		}
+		p.Answer = "Of " + plural(v.WithStory, "slab") + " with a finding or a callback, " + clean(s.JobNo+" "+s.Placement, longName) + most + a.said(s.Stands) + "."
 		p.Notes = append(p.Notes, "Any slab: `pourback visits --slab JOB/PLACEMENT`.")
 		if n := v.WithStory - len(v.Stories); n > 0 {
 			p.Notes = append(p.Notes, count(n)+" more are not told here.")

@@ -12,7 +12,7 @@ import (
 func (a *author) visits() Page {
 	p := Page{Slug: "visits", Title: "Where to drive", Method: []string{
 		"The plan is a setting: days after each pour, more of them for hot pours and for slabs whose risk is well above the usual, and the end of each warranty.",
-		"The chance of a callback comes from the company's own: a rate of crack callbacks for each stretch of a slab's life, drawn to that of all by the weight of one callback (a gamma prior), times the ratio of a hazard model (Cox 1972) for what the slab is like, where there are callbacks enough for one. Slabs on which a crack was seen, and slabs that were repaired, have a rate of their own.",
+		"The chance of a callback comes from the company's own: a rate of crack callbacks for each stretch of a slab's life, drawn to that of all by the weight of one callback (a gamma prior), and that of all to the usual one, a setting of bids, by one more; times the ratio of a hazard model (Cox 1972) for what the slab is like, where there are callbacks enough for one. Slabs on which a crack was seen, and slabs that were repaired, have a rate of their own.",
 		"Ranges of chances take the callbacks for Poisson counts and the ratios for log-normal; they are approximate.",
 		"Share of planned visits made: Wilson's range (1927).",
 	}}
@@ -98,7 +98,7 @@ func (a *author) openCallbacks(v *analysis.Visits) Exhibit {
 		column[call]{head: "About", cell: func(c call) Cell { return word(c.Kind) }},
 		column[call]{head: "Opened", cell: func(c call) Cell { return day(c.Opened) }},
 		column[call]{head: "Days", number: true, cell: func(c call) Cell { return whole(c.AgeDays) }},
-		column[call]{head: "Call", number: true, cell: func(c call) Cell { return whole(c.Call) }},
+		column[call]{head: "Call no.", number: true, cell: func(c call) Cell { return whole(c.Call) }},
 		column[call]{head: "Crack," + a.width().unit, number: true, cell: func(c call) Cell { return a.width().bare(c.WidthIn) }},
 		column[call]{head: "Warranty", cell: func(c call) Cell { return Cell{Text: map[bool]string{true: "in force", false: "ended"}[c.InForce]} }})}
 }

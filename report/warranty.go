@@ -65,7 +65,7 @@ func (a *author) reserveTable(w analysis.Warranty) Exhibit {
 		{"Cost of each", a.spent(w.CostEach)},
 		{"Expected cost", a.about().cell(w.Cost)},
 		{"Open callbacks at that cost", a.spent(w.OpenCost)},
-		{"Margin booked on their jobs", a.about().cell(w.Booked.Margin)},
+		{"Margin booked on their jobs", a.spent(w.Booked.Margin)},
 		{"Expected cost in % of it", plain.cell(w.Booked.Share)},
 	}
 	return Exhibit{Title: "Reserve", Table: visitsTable("What is to come, beside what is booked", rows,

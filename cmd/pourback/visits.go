@@ -85,7 +85,9 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 		v.tell("No visit is due by %s and none overdue: %s was not written, for a calendar file holds at least one", f.Visits.DueBy, v.ics)
 		return nil
 	}
-	err := report.WriteWhole(v.ics, func(w io.Writer) error { return report.Calendar(w, f, report.CalendarOptions{Sites: v.sites}) })
+	err := report.WriteWhole(v.ics, func(w io.Writer) error {
+		return report.Calendar(w, f, report.CalendarOptions{Units: v.settings.Units, Sites: v.sites})
+	})
 	if err != nil {
 		return fmt.Errorf("calendar file %s: %w", v.ics, err)
 	}
