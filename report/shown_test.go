@@ -44,6 +44,7 @@ var notShown = map[string]string{
 	".visits.callbacks.control.spread":                        "behind the chart, whose words are said",
 	".visits.callbacks.cost":                                  "said in the answer",
 	".visits.callbacks.groups[].alike":                        "its words are said in a note",
+	".visits.early_signs.signs[].alike":                       "its words stand in the table",
 	".visits.early_signs.signs[].without.share":               "the rates of both say more: slabs are watched for different times",
 	".visits.findings.at_joint":                               "said in a note",
 	".visits.findings.over_guide":                             "said in a note",
