@@ -81,6 +81,10 @@ func article(word string) string {
 func crews(h *record.History, fitted func() (*HoursModel, error), opt Options) ([]Crew, *Labor) {
 	labor := &Labor{Assumptions: DefaultHoursPriors(), NewCrews: []string{}, Uses: []UseHours{}, Notes: []string{}}
 	model, err := fitted()
+	var average *pool.FromAverage
+	if err == nil {
+		average = model.post.FromAverage()
+	}
 	byCrew := groupBy(len(h.Placements), func(i int) (string, bool) { return orUnknown(h.Placements[i].Crew), true })
 	out := []Crew{}
 	for _, name := range byCrew.sorted(strings.Compare) {
@@ -96,7 +100,7 @@ func crews(h *record.History, fitted func() (*HoursModel, error), opt Options) (
 		rate, ratioErr := interval.Ratio(c.areas, c.hours, opt.Level)
 		c.SqftPerHour = orBare(rate, ratioErr, c.AreaSqft/c.LaborHours, c.N, "ratio of totals")
 		c.Tasks = taskRates(h, byCrew.rows[name], opt.Level)
-		c.adjust(model, err, opt.Level)
+		c.adjust(model, average, err, opt.Level)
 		out = append(out, c)
 	}
 	labor.conclude(model, err, out, opt.Level)
@@ -115,7 +119,7 @@ func (c *Crew) add(p *record.Placement) {
 }
 
 // adjust fills what the model says of the crew on one and the same job.
-func (c *Crew) adjust(m *HoursModel, err error, level float64) {
+func (c *Crew) adjust(m *HoursModel, average *pool.FromAverage, err error, level float64) {
 	switch {
 	case err != nil:
 		c.Adjusted = unknown("%s", reason(err))
@@ -126,24 +130,11 @@ func (c *Crew) adjust(m *HoursModel, err error, level float64) {
 		job.Crew = c.Crew
 		law, err := m.Level(job)
 		c.Adjusted = fromLaw(law, err, level, c.N, "hierarchical model of log hours, ft² an hour", func(logHours float64) float64 { return job.AreaSqft / math.Exp(logHours) })
-		effect, err := m.againstAverage(c.Crew)
+		effect, err := average.Of(m.crew(c.Crew))
 		c.HoursVsAverage = fromLaw(effect, err, level, c.N, "hierarchical model of log hours, against the average of the crews", math.Exp)
 		return
 	}
 	c.HoursVsAverage = c.Adjusted
-}
-
-// againstAverage is the law of the log of a crew's hours over those of the
-// average of the company's crews, on the same job.
-func (m *HoursModel) againstAverage(crew string) (pool.Mixture, error) {
-	times := make([]float64, len(m.crews))
-	for g, name := range m.crews {
-		times[g] = -1 / float64(len(times))
-		if name == crew {
-			times[g]++
-		}
-	}
-	return m.post.Contrast(times)
 }
 
 // ofHeat is what 10 °F of air above warmF do to the hours of the same job.

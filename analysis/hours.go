@@ -23,7 +23,7 @@ import (
 // out on purpose: it answers the size of the job.
 type HoursModel struct {
 	post  *pool.Posterior
-	crews []string       // by group number
+	crews []string       // by group number, in the order of the alphabet
 	uses  []string       // by column after the others
 	ofUse []int          // placements of each
 	usual string         // the most frequent of the uses, "" where none has a column
@@ -342,16 +342,24 @@ func novices(h *record.History) map[string]bool {
 	return out
 }
 
+// crew is the number of a crew, or -1 where it is not in the records.
+func (m *HoursModel) crew(name string) int {
+	if number, found := slices.BinarySearch(m.crews, name); found {
+		return number
+	}
+	return -1
+}
+
 // Next is the law of log hours of the next such job.
 func (m *HoursModel) Next(j HoursJob) (pool.Mixture, error) {
-	return m.post.Predict(m.row(j, m.practice(j.Crew)+1), 0, slices.Index(m.crews, j.Crew))
+	return m.post.Predict(m.row(j, m.practice(j.Crew)+1), 0, m.crew(j.Crew))
 }
 
 // Level is the law of the log hours about which such jobs of the crew, or of an
 // average one, scatter.
 func (m *HoursModel) Level(j HoursJob) (pool.Mixture, error) {
 	x := m.row(j, m.practice(j.Crew))
-	if crew := slices.Index(m.crews, j.Crew); crew >= 0 {
+	if crew := m.crew(j.Crew); crew >= 0 {
 		return m.post.Line(x, crew)
 	}
 	return m.post.Average(x)

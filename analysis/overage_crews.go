@@ -37,19 +37,18 @@ func (w *overageWork) crews() []OverageCrew {
 		return []OverageCrew{}
 	}
 	post, err := w.crewModel(crew.of)
-	times := make([]float64, len(out))
-	for k := range out {
-		if err != nil {
+	if err != nil {
+		for k := range out {
 			out[k].VsAverage = unknown("%s", reason(err))
 		}
-		if err != nil || out[k].N < leastForRate {
+		return out
+	}
+	average := post.FromAverage()
+	for k := range out {
+		if out[k].N < leastForRate {
 			continue
 		}
-		for g := range times {
-			times[g] = -1 / float64(len(times))
-		}
-		times[k]++
-		law, err := post.Contrast(times)
+		law, err := average.Of(k)
 		if err != nil {
 			out[k].VsAverage = unknown("%s", reason(err))
 			continue

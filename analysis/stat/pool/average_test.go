@@ -9,9 +9,9 @@ import (
 	"pourback/analysis/stat/regress"
 )
 
-// Two groups against each other are Difference, one alone is Effect, and the
-// differences from the average add up to nothing.
-func TestContrastAgreesWithItsSpecialCases(t *testing.T) {
+// A group's difference from the average is that of the law of the whole contrast,
+// 1 − 1/G for it and −1/G for the others, and all of them add up to nothing.
+func TestFromAverageAgreesWithTheContrast(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(6, 30).Draw(t, "n")
 		d := Data{X: regress.Design{make([]float64, n)}, Y: make([]float64, n), Group: make([]int, n)}
@@ -35,13 +35,15 @@ func TestContrastAgreesWithItsSpecialCases(t *testing.T) {
 			}
 			return m
 		}
-		same("difference", must(post.Contrast([]float64{1, -1, 0})), must(post.Difference(0, 1)))
-		same("effect", must(post.Contrast([]float64{0, 1})), must(post.Effect(1)))
-		sum := 0.0
+		from, sum := post.FromAverage(), 0.0
 		for g := range 3 {
-			times := []float64{-1. / 3, -1. / 3, -1. / 3}
-			times[g]++
-			sum += must(post.Contrast(times)).Mean()
+			terms := []term{{0, -1. / 3}, {1, -1. / 3}, {2, -1. / 3}}
+			terms[g].times++
+			same("contrast", must(from.Of(g)), must(post.law([]float64{0}, noError, terms...)))
+			sum += must(from.Of(g)).Mean()
+		}
+		if _, err := from.Of(3); err == nil {
+			t.Fatal("there is no fourth group")
 		}
 		if math.Abs(sum) > 1e-12 {
 			t.Fatalf("differences from the average add up to %v", sum)
