@@ -184,13 +184,19 @@ func shrinkBids(cells []bidCell) []pool.Mixture {
 	return laws
 }
 
-// candidate puts a cell in dollars: what its bids fall short of the others'.
+// candidate puts a cell in dollars: what its bids fall short of the others'. Of
+// one that cannot be told its limits are not worked out: among thousands of kinds
+// they are what takes the time.
 func (c *bidCell) candidate(y *lastYear, law pool.Mixture, who string) candidate {
-	short := func(level float64) float64 { return (c.restRatio - law.Quantile(level)) * c.yearRevenue * y.scale }
-	worth := Figure{Value: (c.restRatio - law.Mean()) * c.yearRevenue * y.scale, Low: short((1 + y.level) / 2), High: short((1 - y.level) / 2),
-		Level: y.level, N: int(c.n), Method: "bid cost less cost over revenue, drawn towards the other kinds, against the other jobs × revenue of the last twelve months", Bounded: true, known: true}
+	short := func(ratio float64) float64 { return (c.restRatio - ratio) * c.yearRevenue * y.scale }
+	worth := total(short(law.Mean()), int(c.n), "bid cost less cost over revenue, drawn towards the other kinds, against the other jobs × revenue of the last twelve months")
+	sure := law.CDF(c.restRatio)
+	if worth.Value >= leastWorth && sure >= leastSure {
+		worth.Low, worth.High = short(law.Quantile((1+y.level)/2)), short(law.Quantile((1-y.level)/2))
+		worth.Level, worth.Bounded = y.level, true
+	}
 	return compared(gain("margin", "kinds of bid", worth, fmt.Sprintf("%s earned %s than bid, all others %s (%s): %s; raise the hours and allowances in such bids.",
-		who, centsAgainst(law.Mean()), centsAgainst(c.restRatio), countOf(int(c.n), "job"), y.aYear(worth))), law.CDF(c.restRatio), c.p)
+		who, centsAgainst(law.Mean()), centsAgainst(c.restRatio), countOf(int(c.n), "job"), y.aYear(worth))), sure, c.p)
 }
 
 // centsAgainst is a gap in cents of a dollar: "6.1 cents of each dollar less".
