@@ -115,9 +115,9 @@ func steelFindings(y *lastYear) []candidate {
 		return nil
 	}
 	m := &y.f.Reinforcement.MeshVsRebar
-	better, worse, sure, each := "mesh", "rebar", m.MeshCheaper.Value, -m.RebarGain.Value
+	better, worse, sure, sign := "mesh", "rebar", m.MeshCheaper.Value, -1.0
 	if m.Verdict == forRebar {
-		better, worse, sure, each = "rebar", "mesh", 1-m.MeshCheaper.Value, m.RebarGain.Value
+		better, worse, sure, sign = "rebar", "mesh", 1-m.MeshCheaper.Value, 1
 	}
 	if m.Verdict != forMesh && m.Verdict != forRebar || !m.MeshCheaper.Known() || !m.RebarGain.Known() {
 		return nil
@@ -131,9 +131,10 @@ func steelFindings(y *lastYear) []candidate {
 	if n < leastForRate {
 		return nil
 	}
-	worth := total(each*float64(n)*y.scale, m.Mesh+m.Rebar, "expected cost of "+worse+" less that of "+better+", callbacks included × placements of the last twelve months with "+worse)
-	c := gain("reinforcement", "reinforcement", worth, fmt.Sprintf("%s costs less than %s once callbacks are counted (%s): about %s a year over the %d placements that had %s; where an engineer or a code asks for one, that decides.",
-		capital(better), worse, chances(100*sure), roughDollars(worth.Value), n, worse))
+	worth := per(m.RebarGain, func(each float64) float64 { return sign * each * float64(n) * y.scale },
+		"expected cost of "+worse+" less that of "+better+", callbacks included × placements of the last twelve months with "+worse)
+	c := gain("reinforcement", "reinforcement", worth, fmt.Sprintf("%s costs less than %s once callbacks are counted (%s): %s over the %d placements that had %s; where an engineer or a code asks for one, that decides.",
+		capital(better), worse, chances(100*sure), y.aYear(worth), n, worse))
 	c.sure = sure
 	return []candidate{c}
 }

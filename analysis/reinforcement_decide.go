@@ -81,7 +81,7 @@ func (c choice) decide(e effect) SteelMoney {
 	rest := func(v float64, method string) Figure { return total(v, c.n, method) }
 	m.MeshCheaper = rest(a.MeshCheaper, "hazard ratio with a prior, held against break-even")
 	m.ExtraRebar = rest(c.extra(), "material and labor, mean area")
-	m.RebarGain = rest(a.Gain, "expected callbacks saved less extra cost")
+	m.RebarGain = c.gain(e, a)
 	m.CostMesh, m.CostRebar = c.perSqft(e, a)
 	m.TurningCost = c.turning(e, a)
 	m.ValueOfKnowing = rest(a.EVPI, fmt.Sprintf("expected value of knowing the ratio, over %.0f placements", s.AtStake))
@@ -91,6 +91,15 @@ func (c choice) decide(e effect) SteelMoney {
 		m.ValueOfAYear = rest(worth, "expected value of one more year's callbacks")
 	}
 	return m
+}
+
+// gain is what rebar brings on a placement after callbacks. Its limits are those
+// of the ratio as believed; the risk with rebar and the costs are taken as known.
+func (c choice) gain(e effect, a decide.SteelAnswer) Figure {
+	half := distuv.UnitNormal.Quantile((1+c.level)/2) * a.SD
+	at := func(logRatio float64) float64 { return c.callback*e.rebar.Value*math.Expm1(logRatio) - c.extra() }
+	return Figure{Value: a.Gain, Low: min(a.Gain, at(a.Mean-half)), High: max(a.Gain, at(a.Mean+half)), Level: c.level, N: c.n,
+		Method: "expected callbacks saved less extra cost; range: of the ratio as believed", Bounded: true, known: true}
 }
 
 // perSqft are the costs of a ft² with callbacks, those with mesh at rebar's
@@ -129,7 +138,7 @@ func (c choice) turning(e effect, a decide.SteelAnswer) Figure {
 func (c choice) needed(rebarRisk float64) SteelMoney {
 	var m SteelMoney
 	if rebarRisk <= 0 {
-		m.BreakEven = unknown("no crack callback within a year yet, so how rare they are is not known")
+		m.BreakEven = unknown("how often slabs crack within a year is not known yet")
 		m.PlacementsNeeded, m.YearsNeeded = m.BreakEven, m.BreakEven
 		return m
 	}

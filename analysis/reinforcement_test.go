@@ -467,3 +467,29 @@ func TestCracksSeenAreNoMoney(t *testing.T) {
 		t.Errorf("%+v\n%s", m, r.Answer)
 	}
 }
+
+// Six cracks among 151 slabs show no ratio under 7.8, though 141 slabs watched
+// for a year each would show 5.3: slabs enough are not cracks enough (Schoenfeld
+// 1983 counts events).
+func TestSlabsEnoughAreNotCracksEnough(t *testing.T) {
+	known := func(v float64) Figure { return total(v, 6, "by hand") }
+	m := MeshVsRebar{Mesh: 80, Rebar: 71, Events: 6, Detectable: known(7.8)}
+	m.BreakEven, m.PlacementsNeeded, m.YearsNeeded = known(5.3), known(141), known(1.4)
+	for _, c := range []struct {
+		detectable, needed, more, years float64
+		enough                          bool
+		says                            string
+	}{
+		{7.8, 141, 0, 0, false, "takes no more slabs: these will have brought cracks enough once they are older."},
+		{5.3, 141, 0, 0, true, "There are cracks enough to see that."},
+		{7.8, 302, 151, 1, false, "takes about 302 placements, each watched for a year: 151 more than there are, 1 year at the present pace."},
+	} {
+		m.Detectable, m.PlacementsNeeded, m.YearsNeeded = known(c.detectable), known(c.needed), known(c.needed/151)
+		more, years, enough := m.Missing()
+		near(t, "more placements", more, c.more, 1e-9)
+		near(t, "years", years, c.years, 1e-9)
+		if enough != c.enough || !strings.HasSuffix(m.evidence(), c.says) {
+			t.Errorf("%v: %v %q, want %q", c.detectable, enough, m.evidence(), c.says)
+		}
+	}
+}

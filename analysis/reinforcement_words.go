@@ -47,15 +47,37 @@ func (m MeshVsRebar) evidence() string {
 	if m.BreakEven.Known() && m.BreakEven.Value > 1 {
 		said += fmt.Sprintf(" Rebar pays for itself if mesh is called about more than %s times as often.", signed(m.BreakEven.Value, 1))
 	}
-	switch {
-	case !m.PlacementsNeeded.Known() || !m.YearsNeeded.Known():
-	case m.PlacementsNeeded.Value <= float64(m.Mesh+m.Rebar):
-		said += " There are enough of them to see as much."
-	default:
-		said += fmt.Sprintf(" To see that takes about %s, %s at the present pace.",
-			countOf(int(min(1e9, m.PlacementsNeeded.Value)), "placement"), countOf(int(min(1e6, math.Ceil(m.YearsNeeded.Value))), "year"))
+	if m.PlacementsNeeded.Known() {
+		said += m.takes("that")
 	}
 	return said
+}
+
+// Missing says how many more placements, and years at the present pace, it takes
+// until the records can show a difference that would just pay for rebar. None,
+// and not enough: the slabs are there and have to grow older.
+func (m MeshVsRebar) Missing() (placements, years float64, enough bool) {
+	if enough = m.Detectable.Known() && math.Abs(math.Log(m.BreakEven.Value)) >= math.Log(m.Detectable.Value); enough {
+		return 0, 0, true
+	}
+	placements = max(0, m.PlacementsNeeded.Value-float64(m.Mesh+m.Rebar))
+	return placements, m.YearsNeeded.Value * placements / m.PlacementsNeeded.Value, false
+}
+
+// takes says what it takes to see the difference that would just pay.
+func (m MeshVsRebar) takes(it string) string {
+	more, years, enough := m.Missing()
+	switch {
+	case enough:
+		return fmt.Sprintf(" There are cracks enough to see %s.", it)
+	case more == 0:
+		return fmt.Sprintf(" To see %s takes no more slabs: these will have brought cracks enough once they are older.", it)
+	}
+	s := fmt.Sprintf(" To see %s takes about %s, each watched for a year: %s more than there are", it, countOf(int(min(1e9, m.PlacementsNeeded.Value)), "placement"), grouped(int64(min(1e9, more))))
+	if m.YearsNeeded.Known() {
+		s += fmt.Sprintf(", %s at the present pace", countOf(int(min(1e6, math.Ceil(years))), "year"))
+	}
+	return s + "."
 }
 
 // chances are said in whole numbers, and never as certain.
@@ -98,12 +120,7 @@ func (m MeshVsRebar) settles() string {
 	if !m.PlacementsNeeded.Known() {
 		return " Alternate mesh and rebar within a season to find out."
 	}
-	took := ""
-	if m.YearsNeeded.Known() {
-		took = fmt.Sprintf(", about %s years at the present pace", signed(m.YearsNeeded.Value, 0))
-	}
-	return fmt.Sprintf(" To show a difference that would just pay for rebar takes about %s%s, with mesh and rebar alternated within each season.",
-		countOf(int(min(1e9, m.PlacementsNeeded.Value)), "placement"), took)
+	return m.takes("a difference that would just pay for rebar") + " Alternate mesh and rebar within each season to find out."
 }
 
 // refusal says why there is no answer and what would give one.

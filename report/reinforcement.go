@@ -295,13 +295,15 @@ func (a *author) decisionSays(m *analysis.MeshVsRebar) string {
 		said = append(said, "The choice turns where a callback costs "+a.dollars(m.TurningCost.Value)+" or more.")
 	}
 	if n := m.PlacementsNeeded; n.Known() {
-		switch have := float64(m.Mesh + m.Rebar); {
-		case n.Value <= have:
-			said = append(said, "There are placements enough to show a difference that would just pay for rebar.")
+		switch more, years, enough := m.Missing(); {
+		case enough:
+			said = append(said, "There are callbacks enough to show a difference that would just pay for rebar.")
+		case more == 0:
+			said = append(said, "To show a difference that would just pay for rebar takes no more slabs: these will have brought callbacks enough once they are older.")
 		default:
-			s := "To show a difference that would just pay for rebar takes about " + a.placements(n.Value) + ", " + a.placements(n.Value-have) + " more than there are"
-			if y := m.YearsNeeded; y.Known() {
-				s += ": " + plural(int(min(1e6, math.Ceil(y.Value))), "year") + " at the present pace"
+			s := "To show a difference that would just pay for rebar takes about " + a.placements(n.Value) + ", " + a.placements(more) + " more than there are"
+			if m.YearsNeeded.Known() {
+				s += ": " + plural(int(min(1e6, math.Ceil(years))), "year") + " at the present pace"
 			}
 			said = append(said, s+".")
 		}
