@@ -91,11 +91,6 @@ func NewBacktest(h *record.History, opt Options) (*Backtest, error) {
 	return b, nil
 }
 
-func monthNumber(on record.Date) int {
-	year, month, _ := on.Time().Date()
-	return 12*year + int(month) - 1
-}
-
 // job is what row i was to be ordered for.
 func (w *walk) job(i int) OverageJob {
 	r := w.rows

@@ -103,19 +103,11 @@ func (d *Delays) waiting(h *record.History) []float64 {
 // count takes in the loads, and the pours that are timed.
 func (l *LateLoads) count(h *record.History) {
 	for i := range h.Placements {
-		timed, late := false, false
-		for j := range h.LoadsOf(i) {
-			minutes := h.LoadsOf(i)[j].Discharge()
-			if !minutes.OK {
-				continue
-			}
-			timed = true
-			late = late || minutes.V > trade.DischargeMinutes
-		}
-		switch {
-		case late:
+		switch longest := longestDischarge(h, i); {
+		case !longest.OK:
+		case longest.V > trade.DischargeMinutes:
 			l.With.add(h, i)
-		case timed:
+		default:
 			l.Without.add(h, i)
 		}
 	}
@@ -132,6 +124,18 @@ func (l *LateLoads) count(h *record.History) {
 			l.Unlikely++
 		}
 	}
+}
+
+// longestDischarge is the most minutes from batching to the end of discharge
+// among the timed loads of placement i.
+func longestDischarge(h *record.History, i int) (longest record.Number) {
+	loads := h.LoadsOf(i)
+	for k := range loads {
+		if d := loads[k].Discharge(); d.OK && d.V >= 0 {
+			longest = record.Some(max(longest.V, d.V))
+		}
+	}
+	return longest
 }
 
 // add follows placement i to its first callback or the data date.

@@ -74,9 +74,9 @@ func margin(h *record.History, opt Options, model *HoursModel) *Margin {
 	months, years, all := periods{}, periods{}, tally{}
 	for i := range m.Jobs {
 		j := &m.Jobs[i]
-		year, month, _ := j.Last.Time().Date()
-		months.at(year*12 + int(month)).add(j)
-		years.at(year).add(j)
+		month := monthNumber(j.Last)
+		months.at(month).add(j)
+		years.at(month / 12).add(j)
 		all.add(j)
 	}
 	for _, t := range months.inOrder() {

@@ -39,6 +39,12 @@ func (t *tally) add(j *MarginJob) {
 	}
 }
 
+// monthNumber counts months, twelve to a year from 0.
+func monthNumber(on record.Date) int {
+	year, month, _ := on.Time().Date()
+	return 12*year + int(month) - 1
+}
+
 // periods are tallies by the number of a month or a year.
 type periods map[int]*tally
 

@@ -93,14 +93,8 @@ func (a *after) watered(i int) (known, wrong bool, says string) {
 }
 
 func (a *after) late(i int) (known, wrong bool, says string) {
-	most := 0.0
-	for k := range a.h.LoadsOf(i) {
-		if d := a.h.LoadsOf(i)[k].Discharge(); d.OK && d.V >= 0 {
-			known = true
-			most = max(most, d.V)
-		}
-	}
-	return known, most > trade.DischargeMinutes, fmt.Sprintf("a load placed %s min after batching, where the limit is %d", signed(most, 0), trade.DischargeMinutes)
+	longest := longestDischarge(a.h, i)
+	return longest.OK, longest.V > trade.DischargeMinutes, fmt.Sprintf("a load placed %s min after batching, where the limit is %d", signed(longest.V, 0), trade.DischargeMinutes)
 }
 
 func (a *after) thin(i int) (known, wrong bool, says string) {

@@ -22,11 +22,7 @@ func newBacktest(a *app) *cobra.Command {
 				return err
 			}
 			defer st.Close()
-			h, err := st.History(cmd.Context(), a.asOf)
-			if err != nil {
-				return err
-			}
-			opt, err := a.settings.options()
+			h, opt, err := a.history(cmd.Context(), st)
 			if err != nil {
 				return err
 			}

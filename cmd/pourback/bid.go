@@ -105,34 +105,25 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 		return err
 	}
 	defer st.Close()
-	bid, id, err := b.bid(cmd.Context(), st, spec, !b.dryRun)
+	h, opt, err := b.history(cmd.Context(), st)
 	if err != nil {
 		return err
 	}
-	if b.pourDay != "" {
-		if b.reckoner, err = b.reckon(cmd.Context(), st, spec); err != nil {
+	bid, id, err := b.bid(cmd.Context(), st, h, opt, spec, !b.dryRun)
+	if err != nil {
+		return err
+	}
+	if b.pourDay != "" { // the table from which the crew reads the last load off
+		if b.reckoner, err = analysis.BidReckoner(h, spec, opt); err != nil {
 			return err
 		}
 	}
 	return b.show(bid, id)
 }
 
-// reckon is the table from which the crew reads the last load off.
-func (a *app) reckon(ctx context.Context, st *store.Store, spec analysis.BidSpec) ([]analysis.Reckoner, error) {
-	h, opt, err := a.history(ctx, st)
-	if err != nil {
-		return nil, err
-	}
-	return analysis.BidReckoner(h, spec, opt)
-}
-
 // bid makes a bid and keeps it where keep is asked for; its number is 0 where
 // it is not kept.
-func (a *app) bid(ctx context.Context, st *store.Store, spec analysis.BidSpec, keep bool) (*analysis.Bid, int64, error) {
-	h, opt, err := a.history(ctx, st)
-	if err != nil {
-		return nil, 0, err
-	}
+func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt analysis.Options, spec analysis.BidSpec, keep bool) (*analysis.Bid, int64, error) {
 	bid, err := analysis.MakeBid(h, spec, opt)
 	var wrong analysis.BidProblems
 	if errors.As(err, &wrong) {

@@ -54,14 +54,14 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64,
 	if err := os.WriteFile(filepath.Join(d.dir, "bid.yaml"), demoSpec, 0o644); err != nil {
 		return nil, 0, err
 	}
-	bid, id, err := d.bid(ctx, st, asked, true)
+	bid, id, err := d.bid(ctx, st, h, opt, asked, true)
 	if err != nil {
 		return nil, 0, err
 	}
 	if err := report.WriteBidFile(filepath.Join(d.dir, "bid.html"), bid, d.reportOptions()); err != nil {
 		return nil, 0, err
 	}
-	reckoner, err := d.reckon(ctx, st, asked)
+	reckoner, err := analysis.BidReckoner(h, asked, opt)
 	if err != nil {
 		return nil, 0, err
 	}
