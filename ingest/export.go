@@ -8,10 +8,10 @@ import (
 	"os"
 	"path/filepath"
 
+	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
 	"pourback/ingest/store"
-	"pourback/internal/outfile"
 )
 
 // Export writes every record of the store into dir, one CSV file a table, in

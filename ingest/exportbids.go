@@ -6,8 +6,8 @@ import (
 	"io"
 	"path/filepath"
 
+	"pourback/ingest/outfile"
 	"pourback/ingest/store"
-	"pourback/internal/outfile"
 )
 
 // ExportBids writes the kept bids into dir as bids.json, a list of objects, and

@@ -10,8 +10,8 @@ import (
 	"slices"
 	"strings"
 
+	"pourback/ingest/outfile"
 	"pourback/ingest/sheet"
-	"pourback/internal/outfile"
 )
 
 // setAside writes the rows that could not be taken in, as they were written and

@@ -6,7 +6,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"pourback/internal/outfile"
+	"pourback/ingest/outfile"
 )
 
 // WriteFile writes the pages as one self-contained file, whole or not at all.
