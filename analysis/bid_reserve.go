@@ -80,17 +80,17 @@ func (w *bidWork) callbackPast() callbackCost {
 // pour, and the placement-years watched within them, by use.
 func callbackGroups(h *record.History, within float64) map[string]rateGroup {
 	groups := map[string]rateGroup{}
+	if within <= 0 {
+		return groups
+	}
 	for i := range h.Placements {
 		p := &h.Placements[i]
-		days, event := min(float64(h.AsOf-p.PlacedOn), within), 0.0
-		if on := p.CallbackOn; on != 0 && on >= p.PlacedOn && float64(on-p.PlacedOn) <= within {
-			days, event = float64(on-p.PlacedOn), 1
-		}
-		if days = max(days, halfDay); within <= 0 {
-			continue
-		}
+		days, called := toCallback(p, h.AsOf, within)
 		g := groups[orUnknown(p.Use)]
-		groups[orUnknown(p.Use)] = rateGroup{g.events + event, g.exposure + days/daysPerYear, g.rows + 1}
+		if g.rows, g.exposure = g.rows+1, g.exposure+days/daysPerYear; called {
+			g.events++
+		}
+		groups[orUnknown(p.Use)] = g
 	}
 	return groups
 }

@@ -170,21 +170,28 @@ func fromLaw(law pool.Mixture, err error, level float64, n int, method string, t
 	return Figure{Value: to(law.Quantile(0.5)), Low: min(a, b), High: max(a, b), Level: level, N: n, Method: method, Bounded: true, known: true}
 }
 
-// hoursLost adds up delay minutes × crew size over the placements that record
-// both.
+// hoursLost are the person-hours that placements lost to delays.
 func hoursLost(h *record.History, rows []int) Figure {
+	lost := waited(h, rows, func(p *record.Placement) record.Count { return p.DelayMin })
+	if lost.N == 0 {
+		return unknown("no placement records both its delay minutes and its crew size")
+	}
+	lost.Method = "sum of delay minutes × crew size"
+	return lost
+}
+
+// waited adds up minutes × crew size, in hours, over the rows that record both.
+func waited(h *record.History, rows []int, of func(*record.Placement) record.Count) Figure {
 	var minutes int64
 	n := 0
 	for _, i := range rows {
-		if p := &h.Placements[i]; p.DelayMin.OK && p.CrewSize.OK {
-			minutes += p.DelayMin.V * p.CrewSize.V
+		p := &h.Placements[i]
+		if m := of(p); m.OK && p.CrewSize.OK {
+			minutes += m.V * p.CrewSize.V
 			n++
 		}
 	}
-	if n == 0 {
-		return unknown("no placement records both its delay minutes and its crew size")
-	}
-	return total(float64(minutes)/60, n, "sum of delay minutes × crew size")
+	return total(float64(minutes)/60, n, "")
 }
 
 // priced turns hours into money.

@@ -140,18 +140,13 @@ func longestDischarge(h *record.History, i int) (longest record.Number) {
 
 // add follows placement i to its first callback or the data date.
 func (f *Followed) add(h *record.History, i int) {
-	p := &h.Placements[i]
+	days, called := toCallback(&h.Placements[i], h.AsOf, math.Inf(1))
 	f.Pours++
-	until := h.AsOf
-	if p.CallbackOn != 0 && p.CallbackOn >= p.PlacedOn {
-		until = p.CallbackOn
+	f.Years += days / daysPerYear
+	if called {
 		f.Callbacks++
 	}
-	f.Years += max(float64(until-p.PlacedOn), halfDay) / daysPerYear
 }
-
-// halfDay is how long a placement counts as watched on the day of its pour.
-const halfDay = 0.5
 
 func (l *LateLoads) conclude(level float64) {
 	l.Share = estimated(interval.Wilson(l.Late, l.Known, level))

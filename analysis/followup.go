@@ -53,6 +53,18 @@ func crackOn(h *record.History, i int, event string) record.Date {
 	return 0
 }
 
+// toCallback follows a placement to its first callback, of whatever kind, for at
+// most so many days; a pour of the data date counts for half a day.
+func toCallback(p *record.Placement, asOf record.Date, within float64) (days float64, called bool) {
+	if on := p.CallbackOn; on != 0 && on >= p.PlacedOn && float64(on-p.PlacedOn) <= within {
+		return max(float64(on-p.PlacedOn), halfDay), true
+	}
+	return max(min(float64(asOf-p.PlacedOn), within), halfDay), false
+}
+
+// halfDay is how long a placement counts as watched on the day of its pour.
+const halfDay = 0.5
+
 // unmixed cuts a watch short at a callback of another kind that came before any
 // crack: a log keeps the first callback only, and the repair changes the slab.
 // Comparisons follow slabs so; counts and plain risks do not.

@@ -179,21 +179,16 @@ func clogMinutes(h *record.History, level float64) (lost, perClog Figure) {
 	return lost, orBare(each, err, sumOf(minutes)/sumOf(clogs), len(clogs), "ratio of totals")
 }
 
-// clogCost is what the crews cost while they waited for the line: minutes lost
-// × crew size, at the labor rate, over the pumped placements that record both.
+// clogCost is what the crews cost while they waited for the line, at the labor
+// rate, over the pumped placements that record it.
 func clogCost(h *record.History, rate record.Cents) Figure {
-	var minutes int64
-	n := 0
-	for i := range h.Placements {
-		if p := &h.Placements[i]; p.Pumped() && p.ClogMin.OK && p.CrewSize.OK {
-			minutes += p.ClogMin.V * p.CrewSize.V
-			n++
-		}
-	}
-	if n == 0 {
+	pumped := where(len(h.Placements), func(i int) bool { return h.Placements[i].Pumped() })
+	lost := waited(h, pumped, func(p *record.Placement) record.Count { return p.ClogMin })
+	if lost.N == 0 {
 		return unknown("no pumped placement records both the minutes lost to clogs and its crew size")
 	}
-	return total(roundCents(float64(minutes)/60*float64(rate)).Dollars(), n, "minutes lost to clogs × crew size, at the labor rate")
+	lost.Method = "minutes lost to clogs × crew size"
+	return priced(lost, rate)
 }
 
 // delayPerPlacement is the time a pumped placement loses to all causes: the

@@ -63,7 +63,7 @@ func PanelsOfL(lengthFt, widthFt, notchLengthFt, notchWidthFt, spacingFt float64
 	if along.beats(across) {
 		best = along
 	}
-	if !crumbs(left, notchLengthFt, low, notchWidthFt) {
+	if min(left, notchLengthFt, low, notchWidthFt) >= NarrowFt { // else a grid would make strips
 		if grid, ok := through(left, notchLengthFt, low, notchWidthFt, spacingFt); ok && 2*len(grid.Panels) <= 3*len(best.Panels) {
 			return grid, nil
 		}

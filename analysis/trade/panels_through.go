@@ -1,7 +1,5 @@
 package trade
 
-import "math"
-
 // through cuts an L by joints that run on from edge to edge: one grid for all of
 // it, with lines both ways from the inside corner, columns of one width left of
 // it and of another right of it, rows likewise. Of the grids that keep
@@ -57,13 +55,4 @@ func between(length float64, parts int, at func(float64)) {
 	for i := 1; i < parts; i++ {
 		at(length * float64(i) / float64(parts))
 	}
-}
-
-// crumbs says whether a side is so short that a grid through it makes strips.
-func crumbs(sides ...float64) bool {
-	least := math.Inf(1)
-	for _, s := range sides {
-		least = min(least, s)
-	}
-	return least < NarrowFt
 }
