@@ -38,6 +38,18 @@ func (a *author) perArea() measure {
 // sumCell is a figure of money that was booked.
 func (a *author) sumCell(f analysis.Figure) Cell { return a.cash().cell(f) }
 
+// moneyFigure is an amount with its range: "$5,710 (5,200 to 6,300)".
+func (a *author) moneyFigure(f analysis.Figure, decimals int) Cell {
+	c := Cell{Text: a.amount(f.Value, decimals), Value: strconv.FormatFloat(f.Value, 'g', -1, 64)}
+	if f.Bounded && !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) {
+		c.Text += " (" + grouped(f.Low, decimals) + " to " + grouped(f.High, decimals) + ")"
+	}
+	return c
+}
+
+// amount is money with so many decimals.
+func (a *author) amount(v float64, decimals int) string { return a.cash().number(v, decimals) }
+
 // gained says what an amount did to the margin: "$658 lost" or "$120 gained".
 func (a *author) gained(dollars float64) string {
 	if dollars < 0 {

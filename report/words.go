@@ -210,27 +210,6 @@ func listed(words []string) string {
 	return strings.Join(words, "")
 }
 
-// moneyFigure is an amount with its range: "$5,710 (5,200 to 6,300)".
-func (a *author) moneyFigure(f analysis.Figure, decimals int) Cell {
-	c := Cell{Text: a.amount(f.Value, decimals), Value: strconv.FormatFloat(f.Value, 'g', -1, 64)}
-	if f.Bounded && !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) {
-		c.Text += " (" + grouped(f.Low, decimals) + " to " + grouped(f.High, decimals) + ")"
-	}
-	return c
-}
-
-// amount is money with so many decimals, without a space behind a short sign.
-func (a *author) amount(v float64, decimals int) string {
-	sign := a.currency
-	if len([]rune(sign)) > 1 {
-		sign += " "
-	}
-	if v < 0 {
-		return "−" + sign + grouped(-v, decimals)
-	}
-	return sign + grouped(v, decimals)
-}
-
 func dayText(d record.Date) string { return d.Time().Format("January 2, 2006") }
 
 // monthText is 2025-06 as "June 2025".
