@@ -157,29 +157,6 @@ func (w *walk) month(split score.Split, taken []int, from, to int, orders [][]fl
 	return nil
 }
 
-// knownNeed is a need without doubt.
-type knownNeed float64
-
-func (c knownNeed) Mean() float64 { return float64(c) }
-func (c knownNeed) CDF(x float64) float64 {
-	if x >= float64(c) {
-		return 1
-	}
-	return 0
-}
-func (c knownNeed) Survival(x float64) float64 { return 1 - c.CDF(x) }
-
-// Quantile is the need itself.
-func (c knownNeed) Quantile(float64) (float64, error) { return float64(c), nil }
-
-// Shortage is what is missing.
-func (c knownNeed) Shortage(q float64) float64 { return max(0, float64(c)-q) }
-
-// cameTo is what an order of q yd cost where used yd were used.
-func cameTo(c decide.OrderCosts, q, used float64) (decide.Order, error) {
-	return c.At(knownNeed(used), q)
-}
-
 // perfect is the cheapest order for a use that is known: no balance load, and
 // the least over.
 func perfect(c decide.OrderCosts, used float64) (decide.Order, error) {

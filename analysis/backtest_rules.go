@@ -107,7 +107,7 @@ func (p *pastOrders) byKindAlone(row int, job OverageJob, _ Predictive) float64 
 	if err != nil {
 		return p.roundUp(job.NeatYd * mean)
 	}
-	best, err := p.costs.atOnce(u, sd*job.NeatYd)
+	best, err := orderAtOnce(p.costs, u, sd*job.NeatYd)
 	if err != nil {
 		return p.roundUp(job.NeatYd * mean)
 	}

@@ -138,9 +138,9 @@ func (w *bidWork) models() error {
 	}
 	switch n := w.b.Records.Hours; {
 	case n == 0:
-		w.hours, err = hoursBefore(w.opt.Bid.hours())
+		w.hours, err = hoursBefore(hoursOf(w.opt.Bid))
 	case n < leastForRate:
-		w.hours, err = FitHours(w.h, w.opt.Bid.hours())
+		w.hours, err = FitHours(w.h, hoursOf(w.opt.Bid))
 	default:
 		w.hours, err = FitHours(w.h, DefaultHoursPriors())
 	}

@@ -1,8 +1,6 @@
 package analysis
 
 import (
-	"math"
-
 	"pourback/analysis/stat/resample"
 	"pourback/ingest/record"
 )
@@ -127,13 +125,4 @@ func (d *deviation) effects(rates StandardRates, working float64, whole record.C
 	e[stepOther], known[stepOther] = whole-e.Sum(), true
 	known[stepPrice], known[stepLaborRate] = true, true
 	return e, known
-}
-
-// roundCents rounds to whole cents. What is no amount of money (a thickness of
-// next to nothing, a million miles of delay) is 0 and stays with other.
-func roundCents(cents float64) record.Cents {
-	if c := math.Round(cents); math.Abs(c) < 9e15 {
-		return record.Cents(c)
-	}
-	return 0
 }

@@ -21,7 +21,7 @@ func costed(t *testing.T, lines ...record.Cost) StandardCost {
 	}
 	s := record.Set{Placements: []record.Placement{pour("1", "2025-05-01", "patio", "chute", 10, 11.5)},
 		Jobs: []record.Job{{JobNo: "1", ContractPrice: cents(1), BidCost: record.Some(bid)}}, Costs: lines}
-	m := answer(t, s, "2025-12-31", Options{Topics: []string{"margin"}}).Margin
+	m := answerMoney(t, s, "2025-12-31", Options{Topics: []string{"margin"}}).Margin
 	costs := m.StandardCosts()
 	if len(costs) != 1 {
 		t.Fatalf("%d jobs, want 1", len(costs))
@@ -70,13 +70,13 @@ func TestConcreteIsSplitFurther(t *testing.T) {
 	p.MeasuredThicknessIn = record.Some(4.2)
 	s := record.Set{Placements: []record.Placement{p}, Jobs: []record.Job{{JobNo: "1", ContractPrice: cents(1), BidCost: cents(11 * 160_00)}},
 		Costs: []record.Cost{costLine("1", "concrete", 11, 160_00, 12, 170_00)}}
-	got := answer(t, s, "2025-12-31", Options{}).Margin.StandardCosts()[0].Concrete
+	got := answerMoney(t, s, "2025-12-31", Options{}).Margin.StandardCosts()[0].Concrete
 	if want := (ConcreteCost{Price: -120_00, Geometry: -80_00, Leftover: -80_00}); got != want {
 		t.Errorf("%+v, want %+v", got, want)
 	}
 	s.Costs[0] = costLine("1", "concrete", 11, 160_00, 9.175, 170_00) // m³: not the yards of the placements
 	s.Jobs[0].ActualCost = record.Money{}
-	got = answer(t, s, "2025-12-31", Options{}).Margin.StandardCosts()[0].Concrete
+	got = answerMoney(t, s, "2025-12-31", Options{}).Margin.StandardCosts()[0].Concrete
 	if got.Geometry != 0 || got.Leftover != 0 || got.Use != 292_00 {
 		t.Errorf("%+v: split by placements that speak of other units", got)
 	}

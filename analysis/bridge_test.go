@@ -13,8 +13,6 @@ import (
 	"pourback/ingest/record"
 )
 
-func cents(c int64) record.Money { return record.Some(record.Cents(c)) }
-
 // bridgeKeys are the steps as COMMANDS names them.
 var bridgeKeys = []string{"price", "volume", "usage", "labor_rate", "labor_efficiency", "delay", "callback", "other"}
 
@@ -29,7 +27,7 @@ func TestBridgeByHand(t *testing.T) {
 	p.DelayMin, p.CrewSize = record.Some[int64](30), record.Some[int64](4)
 	p.CallbackOn, p.CallbackKind, p.CallbackCost = day("2025-06-01"), "finish", cents(150_00)
 	s := record.Set{Placements: []record.Placement{p}, Jobs: []record.Job{{JobNo: "1", ContractPrice: cents(8000_00), BidCost: cents(5000_00), ActualCost: cents(5600_00)}}}
-	m := answer(t, s, "2025-12-31", Options{}).Margin
+	m := answerMoney(t, s, "2025-12-31", Options{}).Margin
 	want := Effects{stepVolume: -82_50, stepUsage: -82_50, stepDelay: -96_00, stepCallback: -150_00, stepOther: -189_00}
 	if m.Jobs[0].Effects != want {
 		t.Errorf("effects %v, want %v", m.Jobs[0].Effects, want)
@@ -83,14 +81,14 @@ func TestBridgeKnowsOnlyWhatWasKnown(t *testing.T) {
 	s := func() record.Set {
 		return record.Set{Placements: []record.Placement{p}, Jobs: []record.Job{{JobNo: "1", ContractPrice: cents(8000_00), BidCost: cents(5000_00), ActualCost: cents(5000_00)}}}
 	}
-	if got := answer(t, s(), "2025-05-31", Options{}).Margin.Total.Callback.Value; got != 0 {
+	if got := answerMoney(t, s(), "2025-05-31", Options{}).Margin.Total.Callback.Value; got != 0 {
 		t.Errorf("%v for a callback that has not come yet", got)
 	}
-	if got := answer(t, s(), "2025-06-01", Options{}).Margin.Total.Callback.Value; got != -150 {
+	if got := answerMoney(t, s(), "2025-06-01", Options{}).Margin.Total.Callback.Value; got != -150 {
 		t.Errorf("%v for a callback of $150", got)
 	}
 	p.CallbackOn = 0 // undated: it counts nowhere
-	if got := answer(t, s(), "2025-06-01", Options{}).Margin.Total.Callback; got.Value != 0 || got.N != 0 {
+	if got := answerMoney(t, s(), "2025-06-01", Options{}).Margin.Total.Callback; got.Value != 0 || got.N != 0 {
 		t.Errorf("%+v for a callback without a date", got)
 	}
 }
@@ -189,7 +187,7 @@ func TestBridgeAddsUpInJSON(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	out, err := json.Marshal(answer(t, set, "2026-03-31", Options{Topics: []string{"margin"}}))
+	out, err := json.Marshal(answerMoney(t, set, "2026-03-31", Options{Topics: []string{"margin"}}))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -244,10 +242,7 @@ func TestBridgeAddsUpForHostileJobs(t *testing.T) {
 			}
 		}
 		h := record.NewHistory(day("2025-12-31"), s)
-		f, err := Run(h, Options{Topics: []string{"margin"}})
-		if err != nil {
-			t.Fatal(err)
-		}
+		f := marginOf(t, h, Options{})
 		addsUp(t, h, f.Margin)
 		if out, err := json.Marshal(f); err != nil {
 			t.Errorf("%s %v", out, err)
@@ -264,11 +259,7 @@ func TestBridgeScalesWithTheRates(t *testing.T) {
 	}
 	h := record.NewHistory(day("2026-03-31"), set)
 	at := func(r StandardRates) *Margin {
-		f, err := Run(h, Options{Rates: r, Topics: []string{"margin"}})
-		if err != nil {
-			t.Fatal(err)
-		}
-		return f.Margin
+		return marginOf(t, h, Options{Rates: r}).Margin
 	}
 	one, two := at(StandardRates{}), at(StandardRates{ConcretePerYd: 330_00, LaborPerHour: 96_00})
 	for i, j := range one.Jobs {
@@ -296,18 +287,9 @@ func TestMarginDoesNotHangOnTheOrderOfRows(t *testing.T) {
 	r.Shuffle(len(b.Jobs), func(i, j int) { b.Jobs[i], b.Jobs[j] = b.Jobs[j], b.Jobs[i] })
 	r.Shuffle(len(b.Placements), func(i, j int) { b.Placements[i], b.Placements[j] = b.Placements[j], b.Placements[i] })
 	r.Shuffle(len(b.Costs), func(i, j int) { b.Costs[i], b.Costs[j] = b.Costs[j], b.Costs[i] })
-	one, _ := json.Marshal(answer(t, a, "2026-03-31", Options{Topics: []string{"margin"}}))
-	two, _ := json.Marshal(answer(t, b, "2026-03-31", Options{Topics: []string{"margin"}}))
+	one, _ := json.Marshal(answerMoney(t, a, "2026-03-31", Options{Topics: []string{"margin"}}))
+	two, _ := json.Marshal(answerMoney(t, b, "2026-03-31", Options{Topics: []string{"margin"}}))
 	if !slices.Equal(one, two) {
 		t.Error("shuffled rows give other figures")
-	}
-}
-
-func TestRatesAreRefused(t *testing.T) {
-	h := record.NewHistory(day("2025-12-31"), record.Set{})
-	for _, r := range []StandardRates{{ConcretePerYd: -1}, {LaborPerHour: -48_00}, {ConcretePerYd: 9e15}} {
-		if _, err := Run(h, Options{Rates: r}); err == nil {
-			t.Errorf("rates %+v were taken", r)
-		}
 	}
 }

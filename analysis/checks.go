@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"cmp"
 	"slices"
 
 	"pourback/ingest/record"
@@ -29,11 +28,6 @@ func checksBeside(h *record.History, placements []record.Problem) []record.Probl
 	})...)
 	found = append(append(found, earlyVisits(h)...), visitChecks(h)...)
 	return inRecordOrder(found)
-}
-
-func inRecordOrder(problems []record.Problem) []record.Problem {
-	slices.SortStableFunc(problems, func(a, b record.Problem) int { return cmp.Compare(a.Record, b.Record) })
-	return problems
 }
 
 // placementChecks are those of placements alone: the same whether a history was

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"pourback/ingest/invented"
+	"pourback/ingest/record"
 )
 
 // coverageSeeds asks for the whole study, which takes minutes and writes its
@@ -79,7 +80,7 @@ func (s *study) ask(t *testing.T, seed uint64) {
 			s.fixed.hold(fixed, want)
 		}
 	}
-	s.askOverage(t, seed, &truth)
+	s.askOverage(t, seed, h, f.Overage.Groups, &truth)
 	for _, o := range f.Pump.Outfits {
 		s.clogs.hold(o.ClogsPer100, truth.ClogRate(o.Outfit))
 		s.pooledClogs.hold(o.Pooled, truth.ClogRate(o.Outfit))
@@ -90,12 +91,14 @@ func (s *study) ask(t *testing.T, seed uint64) {
 	s.difference.hold(f.Reinforcement.MeshVsRebar.AdjustedDifference, truth.MeshLessRebar(steel))
 }
 
-func (s *study) askOverage(t *testing.T, seed uint64, truth *invented.Truth) {
-	h, _ := inventedOverage(t, seed, nil)
-	w := fittedOverage(t, h)
-	for _, k := range w.kinds {
-		want, yd := trueLevel(w, k, truth)
-		law, err := w.model.Level(OverageJob{k.use, k.method, "", yd})
+func (s *study) askOverage(t *testing.T, seed uint64, h *record.History, groups []OverageGroup, truth *invented.Truth) {
+	model, err := FitOverage(h, OveragePriors{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, g := range groups {
+		want := trueMean(h, g, truth)
+		law, err := model.Level(OverageJob{Use: g.Use, Method: g.Method, NeatYd: g.TypicalYd})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -104,12 +107,45 @@ func (s *study) askOverage(t *testing.T, seed uint64, truth *invented.Truth) {
 		s.pooled.bias += law.Mean() - want
 	}
 	other, _ := inventedOverage(t, seed+100_000, nil)
-	_, known := predictionsHeld(t, w.model, other)
-	s.next.share = s.next.and(known)
+	s.next.share = s.next.and(nextHeld(t, model, other))
+}
+
+// trueMean is the true mean overage of a kind at its typical volume, over the
+// bases on which it was placed.
+func trueMean(h *record.History, g OverageGroup, truth *invented.Truth) float64 {
+	sum, n := 0.0, 0
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		if p.Use == g.Use && p.Method == g.Method && p.Neat().OK && p.Used().OK {
+			sum += truth.Overage(g.Use, g.Method, p.Base, g.TypicalYd)
+			n++
+		}
+	}
+	return sum / float64(n)
+}
+
+// nextHeld counts how often the placements of a history, a third of them for
+// speed, fall into the middle 90 % of their predictions.
+func nextHeld(t *testing.T, m *OverageModel, h *record.History) (given share) {
+	t.Helper()
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		neat, used := p.Neat(), p.Used()
+		if !neat.OK || !used.OK || i%3 != 0 {
+			continue
+		}
+		law, err := m.Next(OverageJob{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: neat.V})
+		if err != nil {
+			t.Fatal(err)
+		}
+		below := law.Ratio.CDF(used.V/neat.V - 1)
+		given.add(below >= 0.05 && below <= 0.95)
+	}
+	return given
 }
 
 func (s *study) askCrews(f *Factors, truth *invented.Truth) {
-	hours := func(crew string) float64 { return truth.Hours(400, 4, "chute", "none", crew, learned) }
+	hours := func(crew string) float64 { return truth.Hours(400, 4, "chute", "none", crew, 25) }
 	mean := 1.0
 	for _, c := range f.Crews {
 		mean *= hours(c.Crew)

@@ -30,14 +30,6 @@ type Cracks struct {
 	Notes          []string     `json:"notes"`
 }
 
-// Assumption is a number that the records do not give.
-type Assumption struct {
-	Name  string  `json:"name"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit"`
-	From  string  `json:"from"`
-}
-
 func cracks(h *record.History, s *slabs, opt Options) *Cracks {
 	months, stated := warrantyMonths(h)
 	horizon := math.Round(float64(months) * daysPerMonth)
@@ -67,13 +59,6 @@ func cracks(h *record.History, s *slabs, opt Options) *Cracks {
 	c.Notes = append(c.crackNotes(), m.notes...)
 	c.Answer = c.answer(m.lead) + c.Later.says()
 	return c
-}
-
-func fromJobs(stated bool) string {
-	if stated {
-		return "most common among the jobs"
-	}
-	return "assumed: no job states its warranty"
 }
 
 // compareSteel tests that all kinds of reinforcement crack alike.

@@ -7,9 +7,6 @@ import (
 	"pourback/ingest/record"
 )
 
-// usualWarranty is the warranty in months where no job states one.
-const usualWarranty = 12
-
 // daysPerMonth turns a warranty into days: 12 months are a year of 365.
 const daysPerMonth = 365.0 / 12
 

@@ -14,9 +14,6 @@ const (
 	eventsPerTerm  = 5 // above: one covariate for so many events
 )
 
-// priorSD is that of a log hazard ratio with few events: 0.38 to 2.7 times.
-const priorSD = 0.5
-
 // mostMissing is the share of slabs that may lack a covariate; past it the
 // covariate is left out, and what it would have told apart is not told apart.
 const mostMissing = 0.2

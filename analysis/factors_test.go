@@ -9,21 +9,6 @@ import (
 	"pourback/ingest/record"
 )
 
-func day(s string) record.Date {
-	d, err := record.ParseDate(s)
-	if err != nil {
-		panic(err)
-	}
-	return d
-}
-
-// pour is a placement with what most tests need.
-func pour(job, placed, use, method string, neat, used float64) record.Placement {
-	return record.Placement{JobNo: job, Placement: "A", PlacedOn: day(placed), Use: use, Method: method,
-		AreaSqft: record.Some(neat * 81), ThicknessIn: record.Some(4.0), NeatYd: record.Some(neat),
-		DeliveredYd: record.Some(used + 0.5), LeftoverYd: record.Some(0.5)}
-}
-
 func answer(t *testing.T, s record.Set, asOf string, opt Options) *Factors {
 	t.Helper()
 	f, err := Run(record.NewHistory(day(asOf), s), opt)
@@ -31,13 +16,6 @@ func answer(t *testing.T, s record.Set, asOf string, opt Options) *Factors {
 		t.Fatal(err)
 	}
 	return f
-}
-
-func near(t *testing.T, what string, got, want, tolerance float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tolerance) {
-		t.Errorf("%s is %v, want %v", what, got, want)
-	}
 }
 
 // Overages of 10, 20, 30 and 60 %: mean 30 %, s = √(1400/3)... worked by hand:

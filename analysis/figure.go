@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"math"
 	"strconv"
 
 	"pourback/analysis/stat"
@@ -120,11 +119,17 @@ func (f *Figure) UnmarshalJSON(b []byte) error {
 	return nil
 }
 
-// appendNumber writes the shortest decimal that reads back as v; what is not
-// known or not finite is null.
-func appendNumber(b []byte, v float64, known bool) []byte {
-	if !known || math.IsNaN(v) || math.IsInf(v, 0) {
-		return append(b, "null"...)
+// Assumption is a number that the records do not give.
+type Assumption struct {
+	Name  string  `json:"name"`
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+	From  string  `json:"from"`
+}
+
+func fromJobs(stated bool) string {
+	if stated {
+		return "most common among the jobs"
 	}
-	return strconv.AppendFloat(b, v, 'g', -1, 64)
+	return "assumed: no job states its warranty"
 }

@@ -22,6 +22,21 @@ type Finding struct {
 	Sure     float64 // probability that it is worth more than nothing
 }
 
+// Answers are the answers to all topics, in which findings are looked for.
+type Answers struct {
+	First          record.Date // of the pours
+	Placements     int
+	RecordsToCheck int // placements
+	Level          float64
+
+	Overage       *Overage
+	Crews         []Crew
+	Pump          *Pump
+	Cracks        *Cracks
+	Reinforcement *Reinforcement
+	Margin        *Margin
+}
+
 const (
 	mostFindings = 5
 	leastWorth   = 250  // dollars a year under which nobody need read of it
@@ -73,7 +88,7 @@ func (c *candidate) rank() float64 { return c.worth.Value * c.sure * c.reach }
 // that says what they come to. Comparisons are screened together for chance
 // finds (Benjamini & Hochberg 1995), and estimates of groups are those drawn
 // towards the others; the ranking is by dollars within reach times certainty.
-func findings(h *record.History, f *Factors, opt Options) ([]Finding, string) {
+func findings(h *record.History, f *Answers, opt Options) ([]Finding, string) {
 	y := newLastYear(h, f, opt)
 	if y.why != "" {
 		return []Finding{}, y.why

@@ -34,7 +34,7 @@ func bidFindings(y *lastYear) []candidate {
 	if y.f.Margin == nil {
 		return nil
 	}
-	jobs := y.f.Margin.bidJobs()
+	jobs := bidJobs(y.f.Margin)
 	var out []candidate
 	for _, look := range []struct {
 		says string
@@ -52,7 +52,7 @@ func bidFindings(y *lastYear) []candidate {
 }
 
 // bidJobs are the jobs with a bid and a price to compare it with.
-func (m *Margin) bidJobs() []*MarginJob {
+func bidJobs(m *Margin) []*MarginJob {
 	var jobs []*MarginJob
 	for i := range m.Jobs {
 		if j := &m.Jobs[i]; j.BidCost.OK && j.Revenue > 0 {

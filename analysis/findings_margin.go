@@ -38,7 +38,7 @@ func monthFindings(y *lastYear) []candidate {
 	var out []candidate
 	c := &y.f.Margin.Control
 	for _, s := range c.Signals {
-		m := y.f.Margin.month(s.Month)
+		m := monthOf(y.f.Margin, s.Month)
 		if s.Verdict != realChange || m == nil || s.Value >= c.Center.Value || s.Month <= y.from.Month() {
 			continue
 		}
@@ -50,7 +50,7 @@ func monthFindings(y *lastYear) []candidate {
 }
 
 // month is the one of that name, or nil.
-func (m *Margin) month(name string) *MarginMonth {
+func monthOf(m *Margin, name string) *MarginMonth {
 	for i := range m.Months {
 		if m.Months[i].Month == name {
 			return &m.Months[i]

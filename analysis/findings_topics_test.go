@@ -105,7 +105,7 @@ func TestHotSlabsAreFound(t *testing.T) {
 // Ten slabs of a year with rebar at $20 more each: $200 a year, as sure as the
 // verdict; nothing where there is none.
 func TestSteelFindingFollowsTheVerdict(t *testing.T) {
-	y := &lastYear{h: &record.History{}, f: &Factors{Reinforcement: &Reinforcement{}}, scale: 1, level: .9}
+	y := &lastYear{h: &record.History{}, f: &Answers{Reinforcement: &Reinforcement{}}, scale: 1, level: .9}
 	for i := range 10 {
 		y.h.Placements = append(y.h.Placements, record.Placement{Reinforcement: "rebar"})
 		y.rows = append(y.rows, i)

@@ -3,11 +3,9 @@ package analysis
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"pourback/analysis/stat/resample"
 	"pourback/ingest/record"
 )
 
@@ -16,7 +14,7 @@ import (
 // costs a year, the last twelve months do.
 type lastYear struct {
 	h       *record.History
-	f       *Factors
+	f       *Answers
 	level   float64
 	order   OrderCosts
 	from    record.Date  // rows of the year are dated after it
@@ -32,7 +30,7 @@ type lastYear struct {
 // leastDays is the shortest stretch of records from which a year is judged.
 const leastDays = 90
 
-func newLastYear(h *record.History, f *Factors, opt Options) *lastYear {
+func newLastYear(h *record.History, f *Answers, opt Options) *lastYear {
 	y := &lastYear{h: h, f: f, level: opt.Level, order: opt.Order, from: h.AsOf - 365,
 		perHour: opt.Rates.LaborPerHour.Dollars(), perYd: opt.Rates.ConcretePerYd.Dollars()}
 	if len(h.Placements) == 0 {
@@ -57,21 +55,6 @@ func newLastYear(h *record.History, f *Factors, opt Options) *lastYear {
 		y.why = fmt.Sprintf("Nothing stands out: %s in the last twelve months are too few to tell.", countOf(len(y.rows), "placement"))
 	}
 	return y
-}
-
-// where are the rows for which it is so, looked for on all cores.
-func where(n int, so func(i int) bool) []int {
-	found := make([][]int, (n+resample.BlockSize-1)/resample.BlockSize)
-	resample.Blocks(n, func() func(block, lo, hi int) {
-		return func(block, lo, hi int) {
-			for i := lo; i < hi; i++ {
-				if so(i) {
-					found[block] = append(found[block], i)
-				}
-			}
-		}
-	})
-	return slices.Concat(found...)
 }
 
 // each adds up a value over the year's placements that have it.

@@ -1,6 +1,10 @@
 package analysis
 
-import "pourback/ingest/record"
+import (
+	"fmt"
+	"math"
+	"pourback/ingest/record"
+)
 
 const daysPerYear = 365.25
 
@@ -76,4 +80,20 @@ func (f followUp) unmixed(p *record.Placement) followUp {
 		return followUp{until, false}
 	}
 	return f
+}
+
+// callbackCost is the mean cost of a crack callback, from the records where
+// there are enough of them.
+func (s *slabs) callbackCost(c SteelCosts) Assumption {
+	sum, n := 0.0, 0
+	for _, d := range s.callbackDollars {
+		if !math.IsNaN(d) {
+			sum += d
+			n++
+		}
+	}
+	if n < leastForRate {
+		return Assumption{"cost of a crack callback", c.Callback, "$", "setting"}
+	}
+	return Assumption{"cost of a crack callback", sum / float64(n), "$", fmt.Sprintf("mean of %d in the records", n)}
 }

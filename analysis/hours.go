@@ -384,11 +384,11 @@ func (m *HoursModel) ExpectedHours(j HoursJob, level float64) Figure {
 		Level: level, N: m.n, Method: "hierarchical model of log hours, prediction for the next job", Bounded: true, known: true}
 }
 
-func sortedNames[T any](m map[string]T) []string {
-	names := make([]string, 0, len(m))
-	for name := range m {
-		names = append(names, name)
+// standard is the model of hours, or nil where the records hold too few
+// placements with hours to be a standard.
+func standard(fitted func() (*HoursModel, error)) *HoursModel {
+	if model, err := fitted(); err == nil && model.n >= leastForRate {
+		return model
 	}
-	slices.Sort(names)
-	return names
+	return nil
 }

@@ -2,8 +2,9 @@ package analysis
 
 import (
 	"encoding/json"
-
+	"math"
 	"pourback/ingest/record"
+	"strconv"
 )
 
 // Day is a date that JSON writes as 2006-01-02, or as null where there is none.
@@ -26,4 +27,24 @@ func marshalWith(v any, front func([]byte) []byte) ([]byte, error) {
 	}
 	b := front(append(make([]byte, 0, len(rest)+64), '{'))
 	return append(append(b, ','), rest[1:]...), nil
+}
+
+// appendNumber writes the shortest decimal that reads back as v; what is not
+// known or not finite is null.
+func appendNumber(b []byte, v float64, known bool) []byte {
+	if !known || math.IsNaN(v) || math.IsInf(v, 0) {
+		return append(b, "null"...)
+	}
+	return strconv.AppendFloat(b, v, 'g', -1, 64)
+}
+
+// appendString writes s as JSON text.
+func appendString(b []byte, s string) []byte {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' || c >= 0x7f {
+			quoted, _ := json.Marshal(s) // a string always marshals
+			return append(b, quoted...)
+		}
+	}
+	return append(append(append(b, '"'), s...), '"')
 }

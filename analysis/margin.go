@@ -95,15 +95,6 @@ func margin(h *record.History, opt Options, model *HoursModel) *Margin {
 	return m
 }
 
-// standard is the model of hours, or nil where the records hold too few
-// placements with hours to be a standard.
-func standard(fitted func() (*HoursModel, error)) *HoursModel {
-	if model, err := fitted(); err == nil && model.n >= leastForRate {
-		return model
-	}
-	return nil
-}
-
 // priceJobs takes in the jobs that have both a contract price and an actual
 // cost, and counts the others.
 func (m *Margin) priceJobs(h *record.History, of []deviation, working float64, named map[string]int) {

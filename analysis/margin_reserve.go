@@ -19,11 +19,11 @@ type still struct {
 
 // stillToCome is the law by which the callbacks to come are reckoned, from the
 // answers about cracks where they were asked for.
-func (f *Factors) stillToCome(h *record.History, s *slabs, opt Options) still {
+func stillToCome(h *record.History, s *slabs, c *Cracks, opt Options) still {
 	months, _ := warrantyMonths(h)
 	out := still{horizon: math.Round(float64(months) * daysPerMonth), cost: s.callbackCost(opt.Steel).Value, level: opt.Level}
-	if f.Cracks != nil {
-		out.curve = f.Cracks.All.Curve
+	if c != nil {
+		out.curve = c.All.Curve
 	} else {
 		out.curve = s.together(out.horizon, opt.Level).Curve
 	}

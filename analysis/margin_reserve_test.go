@@ -1,10 +1,8 @@
 package analysis
 
 import (
-	"math"
 	"testing"
 
-	"pourback/ingest/invented"
 	"pourback/ingest/record"
 )
 
@@ -30,7 +28,7 @@ func TestReserveByHand(t *testing.T) {
 	}
 	asOf := day("2025-01-15")
 	add("6", (asOf - 250).String(), "")
-	m := answer(t, s, asOf.String(), Options{}).Margin
+	m := answerMoney(t, s, asOf.String(), Options{}).Margin
 	if len(m.Months) != 2 {
 		t.Fatalf("months %+v", m.Months)
 	}
@@ -40,37 +38,5 @@ func TestReserveByHand(t *testing.T) {
 	near(t, "margin with the reserve charged", m.Months[1].AfterReserve.Value, 25-250./60, 1e-9)
 	if f := m.Months[1].AfterReserve; f.Low >= f.Value || f.High <= f.Value {
 		t.Errorf("margin after reserve %+v: want an interval about it", f)
-	}
-}
-
-// The months' reserves add up to that of all slabs, which is what the cracks
-// page says; asked for alone, margin says the same.
-func TestReserveAddsUp(t *testing.T) {
-	set, _, err := invented.Generate(invented.Options{Seed: 4, Until: day("2026-03-31")})
-	if err != nil {
-		t.Fatal(err)
-	}
-	h := record.NewHistory(day("2026-03-31"), set)
-	f, err := Run(h, Options{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	sum := 0.0
-	for _, m := range f.Margin.Months {
-		sum += m.Reserve.Value
-	}
-	all := f.Margin.Reserve
-	if all.Value <= 0 || math.Abs(sum-all.Value) > 1e-6*all.Value {
-		t.Errorf("months %v, all %v", sum, all.Value)
-	}
-	if all.Value != f.Cracks.Later.Cost.Value {
-		t.Errorf("margin reserves %v, the cracks page %v", all.Value, f.Cracks.Later.Cost.Value)
-	}
-	alone, err := Run(h, Options{Topics: []string{"margin"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if alone.Margin.Reserve != all {
-		t.Errorf("asked for alone: %+v, with all: %+v", alone.Margin.Reserve, all)
 	}
 }

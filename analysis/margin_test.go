@@ -130,7 +130,7 @@ func TestFollowOnByHand(t *testing.T) {
 		}
 		s.Jobs = append(s.Jobs, job)
 	}
-	f := answer(t, s, "2025-01-31", Options{}).Margin.FollowOn
+	f := answerMoney(t, s, "2025-01-31", Options{}).Margin.FollowOn
 	if f.Jobs != 2 || f.FromJobs != 1 || f.NotOnRecord != 1 || f.Revenue != 800_00 {
 		t.Errorf("%+v", f)
 	}
@@ -156,7 +156,7 @@ func TestFollowOnPerJobByHand(t *testing.T) {
 		s.Placements = append(s.Placements, pour(fmt.Sprint(i), on, "patio", "chute", 2, 2.2))
 		s.Jobs = append(s.Jobs, record.Job{JobNo: fmt.Sprint(i), WonFrom: from, ContractPrice: cents(900_00)})
 	}
-	f := answer(t, s, "2025-01-30", Options{}).Margin.FollowOn
+	f := answerMoney(t, s, "2025-01-30", Options{}).Margin.FollowOn
 	if f.PerJob.N != 6 || f.PerJob.Value != 150 {
 		t.Errorf("%+v", f.PerJob)
 	}
@@ -169,7 +169,7 @@ func TestAnswerSpeaksOfTheLastFullMonth(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ asOf, month string }{{"2025-10-15", "September 2025"}, {"2025-10-31", "October 2025"}, {"2025-11-01", "October 2025"}} {
-		m := answer(t, copySet(set), c.asOf, Options{Topics: []string{"margin"}}).Margin
+		m := answerMoney(t, copySet(set), c.asOf, Options{Topics: []string{"margin"}}).Margin
 		if !strings.HasPrefix(m.Answer, c.month+" earned ") || !strings.Contains(m.Answer, "cents of each dollar") || !strings.Contains(m.Answer, "Months swing from") {
 			t.Errorf("as of %s: %s", c.asOf, m.Answer)
 		}
@@ -179,12 +179,12 @@ func TestAnswerSpeaksOfTheLastFullMonth(t *testing.T) {
 func TestAnswersWithoutAFullMonth(t *testing.T) {
 	for _, s := range []record.Set{{}, {Placements: []record.Placement{pour("1", "2025-12-02", "patio", "chute", 2, 2.2)},
 		Jobs: []record.Job{{JobNo: "1", ContractPrice: cents(100), ActualCost: cents(50)}}}} {
-		if got := answer(t, s, "2025-12-30", Options{}).Margin.Answer; !strings.HasPrefix(got, "No month ") {
+		if got := answerMoney(t, s, "2025-12-30", Options{}).Margin.Answer; !strings.HasPrefix(got, "No month ") {
 			t.Error(got)
 		}
 	}
 	s := record.Set{Placements: []record.Placement{pour("1", "2025-11-02", "patio", "chute", 2, 2.2)}, Jobs: []record.Job{{JobNo: "1", ContractPrice: cents(0), ActualCost: cents(50)}}}
-	if got := answer(t, s, "2025-12-30", Options{}).Margin.Answer; !strings.Contains(got, "no revenue") {
+	if got := answerMoney(t, s, "2025-12-30", Options{}).Margin.Answer; !strings.Contains(got, "no revenue") {
 		t.Error(got)
 	}
 }
@@ -194,7 +194,7 @@ func TestAnswersWithoutAFullMonth(t *testing.T) {
 func TestJobsWithoutABid(t *testing.T) {
 	s := record.Set{Placements: []record.Placement{pour("1", "2025-05-02", "patio", "chute", 2, 2.2), pour("2", "2025-05-03", "patio", "chute", 2, 2.2)},
 		Jobs: []record.Job{{JobNo: "1", ContractPrice: cents(1000_00), BidCost: cents(700_00), ActualCost: cents(800_00)}, {JobNo: "2", ContractPrice: cents(1000_00), ActualCost: cents(100_00)}}}
-	m := answer(t, s, "2025-12-30", Options{}).Margin
+	m := answerMoney(t, s, "2025-12-30", Options{}).Margin
 	if m.Months[0].Other.Known() || m.Months[0].BidMarginPct.Why != "1 of 2 jobs without the cost carried in the bid" {
 		t.Errorf("%+v", m.Months[0].BidMarginPct)
 	}
@@ -239,10 +239,4 @@ func TestStandardHoursAreTheCompanysOwn(t *testing.T) {
 			t.Errorf("seed %d: %v of hours waited", seed+1, waited/worked)
 		}
 	}
-}
-
-func copySet(s record.Set) record.Set {
-	return record.Set{Jobs: append([]record.Job(nil), s.Jobs...), Placements: append([]record.Placement(nil), s.Placements...),
-		Loads: append([]record.Load(nil), s.Loads...), Delays: append([]record.Delay(nil), s.Delays...), Labor: append([]record.Labor(nil), s.Labor...),
-		Costs: append([]record.Cost(nil), s.Costs...), Visits: append([]record.Visit(nil), s.Visits...)}
 }

@@ -3,7 +3,6 @@ package analysis
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 
@@ -12,76 +11,6 @@ import (
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/regress"
 )
-
-// OrderCosts is the money around an order of concrete, in whole units of the
-// currency, and what a plant delivers. Whatever the records do not tell is an
-// assumption, and printed with the result.
-type OrderCosts struct {
-	PricePerYd     float64 `json:"price_per_yd" mapstructure:"price_per_yd"`
-	DisposalPerYd  float64 `json:"disposal_per_yd" mapstructure:"disposal_per_yd"`     // of what is left over
-	BalanceLoad    float64 `json:"balance_load" mapstructure:"balance_load"`           // unplanned: its fee, the waiting crew, the risk of a cold joint
-	BalancePerYd   float64 `json:"balance_per_yd" mapstructure:"balance_per_yd"`       // of its concrete, above the price
-	LeastBalanceYd float64 `json:"least_balance_yd" mapstructure:"least_balance_yd"`   // the least a plant sends
-	IncrementYd    float64 `json:"increment_yd" mapstructure:"increment_yd"`           // the step of an order
-	TruckYd        float64 `json:"truck_yd" mapstructure:"truck_yd"`                   // what a truck holds
-	ShortLoadYd    float64 `json:"short_load_yd" mapstructure:"short_load_yd"`         // a load under this pays for what it lacks
-	ShortLoadPerYd float64 `json:"short_load_per_yd" mapstructure:"short_load_per_yd"` // so much a yard
-	Call           float64 `json:"call" mapstructure:"call"`                           // of a last load called in time, beyond its concrete and short-load fee
-	CallAheadYd    float64 `json:"call_ahead_yd" mapstructure:"call_ahead_yd"`         // still on hand when the last load is called
-}
-
-// DefaultOrderCosts are common practice, no published source: every plant has
-// its own, and they are meant to be set.
-func DefaultOrderCosts() OrderCosts {
-	return OrderCosts{PricePerYd: DefaultStandardRates().ConcretePerYd.Dollars(), DisposalPerYd: 50, BalanceLoad: 330, LeastBalanceYd: 1, IncrementYd: 0.25,
-		TruckYd: 10, ShortLoadYd: 4, ShortLoadPerYd: 30, CallAheadYd: 3}
-}
-
-// filled is the default where nothing is set.
-func (c OrderCosts) filled() OrderCosts {
-	if c == (OrderCosts{}) {
-		return DefaultOrderCosts()
-	}
-	return c
-}
-
-// priced is filled, with the standard rate of concrete where no price is set.
-func (c OrderCosts) priced(rates StandardRates) OrderCosts {
-	out := c.filled()
-	if c.PricePerYd == 0 {
-		out.PricePerYd = rates.ConcretePerYd.Dollars()
-	}
-	return out
-}
-
-// check refuses costs that no order can be made by.
-func (c OrderCosts) check() error {
-	for _, v := range []struct {
-		key   string
-		value float64
-		above bool
-	}{
-		{"price_per_yd", c.PricePerYd, true}, {"disposal_per_yd", c.DisposalPerYd, false}, {"balance_load", c.BalanceLoad, false}, {"balance_per_yd", c.BalancePerYd, false},
-		{"least_balance_yd", c.LeastBalanceYd, false}, {"increment_yd", c.IncrementYd, true}, {"truck_yd", c.TruckYd, true},
-		{"short_load_yd", c.ShortLoadYd, false}, {"short_load_per_yd", c.ShortLoadPerYd, false}, {"call", c.Call, false}, {"call_ahead_yd", c.CallAheadYd, false},
-	} {
-		if !(v.value >= 0 && v.value < 1e9) || v.above && v.value == 0 {
-			want := "0 or more"
-			if v.above {
-				want = "more than 0"
-			}
-			return fmt.Errorf("order costs: %s is %v: want %s", v.key, v.value, want)
-		}
-	}
-	return nil
-}
-
-// money are the costs in the terms of [decide].
-func (c OrderCosts) money() decide.OrderCosts {
-	return decide.OrderCosts{Price: c.PricePerYd, Disposal: c.DisposalPerYd, Unplanned: c.BalanceLoad, Premium: c.BalancePerYd,
-		LeastBalance: c.LeastBalanceYd, Increment: c.IncrementYd,
-		Trucks: decide.Trucks{Capacity: c.TruckYd, LeastLoad: c.ShortLoadYd, ShortFee: c.ShortLoadPerYd}}
-}
 
 // Order is an order for a placement, with what comes of it on average. A bid
 // carries Cost; the plant is told Yd.
@@ -106,7 +35,7 @@ type Order struct {
 // for any order is an error.
 func OrderFor(p Predictive, c OrderCosts) (Order, error) {
 	u := needOf(p.Used())
-	best, err := c.atOnce(u, math.Sqrt(u.Var()))
+	best, err := orderAtOnce(c, u, math.Sqrt(u.Var()))
 	return orderOf(p, best), err
 }
 
@@ -119,7 +48,7 @@ const (
 )
 
 // atOnce is the order for a need with a standard deviation.
-func (c OrderCosts) atOnce(u decide.Predictive, sd float64) (decide.Order, error) {
+func orderAtOnce(c OrderCosts, u decide.Predictive, sd float64) (decide.Order, error) {
 	mean := u.Mean()
 	if err := stat.Finite("need", mean, sd); err != nil {
 		return decide.Order{}, err
@@ -200,3 +129,28 @@ func (n need) Quantile(p float64) (float64, error) { return n.Mixture.Quantile(p
 
 // Shortage is E(U−q)⁺.
 func (n need) Shortage(q float64) float64 { return n.ExpectedAbove(q) }
+
+// cameTo is what an order of q yd cost where used yd were used.
+func cameTo(c decide.OrderCosts, q, used float64) (decide.Order, error) {
+	return c.At(knownNeed(used), q)
+}
+
+// knownNeed is a need without doubt.
+type knownNeed float64
+
+func (c knownNeed) CDF(x float64) float64 {
+	if x >= float64(c) {
+		return 1
+	}
+	return 0
+}
+
+func (c knownNeed) Mean() float64 { return float64(c) }
+
+// Quantile is the need itself.
+func (c knownNeed) Quantile(float64) (float64, error) { return float64(c), nil }
+
+// Shortage is what is missing.
+func (c knownNeed) Shortage(q float64) float64 { return max(0, float64(c)-q) }
+
+func (c knownNeed) Survival(x float64) float64 { return 1 - c.CDF(x) }

@@ -145,7 +145,7 @@ func (b pourBelief) second(rest decide.Predictive, at Progress, c OrderCosts) (d
 	if err != nil || at.Covered > 0 {
 		return second, err
 	}
-	once, err := c.atOnce(rest, b.spread(b.neatYd))
+	once, err := orderAtOnce(c, rest, b.spread(b.neatYd))
 	if err != nil {
 		return second, err
 	}
@@ -203,7 +203,7 @@ func (b pourBelief) inStages(c OrderCosts) (Stages, error) {
 	if err != nil {
 		return Stages{}, err
 	}
-	once, err := c.atOnce(all, b.spread(b.neatYd))
+	once, err := orderAtOnce(c, all, b.spread(b.neatYd))
 	if err != nil {
 		return Stages{}, err
 	}

@@ -153,29 +153,6 @@ func TestOrderMovesWithItsCosts(t *testing.T) {
 	})
 }
 
-func TestOrderCostsAreRefused(t *testing.T) {
-	h := record.NewHistory(day("2025-12-31"), record.Set{})
-	for name, spoil := range map[string]func(*OrderCosts){
-		"price_per_yd": func(c *OrderCosts) { c.PricePerYd = -1 }, "increment_yd": func(c *OrderCosts) { c.IncrementYd = -1 },
-		"truck_yd": func(c *OrderCosts) { c.TruckYd = 0 }, "balance_load": func(c *OrderCosts) { c.BalanceLoad = math.NaN() },
-	} {
-		c := DefaultOrderCosts()
-		spoil(&c)
-		if _, err := Run(h, Options{Order: c}); err == nil || !strings.Contains(err.Error(), name) {
-			t.Errorf("%s: %v", name, err)
-		}
-	}
-	priced, err := Options{Rates: StandardRates{ConcretePerYd: 172_50}}.complete()
-	if err != nil || priced.Order.PricePerYd != 172.50 || priced.Order.BalanceLoad != 330 {
-		t.Errorf("%+v %v: want the standard rate as the price of an order", priced.Order, err)
-	}
-	bad := DefaultOveragePriors()
-	bad.Sigma = 0
-	if _, err := Run(h, Options{Overage: bad}); err == nil || !strings.Contains(err.Error(), "sigma") {
-		t.Errorf("a σ of 0 was taken: %v", err)
-	}
-}
-
 // The company's own price is the median of the last year's lines by the yard;
 // lines by the lump tell nothing of it.
 func TestOwnCostsByHand(t *testing.T) {

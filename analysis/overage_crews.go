@@ -1,9 +1,7 @@
 package analysis
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/regress"
@@ -78,34 +76,6 @@ func (w *overageWork) crewModel(crew []int) (*pool.Posterior, error) {
 	p := w.model.priors
 	m := pool.Model{GridR: r, GridKappa: []float64{0}, Prior: pool.Prior{Mean: []float64{0}, SD: []float64{p.BaseSD}, Sigma: p.Sigma, Nu: p.Nu, RScale: p.RScale}}
 	return m.Fit(pool.Data{X: regress.Design{regress.Ones(len(y))}, Y: y, Group: crew, Weight: weight})
-}
-
-// joined puts all but the most frequent words together under one name, last.
-func (l labels) joined(most int, rest string) labels {
-	if len(l.names) <= most {
-		return l
-	}
-	counts, ks := l.counts(), make([]int, len(l.names))
-	for k := range ks {
-		ks[k] = k
-	}
-	slices.SortStableFunc(ks, func(a, b int) int { return cmp.Compare(counts[b], counts[a]) })
-	kept := ks[:most-1]
-	slices.Sort(kept)
-	to := make([]int, len(l.names))
-	for k := range to {
-		to[k] = len(kept)
-	}
-	out := labels{of: make([]int, len(l.of))}
-	for at, k := range kept {
-		to[k] = at
-		out.names = append(out.names, l.names[k])
-	}
-	out.names = append(out.names, rest)
-	for i, k := range l.of {
-		out.of[i] = to[k]
-	}
-	return out
 }
 
 // crewYd is what a crew adds on a placement of a volume, where that is at least

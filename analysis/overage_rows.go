@@ -3,10 +3,7 @@ package analysis
 import (
 	"cmp"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"pourback/ingest/record"
 )
@@ -129,20 +126,4 @@ func (r *overageRows) picked(order []int) *overageRows {
 // before are the first n rows.
 func (r *overageRows) before(n int) *overageRows {
 	return &overageRows{points: r.points[:n], use: r.use.first(n), method: r.method.first(n), base: r.base.first(n)}
-}
-
-func (l labels) first(n int) labels { return labels{l.names, l.of[:n]} }
-
-// inParallel calls do for 0 … n−1, each once, on all processors.
-func inParallel(n int, do func(i int)) {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
 }

@@ -10,37 +10,6 @@ import (
 
 const overageSeeds = 30
 
-// inventedOverage is a history of the invented company, with its truth.
-func inventedOverage(t *testing.T, seed uint64, adjust func(*invented.Truth)) (*record.History, invented.Truth) {
-	t.Helper()
-	set, truth, err := invented.Generate(invented.Options{Seed: seed, Until: day("2026-03-31"), Adjust: adjust})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return record.NewHistory(day("2026-03-31"), set), truth
-}
-
-// share counts how often something held.
-type share struct{ held, of int }
-
-func (s *share) add(holds bool) {
-	s.of++
-	if holds {
-		s.held++
-	}
-}
-
-func (s share) and(t share) share { return share{s.held + t.held, s.of + t.of} }
-
-func (s share) within(t *testing.T, what string, low, high float64) {
-	t.Helper()
-	got := float64(s.held) / float64(s.of)
-	t.Logf("%s: %d of %d, %.1f %%", what, s.held, s.of, 100*got)
-	if !(got >= low && got <= high) {
-		t.Errorf("%s held %.1f %% of the time, want %.0f to %.0f", what, 100*got, 100*low, 100*high)
-	}
-}
-
 // Where no pour is botched the law of the invented company is that of the
 // model: the 90 % intervals of the fixed yards and of the mean of each kind
 // hold the truth about nine times in ten, and 90 % of the placements of another

@@ -252,11 +252,3 @@ func times(n int) string {
 	}
 	return fmt.Sprintf("%d times", n)
 }
-
-func sumOf(xs []float64) float64 {
-	s := 0.0
-	for _, x := range xs {
-		s += x
-	}
-	return s
-}

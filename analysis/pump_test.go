@@ -48,7 +48,7 @@ func TestClogRatesFindTheTruth(t *testing.T) {
 func TestPumpWithoutClogs(t *testing.T) {
 	p := pour("1", "2025-01-02", "driveway", "pump", 48, 49.5)
 	p.PumpOutfit, p.Clogs = "P1", record.Some[int64](0)
-	f := answer(t, record.Set{Placements: []record.Placement{p}}, "2025-12-31", Options{})
+	f := answerWork(t, record.Set{Placements: []record.Placement{p}}, "2025-12-31", Options{})
 	o := f.Pump.Outfits[0]
 	if !o.ClogsPer100.Known() || o.ClogsPer100.Value != 0 || o.ClogsPer100.High <= 0 {
 		t.Errorf("no clogs in 50 yd are %+v: want 0 with an upper limit", o.ClogsPer100)
@@ -67,7 +67,7 @@ func TestDelaysByHand(t *testing.T) {
 		Delays: []record.Delay{delay(1, "clog", "hose", 20), delay(2, "clog", "manifold", 40), delay(3, "truck late", "", 90), delay(4, "weather", "", 50)},
 		Loads: []record.Load{{JobNo: "1", TicketNo: "1", Yards: record.Some(9.0), BatchedAt: record.MomentOf(1, 0), PourEnd: record.MomentOf(1, 121*60)},
 			{JobNo: "1", TicketNo: "2", Yards: record.Some(9.0), BatchedAt: record.MomentOf(1, 0), PourEnd: record.MomentOf(1, 60*60)}, {JobNo: "1", TicketNo: "3", Yards: record.Some(9.0)}}}
-	d := answer(t, s, "2025-12-31", Options{}).Pump.Delays
+	d := answerWork(t, s, "2025-12-31", Options{}).Pump.Delays
 	if len(d.Causes) != 3 || d.Causes[0].Name != "truck late" || d.Causes[1].Name != "clog" || d.Causes[1].Minutes != 60 || d.Causes[2].Running != 1 {
 		t.Errorf("causes %+v", d.Causes)
 	}
@@ -90,7 +90,7 @@ func TestDelaysCostTheCrewsTime(t *testing.T) {
 		return record.Delay{JobNo: job, Placement: "A", Seq: record.Some[int64](1), Cause: cause, Minutes: record.Some(minutes)}
 	}
 	s := record.Set{Placements: []record.Placement{a, b, c}, Delays: []record.Delay{late("1", "truck late", 90), late("2", "clog", 30), late("3", "weather", 12)}}
-	f := answer(t, s, "2025-12-31", Options{Rates: StandardRates{LaborPerHour: 50_00}})
+	f := answerWork(t, s, "2025-12-31", Options{Rates: StandardRates{LaborPerHour: 50_00}})
 	want := map[string]record.Cents{"truck late": 300_00, "clog": 150_00, "weather": 50_00}
 	for _, cause := range f.Pump.Delays.Causes {
 		if cause.Cost != want[cause.Name] {
@@ -121,7 +121,7 @@ func TestWhatFollowedLateLoads(t *testing.T) {
 	for _, i := range []int{0, 1, 2, 3, 10, 11} {
 		s.Placements[i].CallbackOn, s.Placements[i].CallbackKind = day(asOf), "crack"
 	}
-	l := answer(t, s, asOf, Options{}).Pump.Delays.Late
+	l := answerWork(t, s, asOf, Options{}).Pump.Delays.Late
 	if l.With.Pours != 10 || l.With.Callbacks != 4 || l.Without.Pours != 20 || l.Without.Callbacks != 2 {
 		t.Fatalf("%+v and %+v", l.With, l.Without)
 	}

@@ -51,7 +51,11 @@ type MeshVsRebar struct {
 	Sensitivity []SteelCheck `json:"sensitivity"`
 }
 
-func reinforcement(h *record.History, s *slabs, opt Options) *Reinforcement {
+// reinforced are the slabs as the comparison of reinforcement sees them.
+type reinforced struct{ *slabs }
+
+func reinforcement(h *record.History, watched *slabs, opt Options) *Reinforcement {
+	s := reinforced{watched}
 	mesh, rebar := s.steel.find("mesh"), s.steel.find("rebar")
 	p := s.pair(mesh, rebar)
 	c := s.choice(p, opt)
@@ -90,7 +94,7 @@ func reinforcement(h *record.History, s *slabs, opt Options) *Reinforcement {
 }
 
 // compare estimates the effect, or says why there is none to estimate.
-func (s *slabs) compare(p pair, m *MeshVsRebar, c choice, opt Options) (e effect, why string) {
+func (s reinforced) compare(p pair, m *MeshVsRebar, c choice, opt Options) (e effect, why string) {
 	f := s.steelFrame(p)
 	m.Verdict = notSettled
 	m.Detectable = detectable(f.events, c)
@@ -98,7 +102,7 @@ func (s *slabs) compare(p pair, m *MeshVsRebar, c choice, opt Options) (e effect
 		m.SteelMoney = c.needed(c.risk)
 		return e, tooFew(f.events)
 	}
-	if !f.compares() {
+	if !compares(f) {
 		return e, "only one of mesh and rebar has slabs whose heat and spacing are recorded"
 	}
 	m.RawDifference = s.rawDifference(p, opt.Level)
@@ -126,7 +130,7 @@ func (m *MeshVsRebar) refuse(why string) {
 }
 
 // choice gathers what the decision rests on besides the effect.
-func (s *slabs) choice(p pair, opt Options) choice {
+func (s reinforced) choice(p pair, opt Options) choice {
 	c := choice{costs: placed{opt.Steel, opt.Rates.LaborPerHour.Dollars()}, level: opt.Level, n: p.n[0] + p.n[1], share: 0.5, events: s.eventsOf(p)}
 	c.callback = s.callbackCost(opt.Steel).Value + opt.Steel.Goodwill
 	area, measured, oldest := 0.0, 0, 0.0
@@ -155,7 +159,7 @@ func (s *slabs) choice(p pair, opt Options) choice {
 }
 
 // riskOf is the one-year risk of the two kinds together, 0 where it is unknown.
-func (s *slabs) riskOf(p pair, level float64) float64 {
+func (s reinforced) riskOf(p pair, level float64) float64 {
 	group := make([]int, s.n())
 	for i, k := range p.kind {
 		group[i] = int(min(k, 0))
@@ -168,7 +172,7 @@ func (s *slabs) riskOf(p pair, level float64) float64 {
 }
 
 // rateOf is the rate of one kind, with exact limits.
-func (s *slabs) rateOf(code int, level float64) Figure {
+func (s reinforced) rateOf(code int, level float64) Figure {
 	n, events, days := 0, 0, 0.0
 	for i, c := range s.steel.code {
 		if c == code {
@@ -193,12 +197,12 @@ func detectable(events int, c choice) Figure {
 }
 
 // assumptions are those of the money, in the order in which they are used.
-func (s *slabs) assumptions(c placed, from map[string]string) []Assumption {
+func (s reinforced) assumptions(c placed, from map[string]string) []Assumption {
 	return append([]Assumption{s.callbackCost(c.SteelCosts)}, c.assumptions(from)...)
 }
 
 // paid adds the money by the company's own lines.
-func (r *Reinforcement) paid(h *record.History, s *slabs, c choice, e effect) {
+func (r *Reinforcement) paid(h *record.History, s reinforced, c choice, e effect) {
 	costs, from := c.costs.paid(h)
 	if len(from) == 0 {
 		return

@@ -20,7 +20,7 @@ const strongerBelief = 0.35
 
 // sensitivity shows how the answer moves with the adjustment, the risk with
 // rebar and the belief.
-func (s *slabs) sensitivity(p pair, e effect, c choice) []SteelCheck {
+func (s reinforced) sensitivity(p pair, e effect, c choice) []SteelCheck {
 	level := c.level
 	byRates := func(says string, cuts []float64, heeded bool) SteelCheck {
 		ratio, err := s.rateRatio(p, cuts, level)

@@ -10,47 +10,6 @@ import (
 	"pourback/ingest/record"
 )
 
-// SteelCosts are what the choice of reinforcement rests on besides cracks, in
-// the currency's unit. The zero value stands for [DefaultSteelCosts].
-type SteelCosts struct {
-	MeshPerSqft  float64 `mapstructure:"mesh_per_sqft"` // material, per ft²
-	RebarPerSqft float64 `mapstructure:"rebar_per_sqft"`
-	MeshHours    float64 `mapstructure:"mesh_hours"` // person-hours to place it, per 100 ft²
-	RebarHours   float64 `mapstructure:"rebar_hours"`
-	Callback     float64 `mapstructure:"callback"` // mean cost of a crack callback, where fewer than 5 are recorded
-	Goodwill     float64 `mapstructure:"goodwill"` // what a callback costs beside its repair
-	Years        float64 `mapstructure:"years"`    // for which the choice is made
-	PriorSD      float64 `mapstructure:"prior_sd"` // of the log hazard ratio before the records: 0.5 is 0.38 to 2.7 times
-	Power        float64 `mapstructure:"power"`    // with which a difference at break-even is to be shown
-}
-
-// DefaultSteelCosts are assumptions: common practice, no published source.
-func DefaultSteelCosts() SteelCosts {
-	return SteelCosts{MeshPerSqft: 0.40, RebarPerSqft: 0.80, MeshHours: 0.5, RebarHours: 1.0,
-		Callback: 750, Goodwill: 250, Years: 3, PriorSD: priorSD, Power: 0.80}
-}
-
-// complete fills in the default and says which setting cannot be.
-func (c SteelCosts) complete() (SteelCosts, error) {
-	if c == (SteelCosts{}) {
-		return DefaultSteelCosts(), nil
-	}
-	for _, v := range []float64{c.MeshPerSqft, c.RebarPerSqft, c.MeshHours, c.RebarHours, c.Goodwill} {
-		if !(v >= 0) || math.IsInf(v, 0) {
-			return c, fmt.Errorf("costs of reinforcement %+v: want none below 0", c)
-		}
-	}
-	for _, v := range []float64{c.Callback, c.Years, c.PriorSD} {
-		if !(v > 0) || math.IsInf(v, 0) {
-			return c, fmt.Errorf("costs of reinforcement %+v: want callback, years and prior above 0", c)
-		}
-	}
-	if !(c.Power > 0.05 && c.Power < 1) {
-		return c, fmt.Errorf("power %v: want a chance such as 0.80 to show a difference that is there", c.Power)
-	}
-	return c, nil
-}
-
 // placed are the costs with the wage that goes with them, in the currency's unit
 // an hour.
 type placed struct {
@@ -61,22 +20,6 @@ type placed struct {
 // mesh and rebar are the costs of a ft² in the ground.
 func (c placed) mesh() float64  { return c.MeshPerSqft + c.MeshHours/100*c.wage }
 func (c placed) rebar() float64 { return c.RebarPerSqft + c.RebarHours/100*c.wage }
-
-// callbackCost is the mean cost of a crack callback, from the records where
-// there are enough of them.
-func (s *slabs) callbackCost(c SteelCosts) Assumption {
-	sum, n := 0.0, 0
-	for _, d := range s.callbackDollars {
-		if !math.IsNaN(d) {
-			sum += d
-			n++
-		}
-	}
-	if n < leastForRate {
-		return Assumption{"cost of a crack callback", c.Callback, "$", "setting"}
-	}
-	return Assumption{"cost of a crack callback", sum / float64(n), "$", fmt.Sprintf("mean of %d in the records", n)}
-}
 
 // assumptions lists the costs; from says where those of placing come from.
 func (c placed) assumptions(from map[string]string) []Assumption {

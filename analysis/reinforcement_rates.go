@@ -12,7 +12,7 @@ const hotFrom = 80
 
 // rawDifference is that of the plain shares cracked within a year, the first
 // kind less the second, or of the plain rates where most slabs are younger.
-func (s *slabs) rawDifference(p pair, level float64) Figure {
+func (s reinforced) rawDifference(p pair, level float64) Figure {
 	var x, n [2]int
 	for i, k := range p.kind {
 		if k >= 0 && s.old[i] {
@@ -30,34 +30,9 @@ func (s *slabs) rawDifference(p pair, level float64) Figure {
 	return estimated(d.Estimate, err)
 }
 
-// rates are the cracks and the years watched of the two kinds in each of
-// several strata; slabs whose stratum is −1 are left out.
-func (p pair) rates(days []float64, cracked []bool, strata int, stratum func(i int) int) []survival.RateStratum {
-	rates := make([]survival.RateStratum, strata)
-	for i, k := range p.kind {
-		if k < 0 {
-			continue
-		}
-		at := stratum(i)
-		if at < 0 {
-			continue
-		}
-		r, years := &rates[at], days[i]/daysPerYear
-		switch {
-		case k == 0:
-			r.Time1 += years
-			r.Events1 += int(indicator(cracked[i]))
-		default:
-			r.Time0 += years
-			r.Events0 += int(indicator(cracked[i]))
-		}
-	}
-	return rates
-}
-
 // rateRatio is the first kind's rate over the second's within bands of
 // temperature between the cuts.
-func (s *slabs) rateRatio(p pair, cuts []float64, level float64) (survival.Effect, error) {
+func (s reinforced) rateRatio(p pair, cuts []float64, level float64) (survival.Effect, error) {
 	rates := p.rates(s.alone, s.first, len(cuts)+1, func(i int) int {
 		if math.IsNaN(s.air[i]) {
 			return -1
@@ -81,7 +56,7 @@ type SteelPair struct {
 }
 
 // inShort compares mesh and rebar with none and fiber, where there are both.
-func (s *slabs) inShort(level float64) []SteelPair {
+func (s reinforced) inShort(level float64) []SteelPair {
 	pairs := []SteelPair{}
 	for _, of := range []string{"mesh", "rebar"} {
 		for _, against := range []string{"none", "fiber"} {
@@ -108,7 +83,7 @@ func (s *slabs) inShort(level float64) []SteelPair {
 }
 
 // eventsOf counts the cracks among slabs of a pair.
-func (s *slabs) eventsOf(p pair) int {
+func (s reinforced) eventsOf(p pair) int {
 	n := 0
 	for i, k := range p.kind {
 		if k >= 0 && s.first[i] {

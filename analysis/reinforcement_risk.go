@@ -38,7 +38,7 @@ type effect struct {
 
 // steelFrame is the slabs of a pair, the first kind as 1, with what they are to
 // be alike in as far as so many events bear it.
-func (s *slabs) steelFrame(p pair) *frame {
+func (s reinforced) steelFrame(p pair) *frame {
 	wanted := func(i int) bool { return p.kind[i] >= 0 }
 	first := term{name: meshAgainstRebar, steel: -1, value: func(i int) float64 { return 1 - float64(p.kind[i]) }}
 	thick := term{name: "thickness, each inch", steel: -1, value: func(i int) float64 { return s.thick[i] }}
@@ -49,11 +49,11 @@ func (s *slabs) steelFrame(p pair) *frame {
 }
 
 // compares says whether the frame still tells mesh from rebar.
-func (f *frame) compares() bool { return len(f.terms) > 0 && f.terms[0].name == meshAgainstRebar }
+func compares(f *frame) bool { return len(f.terms) > 0 && f.terms[0].name == meshAgainstRebar }
 
 // within sets slabs of like temperature beside each other: five bands with as
 // many slabs in each.
-func (f *frame) within(air []float64) {
+func within(f *frame, air []float64) {
 	cuts := quintiles(f.row, air)
 	f.stratum = make([]int, len(f.row))
 	for k, i := range f.row {
@@ -91,12 +91,12 @@ func bandOf(v float64, cuts []float64) int {
 // fairly estimates the effect: with few events by a Cox model that leans on a
 // prior, with more by Firth's within bands of temperature, and in both by the
 // risk within a year that all slabs would have had under either.
-func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
+func (s reinforced) fairly(f *frame, opt Options) (effect, error) {
 	e := effect{frame: f}
 	if f.events > eventsForFirth {
-		f.within(s.air)
+		within(f, s.air)
 	}
-	if !f.compares() {
+	if !compares(f) {
 		return e, errors.New("mesh and rebar were never poured on days alike in temperature")
 	}
 	small := f.fewer()
@@ -104,7 +104,7 @@ func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
 	if err != nil {
 		return e, err
 	}
-	e.fitted, e.how = small, small.alike()
+	e.fitted, e.how = small, alikeIn(small)
 	ratio, err := hazardRatio(fit, 0, opt.Level, o.Firth)
 	if err != nil {
 		return e, err
@@ -112,7 +112,7 @@ func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
 	e.ratio = estimated(ratio, nil)
 	e.b, e.variance = fit.Coef[0], math.Max(fit.Cov.At(0, 0), fit.Robust.At(0, 0))
 	if f.events <= eventsForFirth { // the decision brings the prior in by itself
-		if e.b, e.variance, err = small.plainRatio(); err != nil {
+		if e.b, e.variance, err = plainRatio(small); err != nil {
 			return e, err
 		}
 	}
@@ -120,7 +120,7 @@ func (s *slabs) fairly(f *frame, opt Options) (effect, error) {
 }
 
 // plainRatio is the log ratio of the first column by Firth, with its variance.
-func (f *frame) plainRatio() (b, variance float64, err error) {
+func plainRatio(f *frame) (b, variance float64, err error) {
 	fit, err := f.cox(f.firth())
 	if err != nil {
 		return 0, math.Inf(1), err
@@ -128,8 +128,8 @@ func (f *frame) plainRatio() (b, variance float64, err error) {
 	return fit.Coef[0], math.Max(fit.Cov.At(0, 0), fit.Robust.At(0, 0)), nil
 }
 
-// alike says in what slabs are made alike, and how.
-func (f *frame) alike() string {
+// alikeIn says in what slabs are made alike, and how.
+func alikeIn(f *frame) string {
 	in := make([]string, 0, len(f.terms))
 	for _, t := range f.terms[1:] {
 		short, _, _ := strings.Cut(t.name, ",")
@@ -155,7 +155,7 @@ func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt Options) er
 	if f != e.frame {
 		draws = thinDraws
 	}
-	sample, err := f.resample(o, draws, opt.Seed)
+	sample, err := redraw(f, o, draws, opt.Seed)
 	if err != nil {
 		return err
 	}
@@ -197,8 +197,8 @@ func bothRisks(fit *survival.Cox) (risk [3]float64, followed int, err error) {
 	return [3]float64{r.Risk[0], r.Risk[1], r.Risk[0] - r.Risk[1]}, r.AtRisk, nil
 }
 
-// resample draws jobs anew and fits each time.
-func (f *frame) resample(o survival.CoxOptions, draws int, seed uint64) (*resample.Sample, error) {
+// redraw draws jobs anew and fits each time.
+func redraw(f *frame, o survival.CoxOptions, draws int, seed uint64) (*resample.Sample, error) {
 	alone := *f
 	alone.job = nil // the draws themselves go by job
 	fit, err := alone.cox(o)

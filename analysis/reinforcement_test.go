@@ -20,7 +20,7 @@ import (
 func steelOf(t *testing.T, s record.Set, opt Options) *Reinforcement {
 	t.Helper()
 	opt.Topics = []string{"reinforcement"}
-	return answer(t, s, "2025-12-31", opt).Reinforcement
+	return answerSteel(t, s, "2025-12-31", opt).Reinforcement
 }
 
 // refused holds that every figure of the comparison is missing, for a reason in
@@ -68,7 +68,7 @@ func TestHighwaySectionsAreRefused(t *testing.T) {
 	}
 	add("none", 329, 166)
 	add("rebar", 110, 78)
-	f := answer(t, s, "2025-12-31", Options{Event: EventSeen})
+	f := answerSteel(t, s, "2025-12-31", Options{Event: EventSeen})
 	plain, steel := f.Cracks.Reinforcements[0], f.Cracks.Reinforcements[1]
 	ratio, err := interval.RiskRatio(interval.TwoProportions{X1: steel.Callbacks, N1: steel.Placements, X2: plain.Callbacks, N2: plain.Placements}, 0.95)
 	if err != nil {
@@ -102,7 +102,7 @@ func TestHighwayRecordsAreRefused(t *testing.T) {
 	for _, row := range table(t, "visits.csv") {
 		s.Visits = append(s.Visits, record.Visit{JobNo: row["job_no"], Placement: row["placement"], SeenOn: day(row["seen_on"]), Why: row["why"], Finding: row["finding"]})
 	}
-	f := answer(t, s, "2025-12-31", Options{Event: EventSeen})
+	f := answerSteel(t, s, "2025-12-31", Options{Event: EventSeen})
 	if f.Cracks.All.Placements != 160 || f.Cracks.All.Callbacks == 0 {
 		t.Fatalf("%+v", f.Cracks.All)
 	}
@@ -424,7 +424,7 @@ func TestInventedTruthIsFound(t *testing.T) {
 		}
 	}
 	want := truth.MeshLessRebar(steel)
-	m := answer(t, set, "2026-03-31", Options{Topics: []string{"reinforcement"}}).Reinforcement.MeshVsRebar
+	m := answerSteel(t, set, "2026-03-31", Options{Topics: []string{"reinforcement"}}).Reinforcement.MeshVsRebar
 	if d := m.AdjustedDifference; !(d.Low <= want && want <= d.High) || d.High-d.Low > 0.03 {
 		t.Errorf("adjusted %.4f to %.4f, truth %.4f", d.Low, d.High, want)
 	}

@@ -14,32 +14,10 @@ import (
 	"pourback/ingest/record"
 )
 
-// bare is a placement of which hardly anything is recorded.
-func bare(job, placed string) record.Placement {
-	return record.Placement{JobNo: job, Placement: "A", PlacedOn: day(placed), Use: "patio", AreaSqft: record.Some(400.0), ThicknessIn: record.Some(4.0)}
-}
-
-// look is a planned visit, called one that a customer called for.
-func look(job, on, finding string) record.Visit {
-	return record.Visit{JobNo: job, Placement: "A", SeenOn: day(on), Why: "planned", Finding: finding}
-}
-
-func called(job, on, finding, closed string, dollars int64) record.Visit {
-	v := look(job, on, finding)
-	v.Why = "callback"
-	if closed != "" {
-		v.ResolvedOn = day(closed)
-	}
-	if dollars > 0 {
-		v.Cost = record.Some(record.Cents(100 * dollars))
-	}
-	return v
-}
-
 func visitsOf(t *testing.T, s record.Set, asOf string, opt Options) *Visits {
 	t.Helper()
 	opt.Topics = []string{VisitsTopic}
-	return answer(t, s, asOf, opt).Visits
+	return answerVisits(t, s, asOf, opt)
 }
 
 // afterOf is what stands behind the answers.
@@ -344,29 +322,5 @@ func TestVisitOptionsAreRefused(t *testing.T) {
 	}
 	if o, err := (VisitOptions{}).complete(); err != nil || len(o.Plan.Days) != 5 {
 		t.Errorf("%+v %v", o, err)
-	}
-}
-
-// Visits that contradict each other are listed among the records to check, and
-// the crack counts all the same.
-func TestVisitsThatContradictEachOther(t *testing.T) {
-	s := record.Set{Placements: []record.Placement{bare("J1", "2025-01-01"), bare("J2", "2025-01-01"), bare("J3", "2025-01-01")},
-		Visits: []record.Visit{
-			look("J1", "2025-01-29", "sound"), called("J1", "2025-01-29", "crack", "", 0),
-			look("J2", "2025-01-29", "crack"), look("J2", "2025-06-30", "sound"), look("J2", "2025-07-30", "sound"),
-			called("J3", "2025-01-29", "crack", "2025-02-10", 100), look("J3", "2025-06-30", "sound")}}
-	f := answer(t, s, "2025-08-01", Options{Topics: []string{VisitsTopic}})
-	var codes []string
-	for _, p := range f.Checks {
-		codes = append(codes, p.Code+" "+p.Record)
-	}
-	if want := []string{"visits-disagree J1 A visit 2025-01-29", "crack-gone J2 A visit 2025-06-30"}; !slices.Equal(codes, want) {
-		t.Errorf("%q, want %q", codes, want)
-	}
-	if f.Visits.Seen.SeenSlabs != 3 || f.Visits.Seen.SoundAgain != 1 {
-		t.Errorf("%+v", f.Visits.Seen)
-	}
-	if early := visitsOf(t, record.Set{Placements: s.Placements[:1], Visits: []record.Visit{look("J1", "2024-12-01", "crack")}}, "2025-08-01", Options{}); early.Seen.Looked != 0 || early.Findings.Visits != 0 {
-		t.Errorf("a visit before the pour counts: %+v", early.Seen)
 	}
 }

@@ -1,7 +1,6 @@
 package analysis
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"strconv"
@@ -219,15 +218,4 @@ func (e Evaporation) why() string {
 		s += " " + c
 	}
 	return s
-}
-
-// appendString writes s as JSON text.
-func appendString(b []byte, s string) []byte {
-	for i := range len(s) {
-		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' || c >= 0x7f {
-			quoted, _ := json.Marshal(s) // a string always marshals
-			return append(b, quoted...)
-		}
-	}
-	return append(append(append(b, '"'), s...), '"')
 }

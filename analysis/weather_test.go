@@ -24,7 +24,7 @@ func TestHeatCostsHours(t *testing.T) {
 		}
 		s.Placements = append(s.Placements, p)
 	}
-	w := answer(t, s, "2025-12-31", Options{}).Weather
+	w := answerWork(t, s, "2025-12-31", Options{}).Weather
 	if w.HotCount != 10 || w.Known != 30 || w.ColdCount != 3 || w.HasAir != 30 {
 		t.Errorf("%d hot of %d, %d cold of %d; want 10 of 30 and 3 of 30", w.HotCount, w.Known, w.ColdCount, w.HasAir)
 	}
@@ -40,7 +40,7 @@ func TestHeatCostsHours(t *testing.T) {
 func TestTooFewHotPours(t *testing.T) {
 	p := pour("1", "2025-07-02", "patio", "chute", 2, 2.2)
 	p.ConcreteTempF, p.AirTempF, p.HumidityPct, p.WindMPH = record.Some(95.0), record.Some(95.0), record.Some(20.0), record.Some(12.0)
-	w := answer(t, record.Set{Placements: []record.Placement{p}}, "2025-12-31", Options{}).Weather
+	w := answerWork(t, record.Set{Placements: []record.Placement{p}}, "2025-12-31", Options{}).Weather
 	if w.HotHours.Known() || !w.SetPace.Known() || w.HotCount != 1 {
 		t.Errorf("%+v", w)
 	}

@@ -1,11 +1,11 @@
 package analysis
 
 import (
+	"cmp"
+	"pourback/analysis/stat/resample"
 	"slices"
 	"strings"
 	"sync"
-
-	"pourback/analysis/stat/resample"
 )
 
 // words are a column of words: its distinct words in order, and for each row
@@ -110,3 +110,33 @@ func (l labels) counts() []int {
 	}
 	return n
 }
+
+// joined puts all but the most frequent words together under one name, last.
+func (l labels) joined(most int, rest string) labels {
+	if len(l.names) <= most {
+		return l
+	}
+	counts, ks := l.counts(), make([]int, len(l.names))
+	for k := range ks {
+		ks[k] = k
+	}
+	slices.SortStableFunc(ks, func(a, b int) int { return cmp.Compare(counts[b], counts[a]) })
+	kept := ks[:most-1]
+	slices.Sort(kept)
+	to := make([]int, len(l.names))
+	for k := range to {
+		to[k] = len(kept)
+	}
+	out := labels{of: make([]int, len(l.of))}
+	for at, k := range kept {
+		to[k] = at
+		out.names = append(out.names, l.names[k])
+	}
+	out.names = append(out.names, rest)
+	for i, k := range l.of {
+		out.of[i] = to[k]
+	}
+	return out
+}
+
+func (l labels) first(n int) labels { return labels{l.names, l.of[:n]} }

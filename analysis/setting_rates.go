@@ -2,7 +2,6 @@ package analysis
 
 import (
 	"fmt"
-
 	"pourback/ingest/record"
 )
 

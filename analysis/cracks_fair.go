@@ -3,6 +3,7 @@ package analysis
 import (
 	"fmt"
 	"math"
+	"pourback/analysis/stat/survival"
 	"slices"
 	"strings"
 )
@@ -112,4 +113,29 @@ func (p pair) means(values []float64) (mean [2]float64) {
 		mean[k] /= max(1, n[k])
 	}
 	return mean
+}
+
+// rates are the cracks and the years watched of the two kinds in each of
+// several strata; slabs whose stratum is −1 are left out.
+func (p pair) rates(days []float64, cracked []bool, strata int, stratum func(i int) int) []survival.RateStratum {
+	rates := make([]survival.RateStratum, strata)
+	for i, k := range p.kind {
+		if k < 0 {
+			continue
+		}
+		at := stratum(i)
+		if at < 0 {
+			continue
+		}
+		r, years := &rates[at], days[i]/daysPerYear
+		switch {
+		case k == 0:
+			r.Time1 += years
+			r.Events1 += int(indicator(cracked[i]))
+		default:
+			r.Time0 += years
+			r.Events0 += int(indicator(cracked[i]))
+		}
+	}
+	return rates
 }
