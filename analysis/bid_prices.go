@@ -45,12 +45,12 @@ func (w *bidWork) priceList() {
 			w.pumpPrices()
 		}
 	}
-	steel, usualSteel := w.opt.Steel, DefaultSteelCosts()
-	w.prices["mesh"] = w.resolve("mesh", "$/ft²", p.MeshPerSqft, materialRates(w.h, "mesh"), "job", steel.MeshPerSqft, usualSteel.MeshPerSqft)
-	w.prices["rebar"] = w.resolve("rebar", "$/ft²", p.RebarPerSqft, materialRates(w.h, "rebar"), "job", steel.RebarPerSqft, usualSteel.RebarPerSqft)
+	own, usualSteel := w.opt.Steel, DefaultSteelCosts()
+	w.prices["mesh"] = w.resolve("mesh", "$/ft²", p.MeshPerSqft, materialRates(w.h, "mesh"), "job", own.MeshPerSqft, usualSteel.MeshPerSqft)
+	w.prices["rebar"] = w.resolve("rebar", "$/ft²", p.RebarPerSqft, materialRates(w.h, "rebar"), "job", own.RebarPerSqft, usualSteel.RebarPerSqft)
 	w.prices["fiber"] = w.resolve("fiber", "$/yd", p.FiberPerYd, nil, "", set.FiberPerYd, usual.FiberPerYd)
-	w.prices["mesh hours"] = w.resolve("mesh, placing", "person-hours/100 ft²", 0, placingHours(w.h, "mesh"), "placement", steel.MeshHours, usualSteel.MeshHours)
-	w.prices["rebar hours"] = w.resolve("rebar, placing", "person-hours/100 ft²", 0, placingHours(w.h, "rebar"), "placement", steel.RebarHours, usualSteel.RebarHours)
+	w.prices["mesh hours"] = w.resolve("mesh, placing", "person-hours/100 ft²", 0, placingHours(w.h, "mesh"), "placement", own.MeshHours, usualSteel.MeshHours)
+	w.prices["rebar hours"] = w.resolve("rebar, placing", "person-hours/100 ft²", 0, placingHours(w.h, "rebar"), "placement", own.RebarHours, usualSteel.RebarHours)
 	w.prices["cut"] = w.resolve("sawn joint: blade and water", "$/ft", p.CutPerFt, nil, "", set.CutPerFt, usual.CutPerFt)
 	w.basePrice(p.BasePerSqft)
 	w.unpriced()
@@ -59,10 +59,10 @@ func (w *bidWork) priceList() {
 // orderCosts are the costs around an order, with the company's own prices.
 func (w *bidWork) orderCosts() {
 	c, usual := w.opt.Order, DefaultOrderCosts()
-	concrete := w.resolve("concrete", "$/yd", w.spec.Prices.ConcretePerYd, recentRates(w.h, "concrete"), "cost line", c.PricePerYd, usual.PricePerYd)
+	yard := w.resolve("concrete", "$/yd", w.spec.Prices.ConcretePerYd, recentRates(w.h, "concrete"), "cost line", c.PricePerYd, usual.PricePerYd)
 	disposal := w.resolve("disposal of concrete left over", "$/yd", 0, recentRates(w.h, "disposal"), "cost line", c.DisposalPerYd, usual.DisposalPerYd)
-	c.PricePerYd, c.DisposalPerYd = concrete.value, disposal.value
-	w.costs, w.prices["concrete"] = c, concrete
+	c.PricePerYd, c.DisposalPerYd = yard.value, disposal.value
+	w.costs, w.prices["concrete"] = c, yard
 	for _, v := range []struct {
 		name, unit   string
 		value, usual float64

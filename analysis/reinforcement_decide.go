@@ -107,19 +107,19 @@ func (c choice) gain(e effect, a decide.SteelAnswer) Figure {
 // independent and lognormal, and costs as known: approximate.
 func (c choice) perSqft(e effect, a decide.SteelAnswer) (mesh, rebar Figure) {
 	const method = "material, labor and expected callbacks within a year, approximate"
-	figure := func(base, risk, low, high float64) Figure {
+	ranged := func(base, risk, low, high float64) Figure {
 		at := func(risk float64) float64 { return base + c.callback/c.area*min(1, risk) }
 		return Figure{Value: at(risk), Low: at(low), High: at(high), Level: c.level, N: c.n, Method: method, Bounded: true, known: true}
 	}
-	rebar = figure(c.costs.rebar(), e.rebar.Value, e.rebar.Low, e.rebar.High)
+	rebar = ranged(c.costs.rebar(), e.rebar.Value, e.rebar.Low, e.rebar.High)
 	risk := e.rebar.Value * math.Exp(a.Mean+a.SD*a.SD/2)
 	if e.rebarLow <= 0 {
-		return total(figure(c.costs.mesh(), risk, 0, 0).Value, c.n, method), rebar
+		return total(ranged(c.costs.mesh(), risk, 0, 0).Value, c.n, method), rebar
 	}
 	spread := math.Log(e.rebarHigh/e.rebarLow) / (2 * distuv.UnitNormal.Quantile(0.9))
 	half := distuv.UnitNormal.Quantile((1+c.level)/2) * math.Hypot(a.SD, spread)
 	middle := e.rebar.Value * math.Exp(a.Mean)
-	mesh = figure(c.costs.mesh(), risk, min(risk, middle*math.Exp(-half)), max(risk, middle*math.Exp(half)))
+	mesh = ranged(c.costs.mesh(), risk, min(risk, middle*math.Exp(-half)), max(risk, middle*math.Exp(half)))
 	return mesh, rebar
 }
 

@@ -50,7 +50,7 @@ func TestTurnbullFindsTheTruth(t *testing.T) {
 func TestWhatIsToComeComes(t *testing.T) {
 	until := record.DateOf(2026, 10, 31)
 	asOf := until - 370
-	var expected, spread, came, chance, cracks float64
+	var expected, spread, came, chance, cracked float64
 	for seed := range uint64(10) {
 		set, _, err := invented.Generate(invented.Options{Seed: seed + 1, Until: until})
 		if err != nil {
@@ -79,16 +79,16 @@ func TestWhatIsToComeComes(t *testing.T) {
 			chance += -math.Expm1(-mean)
 			if v, called := later[[2]string{p.JobNo, p.Placement}]; called && v.SeenOn <= f.warrantyEnd {
 				came++
-				cracks += indicator(v.Finding == "crack")
+				cracked += indicator(v.Finding == "crack")
 			}
 		}
 	}
-	t.Logf("expected %.1f callbacks ± %.1f, %.0f came; %.1f about cracks by the hazard, %.0f came", expected, math.Sqrt(spread), came, chance, cracks)
+	t.Logf("expected %.1f callbacks ± %.1f, %.0f came; %.1f about cracks by the hazard, %.0f came", expected, math.Sqrt(spread), came, chance, cracked)
 	if math.Abs(came-expected) > 2*math.Sqrt(spread) {
 		t.Errorf("%v callbacks came where %v ± %v were expected", came, expected, math.Sqrt(spread))
 	}
-	if math.Abs(cracks-chance) > 2.5*math.Sqrt(chance) {
-		t.Errorf("%v crack callbacks came where the chances add up to %v", cracks, chance)
+	if math.Abs(cracked-chance) > 2.5*math.Sqrt(chance) {
+		t.Errorf("%v crack callbacks came where the chances add up to %v", cracked, chance)
 	}
 }
 
