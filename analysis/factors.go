@@ -1,29 +1,37 @@
 package analysis
 
 import (
+	"pourback/analysis/concrete"
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
+	"pourback/analysis/findings"
+	"pourback/analysis/money"
+	"pourback/analysis/setting"
+	"pourback/analysis/steel"
+	"pourback/analysis/visits"
+	"pourback/analysis/work"
+	"pourback/ingest/record"
 	"slices"
 	"sync"
-
-	"pourback/ingest/record"
 )
 
 // Factors are the answers: what the records say about the next job.
 type Factors struct {
-	AsOf           string         `json:"as_of"`
-	Placements     int            `json:"placements"`
-	Jobs           int            `json:"jobs"`
-	RecordsToCheck int            `json:"records_to_check"` // placements
-	Overage        *Overage       `json:"overage,omitempty"`
-	Crews          []Crew         `json:"crews,omitzero"`
-	Labor          *Labor         `json:"labor,omitempty"`
-	Pump           *Pump          `json:"pump,omitempty"`
-	Weather        *Weather       `json:"weather,omitempty"`
-	Cracks         *Cracks        `json:"cracks,omitempty"`
-	Reinforcement  *Reinforcement `json:"reinforcement,omitempty"`
-	Margin         *Margin        `json:"margin,omitempty"`
-	Visits         *Visits        `json:"visits,omitempty"`  // where they are asked for
-	Findings       []Finding      `json:"findings,omitzero"` // where all topics are asked for
-	FindingsSay    string         `json:"findings_answer,omitempty"`
+	AsOf           string               `json:"as_of"`
+	Placements     int                  `json:"placements"`
+	Jobs           int                  `json:"jobs"`
+	RecordsToCheck int                  `json:"records_to_check"` // placements
+	Overage        *concrete.Overage    `json:"overage,omitempty"`
+	Crews          []work.Crew          `json:"crews,omitzero"`
+	Labor          *work.Labor          `json:"labor,omitempty"`
+	Pump           *work.Pump           `json:"pump,omitempty"`
+	Weather        *work.Weather        `json:"weather,omitempty"`
+	Cracks         *cracks.Cracks       `json:"cracks,omitempty"`
+	Reinforcement  *steel.Reinforcement `json:"reinforcement,omitempty"`
+	Margin         *money.Margin        `json:"margin,omitempty"`
+	Visits         *visits.Visits       `json:"visits,omitempty"`  // where they are asked for
+	Findings       []findings.Finding   `json:"findings,omitzero"` // where all topics are asked for
+	FindingsSay    string               `json:"findings_answer,omitempty"`
 
 	First, Last record.Date      `json:"-"` // of the pours
 	Checks      []record.Problem `json:"-"` // the records to check, one problem each
@@ -31,8 +39,8 @@ type Factors struct {
 }
 
 // Run answers the questions that opt asks of the history.
-func Run(h *record.History, opt Options) (*Factors, error) {
-	opt, err := opt.complete()
+func Run(h *record.History, opt setting.Options) (*Factors, error) {
+	opt, err := opt.Complete()
 	if err != nil {
 		return nil, err
 	}
@@ -44,8 +52,8 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		}
 		f.Last = max(f.Last, on)
 	}
-	watched := sync.OnceValue(func() *slabs { return slabsOf(h, opt) })
-	fitted := sync.OnceValues(func() (*HoursModel, error) { return FitHours(h, DefaultHoursPriors()) })
+	watched := sync.OnceValue(func() *cracks.Slabs { return cracks.SlabsOf(h, opt) })
+	fitted := sync.OnceValues(func() (*work.HoursModel, error) { return work.FitHours(h, work.DefaultHoursPriors()) })
 	var all sync.WaitGroup // topics know nothing of each other, so each may have a processor of its own
 	all.Go(func() {
 		placements := placementChecks(h)
@@ -53,36 +61,36 @@ func Run(h *record.History, opt Options) (*Factors, error) {
 		f.Checks = checksBeside(h, placements)
 	})
 	for topic, answer := range map[string]func(){
-		"overage":       func() { f.Overage = overage(h, opt) },
-		"crews":         func() { f.Crews, f.Labor = crews(h, fitted, opt) },
-		"pump":          func() { f.Pump = pump(h, opt) },
-		"weather":       func() { f.Weather = weather(h, standard(fitted), opt.Level) },
-		"cracks":        func() { f.Cracks = cracks(h, watched(), opt) },
-		"reinforcement": func() { f.Reinforcement = reinforcement(h, watched(), opt) },
-		"margin":        func() { f.Margin = margin(h, opt, standard(fitted)) },
+		"overage":       func() { f.Overage = concrete.Of(h, opt) },
+		"crews":         func() { f.Crews, f.Labor = work.CrewsOf(h, fitted, opt) },
+		"pump":          func() { f.Pump = work.PumpOf(h, opt) },
+		"weather":       func() { f.Weather = work.WeatherOf(h, work.Standard(fitted), opt.Level) },
+		"cracks":        func() { f.Cracks = cracks.Of(h, watched(), opt) },
+		"reinforcement": func() { f.Reinforcement = steel.Of(h, watched(), opt) },
+		"margin":        func() { f.Margin = money.Of(h, opt, work.Standard(fitted)) },
 	} {
 		if len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) {
 			all.Go(answer)
 		}
 	}
-	if opt.Visits.Asked || slices.Contains(opt.Topics, VisitsTopic) {
-		all.Go(func() { f.Visits = visits(h, watched(), opt) })
+	if opt.Visits.Asked || slices.Contains(opt.Topics, setting.VisitsTopic) {
+		all.Go(func() { f.Visits = visits.Of(h, watched(), opt) })
 	}
 	all.Wait()
 	if f.Overage != nil {
-		f.Checks = inRecordOrder(append(f.Checks, f.Overage.Problems...))
+		f.Checks = figure.InRecordOrder(append(f.Checks, f.Overage.Problems...))
 	}
 	if f.Margin != nil {
-		f.Margin.charge(h, watched(), stillToCome(h, watched(), f.Cracks, opt))
+		f.Margin.Charge(h, watched(), money.StillToCome(h, watched(), f.Cracks, opt))
 	}
 	if len(opt.Topics) == 0 {
-		f.Findings, f.FindingsSay = findings(h, f.answers(), opt)
+		f.Findings, f.FindingsSay = findings.Of(h, f.answers(), opt)
 	}
 	return f, nil
 }
 
 // answers are what findings are looked for in.
-func (f *Factors) answers() *Answers {
-	return &Answers{First: f.First, Placements: f.Placements, RecordsToCheck: f.RecordsToCheck, Level: f.Level,
+func (f *Factors) answers() *findings.Answers {
+	return &findings.Answers{First: f.First, Placements: f.Placements, RecordsToCheck: f.RecordsToCheck, Level: f.Level,
 		Overage: f.Overage, Crews: f.Crews, Pump: f.Pump, Cracks: f.Cracks, Reinforcement: f.Reinforcement, Margin: f.Margin}
 }

@@ -3,6 +3,9 @@ package analysis
 import (
 	"encoding/json"
 	"fmt"
+	"pourback/analysis/findings"
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 	"strings"
@@ -18,11 +21,11 @@ func TestFindingsFindTheTruth(t *testing.T) {
 	small, kestrel := 0, 0
 	const seeds = 6
 	for seed := range uint64(seeds) {
-		set, _, err := invented.Generate(invented.Options{Seed: seed + 1, Until: day("2026-03-31")})
+		set, _, err := invented.Generate(invented.Options{Seed: seed + 1, Until: trial.Day("2026-03-31")})
 		if err != nil {
 			t.Fatal(err)
 		}
-		f := answer(t, set, "2026-03-31", Options{})
+		f := answer(t, set, "2026-03-31", setting.Options{})
 		for _, x := range f.Findings {
 			checkFinding(t, x)
 			if strings.Contains(x.Sentence, "Jobs under") || strings.Contains(x.Sentence, "jobs earned") {
@@ -46,7 +49,7 @@ func TestNothingStandsOut(t *testing.T) {
 	quiet := func(n, days int) record.Set {
 		var s record.Set
 		for i := range n {
-			p := pour(fmt.Sprint(i), "2025-12-31", "patio", "chute", 10, 10)
+			p := trial.Pour(fmt.Sprint(i), "2025-12-31", "patio", "chute", 10, 10)
 			p.PlacedOn -= record.Date(i * days / n)
 			p.DeliveredYd, p.LeftoverYd = record.Some(10.0), record.Some(0.0)
 			s.Placements = append(s.Placements, p)
@@ -59,7 +62,7 @@ func TestNothingStandsOut(t *testing.T) {
 	}{
 		{record.Set{}, "no placements"}, {quiet(30, 60), "59 days"}, {quiet(4, 300), "too few"}, {quiet(40, 700), "Nothing stands out: no fact"},
 	} {
-		f := answer(t, c.set, "2025-12-31", Options{})
+		f := answer(t, c.set, "2025-12-31", setting.Options{})
 		if f.Findings == nil || len(f.Findings) != 0 || !strings.Contains(f.FindingsSay, c.says) {
 			t.Errorf("%d findings, %q; want none, for %q", len(f.Findings), f.FindingsSay, c.says)
 		}
@@ -70,7 +73,7 @@ func TestNothingStandsOut(t *testing.T) {
 }
 
 func TestFindingsNeedAllTopics(t *testing.T) {
-	out, err := json.Marshal(answer(t, record.Set{}, "2025-12-31", Options{Topics: []string{"margin"}}))
+	out, err := json.Marshal(answer(t, record.Set{}, "2025-12-31", setting.Options{Topics: []string{"margin"}}))
 	if err != nil || strings.Contains(string(out), "findings") {
 		t.Errorf("%s %v", out, err)
 	}
@@ -82,7 +85,7 @@ func TestFindingsOfHostileHistories(t *testing.T) {
 		n := rapid.IntRange(0, 24).Draw(t, "placements")
 		for i := range n {
 			no := fmt.Sprint(i / 2)
-			p := pour(no, "2025-12-31", rapid.SampledFrom([]string{"", "patio", "curb"}).Draw(t, "use"), rapid.SampledFrom([]string{"chute", "pump"}).Draw(t, "method"),
+			p := trial.Pour(no, "2025-12-31", rapid.SampledFrom([]string{"", "patio", "curb"}).Draw(t, "use"), rapid.SampledFrom([]string{"chute", "pump"}).Draw(t, "method"),
 				rapid.SampledFrom([]float64{1e-6, 3, 30, 600, 20000}).Draw(t, "neat"), rapid.SampledFrom([]float64{1e-6, 3.1, 900, 40000}).Draw(t, "used"))
 			p.Placement = fmt.Sprint(i % 2)
 			p.PlacedOn -= record.Date(rapid.IntRange(0, 500).Draw(t, "ago"))
@@ -91,7 +94,7 @@ func TestFindingsOfHostileHistories(t *testing.T) {
 			p.LaborHours, p.CrewSize = record.Some(rapid.SampledFrom([]float64{0, 0.25, 30, 1e5}).Draw(t, "hours")), record.Some(rapid.SampledFrom([]int64{1, 4, 200}).Draw(t, "size"))
 			p.Clogs, p.ClogMin, p.DelayMin = record.Some(rapid.Int64Range(0, 3).Draw(t, "clogs")), record.Some[int64](20), record.Some(rapid.Int64Range(0, 20000).Draw(t, "delay"))
 			if rapid.IntRange(0, 3).Draw(t, "called") == 0 {
-				p.CallbackOn, p.CallbackKind, p.CallbackCost = p.PlacedOn, rapid.SampledFrom([]string{"crack", "finish", ""}).Draw(t, "kind"), cents(rapid.SampledFrom([]int64{0, 500_00, 1e12}).Draw(t, "cost"))
+				p.CallbackOn, p.CallbackKind, p.CallbackCost = p.PlacedOn, rapid.SampledFrom([]string{"crack", "finish", ""}).Draw(t, "kind"), trial.Cents(rapid.SampledFrom([]int64{0, 500_00, 1e12}).Draw(t, "cost"))
 			}
 			if i%2 == 0 {
 				money := func(label string) record.Money {
@@ -101,11 +104,11 @@ func TestFindingsOfHostileHistories(t *testing.T) {
 			}
 			s.Placements = append(s.Placements, p)
 		}
-		f, err := Run(record.NewHistory(day("2025-12-31"), s), Options{})
+		f, err := Run(record.NewHistory(trial.Day("2025-12-31"), s), setting.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if f.FindingsSay == "" || len(f.Findings) > mostFindings {
+		if f.FindingsSay == "" || len(f.Findings) > findings.MostFindings {
 			t.Errorf("%d findings, %q", len(f.Findings), f.FindingsSay)
 		}
 		for _, x := range f.Findings {
@@ -117,13 +120,13 @@ func TestFindingsOfHostileHistories(t *testing.T) {
 	})
 }
 
-func checkFinding(t interface{ Errorf(string, ...any) }, x Finding) {
+func checkFinding(t interface{ Errorf(string, ...any) }, x findings.Finding) {
 	switch d := x.Dollars; {
-	case x.Rank < 1 || x.Rank > mostFindings || x.Topic == "" || !strings.HasSuffix(x.Sentence, ".") || !strings.Contains(x.Sentence, "$"):
+	case x.Rank < 1 || x.Rank > findings.MostFindings || x.Topic == "" || !strings.HasSuffix(x.Sentence, ".") || !strings.Contains(x.Sentence, "$"):
 		t.Errorf("%+v", x)
-	case !d.Known() || d.Value < leastWorth || d.Method == "" || d.N == 0 || d.Bounded && !(d.Low <= d.Value && d.Value <= d.High):
+	case !d.Known() || d.Value < findings.LeastWorth || d.Method == "" || d.N == 0 || d.Bounded && !(d.Low <= d.Value && d.Value <= d.High):
 		t.Errorf("%+v", d)
-	case !(x.Sure >= leastSure && x.Sure <= 1):
+	case !(x.Sure >= findings.LeastSure && x.Sure <= 1):
 		t.Errorf("%+v", x)
 	}
 }

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"testing"
 )
@@ -19,9 +21,9 @@ func TestAnyRecordsAreAnswered(t *testing.T) {
 			if dice.IntN(1+int(seed%6)) == 0 {
 				after = dice.IntN(600)
 			}
-			p := slabAt(i/2, 1+dice.IntN(1500), after, []string{"mesh", "rebar", "none", "fiber", "mesh+fiber", ""}[dice.IntN(6)])
+			p := trial.SlabAt(i/2, 1+dice.IntN(1500), after, []string{"mesh", "rebar", "none", "fiber", "mesh+fiber", ""}[dice.IntN(6)])
 			p.Placement = string(rune('A' + i%2))
-			if p.CallbackOn > day("2025-12-31") || dice.IntN(10) == 0 {
+			if p.CallbackOn > trial.Day("2025-12-31") || dice.IntN(10) == 0 {
 				p.CallbackKind = "scaling"
 			}
 			for _, v := range []*record.Number{&p.AirTempF, &p.JointSpacingFt, &p.AreaSqft, &p.ThicknessIn, &p.SawHours} {
@@ -31,7 +33,7 @@ func TestAnyRecordsAreAnswered(t *testing.T) {
 			}
 			s.Placements = append(s.Placements, p)
 		}
-		f := answer(t, s, "2025-12-31", Options{Topics: []string{"cracks", "reinforcement"}})
+		f := answer(t, s, "2025-12-31", setting.Options{Topics: []string{"cracks", "reinforcement"}})
 		out, err := json.Marshal(f)
 		if err != nil {
 			t.Fatal(err)
@@ -40,6 +42,6 @@ func TestAnyRecordsAreAnswered(t *testing.T) {
 		if err := json.Unmarshal(out, &any); err != nil {
 			t.Fatal(err)
 		}
-		sound(t, fmt.Sprintf("seed %d", seed), any)
+		trial.Sound(t, fmt.Sprintf("seed %d", seed), any)
 	}
 }

@@ -1,6 +1,8 @@
 package analysis
 
 import (
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"slices"
 	"testing"
@@ -9,12 +11,12 @@ import (
 // Visits that contradict each other are listed among the records to check, and
 // the crack counts all the same.
 func TestVisitsThatContradictEachOther(t *testing.T) {
-	s := record.Set{Placements: []record.Placement{bare("J1", "2025-01-01"), bare("J2", "2025-01-01"), bare("J3", "2025-01-01")},
+	s := record.Set{Placements: []record.Placement{trial.Bare("J1", "2025-01-01"), trial.Bare("J2", "2025-01-01"), trial.Bare("J3", "2025-01-01")},
 		Visits: []record.Visit{
-			look("J1", "2025-01-29", "sound"), called("J1", "2025-01-29", "crack", "", 0),
-			look("J2", "2025-01-29", "crack"), look("J2", "2025-06-30", "sound"), look("J2", "2025-07-30", "sound"),
-			called("J3", "2025-01-29", "crack", "2025-02-10", 100), look("J3", "2025-06-30", "sound")}}
-	f := answer(t, s, "2025-08-01", Options{Topics: []string{VisitsTopic}})
+			trial.Look("J1", "2025-01-29", "sound"), trial.Called("J1", "2025-01-29", "crack", "", 0),
+			trial.Look("J2", "2025-01-29", "crack"), trial.Look("J2", "2025-06-30", "sound"), trial.Look("J2", "2025-07-30", "sound"),
+			trial.Called("J3", "2025-01-29", "crack", "2025-02-10", 100), trial.Look("J3", "2025-06-30", "sound")}}
+	f := answer(t, s, "2025-08-01", setting.Options{Topics: []string{setting.VisitsTopic}})
 	var codes []string
 	for _, p := range f.Checks {
 		codes = append(codes, p.Code+" "+p.Record)
@@ -25,7 +27,7 @@ func TestVisitsThatContradictEachOther(t *testing.T) {
 	if f.Visits.Seen.SeenSlabs != 3 || f.Visits.Seen.SoundAgain != 1 {
 		t.Errorf("%+v", f.Visits.Seen)
 	}
-	if early := visitsOf(t, record.Set{Placements: s.Placements[:1], Visits: []record.Visit{look("J1", "2024-12-01", "crack")}}, "2025-08-01", Options{}); early.Seen.Looked != 0 || early.Findings.Visits != 0 {
+	if early := answer(t, record.Set{Placements: s.Placements[:1], Visits: []record.Visit{trial.Look("J1", "2024-12-01", "crack")}}, "2025-08-01", setting.Options{Topics: []string{setting.VisitsTopic}}).Visits; early.Seen.Looked != 0 || early.Findings.Visits != 0 {
 		t.Errorf("a visit before the pour counts: %+v", early.Seen)
 	}
 }

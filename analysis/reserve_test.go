@@ -2,6 +2,8 @@ package analysis
 
 import (
 	"math"
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 	"testing"
@@ -10,12 +12,12 @@ import (
 // The months' reserves add up to that of all slabs, which is what the cracks
 // page says; asked for alone, margin says the same.
 func TestReserveAddsUp(t *testing.T) {
-	set, _, err := invented.Generate(invented.Options{Seed: 4, Until: day("2026-03-31")})
+	set, _, err := invented.Generate(invented.Options{Seed: 4, Until: trial.Day("2026-03-31")})
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := record.NewHistory(day("2026-03-31"), set)
-	f, err := Run(h, Options{})
+	h := record.NewHistory(trial.Day("2026-03-31"), set)
+	f, err := Run(h, setting.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -30,7 +32,7 @@ func TestReserveAddsUp(t *testing.T) {
 	if all.Value != f.Cracks.Later.Cost.Value {
 		t.Errorf("margin reserves %v, the cracks page %v", all.Value, f.Cracks.Later.Cost.Value)
 	}
-	alone, err := Run(h, Options{Topics: []string{"margin"}})
+	alone, err := Run(h, setting.Options{Topics: []string{"margin"}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,12 +3,12 @@ package report
 import (
 	"bytes"
 	"encoding/json"
-	"strings"
-	"testing"
-
-	"pourback/analysis"
+	"pourback/analysis/backtest"
+	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
+	"strings"
+	"testing"
 )
 
 // The backtest of a company with a past, and of one without, is what its schema
@@ -23,7 +23,7 @@ func TestBacktestIsAsDocumented(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, s := range map[string]record.Set{"a past": set, "none": {}} {
-		b, err := analysis.NewBacktest(record.NewHistory(asOf, s), analysis.Options{})
+		b, err := backtest.New(record.NewHistory(asOf, s), setting.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -3,11 +3,12 @@ package report
 import (
 	"context"
 	"path/filepath"
-	"testing"
-
 	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest"
 	"pourback/ingest/invented"
+	"testing"
+
 	recordsheet "pourback/ingest/sheet"
 	"pourback/ingest/store"
 )
@@ -25,7 +26,7 @@ func BenchmarkReport(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				f, err := analysis.Run(h, analysis.Options{})
+				f, err := analysis.Run(h, setting.Options{})
 				if err != nil {
 					b.Fatal(err)
 				}
@@ -62,7 +63,7 @@ func loaded(b *testing.B, ctx context.Context, dir string, jobs int) *store.Stor
 // BenchmarkWrite writes the pages of answers that are at hand.
 func BenchmarkWrite(b *testing.B) {
 	for _, n := range []int{1_000, 100_000} {
-		f := factorsOf(b, pours(n), analysis.Options{})
+		f := factorsOf(b, pours(n), setting.Options{})
 		b.Run(count(n), func(b *testing.B) {
 			dir := b.TempDir()
 			for b.Loop() {

@@ -5,12 +5,11 @@ import (
 	"cmp"
 	"html/template"
 	"io"
-
-	"pourback/analysis"
+	"pourback/analysis/bid"
 )
 
 // WriteBid writes a bid as one self-contained document without script.
-func WriteBid(w io.Writer, b *analysis.Bid, opt Options) error {
+func WriteBid(w io.Writer, b *bid.Bid, opt Options) error {
 	page := BidPage(b, opt)
 	v := view(page, nil, func(slug string) string { return "#" + slug })
 	company := clean(opt.Company, longName)
@@ -28,7 +27,7 @@ func WriteBid(w io.Writer, b *analysis.Bid, opt Options) error {
 }
 
 // WriteBidFile writes a bid into a file, whole or not at all.
-func WriteBidFile(path string, b *analysis.Bid, opt Options) error {
+func WriteBidFile(path string, b *bid.Bid, opt Options) error {
 	var out bytes.Buffer
 	if err := WriteBid(&out, b, opt); err != nil {
 		return err

@@ -5,13 +5,13 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/trade"
+	"pourback/ingest/record"
 	"slices"
 	"strings"
 	"time"
-
-	"pourback/analysis"
-	"pourback/analysis/trade"
-	"pourback/ingest/record"
 )
 
 // pourDay is the crew's sheet as its template sees it.
@@ -79,10 +79,10 @@ type slabBlanks struct {
 
 // PourDay is what the crew's sheet is made of.
 type PourDay struct {
-	Bid      *analysis.Bid
-	ID       int64               // the kept bid's number, or 0
-	Reckoner []analysis.Reckoner // to read the last load off
-	Lang     string              // one of [Languages]
+	Bid      *bid.Bid
+	ID       int64          // the kept bid's number, or 0
+	Reckoner []bid.Reckoner // to read the last load off
+	Lang     string         // one of [Languages]
 }
 
 // WritePourDay writes the crew's sheet for the pour of a bid, in English or
@@ -111,7 +111,7 @@ func WritePourDayFile(path string, p PourDay, opt Options) error {
 type pourDayAuthor struct {
 	*bidAuthor
 	p        *phrases
-	reckoner []analysis.Reckoner
+	reckoner []bid.Reckoner
 }
 
 func (a pourDayAuthor) sheet(id int64) pourDay {
@@ -212,7 +212,7 @@ func (a pourDayAuthor) sawing() []string {
 	return all
 }
 
-func (a pourDayAuthor) pourOrder(d *analysis.BidDay, id int64) pourOrder {
+func (a pourDayAuthor) pourOrder(d *bid.Day, id int64) pourOrder {
 	o := pourOrder{}
 	if len(a.b.Days) > 1 {
 		o.Day = fmt.Sprint(d.Day, ". ", clean(strings.Join(d.Placements, ", "), longName))

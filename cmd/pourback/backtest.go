@@ -1,10 +1,10 @@
 package main
 
 import (
-	"github.com/spf13/cobra"
-
-	"pourback/analysis"
+	"pourback/analysis/backtest"
 	"pourback/report"
+
+	"github.com/spf13/cobra"
 )
 
 func newBacktest(a *app) *cobra.Command {
@@ -26,7 +26,7 @@ func newBacktest(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			b, err := analysis.NewBacktest(h, opt)
+			b, err := backtest.New(h, opt)
 			if err != nil {
 				return err
 			}

@@ -5,15 +5,16 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/report"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
-
-	"pourback/analysis"
-	"pourback/ingest/record"
-	"pourback/ingest/store"
-	"pourback/report"
 )
 
 // bidCommand is what a call of `pourback bid` asks for.
@@ -23,7 +24,7 @@ type bidCommand struct {
 	dryRun             bool
 	words              map[string]*string // a placement by flags, by flag
 	prices             []string
-	reckoner           []analysis.Reckoner // for the pour-day sheet
+	reckoner           []bid.Reckoner // for the pour-day sheet
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
@@ -109,49 +110,49 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 	if err != nil {
 		return err
 	}
-	bid, id, err := b.bid(cmd.Context(), st, h, opt, spec, !b.dryRun)
+	offer, id, err := b.bid(cmd.Context(), st, h, opt, spec, !b.dryRun)
 	if err != nil {
 		return err
 	}
 	if b.pourDay != "" { // the table from which the crew reads the last load off
-		if b.reckoner, err = analysis.BidReckoner(h, spec, opt); err != nil {
+		if b.reckoner, err = bid.ReckonerOf(h, spec, opt); err != nil {
 			return err
 		}
 	}
-	return b.show(bid, id)
+	return b.show(offer, id)
 }
 
 // bid makes a bid and keeps it where keep is asked for; its number is 0 where
 // it is not kept.
-func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt analysis.Options, spec analysis.BidSpec, keep bool) (*analysis.Bid, int64, error) {
-	bid, err := analysis.MakeBid(h, spec, opt)
-	var wrong analysis.BidProblems
+func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, spec bid.Spec, keep bool) (*bid.Bid, int64, error) {
+	offer, err := bid.Make(h, spec, opt)
+	var wrong bid.Problems
 	if errors.As(err, &wrong) {
 		return nil, 0, fmt.Errorf("no bid can be made:\n%w", wrong)
 	}
 	if err != nil || !keep {
-		return bid, 0, err
+		return offer, 0, err
 	}
-	id, err := a.keepBid(ctx, st, h, opt, bid, min(a.today, a.asOf))
-	return bid, id, err
+	id, err := a.keepBid(ctx, st, h, opt, offer, min(a.today, a.asOf))
+	return offer, id, err
 }
 
 // factorsOfBids are the topics that a bid stands on.
 var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
 
 // keepBid keeps a bid, made on a day, with the factors it stood on.
-func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt analysis.Options, bid *analysis.Bid, made record.Date) (int64, error) {
+func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, made record.Date) (int64, error) {
 	opt.Topics = factorsOfBids
 	f, err := analysis.Run(h, opt)
 	if err != nil {
 		return 0, err
 	}
 	f.Overage.BySize = nil // it follows from the groups, and is half of all
-	kept := store.Bid{MadeOn: made, JobNo: bid.JobNo}
+	kept := store.Bid{MadeOn: made, JobNo: offer.JobNo}
 	for _, part := range []struct {
 		into *string
 		v    any
-	}{{&kept.Spec, bid.Spec}, {&kept.Result, bid}, {&kept.Factors, f}} {
+	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
 		text, err := json.Marshal(part.v)
 		if err != nil {
 			return 0, fmt.Errorf("keeping a bid: %w", err)
@@ -162,17 +163,17 @@ func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, o
 }
 
 // show prints the bid, or writes its files and says what to do next.
-func (b *bidCommand) show(bid *analysis.Bid, id int64) error {
+func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	opt := b.reportOptions()
 	var written []string
 	if b.out != "" {
-		if err := report.WriteBidFile(b.out, bid, opt); err != nil {
+		if err := report.WriteBidFile(b.out, offer, opt); err != nil {
 			return err
 		}
 		written = append(written, "The bid sheet is in "+b.out+".")
 	}
 	if b.pourDay != "" {
-		if err := report.WritePourDayFile(b.pourDay, report.PourDay{Bid: bid, ID: id, Reckoner: b.reckoner, Lang: b.lang}, opt); err != nil {
+		if err := report.WritePourDayFile(b.pourDay, report.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner, Lang: b.lang}, opt); err != nil {
 			return err
 		}
 		written = append(written, "The pour-day sheet is in "+b.pourDay+": print it for the crew.")
@@ -181,35 +182,35 @@ func (b *bidCommand) show(bid *analysis.Bid, id int64) error {
 	case b.settings.JSON:
 		return printJSON(b.stdout, struct {
 			ID int64 `json:"id,omitempty"`
-			*analysis.Bid
-		}{id, bid})
+			*bid.Bid
+		}{id, offer})
 	case b.out == "":
-		if err := report.Terminal(b.stdout, []report.Page{report.BidPage(bid, opt)}, b.width, false); err != nil {
+		if err := report.Terminal(b.stdout, []report.Page{report.BidPage(offer, opt)}, b.width, false); err != nil {
 			return err
 		}
 	default:
-		fmt.Fprintln(b.stdout, report.BidPage(bid, opt).Answer)
-		for _, c := range bid.Cautions {
+		fmt.Fprintln(b.stdout, report.BidPage(offer, opt).Answer)
+		for _, c := range offer.Cautions {
 			b.tell("Look again: %s", c)
 		}
 	}
 	for _, line := range written {
 		fmt.Fprintln(b.stdout, line)
 	}
-	b.sayNext(bid, id)
+	b.sayNext(offer, id)
 	return nil
 }
 
 // sayNext says under which number the bid is kept, and what it is for.
-func (b *bidCommand) sayNext(bid *analysis.Bid, id int64) {
+func (b *bidCommand) sayNext(offer *bid.Bid, id int64) {
 	if id == 0 {
 		b.tell("A dry run: the bid was not kept.")
 		return
 	}
 	fmt.Fprintf(b.stdout, "Kept as bid %d. During the pour: pourback balance --bid %d --placed-yd Q --covered PCT\n", id, id)
-	if bid.JobNo == "" {
+	if offer.JobNo == "" {
 		b.tell("Once the job has a number: pourback bids --link %d=JOB_NO; then its records show how the bid turned out.", id)
 	} else {
-		b.tell("Once the records of job %s are taken in, `pourback bids` shows how the bid turned out.", bid.JobNo)
+		b.tell("Once the records of job %s are taken in, `pourback bids` shows how the bid turned out.", offer.JobNo)
 	}
 }

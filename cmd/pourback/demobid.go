@@ -2,17 +2,17 @@ package main
 
 import (
 	"context"
+	"pourback/analysis/bid"
+
 	_ "embed"
 	"errors"
 	"os"
 	"path/filepath"
-	"slices"
-
-	"pourback/analysis"
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
 	"pourback/report"
+	"slices"
 )
 
 //go:embed demobid.yaml
@@ -24,7 +24,7 @@ const demoBids = 8
 
 // bids keeps bids on the latest jobs, and a bid for a job to come, which it
 // writes as a bid sheet and a pour-day sheet. It returns the one to come.
-func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64, error) {
+func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, error) {
 	h, opt, err := d.history(ctx, st)
 	if err != nil {
 		return nil, 0, err
@@ -35,11 +35,11 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64,
 		if err != nil {
 			return nil, 0, err
 		}
-		bid, err := analysis.MakeBid(known, specOf(h, j), opt)
+		offer, err := bid.Make(known, specOf(h, j), opt)
 		if err != nil {
 			return nil, 0, err
 		}
-		if _, err := d.keepBid(ctx, st, known, opt, bid, made); err != nil {
+		if _, err := d.keepBid(ctx, st, known, opt, offer, made); err != nil {
 			return nil, 0, err
 		}
 	}
@@ -54,18 +54,18 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64,
 	if err := os.WriteFile(filepath.Join(d.dir, "bid.yaml"), demoSpec, 0o644); err != nil {
 		return nil, 0, err
 	}
-	bid, id, err := d.bid(ctx, st, h, opt, asked, true)
+	offer, id, err := d.bid(ctx, st, h, opt, asked, true)
 	if err != nil {
 		return nil, 0, err
 	}
-	if err := report.WriteBidFile(filepath.Join(d.dir, "bid.html"), bid, d.reportOptions()); err != nil {
+	if err := report.WriteBidFile(filepath.Join(d.dir, "bid.html"), offer, d.reportOptions()); err != nil {
 		return nil, 0, err
 	}
-	reckoner, err := analysis.BidReckoner(h, asked, opt)
+	reckoner, err := bid.ReckonerOf(h, asked, opt)
 	if err != nil {
 		return nil, 0, err
 	}
-	return bid, id, report.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), report.PourDay{Bid: bid, ID: id, Reckoner: reckoner, Lang: "en"}, d.reportOptions())
+	return offer, id, report.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), report.PourDay{Bid: offer, ID: id, Reckoner: reckoner, Lang: "en"}, d.reportOptions())
 }
 
 // latestJobs are the places of the last jobs that can be bid on and whose
@@ -73,7 +73,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64,
 func latestJobs(h *record.History, n int) []int {
 	var jobs []int
 	for j := range h.Jobs {
-		if h.Jobs[j].ActualCost.OK && h.Jobs[j].ContractPrice.OK && len(analysis.CheckBid(specOf(h, j)).Fatal()) == 0 {
+		if h.Jobs[j].ActualCost.OK && h.Jobs[j].ContractPrice.OK && len(bid.Check(specOf(h, j)).Fatal()) == 0 {
 			jobs = append(jobs, j)
 		}
 	}
@@ -94,14 +94,14 @@ func firstPour(h *record.History, job int) record.Date {
 }
 
 // specOf is the spec of a bid on a job as it was poured.
-func specOf(h *record.History, job int) analysis.BidSpec {
+func specOf(h *record.History, job int) bid.Spec {
 	from, to := h.PlacementsOf(job)
 	first := firstPour(h, job)
-	s := analysis.BidSpec{Name: h.Jobs[job].Site, JobNo: h.Jobs[job].JobNo, On: first.String()}
+	s := bid.Spec{Name: h.Jobs[job].Site, JobNo: h.Jobs[job].JobNo, On: first.String()}
 	for i := from; i < to; i++ {
 		p := &h.Placements[i]
 		s.Crew = p.Crew
-		s.Placements = append(s.Placements, analysis.BidPlacement{Name: p.Placement, Use: p.Use, AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V,
+		s.Placements = append(s.Placements, bid.Placement{Name: p.Placement, Use: p.Use, AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V,
 			Day: 1 + int(p.PlacedOn-first), Method: p.Method, PumpOutfit: p.PumpOutfit, Base: p.Base, Reinforcement: p.Reinforcement, Bar: p.Bar,
 			JointSpacingFt: p.JointSpacingFt.V, JointCut: p.JointCut})
 	}

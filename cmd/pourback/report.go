@@ -4,15 +4,14 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/report"
 	"runtime/debug"
 	"time"
 
 	"github.com/spf13/cobra"
-
-	"pourback/analysis"
-	"pourback/ingest/record"
-	"pourback/ingest/store"
-	"pourback/report"
 )
 
 func newReport(a *app) *cobra.Command {
@@ -55,7 +54,7 @@ func newReport(a *app) *cobra.Command {
 func (a *app) report(ctx context.Context, st *store.Store, out, single, month string, withSites bool) (string, error) {
 	report.Warm()
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
-	f, h, err := a.answers(ctx, st, nil, func(o *analysis.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
+	f, h, err := a.answers(ctx, st, nil, func(o *setting.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
 	if err != nil {
 		return "", err
 	}

@@ -4,13 +4,13 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"pourback/analysis"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
+	"pourback/report"
 	"strings"
 
 	"github.com/spf13/cobra"
-
-	"pourback/analysis"
-	"pourback/ingest/record"
-	"pourback/report"
 )
 
 func newVisits(a *app) *cobra.Command {
@@ -47,7 +47,7 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return err
 	}
 	defer st.Close()
-	f, err := v.factors(ctx, st, []string{analysis.VisitsTopic}, func(o *analysis.Options) {
+	f, err := v.factors(ctx, st, []string{setting.VisitsTopic}, func(o *setting.Options) {
 		o.Visits.DueBy, o.Visits.Slab = opt.DueBy, opt.Slab
 	})
 	if err != nil {
@@ -96,7 +96,7 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 }
 
 // asked reads the flags.
-func (v *visitsCall) asked(due bool) (opt analysis.VisitOptions, err error) {
+func (v *visitsCall) asked(due bool) (opt setting.VisitOptions, err error) {
 	if v.sites && v.ics == "" {
 		return opt, usagef("--with-sites is about the calendar file: give --ics FILE with it")
 	}
