@@ -2,11 +2,13 @@ package work
 
 import (
 	"fmt"
+	"strings"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // TestClogRatesFindTheTruth asks the invented company for its outfits' true
@@ -130,4 +132,29 @@ func TestWhatFollowedLateLoads(t *testing.T) {
 	trial.Near(t, "ratio", l.Ratio.Value, 4, 1e-12)
 	trial.Near(t, "low", l.Ratio.Low, 0.744758231494, 1e-6)
 	trial.Near(t, "high", l.Ratio.High, 29.821852761190, 1e-6)
+}
+
+// TestWhenAnOutfitIsNamed: one outfit is called better only where chance makes
+// so unlike counts less than 10 times in 100. Over as many yards each, 13 clogs
+// split 3 and 10 by chance 2·(1+13+78+286)/2¹³ = 9.2 times in 100 (the sign
+// test), 14 split 4 and 10 by 2·(1+14+91+364+1001)/2¹⁴ = 18, and 15 split 5 and
+// 10 by 30.
+func TestWhenAnOutfitIsNamed(t *testing.T) {
+	for _, c := range []struct {
+		clogs  [2]int64
+		chance float64
+		named  bool
+	}{{[2]int64{2, 10}, 0.0386, true}, {[2]int64{3, 10}, 0.0923, true}, {[2]int64{4, 10}, 0.1796, false}, {[2]int64{5, 10}, 0.3018, false}, {[2]int64{6, 10}, 0.4545, false}} {
+		var s record.Set
+		for i, outfit := range []string{"P1", "P2"} {
+			p := trial.Pour(fmt.Sprint(i), "2025-01-02", "driveway", "pump", 98, 99.5)
+			p.PumpOutfit, p.Clogs = outfit, record.Some(c.clogs[i])
+			s.Placements = append(s.Placements, p)
+		}
+		f := answer(t, s, "2025-12-31", setting.Options{Topics: []string{"pump"}}).Pump
+		trial.Near(t, fmt.Sprintf("the chance of %d and %d clogs", c.clogs[0], c.clogs[1]), f.SameRate.Value, c.chance, 0.0001)
+		if named := strings.Contains(f.Answer, "P1 plugs least"); named != c.named {
+			t.Errorf("%d clogs against %d come by chance %.0f times in 100; the answer is %q", c.clogs[0], c.clogs[1], 100*f.SameRate.Value, f.Answer)
+		}
+	}
 }
