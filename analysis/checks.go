@@ -1,10 +1,11 @@
 package analysis
 
 import (
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/visits"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // Checks lists what in the records deserves a look: possible but unusual

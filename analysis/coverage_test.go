@@ -6,15 +6,16 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
-	"testing"
 )
 
 // coverageSeeds asks for the whole study, which takes minutes and writes its

@@ -1,6 +1,9 @@
 package analysis
 
 import (
+	"slices"
+	"sync"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -11,8 +14,6 @@ import (
 	"pourback/analysis/visits"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"slices"
-	"sync"
 )
 
 // Factors are the answers: what the records say about the next job.

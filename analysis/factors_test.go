@@ -3,12 +3,13 @@ package analysis
 import (
 	"encoding/json"
 	"math"
+	"strings"
+	"testing"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
 )
 
 func answer(t *testing.T, s record.Set, asOf string, opt setting.Options) *Factors {

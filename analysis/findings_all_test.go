@@ -3,15 +3,16 @@ package analysis
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
 	"pourback/analysis/findings"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
-
-	"pgregory.net/rapid"
 )
 
 // The invented owner bids by one figure of ft² an hour whatever the size, so

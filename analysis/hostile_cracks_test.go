@@ -4,10 +4,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // Whatever the records lack, every figure is finite, lies inside its limits or

@@ -1,11 +1,12 @@
 package analysis
 
 import (
+	"slices"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"slices"
-	"testing"
 )
 
 // Visits that contradict each other are listed among the records to check, and

@@ -2,11 +2,12 @@ package analysis
 
 import (
 	"math"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // The months' reserves add up to that of all slabs, which is what the cracks

@@ -2,11 +2,12 @@ package analysis
 
 import (
 	"math"
+	"strings"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
 )
 
 func TestRatesAreRefused(t *testing.T) {

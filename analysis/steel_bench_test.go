@@ -2,11 +2,12 @@ package analysis
 
 import (
 	"fmt"
+	"testing"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/analysis/steel"
-	"testing"
 )
 
 func BenchmarkCracks(b *testing.B) {

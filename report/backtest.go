@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"io"
+
 	"pourback/analysis"
 	"pourback/analysis/backtest"
 	"pourback/analysis/figure"

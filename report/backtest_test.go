@@ -3,12 +3,13 @@ package report
 import (
 	"bytes"
 	"encoding/json"
+	"strings"
+	"testing"
+
 	"pourback/analysis/backtest"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
 )
 
 // The backtest of a company with a past, and of one without, is what its schema

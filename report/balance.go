@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/json"
 	"io"
+
 	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/concrete"

@@ -3,12 +3,12 @@ package report
 import (
 	"context"
 	"path/filepath"
+	"testing"
+
 	"pourback/analysis"
 	"pourback/analysis/setting"
 	"pourback/ingest"
 	"pourback/ingest/invented"
-	"testing"
-
 	recordsheet "pourback/ingest/sheet"
 	"pourback/ingest/store"
 )

@@ -2,13 +2,14 @@ package report
 
 import (
 	"fmt"
+	"strings"
+	"time"
+
 	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/figure"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
-	"strings"
-	"time"
 )
 
 // BidPage is a bid as a page: what to order, what it takes, what it costs and

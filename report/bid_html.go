@@ -5,6 +5,7 @@ import (
 	"cmp"
 	"html/template"
 	"io"
+
 	"pourback/analysis/bid"
 )
 

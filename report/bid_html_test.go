@@ -4,16 +4,17 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
 	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/concrete"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"regexp"
-	"slices"
-	"strings"
-	"testing"
 )
 
 func bidHTML(t testing.TB, b *bid.Bid, opt Options) string {

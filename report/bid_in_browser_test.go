@@ -3,11 +3,12 @@ package report
 import (
 	"os"
 	"path/filepath"
-	"pourback/analysis/bid"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"pourback/analysis/bid"
 )
 
 // TestBidInABrowser opens a bid's documents on a phone, on a desk and in the

@@ -2,9 +2,10 @@ package report
 
 import (
 	"fmt"
-	"pourback/analysis/bid"
 	"strings"
 	"time"
+
+	"pourback/analysis/bid"
 )
 
 // order is what to order for a day, and what may come of it.

@@ -2,8 +2,9 @@ package report
 
 import (
 	"math"
-	"pourback/analysis/bid"
 	"slices"
+
+	"pourback/analysis/bid"
 )
 
 // joints are where a placement's joints go, with the published guidance beside

@@ -2,9 +2,10 @@ package report
 
 import (
 	"fmt"
+	"testing"
+
 	"pourback/analysis/bid"
 	"pourback/analysis/figure"
-	"testing"
 )
 
 // fig is a figure with an interval, or without one where low is high.

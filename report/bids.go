@@ -3,11 +3,12 @@ package report
 import (
 	"encoding/json"
 	"io"
+	"slices"
+	"strconv"
+
 	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/figure"
-	"slices"
-	"strconv"
 )
 
 // BidsPage says what became of kept bids, by the names they were given.

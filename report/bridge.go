@@ -3,9 +3,10 @@ package report
 import (
 	"cmp"
 	"math"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/money"
-	"slices"
 )
 
 // marginStep is a step from the margin in the bids to the margin that was

@@ -6,12 +6,13 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
-	"pourback/analysis"
-	"pourback/analysis/visits"
-	"pourback/ingest/record"
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"pourback/analysis"
+	"pourback/analysis/visits"
+	"pourback/ingest/record"
 )
 
 // CalendarOptions are what the owner may set about a calendar file.

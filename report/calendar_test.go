@@ -4,15 +4,16 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"pourback/analysis"
-	"pourback/analysis/figure"
-	"pourback/analysis/visits"
-	"pourback/ingest/record"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/visits"
+	"pourback/ingest/record"
 )
 
 // readCalendar reads an iCalendar file by the grammar of RFC 5545, and nothing

@@ -1,14 +1,15 @@
 package report
 
 import (
-	"pourback/analysis/figure"
-	"pourback/analysis/visits"
 	"slices"
 	"strings"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/visits"
 )
 
 // callbacks says what customers called about, what it cost and what is open.

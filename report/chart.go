@@ -5,12 +5,13 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"pourback/analysis/figure"
 	"strconv"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
+
+	"pourback/analysis/figure"
 )
 
 // Chart is a picture of the table below it. It is drawn only where it is

@@ -3,13 +3,14 @@ package report
 import (
 	"encoding/json"
 	"math"
-	"pourback/analysis/setting"
-	"pourback/ingest/record"
 	"slices"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
 )
 
 // charts are those of all pages, by page.

@@ -3,10 +3,11 @@ package report
 import (
 	"fmt"
 	"math/rand/v2"
+	"testing"
+
 	"pourback/analysis"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // asOf is the data date of the tests.

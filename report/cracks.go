@@ -2,11 +2,12 @@ package report
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
-	"slices"
-	"strings"
 )
 
 const crackTakes = "callbacks with their dates and kinds, or visits to finished slabs, and the reinforcement and joint spacing of each placement"

@@ -2,10 +2,11 @@ package report
 
 import (
 	"fmt"
-	"pourback/analysis/cracks"
-	"pourback/analysis/figure"
 	"slices"
 	"strings"
+
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
 )
 
 // factorName is a thing that slabs differ in, in an owner's words.

@@ -3,10 +3,11 @@ package report
 import (
 	"fmt"
 	"math"
-	"pourback/analysis/figure"
-	"pourback/analysis/work"
 	"slices"
 	"strings"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/work"
 )
 
 // crews says what hours to plan, and which crew needs fewer or more of them on

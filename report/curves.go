@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/survival"

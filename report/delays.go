@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+
 	"pourback/analysis/work"
 )
 

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+
 	"pourback/analysis/figure"
 )
 

@@ -1,8 +1,9 @@
 package report
 
 import (
-	"pourback/analysis/visits"
 	"strings"
+
+	"pourback/analysis/visits"
 )
 
 // early says which of the new pours went wrong in a way the record shows.

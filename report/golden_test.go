@@ -5,10 +5,11 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"testing"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"testing"
 )
 
 var update = flag.Bool("update", false, "write the golden files anew, to be looked at")

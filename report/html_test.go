@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
-	"pourback/analysis/setting"
 	"regexp"
 	"slices"
 	"strings"
@@ -13,6 +12,8 @@ import (
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
+
+	"pourback/analysis/setting"
 )
 
 func folder(t testing.TB, pages []Page) map[string]string {

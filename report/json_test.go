@@ -6,13 +6,14 @@ import (
 	"errors"
 	"io"
 	"maps"
+	"strings"
+	"sync"
+	"testing"
+
 	"pourback/analysis"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"strings"
-	"sync"
-	"testing"
 )
 
 // company is the invented company's records to the data date of the tests.

@@ -3,11 +3,12 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
+	"testing"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/survival"
-	"strings"
-	"testing"
 )
 
 // kindsOfChart are one chart of each ready-made kind, from made-up figures.

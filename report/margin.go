@@ -2,8 +2,9 @@ package report
 
 import (
 	"math"
-	"pourback/analysis/money"
 	"slices"
+
+	"pourback/analysis/money"
 )
 
 // margin says what the jobs have earned beside what their bids meant to earn:

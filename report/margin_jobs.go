@@ -3,9 +3,10 @@ package report
 import (
 	"cmp"
 	"fmt"
+	"slices"
+
 	"pourback/analysis/money"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // mostJobs is how many jobs a list shows.

@@ -2,9 +2,10 @@ package report
 
 import (
 	"math"
+	"strconv"
+
 	"pourback/analysis/figure"
 	"pourback/ingest/record"
-	"strconv"
 )
 
 // sign stands before amounts of money.

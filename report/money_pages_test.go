@@ -3,12 +3,13 @@ package report
 import (
 	"fmt"
 	"math"
-	"pourback/analysis"
-	"pourback/analysis/money"
-	"pourback/ingest/record"
 	"strconv"
 	"strings"
 	"testing"
+
+	"pourback/analysis"
+	"pourback/analysis/money"
+	"pourback/ingest/record"
 )
 
 func tableWith(t testing.TB, p Page, caption string) *Table {

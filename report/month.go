@@ -3,12 +3,13 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/findings"
 	"pourback/analysis/money"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
 )
 
 // The slugs of pages that others speak of.

@@ -3,14 +3,15 @@ package report
 import (
 	"fmt"
 	"math"
-	"pourback/analysis/setting"
-	"pourback/analysis/work"
-	"pourback/ingest/record"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 	"testing"
+
+	"pourback/analysis/setting"
+	"pourback/analysis/work"
+	"pourback/ingest/record"
 )
 
 func pageOf(t testing.TB, pages []Page, slug string) Page {

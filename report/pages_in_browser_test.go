@@ -9,16 +9,17 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
-	"pourback/analysis"
-	"pourback/analysis/bid"
-	"pourback/analysis/setting"
-	"pourback/ingest/record"
 	"strconv"
 	"strings"
 	"sync"
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
 )
 
 // written is a report on a disk: its folder, as a browser names it, with the

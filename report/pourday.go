@@ -5,13 +5,14 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
+	"strings"
+	"time"
+
 	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
-	"time"
 )
 
 // pourDay is the crew's sheet as its template sees it.

@@ -2,10 +2,11 @@ package report
 
 import (
 	"fmt"
-	"pourback/analysis/figure"
-	"pourback/analysis/work"
 	"slices"
 	"strconv"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/work"
 )
 
 // pump says how often the pump line plugs, whose, and where the time goes.

@@ -3,10 +3,11 @@ package report
 import (
 	"fmt"
 	"math"
-	"pourback/analysis/figure"
-	"pourback/analysis/steel"
 	"slices"
 	"strings"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/steel"
 )
 
 // reinforcement is the choice between mesh and rebar on one page.

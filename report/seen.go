@@ -1,13 +1,13 @@
 package report
 
 import (
-	"pourback/analysis/figure"
-	"pourback/analysis/visits"
-	"pourback/ingest/record"
-
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/visits"
+	"pourback/ingest/record"
 )
 
 // seen sets the cracks that visits saw beside those that customers called about.

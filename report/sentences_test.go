@@ -3,6 +3,12 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
+	"sync"
+	"testing"
+
+	"pgregory.net/rapid"
+
 	"pourback/analysis"
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
@@ -12,11 +18,6 @@ import (
 	"pourback/analysis/steel"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"strings"
-	"sync"
-	"testing"
-
-	"pgregory.net/rapid"
 )
 
 // someFigure is one that is known; only the analysis can make one.

@@ -4,10 +4,11 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
-	"pourback/analysis/setting"
-	"pourback/ingest/record"
 	"strings"
 	"testing"
+
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
 )
 
 // namedHistories bear a mark in each site and in each note.

@@ -1,9 +1,10 @@
 package report
 
 import (
+	"strings"
+
 	"pourback/analysis/visits"
 	"pourback/ingest/record"
-	"strings"
 )
 
 // slabStories tells of slabs from the pour to the data date.

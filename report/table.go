@@ -3,10 +3,11 @@ package report
 import (
 	"cmp"
 	"math"
-	"pourback/analysis/figure"
 	"slices"
 	"strconv"
 	"unicode/utf8"
+
+	"pourback/analysis/figure"
 )
 
 // Table is rows of figures. The first cell of a row names it.

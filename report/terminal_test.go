@@ -2,11 +2,12 @@ package report
 
 import (
 	"bytes"
-	"pourback/analysis/setting"
 	"strings"
 	"testing"
 
 	"github.com/jedib0t/go-pretty/v6/text"
+
+	"pourback/analysis/setting"
 )
 
 func onTerminal(t *testing.T, pages []Page, width int, colour bool) string {

@@ -1,12 +1,13 @@
 package report
 
 import (
+	"slices"
+	"strings"
+
 	"pourback/analysis"
 	"pourback/analysis/figure"
 	"pourback/analysis/visits"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
 )
 
 // visits says where to drive.

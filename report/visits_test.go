@@ -2,14 +2,15 @@ package report
 
 import (
 	"bytes"
-	"pourback/analysis"
-	"pourback/analysis/setting"
-	"pourback/ingest/record"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/jedib0t/go-pretty/v6/text"
+
+	"pourback/analysis"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
 )
 
 // visited answers what happens after the pour.

@@ -3,12 +3,13 @@ package report
 import (
 	"cmp"
 	"fmt"
-	"pourback/analysis/concrete"
-	"pourback/analysis/figure"
-	"pourback/analysis/findings"
 	"slices"
 	"strconv"
 	"strings"
+
+	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
+	"pourback/analysis/findings"
 )
 
 const wasteTakes = "the area and thickness of each placement, the yards delivered and the yards left over"

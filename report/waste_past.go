@@ -3,10 +3,11 @@ package report
 import (
 	"maps"
 	"math"
+	"slices"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
-	"slices"
 )
 
 func kindName(g concrete.Group, most int) string {

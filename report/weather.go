@@ -4,15 +4,16 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
-	"pourback/analysis/figure"
-	"pourback/analysis/trade"
-	"pourback/analysis/work"
 	"slices"
 	"time"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/trade"
+	"pourback/analysis/work"
 )
 
 // weather says how fast the air dried each pour's fresh surface, and what heat

@@ -3,12 +3,13 @@ package report
 import (
 	"fmt"
 	"math"
-	"pourback/analysis/figure"
-	"pourback/ingest/record"
 	"strconv"
 	"strings"
 	"time"
 	"unicode"
+
+	"pourback/analysis/figure"
+	"pourback/ingest/record"
 )
 
 // measure says how figures of one kind are shown: times factor, with the unit

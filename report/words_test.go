@@ -3,14 +3,15 @@ package report
 import (
 	"encoding/json"
 	"math"
-	"pourback/analysis"
-	"pourback/analysis/figure"
-	"pourback/ingest/record"
 	"strings"
 	"testing"
 	"unicode"
 
 	"pgregory.net/rapid"
+
+	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/ingest/record"
 )
 
 // inf is an open end.

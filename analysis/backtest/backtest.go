@@ -3,6 +3,8 @@ package backtest
 import (
 	"fmt"
 	"math"
+	"slices"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -12,7 +14,6 @@ import (
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/score"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // Backtest is what the factors would have been worth on the company's own

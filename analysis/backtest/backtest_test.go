@@ -5,6 +5,10 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"reflect"
+	"strings"
+	"testing"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/money"
@@ -12,9 +16,6 @@ import (
 	"pourback/analysis/stat/score"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"reflect"
-	"strings"
-	"testing"
 )
 
 func backtestOf(t *testing.T, s record.Set, asOf string, opt setting.Options) *Backtest {

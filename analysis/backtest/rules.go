@@ -2,6 +2,9 @@ package backtest
 
 import (
 	"math"
+
+	"gonum.org/v1/gonum/stat"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -10,8 +13,6 @@ import (
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/score"
 	"pourback/ingest/record"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // pastOrders is what was known on the first of a month.

@@ -2,6 +2,9 @@ package backtest
 
 import (
 	"math"
+
+	"gonum.org/v1/gonum/stat"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -12,8 +15,6 @@ import (
 	"pourback/analysis/stat/score"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-
-	"gonum.org/v1/gonum/stat"
 )
 
 // scoredRule is what each of a rule's orders lost against the perfect one.

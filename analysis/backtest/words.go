@@ -2,6 +2,7 @@ package backtest
 
 import (
 	"fmt"
+
 	"pourback/analysis/figure"
 )
 

@@ -2,6 +2,7 @@ package bid
 
 import (
 	"fmt"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"

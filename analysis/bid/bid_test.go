@@ -5,6 +5,12 @@ import (
 	"encoding/json"
 	"errors"
 	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
@@ -12,11 +18,6 @@ import (
 	"pourback/analysis/trade"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
-	"testing"
-
-	"pgregory.net/rapid"
 )
 
 // driveAndWalk is a job of two placements poured on one day.

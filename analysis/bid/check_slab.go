@@ -2,9 +2,10 @@ package bid
 
 import (
 	"fmt"
+	"strings"
+
 	"pourback/analysis/setting"
 	"pourback/analysis/trade"
-	"strings"
 )
 
 // coverIn is the concrete over steel on either face of a slab on ground.

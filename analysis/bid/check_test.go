@@ -2,11 +2,12 @@ package bid
 
 import (
 	"math"
-	"pourback/analysis/setting"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"pourback/analysis/setting"
 )
 
 // plainSlab is a placement that nothing is wrong with.

@@ -3,10 +3,11 @@ package bid
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/resample"
-	"slices"
 )
 
 // usualDraws is how many times a job is drawn for the distribution of its cost.

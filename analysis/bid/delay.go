@@ -4,11 +4,12 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // delays fills what waiting may cost: clogs of the pump line, and all else.

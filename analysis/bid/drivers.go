@@ -2,9 +2,10 @@ package bid
 
 import (
 	"cmp"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
-	"slices"
 )
 
 // driver is one thing that is not known: its unit, what it stands on, and how to

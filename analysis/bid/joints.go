@@ -3,6 +3,7 @@ package bid
 import (
 	"fmt"
 	"math"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"

@@ -2,12 +2,13 @@ package bid
 
 import (
 	"fmt"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // labor predicts the person-hours of each placement and splits them by task.

@@ -3,6 +3,8 @@ package bid
 import (
 	"cmp"
 	"fmt"
+	"slices"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -10,7 +12,6 @@ import (
 	"pourback/analysis/trade"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // MakeBid is the bid for a job, from the records as they stand and, where they

@@ -3,15 +3,16 @@ package bid
 import (
 	"fmt"
 	"math"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Where the cost is N(μ, σ²) the price for a margin t at certainty p is (μ +

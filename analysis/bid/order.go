@@ -2,11 +2,12 @@ package bid
 
 import (
 	"math"
+	"slices"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/trade"
-	"slices"
 )
 
 // bidDay is what is poured on one day.

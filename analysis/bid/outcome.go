@@ -3,10 +3,11 @@ package bid
 import (
 	"cmp"
 	"fmt"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // KeptBid is a bid as it was kept. What the job turned out to be is looked up

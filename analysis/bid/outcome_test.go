@@ -2,13 +2,14 @@ package bid
 
 import (
 	"math"
+	"strings"
+	"testing"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
 )
 
 // A kept bid by hand: it promised 20 to 40 hours, 9 to 11 yd, a cost of 1000 to

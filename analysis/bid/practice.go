@@ -2,6 +2,7 @@ package bid
 
 import (
 	"math"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/work"

@@ -4,11 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
-	"slices"
 )
 
 // certainties are those at which the price is shown.

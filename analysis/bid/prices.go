@@ -2,13 +2,14 @@ package bid
 
 import (
 	"fmt"
+	"slices"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/steel"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // asSet is the basis of a setting: common practice until the owner sets it.

@@ -2,10 +2,11 @@ package bid
 
 import (
 	"math/rand/v2"
-	"pourback/analysis/figure"
-	"pourback/analysis/stat/pool"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/stat/pool"
 )
 
 // rateLaw is what is believed of a rate of events.

@@ -2,6 +2,7 @@ package bid
 
 import (
 	"math"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"

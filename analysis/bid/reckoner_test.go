@@ -1,9 +1,10 @@
 package bid
 
 import (
+	"testing"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/setting"
-	"testing"
 )
 
 // TestReckonerSaysWhatBalanceSays: each cell is the balance call at that point

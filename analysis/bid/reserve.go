@@ -3,6 +3,7 @@ package bid
 import (
 	"fmt"
 	"math/rand/v2"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"

@@ -2,12 +2,13 @@ package bid
 
 import (
 	"fmt"
-	"pourback/analysis/figure"
-	"pourback/analysis/trade"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/trade"
 )
 
 // steel reckons each way to reinforce each placement.

@@ -2,11 +2,12 @@ package bid
 
 import (
 	"fmt"
+	"time"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/trade"
 	"pourback/analysis/work"
-	"time"
 )
 
 // weather is how fast slabs have dried in the bid's month.

@@ -4,10 +4,11 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // flatSet is n placements of a job log, with so many uses and every base and

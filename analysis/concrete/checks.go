@@ -4,11 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/pool"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // OverageChecks is what in the records may mislead the answer, and how far the

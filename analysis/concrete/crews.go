@@ -2,6 +2,7 @@ package concrete
 
 import (
 	"math"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/regress"

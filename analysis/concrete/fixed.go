@@ -3,8 +3,9 @@ package concrete
 import (
 	"fmt"
 	"math"
-	"pourback/analysis/figure"
 	"slices"
+
+	"pourback/analysis/figure"
 )
 
 // fixed are the yards lost whatever the size by each method: chute and pump,

@@ -2,6 +2,7 @@ package concrete
 
 import (
 	"fmt"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 )

@@ -3,13 +3,14 @@ package concrete
 import (
 	"cmp"
 	"fmt"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/regress"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // OverageModel predicts what a placement uses beyond its neat volume V, in yd³:

@@ -3,13 +3,14 @@ package concrete
 import (
 	"fmt"
 	"math"
-	"pourback/analysis/internal/trial"
-	"pourback/analysis/setting"
-	"pourback/ingest/record"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
 )
 
 // historyOf is a history of the placements, dated a day apart.

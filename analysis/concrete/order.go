@@ -4,12 +4,13 @@ import (
 	"cmp"
 	"errors"
 	"math"
+	"slices"
+
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/regress"
-	"slices"
 )
 
 // Order is an order for a placement, with what comes of it on average. A bid

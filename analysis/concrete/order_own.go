@@ -2,11 +2,12 @@ package concrete
 
 import (
 	"fmt"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // OwnCosts are the order's costs with the company's own prices put in, where

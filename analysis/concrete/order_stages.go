@@ -3,13 +3,14 @@ package concrete
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/pool"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // pourBelief is what is believed of one pour: fixed yards lost at its start,

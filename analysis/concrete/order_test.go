@@ -5,15 +5,16 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"pourback/analysis/internal/trial"
-	"pourback/analysis/setting"
-	"pourback/analysis/stat/pool"
-	"pourback/ingest/record"
 	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
 	"pgregory.net/rapid"
+
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
+	"pourback/analysis/stat/pool"
+	"pourback/ingest/record"
 )
 
 // certain is a need whose law is known: N(mean, sd²) yards for a neat yard.

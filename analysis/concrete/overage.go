@@ -2,11 +2,12 @@ package concrete
 
 import (
 	"fmt"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/pool"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // Overage says how much more concrete than the neat volume a placement uses,

@@ -6,14 +6,15 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"pourback/analysis/figure"
-	"pourback/analysis/internal/trial"
-	"pourback/analysis/setting"
-	"pourback/ingest/record"
 	"runtime"
 	"slices"
 	"strings"
 	"testing"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
 )
 
 // usual are n chute driveways that use 5 % and 0.1 yd more, give or take 3 %.

@@ -1,9 +1,10 @@
 package concrete
 
 import (
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
-	"slices"
 )
 
 // past fills what the placements themselves say.

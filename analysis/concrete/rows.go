@@ -3,9 +3,10 @@ package concrete
 import (
 	"cmp"
 	"math"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // OveragePlacement is one placement's volumes in yd³.

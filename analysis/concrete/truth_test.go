@@ -2,11 +2,12 @@ package concrete
 
 import (
 	"math"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"testing"
 )
 
 const overageSeeds = 30

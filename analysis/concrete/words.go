@@ -2,10 +2,11 @@ package concrete
 
 import (
 	"fmt"
-	"pourback/analysis/figure"
-	"pourback/analysis/setting"
 	"slices"
 	"strings"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 )
 
 // silent says why there is no answer, what would give one and what to do until

@@ -1,10 +1,11 @@
 package cracks
 
 import (
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // answerCracks answers the room's own question from a set of records.

@@ -2,12 +2,13 @@ package cracks
 
 import (
 	"cmp"
+	"slices"
+	"strings"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
 )
 
 // CrackCell is the record of one kind of slab.

@@ -3,10 +3,11 @@ package cracks
 import (
 	"fmt"
 	"math"
+	"sync"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"sync"
 )
 
 // Cracks says how often slabs of each make crack, and how long they have been

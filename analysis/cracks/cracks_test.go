@@ -5,14 +5,15 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"runtime"
+	"strings"
+	"testing"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/reftest"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"runtime"
-	"strings"
-	"testing"
 )
 
 func cracksOf(t *testing.T, s record.Set, opt setting.Options) *Cracks {

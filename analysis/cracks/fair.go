@@ -3,10 +3,11 @@ package cracks
 import (
 	"fmt"
 	"math"
-	"pourback/analysis/figure"
-	"pourback/analysis/stat/survival"
 	"slices"
 	"strings"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/stat/survival"
 )
 
 // leastOverlap is how far the weather or the joints of two kinds of slab must

@@ -3,6 +3,7 @@ package cracks
 import (
 	"fmt"
 	"math"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"

@@ -2,6 +2,7 @@ package cracks
 
 import (
 	"fmt"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/survival"

@@ -2,11 +2,12 @@ package cracks
 
 import (
 	"math"
-	"pourback/analysis/figure"
-	"pourback/analysis/trade"
 	"slices"
 	"strconv"
 	"strings"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/trade"
 )
 
 // factor is one thing that slabs differ in: levels by code, −1 where it was not

@@ -3,9 +3,10 @@ package cracks
 import (
 	"cmp"
 	"fmt"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
-	"slices"
 )
 
 // The ladder by the number of crack events: what may be asked of so few.

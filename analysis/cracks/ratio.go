@@ -2,12 +2,13 @@ package cracks
 
 import (
 	"math"
-	"pourback/analysis/figure"
-	"pourback/analysis/stat"
-	"pourback/analysis/stat/survival"
 	"strconv"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/stat"
+	"pourback/analysis/stat/survival"
 )
 
 // CoxTerm is one covariate of the hazard model.

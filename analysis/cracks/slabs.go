@@ -2,6 +2,7 @@ package cracks
 
 import (
 	"math"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/resample"

@@ -2,6 +2,7 @@ package cracks
 
 import (
 	"fmt"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/score"
 	"pourback/analysis/stat/survival"

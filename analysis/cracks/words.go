@@ -3,11 +3,12 @@ package cracks
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/score"
-	"strconv"
-	"strings"
 )
 
 // outOf100 is a share as an owner says it: "7 in 100 (between 5 and 9)".

@@ -3,8 +3,9 @@ package figure
 import (
 	"encoding/json"
 	"math"
-	"pourback/ingest/record"
 	"strconv"
+
+	"pourback/ingest/record"
 )
 
 // Day is a date that JSON writes as 2006-01-02, or as null where there is none.

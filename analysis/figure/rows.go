@@ -3,12 +3,13 @@ package figure
 import (
 	"cmp"
 	"math"
-	"pourback/analysis/stat/resample"
-	"pourback/ingest/record"
 	"runtime"
 	"slices"
 	"sync"
 	"sync/atomic"
+
+	"pourback/analysis/stat/resample"
+	"pourback/ingest/record"
 )
 
 // roundCents rounds to whole cents. What is no amount of money (a thickness of

@@ -2,10 +2,11 @@ package figure
 
 import (
 	"cmp"
-	"pourback/analysis/stat/resample"
 	"slices"
 	"strings"
 	"sync"
+
+	"pourback/analysis/stat/resample"
 )
 
 // words are a column of words: its distinct words in order, and for each row

@@ -1,6 +1,9 @@
 package findings
 
 import (
+	"sync"
+	"testing"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/money"
@@ -8,8 +11,6 @@ import (
 	"pourback/analysis/steel"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"sync"
-	"testing"
 )
 
 // answersTo are the answers to some topics, in which findings are looked for.

@@ -2,9 +2,10 @@ package findings
 
 import (
 	"fmt"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
-	"testing"
 )
 
 func BenchmarkFindings(b *testing.B) {

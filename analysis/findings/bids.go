@@ -4,14 +4,15 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/money"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/pool"
 	"pourback/ingest/record"
-	"slices"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // bidCell adds up the jobs of a kind, whose bids are held against what came of

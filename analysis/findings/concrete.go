@@ -3,6 +3,7 @@ package findings
 import (
 	"errors"
 	"fmt"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/ingest/record"

@@ -3,6 +3,7 @@ package findings
 import (
 	"fmt"
 	"math"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"

@@ -4,6 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -13,10 +18,6 @@ import (
 	"pourback/analysis/steel"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"slices"
-	"strconv"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Finding is one of the facts most worth money now.

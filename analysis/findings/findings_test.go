@@ -4,15 +4,16 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strings"
+	"testing"
+	"time"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/money"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
-	"time"
 )
 
 // yearOf are the findings' inputs from a set, with the answers they draw on.

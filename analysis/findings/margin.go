@@ -2,9 +2,10 @@ package findings
 
 import (
 	"fmt"
+	"strings"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/money"
-	"strings"
 )
 
 // bridgeFindings say what the steps of the bridge cost that no other topic

@@ -1,13 +1,14 @@
 package findings
 
 import (
+	"strings"
+	"testing"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/steel"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
 )
 
 func inventedSet(t *testing.T, seed uint64, adjust func(*invented.Truth)) record.Set {

@@ -3,12 +3,13 @@ package findings
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // crewFindings look through the crews for one that needs more hours than an

@@ -3,12 +3,13 @@ package findings
 import (
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/money"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // lastYear is what the findings look at: the twelve months up to the data date,

@@ -4,9 +4,10 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"pourback/analysis/figure"
 	"slices"
 	"strings"
+
+	"pourback/analysis/figure"
 )
 
 // conclude says what the last full month earned, and why.

@@ -1,12 +1,13 @@
 package money
 
 import (
+	"testing"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // moneyAnswer is the room's own answer.

@@ -2,10 +2,11 @@ package money
 
 import (
 	"fmt"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/analysis/work"
-	"testing"
 )
 
 func BenchmarkMargin(b *testing.B) {

@@ -1,11 +1,12 @@
 package money
 
 import (
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"testing"
 )
 
 func costLine(job, item string, plannedQty float64, plannedRate record.Cents, qty float64, rate record.Cents) record.Cost {

@@ -2,6 +2,7 @@ package money
 
 import (
 	"fmt"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 )

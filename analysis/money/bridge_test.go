@@ -4,15 +4,16 @@ import (
 	"encoding/json"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"pgregory.net/rapid"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/analysis/work"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"slices"
-	"testing"
-
-	"pgregory.net/rapid"
 )
 
 // bridgeKeys are the steps as COMMANDS names them.

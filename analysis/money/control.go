@@ -3,6 +3,7 @@ package money
 import (
 	"errors"
 	"fmt"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/control"

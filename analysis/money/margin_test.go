@@ -3,14 +3,15 @@ package money
 import (
 	"fmt"
 	"math/rand/v2"
+	"strings"
+	"testing"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/analysis/work"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
 )
 
 // monthsOf are months of one job of $1,000 each, with these margins in %.

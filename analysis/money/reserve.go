@@ -2,6 +2,7 @@ package money
 
 import (
 	"math"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"

@@ -1,10 +1,11 @@
 package money
 
 import (
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // Five slabs poured two years ago, two of them called about on day 200 and one

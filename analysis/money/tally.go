@@ -4,10 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // tally adds up jobs in exact cents.

@@ -3,6 +3,7 @@ package setting
 import (
 	"errors"
 	"fmt"
+
 	"pourback/analysis/trade"
 )
 

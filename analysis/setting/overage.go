@@ -2,6 +2,7 @@ package setting
 
 import (
 	"fmt"
+
 	"pourback/analysis/stat"
 )
 

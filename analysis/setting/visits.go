@@ -2,9 +2,10 @@ package setting
 
 import (
 	"fmt"
-	"pourback/ingest/record"
 	"slices"
 	"strings"
+
+	"pourback/ingest/record"
 )
 
 // VisitOptions are what the owner may ask about visits.

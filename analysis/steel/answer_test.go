@@ -1,11 +1,12 @@
 package steel
 
 import (
+	"testing"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // steelAnswers are the room's own answer and that about cracks.

@@ -2,6 +2,7 @@ package steel
 
 import (
 	"math"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat"

@@ -4,11 +4,12 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // placed are the costs with the wage that goes with them, in the currency's unit

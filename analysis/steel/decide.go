@@ -3,10 +3,11 @@ package steel
 import (
 	"fmt"
 	"math"
-	"pourback/analysis/figure"
-	"pourback/analysis/stat/decide"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/stat/decide"
 )
 
 // SteelMoney is mesh against rebar in money.

@@ -3,13 +3,14 @@ package steel
 import (
 	"fmt"
 	"math"
+	"sync"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
-	"sync"
 )
 
 // Reinforcement compares slabs with mesh and slabs with rebar, and both in

@@ -6,6 +6,9 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
+	"testing"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/reftest"
@@ -16,8 +19,6 @@ import (
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
 )
 
 func steelOf(t *testing.T, s record.Set, opt setting.Options) *Reinforcement {

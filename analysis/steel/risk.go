@@ -4,6 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
@@ -11,9 +15,6 @@ import (
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/resample"
 	"pourback/analysis/stat/survival"
-	"strings"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Draws of the bootstrap.

@@ -3,6 +3,7 @@ package steel
 import (
 	"fmt"
 	"math"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 )

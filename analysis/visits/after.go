@@ -2,12 +2,13 @@ package visits
 
 import (
 	"math"
+	"slices"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // after is what is known of all slabs since their pours.

@@ -1,11 +1,12 @@
 package visits
 
 import (
+	"testing"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // answerVisits answers the room's own question from a set of records.

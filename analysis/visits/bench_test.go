@@ -3,11 +3,12 @@ package visits
 import (
 	"fmt"
 	"math/rand/v2"
+	"testing"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // visitedHistory is n slabs of eight years with the visits of the plan, most of

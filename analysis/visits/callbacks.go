@@ -3,13 +3,14 @@ package visits
 import (
 	"cmp"
 	"fmt"
+	"slices"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/survival"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // Callbacks are the customers' calls: open and closed, what they cost, how long

@@ -2,12 +2,13 @@ package visits
 
 import (
 	"fmt"
+	"strings"
+	"testing"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
 )
 
 func TestCallsAreClosed(t *testing.T) {

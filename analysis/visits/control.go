@@ -3,6 +3,7 @@ package visits
 import (
 	"errors"
 	"fmt"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/money"

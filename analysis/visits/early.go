@@ -3,13 +3,14 @@ package visits
 import (
 	"cmp"
 	"fmt"
+	"slices"
+	"strings"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/score"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
 )
 
 // EarlySigns are the pours of the last full month and of this one that went

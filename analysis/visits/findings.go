@@ -3,12 +3,13 @@ package visits
 import (
 	"cmp"
 	"fmt"
+	"slices"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // CracksSeen is what visits found, planned ones and callbacks together.

@@ -3,12 +3,13 @@ package visits
 import (
 	"cmp"
 	"fmt"
+	"slices"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/score"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // callGroups are the calls by kind and by who and what stood behind the pour.

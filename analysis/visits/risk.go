@@ -2,13 +2,14 @@ package visits
 
 import (
 	"math"
-	"pourback/analysis/cracks"
-	"pourback/analysis/figure"
-	"pourback/analysis/setting"
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 )
 
 // callRisk is the chance of a callback in the days to come. Slabs that nobody

@@ -3,11 +3,12 @@ package visits
 import (
 	"fmt"
 	"math"
-	"pourback/analysis/cracks"
-	"pourback/analysis/figure"
 	"strings"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
 )
 
 // RiskModel says how the chance of a coming callback was reckoned.

@@ -4,12 +4,13 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
+	"strings"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
 )
 
 // DueVisit is a planned visit that nobody has made yet.

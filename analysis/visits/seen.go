@@ -2,13 +2,14 @@ package visits
 
 import (
 	"math"
+	"slices"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // SeenCracks sets the cracks that visits saw beside those that customers called

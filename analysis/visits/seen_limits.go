@@ -2,10 +2,11 @@ package visits
 
 import (
 	"fmt"
+	"slices"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/resample"
 	"pourback/analysis/stat/survival"
-	"slices"
 )
 
 // drawnLimits are the bootstrap's limits of the share cracked by each age.

@@ -3,6 +3,7 @@ package visits
 import (
 	"fmt"
 	"math"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 )

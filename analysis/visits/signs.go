@@ -2,10 +2,11 @@ package visits
 
 import (
 	"fmt"
+	"strings"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/trade"
 	"pourback/analysis/work"
-	"strings"
 )
 
 // The limits that are not in trade.

@@ -3,11 +3,12 @@ package visits
 import (
 	"cmp"
 	"fmt"
+	"slices"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // SlabStory is one slab from its pour to the data date.

@@ -2,9 +2,10 @@ package visits
 
 import (
 	"cmp"
-	"pourback/analysis/figure"
 	"slices"
 	"strings"
+
+	"pourback/analysis/figure"
 )
 
 // Trip is one drive: to all that is due, overdue or open on one job.

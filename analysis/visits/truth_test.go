@@ -2,12 +2,13 @@ package visits
 
 import (
 	"math"
+	"testing"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // The truth is known for the invented company: its slabs and the day on which

@@ -3,6 +3,12 @@ package visits
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/reftest"
@@ -10,11 +16,6 @@ import (
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
-	"testing"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 func VisitsOf(t *testing.T, s record.Set, asOf string, opt setting.Options) *Visits {

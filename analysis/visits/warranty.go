@@ -4,13 +4,14 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
-	"slices"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Warranty is what slabs still under warranty may cost.

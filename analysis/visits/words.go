@@ -2,11 +2,12 @@ package visits
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
 )
 
 // mostNamed is how many trips a sentence names.

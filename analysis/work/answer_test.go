@@ -1,11 +1,12 @@
 package work
 
 import (
+	"sync"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"sync"
-	"testing"
 )
 
 // workAnswers are the room's own answers.

@@ -3,12 +3,13 @@ package work
 import (
 	"fmt"
 	"math"
+	"strings"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/pool"
 	"pourback/ingest/record"
-	"strings"
 )
 
 // Crew is how much a crew places in an hour of one person's work.

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
@@ -11,7 +13,6 @@ import (
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
-	"slices"
 )
 
 // Delays says where time went, from the events of a history handed in in full.

@@ -3,14 +3,15 @@ package work
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/regress"
 	"pourback/analysis/stat/resample"
 	"pourback/ingest/record"
-	"slices"
-	"strings"
 )
 
 // HoursModel predicts the person-hours of a placement from the company's own:

@@ -3,12 +3,13 @@ package work
 import (
 	"fmt"
 	"math"
+	"testing"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"testing"
 )
 
 // TestHoursFindTheTruth asks the invented company, over seeds, for what was put

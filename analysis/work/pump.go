@@ -3,6 +3,7 @@ package work
 import (
 	"fmt"
 	"math"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"

@@ -3,13 +3,14 @@ package work
 import (
 	"fmt"
 	"math"
+	"strconv"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/regress"
 	"pourback/analysis/stat/resample"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
-	"strconv"
 )
 
 // Weather is what the air did to each pour, and what that did to the work.

@@ -2,11 +2,12 @@ package work
 
 import (
 	"fmt"
+	"strings"
+	"testing"
+
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"strings"
-	"testing"
 )
 
 // Thirty pours of one kind, a third of them at concrete 95 °F, air 95 °F,

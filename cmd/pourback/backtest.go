@@ -1,10 +1,10 @@
 package main
 
 import (
+	"github.com/spf13/cobra"
+
 	"pourback/analysis/backtest"
 	"pourback/report"
-
-	"github.com/spf13/cobra"
 )
 
 func newBacktest(a *app) *cobra.Command {

@@ -3,14 +3,15 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
 	"pourback/analysis/bid"
 	"pourback/analysis/concrete"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
 	"pourback/report"
-	"strings"
-
-	"github.com/spf13/cobra"
 )
 
 // balanceCommand is what a call of `pourback balance` asks for.

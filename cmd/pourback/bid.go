@@ -5,16 +5,17 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
 	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
-	"slices"
-	"strings"
-
-	"github.com/spf13/cobra"
 )
 
 // bidCommand is what a call of `pourback bid` asks for.

@@ -5,13 +5,14 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
-	"pourback/analysis/bid"
-	"pourback/ingest/spec"
-	"pourback/ingest/store/storetest"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
+
+	"pourback/analysis/bid"
+	"pourback/ingest/spec"
+	"pourback/ingest/store/storetest"
 )
 
 const lotSpec = `name: Lot 14, Mesquite Lane

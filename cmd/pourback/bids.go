@@ -2,14 +2,15 @@ package main
 
 import (
 	"context"
-	"pourback/analysis/bid"
-	"pourback/ingest/record"
-	"pourback/ingest/store"
-	"pourback/report"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"pourback/analysis/bid"
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/report"
 )
 
 func newBids(a *app) *cobra.Command {

@@ -5,16 +5,15 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"pourback/analysis/bid"
 	"strings"
 
 	"github.com/go-viper/mapstructure/v2"
-
-	"pourback/ingest/record"
-	"pourback/ingest/spec"
-
 	wordwrap "github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
+
+	"pourback/analysis/bid"
+	"pourback/ingest/record"
+	"pourback/ingest/spec"
 )
 
 // specKeys names the keys of a spec for the help.

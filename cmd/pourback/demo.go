@@ -6,15 +6,16 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
 	"pourback/analysis/bid"
 	"pourback/ingest"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
-	"slices"
-
-	"github.com/spf13/cobra"
 )
 
 func newDemo(a *app) *cobra.Command {

@@ -2,17 +2,17 @@ package main
 
 import (
 	"context"
-	"pourback/analysis/bid"
-
 	_ "embed"
 	"errors"
 	"os"
 	"path/filepath"
+	"slices"
+
+	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
 	"pourback/report"
-	"slices"
 )
 
 //go:embed demobid.yaml

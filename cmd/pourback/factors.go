@@ -2,16 +2,17 @@ package main
 
 import (
 	"context"
-	"pourback/analysis"
-	"pourback/analysis/setting"
-	"pourback/ingest/record"
-	"pourback/ingest/store"
-	"pourback/report"
 	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"pourback/analysis"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/report"
 )
 
 func newFactors(a *app) *cobra.Command {

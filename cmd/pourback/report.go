@@ -4,14 +4,15 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
-	"pourback/analysis/setting"
-	"pourback/ingest/record"
-	"pourback/ingest/store"
-	"pourback/report"
 	"runtime/debug"
 	"time"
 
 	"github.com/spf13/cobra"
+
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/report"
 )
 
 func newReport(a *app) *cobra.Command {

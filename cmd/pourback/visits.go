@@ -4,13 +4,14 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
 	"pourback/analysis"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/report"
-	"strings"
-
-	"github.com/spf13/cobra"
 )
 
 func newVisits(a *app) *cobra.Command {

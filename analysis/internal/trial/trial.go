@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"testing"
+
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
-	"testing"
 )
 
 func Cents(c int64) record.Money { return record.Some(record.Cents(c)) }
