@@ -215,7 +215,7 @@ func writeBacktestTable(t *testing.T, names []string, lost map[string]float64, w
 		fmt.Fprintf(&s, "| %s | %.0f | %s |\n", name, lost[name], worse)
 	}
 	fmt.Fprintf(&s, "\nThe 80 %% ranges of use held %.1f %% of %d placements.\n", 100*inside, n)
-	if err := os.WriteFile("../testdata/backtest.md", []byte(s.String()), 0o644); err != nil {
+	if err := os.WriteFile("../../testdata/backtest.md", []byte(s.String()), 0o644); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -118,7 +118,7 @@ func TestHighwayRecordsAreRefused(t *testing.T) {
 
 func table(t *testing.T, name string) (rows []map[string]string) {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "testdata", "ltpp", name))
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "ltpp", name))
 	if err != nil {
 		t.Fatal(err)
 	}
