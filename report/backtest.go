@@ -30,19 +30,19 @@ func BacktestPage(b *backtest.Backtest, opt Options) Page {
 	}
 	p.Basis = count(b.Placements) + " placements from " + monthText(b.From) + " to " + monthText(b.To) + ", after " + plural(b.Left, "placement") + " to learn from."
 	p.Reading = "A range is drawn so that " + levelText(cmp.Or(b.Middle80.Level, 0.90)) + " it holds the true figure."
-	p.Exhibits = []Exhibit{{Title: "By rule of ordering", Table: a.backtestTable(b)}, {Title: "Short and long", Table: a.lossTable(b)}, {Title: "How the forecasts held", Table: forecastTable(b)}}
+	p.Exhibits = []Exhibit{{Title: "By rule of ordering", Table: a.backtestTable(b)}, {Title: "Short and long", Table: a.lossTable(b)}, {Title: "How the forecasts held", Table: a.forecastTable(b)}}
 	return p
 }
 
 func (a *author) backtestTable(b *backtest.Backtest) *Table {
 	return tableOf("What each rule would have lost, "+a.currency+" a placement", b.Rules,
 		column[orderRule]{head: "Rule", cell: func(r orderRule) Cell { return word(r.Name()) }},
-		column[orderRule]{head: "Lost", number: true, cell: func(r orderRule) Cell { return plain.cell(r.Lost) }},
+		column[orderRule]{head: "Lost", number: true, cell: func(r orderRule) Cell { return a.cell(plain, r.Lost) }},
 		column[orderRule]{head: "Factors save", number: true, cell: func(r orderRule) Cell {
 			if r.Verdict == "" {
 				return Cell{unknown: true}
 			}
-			return plain.cell(r.AgainstOurs)
+			return a.cell(plain, r.AgainstOurs)
 		}},
 		column[orderRule]{head: "Better", cell: func(r orderRule) Cell { return word(verdictWord(r.Verdict)) }},
 		column[orderRule]{head: "Placements", number: true, cell: func(r orderRule) Cell { return whole(r.N) }})
@@ -52,17 +52,17 @@ func (a *author) backtestTable(b *backtest.Backtest) *Table {
 func (a *author) lossTable(b *backtest.Backtest) *Table {
 	return tableOf("Where it would have been lost, "+a.currency+" a placement", b.Rules,
 		column[orderRule]{head: "Rule", cell: func(r orderRule) Cell { return word(r.Name()) }},
-		column[orderRule]{head: "By short", number: true, cell: func(r orderRule) Cell { return plain.cell(r.LostShort) }},
-		column[orderRule]{head: "By long", number: true, cell: func(r orderRule) Cell { return plain.cell(r.LostLong) }},
+		column[orderRule]{head: "By short", number: true, cell: func(r orderRule) Cell { return a.cell(plain, r.LostShort) }},
+		column[orderRule]{head: "By long", number: true, cell: func(r orderRule) Cell { return a.cell(plain, r.LostLong) }},
 		column[orderRule]{head: "Short", number: true, cell: func(r orderRule) Cell { return whole(r.Short) }},
-		column[orderRule]{head: "Over," + a.units.volume.unit, number: true, cell: func(r orderRule) Cell { return a.units.volume.exact(r.LeftoverYd) }})
+		column[orderRule]{head: "Over," + a.units.volume.unit, number: true, cell: func(r orderRule) Cell { return a.exact(a.units.volume, r.LeftoverYd) }})
 }
 
 func verdictWord(verdict string) string {
 	return map[string]string{"": "", "factors": "the factors", "rule": "this rule", "as good": "neither"}[verdict]
 }
 
-func forecastTable(b *backtest.Backtest) *Table {
+func (a *author) forecastTable(b *backtest.Backtest) *Table {
 	type line struct {
 		says, want string
 		is         figure.Figure
@@ -76,7 +76,7 @@ func forecastTable(b *backtest.Backtest) *Table {
 	}
 	return tableOf("How often what was said came true", lines,
 		column[line]{head: "Forecast", cell: func(l line) Cell { return word(l.says) }},
-		column[line]{head: "Held, %", number: true, cell: func(l line) Cell { return share.cell(l.is) }},
+		column[line]{head: "Held, %", number: true, cell: func(l line) Cell { return a.cell(share, l.is) }},
 		column[line]{head: "Should, %", number: true, cell: func(l line) Cell { return Cell{Text: l.want} }},
 		column[line]{head: "Placements", number: true, cell: func(l line) Cell { return whole(l.n) }})
 }

@@ -20,7 +20,7 @@ func Balance(w io.Writer, c concrete.BalanceCall, at concrete.Progress, opt Opti
 		on = bid.Basis{From: bid.FromPractice, Says: "no volumes are on record yet: the beliefs about waste among the settings stand in, with what this pour has used so far"}
 	}
 	p.Exhibits = []Exhibit{{Table: a.facts("", []fact{
-		{"The rest of the area will take", v.cell(c.RestYd), on},
+		{"The rest of the area will take", a.cell(v, c.RestYd), on},
 		{"On hand, as told", Cell{Text: quantity(v, at.OnHandYd, 2)}, bid.Basis{}},
 		{"Call in", Cell{Text: quantity(v, c.CallYd, 2)}, on},
 		{"Chance of running short then", Cell{Text: timesIn100(c.ChanceShort)}, on},

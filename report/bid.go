@@ -161,18 +161,18 @@ func (a *bidAuthor) number(what string, n bid.Number) fact {
 	if !n.Figure.Known() {
 		n.Basis = bid.Basis{} // nothing stands on nothing
 	}
-	return fact{what, a.cell(n), n.Basis}
+	return fact{what, a.numberCell(n), n.Basis}
 }
 
-// cell is a figure in its own unit.
-func (a *bidAuthor) cell(n bid.Number) Cell {
+// numberCell is a figure in its own unit.
+func (a *bidAuthor) numberCell(n bid.Number) Cell {
 	if !n.Figure.Known() {
-		return percent.cell(n.Figure)
+		return a.cell(percent, n.Figure)
 	}
 	if n.Unit == moneyUnit {
 		return a.moneyFigure(n.Figure, 0)
 	}
-	return a.measureOf(n.Unit).cell(n.Figure)
+	return a.cell(a.measureOf(n.Unit), n.Figure)
 }
 
 // moneyUnit is what the analysis calls the currency's unit.

@@ -84,7 +84,7 @@ func (a *bidAuthor) price() Exhibit {
 	lines := []fact{
 		{"Price for the target margin", Cell{Text: a.amount(p.Price, 2)}, p.Basis},
 		{"Target margin", Cell{Text: quantity(percent, p.Target, 1)}, a.settingOf("target margin").Basis},
-		{"Chance to earn it", Cell{Text: inHundred.at(p.Certainty)}, a.settingOf("certainty").Basis},
+		{"Chance to earn it", Cell{Text: a.at(inHundred, p.Certainty)}, a.settingOf("certainty").Basis},
 		{"Margin on average", Cell{Text: grouped(100*p.ExpectedMargin, 1) + "%"}, p.Basis},
 		{"Chance of a loss", Cell{Text: timesIn100(p.ChanceOfLoss)}, p.Basis},
 		{"Price per" + perArea.unit, Cell{Text: a.amount(p.PerSqft/perArea.factor, 2)}, p.Basis},

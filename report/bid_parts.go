@@ -20,7 +20,7 @@ func (a *bidAuthor) order(d *bid.Day) Exhibit {
 	x := Exhibit{Title: title}
 	lines := []fact{
 		{"Neat volume, as drawn", Cell{Text: quantity(v, d.NeatYd, 2)}, drawn},
-		{"What it will use", tenthsOf(v).known(spreadOf(d.UsedYd)), used},
+		{"What it will use", a.known(tenthsOf(v), spreadOf(d.UsedYd)), used},
 		{"Order all at once", Cell{Text: a.inLoads(o.Yd, o.Loads)}, used},
 		{"Allowance over neat", Cell{Text: grouped(100*o.Allowance, 1) + "%"}, used},
 		a.number("Chance of running short", o.ChanceShort),
@@ -104,8 +104,8 @@ func (a *bidAuthor) hours() Exhibit {
 	}
 	table := tableOf("Labor-hours for "+who+", "+quantity(measure{factor: 1}, l.Size.Figure.Value, 1)+" people at "+a.amount(l.Wage.Figure.Value, 2)+" an hour", tasks,
 		column[bid.Task]{head: "Task", cell: func(t bid.Task) Cell { return word(t.Task) }},
-		column[bid.Task]{head: "Labor-hours", number: true, cell: func(t bid.Task) Cell { return h.cell(t.Hours.Figure) }},
-		column[bid.Task]{head: "Share", number: true, cell: func(t bid.Task) Cell { return percent.exact(t.Share).with("%") }},
+		column[bid.Task]{head: "Labor-hours", number: true, cell: func(t bid.Task) Cell { return a.cell(h, t.Hours.Figure) }},
+		column[bid.Task]{head: "Share", number: true, cell: func(t bid.Task) Cell { return a.exact(percent, t.Share).with("%") }},
 		column[bid.Task]{head: "Stands on", cell: func(t bid.Task) Cell { return a.standsOn(t.Hours.Basis) }})
 	return Exhibit{Title: "Hours by task", Table: table}
 }
@@ -150,9 +150,9 @@ func (a *bidAuthor) steel(p *bid.Part) Exhibit {
 			}
 			return word(w.Way)
 		}},
-		column[bid.SteelWay]{head: "Material and placing", number: true, cell: func(w bid.SteelWay) Cell { return a.cell(w.Cost) }},
-		column[bid.SteelWay]{head: "Material", number: true, cell: func(w bid.SteelWay) Cell { return a.cell(w.Material) }},
-		column[bid.SteelWay]{head: "Labor-hours", number: true, cell: func(w bid.SteelWay) Cell { return h.cell(w.Hours.Figure) }},
+		column[bid.SteelWay]{head: "Material and placing", number: true, cell: func(w bid.SteelWay) Cell { return a.numberCell(w.Cost) }},
+		column[bid.SteelWay]{head: "Material", number: true, cell: func(w bid.SteelWay) Cell { return a.numberCell(w.Material) }},
+		column[bid.SteelWay]{head: "Labor-hours", number: true, cell: func(w bid.SteelWay) Cell { return a.cell(h, w.Hours.Figure) }},
 		column[bid.SteelWay]{head: "Quantity", number: true, cell: func(w bid.SteelWay) Cell {
 			if w.Quantity == 0 {
 				return Cell{Text: "—"}
@@ -224,7 +224,7 @@ func (a *bidAuthor) settingCell(s bid.Setting) Cell {
 	case "share of the price":
 		return Cell{Text: quantity(percent, s.Value, 1) + " of the price"}
 	case "chance":
-		return Cell{Text: inHundred.at(s.Value)}
+		return Cell{Text: a.at(inHundred, s.Value)}
 	}
 	return Cell{Text: quantity(measure{factor: 1, unit: " " + clean(s.Unit, shortName)}, s.Value, 3)}
 }

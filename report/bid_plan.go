@@ -53,7 +53,7 @@ func (a *bidAuthor) depth(n bid.Number) Cell {
 	}
 	switch {
 	case !f.Known():
-		return inches.cell(f)
+		return a.cell(inches, f)
 	case f.Bounded && text(f.High) != text(f.Low):
 		return Cell{Text: text(f.Low) + " to " + text(f.High) + inches.unit}
 	}

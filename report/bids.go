@@ -104,7 +104,7 @@ func (a *author) bidName(o bid.Outcome) Cell {
 func (a *author) heldTable(held []bid.Held) *Table {
 	return tableOf("Ranges that held what came; 80 in 100 should", held,
 		column[bid.Held]{head: "Range of", cell: func(h bid.Held) Cell { return word(h.What) }},
-		column[bid.Held]{head: "Held", number: true, cell: func(h bid.Held) Cell { return inHundred.cell(h.Share) }},
+		column[bid.Held]{head: "Held", number: true, cell: func(h bid.Held) Cell { return a.cell(inHundred, h.Share) }},
 		column[bid.Held]{head: "Jobs", number: true, cell: func(h bid.Held) Cell { return whole(h.Share.N) }},
 		column[bid.Held]{head: "Which says", cell: func(h bid.Held) Cell { return Cell{Text: calibration(h.Share)} }})
 }
@@ -168,14 +168,14 @@ func (a *author) outcome(l bid.Line, f figure.Figure) Cell {
 	case "cost":
 		return a.moneyFigure(f, 0)
 	case "margin":
-		return percent.known(f)
+		return a.known(percent, f)
 	case "yards":
 		if !f.Bounded {
 			return Cell{Text: quantity(a.units.volume, f.Value, 2), Value: strconv.FormatFloat(f.Value, 'g', -1, 64)}
 		}
-		return a.units.volume.known(f)
+		return a.known(a.units.volume, f)
 	}
-	return measure{factor: 1, unit: " h"}.known(f)
+	return a.known(measure{factor: 1, unit: " h"}, f)
 }
 
 // BidsJSON writes what became of kept bids as one JSON object.

@@ -84,7 +84,7 @@ func (a *author) mostly(e *money.Earned, gap float64) string {
 		if v.Value > 0 {
 			word = s.better
 		}
-		said = append(said, word+" ("+a.cash().at(math.Abs(v.Value))+")")
+		said = append(said, word+" ("+a.at(a.cash(), math.Abs(v.Value))+")")
 	}
 	return listed(said)
 }
@@ -102,12 +102,12 @@ func (a *author) bridge(id, title string, e *money.Earned) Exhibit {
 	}
 	earned := (e.Revenue - e.Cost).Dollars()
 	meant := earned - against.Value
-	rows := []row{{"In the bids", "what the bids meant to leave", valued(a.cash().at(meant), meant)}}
+	rows := []row{{"In the bids", "what the bids meant to leave", valued(a.at(a.cash(), meant), meant)}}
 	for _, s := range marginSteps {
 		rows = append(rows, row{s.head, s.means, a.sumCell(s.of(e))})
 	}
 	rows = append(rows,
-		row{"Earned", "revenue less cost", valued(a.cash().at(earned), earned)},
+		row{"Earned", "revenue less cost", valued(a.at(a.cash(), earned), earned)},
 		row{"Against the bids", "earned less in the bids", a.sumCell(against)})
 	table := tableOf(title, rows,
 		wordsIn("Step", func(r row) string { return r.head }),
@@ -122,11 +122,11 @@ func (a *author) bridgeChart(id string, e *money.Earned, meant, earned float64) 
 	money := a.cash()
 	plot := bridgePlot{id: id, scale: "margin, " + a.currency,
 		says:  "From the margin in the bids at the top to the margin earned at the foot: each bar between them is what one cause added or took. The table holds the same figures.",
-		first: bridgeStep{label: "In the bids", amount: meant, text: money.at(meant), tip: "In the bids: " + money.at(meant)},
-		last:  "Earned", lastText: money.at(earned), lastTip: "Earned: " + money.at(earned)}
+		first: bridgeStep{label: "In the bids", amount: meant, text: a.at(money, meant), tip: "In the bids: " + a.at(money, meant)},
+		last:  "Earned", lastText: a.at(money, earned), lastTip: "Earned: " + a.at(money, earned)}
 	for _, s := range marginSteps {
 		if f := s.of(e); f.Known() && f.Value != 0 {
-			plot.steps = append(plot.steps, bridgeStep{label: s.head, amount: f.Value, text: money.at(f.Value), tip: s.head + ": " + a.gained(f.Value)})
+			plot.steps = append(plot.steps, bridgeStep{label: s.head, amount: f.Value, text: a.at(money, f.Value), tip: s.head + ": " + a.gained(f.Value)})
 		}
 	}
 	return plot.chart()

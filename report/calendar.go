@@ -90,7 +90,7 @@ func summaryOf(v visits.DueVisit, asOf record.Date) string {
 func (c *calendar) descriptionOf(v visits.DueVisit) string {
 	s := c.author.said(capital(v.Why)) + "."
 	if v.Chance.Known() && v.Chance.Value > 0 {
-		s += " Chance of a callback soon: " + inHundred.long(v.Chance) + "."
+		s += " Chance of a callback soon: " + c.author.long(inHundred, v.Chance) + "."
 	}
 	return s
 }

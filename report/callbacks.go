@@ -41,13 +41,13 @@ func (a *author) callbacks() Page {
 func (a *author) closingNotes(c visits.Callbacks) []string {
 	var notes []string
 	if c.DaysToClose.Known() {
-		notes = append(notes, "Half of the callbacks were closed within "+plain.of("days").long(c.DaysToClose)+".")
+		notes = append(notes, "Half of the callbacks were closed within "+a.long(plain.of("days"), c.DaysToClose)+".")
 	}
 	if c.Closed30.Known() {
-		notes = append(notes, "Within 30 days "+inHundred.long(c.Closed30)+" were closed.")
+		notes = append(notes, "Within 30 days "+a.long(inHundred, c.Closed30)+" were closed.")
 	}
 	if c.Again.Known() {
-		notes = append(notes, "Of slabs that were repaired "+inHundred.long(c.Again)+" were called about again.")
+		notes = append(notes, "Of slabs that were repaired "+a.long(inHundred, c.Again)+" were called about again.")
 	}
 	if c.Undated > 0 {
 		notes = append(notes, "A job log does not say when a callback was closed: "+plural(c.Undated, "callback")+" known from one alone "+were(c.Undated)+" taken for closed.")
@@ -66,7 +66,7 @@ func (a *author) callGroup(g visits.CallbackGroup) Exhibit {
 		column[row]{head: "Calls", number: true, cell: func(r row) Cell { return whole(r.Calls) }},
 		column[row]{head: "Cost", number: true, cell: func(r row) Cell { return a.spent(r.Cost) }},
 		column[row]{head: "Each", number: true, cell: func(r row) Cell { return a.spent(r.CostEach) }},
-		column[row]{head: "A year, in 100 slabs", number: true, cell: func(r row) Cell { return plain.cell(r.Rate) }},
+		column[row]{head: "A year, in 100 slabs", number: true, cell: func(r row) Cell { return a.cell(plain, r.Rate) }},
 		column[row]{head: "Placements", number: true, cell: func(r row) Cell { return whole(r.Placements) }})
 	if n := len(g.Rows) - len(shown); n > 0 {
 		t.More = "And " + count(n) + " more; `pourback factors visits --json` has them all."
@@ -79,7 +79,7 @@ func (a *author) spent(f figure.Figure) Cell {
 	if !f.Known() {
 		return Cell{Text: "–"}
 	}
-	return a.cash().known(f)
+	return a.known(a.cash(), f)
 }
 
 // callMonths shows the months of the chart, those with calls at least.
@@ -105,8 +105,8 @@ func (a *author) callMonths(c visits.Callbacks) Exhibit {
 	t := visitsTable("Callbacks within the warranty by full month, the latest first", latest,
 		column[point]{head: "Month", cell: func(p point) Cell { return Cell{Text: monthText(p.Month)} }},
 		column[point]{head: "Calls within it", number: true, cell: func(p point) Cell { return whole(p.Calls) }},
-		column[point]{head: "Usual", number: true, cell: func(p point) Cell { return plain.known(figure.Figure{Value: p.Expected}) }},
-		column[point]{head: "Slabs under warranty", number: true, cell: func(p point) Cell { return plain.exact(p.Exposure) }},
+		column[point]{head: "Usual", number: true, cell: func(p point) Cell { return a.known(plain, figure.Figure{Value: p.Expected}) }},
+		column[point]{head: "Slabs under warranty", number: true, cell: func(p point) Cell { return a.exact(plain, p.Exposure) }},
 		column[point]{head: "Calls in all", number: true, cell: func(p point) Cell { return whole(costs[p.Month].Calls) }},
 		column[point]{head: "Cost of all", number: true, cell: func(p point) Cell { return a.spent(costs[p.Month].Cost) }},
 		column[point]{head: "Stands out", cell: func(p point) Cell { return Cell{Text: map[bool]string{true: "yes", false: "–"}[p.Signal]} }})

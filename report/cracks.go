@@ -28,7 +28,7 @@ func (a *author) cracks() Page {
 	c := a.f.Cracks
 	p.Basis = a.basis(c.All.Placements, "placement")
 	p.Reading = a.said(c.EventSays) + " " + a.reading()
-	p.Answer = cracksAnswer(c) + spacingUnknown(c) + "."
+	p.Answer = a.cracksAnswer(c) + spacingUnknown(c) + "."
 	p.Exhibits = []Exhibit{a.crackMatrix(c), a.byReinforcement(c)}
 	if c.All.Callbacks > 0 {
 		if curves := a.crackCurves(c); len(curves.Table.Columns) > 2 { // with an age to read them at
@@ -98,14 +98,14 @@ func event(c *cracks.Cracks) (one, happens string) {
 
 // cracksAnswer: "Within a year of the pour 5 in 100 slabs (between 4 and 7)
 // bring a callback for a crack; 29 of 599 have so far".
-func cracksAnswer(c *cracks.Cracks) string {
+func (a *author) cracksAnswer(c *cracks.Cracks) string {
 	all, risk := c.All, c.All.Risk1Yr
 	one, happens := event(c)
 	watched := "watched for " + yearsEach(all) + " on average"
 	early := all.Callbacks > 0 && all.Curve != nil && all.Curve.EventsBy(365) > 0
 	switch {
 	case all.Callbacks == 0 && risk.Known() && risk.Bounded:
-		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", which leaves room for up to " + atMost(risk.High) + " within a year"
+		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", which leaves room for up to " + a.atMost(risk.High) + " within a year"
 	case all.Callbacks == 0:
 		return "No " + one + " among " + plural(all.Placements, "slab") + " " + watched + ", too short a time to say how many crack within a year"
 	case !risk.Known():
@@ -113,7 +113,7 @@ func cracksAnswer(c *cracks.Cracks) string {
 	case !early:
 		return count(all.Callbacks) + " of " + plural(all.Placements, "slab") + " cracked, " + watched + ", none that was found within its first year"
 	}
-	return "Within a year of the pour " + share(risk).of("slabs").long(risk) + " " + happens + "; " + count(all.Callbacks) + " of " + count(all.Placements) + " have so far"
+	return "Within a year of the pour " + a.long(share(risk).of("slabs"), risk) + " " + happens + "; " + count(all.Callbacks) + " of " + count(all.Placements) + " have so far"
 }
 
 // yearsEach is how long the slabs have been watched on average.
@@ -162,18 +162,18 @@ func (a *author) bandText(c cell) string {
 	return ft(c.From.V) + " to " + ft(c.To.V) + m.unit
 }
 
-func crackColumns(c *cracks.Cracks, head string, name func(cell) string) []column[cell] {
+func (a *author) crackColumns(c *cracks.Cracks, head string, name func(cell) string) []column[cell] {
 	events := "Callbacks"
 	if c.Event == setting.EventSeen {
 		events = "Cracked"
 	}
 	return []column[cell]{
 		{head: head, cell: func(c cell) Cell { return Cell{Text: name(c)} }},
-		numbers("Risk within a year, in 100", func(c cell) Cell { return riskCell(c, c.Risk1Yr) }),
+		numbers("Risk within a year, in 100", func(c cell) Cell { return a.riskCell(c, c.Risk1Yr) }),
 		counts(events, func(c cell) int { return c.Callbacks }),
 		counts("Placements", func(c cell) int { return c.Placements }),
-		numbers("Years watched, in all", func(c cell) Cell { return plain.exact(c.PlacementYears) }),
-		numbers("Of slabs a year old, in 100", func(c cell) Cell { return riskCell(c, c.FullYear) }),
+		numbers("Years watched, in all", func(c cell) Cell { return a.exact(plain, c.PlacementYears) }),
+		numbers("Of slabs a year old, in 100", func(c cell) Cell { return a.riskCell(c, c.FullYear) }),
 	}
 }
 
@@ -181,15 +181,15 @@ func crackColumns(c *cracks.Cracks, head string, name func(cell) string) []colum
 const fewestSlabs = 5
 
 // riskCell shows a risk out of 100, or that there are too few slabs for one.
-func riskCell(c cell, f figure.Figure) Cell {
+func (a *author) riskCell(c cell, f figure.Figure) Cell {
 	if c.Placements < fewestSlabs {
 		return Cell{Text: "too few", why: fmt.Sprintf("fewer than %d slabs of the kind", fewestSlabs), unknown: true}
 	}
-	return ofHundred.cell(f)
+	return a.cell(ofHundred, f)
 }
 
 func (a *author) crackCells(c *cracks.Cracks) Exhibit {
-	table := tableOf("Cracks by reinforcement and joint spacing", c.Cells, crackColumns(c, "Reinforcement, spacing", a.cellName)...)
+	table := tableOf("Cracks by reinforcement and joint spacing", c.Cells, a.crackColumns(c, "Reinforcement, spacing", a.cellName)...)
 	return Exhibit{Title: "By reinforcement and joint spacing, with what each rests on", Table: table}
 }
 
@@ -214,7 +214,7 @@ func (a *author) riskChart(id string, cells []cell, name func(cell) string) *Cha
 			labels, rows := make([]string, len(drawn)), make([]shownFigure, len(drawn))
 			for i, c := range drawn {
 				labels[i] = name(c)
-				rows[i] = shownFigure{c.Risk1Yr, name(c) + ": " + share(c.Risk1Yr).long(c.Risk1Yr) + ", from " + plural(c.Placements, "placement")}
+				rows[i] = shownFigure{c.Risk1Yr, name(c) + ": " + a.long(share(c.Risk1Yr), c.Risk1Yr) + ", from " + plural(c.Placements, "placement")}
 			}
 			return riskBoard(labels, rows)
 		}}
@@ -231,7 +231,7 @@ func riskBoard(labels []string, rows []shownFigure) *board {
 func madeOf(c cell) string { return clean(c.Reinforcement, labelName) }
 
 func (a *author) byReinforcement(c *cracks.Cracks) Exhibit {
-	table := tableOf("Cracks by reinforcement, all joint spacings together", withAll(c), crackColumns(c, "Reinforcement", madeOf)...)
+	table := tableOf("Cracks by reinforcement, all joint spacings together", withAll(c), a.crackColumns(c, "Reinforcement", madeOf)...)
 	return Exhibit{Title: "By reinforcement", Chart: a.riskChart("chart-made", c.Reinforcements, madeOf), Table: table}
 }
 
@@ -269,7 +269,7 @@ func (a *author) crackMatrix(c *cracks.Cracks) Exhibit {
 				if i < 0 {
 					return blank()
 				}
-				return matrixCell(c.Cells[i], worst)
+				return a.matrixCell(c.Cells[i], worst)
 			})}
 }
 
@@ -289,11 +289,11 @@ func compareBands(x, y cell) int {
 }
 
 // matrixCell is a risk above the slabs that it rests on.
-func matrixCell(c cell, worst float64) Cell {
+func (a *author) matrixCell(c cell, worst float64) Cell {
 	if c.Placements < fewestSlabs || !c.Risk1Yr.Known() {
 		return Cell{Text: "too few", Below: "of " + count(c.Placements), unknown: true}
 	}
-	out := valued(ofHundred.short(c.Risk1Yr), c.Risk1Yr.Value)
+	out := valued(a.short(ofHundred, c.Risk1Yr), c.Risk1Yr.Value)
 	out.Below = "of " + count(c.Placements)
 	return shaded(out, c.Risk1Yr.Value, worst)
 }

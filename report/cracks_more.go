@@ -49,11 +49,11 @@ func (a *author) oneWay(t *cracks.Table, chart, title string) Exhibit {
 	level := func(r row) string { return a.levelText(t, r.Level) }
 	e.Table = tableOf("Cracks by "+factorName(t.Factor), t.Rows,
 		wordsIn(capital(strings.TrimPrefix(factorName(t.Factor), "way of ")), level),
-		numbers("Risk within a year, in 100", func(r row) Cell { return ofHundred.cell(r.Risk1Yr) }),
-		numbers("Cracks a year, on 100 slabs", func(r row) Cell { return wholes.cell(r.Rate) }),
+		numbers("Risk within a year, in 100", func(r row) Cell { return a.cell(ofHundred, r.Risk1Yr) }),
+		numbers("Cracks a year, on 100 slabs", func(r row) Cell { return a.cell(wholes, r.Rate) }),
 		counts("Cracks", func(r row) int { return r.Callbacks }),
 		counts("Placements", func(r row) int { return r.Placements }),
-		numbers("Years watched, in all", func(r row) Cell { return plain.exact(r.PlacementYears) }))
+		numbers("Years watched, in all", func(r row) Cell { return a.exact(plain, r.PlacementYears) }))
 	if t.NotRecorded > 0 {
 		e.Table.More = "Not recorded for " + plural(t.NotRecorded, "placement") + "."
 	}
@@ -119,7 +119,7 @@ func (a *author) oneWayChart(t *cracks.Table, id string, level func(cracks.Crack
 			labels, marks := make([]string, len(rows)), make([]shownFigure, len(rows))
 			for i, r := range rows {
 				labels[i] = clean(level(r), labelName)
-				marks[i] = shownFigure{r.Risk1Yr, level(r) + ": " + share(r.Risk1Yr).long(r.Risk1Yr) + ", from " + plural(r.Placements, "placement")}
+				marks[i] = shownFigure{r.Risk1Yr, level(r) + ": " + a.long(share(r.Risk1Yr), r.Risk1Yr) + ", from " + plural(r.Placements, "placement")}
 			}
 			return riskBoard(labels, marks)
 		}}
@@ -135,13 +135,13 @@ func (a *author) allAtOnce(c *cracks.Cracks) []Exhibit {
 		says: "A mark for each thing that may go with cracks: how many times as many cracks go with it, the others held alike, with the range. A range that crosses the line shows nothing. The table holds the same figures."}
 	for _, t := range c.Cox {
 		name := a.termText(t.Term)
-		plot.rows = append(plot.rows, forestRow{clean(name, labelName), t.HazardRatio, name + ": " + times.long(t.HazardRatio) + " as many cracks"})
+		plot.rows = append(plot.rows, forestRow{clean(name, labelName), t.HazardRatio, name + ": " + a.long(times, t.HazardRatio) + " as many cracks"})
 	}
 	return []Exhibit{{Title: "All of it at once", Chart: plot.chart(),
 		Says: "How many times as many cracks go with each, the others held alike, from " + plural(c.ModelEvents, "crack") + " of " + count(c.Events) + ". 1 is no difference. " + clean(c.PropHazards.Says, longText),
 		Table: tableOf("What goes with cracks, the others held alike", c.Cox,
 			wordsIn("What", func(t term) string { return a.termText(t.Term) }),
-			numbers("Times as many cracks", func(t term) Cell { return ratios.cell(t.HazardRatio) }),
+			numbers("Times as many cracks", func(t term) Cell { return a.cell(ratios, t.HazardRatio) }),
 			numbers("By chance alone, in 100", func(t term) Cell { return chanceCell(t.P) }))}}
 }
 
@@ -164,9 +164,9 @@ func (a *author) stillToCome(c *cracks.Cracks) []Exhibit {
 	}
 	says := fmt.Sprintf("%s in warranty %s sound today.", capital(plural(l.Slabs, "slab")), isAre(l.Slabs))
 	if l.Slabs > 0 {
-		says = fmt.Sprintf("Of %s still in warranty %s may yet bring a callback for a crack", plural(l.Slabs, "sound slab"), wholes.long(l.Callbacks))
+		says = fmt.Sprintf("Of %s still in warranty %s may yet bring a callback for a crack", plural(l.Slabs, "sound slab"), a.long(wholes, l.Callbacks))
 		if l.Cost.Known() {
-			says += ", which would cost " + a.about().long(l.Cost)
+			says += ", which would cost " + a.long(a.about(), l.Cost)
 		}
 		says += "."
 	}
@@ -177,7 +177,7 @@ func (a *author) stillToCome(c *cracks.Cracks) []Exhibit {
 	return []Exhibit{{Title: "Still to come", Says: says,
 		Table: tableOf("How many in 100 sound slabs still crack within the warranty of "+plural(c.WarrantyDays, "day"), l.ByAge,
 			wordsIn("Age of the slab", func(r at) string { return ageText(r.AgeDays) }),
-			numbers("Still crack, in 100", func(r at) Cell { return ofHundred.cell(r.Risk) }))}}
+			numbers("Still crack, in 100", func(r at) Cell { return a.cell(ofHundred, r.Risk) }))}}
 }
 
 func isAre(n int) string {
@@ -207,12 +207,12 @@ func (a *author) atRisk(c *cracks.Cracks) Exhibit {
 		}})
 	}
 	columns = append(columns,
-		numbers("Crack within the warranty, in 100", func(x cell) Cell { return riskCell(x, x.RiskWarranty) }),
+		numbers("Crack within the warranty, in 100", func(x cell) Cell { return a.riskCell(x, x.RiskWarranty) }),
 		numbers("Cracks a year, on 100 slabs", func(x cell) Cell {
 			if x.Placements < fewestSlabs {
-				return riskCell(x, x.Rate)
+				return a.riskCell(x, x.Rate)
 			}
-			return wholes.cell(x.Rate)
+			return a.cell(wholes, x.Rate)
 		}))
 	return Exhibit{Title: "How many are still watched", Says: "The farther right, the fewer slabs are old enough to tell.",
 		Table: tableOf("Slabs still watched and free of cracks at an age", withAll(c), columns...)}

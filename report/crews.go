@@ -50,7 +50,7 @@ func (a *author) crewsAnswer() string {
 	if l == nil || !l.Reference.Known() {
 		return "The records do not say yet what hours to plan: no placement has its area, thickness and labor hours."
 	}
-	s := "Plan " + personHours.long(l.Reference) + " for " + a.said(l.ReferenceJob)
+	s := "Plan " + a.long(personHours, l.Reference) + " for " + a.said(l.ReferenceJob)
 	var apart []string
 	for _, c := range a.f.Crews {
 		v := c.HoursVsAverage
@@ -96,8 +96,8 @@ func (a *author) sameJob() []Exhibit {
 		Says: "The hours each crew needs where an average crew needs 100.",
 		Table: tableOf("Crews on one and the same job", crews,
 			wordsIn("Crew", func(c crew) string { return clean(c.Crew, shortName) + a.isNew(c.Crew) }),
-			numbers("Hours where an average crew needs 100", func(c crew) Cell { return ofHundred.cell(c.HoursVsAverage) }),
-			numbers(a.units.speed.unit[1:], func(c crew) Cell { return rate.cell(c.Adjusted) }),
+			numbers("Hours where an average crew needs 100", func(c crew) Cell { return a.cell(ofHundred, c.HoursVsAverage) }),
+			numbers(a.units.speed.unit[1:], func(c crew) Cell { return a.cell(rate, c.Adjusted) }),
 			counts("Placements", func(c crew) int { return c.N }))}}
 }
 
@@ -118,12 +118,12 @@ func (a *author) asWorked() Exhibit {
 		Says: "As worked is no ranking: a crew that gets the small or awkward placements looks slow, and a new crew is still learning.",
 		Table: tableOf("What each crew placed", crews,
 			wordsIn("Crew", func(c crew) string { return clean(c.Crew, shortName) }),
-			numbers(m.unit[1:], func(c crew) Cell { return rate.cell(c.SqftPerHour) }),
+			numbers(m.unit[1:], func(c crew) Cell { return a.cell(rate, c.SqftPerHour) }),
 			counts("Placements", func(c crew) int { return c.N }),
-			numbers("Area,"+a.units.area.unit, func(c crew) Cell { return a.units.area.exact(c.AreaSqft) }),
-			numbers("Labor hours", func(c crew) Cell { return plain.exact(c.LaborHours) }),
-			numbers("Hours lost to delay", func(c crew) Cell { return wholes.cell(c.HoursLost) }),
-			numbers("What they cost", func(c crew) Cell { return a.cash().cell(c.CostLost) }))}
+			numbers("Area,"+a.units.area.unit, func(c crew) Cell { return a.exact(a.units.area, c.AreaSqft) }),
+			numbers("Labor hours", func(c crew) Cell { return a.exact(plain, c.LaborHours) }),
+			numbers("Hours lost to delay", func(c crew) Cell { return a.cell(wholes, c.HoursLost) }),
+			numbers("What they cost", func(c crew) Cell { return a.cell(a.cash(), c.CostLost) }))}
 }
 
 // mostCrews is how many crews stand side by side.
@@ -155,7 +155,7 @@ func (a *author) tasks() []Exhibit {
 	}
 	columns := []column[string]{wordsIn("Task", func(t string) string { return clean(t, shortName) })}
 	for _, c := range crews {
-		columns = append(columns, numbers(clean(c.Crew, labelName), func(t string) Cell { return per.cell(find(c, t)) }))
+		columns = append(columns, numbers(clean(c.Crew, labelName), func(t string) Cell { return a.cell(per, find(c, t)) }))
 	}
 	return []Exhibit{{Title: "Hours by task", Table: tableOf("Person-hours for "+each+", by task and crew, as worked", names, columns...),
 		Says:  "Where each crew's hours go: a task on which one crew needs far more is worth watching for a day.",
@@ -180,7 +180,7 @@ func (a *author) taskChart(names []string, crews []work.Crew, per measure, each 
 				rows := make([]shownFigure, len(names))
 				for i, t := range names {
 					f := find(c, t)
-					rows[i] = shownFigure{f, clean(c.Crew, shortName) + ", " + t + ": " + per.long(f)}
+					rows[i] = shownFigure{f, clean(c.Crew, shortName) + ", " + t + ": " + a.long(per, f)}
 				}
 				b.marks(clean(c.Crew, labelName), symbols[k], per, rows)
 			}
@@ -214,7 +214,7 @@ func (a *author) learning() []Exhibit {
 		Says: fmt.Sprintf("Each time a new crew's placements double, its hours fall by %s%%; learned from %s.", grouped(100*(1-l.LearningRate.Value), 0), listed(names)),
 		Table: tableOf("Hours of a new crew where a settled one needs 100", steps,
 			column[step]{head: "Placement", cell: func(s step) Cell { return Cell{Text: count(s.placements) + ordinal(s.placements)} }},
-			numbers("Hours", func(s step) Cell { return ofHundred.cell(s.hours) })),
+			numbers("Hours", func(s step) Cell { return a.cell(ofHundred, s.hours) })),
 		Chart: a.learningChart(l.LearningRate)}}
 }
 
@@ -239,7 +239,7 @@ func (a *author) learningChart(rate figure.Figure) *Chart {
 			var band []reach
 			for k := 1; k <= practiced; k++ {
 				f := atPractice(rate, k)
-				line = append(line, spot{float64(k), 100 * f.Value, "the " + count(k) + ordinal(k) + " placement: " + ofHundred.long(f) + " hours"})
+				line = append(line, spot{float64(k), 100 * f.Value, "the " + count(k) + ordinal(k) + " placement: " + a.long(ofHundred, f) + " hours"})
 				band = append(band, reach{float64(k), 100 * f.Low, 100 * f.High})
 			}
 			b.line("a new crew", "solid", line)
@@ -266,7 +266,7 @@ func (a *author) usesAndHeat() []Exhibit {
 	return []Exhibit{{Title: "By kind of work, and in the heat", Says: says,
 		Table: tableOf("Hours by kind of work where the average kind needs 100", l.Uses,
 			wordsIn("Kind", func(u use) string { return clean(u.Use, shortName) }),
-			numbers("Hours", func(u use) Cell { return ofHundred.cell(u.VsAverage) }),
+			numbers("Hours", func(u use) Cell { return a.cell(ofHundred, u.VsAverage) }),
 			counts("Placements", func(u use) int { return u.N }))}}
 }
 

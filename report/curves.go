@@ -61,7 +61,7 @@ func (a *author) crackedBy(km *survival.KM, age float64) Cell {
 	if err != nil {
 		return Cell{Text: "not known", why: clean(err.Error(), longText), unknown: true}
 	}
-	return ofHundred.known(figure.Figure{Value: risk.Value, Low: risk.Low, High: risk.High, Bounded: true})
+	return a.known(ofHundred, figure.Figure{Value: risk.Value, Low: risk.Low, High: risk.High, Bounded: true})
 }
 
 // watchedTo is the age in days to which enough slabs are watched.

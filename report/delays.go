@@ -16,7 +16,7 @@ func (a *author) delayExhibits() []Exhibit {
 	}
 	var out []Exhibit
 	if len(d.Causes) > 0 {
-		out = append(out, Exhibit{Title: "Where time went, all placements", Says: delaysSay(d.Causes),
+		out = append(out, Exhibit{Title: "Where time went, all placements", Says: a.delaysSay(d.Causes),
 			Chart: a.pareto("chart-delays", d.Causes), Table: a.delayTable("Delays by cause, the costliest first", "Cause", d.Causes)})
 	}
 	if len(d.Spots) > 0 {
@@ -27,17 +27,17 @@ func (a *author) delayExhibits() []Exhibit {
 }
 
 // delaysSay names the causes that come before the others.
-func delaysSay(causes []work.DelayCause) string {
+func (a *author) delaysSay(causes []work.DelayCause) string {
 	if len(causes) == 1 {
 		return "All delays on record have one cause: " + causeName(causes[0].Name) + "."
 	}
 	named := causes[0]
 	if named.Name != "other" && named.Name != "unknown" {
-		return fmt.Sprintf("Most time goes to %s: %s of all minutes lost.", causeName(named.Name), percent.at(named.Share))
+		return fmt.Sprintf("Most time goes to %s: %s of all minutes lost.", causeName(named.Name), a.at(percent, named.Share))
 	}
 	next := causes[1]
 	return fmt.Sprintf("%s of all minutes lost stand under “%s”: note the cause at each delay. Of the rest most goes to %s (%s).",
-		percent.at(named.Share), causeName(named.Name), causeName(next.Name), percent.at(next.Share))
+		a.at(percent, named.Share), causeName(named.Name), causeName(next.Name), a.at(percent, next.Share))
 }
 
 func causeName(s string) string { return clean(s, shortName) }
@@ -47,7 +47,7 @@ func (a *author) pareto(id string, rows []work.DelayCause) *Chart {
 		says: "A bar for each cause, the costliest first: the minutes lost to it; the line adds up their share of all. The table holds the same figures."}
 	for _, r := range rows {
 		plot.rows = append(plot.rows, paretoRow{label: r.Name, amount: float64(r.Minutes), running: r.Running,
-			tip: causeName(r.Name) + ": " + count(int(r.Minutes)) + " minutes, " + percent.at(r.Share) + " of all"})
+			tip: causeName(r.Name) + ": " + count(int(r.Minutes)) + " minutes, " + a.at(percent, r.Share) + " of all"})
 	}
 	return plot.chart()
 }
@@ -57,10 +57,10 @@ func (a *author) delayTable(caption, head string, rows []work.DelayCause) *Table
 	return tableOf(caption, rows,
 		wordsIn(head, func(c cause) string { return causeName(c.Name) }),
 		numbers("Minutes", func(c cause) Cell { return whole(int(c.Minutes)) }),
-		numbers("Share", func(c cause) Cell { return valued(percent.at(c.Share), c.Share) }),
-		numbers("With those above", func(c cause) Cell { return valued(percent.at(c.Running), c.Running) }),
+		numbers("Share", func(c cause) Cell { return valued(a.at(percent, c.Share), c.Share) }),
+		numbers("With those above", func(c cause) Cell { return valued(a.at(percent, c.Running), c.Running) }),
 		counts("Times", func(c cause) int { return c.Times }),
-		numbers("Minutes each", func(c cause) Cell { return wholes.cell(c.Each) }),
+		numbers("Minutes each", func(c cause) Cell { return a.cell(wholes, c.Each) }),
 		numbers("The crew's wait", func(c cause) Cell { return a.moneyCell(c.Cost) }))
 }
 
@@ -81,7 +81,7 @@ func (a *author) lateLoads() []Exhibit {
 			wordsIn("Pours", func(r row) string { return r.name }),
 			counts("Number", func(r row) int { return r.Pours }),
 			counts("Callbacks", func(r row) int { return r.Callbacks }),
-			numbers("Callbacks a year, on 100 pours", func(r row) Cell { return wholes.cell(r.PerYear) }))}}
+			numbers("Callbacks a year, on 100 pours", func(r row) Cell { return a.cell(wholes, r.PerYear) }))}}
 }
 
 // lateNote says what is odd about the times and the crews behind the delays.
@@ -92,7 +92,7 @@ func (a *author) lateNote() []string {
 	}
 	var notes []string
 	if d.Late.Share.Known() {
-		notes = append(notes, share(d.Late.Share).of("loads").long(d.Late.Share)+" come late.")
+		notes = append(notes, a.long(share(d.Late.Share).of("loads"), d.Late.Share)+" come late.")
 	}
 	if n := d.Late.Unlikely; n > 0 {
 		notes = append(notes, plural(n, "load")+" took so long that the times themselves deserve a look.")

@@ -32,8 +32,8 @@ func (a *author) earlyPours(v *visits.Visits) Exhibit {
 	return Exhibit{Title: "New pours with a sign", Table: visitsTable("Pours since "+dayText(v.Early.From.Date)+" that went against a guide, those to look at first", v.Early.Listed,
 		column[pour]{head: "Slab", cell: func(p pour) Cell { return a.placed(p.JobNo, p.JobNo+" "+p.Placement) }},
 		column[pour]{head: "Poured", cell: func(p pour) Cell { return day(p.PlacedOn) }},
-		column[pour]{head: "Callback soon, in 100", number: true, cell: func(p pour) Cell { return ofHundred.cell(p.Chance) }},
-		column[pour]{head: "At stake", number: true, cell: func(p pour) Cell { return a.about().cell(p.Worth) }},
+		column[pour]{head: "Callback soon, in 100", number: true, cell: func(p pour) Cell { return a.cell(ofHundred, p.Chance) }},
+		column[pour]{head: "At stake", number: true, cell: func(p pour) Cell { return a.cell(a.about(), p.Worth) }},
 		column[pour]{head: "What the record shows", cell: func(p pour) Cell {
 			return Cell{Text: a.said(capital(strings.Join(p.Signs, "; ")) + ". Before: " + p.Did + ".")}
 		}})}
@@ -46,9 +46,9 @@ func (a *author) earlyRecord(e visits.EarlySigns) Exhibit {
 		column[sign]{head: "New", number: true, cell: func(s sign) Cell { return whole(s.Now) }},
 		column[sign]{head: "Such pours before", number: true, cell: func(s sign) Cell { return whole(s.With.Placements) }},
 		column[sign]{head: "Called back", number: true, cell: func(s sign) Cell { return whole(s.With.Callbacks) }},
-		column[sign]{head: "In 100", number: true, cell: func(s sign) Cell { return ofHundred.cell(s.With.Share) }},
-		column[sign]{head: "A year, in 100", number: true, cell: func(s sign) Cell { return plain.cell(s.With.Rate) }},
-		column[sign]{head: "Others, a year in 100", number: true, cell: func(s sign) Cell { return plain.cell(s.Without.Rate) }},
+		column[sign]{head: "In 100", number: true, cell: func(s sign) Cell { return a.cell(ofHundred, s.With.Share) }},
+		column[sign]{head: "A year, in 100", number: true, cell: func(s sign) Cell { return a.cell(plain, s.With.Rate) }},
+		column[sign]{head: "Others, a year in 100", number: true, cell: func(s sign) Cell { return a.cell(plain, s.Without.Rate) }},
 		column[sign]{head: "So", cell: func(s sign) Cell { return Cell{Text: a.said(s.Says)} }})
 	return Exhibit{Title: "The company's own record", Chart: a.signChart(e.Signs), Table: table}
 }
@@ -62,8 +62,8 @@ func (a *author) signChart(signs []visits.EarlySign) *Chart {
 			continue
 		}
 		labels = append(labels, clean(s.Sign, labelName))
-		with = append(with, shownFigure{s.With.Rate, s.Sign + ": " + plain.long(s.With.Rate) + " callbacks in 100 placement-years, from " + plural(s.With.Placements, "pour")})
-		without = append(without, shownFigure{s.Without.Rate, "without it: " + plain.long(s.Without.Rate) + ", from " + plural(s.Without.Placements, "pour")})
+		with = append(with, shownFigure{s.With.Rate, s.Sign + ": " + a.long(plain, s.With.Rate) + " callbacks in 100 placement-years, from " + plural(s.With.Placements, "pour")})
+		without = append(without, shownFigure{s.Without.Rate, "without it: " + a.long(plain, s.Without.Rate) + ", from " + plural(s.Without.Placements, "pour")})
 	}
 	if len(labels) == 0 {
 		return nil

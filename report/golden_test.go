@@ -41,17 +41,18 @@ func fixedPages() []Page {
 		mean figure.Figure
 		half Cell
 	}
-	lone := measure{}.cell(figure.Figure{Why: "one record alone shows no spread"})
+	a := newVoice("", "", "")
+	lone := a.cell(measure{}, figure.Figure{Why: "one record alone shows no spread"})
 	table := tableOf("Waste by kind of placement", []row{
-		{"driveway, chute", 113, bounded(0.0641, 0.0574, 0.0709), percent.known(bounded(0.06, 0.05, 0.07))},
-		{"walkway with a border of exposed aggregate, pump", 30, bounded(0.22, 0.2, 0.24), percent.known(bounded(0.23, 0.19, 0.26))},
-		{"steps, barrow", 4, bounded(0.11, 0.08, inf), percent.known(bounded(0.11, -inf, inf))},
+		{"driveway, chute", 113, bounded(0.0641, 0.0574, 0.0709), a.known(percent, bounded(0.06, 0.05, 0.07))},
+		{"walkway with a border of exposed aggregate, pump", 30, bounded(0.22, 0.2, 0.24), a.known(percent, bounded(0.23, 0.19, 0.26))},
+		{"steps, barrow", 4, bounded(0.11, 0.08, inf), a.known(percent, bounded(0.11, -inf, inf))},
 		{"<b>patio</b>, עגורן", 2, bounded(0.05, -inf, inf), lone},
 	},
 		column[row]{head: "Kind", cell: func(r row) Cell { return word(r.kind) }},
-		column[row]{head: "Average", number: true, cell: func(r row) Cell { return percent.known(r.mean) }},
+		column[row]{head: "Average", number: true, cell: func(r row) Cell { return a.known(percent, r.mean) }},
 		column[row]{head: "Half stayed under", number: true, cell: func(r row) Cell { return r.half }},
-		column[row]{head: "Next", number: true, ahead: true, cell: func(r row) Cell { return percent.cell(figure.Figure{}) }},
+		column[row]{head: "Next", number: true, ahead: true, cell: func(r row) Cell { return a.cell(percent, figure.Figure{}) }},
 		column[row]{head: "Placements", number: true, cell: func(r row) Cell { return whole(r.n) }})
 	table.More = "And 7 more; `pourback factors --json` has them all."
 	waste := Page{Slug: "waste", Title: "Waste", Answer: "Your jobs used 8% more concrete than the drawings called for (between 7 and 9).",

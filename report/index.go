@@ -65,10 +65,10 @@ func (a *author) trouble() string {
 	var said []string
 	if c := a.f.Cracks; c != nil && c.All.Risk1Yr.Known() && c.All.Callbacks > 0 {
 		_, happens := event(c)
-		said = append(said, share(c.All.Risk1Yr).of("slabs").long(c.All.Risk1Yr)+" "+happens+" within a year")
+		said = append(said, a.long(share(c.All.Risk1Yr).of("slabs"), c.All.Risk1Yr)+" "+happens+" within a year")
 	}
 	if pump := a.f.Pump; pump != nil && pump.All.ClogsPer100.Known() {
-		said = append(said, "the pump line plugs "+a.clogRate().long(pump.All.ClogsPer100))
+		said = append(said, "the pump line plugs "+a.long(a.clogRate(), pump.All.ClogsPer100))
 	}
 	if n := a.f.RecordsToCheck; n > 0 && len(said) > 0 {
 		said = append(said, plural(n, "placement")+" in the records deserve"+verbS(n)+" a second look")

@@ -37,7 +37,7 @@ func (a *author) margin() Page {
 	p.Exhibits = slices.Concat(p.Exhibits, []Exhibit{a.bridgeByMonth()}, a.marginByYear(), a.howMonthsSwing(), a.farthestJobs(), a.followOn())
 	p.Notes = append(a.saidAll(m.Notes[min(1, len(m.Notes)):]), "Months differ by chance too: one low month among few jobs is no trend.")
 	if r := m.Reserve; r.Known() && r.Value > 0 {
-		p.Notes = append(p.Notes, "Callbacks for cracks that may still come from "+plural(r.N, "sound slab")+" in warranty would cost "+a.about().long(r)+".")
+		p.Notes = append(p.Notes, "Callbacks for cracks that may still come from "+plural(r.N, "sound slab")+" in warranty would cost "+a.long(a.about(), r)+".")
 	}
 	if n := m.Unpriced; n > 0 {
 		p.Notes = append(p.Notes, plural(n, "job")+" without a price or a cost "+were(n)+" left out.")
@@ -112,12 +112,12 @@ func (a *author) monthTable(caption string, months []money.Month) *Table {
 	type month = money.Month
 	return tableOf(caption, months,
 		wordsIn("Month", func(m month) string { return monthText(m.Month) + a.soFar(m.Month) }),
-		numbers("Margin", func(m month) Cell { return marginPct.cell(m.MarginPct) }),
-		numbers("In the bids", func(m month) Cell { return marginPct.cell(m.BidMarginPct) }),
+		numbers("Margin", func(m month) Cell { return a.cell(marginPct, m.MarginPct) }),
+		numbers("In the bids", func(m month) Cell { return a.cell(marginPct, m.BidMarginPct) }),
 		counts("Jobs", func(m month) int { return m.Jobs }),
 		numbers("Revenue", func(m month) Cell { return a.moneyCell(m.Revenue) }),
 		numbers("Cost", func(m month) Cell { return a.moneyCell(m.Cost) }),
-		column[month]{head: "After callbacks to come", number: true, ahead: true, cell: func(m month) Cell { return marginPct.cell(m.AfterReserve) }},
+		column[month]{head: "After callbacks to come", number: true, ahead: true, cell: func(m month) Cell { return a.cell(marginPct, m.AfterReserve) }},
 		wordsIn("Stands out", func(m month) string { return a.verdict(m.Month) }))
 }
 
@@ -151,7 +151,7 @@ func (a *author) controlChart(id string, c *money.Control, shown []money.Month) 
 			continue
 		}
 		i := slices.IndexFunc(c.Signals, func(s money.ControlSignal) bool { return s.Month == p.Month })
-		tip := monthText(p.Month) + ": " + marginPct.at(p.Value)
+		tip := monthText(p.Month) + ": " + a.at(marginPct, p.Value)
 		if i >= 0 {
 			tip += ", " + c.Signals[i].Verdict
 		}
@@ -177,19 +177,19 @@ func (a *author) bridgeByMonth() Exhibit {
 	type month = money.Month
 	columns := []column[month]{wordsIn("Month", func(m month) string { return shortMonth(m.Month) })}
 	table := tableOf("From the bids to what was earned by month, "+a.currency+", the latest first", a.latestMonths(),
-		append(columns, stepColumns(func(m month) *money.Earned { return &m.Earned })...)...)
+		append(columns, stepColumns(a.voice, func(m month) *money.Earned { return &m.Earned })...)...)
 	table.More = a.earlierMonths()
 	return Exhibit{Title: "What led from the bids to what was earned", Table: table,
 		Says: "Minus is money lost against the bids, the rest is money gained."}
 }
 
 // stepColumns are the steps of the bridge that a job log tells.
-func stepColumns[T any](of func(T) *money.Earned) []column[T] {
+func stepColumns[T any](a *voice, of func(T) *money.Earned) []column[T] {
 	all := wholes
-	out := []column[T]{numbers("Against bids", func(row T) Cell { return all.cell(of(row).AgainstBid) })}
+	out := []column[T]{numbers("Against bids", func(row T) Cell { return a.cell(all, of(row).AgainstBid) })}
 	for _, s := range marginSteps {
 		if s.head != "Prices" && s.head != "Wages" { // never in a job log
-			out = append(out, numbers(s.head, func(row T) Cell { return all.cell(s.of(of(row))) }))
+			out = append(out, numbers(s.head, func(row T) Cell { return a.cell(all, s.of(of(row))) }))
 		}
 	}
 	return out
@@ -215,13 +215,13 @@ func (a *author) marginByYear() []Exhibit {
 	return []Exhibit{
 		{Title: "By year", Table: tableOf("Margin by year of the last placement", rows,
 			wordsIn("Year", func(y years) string { return y.name }),
-			numbers("Margin", func(y years) Cell { return marginPct.cell(y.MarginPct) }),
-			numbers("In the bids", func(y years) Cell { return marginPct.cell(y.BidMarginPct) }),
+			numbers("Margin", func(y years) Cell { return a.cell(marginPct, y.MarginPct) }),
+			numbers("In the bids", func(y years) Cell { return a.cell(marginPct, y.BidMarginPct) }),
 			counts("Jobs", func(y years) int { return y.Jobs }),
 			numbers("Revenue", func(y years) Cell { return a.moneyCell(y.Revenue) }),
 			numbers("Cost", func(y years) Cell { return a.moneyCell(y.Cost) }))},
 		{Title: "From the bids to what was earned, year by year",
-			Table: tableOf("From the bids to what was earned by year, "+a.currency, rows, append(steps, stepColumns(func(y years) *money.Earned { return y.Earned })...)...)},
+			Table: tableOf("From the bids to what was earned by year, "+a.currency, rows, append(steps, stepColumns(a.voice, func(y years) *money.Earned { return y.Earned })...)...)},
 	}
 }
 
@@ -241,7 +241,7 @@ func (a *author) howMonthsSwing() []Exhibit {
 		Says: "Outside the usual limits a month is worth a look; outside the wide ones it is a real change, which has a cause.",
 		Table: tableOf("Limits of a month", rows,
 			wordsIn("Of", func(r row) string { return r.of }),
-			numbers("Average", func(r row) Cell { return wholes.cell(r.Center) }),
+			numbers("Average", func(r row) Cell { return a.cell(wholes, r.Center) }),
 			numbers("Usual lowest", func(r row) Cell { return bound(r.Limits.Low) }),
 			numbers("Usual highest", func(r row) Cell { return bound(r.Limits.High) }),
 			numbers("Wide lowest", func(r row) Cell { return bound(r.Strict.Low) }),
@@ -265,13 +265,13 @@ func (a *author) followOn() []Exhibit {
 		{"Jobs that led to them", whole(f.FromJobs)},
 		{"Jobs won from one that is not on record", whole(f.NotOnRecord)},
 		{"Their revenue", a.moneyCell(f.Revenue)},
-		{"Share of all jobs, in 100", ofHundred.cell(f.ShareOfJobs)},
-		{"Share of all revenue, in 100", ofHundred.cell(f.ShareOfRevenue)},
-		{"Revenue that a job brings in the year after it and later", a.about().cell(f.PerJob)},
+		{"Share of all jobs, in 100", a.cell(ofHundred, f.ShareOfJobs)},
+		{"Share of all revenue, in 100", a.cell(ofHundred, f.ShareOfRevenue)},
+		{"Revenue that a job brings in the year after it and later", a.cell(a.about(), f.PerJob)},
 	}
 	says := plural(f.Jobs, "job") + " " + were(f.Jobs) + " won from an earlier one"
 	if f.PerJob.Known() {
-		says += "; a job more than a year old has brought " + a.about().long(f.PerJob) + " of further work on average"
+		says += "; a job more than a year old has brought " + a.long(a.about(), f.PerJob) + " of further work on average"
 	}
 	return []Exhibit{{Title: "Work that finished jobs brought", Says: says + ".",
 		Table: tableOf("Follow-on work", rows, wordsIn("What", func(r row) string { return r.says }), numbers("Figure", func(r row) Cell { return r.cell }))}}

@@ -61,7 +61,7 @@ func (a *author) jobTable(caption string, jobs []*money.Job) *Table {
 	t := tableOf(caption, jobs[:min(len(jobs), mostJobs)],
 		column[job]{head: "Job", cell: func(j job) Cell { return a.placed(j.JobNo, j.JobNo) }},
 		wordsIn("Work", func(j job) string { return clean(j.Use, labelName) + followed(j) }),
-		numbers("Area,"+a.units.area.unit, func(j job) Cell { return a.units.area.exact(j.AreaSqft) }),
+		numbers("Area,"+a.units.area.unit, func(j job) Cell { return a.exact(a.units.area, j.AreaSqft) }),
 		numbers("Revenue", func(j job) Cell { return a.moneyCell(j.Revenue) }),
 		numbers("Cost", func(j job) Cell { return a.moneyCell(j.Cost) }),
 		numbers("Against its bid", func(j job) Cell {

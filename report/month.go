@@ -147,7 +147,7 @@ func (a *author) changeExhibit(month string) []Exhibit {
 		reason = "each dollar of work left " + more
 	}
 	return []Exhibit{{Title: "What changed since " + monthText(c.From),
-		Says: fmt.Sprintf("%s earned %s %s than %s, mostly because %s.", monthText(c.To), a.cash().at(math.Abs(c.Profit.Value)), more, monthText(c.From), reason),
+		Says: fmt.Sprintf("%s earned %s %s than %s, mostly because %s.", monthText(c.To), a.at(a.cash(), math.Abs(c.Profit.Value)), more, monthText(c.From), reason),
 		Table: tableOf("From "+monthText(c.From)+" to "+monthText(c.To)+", "+a.currency, rows,
 			wordsIn("Change", func(r row) string { return r.says }),
 			numbers("Money", func(r row) Cell { return a.sumCell(r.f) }),
@@ -167,7 +167,7 @@ func (a *author) findingExhibits() []Exhibit {
 		Table: tableOf(capital(plural(len(f.Findings), "fact"))+", the one most worth looking into first", f.Findings,
 			column[finding]{head: "Rank", cell: func(f finding) Cell { return whole(f.Rank) }},
 			wordsIn("Fact", func(f finding) string { return a.said(f.Sentence) }),
-			numbers("Worth a year", func(f finding) Cell { return a.about().cell(f.Dollars) }),
+			numbers("Worth a year", func(f finding) Cell { return a.cell(a.about(), f.Dollars) }),
 			numbers("How sure, in 100", func(f finding) Cell { return valued(sureText(f.Sure), f.Sure) }))}}
 }
 
@@ -196,7 +196,7 @@ func (a *author) monthNotes(m *money.Month) []string {
 		notes = append(notes, a.said(says))
 	}
 	if r, after := m.Reserve, m.AfterReserve; r.Known() && after.Known() && r.Value > 0 {
-		notes = append(notes, "Callbacks that may still come from the month's pours would cost "+a.about().long(r)+", which would leave a margin of "+marginPct.value(after)+".")
+		notes = append(notes, "Callbacks that may still come from the month's pours would cost "+a.long(a.about(), r)+", which would leave a margin of "+a.value(marginPct, after)+".")
 	}
 	return append(notes, "A month of few jobs says little: one low month is no trend.")
 }

@@ -17,6 +17,7 @@ type Options struct {
 	Units    string // "us", or "si"; us where empty
 	Company  string // its name, at the head of the report
 	Currency string // the sign before amounts of money; $ where empty
+	Lang     string // en where empty
 	Month    string // the month to speak of, such as 2025-06; the last full one where empty
 
 	// Names of people and sites appear only where the owner asks for them.
@@ -96,20 +97,16 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 
 // author writes the pages of one set of factors.
 type author struct {
-	f        *analysis.Factors
-	units    units
-	company  string
-	currency string
-	month    string
-	named    bool              // people and sites may be named
-	sites    map[string]string // empty unless they may be named
+	*voice
+	f       *analysis.Factors
+	company string
+	month   string
+	named   bool              // people and sites may be named
+	sites   map[string]string // empty unless they may be named
 }
 
 func newAuthor(f *analysis.Factors, opt Options) *author {
-	a := &author{f: f, units: unitsOf(opt.Units), company: clean(opt.Company, longName), currency: opt.Currency, month: opt.Month}
-	if a.currency == "" {
-		a.currency = "$"
-	}
+	a := &author{voice: newVoice(opt.Lang, opt.Units, opt.Currency), f: f, company: clean(opt.Company, longName), month: opt.Month}
 	if a.named = opt.WithSites; a.named {
 		a.sites = opt.Sites
 	}

@@ -45,13 +45,13 @@ func (a *author) clogRate() measure {
 // clog costs about 25 minutes; no outfit is shown to be better than another."
 func (a *author) pumpAnswer() string {
 	all := a.f.Pump.All
-	yards := a.units.volume.exact(all.PumpedYd).Text + a.units.volume.unit
+	yards := a.exact(a.units.volume, all.PumpedYd).Text + a.units.volume.unit
 	if all.Clogs == 0 {
-		return "The pump line has not plugged in " + yards + " over " + plural(all.Placements, "placement") + ", which leaves room for up to " + a.clogRate().at(all.ClogsPer100.High) + "."
+		return "The pump line has not plugged in " + yards + " over " + plural(all.Placements, "placement") + ", which leaves room for up to " + a.at(a.clogRate(), all.ClogsPer100.High) + "."
 	}
-	s := "The pump line plugs " + a.clogRate().long(all.ClogsPer100) + ", " + plural(all.Clogs, "clog") + " so far"
+	s := "The pump line plugs " + a.long(a.clogRate(), all.ClogsPer100) + ", " + plural(all.Clogs, "clog") + " so far"
 	if each := a.f.Pump.PerClog; each.Known() {
-		s += ", and each clog costs about " + minutes.value(each)
+		s += ", and each clog costs about " + a.value(minutes, each)
 	}
 	return s + "; " + a.outfitVerdict() + "."
 }
@@ -97,21 +97,21 @@ func (a *author) pumpColumns(head string) []column[outfitRow] {
 	m := measure{factor: a.units.clogs.factor, digits: tenths}
 	return []column[outfitRow]{
 		wordsIn(head, func(o outfitRow) string { return o.name }),
-		numbers("Clogs"+a.units.clogs.unit, func(o outfitRow) Cell { return m.cell(o.ClogsPer100) }),
-		{head: "Expect", number: true, ahead: true, cell: func(o outfitRow) Cell { return pooledCell(m, o, o.Pooled) }},
+		numbers("Clogs"+a.units.clogs.unit, func(o outfitRow) Cell { return a.cell(m, o.ClogsPer100) }),
+		{head: "Expect", number: true, ahead: true, cell: func(o outfitRow) Cell { return a.pooledCell(m, o, o.Pooled) }},
 		numbers("Clogs", func(o outfitRow) Cell { return whole(o.Clogs) }),
-		numbers("Pumped,"+a.units.volume.unit, func(o outfitRow) Cell { return a.units.volume.exact(o.PumpedYd) }),
+		numbers("Pumped,"+a.units.volume.unit, func(o outfitRow) Cell { return a.exact(a.units.volume, o.PumpedYd) }),
 		numbers("Placements", func(o outfitRow) Cell { return whole(o.Placements) }),
-		{head: "A clog on the next " + a.yards(10) + ", in 100", number: true, ahead: true, cell: func(o outfitRow) Cell { return pooledCell(ofHundred, o, o.NextClog) }},
+		{head: "A clog on the next " + a.yards(10) + ", in 100", number: true, ahead: true, cell: func(o outfitRow) Cell { return a.pooledCell(ofHundred, o, o.NextClog) }},
 	}
 }
 
 // pooledCell is blank for all together, which are not pooled with themselves.
-func pooledCell(m measure, o outfitRow, f figure.Figure) Cell {
+func (a *author) pooledCell(m measure, o outfitRow, f figure.Figure) Cell {
 	if o.name == "all" {
 		return blank()
 	}
-	return m.cell(f)
+	return a.cell(m, f)
 }
 
 // byOutfit compares the outfits, with the limits of chance.
@@ -152,7 +152,7 @@ func (a *author) funnel(outfits []work.PumpOutfit) *Chart {
 		low, high := chanceCounts(rate*o.PumpedYd/100, 0.95)
 		f := o.ClogsPer100
 		plot.points = append(plot.points, funnelPoint{
-			spot: spot{o.PumpedYd * m.factor, f.Value * a.units.clogs.factor, clean(o.Outfit, shortName) + ": " + plural(o.Clogs, "clog") + ", " + a.units.clogs.long(f) + ", from " + plural(o.Placements, "placement")},
+			spot: spot{o.PumpedYd * m.factor, f.Value * a.units.clogs.factor, clean(o.Outfit, shortName) + ": " + plural(o.Clogs, "clog") + ", " + a.long(a.units.clogs, f) + ", from " + plural(o.Placements, "placement")},
 			name: clean(o.Outfit, labelName), outside: float64(o.Clogs) < low || float64(o.Clogs) > high})
 	}
 	return plot.chart()
@@ -189,7 +189,7 @@ func (a *author) byMix() []Exhibit {
 				labels, points := make([]string, len(shown)), make([]shownFigure, len(shown))
 				for i, o := range shown {
 					labels[i] = clean(o.name, labelName)
-					points[i] = shownFigure{o.ClogsPer100, o.name + ": " + plural(o.Clogs, "clog") + ", " + a.units.clogs.long(o.ClogsPer100)}
+					points[i] = shownFigure{o.ClogsPer100, o.name + ": " + plural(o.Clogs, "clog") + ", " + a.long(a.units.clogs, o.ClogsPer100)}
 				}
 				b := sideways(labels, "clogs"+a.units.clogs.unit)
 				b.marks("rate", "circle", m, points)
@@ -242,10 +242,10 @@ func (a *author) clogTime() []Exhibit {
 	}
 	says := ""
 	if cost := p.ClogCost; cost.Known() {
-		says = "While the line was plugged, the crews' wait came to " + a.cash().at(cost.Value) + " at the labor rate, over " + plural(cost.N, "pumped placement") + "."
+		says = "While the line was plugged, the crews' wait came to " + a.at(a.cash(), cost.Value) + " at the labor rate, over " + plural(cost.N, "pumped placement") + "."
 	}
 	return []Exhibit{{Title: "The time it takes", Says: says, Table: tableOf("Minutes lost on pumped placements", rows,
 		wordsIn("What", func(r row) string { return r.says }),
-		numbers("Minutes", func(r row) Cell { return wholes.cell(r.f) }),
+		numbers("Minutes", func(r row) Cell { return a.cell(wholes, r.f) }),
 		counts("From", func(r row) int { return r.f.N }))}}
 }

@@ -49,7 +49,7 @@ func (a *author) reinforcement() Page {
 func (a *author) steelAnswer(m *steel.MeshVsRebar) string {
 	costs := ""
 	if m.CostMesh.Known() && m.CostRebar.Known() {
-		costs = a.perArea().value(m.CostMesh) + " per" + a.units.area.unit + " with mesh against " + a.perArea().value(m.CostRebar) + " with rebar, callbacks counted"
+		costs = a.value(a.perArea(), m.CostMesh) + " per" + a.units.area.unit + " with mesh against " + a.value(a.perArea(), m.CostRebar) + " with rebar, callbacks counted"
 	}
 	switch {
 	case m.Verdict == "mesh" && costs != "":
@@ -126,13 +126,13 @@ func (a *author) steelCosts() []Exhibit {
 
 func (a *author) steelCostTable(caption string, rows []steelCost) *Table {
 	m := a.perArea()
-	part := func(v float64) Cell { return valued(m.number(v, 2), v) }
+	part := func(v float64) Cell { return valued(a.number(m, v, 2), v) }
 	return tableOf(caption, rows,
 		wordsIn("With", func(r steelCost) string { return r.way }),
 		numbers("Material", func(r steelCost) Cell { return part(r.material) }),
 		numbers("Labor", func(r steelCost) Cell { return part(r.labor) }),
 		numbers("Expected callbacks", func(r steelCost) Cell { return part(r.callbacks) }),
-		numbers("In all", func(r steelCost) Cell { return m.cell(r.all) }))
+		numbers("In all", func(r steelCost) Cell { return a.cell(m, r.all) }))
 }
 
 func (a *author) steelCostChart(rows []steelCost) *Chart {
@@ -142,7 +142,7 @@ func (a *author) steelCostChart(rows []steelCost) *Chart {
 		draw: func() *board {
 			labels, figures := make([]string, len(rows)), make([]shownFigure, len(rows))
 			for i, r := range rows {
-				labels[i], figures[i] = r.way, shownFigure{r.all, r.way + ": " + m.long(r.all)}
+				labels[i], figures[i] = r.way, shownFigure{r.all, r.way + ": " + a.long(m, r.all)}
 			}
 			b := sideways(labels, a.currency+" per"+a.units.area.unit)
 			b.bars("cost", m, figures)
@@ -173,14 +173,14 @@ func (a *author) steelRisks(m *steel.MeshVsRebar) []Exhibit {
 		out = append(out, Exhibit{Title: "Cracks with each, fairly compared", Says: rawAgainstFair(m),
 			Table: tableOf("Callbacks for cracks within a year, in 100 slabs", rows,
 				wordsIn("Slabs", func(r row) string { return r.says }),
-				numbers("In 100", func(r row) Cell { return ofHundred.cell(r.f) }),
+				numbers("In 100", func(r row) Cell { return a.cell(ofHundred, r.f) }),
 				counts("Placements", func(r row) int { return r.f.N })),
 			Chart: &Chart{ID: "chart-mesh-rebar", Height: sidewaysHeight(len(rows)),
 				Says: "A point for each row of the table with its range: the raw difference, and what is left of it once the slabs are made alike.",
 				draw: func() *board {
 					labels, marks := make([]string, len(rows)), make([]shownFigure, len(rows))
 					for i, r := range rows {
-						labels[i], marks[i] = r.label, shownFigure{r.f, r.says + ": " + ofHundred.long(r.f) + " in 100"}
+						labels[i], marks[i] = r.label, shownFigure{r.f, r.says + ": " + a.long(ofHundred, r.f) + " in 100"}
 					}
 					b := sideways(labels, "in 100 slabs")
 					b.marks("risk", "circle", inHundred, marks)
@@ -190,7 +190,7 @@ func (a *author) steelRisks(m *steel.MeshVsRebar) []Exhibit {
 	}
 	if steel := a.meshAndRebar(); len(steel) > 0 {
 		out = append(out, Exhibit{Title: "The raw figures", Says: "As they stand, whatever the season, the soil and the spacing were.",
-			Table: tableOf("Cracks with mesh and with rebar, raw", steel, crackColumns(a.f.Cracks, "Reinforcement", madeOf)...)})
+			Table: tableOf("Cracks with mesh and with rebar, raw", steel, a.crackColumns(a.f.Cracks, "Reinforcement", madeOf)...)})
 	}
 	return out
 }
@@ -254,9 +254,9 @@ func (a *author) steelDecision(m *steel.MeshVsRebar) []Exhibit {
 
 func (a *author) steelQuestions(m *steel.MeshVsRebar) []question {
 	sure := func(f figure.Figure) Cell { return valued(sureText(f.Value)+" in 100", f.Value) }
-	money := func(f figure.Figure) Cell { return a.about().cell(f) }
-	ratio := func(f figure.Figure) Cell { return times.cell(f) }
-	number := func(f figure.Figure) Cell { return wholes.cell(f) }
+	money := func(f figure.Figure) Cell { return a.cell(a.about(), f) }
+	ratio := func(f figure.Figure) Cell { return a.cell(times, f) }
+	number := func(f figure.Figure) Cell { return a.cell(wholes, f) }
 	var known []question
 	for _, q := range []question{
 		{"Chance that mesh is the cheaper", m.MeshCheaper, sure},
@@ -326,13 +326,13 @@ func (a *author) steelChecks(m *steel.MeshVsRebar) []Exhibit {
 		says: "A mark for each way of looking at it: how many times as often mesh is called about as rebar, with the range. The table holds the same figures."}
 	for _, c := range m.Sensitivity {
 		name := a.said(c.Assumption)
-		plot.rows = append(plot.rows, forestRow{clean(name, labelName), c.Ratio, name + ": " + times.long(c.Ratio)})
+		plot.rows = append(plot.rows, forestRow{clean(name, labelName), c.Ratio, name + ": " + a.long(times, c.Ratio)})
 	}
 	return []Exhibit{{Title: "Looked at in other ways", Chart: plot.chart(),
 		Says: "If the answer moved from one of these to the next, it would not be settled.",
 		Table: tableOf("Mesh against rebar under other assumptions", m.Sensitivity,
 			wordsIn("Assumption", func(c check) string { return a.said(capital(c.Assumption)) + heeded(c) }),
-			numbers("Mesh called about, against rebar", func(c check) Cell { return times.cell(c.Ratio) }),
+			numbers("Mesh called about, against rebar", func(c check) Cell { return a.cell(times, c.Ratio) }),
 			numbers("Mesh is the cheaper, in 100", func(c check) Cell { return chanceCell(c.MeshCheaper) }))}}
 }
 
@@ -372,7 +372,7 @@ func (a *author) otherSteel() []Exhibit {
 		Says: "In short, on days alike in temperature: a ratio whose range holds 1 shows no difference.",
 		Table: tableOf("Cracks with mesh and with rebar against others", pairs,
 			wordsIn("Compared", func(p pair) string { return clean(fmt.Sprintf("%s against %s", p.Of, p.Against), shortName) }),
-			numbers("Times as many cracks", func(p pair) Cell { return ratios.cell(p.Ratio) }),
-			numbers("Raw difference, in 100", func(p pair) Cell { return ofHundred.cell(p.RawDifference) }),
+			numbers("Times as many cracks", func(p pair) Cell { return a.cell(ratios, p.Ratio) }),
+			numbers("Raw difference, in 100", func(p pair) Cell { return a.cell(ofHundred, p.RawDifference) }),
 			counts("Placements", func(p pair) int { return p.OfPlacements + p.AgainstPlacements }))}}
 }

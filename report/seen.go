@@ -38,26 +38,26 @@ func (a *author) seen() Page {
 func (a *author) guideNotes(f visits.CracksSeen) []string {
 	var notes []string
 	if f.OverGuide.Known() {
-		notes = append(notes, "Of cracks measured, "+inHundred.long(f.OverGuide)+" were wider than"+a.width().exactIn(f.GuideIn)+" when last seen. That is a general guide, and no warranty line.")
+		notes = append(notes, "Of cracks measured, "+a.long(inHundred, f.OverGuide)+" were wider than"+a.exactIn(a.width(), f.GuideIn)+" when last seen. That is a general guide, and no warranty line.")
 	}
 	if f.AtJoint.Known() {
-		notes = append(notes, "Of cracks whose place is on record, "+inHundred.long(f.AtJoint)+" ran in a joint, where they belong.")
+		notes = append(notes, "Of cracks whose place is on record, "+a.long(inHundred, f.AtJoint)+" ran in a joint, where they belong.")
 	}
 	return notes
 }
 
 // exactIn is a width with its unit, after a space.
-func (m measure) exactIn(in float64) string { return " " + grouped(in*m.factor, 3) + m.unit }
+func (v *voice) exactIn(m measure, in float64) string { return " " + grouped(in*m.factor, 3) + m.unit }
 
 func (a *author) seenAges(s visits.SeenCracks) Exhibit {
 	type age = visits.SeenAt
 	table := visitsTable("Slabs with a crack by age, in 100", s.Ages,
 		column[age]{head: "By day", number: true, cell: func(t age) Cell { return whole(t.AgeDays) }},
-		column[age]{head: "Called about", number: true, cell: func(t age) Cell { return ofHundred.cell(t.Called) }},
-		column[age]{head: "Seen, dated to the visit", number: true, cell: func(t age) Cell { return ofHundred.cell(t.Seen) }},
-		column[age]{head: "Between two looks", number: true, cell: func(t age) Cell { return ofHundred.cell(t.Between) }},
-		column[age]{head: "At least", number: true, cell: func(t age) Cell { return ofHundred.cell(t.AtLeast) }},
-		column[age]{head: "At most", number: true, cell: func(t age) Cell { return ofHundred.cell(t.AtMost) }})
+		column[age]{head: "Called about", number: true, cell: func(t age) Cell { return a.cell(ofHundred, t.Called) }},
+		column[age]{head: "Seen, dated to the visit", number: true, cell: func(t age) Cell { return a.cell(ofHundred, t.Seen) }},
+		column[age]{head: "Between two looks", number: true, cell: func(t age) Cell { return a.cell(ofHundred, t.Between) }},
+		column[age]{head: "At least", number: true, cell: func(t age) Cell { return a.cell(ofHundred, t.AtLeast) }},
+		column[age]{head: "At most", number: true, cell: func(t age) Cell { return a.cell(ofHundred, t.AtMost) }})
 	e := Exhibit{Title: "By age", Table: table}
 	if s.SeenSlabs > 0 && len(s.Curves) > 0 {
 		e.Chart = &Chart{ID: "chart-seen", Height: 340,
@@ -106,16 +106,16 @@ func (a *author) crackKinds(f visits.CracksSeen) Exhibit {
 	return Exhibit{Title: "Kinds of crack", Table: visitsTable("Cracks by kind, as first described", f.Kinds,
 		column[row]{head: "Kind", cell: func(r row) Cell { return word(r.Kind) }},
 		column[row]{head: "Slabs", number: true, cell: func(r row) Cell { return whole(r.Slabs) }},
-		column[row]{head: "Median width," + w.unit, number: true, cell: func(r row) Cell { return w.thousandths(r.Width) }},
-		column[row]{head: "Median length," + a.units.spacing.unit, number: true, cell: func(r row) Cell { return a.units.spacing.bare(r.Length) }})}
+		column[row]{head: "Median width," + w.unit, number: true, cell: func(r row) Cell { return a.thousandths(w, r.Width) }},
+		column[row]{head: "Median length," + a.units.spacing.unit, number: true, cell: func(r row) Cell { return a.bare(a.units.spacing, r.Length) }})}
 }
 
 // thousandths shows small lengths to the last digit that a crack gauge has.
-func (m measure) thousandths(f figure.Figure) Cell {
+func (v *voice) thousandths(m measure, f figure.Figure) Cell {
 	if !f.Known() {
 		return Cell{Text: "–"}
 	}
-	c := measure{factor: m.factor}.known(f)
+	c := v.known(measure{factor: m.factor}, f)
 	c.Text = grouped(f.Value*m.factor, 3)
 	return c
 }

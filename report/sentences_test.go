@@ -144,7 +144,7 @@ func TestHowManySlabsCrack(t *testing.T) {
 		{all(12, 2, 6, unknownFigure("young")), "2 of 12 slabs cracked, watched for 6 months on average, too short a time to say how many crack within a year"},
 		{all(1, 1, 4, between(0, 0, 1)), "1 of 1 slab cracked, watched for 4.0 years on average, none that was found within its first year"},
 	} {
-		if got := cracksAnswer(c.c); got != c.want {
+		if got := newAuthor(&analysis.Factors{}, Options{}).cracksAnswer(c.c); got != c.want {
 			t.Errorf("%q\nwant %q", got, c.want)
 		}
 	}
@@ -221,7 +221,7 @@ func TestWhereTimeGoes(t *testing.T) {
 		"Most time goes to truck late: 60% of all minutes lost.":                                                                {{Name: "truck late", Share: 0.6}, {Name: "clog", Share: 0.4}},
 		"52% of all minutes lost stand under “other”: note the cause at each delay. Of the rest most goes to truck late (14%).": {{Name: "other", Share: 0.52}, {Name: "truck late", Share: 0.14}},
 	} {
-		if got := delaysSay(causes); got != want {
+		if got := a.delaysSay(causes); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

@@ -69,10 +69,10 @@ func (a *author) slabStory(s visits.SlabStory) Exhibit {
 	}
 	stands := a.said(capital(s.Stands))
 	if s.Cost.Known() {
-		stands += "; callbacks cost " + a.cash().value(s.Cost) + " so far"
+		stands += "; callbacks cost " + a.value(a.cash(), s.Cost) + " so far"
 	}
 	if s.Worth.Known() && s.Worth.Value > 0 {
-		stands += "; at stake in the days to come " + a.about().short(s.Worth)
+		stands += "; at stake in the days to come " + a.short(a.about(), s.Worth)
 	}
 	rows = append(rows, storyRow{on: a.f.AsOf, what: stands})
 	caption := name + ": " + a.said(clean(s.What, longName))

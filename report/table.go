@@ -103,25 +103,25 @@ func word(s string) Cell { return Cell{Text: clean(s, shortName)} }
 func whole(n int) Cell { return Cell{Text: count(n), Value: strconv.Itoa(n)} }
 
 // exact is a cell of a sum, which has no range.
-func (m measure) exact(v float64) Cell {
-	return Cell{Text: m.number(v, 0), Value: strconv.FormatFloat(v, 'g', -1, 64)}
+func (v *voice) exact(m measure, x float64) Cell {
+	return Cell{Text: v.number(m, x, 0), Value: strconv.FormatFloat(x, 'g', -1, 64)}
 }
 
 // cell shows a figure with its range, or why there is none.
-func (m measure) cell(f figure.Figure) Cell {
+func (v *voice) cell(m measure, f figure.Figure) Cell {
 	if !f.Known() {
 		return Cell{Text: "not known", why: f.Why, unknown: true}
 	}
-	return m.known(f)
+	return v.known(m, f)
 }
 
 // known is the cell of a figure that is known.
-func (m measure) known(f figure.Figure) Cell {
+func (v *voice) known(m measure, f figure.Figure) Cell {
 	why := f.Why
 	if f.Bounded && math.IsInf(f.Low, 0) && math.IsInf(f.High, 0) {
 		why = "too few records to draw a range"
 	}
-	return Cell{Text: m.short(f), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), why: why}
+	return Cell{Text: v.short(m, f), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), why: why}
 }
 
 // most sorts rows by how much they rest on, and then as they came.

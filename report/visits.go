@@ -28,7 +28,7 @@ func (a *author) visits() Page {
 	p.Exhibits = a.some(a.trips(v), a.openCallbacks(v), a.dueVisits("Overdue", "Visits that are overdue, the one most at stake first", v.Overdue),
 		a.dueVisits("Due", "Visits due by "+asOfText(v.DueBy)+", the one most at stake first", v.Due), a.doneVisits(v))
 	if v.Kept.Share.Known() {
-		p.Notes = append(p.Notes, "Of the visits planned so far "+inHundred.long(v.Kept.Share)+" were made ("+count(v.Kept.Made)+" of "+count(v.Kept.Planned)+").")
+		p.Notes = append(p.Notes, "Of the visits planned so far "+a.long(inHundred, v.Kept.Share)+" were made ("+count(v.Kept.Made)+" of "+count(v.Kept.Planned)+").")
 	}
 	p.Notes = append(p.Notes, a.saidAll(v.Notes)...)
 	return p
@@ -66,7 +66,7 @@ func (a *author) trips(v *visits.Visits) Exhibit {
 		column[trip]{head: "Job", cell: func(t trip) Cell { return word(t.JobNo) }},
 		column[trip]{head: "Slabs", cell: func(t trip) Cell { return word(strings.Join(t.Placements, ", ")) }},
 		column[trip]{head: "Site", ahead: true, cell: func(t trip) Cell { return siteCell(t.Site) }},
-		column[trip]{head: "At stake", number: true, cell: func(t trip) Cell { return a.about().cell(t.Worth) }},
+		column[trip]{head: "At stake", number: true, cell: func(t trip) Cell { return a.cell(a.about(), t.Worth) }},
 		column[trip]{head: "Why", cell: func(t trip) Cell { return Cell{Text: a.said(capital(t.Why))} }})}
 }
 
@@ -87,8 +87,8 @@ func (a *author) dueVisits(title, caption string, due []visits.DueVisit) Exhibit
 		column[visit]{head: "Visit", cell: func(v visit) Cell { return Cell{Text: v.Visit} }},
 		column[visit]{head: "Planned", cell: func(v visit) Cell { return day(v.PlannedOn) }},
 		column[visit]{head: "Last seen", cell: func(v visit) Cell { return day(v.LastSeenOn) }},
-		column[visit]{head: "Callback soon, in 100", number: true, cell: func(v visit) Cell { return ofHundred.cell(v.Chance) }},
-		column[visit]{head: "At stake", number: true, cell: func(v visit) Cell { return a.about().cell(v.Worth) }},
+		column[visit]{head: "Callback soon, in 100", number: true, cell: func(v visit) Cell { return a.cell(ofHundred, v.Chance) }},
+		column[visit]{head: "At stake", number: true, cell: func(v visit) Cell { return a.cell(a.about(), v.Worth) }},
 		column[visit]{head: "Why", cell: func(v visit) Cell { return Cell{Text: a.said(capital(v.Why))} }})}
 }
 
@@ -101,7 +101,7 @@ func (a *author) openCallbacks(v *visits.Visits) Exhibit {
 		column[call]{head: "Opened", cell: func(c call) Cell { return day(c.Opened) }},
 		column[call]{head: "Days", number: true, cell: func(c call) Cell { return whole(c.AgeDays) }},
 		column[call]{head: "Call no.", number: true, cell: func(c call) Cell { return whole(c.Call) }},
-		column[call]{head: "Crack," + a.width().unit, number: true, cell: func(c call) Cell { return a.width().bare(c.WidthIn) }},
+		column[call]{head: "Crack," + a.width().unit, number: true, cell: func(c call) Cell { return a.bare(a.width(), c.WidthIn) }},
 		column[call]{head: "Warranty", cell: func(c call) Cell { return Cell{Text: map[bool]string{true: "in force", false: "ended"}[c.InForce]} }})}
 }
 
@@ -117,12 +117,12 @@ func siteCell(site string) Cell {
 }
 
 // bare is a figure's cell without its unit, which the head bears.
-func (m measure) bare(f figure.Figure) Cell {
+func (v *voice) bare(m measure, f figure.Figure) Cell {
 	if !f.Known() {
 		return Cell{Text: "–"}
 	}
 	m.unit = ""
-	return m.cell(f)
+	return v.cell(m, f)
 }
 
 // VisitPages are the pages of the visits alone, as a terminal shows them: where

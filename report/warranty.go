@@ -29,8 +29,8 @@ func (a *author) expiries(w visits.Warranty) Exhibit {
 	t := visitsTable("Still to come, by the month in which the warranty ends", w.Months,
 		column[month]{head: "Ends", cell: func(m month) Cell { return Cell{Text: monthText(m.Month)} }},
 		column[month]{head: "Slabs", number: true, cell: func(m month) Cell { return whole(m.Placements) }},
-		column[month]{head: "Callbacks expected", number: true, cell: func(m month) Cell { return plain.cell(m.Callbacks) }},
-		column[month]{head: "Cost", number: true, cell: func(m month) Cell { return a.about().cell(m.Cost) }})
+		column[month]{head: "Callbacks expected", number: true, cell: func(m month) Cell { return a.cell(plain, m.Callbacks) }},
+		column[month]{head: "Cost", number: true, cell: func(m month) Cell { return a.cell(a.about(), m.Cost) }})
 	e := Exhibit{Title: "By month of expiry", Table: t}
 	shown := w.Months[:min(len(w.Months), mostMonths)]
 	if w.Cost.Known() && w.Cost.Value > 0 && len(shown) > 0 {
@@ -40,7 +40,7 @@ func (a *author) expiries(w visits.Warranty) Exhibit {
 				labels, rows := make([]string, len(shown)), make([]shownFigure, len(shown))
 				for i, m := range shown {
 					labels[i] = monthText(m.Month)
-					rows[i] = shownFigure{m.Cost, monthText(m.Month) + ": " + a.about().long(m.Cost) + ", from " + plural(m.Placements, "slab")}
+					rows[i] = shownFigure{m.Cost, monthText(m.Month) + ": " + a.long(a.about(), m.Cost) + ", from " + plural(m.Placements, "slab")}
 				}
 				b := sideways(labels, "expected cost, "+a.currency)
 				b.bars("cost", a.about(), rows)
@@ -58,13 +58,13 @@ func (a *author) reserveTable(w visits.Warranty) Exhibit {
 		cell Cell
 	}
 	rows := []row{
-		{"Callbacks expected", plain.cell(w.Callbacks)},
-		{"of them about cracks", plain.cell(w.Cracks)},
+		{"Callbacks expected", a.cell(plain, w.Callbacks)},
+		{"of them about cracks", a.cell(plain, w.Cracks)},
 		{"Cost of each", a.spent(w.CostEach)},
-		{"Expected cost", a.about().cell(w.Cost)},
+		{"Expected cost", a.cell(a.about(), w.Cost)},
 		{"Open callbacks at that cost", a.spent(w.OpenCost)},
 		{"Margin booked on their jobs", a.spent(w.Booked.Margin)},
-		{"Expected cost in % of it", plain.cell(w.Booked.Share)},
+		{"Expected cost in % of it", a.cell(plain, w.Booked.Share)},
 	}
 	return Exhibit{Title: "Reserve", Table: visitsTable("What is to come, beside what is booked", rows,
 		column[row]{head: "Figure", cell: func(r row) Cell { return Cell{Text: r.name} }},

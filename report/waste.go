@@ -39,7 +39,7 @@ func (a *author) waste() Page {
 	if said := sentences(a.said(o.Answer)); len(said) > 1 && !o.All.OrderYd.Known() {
 		p.Notes = append(p.Notes, said[1:]...) // what to do until there is an order
 	}
-	p.Notes = append(p.Notes, wastePast(o.All))
+	p.Notes = append(p.Notes, a.wastePast(o.All))
 	for _, n := range o.Notes {
 		if !strings.Contains(n, " left out: ") {
 			p.Notes = append(p.Notes, a.said(n))
@@ -67,7 +67,7 @@ func (a *author) wasteAnswer() string {
 		if i == 0 {
 			over = " over the drawing"
 		}
-		said = append(said, fmt.Sprintf("%s%s by %s (%s for %s)", percent.value(g.OrderAllowance), over, clean(g.Method, labelName), a.yards(g.OrderYd.Value), a.bareYards(g.TypicalYd)))
+		said = append(said, fmt.Sprintf("%s%s by %s (%s for %s)", a.value(percent, g.OrderAllowance), over, clean(g.Method, labelName), a.yards(g.OrderYd.Value), a.bareYards(g.TypicalYd)))
 	}
 	s := "On the next " + clean(kinds[0].Use, labelName) + " order " + listed(said)
 	if small, ok := a.smallOrder(kinds[len(kinds)-1]); ok {
@@ -107,7 +107,7 @@ func (a *author) commonKinds() []concrete.Group {
 func (a *author) smallOrder(g concrete.Group) (string, bool) {
 	for _, s := range a.f.Overage.BySize {
 		if s.Use == g.Use && s.Method == g.Method && s.NeatYd <= g.TypicalYd/2 && s.NeatYd >= g.TypicalYd/4 && s.OrderYd.Known() {
-			return fmt.Sprintf("%s on %s by %s", percent.at(s.OrderYd.Value/s.NeatYd-1), a.yards(s.NeatYd), clean(s.Method, labelName)), true
+			return fmt.Sprintf("%s on %s by %s", a.at(percent, s.OrderYd.Value/s.NeatYd-1), a.yards(s.NeatYd), clean(s.Method, labelName)), true
 		}
 	}
 	return "", false
@@ -193,7 +193,7 @@ func (a *author) orderCell(s concrete.OverageSize) Cell {
 	if !s.OrderYd.Known() {
 		return unsaid(s.OrderYd.Why)
 	}
-	return valued(a.bareYards(s.OrderYd.Value)+" ("+percent.at(s.OrderYd.Value/s.NeatYd-1)+")", s.OrderYd.Value)
+	return valued(a.bareYards(s.OrderYd.Value)+" ("+a.at(percent, s.OrderYd.Value/s.NeatYd-1)+")", s.OrderYd.Value)
 }
 
 // allowanceChart draws the share to add against the size of the job, for each
@@ -235,11 +235,11 @@ func (a *author) nextJobs() []Exhibit {
 		wordsIn("Kind", func(g group) string { return kindName(g, shortName) }),
 		numbers("Usual size", func(g group) Cell { return valued(a.bareYards(g.TypicalYd), g.TypicalYd) }),
 		numbers("Order", func(g group) Cell { return a.volumeCell(g.OrderYd) }),
-		numbers("That adds", func(g group) Cell { return percent.cell(g.OrderAllowance) }),
-		numbers("Runs short, in 100", func(g group) Cell { return ofHundred.cell(g.ChanceShort) }),
-		numbers("Left over", func(g group) Cell { return order.cell(g.LeftoverYd) }),
-		numbers("Uses over the drawing", func(g group) Cell { return percent.cell(g.PooledMean) }),
-		numbers("1 in 10 uses over", func(g group) Cell { return percent.cell(g.NextJob.P90) }))
+		numbers("That adds", func(g group) Cell { return a.cell(percent, g.OrderAllowance) }),
+		numbers("Runs short, in 100", func(g group) Cell { return a.cell(ofHundred, g.ChanceShort) }),
+		numbers("Left over", func(g group) Cell { return a.cell(order, g.LeftoverYd) }),
+		numbers("Uses over the drawing", func(g group) Cell { return a.cell(percent, g.PooledMean) }),
+		numbers("1 in 10 uses over", func(g group) Cell { return a.cell(percent, g.NextJob.P90) }))
 	return []Exhibit{{Title: "The next job of each kind", Table: table,
 		Says: "Each order is the one that costs least in the long run: here is how often it still runs short, and what is left over on average."}}
 }
@@ -262,7 +262,7 @@ func (a *author) presentAllowance() []Exhibit {
 	return []Exhibit{{Title: "What the present way of ordering costs", Says: a.said(of[0].Sentence),
 		Table: tableOf("Of the facts most worth money, those about waste", of,
 			column[finding]{head: "Rank", cell: func(f finding) Cell { return whole(f.Rank) }},
-			numbers("Worth a year", func(f finding) Cell { return a.about().cell(f.Dollars) }),
+			numbers("Worth a year", func(f finding) Cell { return a.cell(a.about(), f.Dollars) }),
 			numbers("How sure, in 100", func(f finding) Cell { return valued(sureText(f.Sure), f.Sure) }),
 			counts("Placements", func(f finding) int { return f.Dollars.N }))}}
 }
@@ -287,7 +287,7 @@ func leftOut(l concrete.LeftOut) []string {
 // orderAssumptions are the money and the beliefs behind an order.
 func (a *author) orderAssumptions() []string {
 	c, p := a.f.Overage.Assumptions.Order, a.f.Overage.Assumptions.Priors
-	money := func(v float64) string { return measure{factor: 1, sign: a.sign(), digits: cents}.number(v, 2) }
+	money := func(v float64) string { return a.number(measure{factor: 1, sign: a.sign(), digits: cents}, v, 2) }
 	return a.saidAll([]string{
 		fmt.Sprintf("Settings behind an order: concrete %s a yard, hauling away what is left %s a yard, a load nobody planned %s and its concrete %s a yard more, a load called in time %s; a plant sends %s yd or more in steps of %s yd, a truck holds %s yd, and a load under %s yd pays %s for each yard it lacks; the last load is called with %s yd on hand.",
 			money(c.PricePerYd), money(c.DisposalPerYd), money(c.BalanceLoad), money(c.BalancePerYd), money(c.Call),

@@ -18,12 +18,12 @@ func kindName(g concrete.Group, most int) string {
 }
 
 // wastePast is what all placements together used over the drawing.
-func wastePast(all concrete.Group) string {
+func (a *author) wastePast(all concrete.Group) string {
 	ratio, more := all.RatioOfTotals, "more"
 	if ratio.Value < 0 {
 		ratio.Value, ratio.Low, ratio.High, more = -ratio.Value, -ratio.High, -ratio.Low, "less"
 	}
-	return "So far the jobs have used " + percent.of(more+" concrete than drawn").long(ratio) + ", all together."
+	return "So far the jobs have used " + a.long(percent.of(more+" concrete than drawn"), ratio) + ", all together."
 }
 
 // pastWaste is what the placements of each kind used.
@@ -37,10 +37,10 @@ func (a *author) pastWaste() Exhibit {
 	}
 	table := tableOf("Waste by kind of placement", append(allKinds(o, len(groups)), groups...),
 		wordsIn("Kind", func(g group) string { return kindName(g, shortName) }),
-		numbers("Average", func(g group) Cell { return percent.cell(g.RawMean) }),
-		numbers("All concrete together", func(g group) Cell { return percent.cell(g.RatioOfTotals) }),
-		numbers("Half stayed under", func(g group) Cell { return percent.cell(g.Past.P50) }),
-		numbers("9 in 10 stayed under", func(g group) Cell { return percent.cell(g.Past.P90) }),
+		numbers("Average", func(g group) Cell { return a.cell(percent, g.RawMean) }),
+		numbers("All concrete together", func(g group) Cell { return a.cell(percent, g.RatioOfTotals) }),
+		numbers("Half stayed under", func(g group) Cell { return a.cell(percent, g.Past.P50) }),
+		numbers("9 in 10 stayed under", func(g group) Cell { return a.cell(percent, g.Past.P90) }),
 		counts("Placements", func(g group) int { return g.N }))
 	return Exhibit{Title: "What past placements used", Chart: a.wasteBoxes(groups, order), Table: table,
 		Says: "Concrete used over the drawing, kind by kind."}
@@ -74,7 +74,7 @@ func (a *author) wasteBoxes(groups []concrete.Group, which []int) *Chart {
 	plot := boxPlot{id: "chart-waste", scale: "used over the drawing, %",
 		says: "A box for each kind of placement: the middle half of its placements, a line at the middle one, and whiskers from the 1 in 10 that used least to the 1 in 10 that used most. The table holds the same figures."}
 	for k, g := range groups[:min(len(groups), mostKinds)] {
-		r := boxRow{label: kindName(g, labelName), n: g.N, tip: kindName(g, shortName) + ": half stayed under " + percent.value(g.Past.P50) + ", from " + plural(g.N, "placement")}
+		r := boxRow{label: kindName(g, labelName), n: g.N, tip: kindName(g, shortName) + ": half stayed under " + a.value(percent, g.Past.P50) + ", from " + plural(g.N, "placement")}
 		for i := range r.five {
 			r.five[i] = math.NaN()
 		}
@@ -119,11 +119,11 @@ func (a *author) usedOnNeat() []Exhibit {
 		Chart: a.fitChart(methods),
 		Table: tableOf("Used over the drawing on the next job, by way of placing and size", rows,
 			wordsIn("Job", func(r row) string { return r.name }),
-			numbers("1 in 10 stays under", func(r row) Cell { return percent.cell(r.s.NextJob.P10) }),
-			numbers("Half stay under", func(r row) Cell { return percent.cell(r.s.NextJob.P50) }),
-			numbers("8 in 10 stay under", func(r row) Cell { return percent.cell(r.s.NextJob.P80) }),
-			numbers("9 in 10 stay under", func(r row) Cell { return percent.cell(r.s.NextJob.P90) }),
-			numbers("The order runs short, in 100", func(r row) Cell { return ofHundred.cell(r.s.ChanceShort) }))}}
+			numbers("1 in 10 stays under", func(r row) Cell { return a.cell(percent, r.s.NextJob.P10) }),
+			numbers("Half stay under", func(r row) Cell { return a.cell(percent, r.s.NextJob.P50) }),
+			numbers("8 in 10 stay under", func(r row) Cell { return a.cell(percent, r.s.NextJob.P80) }),
+			numbers("9 in 10 stay under", func(r row) Cell { return a.cell(percent, r.s.NextJob.P90) }),
+			numbers("The order runs short, in 100", func(r row) Cell { return a.cell(ofHundred, r.s.ChanceShort) }))}}
 }
 
 // fitChart draws the placements by each method and what the model expects.
@@ -200,7 +200,7 @@ func (a *author) whereLost() []Exhibit {
 	}
 	table := tableOf("Delivered beyond the drawing, % of the drawing, over "+plural(l.N, "probed placement"), append([]part{{"In all", "delivered beyond the drawing", l.Delivered}}, parts...),
 		wordsIn("Part", func(p part) string { return p.name }),
-		numbers("Share", func(p part) Cell { return percent.cell(p.f) }),
+		numbers("Share", func(p part) Cell { return a.cell(percent, p.f) }),
 		wordsIn("What it is", func(p part) string { return p.means }))
 	return []Exhibit{{Title: "Where the concrete goes", Table: table,
 		Says: "Of each 100" + a.units.volume.unit + " on the drawing, " + grouped(100*l.Delivered.Value, 0) + " more were delivered: here is where they went.",
@@ -209,7 +209,7 @@ func (a *author) whereLost() []Exhibit {
 			draw: func() *board {
 				labels, rows := make([]string, len(parts)), make([]shownFigure, len(parts))
 				for i, p := range parts {
-					labels[i], rows[i] = p.name, shownFigure{p.f, p.name + ": " + percent.long(p.f)}
+					labels[i], rows[i] = p.name, shownFigure{p.f, p.name + ": " + a.long(percent, p.f)}
 				}
 				b := sideways(labels, "% of the drawing")
 				b.bars("share", percent, rows)
@@ -230,7 +230,7 @@ func (a *author) fixedLoss() []Exhibit {
 		Says: "This is why a small job needs a larger share.",
 		Table: tableOf("Lost whatever the size,"+a.units.volume.unit+" a job", methods,
 			wordsIn("Placed by", func(s string) string { return clean(s, shortName) }),
-			numbers("Lost", func(s string) Cell { return m.cell(fixed[s]) }),
+			numbers("Lost", func(s string) Cell { return a.cell(m, fixed[s]) }),
 			counts("Placements", func(s string) int { return fixed[s].N }))}}
 }
 
@@ -243,7 +243,7 @@ func (a *author) wasteByCrew() []Exhibit {
 	return []Exhibit{{Title: "By crew", Says: "How much more or less than an average crew each uses on the same placements.",
 		Table: tableOf("Concrete used against an average crew, % of the drawing", a.f.Overage.Crews,
 			wordsIn("Crew", func(c crew) string { return clean(c.Crew, shortName) }),
-			numbers("More or less", func(c crew) Cell { return percent.cell(c.VsAverage) }),
+			numbers("More or less", func(c crew) Cell { return a.cell(percent, c.VsAverage) }),
 			counts("Placements", func(c crew) int { return c.N }))}}
 }
 

@@ -91,7 +91,7 @@ func (a *author) whatHeatDid() []Exhibit {
 		out = append(out, Exhibit{Title: "What fast drying did to the work", Says: a.hotHoursSay(),
 			Table: tableOf("Pours that dried at "+a.units.limit+" and faster", rows,
 				wordsIn("What", func(r row) string { return r.what }),
-				numbers("Times", func(r row) Cell { return measure{factor: 1}.cell(r.f) }),
+				numbers("Times", func(r row) Cell { return a.cell(measure{factor: 1}, r.f) }),
 				counts("Pours", func(r row) int { return r.f.N }))})
 	}
 	if a.f.Cracks == nil {
@@ -203,7 +203,7 @@ func (a *author) evaporationExhibit(known []work.Evaporation, months []monthOfYe
 // rate shows an evaporation rate, which is known to two digits at best.
 func (a *author) rate(v float64) Cell {
 	m := a.units.evaporation
-	c := m.exact(v)
+	c := a.exact(m, v)
 	c.Text = grouped(v*m.factor, 2)
 	return c
 }

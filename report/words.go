@@ -17,6 +17,7 @@ import (
 type measure struct {
 	factor float64
 	unit   string
+	worded bool   // the unit is words, which languages have their own of
 	sign   string
 	digits digits
 }
@@ -58,31 +59,31 @@ func share(f figure.Figure) measure {
 }
 
 // atMost is the highest that a share may be, in words.
-func atMost(high float64) string { return share(figure.Figure{Value: high}).at(high) }
+func (v *voice) atMost(high float64) string { return v.at(share(figure.Figure{Value: high}), high) }
 
 // short is a figure for a table: "7% (6 to 8)".
-func (m measure) short(f figure.Figure) string {
-	return m.say(f, func(low, high string) string { return low + " to " + high })
+func (v *voice) short(m measure, f figure.Figure) string {
+	return v.ranged(m, f, v.to)
 }
 
 // long is a figure for a sentence: "7% (between 6 and 8)".
-func (m measure) long(f figure.Figure) string {
-	return m.say(f, func(low, high string) string { return "between " + low + " and " + high })
+func (v *voice) long(m measure, f figure.Figure) string {
+	return v.ranged(m, f, v.between)
 }
 
 // value is the figure without its range, for where that has just been said.
-func (m measure) value(f figure.Figure) string { return m.number(f.Value, m.decimals(f)) + m.unit }
+func (v *voice) value(m measure, f figure.Figure) string { return v.number(m, f.Value, m.decimals(f)) + v.unit(m) }
 
 // at is a bare limit, for a sentence that says what it is a limit of.
-func (m measure) at(v float64) string { return m.number(v, 0) + m.unit }
+func (v *voice) at(m measure, x float64) string { return v.number(m, x, 0) + v.unit(m) }
 
 // number writes a value of a figure without its unit.
-func (m measure) number(v float64, decimals int) string {
-	v *= m.factor
+func (v *voice) number(m measure, x float64, decimals int) string {
+	x *= m.factor
 	if m.digits == rough {
-		v = twoFigures(v)
+		x = twoFigures(x)
 	}
-	s := grouped(v, decimals)
+	s := grouped(x, decimals)
 	if minus, found := strings.CutPrefix(s, "−"); found {
 		return "−" + m.sign + minus
 	}
@@ -100,24 +101,24 @@ func twoFigures(v float64) float64 {
 
 // say writes the value and the range of a figure that is known. A range whose
 // ends are written alike says nothing but that the value is about so.
-func (m measure) say(f figure.Figure, between func(low, high string) string) string {
+func (v *voice) ranged(m measure, f figure.Figure, between func(low, high string) string) string {
 	if !f.Bounded {
-		return m.value(f)
+		return v.value(m, f)
 	}
 	d := m.decimals(f)
-	low, high := m.number(f.Low, d), m.number(f.High, d)
+	low, high := v.number(m, f.Low, d), v.number(m, f.High, d)
 	noLow, noHigh := math.IsInf(f.Low, 0), math.IsInf(f.High, 0)
 	switch {
 	case noLow && noHigh:
-		return m.value(f)
+		return v.value(m, f)
 	case noHigh:
-		return m.value(f) + " (" + low + " or more)"
+		return v.say("{value} ({low} or more)", with{"value": v.value(m, f), "low": low})
 	case noLow:
-		return m.value(f) + " (" + high + " or less)"
+		return v.say("{value} ({high} or less)", with{"value": v.value(m, f), "high": high})
 	case low == high:
-		return "about " + m.value(f)
+		return v.say("about {value}", with{"value": v.value(m, f)})
 	}
-	return m.value(f) + " (" + between(low, high) + ")"
+	return v.value(m, f) + " (" + between(low, high) + ")"
 }
 
 // decimals lets a figure show no more digits than its measure asks for or its

@@ -54,18 +54,19 @@ func TestFiguresInWords(t *testing.T) {
 		{plain, bounded(1.04, 0.65, 1.5), "1.0 (0.7 to 1.5)", "1.0 (between 0.7 and 1.5)"},
 		{plain, figure.Figure{Value: 0}, "0", "0"},
 	} {
-		if got := c.m.short(c.f); got != c.short {
+		if got := dollar.short(c.m, c.f); got != c.short {
 			t.Errorf("short: %q, want %q", got, c.short)
 		}
-		if got := c.m.long(c.f); got != c.long {
+		if got := dollar.long(c.m, c.f); got != c.long {
 			t.Errorf("long: %q, want %q", got, c.long)
 		}
 	}
 }
 
 func TestRareSharesAreOutOfAThousand(t *testing.T) {
+	a := newVoice("", "", "")
 	f := bounded(0.004, 0.001, 0.012)
-	if got, want := share(f).long(f), "4 in 1,000 (between 1 and 12)"; got != want {
+	if got, want := a.long(share(f), f), "4 in 1,000 (between 1 and 12)"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
