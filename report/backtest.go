@@ -2,8 +2,6 @@ package report
 
 import (
 	"cmp"
-	"encoding/json"
-	"io"
 
 	"pourback/analysis"
 	"pourback/analysis/backtest"
@@ -79,15 +77,4 @@ func (a *author) forecastTable(b *backtest.Backtest) *Table {
 		column[line]{head: "Held, %", number: true, cell: func(l line) Cell { return a.cell(share, l.is) }},
 		column[line]{head: "Should, %", number: true, cell: func(l line) Cell { return Cell{Text: l.want} }},
 		column[line]{head: "Placements", number: true, cell: func(l line) Cell { return whole(l.n) }})
-}
-
-// BacktestJSON writes the backtest as one JSON object, documented in
-// backtest.schema.json.
-func BacktestJSON(w io.Writer, b *backtest.Backtest) error {
-	text, err := json.Marshal(b)
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(append(text, '\n'))
-	return err
 }

@@ -1,17 +1,13 @@
 package report
 
 import (
-	"encoding/json"
-	"io"
-
 	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/concrete"
-	"pourback/analysis/figure"
 )
 
-// Balance writes what to call in for the last load: one sentence first.
-func Balance(w io.Writer, c concrete.BalanceCall, at concrete.Progress, opt Options) error {
+// BalancePage says what to call in for the last load: one sentence first.
+func BalancePage(c concrete.BalanceCall, at concrete.Progress, opt Options) Page {
 	a := newAuthor(&analysis.Factors{}, opt)
 	v := a.units.volume
 	p := Page{Title: "The last load", Answer: a.balanceAnswer(c, at)}
@@ -28,7 +24,7 @@ func Balance(w io.Writer, c concrete.BalanceCall, at concrete.Progress, opt Opti
 		{"Left over on average", Cell{Text: quantity(v, c.LeftoverYd, 2)}, on},
 	})}}
 	p.Notes = []string{"Measure what is left before you call: the plant sends what you say."}
-	return Terminal(w, []Page{p}, 0, false)
+	return p
 }
 
 func (a *author) balanceAnswer(c concrete.BalanceCall, at concrete.Progress) string {
@@ -40,23 +36,4 @@ func (a *author) balanceAnswer(c concrete.BalanceCall, at concrete.Progress) str
 		return "Call nothing in: what is on hand runs short " + timesIn100(c.ChanceShort) + "."
 	}
 	return "Call in " + quantity(v, c.CallYd, 2) + ": that runs short " + timesIn100(c.ChanceShort) + "; without it, " + timesIn100(c.NoCallShort) + "."
-}
-
-// BalanceJSON writes the same as one JSON object.
-func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concrete.BalanceCall) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(struct {
-		Bid         int64         `json:"bid"`
-		Day         int           `json:"day"`
-		PlacedYd    float64       `json:"placed_yd"`
-		Covered     float64       `json:"covered"` // share
-		OnHandYd    float64       `json:"on_hand_yd"`
-		Answer      string        `json:"answer"`
-		CallYd      float64       `json:"call_yd"`
-		ChanceShort float64       `json:"chance_short"`
-		NoCallShort float64       `json:"chance_short_without"`
-		LeftoverYd  float64       `json:"leftover_yd"`
-		RestYd      figure.Figure `json:"rest_yd"`
-	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, c.Answer, c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd})
 }

@@ -11,13 +11,13 @@ import (
 
 // WriteBid writes a bid as one self-contained document without script.
 func WriteBid(w io.Writer, b *bid.Bid, opt Options) error {
-	page := BidPage(b, opt)
-	v := view(page, nil, func(slug string) string { return "#" + slug })
+	sheetPage := BidPage(b, opt)
+	v := view(sheetPage, nil, func(slug string) string { return "#" + slug })
 	company := clean(opt.Company, longName)
 	s := struct {
 		sheet
 		Made string
-	}{sheet{Heading: page.Title, Company: cmp.Or(company, "Bid sheet"), Style: template.CSS(style), Policy: policy("'none'"), Page: v},
+	}{sheet{Heading: sheetPage.Title, Company: cmp.Or(company, "Bid sheet"), Style: template.CSS(style), Policy: policy("'none'"), Page: v},
 		"Made by pourback as of " + asOfText(b.AsOf) + "."}
 	var out bytes.Buffer
 	if err := templates.ExecuteTemplate(&out, "bid", s); err != nil {

@@ -119,12 +119,6 @@ func (a *bidAuthor) allHours() bid.Number {
 	return n
 }
 
-// with puts words behind a cell's figure.
-func (c Cell) with(words string) Cell {
-	c.Text += words
-	return c
-}
-
 // waiting is what clogs and other delays may take.
 func (a *bidAuthor) waiting() Exhibit {
 	d := a.b.Delay

@@ -1,8 +1,6 @@
 package report
 
 import (
-	"encoding/json"
-	"io"
 	"slices"
 	"strconv"
 
@@ -176,50 +174,4 @@ func (a *author) outcome(l bid.Line, f figure.Figure) Cell {
 		return a.known(a.units.volume, f)
 	}
 	return a.known(measure{factor: 1, unit: " h"}, f)
-}
-
-// BidsJSON writes what became of kept bids as one JSON object.
-func BidsJSON(w io.Writer, r *bid.Record) error {
-	type quantity struct {
-		What      string   `json:"what"`
-		Unit      string   `json:"unit"`
-		Predicted float64  `json:"predicted"`
-		P10       float64  `json:"p10"`
-		P90       float64  `json:"p90"`
-		Actual    *float64 `json:"actual"`
-		Held      *bool    `json:"held"`
-		Why       string   `json:"why,omitempty"`
-	}
-	type bid struct {
-		ID       int64      `json:"id"`
-		MadeOn   string     `json:"made_on"`
-		Name     string     `json:"name"`
-		JobNo    string     `json:"job_no"`
-		Why      string     `json:"why,omitempty"`
-		Says     string     `json:"says,omitempty"`
-		Counted  bool       `json:"counted"`
-		Compared []quantity `json:"compared"`
-	}
-	out := struct {
-		Answer string                   `json:"answer"`
-		Bids   []bid                    `json:"bids"`
-		Held   map[string]figure.Figure `json:"held_of_80_pct"`
-	}{r.Answer, make([]bid, 0, len(r.Outcomes)), map[string]figure.Figure{}}
-	for _, o := range r.Outcomes {
-		b := bid{o.ID, o.MadeOn.String(), o.Name, o.JobNo, o.Why, o.Says, o.Counted, make([]quantity, 0, len(o.Lines))}
-		for _, l := range o.Lines {
-			q := quantity{What: l.What, Unit: l.Unit, Predicted: l.Predicted, P10: l.Low, P90: l.High, Why: l.Why}
-			if l.Actual.OK {
-				q.Actual, q.Held = &l.Actual.V, &l.Held
-			}
-			b.Compared = append(b.Compared, q)
-		}
-		out.Bids = append(out.Bids, b)
-	}
-	for _, h := range r.Held {
-		out.Held[h.What] = h.Share
-	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(out)
 }

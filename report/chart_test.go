@@ -13,19 +13,6 @@ import (
 	"pourback/ingest/record"
 )
 
-// charts are those of all pages, by page.
-func chartsOf(pages []Page) []*Chart {
-	var all []*Chart
-	for _, p := range pages {
-		for _, e := range p.Exhibits {
-			if e.Chart != nil && e.Chart.Why == "" {
-				all = append(all, e.Chart)
-			}
-		}
-	}
-	return all
-}
-
 func option(t testing.TB, c *Chart) map[string]any {
 	t.Helper()
 	text, err := c.Option()

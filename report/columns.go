@@ -1,7 +1,5 @@
 package report
 
-import "strconv"
-
 // wordsIn is a column of words.
 func wordsIn[T any](head string, text func(T) string) column[T] {
 	return column[T]{head: head, cell: func(row T) Cell { return Cell{Text: text(row)} }}
@@ -16,17 +14,6 @@ func numbers[T any](head string, cell func(T) Cell) column[T] {
 func counts[T any](head string, n func(T) int) column[T] {
 	return numbers(head, func(row T) Cell { return whole(n(row)) })
 }
-
-// valued is a cell of a text for a value.
-func valued(text string, v float64) Cell {
-	return Cell{Text: text, Value: strconv.FormatFloat(v, 'g', -1, 64)}
-}
-
-// blank is a cell that has nothing to say.
-func blank() Cell { return Cell{Text: "–", unknown: true} }
-
-// unsaid is a cell of a figure that is not known, with the reason.
-func unsaid(why string) Cell { return Cell{Text: "not known", why: why, unknown: true} }
 
 // lastOf are the last n rows, or all.
 func lastOf[T any](rows []T, n int) []T { return rows[max(0, len(rows)-n):] }

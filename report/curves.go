@@ -8,8 +8,6 @@ import (
 	"pourback/analysis/stat/survival"
 )
 
-const daysPerYear = 365.25
-
 // mostCurves is how many curves can be told apart with their ranges shaded.
 const mostCurves = 3
 
@@ -63,17 +61,3 @@ func (a *author) crackedBy(km *survival.KM, age float64) Cell {
 	}
 	return a.known(ofHundred, figure.Figure{Value: risk.Value, Low: risk.Low, High: risk.High, Bounded: true})
 }
-
-// watchedTo is the age in days to which enough slabs are watched.
-func watchedTo(km *survival.KM) float64 {
-	end := 0.0
-	for i := range km.Time {
-		if km.AtRisk[i] >= fewest {
-			end = km.Time[i]
-		}
-	}
-	return end
-}
-
-// fewest is how many slabs must still be watched for a curve to go on.
-const fewest = 5

@@ -152,3 +152,19 @@ func curveData(name string, km *survival.KM) []opts.LineData {
 	}
 	return data
 }
+
+const daysPerYear = 365.25
+
+// watchedTo is the age in days to which enough slabs are watched.
+func watchedTo(km *survival.KM) float64 {
+	end := 0.0
+	for i := range km.Time {
+		if km.AtRisk[i] >= fewest {
+			end = km.Time[i]
+		}
+	}
+	return end
+}
+
+// fewest is how many slabs must still be watched for a curve to go on.
+const fewest = 5

@@ -69,3 +69,6 @@ func (d *Drawing) words(class, anchor, words string, x, y float64) {
 func (d *Drawing) upwards(class, words string, x, y float64) {
 	d.Shapes = append(d.Shapes, Shape{Class: class, Anchor: "middle", Words: words, Turned: true, Points: []Point{{x, y}}})
 }
+
+// mostKinds keeps a chart readable on a phone.
+const mostKinds = 12

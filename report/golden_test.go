@@ -71,7 +71,7 @@ func fixedPages() []Page {
 func TestTopicMarkup(t *testing.T) {
 	var b bytes.Buffer
 	pages := fixedPages()
-	charts := drawAll(pages)
+	charts := drawAll(chartsOf(pages))
 	for _, p := range pages {
 		v := view(p, charts, func(slug string) string { return slug + ".html" })
 		if err := templates.ExecuteTemplate(&b, "topic", v); err != nil {
@@ -92,16 +92,6 @@ func TestTerminalPages(t *testing.T) {
 		}
 		golden(t, name, b.Bytes())
 	}
-}
-
-// onePlacement is a company's first record.
-func onePlacement() record.Set {
-	return record.Set{
-		Jobs: []record.Job{{JobNo: "SF-1", ContractPrice: record.Some(record.Cents(2930_00)), BidCost: record.Some(record.Cents(2135_00)), ActualCost: record.Some(record.Cents(2480_00))}},
-		Placements: []record.Placement{{JobNo: "SF-1", Placement: "A", PlacedOn: asOf - 40, Use: "driveway", Method: "pump", PumpOutfit: "P1", Crew: "Heron",
-			CrewSize: record.Some(int64(4)), AreaSqft: record.Some(400.0), ThicknessIn: record.Some(4.0), NeatYd: record.Some(4.94), PlannedYd: record.Some(5.5), DeliveredYd: record.Some(5.75), LeftoverYd: record.Some(0.25),
-			LaborHours: record.Some(28.0), DelayMin: record.Some(int64(20)), Clogs: record.Some(int64(1)), ClogMin: record.Some(int64(20)), Reinforcement: "mesh", JointSpacingFt: record.Some(10.0),
-			AirTempF: record.Some(88.0), ConcreteTempF: record.Some(84.0), HumidityPct: record.Some(30.0), WindMPH: record.Some(9.0)}}}
 }
 
 // What the pages say where there is nothing, or next to nothing, to go by.

@@ -2,26 +2,17 @@ package report
 
 import (
 	"bytes"
-	"compress/gzip"
 	"crypto/sha256"
 	"embed"
 	"encoding/base64"
-	"fmt"
 	"html/template"
 	"io"
 	"slices"
 	"strings"
-	"sync"
 )
 
-//go:embed templates/*.html assets/*.js assets/style.css assets/pourday.css
+//go:embed templates/*.html assets/boot.js assets/style.css assets/pourday.css
 var files embed.FS
-
-//go:embed assets/echarts/echarts.min.js.gz
-var echartsGz []byte
-
-// libraryName is the drawing library as it lies beside a folder's pages.
-const libraryName = "echarts-5.6.0.js"
 
 var (
 	templates = template.Must(template.New("").Funcs(template.FuncMap{
@@ -29,9 +20,8 @@ var (
 		"odd":   func(i int) bool { return i%2 == 1 },
 		"parts": func(prose string) []string { return strings.Split(prose, "`") }, // every other one is a command
 	}).ParseFS(files, "templates/*.html"))
-	chartScript = mustRead("assets/chart.js")
-	boot        = "(function () {\n'use strict';\n" + chartScript + mustRead("assets/boot.js") + "})();"
-	style       = mustRead("assets/style.css")
+	boot  = "(function () {\n'use strict';\n" + chartScript + mustRead("assets/boot.js") + "})();"
+	style = mustRead("assets/style.css")
 
 	pourDayStyle = mustRead("assets/pourday.css")
 )
@@ -43,16 +33,6 @@ func mustRead(name string) string {
 	}
 	return string(b)
 }
-
-// library is the drawing library, unpacked once.
-var library = sync.OnceValues(func() (string, error) {
-	z, err := gzip.NewReader(bytes.NewReader(echartsGz))
-	if err != nil {
-		return "", fmt.Errorf("drawing library: %w", err)
-	}
-	text, err := io.ReadAll(z)
-	return string(text), err
-})
 
 // pageView is a page as the templates see it.
 type pageView struct {
@@ -116,6 +96,18 @@ func view(p Page, charts map[*Chart]*rendered, href func(slug string) string) pa
 		v.Exhibits = append(v.Exhibits, ev)
 	}
 	return v
+}
+
+// chartsOf are the charts of pages, those that are drawn.
+func chartsOf(pages []Page) (all []*Chart) {
+	for _, p := range pages {
+		for _, e := range p.Exhibits {
+			if e.Chart != nil && e.Chart.Why == "" {
+				all = append(all, e.Chart)
+			}
+		}
+	}
+	return all
 }
 
 func viewOf(c *Chart, d *rendered) *chartView {
@@ -185,7 +177,9 @@ func renderPage(w io.Writer, pages []Page, charts map[*Chart]*rendered, at int) 
 }
 
 // WriteSingle writes the pages as one self-contained document.
-func WriteSingle(w io.Writer, pages []Page) error { return writeSingle(w, pages, drawAll(pages)) }
+func WriteSingle(w io.Writer, pages []Page) error {
+	return writeSingle(w, pages, drawAll(chartsOf(pages)))
+}
 
 func writeSingle(w io.Writer, pages []Page, charts map[*Chart]*rendered) error {
 	lib, err := library()

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
-	"maps"
 	"strings"
 	"sync"
 	"testing"
@@ -16,16 +15,6 @@ import (
 	"pourback/ingest/record"
 )
 
-// company is the invented company's records to the data date of the tests.
-func company(t testing.TB) record.Set {
-	t.Helper()
-	s, _, err := invented.Generate(invented.Options{Seed: 1, Until: asOf})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
-
 // invention is what the invented company's records say, worked out once for all
 // tests: not to be changed.
 var invention = sync.OnceValues(func() (*analysis.Factors, error) {
@@ -35,15 +24,6 @@ var invention = sync.OnceValues(func() (*analysis.Factors, error) {
 	}
 	return analysis.Run(record.NewHistory(asOf, s), setting.Options{Visits: setting.VisitOptions{Asked: true, NoSites: true}})
 })
-
-func companyFactors(t testing.TB) *analysis.Factors {
-	t.Helper()
-	f, err := invention()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
-}
 
 func factorsJSON(t testing.TB, f *analysis.Factors) map[string]any {
 	t.Helper()
@@ -56,23 +36,6 @@ func factorsJSON(t testing.TB, f *analysis.Factors) map[string]any {
 		t.Fatal(err)
 	}
 	return v
-}
-
-// histories are answers to histories of all sizes, worked out once for all
-// tests: not to be changed.
-func histories(t testing.TB) map[string]*analysis.Factors {
-	t.Helper()
-	answered.Do(func() {
-		answered.all = map[string]*analysis.Factors{
-			"empty":   factorsOf(t, record.Set{}, setting.Options{}),
-			"one":     factorsOf(t, pours(1), setting.Options{}),
-			"three":   factorsOf(t, pours(3), setting.Options{}),
-			"pours":   factorsOf(t, pours(400), setting.Options{}),
-			"surveys": factorsOf(t, surveys(60), setting.Options{Event: setting.EventSeen}),
-			"company": factorsOf(t, company(t), setting.Options{Level: 0.95}),
-		}
-	})
-	return maps.Clone(answered.all)
 }
 
 var answered struct {

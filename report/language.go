@@ -10,7 +10,7 @@ import (
 // English.
 type language struct {
 	code     string
-	messages map[string]string          // by the English message; what is not in it is said in English
+	messages map[string]string           // by the English message; what is not in it is said in English
 	made     func(english string) string // makes a message up, in place of messages
 	single   func(n int) bool            // whether so many things are said in the first of two forms
 }

@@ -4,7 +4,6 @@ import (
 	"math"
 	"strconv"
 
-	"pourback/analysis/figure"
 	"pourback/ingest/record"
 )
 
@@ -19,8 +18,6 @@ func (a *voice) sign() string {
 // money writes an amount in whole units of the currency: "$84,200".
 func (a *voice) money(c record.Cents) string { return a.at(a.cash(), math.Round(c.Dollars())) }
 
-func (a *voice) moneyCell(c record.Cents) Cell { return Cell{Text: a.money(c), Value: c.String()} }
-
 // cash shows sums of money that were booked.
 func (a *voice) cash() measure { return measure{factor: 1, sign: a.sign(), digits: round} }
 
@@ -33,18 +30,6 @@ func (a *voice) dollars(v float64) string { return a.at(a.about(), v) }
 // perArea shows costs of an area, which are in the currency per ft².
 func (a *voice) perArea() measure {
 	return measure{factor: 1 / a.units.area.factor, sign: a.sign(), digits: cents}
-}
-
-// sumCell is a figure of money that was booked.
-func (a *voice) sumCell(f figure.Figure) Cell { return a.cell(a.cash(), f) }
-
-// moneyFigure is an amount with its range: "$5,710 (5,200 to 6,300)".
-func (a *voice) moneyFigure(f figure.Figure, decimals int) Cell {
-	c := Cell{Text: a.amount(f.Value, decimals), Value: strconv.FormatFloat(f.Value, 'g', -1, 64)}
-	if f.Bounded && !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) {
-		c.Text += " (" + grouped(f.Low, decimals) + " to " + grouped(f.High, decimals) + ")"
-	}
-	return c
 }
 
 // amount is money with so many decimals.

@@ -66,7 +66,7 @@ func TestCracksStillToComeAreSaidOnce(t *testing.T) {
 	if f.Cracks.Later.Slabs < 100 {
 		t.Fatalf("only %s sound slabs are in warranty: too few to know the number again", slabs)
 	}
-	page := pageOf(t, companyPages(f), cracksSlug)
+	page := pageOf(t, Pages(f, Options{}), cracksSlug)
 	var said []string
 	for _, s := range words(page) {
 		if regexp.MustCompile(`\b` + slabs + `\b.* warranty .*\bmay\b`).MatchString(s) {

@@ -17,7 +17,6 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"pourback/analysis"
-	"pourback/analysis/bid"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 )
@@ -37,7 +36,7 @@ const singleName = "single.html"
 
 // writeBoth writes a report as a folder and as a single file in it, drawn once.
 func writeBoth(dir string, pages []Page) error {
-	charts := drawAll(pages)
+	charts := drawAll(chartsOf(pages))
 	if err := writeFolder(dir, pages, charts); err != nil {
 		return err
 	}
@@ -62,20 +61,6 @@ var (
 
 func companyPages(f *analysis.Factors) []Page {
 	return Pages(f, Options{Company: "Saltgrass Flatwork", Bids: someBids("Lot 14, Mesquite Lane", "J-1")})
-}
-
-// someBids are kept bids of every fate, called by a name, on a job.
-func someBids(name, job string) *bid.Record {
-	line := func(what string, predicted, low, high float64, actual record.Number) bid.Line {
-		return bid.Line{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: actual.OK && low <= actual.V && actual.V <= high, Why: "no contract price yet"}
-	}
-	return &bid.Record{
-		Outcomes: []bid.Outcome{
-			{ID: 1, MadeOn: asOf - 90, Name: name, JobNo: job, Counted: true, Lines: []bid.Line{
-				line("hours", 41, 33, 50, record.Some(44.0)), line("yards", 10.2, 9.7, 10.8, record.Some(11.5)),
-				line("cost", 6480, 6010, 6990, record.Some(6400.0)), line("margin", 0.28, 0.22, 0.33, record.Number{})}},
-			{ID: 2, MadeOn: asOf - 9, Name: name, JobNo: job, Why: "no records of this job yet"}},
-		Held: []bid.Held{{What: "hours", Share: between(0.85, 0.6, 0.95)}, {What: "yards", Share: between(0.4, 0.2, 0.6)}, {What: "cost", Share: between(0.97, 0.9, 0.99)}}}
 }
 
 // companyWritten is that report: its pages, its folder and its single file.

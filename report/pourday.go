@@ -1,10 +1,7 @@
 package report
 
 import (
-	"bytes"
 	"fmt"
-	"html/template"
-	"io"
 	"slices"
 	"strings"
 	"time"
@@ -18,8 +15,6 @@ import (
 // pourDay is the crew's sheet as its template sees it.
 type pourDay struct {
 	*phrases
-	Policy              string
-	Style               template.CSS
 	Company, Name, When string
 	Foot, Metric        string
 	JobNo               string
@@ -86,27 +81,12 @@ type PourDay struct {
 	Lang     string         // one of [Languages]
 }
 
-// WritePourDay writes the crew's sheet for the pour of a bid, in English or
-// Spanish: the order, the joints, cautions, and blanks that are named as the
-// columns of the record files.
-func WritePourDay(w io.Writer, p PourDay, opt Options) error {
+// PourDaySheet is the crew's sheet for the pour of a bid, in English or Spanish:
+// the order, the joints, cautions, and blanks that are named as the columns of
+// the record files.
+func PourDaySheet(p PourDay, opt Options) pourDay {
 	a := &bidAuthor{author: newAuthor(&analysis.Factors{AsOf: p.Bid.AsOf}, opt), b: p.Bid}
-	d := pourDayAuthor{a, phrasesOf(p.Lang), p.Reckoner}.sheet(p.ID)
-	var out bytes.Buffer
-	if err := templates.ExecuteTemplate(&out, "pourday", d); err != nil {
-		return err
-	}
-	_, err := w.Write(out.Bytes())
-	return err
-}
-
-// WritePourDayFile writes the crew's sheet into a file, whole or not at all.
-func WritePourDayFile(path string, p PourDay, opt Options) error {
-	var out bytes.Buffer
-	if err := WritePourDay(&out, p, opt); err != nil {
-		return err
-	}
-	return replaceFile(path, out.Bytes())
+	return pourDayAuthor{a, phrasesOf(p.Lang), p.Reckoner}.sheet(p.ID)
 }
 
 type pourDayAuthor struct {
@@ -117,7 +97,7 @@ type pourDayAuthor struct {
 
 func (a pourDayAuthor) sheet(id int64) pourDay {
 	b := a.b
-	d := pourDay{phrases: a.p, Policy: policyOf("'none'", pourDayStyle), Style: template.CSS(pourDayStyle), Company: a.company,
+	d := pourDay{phrases: a.p, Company: a.company,
 		Name: strings.TrimPrefix(a.title(), "Bid: "), JobNo: clean(b.JobNo, shortName), When: a.when(), Foot: fmt.Sprintf(a.p.Page, id, b.AsOf), Cautions: a.care()}
 	if id == 0 {
 		d.Foot = strings.TrimSpace(strings.Replace(d.Foot, " 0", "", 1))

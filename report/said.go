@@ -12,7 +12,7 @@ import (
 
 // said is a sentence of the analysis, which may hold names, in the units and
 // the currency that are read.
-func (a *author) said(s string) string {
+func (a *voice) said(s string) string {
 	s = strings.NewReplacer(" %", "%", "the overage table", "the table on waste", "over neat", "over the drawing", "the hazard model", "the comparison of all of it at once").Replace(clean(s, longText))
 	if a.currency != "$" {
 		s = strings.ReplaceAll(s, "$", a.sign())
@@ -24,7 +24,7 @@ func (a *author) said(s string) string {
 }
 
 // saidAll is said of each.
-func (a *author) saidAll(notes []string) []string {
+func (a *voice) saidAll(notes []string) []string {
 	out := make([]string, len(notes))
 	for i, n := range notes {
 		out[i] = a.said(n)

@@ -5,7 +5,6 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
-	"pourback/analysis/figure"
 	"pourback/analysis/visits"
 	"pourback/ingest/record"
 )
@@ -45,9 +44,6 @@ func (a *author) guideNotes(f visits.CracksSeen) []string {
 	}
 	return notes
 }
-
-// exactIn is a width with its unit, after a space.
-func (v *voice) exactIn(m measure, in float64) string { return " " + grouped(in*m.factor, 3) + m.unit }
 
 func (a *author) seenAges(s visits.SeenCracks) Exhibit {
 	type age = visits.SeenAt
@@ -108,16 +104,6 @@ func (a *author) crackKinds(f visits.CracksSeen) Exhibit {
 		column[row]{head: "Slabs", number: true, cell: func(r row) Cell { return whole(r.Slabs) }},
 		column[row]{head: "Median width," + w.unit, number: true, cell: func(r row) Cell { return a.thousandths(w, r.Width) }},
 		column[row]{head: "Median length," + a.units.spacing.unit, number: true, cell: func(r row) Cell { return a.bare(a.units.spacing, r.Length) }})}
-}
-
-// thousandths shows small lengths to the last digit that a crack gauge has.
-func (v *voice) thousandths(m measure, f figure.Figure) Cell {
-	if !f.Known() {
-		return Cell{Text: "–"}
-	}
-	c := v.known(measure{factor: m.factor}, f)
-	c.Text = grouped(f.Value*m.factor, 3)
-	return c
 }
 
 func (a *author) growing(f visits.CracksSeen) Exhibit {

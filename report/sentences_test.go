@@ -221,7 +221,7 @@ func TestWhereTimeGoes(t *testing.T) {
 		"Most time goes to truck late: 60% of all minutes lost.":                                                                {{Name: "truck late", Share: 0.6}, {Name: "clog", Share: 0.4}},
 		"52% of all minutes lost stand under “other”: note the cause at each delay. Of the rest most goes to truck late (14%).": {{Name: "other", Share: 0.52}, {Name: "truck late", Share: 0.14}},
 	} {
-		if got := a.delaysSay(causes); got != want {
+		if got := newAuthor(&analysis.Factors{}, Options{}).delaysSay(causes); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

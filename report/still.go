@@ -32,7 +32,7 @@ func compiled() ([]*goja.Program, error) {
 	var all []*goja.Program
 	for _, part := range []struct{ name, text string }{
 		{"host.js", "function setTimeout() { return 0; } function clearTimeout() {}"}, // the library asks for them and needs no more
-		{libraryName, lib}, {"chart.js", chartScript}, {"still.js", mustRead("assets/still.js")},
+		{libraryName, lib}, {"chart.js", chartScript}, {"still.js", stillScript},
 	} {
 		p, err := goja.Compile(part.name, part.text, false)
 		if err != nil {
@@ -101,17 +101,12 @@ type rendered struct {
 	err    error
 }
 
-// drawAll draws the charts of all pages. A chart that cannot be drawn holds the
-// error; the others are drawn all the same.
-func drawAll(pages []Page) map[*Chart]*rendered {
-	all, todo := map[*Chart]*rendered{}, []*Chart{}
-	for _, p := range pages {
-		for _, e := range p.Exhibits {
-			if e.Chart != nil && e.Chart.Why == "" {
-				all[e.Chart] = &rendered{}
-				todo = append(todo, e.Chart)
-			}
-		}
+// drawAll draws charts. One that cannot be drawn holds the error; the others are
+// drawn all the same.
+func drawAll(todo []*Chart) map[*Chart]*rendered {
+	all := make(map[*Chart]*rendered, len(todo))
+	for _, c := range todo {
+		all[c] = &rendered{}
 	}
 	queue := make(chan *Chart, len(todo))
 	for _, c := range todo {

@@ -2,12 +2,7 @@ package report
 
 import (
 	"cmp"
-	"math"
 	"slices"
-	"strconv"
-	"unicode/utf8"
-
-	"pourback/analysis/figure"
 )
 
 // Table is rows of figures. The first cell of a row names it.
@@ -26,22 +21,6 @@ type Column struct {
 	Head   string
 	Number bool // its cells are numbers
 }
-
-// Cell is one figure or word.
-type Cell struct {
-	Text  string
-	Value string // the figure as the JSON has it; "" for a word
-	Note  int    // which line of the table's foot belongs to it, from 1; 0 for none
-	Below string // a second line: what the figure rests on
-	Shade int    // how dark its ground is, from 1 to 5; 0 for plain
-
-	why     string
-	unknown bool
-}
-
-// Short says whether a cell is better kept on one line, as dates and the names
-// of jobs are.
-func (c Cell) Short() bool { return utf8.RuneCountInString(c.Text) <= 16 }
 
 // column makes one cell of each row.
 type column[T any] struct {
@@ -94,34 +73,6 @@ func (t *Table) mark() {
 			}
 		}
 	}
-}
-
-// word is a cell of text from the records.
-func word(s string) Cell { return Cell{Text: clean(s, shortName)} }
-
-// whole is a cell of an exact count.
-func whole(n int) Cell { return Cell{Text: count(n), Value: strconv.Itoa(n)} }
-
-// exact is a cell of a sum, which has no range.
-func (v *voice) exact(m measure, x float64) Cell {
-	return Cell{Text: v.number(m, x, 0), Value: strconv.FormatFloat(x, 'g', -1, 64)}
-}
-
-// cell shows a figure with its range, or why there is none.
-func (v *voice) cell(m measure, f figure.Figure) Cell {
-	if !f.Known() {
-		return Cell{Text: "not known", why: f.Why, unknown: true}
-	}
-	return v.known(m, f)
-}
-
-// known is the cell of a figure that is known.
-func (v *voice) known(m measure, f figure.Figure) Cell {
-	why := f.Why
-	if f.Bounded && math.IsInf(f.Low, 0) && math.IsInf(f.High, 0) {
-		why = "too few records to draw a range"
-	}
-	return Cell{Text: v.short(m, f), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), why: why}
 }
 
 // most sorts rows by how much they rest on, and then as they came.

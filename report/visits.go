@@ -116,15 +116,6 @@ func siteCell(site string) Cell {
 	return word(site)
 }
 
-// bare is a figure's cell without its unit, which the head bears.
-func (v *voice) bare(m measure, f figure.Figure) Cell {
-	if !f.Known() {
-		return Cell{Text: "–"}
-	}
-	m.unit = ""
-	return v.cell(m, f)
-}
-
 // VisitPages are the pages of the visits alone, as a terminal shows them: where
 // to drive, what is open and which new pours to worry about, or the story of
 // the one slab that was asked about.

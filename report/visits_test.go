@@ -13,12 +13,6 @@ import (
 	"pourback/ingest/record"
 )
 
-// visited answers what happens after the pour.
-func visited(t testing.TB, s record.Set) *analysis.Factors {
-	t.Helper()
-	return factorsOf(t, s, setting.Options{Topics: []string{setting.VisitsTopic}})
-}
-
 func visitedHistories(t testing.TB) map[string]*analysis.Factors {
 	return map[string]*analysis.Factors{
 		"empty":   visited(t, record.Set{}),

@@ -46,9 +46,6 @@ func (a *author) pastWaste() Exhibit {
 		Says: "Concrete used over the drawing, kind by kind."}
 }
 
-// mostKinds keeps a chart readable on a phone.
-const mostKinds = 12
-
 // allKinds is the row of all placements, where there are several kinds.
 func allKinds(o *concrete.Overage, kinds int) []concrete.Group {
 	if kinds < 2 {

@@ -17,7 +17,7 @@ import (
 type measure struct {
 	factor float64
 	unit   string
-	worded bool   // the unit is words, which languages have their own of
+	worded bool // the unit is words, which languages have their own of
 	sign   string
 	digits digits
 }
@@ -72,7 +72,9 @@ func (v *voice) long(m measure, f figure.Figure) string {
 }
 
 // value is the figure without its range, for where that has just been said.
-func (v *voice) value(m measure, f figure.Figure) string { return v.number(m, f.Value, m.decimals(f)) + v.unit(m) }
+func (v *voice) value(m measure, f figure.Figure) string {
+	return v.number(m, f.Value, m.decimals(f)) + v.unit(m)
+}
 
 // at is a bare limit, for a sentence that says what it is a limit of.
 func (v *voice) at(m measure, x float64) string { return v.number(m, x, 0) + v.unit(m) }

@@ -2,29 +2,20 @@ package report
 
 import (
 	"encoding/json"
-	"math"
 	"strings"
 	"testing"
 	"unicode"
 
 	"pgregory.net/rapid"
 
-	"pourback/analysis"
 	"pourback/analysis/figure"
 	"pourback/ingest/record"
 )
 
-// inf is an open end.
-var inf = math.Inf(1)
-
-func bounded(value, low, high float64) figure.Figure {
-	return figure.Figure{Value: value, Low: low, High: high, Bounded: true}
-}
-
 // The expected texts are our own style: no published source.
 func TestFiguresInWords(t *testing.T) {
 	hour := measure{factor: 1, unit: " ft² per person-hour"}
-	dollar, franc := newAuthor(&analysis.Factors{}, Options{}), newAuthor(&analysis.Factors{}, Options{Currency: "CHF", Units: "si"})
+	dollar, franc := newVoice("", "", ""), newVoice("", "si", "CHF")
 	for _, c := range []struct {
 		m           measure
 		f           figure.Figure
@@ -72,9 +63,9 @@ func TestRareSharesAreOutOfAThousand(t *testing.T) {
 }
 
 func TestMoney(t *testing.T) {
-	dollar, franc := newAuthor(&analysis.Factors{}, Options{}), newAuthor(&analysis.Factors{}, Options{Currency: "CHF"})
+	dollar, franc := newVoice("", "", ""), newVoice("", "", "CHF")
 	for _, c := range []struct {
-		a    *author
+		a    *voice
 		c    record.Cents
 		want string
 	}{
@@ -98,13 +89,6 @@ func TestSmallWords(t *testing.T) {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
-}
-
-// hostile texts are what a record file may hold.
-var hostile = []string{
-	`</script><script>alert(1)</script>`, `__f__alert(1)__f__`, `$fn:errorBar`, `=HYPERLINK("http://example.com")`, `"><img src=x onerror=alert(1)>`,
-	"\u202Egnp.exe", "\u202aLR\u202c\u2066i\u2069", "حفارة", "עגורן 3", "\x1b[31mred\x1b[0m", "a\x00b\u0007", "two\nlines\ttab", "{{.Answer}}", "{a|rich} {b} {c0} $& $1",
-	strings.Repeat("W", 500), strings.Repeat("👷🏽", 60), "&lt;b&gt; &amp;", "'; DROP TABLE jobs; --", "\xff\xfe broken", "\u2028\u2029",
 }
 
 func TestCleanTextIsOneHarmlessLine(t *testing.T) {

@@ -17,7 +17,7 @@ func WriteFile(path string, pages []Page) error {
 // Write writes the pages as a folder of linked files, making the folder where
 // there is none. Nothing is written unless every page can be; each file is
 // replaced whole.
-func Write(dir string, pages []Page) error { return writeFolder(dir, pages, drawAll(pages)) }
+func Write(dir string, pages []Page) error { return writeFolder(dir, pages, drawAll(chartsOf(pages))) }
 
 func writeFolder(dir string, pages []Page, charts map[*Chart]*rendered) error {
 	lib, err := library()

@@ -73,7 +73,7 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 	if b.settings.JSON {
 		return report.BalanceJSON(b.stdout, b.id, b.day, at, call)
 	}
-	return report.Balance(b.stdout, call, at, b.reportOptions())
+	return report.Terminal(b.stdout, []report.Page{report.BalancePage(call, at, b.reportOptions())}, 0, false)
 }
 
 // progress reads how far the pour is, and says all that is wrong with it.
