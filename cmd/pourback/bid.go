@@ -15,7 +15,8 @@ import (
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 // bidCommand is what a call of `pourback bid` asks for.
@@ -86,14 +87,14 @@ func newBid(a *app) *cobra.Command {
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
 	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
 	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
-	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(report.Languages, ", ")+"); column names stay as they are")
+	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(page.Languages, ", ")+"); column names stay as they are")
 	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
 	return cmd
 }
 
 func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
-	if !slices.Contains(report.Languages, b.lang) {
-		return usagef("--lang %q: want one of %s", b.lang, strings.Join(report.Languages, ", "))
+	if !slices.Contains(page.Languages, b.lang) {
+		return usagef("--lang %q: want one of %s", b.lang, strings.Join(page.Languages, ", "))
 	}
 	if b.out != "" && b.out == b.pourDay {
 		return usagef("--out and --pour-day both name %s: give each its own file", b.out)
@@ -168,13 +169,13 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	opt := b.reportOptions()
 	var written []string
 	if b.out != "" {
-		if err := report.WriteBidFile(b.out, offer, opt); err != nil {
+		if err := out.WriteBidFile(b.out, offer, opt); err != nil {
 			return err
 		}
 		written = append(written, "The bid sheet is in "+b.out+".")
 	}
 	if b.pourDay != "" {
-		if err := report.WritePourDayFile(b.pourDay, report.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner, Lang: b.lang}, opt); err != nil {
+		if err := out.WritePourDayFile(b.pourDay, page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner, Lang: b.lang}, opt); err != nil {
 			return err
 		}
 		written = append(written, "The pour-day sheet is in "+b.pourDay+": print it for the crew.")
@@ -186,11 +187,11 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 			*bid.Bid
 		}{id, offer})
 	case b.out == "":
-		if err := report.Terminal(b.stdout, []report.Page{report.BidPage(offer, opt)}, b.width, false); err != nil {
+		if err := out.Terminal(b.stdout, []page.Page{page.BidPage(offer, opt)}, b.width, false); err != nil {
 			return err
 		}
 	default:
-		fmt.Fprintln(b.stdout, report.BidPage(offer, opt).Answer)
+		fmt.Fprintln(b.stdout, page.BidPage(offer, opt).Answer)
 		for _, c := range offer.Cautions {
 			b.tell("Look again: %s", c)
 		}

@@ -12,7 +12,8 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 //go:embed demobid.yaml
@@ -58,14 +59,14 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if err != nil {
 		return nil, 0, err
 	}
-	if err := report.WriteBidFile(filepath.Join(d.dir, "bid.html"), offer, d.reportOptions()); err != nil {
+	if err := out.WriteBidFile(filepath.Join(d.dir, "bid.html"), offer, d.reportOptions()); err != nil {
 		return nil, 0, err
 	}
 	reckoner, err := bid.ReckonerOf(h, asked, opt)
 	if err != nil {
 		return nil, 0, err
 	}
-	return offer, id, report.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), report.PourDay{Bid: offer, ID: id, Reckoner: reckoner, Lang: "en"}, d.reportOptions())
+	return offer, id, out.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), page.PourDay{Bid: offer, ID: id, Reckoner: reckoner, Lang: "en"}, d.reportOptions())
 }
 
 // latestJobs are the places of the last jobs that can be bid on and whose

@@ -12,7 +12,9 @@ import (
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/chart"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 func newReport(a *app) *cobra.Command {
@@ -52,8 +54,8 @@ func newReport(a *app) *cobra.Command {
 }
 
 // report writes the report and returns the file to open.
-func (a *app) report(ctx context.Context, st *store.Store, out, single, month string, withSites bool) (string, error) {
-	report.Warm()
+func (a *app) report(ctx context.Context, st *store.Store, dir, single, month string, withSites bool) (string, error) {
+	chart.Warm()
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
 	f, h, err := a.answers(ctx, st, nil, func(o *setting.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
 	if err != nil {
@@ -66,11 +68,11 @@ func (a *app) report(ctx context.Context, st *store.Store, out, single, month st
 	if opt.Bids, err = a.bidOutcomes(ctx, st, h); err != nil {
 		return "", err
 	}
-	pages := report.Pages(f, opt)
+	pages := page.Pages(f, opt)
 	if single != "" {
-		return single, report.WriteFile(single, pages)
+		return single, out.WriteFile(single, pages)
 	}
-	return filepath.Join(out, "index.html"), report.Write(out, pages)
+	return filepath.Join(dir, "index.html"), out.Write(dir, pages)
 }
 
 // sitesOf are the sites of jobs by their numbers.

@@ -11,7 +11,8 @@ import (
 	"pourback/analysis"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 func newVisits(a *app) *cobra.Command {
@@ -61,9 +62,9 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return err
 	}
 	if v.settings.JSON {
-		return report.JSON(v.stdout, f)
+		return out.JSON(v.stdout, f)
 	}
-	return report.Terminal(v.stdout, report.VisitPages(f, v.reportOptions()), v.width, false)
+	return out.Terminal(v.stdout, page.VisitPages(f, v.reportOptions()), v.width, false)
 }
 
 // unknownSlab says that no placement bears the name that was asked for.
@@ -86,8 +87,8 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 		v.tell("No visit is due by %s and none overdue: %s was not written, for a calendar file holds at least one", f.Visits.DueBy, v.ics)
 		return nil
 	}
-	err := report.WriteWhole(v.ics, func(w io.Writer) error {
-		return report.Calendar(w, f, report.CalendarOptions{Units: v.settings.Units, Sites: v.sites})
+	err := out.WriteWhole(v.ics, func(w io.Writer) error {
+		return out.Calendar(w, f, out.CalendarOptions{Units: v.settings.Units, Sites: v.sites})
 	})
 	if err != nil {
 		return fmt.Errorf("calendar file %s: %w", v.ics, err)
