@@ -231,6 +231,12 @@ func TestABidIsKeptWhole(t *testing.T) {
 
 // The price rises with the certainty, the cost with the area, no number is not a
 // number, and all joints keep their bounds, whatever the job.
+//
+// Both bids draw from one seed, but what an unplanned load costs does not cancel
+// between them: their orders are whole steps of the plant, so other draws come
+// short. On the smallest jobs a seventh more area costs about $6 to $12 more; of
+// 400 draws the difference of the means has a standard deviation of up to $4.4,
+// of 4,000 up to $1.4, an eighth of what it is to show.
 func TestLawsOfABid(t *testing.T) {
 	h := saltgrass(t, 40, 9)
 	rapid.Check(t, func(t *rapid.T) {
@@ -238,7 +244,7 @@ func TestLawsOfABid(t *testing.T) {
 			LengthFt: rapid.Float64Range(4, 90).Draw(t, "length"), ThicknessIn: rapid.SampledFrom([]float64{2, 3.5, 4, 5, 6.5}).Draw(t, "thickness"),
 			Method:        rapid.SampledFrom([]string{"pump", "chute", ""}).Draw(t, "method"),
 			Reinforcement: rapid.SampledFrom([]string{"", "mesh", "rebar", "rebar+fiber"}).Draw(t, "steel")}
-		spec := BidSpec{On: "7", Draws: 400, Placements: []BidPlacement{p}}
+		spec := BidSpec{On: "7", Draws: 4000, Placements: []BidPlacement{p}}
 		opt := Options{Seed: rapid.Uint64().Draw(t, "seed")}
 		where := h
 		if rapid.Bool().Draw(t, "stranger") {
