@@ -35,7 +35,7 @@ func (c Cell) MarshalJSON() ([]byte, error) {
 	})
 }
 
-// band is the place of a spacing among the bands, or -1 where it is unknown.
+// Band is the place of a spacing among the bands, or -1 where it is unknown.
 func Band(spacing record.Number, bands []float64) int {
 	if !spacing.OK || !(spacing.V >= bands[0]) {
 		return -1
@@ -105,7 +105,7 @@ func crackCell(km *survival.KM, horizon, level float64) Cell {
 	return c
 }
 
-// garwood is the rate in 100 placement-years, with exact limits.
+// Garwood is the rate in 100 placement-years, with exact limits.
 func Garwood(events int, days, level float64) figure.Figure {
 	return figure.Estimated(interval.Garwood(events, days/DaysPerYear/100, level))
 }
@@ -129,7 +129,7 @@ func watchedDays(km *survival.KM) float64 {
 	return sum
 }
 
-// riskAt is the probability of a crack by the day, 1 − Kaplan-Meier.
+// RiskAt is the probability of a crack by the day, 1 − Kaplan-Meier.
 func RiskAt(km *survival.KM, day, level float64) figure.Figure {
 	if km.AtRiskAt(day) == 0 && km.Last() < day && km.Survival[len(km.Survival)-1] > 0 {
 		return figure.Unknown("no slab of this kind has been watched for %.0f days: the longest for %.0f", day, km.Last())
@@ -139,7 +139,7 @@ func RiskAt(km *survival.KM, day, level float64) figure.Figure {
 	return figure.Estimated(risk, err)
 }
 
-// bySpacing are the cells of reinforcement × spacing band, unknown spacing last
+// BySpacing are the cells of reinforcement × spacing band, unknown spacing last
 // within each reinforcement.
 func (s *Slabs) BySpacing(bands []float64, horizon, level float64) []Cell {
 	width := len(bands) + 1
@@ -173,7 +173,7 @@ func (s *Slabs) bySteel(horizon, level float64) []Cell {
 	return orEmpty(cells)
 }
 
-// together is the cell of all slabs.
+// Together is the cell of all slabs.
 func (s *Slabs) Together(horizon, level float64) Cell {
 	c := emptyCell()
 	if _, cells := s.crackCells(make([]int, s.N()), horizon, level); cells != nil {

@@ -68,7 +68,7 @@ func coxTerm(fit *survival.Cox, f *Frame, j int, level float64, profile bool) Co
 	return t
 }
 
-// hazardRatio is a column's ratio with limits that fit the number of events:
+// HazardRatio is a column's ratio with limits that fit the number of events:
 // by profile where Firth's penalty is on. Slabs of one job go together: where
 // that makes the error greater, the limits are widened by as much.
 func HazardRatio(fit *survival.Cox, j int, level float64, profile bool) (stat.Estimate, error) {

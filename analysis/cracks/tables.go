@@ -8,7 +8,7 @@ import (
 	"pourback/analysis/stat/survival"
 )
 
-// falseFinds is the share of false ones that is borne among the tables said to
+// FalseFinds is the share of false ones that is borne among the tables said to
 // differ (Benjamini & Hochberg 1995).
 const FalseFinds = 0.10
 

@@ -25,22 +25,22 @@ type Figure struct {
 // Known says whether the figure has a value.
 func (f Figure) Known() bool { return f.OK }
 
-// unknown is a figure that the records cannot support.
+// Unknown is a figure that the records cannot support.
 func Unknown(why string, args ...any) Figure { return Figure{Why: fmt.Sprintf(why, args...)} }
 
-// leastForRate is the fewest placements from which a modelled rate is shown;
+// LeastForRate is the fewest placements from which a modelled rate is shown;
 // under it a group is pooled or refused.
 const LeastForRate = 5
 
-// leastEvents is the fewest events from which groups are compared.
+// LeastEvents is the fewest events from which groups are compared.
 const LeastEvents = 3
 
-// total is an exact sum over n records: it has no interval.
+// Total is an exact sum over n records: it has no interval.
 func Total(value float64, n int, method string) Figure {
 	return Figure{Value: value, N: n, Method: method, OK: true}
 }
 
-// estimated is what a method answers, or why it has no answer.
+// Estimated is what a method answers, or why it has no answer.
 func Estimated(e stat.Estimate, err error) Figure {
 	if err != nil {
 		return Unknown("%s", Reason(err))
@@ -48,7 +48,7 @@ func Estimated(e stat.Estimate, err error) Figure {
 	return Figure{Value: e.Value, Low: e.Low, High: e.High, Level: e.Level, N: e.N, Method: e.Method, Bounded: true, OK: true}
 }
 
-// orBare is what a method answers; where it cannot bound the value, the value
+// OrBare is what a method answers; where it cannot bound the value, the value
 // alone and why it is not bounded.
 func OrBare(e stat.Estimate, err error, value float64, n int, method string) Figure {
 	if err == nil || n == 0 {
@@ -57,7 +57,7 @@ func OrBare(e stat.Estimate, err error, value float64, n int, method string) Fig
 	return Figure{Value: value, N: n, Method: method, Why: Reason(err), OK: true}
 }
 
-// reason says a method's error in the owner's words.
+// Reason says a method's error in the owner's words.
 func Reason(err error) string {
 	for _, r := range []struct {
 		is   error

@@ -50,7 +50,7 @@ const (
 	RealChange = "a real change"
 )
 
-// yearOfMonths is how many months are judged by those before them, once there
+// YearOfMonths is how many months are judged by those before them, once there
 // are as many before.
 const YearOfMonths = 12
 

@@ -41,7 +41,7 @@ func (t *tally) add(j *Job) {
 	}
 }
 
-// monthNumber counts months, twelve to a year from 0.
+// MonthNumber counts months, twelve to a year from 0.
 func MonthNumber(on record.Date) int {
 	year, month, _ := on.Time().Date()
 	return 12*year + int(month) - 1

@@ -83,7 +83,7 @@ func (m MeshVsRebar) takes(it string) string {
 	return s + "."
 }
 
-// chances are said in whole numbers, and never as certain.
+// Chances are said in whole numbers, and never as certain.
 func Chances(p float64) string {
 	return fmt.Sprintf("%.0f times in 100", min(99, max(1, math.Round(p))))
 }

@@ -129,7 +129,7 @@ func (l *LateLoads) count(h *record.History) {
 	}
 }
 
-// longestDischarge is the most minutes from batching to the end of discharge
+// LongestDischarge is the most minutes from batching to the end of discharge
 // among the timed loads of placement i.
 func LongestDischarge(h *record.History, i int) (longest record.Number) {
 	loads := h.LoadsOf(i)

@@ -72,7 +72,7 @@ func PumpOf(h *record.History, opt setting.Options) *Pump {
 
 func amountOrUnknown(n record.Number) string { return figure.OrUnknown(record.FieldText(&n)) }
 
-// counted says whether a placement tells of clogs.
+// Counted says whether a placement tells of clogs.
 func Counted(p *record.Placement) bool { return p.Pumped() && p.Clogs.OK && p.DeliveredYd.Or(0) > 0 }
 
 // pumpGroups are the groups of rows by a name, in the order of the names.

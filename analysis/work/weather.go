@@ -27,7 +27,7 @@ type Weather struct {
 	Notes    []string      `json:"notes"`
 }
 
-// coldF is the air temperature in °F under which ACI 306R calls weather cold.
+// ColdF is the air temperature in °F under which ACI 306R calls weather cold.
 const ColdF = 40
 
 // Evaporation is the rate at which water left the fresh surface of one pour,

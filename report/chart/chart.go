@@ -42,7 +42,7 @@ type Chart struct {
 	Draw func() *Board
 }
 
-// undrawn is a chart for which there is too little: the page says why in its
+// Undrawn is a chart for which there is too little: the page says why in its
 // place.
 func Undrawn(id, why string) *Chart { return &Chart{ID: id, Why: why} }
 
@@ -70,7 +70,7 @@ func (c *Chart) Option() (json.RawMessage, error) {
 	return text, nil
 }
 
-// board is a chart with two axes that takes series of every kind.
+// Board is a chart with two axes that takes series of every kind.
 type Board struct {
 	*charts.Scatter
 	grids []opts.Grid // where axes stand; one that fits itself where there are none
@@ -138,10 +138,10 @@ const (
 	rowHeight    = 34 // of one row of a sideways chart
 )
 
-// sidewaysHeight is the height of a sideways chart without a legend.
+// SidewaysHeight is the height of a sideways chart without a legend.
 func SidewaysHeight(rows int) int { return 70 + rowHeight*rows }
 
-// sideways is a chart with a row for each label and a scale along the foot:
+// Sideways is a chart with a row for each label and a scale along the foot:
 // long names stay readable on a phone.
 func Sideways(labels []string, scale string) *Board {
 	return NewBoard(
@@ -149,14 +149,14 @@ func Sideways(labels []string, scale string) *Board {
 		opts.YAxis{Type: "category", Data: labels, Inverse: opts.Bool(true), AxisLabel: &opts.AxisLabel{Interval: "0"}})
 }
 
-// shownFigure is a figure in its place on a chart, with the words that appear
+// ShownFigure is a figure in its place on a chart, with the words that appear
 // when it is pointed at.
 type ShownFigure struct {
 	Figure figure.Figure
 	Tip    string
 }
 
-// marks puts a symbol at each known figure of a sideways chart.
+// Marks puts a symbol at each known figure of a sideways chart.
 func (b *Board) Marks(name, symbol string, m say.Measure, rows []ShownFigure) {
 	data := []opts.ScatterData{}
 	for i, r := range rows {
@@ -167,7 +167,7 @@ func (b *Board) Marks(name, symbol string, m say.Measure, rows []ShownFigure) {
 	b.Add(charts.SingleSeries{Name: name, Type: types.ChartScatter, Symbol: symbol, SymbolSize: 11, Data: data})
 }
 
-// bars draws each known figure of a sideways chart as a bar from zero.
+// Bars draws each known figure of a sideways chart as a bar from zero.
 func (b *Board) Bars(name string, m say.Measure, rows []ShownFigure) {
 	data := make([]opts.BarData, len(rows))
 	for i, r := range rows {
@@ -176,7 +176,7 @@ func (b *Board) Bars(name string, m say.Measure, rows []ShownFigure) {
 	b.Add(charts.SingleSeries{Name: name, Type: types.ChartBar, Data: data, BarMaxWidth: "18"})
 }
 
-// errorBars draws the ranges of the figures of a sideways chart. An end that
+// ErrorBars draws the ranges of the figures of a sideways chart. An end that
 // is not known is drawn at the value.
 func (b *Board) ErrorBars(name string, m say.Measure, rows []ShownFigure) {
 	data := []opts.CustomData{}
@@ -205,7 +205,7 @@ func knownValue(f figure.Figure, m say.Measure) any {
 	return Finite(f.Value * m.Factor)
 }
 
-// finite is v rounded to what a screen can tell apart, or nil where it is no
+// Finite is v rounded to what a screen can tell apart, or nil where it is no
 // number: ECharts would draw nothing at all, without a word.
 func Finite(v float64) any {
 	if math.IsNaN(v) || math.IsInf(v, 0) {

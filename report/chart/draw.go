@@ -8,7 +8,7 @@ import (
 	"github.com/go-echarts/go-echarts/v2/types"
 )
 
-// spot is a place on a chart, in the units of its scales, with the words that
+// Spot is a place on a chart, in the units of its scales, with the words that
 // appear when it is pointed at.
 type Spot struct {
 	X, Y float64
@@ -17,7 +17,7 @@ type Spot struct {
 
 func (s Spot) drawable() bool { return Finite(s.X) != nil && Finite(s.Y) != nil }
 
-// reach is a range above a place on the lower scale.
+// Reach is a range above a place on the lower scale.
 type Reach struct{ X, Low, High float64 }
 
 // spots puts a symbol at each place.
@@ -35,7 +35,7 @@ func spotData(at []Spot) []opts.ScatterData {
 	return data
 }
 
-// line joins places, in the order given, by a line that is solid, dashed or
+// Line joins places, in the order given, by a line that is solid, dashed or
 // dotted. It breaks where a place is no number.
 func (b *Board) Line(name, dash string, at []Spot) {
 	b.Add(charts.SingleSeries{Name: name, Type: types.ChartLine, Symbol: "none", ShowSymbol: opts.Bool(false),
@@ -50,7 +50,7 @@ func lineData(at []Spot) []opts.LineData {
 	return data
 }
 
-// band shades what lies between the ends of ranges, in the color of the series
+// Band shades what lies between the ends of ranges, in the color of the series
 // of the same name. Ranges that are no numbers are left out.
 func (b *Board) Band(name string, ranges []Reach) {
 	data := []opts.CustomData{}
@@ -69,7 +69,7 @@ func (b *Board) texts(axis int, position string, at []Spot) {
 		Label: &opts.Label{Show: opts.Bool(true), Position: position, Formatter: "{b}"}})
 }
 
-// rule is a line across a chart at a value that has a name. Its colors are set
+// Rule is a line across a chart at a value that has a name. Its colors are set
 // by the page's script.
 type Rule struct {
 	Name string
@@ -97,12 +97,12 @@ func (b *Board) rules(upright bool, rules ...Rule) {
 		Label: &opts.Label{Show: opts.Bool(true), Position: position, Formatter: "{b}"}}}
 }
 
-// valueAxis is an upright scale with its name above it.
+// ValueAxis is an upright scale with its name above it.
 func ValueAxis(name string) opts.YAxis {
 	return opts.YAxis{Type: "value", Name: name, NameLocation: "end", AxisLabel: &opts.AxisLabel{}}
 }
 
-// scaleAlong is a scale along the foot with its name below it.
+// ScaleAlong is a scale along the foot with its name below it.
 func ScaleAlong(name string) opts.XAxis {
 	return opts.XAxis{Type: "value", Name: name, NameLocation: "middle", NameGap: 28}
 }
@@ -124,7 +124,7 @@ func around(y *opts.YAxis, values []float64, rules []Rule) {
 	}
 }
 
-// roundStep is the least step of 1, 2 or 5 times a power of ten of which at most most
+// RoundStep is the least step of 1, 2 or 5 times a power of ten of which at most most
 // steps cover a span.
 func RoundStep(span float64, most int) float64 {
 	if !(span > 0) || math.IsInf(span, 0) {

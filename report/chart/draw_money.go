@@ -10,7 +10,7 @@ import (
 	"pourback/report/say"
 )
 
-// paretoPlot draws amounts with the costliest first, and the share of all that
+// ParetoPlot draws amounts with the costliest first, and the share of all that
 // each adds up to with those before it.
 type ParetoPlot struct {
 	Id, Says string
@@ -51,7 +51,7 @@ func (p ParetoPlot) draw(rows []ParetoRow) *Board {
 	return b
 }
 
-// bridgePlot leads from one sum to another: a bar for each end from zero, and
+// BridgePlot leads from one sum to another: a bar for each end from zero, and
 // between them each step from where the one before it stopped.
 type BridgePlot struct {
 	Id, Says string

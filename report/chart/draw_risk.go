@@ -7,7 +7,7 @@ import (
 	"pourback/report/say"
 )
 
-// forestPlot draws ratios with their ranges on a scale on which doubling and
+// ForestPlot draws ratios with their ranges on a scale on which doubling and
 // halving are the same way off from no difference.
 type ForestPlot struct {
 	Id, Says string
@@ -69,7 +69,7 @@ func within(f figure.Figure, low, high float64) figure.Figure {
 	return f
 }
 
-// funnelPlot draws rates by how much each rests on, between the limits within
+// FunnelPlot draws rates by how much each rests on, between the limits within
 // which chance alone would keep them: the less a rate rests on, the wider.
 type FunnelPlot struct {
 	Id, Says string

@@ -8,7 +8,7 @@ import (
 	"pourback/report/say"
 )
 
-// controlPlot draws a value over time with its average and the limits that
+// ControlPlot draws a value over time with its average and the limits that
 // chance keeps it within, and marks what stands out.
 type ControlPlot struct {
 	Id, Says string
@@ -54,7 +54,7 @@ func (p ControlPlot) draw() *Board {
 	return b
 }
 
-// fitPlot draws points with a fitted line and the band around it.
+// FitPlot draws points with a fitted line and the band around it.
 type FitPlot struct {
 	Id, Says   string
 	Across, Up string // names of the scales
@@ -62,7 +62,7 @@ type FitPlot struct {
 	Fits       []Fit
 }
 
-// fit is one group's points with its line.
+// Fit is one group's points with its line.
 type Fit struct {
 	Name   string // of the line and its band
 	Points []Spot
@@ -109,7 +109,7 @@ func Thin[T any](all []T, most int) []T {
 	return kept
 }
 
-// boxPlot draws how the values of each kind spread: the middle half as a box,
+// BoxPlot draws how the values of each kind spread: the middle half as a box,
 // the median as a line in it, whiskers to 1 in 10 and 9 in 10.
 type BoxPlot struct {
 	Id, Says string

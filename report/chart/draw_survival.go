@@ -12,7 +12,7 @@ import (
 	"pourback/report/say"
 )
 
-// survivalPlot draws how many in 100 have cracked by each age, as stepped
+// SurvivalPlot draws how many in 100 have cracked by each age, as stepped
 // Kaplan-Meier curves with bands, and below them, under the ages on the scale,
 // how many slabs are still watched.
 type SurvivalPlot struct {
@@ -156,7 +156,7 @@ func curveData(name string, km *survival.KM) []opts.LineData {
 
 const DaysPerYear = 365.25
 
-// watchedTo is the age in days to which enough slabs are watched.
+// WatchedTo is the age in days to which enough slabs are watched.
 func WatchedTo(km *survival.KM) float64 {
 	end := 0.0
 	for i := range km.Time {
@@ -167,5 +167,5 @@ func WatchedTo(km *survival.KM) float64 {
 	return end
 }
 
-// fewest is how many slabs must still be watched for a curve to go on.
+// Fewest is how many slabs must still be watched for a curve to go on.
 const Fewest = 5

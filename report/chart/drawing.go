@@ -70,5 +70,5 @@ func (d *Drawing) Upwards(class, words string, x, y float64) {
 	d.Shapes = append(d.Shapes, Shape{Class: class, Anchor: "middle", Words: words, Turned: true, Points: []Point{{x, y}}})
 }
 
-// mostKinds keeps a chart readable on a phone.
+// MostKinds keeps a chart readable on a phone.
 const MostKinds = 12

@@ -51,7 +51,7 @@ func newDrafter() (*drafter, error) {
 	return Started(all)
 }
 
-// started runs the scripts in a machine of their own.
+// Started runs the scripts in a machine of their own.
 func Started(all []*goja.Program) (*drafter, error) {
 	vm := goja.New()
 	vm.SetRandSource(func() float64 { return 0.5 }) // no clock and no chance: same input, same bytes
@@ -65,7 +65,7 @@ func Started(all []*goja.Program) (*drafter, error) {
 	return d, vm.ExportTo(vm.Get("still"), &d.draw)
 }
 
-// spare keeps drafters between reports.
+// Spare keeps drafters between reports.
 var Spare = make(chan *drafter, 2)
 
 // Warm begins to load the drawing library, which takes a fifth of a second, so
@@ -94,14 +94,14 @@ func giveBack(d *drafter) {
 	}
 }
 
-// rendered is a chart as a page holds it.
+// Rendered is a chart as a page holds it.
 type Rendered struct {
 	Option template.JS // JSON in which < is escaped
 	Still  template.HTML
 	Err    error
 }
 
-// drawAll draws charts. One that cannot be drawn holds the error; the others are
+// DrawAll draws charts. One that cannot be drawn holds the error; the others are
 // drawn all the same.
 func DrawAll(todo []*Chart) map[*Chart]*Rendered {
 	all := make(map[*Chart]*Rendered, len(todo))

@@ -64,7 +64,7 @@ func (a *Author) marginAnswer() string {
 // marginPct shows margins, which are in percent already.
 var marginPct = say.Measure{Factor: 1, Unit: "%", Digits: say.Round}
 
-// mostMonths is how many months are looked back on.
+// MostMonths is how many months are looked back on.
 const MostMonths = 24
 
 // latestMonths are the months that are shown, the latest first.

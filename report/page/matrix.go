@@ -6,7 +6,7 @@ import (
 	"pourback/report/say"
 )
 
-// matrix crosses two things in a table: a row for each of the one under a
+// Matrix crosses two things in a table: a row for each of the one under a
 // corner that names it, a column for each of the other. Cells with a Shade show
 // their size at a glance; the table needs no picture.
 func Matrix[R, C any](caption, corner string, rows []R, columns []C, row func(R) string, column func(C) string, cell func(R, C) say.Cell) *Table {
@@ -25,7 +25,7 @@ func Matrix[R, C any](caption, corner string, rows []R, columns []C, row func(R)
 	return t
 }
 
-// shaded is a cell whose ground is the darker the nearer its value is to the
+// Shaded is a cell whose ground is the darker the nearer its value is to the
 // most of all cells.
 func Shaded(c say.Cell, value, most float64) say.Cell {
 	const shades = 5

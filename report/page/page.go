@@ -97,7 +97,7 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 	return append([]Page{a.index(topics)}, topics...)
 }
 
-// author writes the pages of one set of factors.
+// Author writes the pages of one set of factors.
 type Author struct {
 	*say.Voice
 	f       *analysis.Factors

@@ -33,10 +33,10 @@ type ColumnOf[T any] struct {
 	Cell   func(T) say.Cell
 }
 
-// mostRows keeps a table readable and a page small.
+// MostRows keeps a table readable and a page small.
 const MostRows = 60
 
-// tableOf makes a table of rows, of which there may be more than are shown.
+// TableOf makes a table of rows, of which there may be more than are shown.
 func TableOf[T any](caption string, rows []T, columns ...ColumnOf[T]) *Table {
 	t := &Table{Caption: caption}
 	if len(rows) > MostRows {

@@ -7,7 +7,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// sign stands before amounts of money.
+// Sign stands before amounts of money.
 func (a *Voice) Sign() string {
 	if len([]rune(a.Currency)) > 1 {
 		return a.Currency + " "
@@ -15,27 +15,27 @@ func (a *Voice) Sign() string {
 	return a.Currency
 }
 
-// money writes an amount in whole units of the currency: "$84,200".
+// Money writes an amount in whole units of the currency: "$84,200".
 func (a *Voice) Money(c record.Cents) string { return a.At(a.Cash(), math.Round(c.Dollars())) }
 
-// cash shows sums of money that were booked.
+// Cash shows sums of money that were booked.
 func (a *Voice) Cash() Measure { return Measure{Factor: 1, Sign: a.Sign(), Digits: Round} }
 
-// about shows estimates of money, which are good to two figures.
+// About shows estimates of money, which are good to two figures.
 func (a *Voice) About() Measure { return Measure{Factor: 1, Sign: a.Sign(), Digits: rough} }
 
-// dollars is a bare estimate of money in a sentence.
+// Dollars is a bare estimate of money in a sentence.
 func (a *Voice) Dollars(v float64) string { return a.At(a.About(), v) }
 
-// perArea shows costs of an area, which are in the currency per ft².
+// PerArea shows costs of an area, which are in the currency per ft².
 func (a *Voice) PerArea() Measure {
 	return Measure{Factor: 1 / a.Units.Area.Factor, Sign: a.Sign(), Digits: Cents}
 }
 
-// amount is money with so many decimals.
+// Amount is money with so many decimals.
 func (a *Voice) Amount(v float64, decimals int) string { return a.Number(a.Cash(), v, decimals) }
 
-// gained says what an amount did to the margin: "$658 lost" or "$120 gained".
+// Gained says what an amount did to the margin: "$658 lost" or "$120 gained".
 func (a *Voice) Gained(dollars float64) string {
 	if dollars < 0 {
 		return a.At(a.Cash(), -dollars) + " lost"
@@ -43,7 +43,7 @@ func (a *Voice) Gained(dollars float64) string {
 	return a.At(a.Cash(), dollars) + " gained"
 }
 
-// centsOf is a margin in percent as cents of each dollar: "23 cents".
+// CentsOf is a margin in percent as cents of each dollar: "23 cents".
 func (a *Voice) CentsOf(pct float64) string {
 	n := int(math.Round(math.Abs(pct)))
 	if a.Currency != "$" {
@@ -52,7 +52,7 @@ func (a *Voice) CentsOf(pct float64) string {
 	return Plural(n, "cent")
 }
 
-// centsApart is how far two margins in percent lie apart: "4 cents".
+// CentsApart is how far two margins in percent lie apart: "4 cents".
 func (a *Voice) CentsApart(gap float64) string {
 	n := int(math.Round(math.Abs(gap)))
 	if a.Currency != "$" {
@@ -61,7 +61,7 @@ func (a *Voice) CentsApart(gap float64) string {
 	return Plural(n, "cent")
 }
 
-// ofEach is what the cents are of.
+// OfEach is what the cents are of.
 func (a *Voice) OfEach() string {
 	if a.Currency != "$" {
 		return "of its revenue"

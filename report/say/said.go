@@ -10,7 +10,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// said is a sentence of the analysis, which may hold names, in the units and
+// Said is a sentence of the analysis, which may hold names, in the units and
 // the currency that are read.
 func (a *Voice) Said(s string) string {
 	s = strings.NewReplacer(" %", "%", "the overage table", "the table on waste", "over neat", "over the drawing", "the hazard model", "the comparison of all of it at once").Replace(Clean(s, LongText))
@@ -23,7 +23,7 @@ func (a *Voice) Said(s string) string {
 	return s
 }
 
-// saidAll is said of each.
+// SaidAll is said of each.
 func (a *Voice) SaidAll(notes []string) []string {
 	out := make([]string, len(notes))
 	for i, n := range notes {
@@ -32,7 +32,7 @@ func (a *Voice) SaidAll(notes []string) []string {
 	return out
 }
 
-// sentences are those of a text, each with its full stop.
+// Sentences are those of a text, each with its full stop.
 func Sentences(s string) []string {
 	var out []string
 	for len(s) > 0 {

@@ -35,7 +35,7 @@ func UnitsOf(system string) units {
 	return u
 }
 
-// shown brings values of a record's unit to the one that is read.
+// Shown brings values of a record's unit to the one that is read.
 func Shown(u *record.Unit, si bool) Measure {
 	if !si {
 		return Measure{Factor: 1, Unit: " " + u.Label}

@@ -2,7 +2,7 @@ package say
 
 import "strings"
 
-// voice says things in one language, one system of units and one currency.
+// Voice says things in one language, one system of units and one currency.
 type Voice struct {
 	lang     *language
 	Units    units

@@ -12,7 +12,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// measure says how figures of one kind are shown: times factor, with the unit
+// Measure says how figures of one kind are shown: times factor, with the unit
 // behind the number and a sign of money before it.
 type Measure struct {
 	Factor float64
@@ -33,7 +33,7 @@ const (
 	rough                 // whole numbers of two figures: estimates of money
 )
 
-// of puts more words behind the unit, so that they stand before the range.
+// Of puts more words behind the unit, so that they stand before the range.
 func (m Measure) Of(words string) Measure {
 	m.Unit += " " + words
 	return m
@@ -50,7 +50,7 @@ var (
 	Ratios     = Measure{Factor: 1, Digits: Tenths} // under a head that says so
 )
 
-// share is how a proportion is shown: out of 100, or of 1,000 where it is rare.
+// Share is how a proportion is shown: out of 100, or of 1,000 where it is rare.
 func Share(f figure.Figure) Measure {
 	if f.Value > 0 && f.Value < 0.01 {
 		return inThousand
@@ -58,28 +58,28 @@ func Share(f figure.Figure) Measure {
 	return InHundred
 }
 
-// atMost is the highest that a share may be, in words.
+// AtMost is the highest that a share may be, in words.
 func (v *Voice) AtMost(high float64) string { return v.At(Share(figure.Figure{Value: high}), high) }
 
-// short is a figure for a table: "7% (6 to 8)".
+// Short is a figure for a table: "7% (6 to 8)".
 func (v *Voice) Short(m Measure, f figure.Figure) string {
 	return v.ranged(m, f, v.to)
 }
 
-// long is a figure for a sentence: "7% (between 6 and 8)".
+// Long is a figure for a sentence: "7% (between 6 and 8)".
 func (v *Voice) Long(m Measure, f figure.Figure) string {
 	return v.ranged(m, f, v.between)
 }
 
-// value is the figure without its range, for where that has just been said.
+// Value is the figure without its range, for where that has just been said.
 func (v *Voice) Value(m Measure, f figure.Figure) string {
 	return v.Number(m, f.Value, m.decimals(f)) + v.unit(m)
 }
 
-// at is a bare limit, for a sentence that says what it is a limit of.
+// At is a bare limit, for a sentence that says what it is a limit of.
 func (v *Voice) At(m Measure, x float64) string { return v.Number(m, x, 0) + v.unit(m) }
 
-// number writes a value of a figure without its unit.
+// Number writes a value of a figure without its unit.
 func (v *Voice) Number(m Measure, x float64, decimals int) string {
 	x *= m.Factor
 	if m.Digits == rough {
@@ -167,7 +167,7 @@ func (m Measure) largest(f figure.Figure) float64 {
 	return most * m.Factor
 }
 
-// grouped writes a number with commas between thousands.
+// Grouped writes a number with commas between thousands.
 func Grouped(v float64, decimals int) string {
 	s := strconv.FormatFloat(math.Abs(v), 'f', decimals, 64)
 	whole, frac, dot := strings.Cut(s, ".")
@@ -189,7 +189,7 @@ func Grouped(v float64, decimals int) string {
 
 func Count(n int) string { return Grouped(float64(n), 0) }
 
-// plural is "1 placement" or "1,210 placements".
+// Plural is "1 placement" or "1,210 placements".
 func Plural(n int, noun string) string {
 	if n == 1 {
 		return "1 " + noun
@@ -197,7 +197,7 @@ func Plural(n int, noun string) string {
 	return Count(n) + " " + noun + "s"
 }
 
-// were is the verb that goes with n things.
+// Were is the verb that goes with n things.
 func Were(n int) string {
 	if n == 1 {
 		return "was"
@@ -205,7 +205,7 @@ func Were(n int) string {
 	return "were"
 }
 
-// listed joins words: "a, b and c".
+// Listed joins words: "a, b and c".
 func Listed(words []string) string {
 	if n := len(words); n > 1 {
 		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
@@ -215,7 +215,7 @@ func Listed(words []string) string {
 
 func DayText(d record.Date) string { return d.Time().Format("January 2, 2006") }
 
-// monthText is 2025-06 as "June 2025".
+// MonthText is 2025-06 as "June 2025".
 func MonthText(month string) string {
 	t, err := time.Parse("2006-01", month)
 	if err != nil {
@@ -224,7 +224,7 @@ func MonthText(month string) string {
 	return t.Format("January 2006")
 }
 
-// levelText is a confidence level as an owner would say it.
+// LevelText is a confidence level as an owner would say it.
 func LevelText(level float64) string {
 	switch level {
 	case 0.90:
@@ -235,7 +235,7 @@ func LevelText(level float64) string {
 	return strconv.FormatFloat(math.Round(level*1e6)/1e4, 'f', -1, 64) + " times in 100"
 }
 
-// capital begins a sentence.
+// Capital begins a sentence.
 func Capital(s string) string {
 	for i, r := range s {
 		return string(unicode.ToUpper(r)) + s[i+len(string(r)):]
@@ -251,7 +251,7 @@ const (
 	LongText  = 1200 // a sentence of the analysis that may hold names
 )
 
-// clean makes text from records safe to show in one line anywhere, a terminal
+// Clean makes text from records safe to show in one line anywhere, a terminal
 // included: no control characters, no marks that turn the direction of what
 // stands around it, and no more than most characters. Text written from right
 // to left is set off, so that the line around it keeps its order.
@@ -278,7 +278,7 @@ func Clean(s string, most int) string {
 	return strings.TrimSpace(b.String())
 }
 
-// asOfText is the data date in words, or as it stands where it is none.
+// AsOfText is the data date in words, or as it stands where it is none.
 func AsOfText(s string) string {
 	d, err := record.ParseDate(s)
 	if err != nil {
@@ -287,7 +287,7 @@ func AsOfText(s string) string {
 	return DayText(d)
 }
 
-// lower begins words that go on a sentence.
+// Lower begins words that go on a sentence.
 func Lower(s string) string {
 	for i, r := range s {
 		return string(unicode.ToLower(r)) + s[i+len(string(r)):]

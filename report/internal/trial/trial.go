@@ -18,10 +18,10 @@ import (
 	"pourback/ingest/record"
 )
 
-// asOf is the data date of the tests.
+// AsOf is the data date of the tests.
 var AsOf = record.DateOf(2026, 10, 31)
 
-// pours are n made-up placements in the flat form, with some of everything
+// Pours are n made-up placements in the flat form, with some of everything
 // that pages show and of everything that may be missing.
 func Pours(n int) record.Set {
 	dice := rand.New(rand.NewPCG(7, uint64(n)))
@@ -61,7 +61,7 @@ func Pours(n int) record.Set {
 	return s
 }
 
-// surveys are n slabs of which only visits are known: no volumes, no joint
+// Surveys are n slabs of which only visits are known: no volumes, no joint
 // spacing, first looked at years after the pour.
 func Surveys(n int) record.Set {
 	dice := rand.New(rand.NewPCG(9, 9))
@@ -83,7 +83,7 @@ func Surveys(n int) record.Set {
 	return s
 }
 
-// factorsOf answers every question of the records.
+// FactorsOf answers every question of the records.
 func FactorsOf(t testing.TB, s record.Set, opt setting.Options) *analysis.Factors {
 	t.Helper()
 	f, err := analysis.Run(record.NewHistory(AsOf, s), opt)
@@ -93,7 +93,7 @@ func FactorsOf(t testing.TB, s record.Set, opt setting.Options) *analysis.Factor
 	return f
 }
 
-// fig is a figure with an interval, or without one where low is high.
+// Fig is a figure with an interval, or without one where low is high.
 func Fig(t testing.TB, value, low, high float64, n int) figure.Figure {
 	t.Helper()
 	var f figure.Figure
@@ -107,7 +107,7 @@ func Fig(t testing.TB, value, low, high float64, n int) figure.Figure {
 	return f
 }
 
-// madeUpBid is a bid with something in every part of it. Its numbers are made
+// MadeUpBid is a bid with something in every part of it. Its numbers are made
 // up, and agree with one another only as far as a reader would look.
 func MadeUpBid(t testing.TB) *bid.Bid {
 	num := func(v, low, high float64, unit string, b bid.Basis) bid.Number {
@@ -163,7 +163,7 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 		Notes: []string{"The pump's price is the spec's own."}, Records: bid.RecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, Callbacks: 43}}
 }
 
-// onePlacement is a company's first record.
+// OnePlacement is a company's first record.
 func OnePlacement() record.Set {
 	return record.Set{
 		Jobs: []record.Job{{JobNo: "SF-1", ContractPrice: record.Some(record.Cents(2930_00)), BidCost: record.Some(record.Cents(2135_00)), ActualCost: record.Some(record.Cents(2480_00))}},
@@ -173,7 +173,7 @@ func OnePlacement() record.Set {
 			AirTempF: record.Some(88.0), ConcreteTempF: record.Some(84.0), HumidityPct: record.Some(30.0), WindMPH: record.Some(9.0)}}}
 }
 
-// hostileRecords bear hostile text in every column of text of a job log.
+// HostileRecords bear hostile text in every column of text of a job log.
 func HostileRecords() record.Set {
 	s := Pours(400)
 	for i := range s.Placements {
@@ -191,7 +191,7 @@ func HostileRecords() record.Set {
 	return s
 }
 
-// hostileEverywhere bears hostile text in a third of the values of every column
+// HostileEverywhere bears hostile text in a third of the values of every column
 // of text of all seven tables, so that the rest still makes every page.
 func HostileEverywhere(t testing.TB) record.Set {
 	t.Helper()
@@ -245,7 +245,7 @@ func spoiledKey(keys map[string]string, texts []string, jobNo string) string {
 	return spoiled
 }
 
-// company is the invented company's records to the data date of the tests.
+// Company is the invented company's records to the data date of the tests.
 func Company(t testing.TB) record.Set {
 	t.Helper()
 	s, _, err := invented.Generate(invented.Options{Seed: 1, Until: AsOf})
@@ -264,7 +264,7 @@ func CompanyFactors(t testing.TB) *analysis.Factors {
 	return f
 }
 
-// histories are answers to histories of all sizes, worked out once for all
+// Histories are answers to histories of all sizes, worked out once for all
 // tests: not to be changed.
 func Histories(t testing.TB) map[string]*analysis.Factors {
 	t.Helper()
@@ -283,7 +283,7 @@ func Histories(t testing.TB) map[string]*analysis.Factors {
 
 var NoNumber = regexp.MustCompile(`NaN|Inf\b|%!|<nil>|\b-0\b`)
 
-// someBids are kept bids of every fate, called by a name, on a job.
+// SomeBids are kept bids of every fate, called by a name, on a job.
 func SomeBids(name, job string) *bid.Record {
 	line := func(what string, predicted, low, high float64, actual record.Number) bid.Line {
 		return bid.Line{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: actual.OK && low <= actual.V && actual.V <= high, Why: "no contract price yet"}
@@ -297,20 +297,20 @@ func SomeBids(name, job string) *bid.Record {
 		Held: []bid.Held{{What: "hours", Share: between(0.85, 0.6, 0.95)}, {What: "yards", Share: between(0.4, 0.2, 0.6)}, {What: "cost", Share: between(0.97, 0.9, 0.99)}}}
 }
 
-// visited answers what happens after the pour.
+// Visited answers what happens after the pour.
 func Visited(t testing.TB, s record.Set) *analysis.Factors {
 	t.Helper()
 	return FactorsOf(t, s, setting.Options{Topics: []string{setting.VisitsTopic}})
 }
 
-// inf is an open end.
+// Inf is an open end.
 var Inf = math.Inf(1)
 
 func Bounded(value, low, high float64) figure.Figure {
 	return figure.Figure{Value: value, Low: low, High: high, Bounded: true}
 }
 
-// hostile texts are what a record file may hold.
+// Hostile texts are what a record file may hold.
 var Hostile = []string{
 	`</script><script>alert(1)</script>`, `__f__alert(1)__f__`, `$fn:errorBar`, `=HYPERLINK("http://example.com")`, `"><img src=x onerror=alert(1)>`,
 	"\u202Egnp.exe", "\u202aLR\u202c\u2066i\u2069", "حفارة", "עגורן 3", "\x1b[31mred\x1b[0m", "a\x00b\u0007", "two\nlines\ttab", "{{.Answer}}", "{a|rich} {b} {c0} $& $1",
