@@ -85,7 +85,7 @@ func (s *Slabs) crackCells(group []int, horizon, level float64) (codes []int, ce
 	for k, km := range curves {
 		cells[k] = crackCell(km, horizon, level)
 		if old[k] == 0 {
-			cells[k].FullYear = figure.Unknown("no slab of this kind is a year old")
+			cells[k].FullYear = figure.UnknownFor("no slab of this kind is a year old")
 		} else {
 			cells[k].FullYear = figure.Estimated(interval.Wilson(within[k], old[k], level))
 		}
@@ -97,7 +97,7 @@ func (s *Slabs) crackCells(group []int, horizon, level float64) (codes []int, ce
 func crackCell(km *survival.KM, horizon, level float64) Cell {
 	days := watchedDays(km)
 	c := Cell{Placements: km.N, Callbacks: km.Events, PlacementYears: days / DaysPerYear, Curve: km}
-	c.Rate = figure.Unknown("nobody has looked at these slabs since the pour")
+	c.Rate = figure.UnknownFor("nobody has looked at these slabs since the pour")
 	if days > 0 {
 		c.Rate = Garwood(km.Events, days, level)
 	}
@@ -112,7 +112,7 @@ func Garwood(events int, days, level float64) figure.Figure {
 
 // emptyCell is the record of no slab at all.
 func emptyCell() Cell {
-	none := figure.Unknown("no placements")
+	none := figure.UnknownFor("no placements")
 	return Cell{Rate: none, Risk1Yr: none, RiskWarranty: none, FullYear: none}
 }
 
@@ -132,7 +132,7 @@ func watchedDays(km *survival.KM) float64 {
 // RiskAt is the probability of a crack by the day, 1 − Kaplan-Meier.
 func RiskAt(km *survival.KM, day, level float64) figure.Figure {
 	if km.AtRiskAt(day) == 0 && km.Last() < day && km.Survival[len(km.Survival)-1] > 0 {
-		return figure.Unknown("no slab of this kind has been watched for %.0f days: the longest for %.0f", day, km.Last())
+		return figure.UnknownFor("no slab of this kind has been watched for %.0f days: the longest for %.0f", day, km.Last())
 	}
 	risk, err := km.Risk(day, level)
 	risk.N = km.N

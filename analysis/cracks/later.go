@@ -60,7 +60,7 @@ func (s *Slabs) later(km *survival.KM, horizon, callback float64, opt setting.Op
 	l.Slabs = len(ages)
 	switch why := s.CannotReserve(km, horizon); {
 	case why != "":
-		l.Callbacks = figure.Unknown("%s", why)
+		l.Callbacks = figure.UnknownFor("%s", why)
 	case len(ages) == 0:
 		l.Callbacks = figure.Total(0, 0, "no slab free of cracks is inside the warranty")
 	default:
@@ -94,7 +94,7 @@ func (s *Slabs) CannotReserve(km *survival.KM, horizon float64) string {
 func Reserve(km *survival.KM, ages []float64, horizon, level float64) figure.Figure {
 	r, err := km.Reserve(ages, horizon, 1, level)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	return figure.Estimated(r.Estimate, nil)
 }

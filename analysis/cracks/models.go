@@ -51,13 +51,13 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 			m.events++
 		}
 	}
-	m.ph = PropHazards{P: figure.Unknown("%s: too few to see a change with age", figure.CountOf(m.events, "crack event")),
+	m.ph = PropHazards{P: figure.UnknownFor("%s: too few to see a change with age", figure.CountOf(m.events, "crack event")),
 		Says: "Too few cracks to say whether these ratios hold over a slab's whole age."}
 	if m.events < EventsForAny {
 		return m
 	}
 	if m.events > EventsForFirth {
-		m.ph = PropHazards{P: figure.Unknown("no hazard model"), Says: "Too little is recorded of these slabs for a hazard model."}
+		m.ph = PropHazards{P: figure.UnknownFor("no hazard model"), Says: "Too little is recorded of these slabs for a hazard model."}
 	}
 	base, terms := s.Candidates(&m)
 	f := s.NewFrame(terms, func(int) bool { return true })
@@ -69,7 +69,7 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 	f = f.Fewer()
 	fit, o, err := f.Fit(setting.PriorSD)
 	if err != nil {
-		m.notes = append(m.notes, "The hazard model has no answer: "+figure.Reason(err)+".")
+		m.notes = append(m.notes, "The hazard model has no answer: "+figure.Text(figure.ReasonOf(err))+".")
 		return m
 	}
 	for j := range f.Terms {

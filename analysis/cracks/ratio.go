@@ -48,7 +48,7 @@ func (l LogRank) MarshalJSON() ([]byte, error) {
 func newLogRank(times []float64, event []bool, group, stratum []int) LogRank {
 	t, err := survival.LogRankTest(times, event, group, stratum)
 	if err != nil {
-		return LogRank{Figure: figure.Unknown("%s", figure.Reason(err))}
+		return LogRank{Figure: figure.Unknown(figure.ReasonOf(err))}
 	}
 	return LogRank{Figure: figure.Total(t.P, len(times), "log-rank test, p"), ChiSq: t.ChiSq, DF: t.DF, Groups: t.DF + 1}
 }
@@ -61,7 +61,7 @@ func coxTerm(fit *survival.Cox, f *Frame, j int, level float64, profile bool) Co
 	case err != nil:
 		t.P = t.HazardRatio
 	case f.Events <= EventsForFirth:
-		t.P = figure.Unknown("with so few cracks the ratio leans on a belief held before, and a p-value does not go with that")
+		t.P = figure.UnknownFor("with so few cracks the ratio leans on a belief held before, and a p-value does not go with that")
 	default:
 		t.P = figure.Total(pOf(t.HazardRatio), f.Events, "from the limits of the hazard ratio")
 	}
@@ -113,7 +113,7 @@ func (f *Frame) proportional() PropHazards {
 			return f.changing(test)
 		}
 	}
-	return PropHazards{P: figure.Unknown("%s", figure.Reason(err)), Says: "Whether these ratios hold over a slab's whole age could not be checked."}
+	return PropHazards{P: figure.Unknown(figure.ReasonOf(err)), Says: "Whether these ratios hold over a slab's whole age could not be checked."}
 }
 
 // changing puts the test in words; terms are named only where all of them

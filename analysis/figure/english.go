@@ -67,3 +67,28 @@ func Capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(r)) + s[n:]
 }
+
+// UnknownFor is a figure that the records cannot support, for a reason in words.
+// It goes once every reason has a kind.
+func UnknownFor(why string, args ...any) Figure { return Unknown(Written(fmt.Sprintf(why, args...))) }
+
+// Text is a reason in words. It goes once the report says every reason.
+func Text(r Reason) string {
+	switch r := r.(type) {
+	case nil:
+		return ""
+	case Written:
+		return string(r)
+	case NoData:
+		return "no record has what this needs"
+	case TooFew:
+		return "one record alone shows no spread"
+	case NoVariation:
+		return "the records are all alike, so their spread is unknown"
+	case NoEvents:
+		return "nothing of the kind has happened yet"
+	case Failed:
+		return r.Err.Error()
+	}
+	return fmt.Sprint(r)
+}

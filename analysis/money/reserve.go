@@ -38,7 +38,7 @@ func StillToCome(h *record.History, s *cracks.Slabs, c *cracks.Cracks, opt setti
 func (l still) dollars(ages []float64) figure.Figure {
 	switch {
 	case l.why != "":
-		return figure.Unknown("%s", l.why)
+		return figure.UnknownFor("%s", l.why)
 	case len(ages) == 0:
 		return figure.Total(0, 0, "no slab free of cracks is inside the warranty")
 	}

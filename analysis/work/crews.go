@@ -124,9 +124,9 @@ func (c *Crew) add(p *record.Placement) {
 func (c *Crew) adjust(m *HoursModel, average *pool.FromAverage, err error, level float64) {
 	switch {
 	case err != nil:
-		c.Adjusted = figure.Unknown("%s", figure.Reason(err))
+		c.Adjusted = figure.Unknown(figure.ReasonOf(err))
 	case c.N < figure.LeastForRate:
-		c.Adjusted = figure.Unknown("%d placements: a rate needs at least %d", c.N, figure.LeastForRate)
+		c.Adjusted = figure.UnknownFor("%d placements: a rate needs at least %d", c.N, figure.LeastForRate)
 	default:
 		job := m.reference()
 		job.Crew = c.Crew
@@ -142,7 +142,7 @@ func (c *Crew) adjust(m *HoursModel, average *pool.FromAverage, err error, level
 // ofHeat is what 10 °F of air above warmF do to the hours of the same job.
 func (m *HoursModel) ofHeat(level float64) figure.Figure {
 	if m.hot < figure.LeastForRate {
-		return figure.Unknown("%s with hours in air above %d °F: it takes %d", figure.CountOf(m.hot, "placement"), warmF, figure.LeastForRate)
+		return figure.UnknownFor("%s with hours in air above %d °F: it takes %d", figure.CountOf(m.hot, "placement"), warmF, figure.LeastForRate)
 	}
 	law, err := m.Post.Coef(heatColumn)
 	return fromLaw(law, err, level, m.hot, "hierarchical model of log hours, hours for each 10 °F of air above 80 °F", math.Exp)
@@ -166,7 +166,7 @@ func (m *HoursModel) ofUses(level float64) (out []UseHours) {
 // which may rise or fall.
 func fromLaw(law pool.Mixture, err error, level float64, n int, method string, to func(float64) float64) figure.Figure {
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	a, b := to(law.Quantile((1-level)/2)), to(law.Quantile((1+level)/2))
 	return figure.Figure{Value: to(law.Quantile(0.5)), Low: min(a, b), High: max(a, b), Level: level, N: n, Method: method, Bounded: true, OK: true}
@@ -176,7 +176,7 @@ func fromLaw(law pool.Mixture, err error, level float64, n int, method string, t
 func hoursLost(h *record.History, rows []int) figure.Figure {
 	lost := waited(h, rows, func(p *record.Placement) record.Count { return p.DelayMin })
 	if lost.N == 0 {
-		return figure.Unknown("no placement records both its delay minutes and its crew size")
+		return figure.UnknownFor("no placement records both its delay minutes and its crew size")
 	}
 	lost.Method = "sum of delay minutes × crew size"
 	return lost
@@ -237,7 +237,7 @@ func taskRates(h *record.History, rows []int, level float64) []TaskRate {
 func (l *Labor) conclude(m *HoursModel, err error, crews []Crew, level float64) {
 	l.Model = m
 	if err != nil {
-		why := figure.Unknown("%s", figure.Reason(err))
+		why := figure.Unknown(figure.ReasonOf(err))
 		l.Reference, l.LearningRate, l.Heat = why, why, why
 		l.Answer = "No placement records its area, thickness and labor hours yet, so there is nothing to say about the crews."
 		return
@@ -248,7 +248,7 @@ func (l *Labor) conclude(m *HoursModel, err error, crews []Crew, level float64) 
 	l.Uses = append(l.Uses, m.ofUses(level)...)
 	l.NewCrews = append(l.NewCrews, figure.SortedNames(m.began)...)
 	if len(l.NewCrews) == 0 {
-		l.LearningRate = figure.Unknown("no crew is new in these records")
+		l.LearningRate = figure.UnknownFor("no crew is new in these records")
 	} else {
 		slope, err := m.Post.Coef(learningColumn)
 		l.LearningRate = fromLaw(slope, err, level, m.n, "coefficient of log practice, 2^coefficient (Wright 1936)", pool.LearningRate)
@@ -263,7 +263,7 @@ func (l *Labor) conclude(m *HoursModel, err error, crews []Crew, level float64) 
 func (l *Labor) heatSays() string {
 	switch f := l.Heat; {
 	case !f.Known():
-		return "Too few warm days are on record to say what heat does to the hours: " + f.Why + "."
+		return "Too few warm days are on record to say what heat does to the hours: " + figure.Text(f.Why) + "."
 	case f.Low > 1:
 		return fmt.Sprintf("For each 10 °F of air above 80 °F the same job took about %.0f %% more hours (between %.0f and %.0f); crews are compared with that taken out.",
 			100*(f.Value-1), 100*(f.Low-1), 100*(f.High-1))

@@ -158,16 +158,16 @@ func (l *LateLoads) conclude(level float64) {
 	}
 	switch events := l.With.Callbacks + l.Without.Callbacks; {
 	case l.With.Pours < figure.LeastForRate || l.Without.Pours < figure.LeastForRate:
-		l.Ratio = figure.Unknown("%s with a late load and %d without: a comparison needs %d of each", figure.CountOf(l.With.Pours, "pour"), l.Without.Pours, figure.LeastForRate)
+		l.Ratio = figure.UnknownFor("%s with a late load and %d without: a comparison needs %d of each", figure.CountOf(l.With.Pours, "pour"), l.Without.Pours, figure.LeastForRate)
 	case events < figure.LeastEvents:
-		l.Ratio = figure.Unknown("%s in all: a comparison needs at least %d", figure.CountOf(events, "callback"), figure.LeastEvents)
+		l.Ratio = figure.UnknownFor("%s in all: a comparison needs at least %d", figure.CountOf(events, "callback"), figure.LeastEvents)
 	default:
 		c, err := interval.CompareRates(interval.Rate{Events: l.With.Callbacks, Exposure: l.With.Years}, interval.Rate{Events: l.Without.Callbacks, Exposure: l.Without.Years}, level)
 		if err == nil && math.IsInf(c.Ratio, 0) {
 			err = fmt.Errorf("no callback followed a pour without a late load: %w", stat.ErrNoEvents)
 		}
 		if err != nil {
-			l.Ratio = figure.Unknown("%s", figure.Reason(err))
+			l.Ratio = figure.Unknown(figure.ReasonOf(err))
 			return
 		}
 		l.Ratio = figure.Figure{Value: c.Ratio, Low: c.Low, High: c.High, Level: level, N: c.N, Method: c.Method, Bounded: true, OK: true}

@@ -379,7 +379,7 @@ func (m *HoursModel) Practice(crew string) int {
 func (m *HoursModel) ExpectedHours(j HoursJob, level float64) figure.Figure {
 	next, err := m.Next(j)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	return figure.Figure{Value: math.Exp(next.Mean() + next.Var()/2), Low: math.Exp(next.Quantile((1 - level) / 2)), High: math.Exp(next.Quantile((1 + level) / 2)),
 		Level: level, N: m.n, Method: "hierarchical model of log hours, prediction for the next job", Bounded: true, OK: true}

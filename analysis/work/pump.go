@@ -55,10 +55,10 @@ func PumpOf(h *record.History, opt setting.Options) *Pump {
 	all := by(func(*record.Placement) string { return "all" })
 	if len(all) == 1 {
 		out.All = all[0]
-		out.All.Pooled = figure.Unknown("all outfits together have nothing to be pooled with")
+		out.All.Pooled = figure.UnknownFor("all outfits together have nothing to be pooled with")
 		out.All.NextClog = out.All.Pooled
 	} else {
-		none := figure.Unknown("no pumped placement records both its yards and its clogs")
+		none := figure.UnknownFor("no pumped placement records both its yards and its clogs")
 		out.All = PumpOutfit{Outfit: "all", ClogsPer100: none, Pooled: none, NextClog: none}
 	}
 	out.SameRate = sameRate(out.Outfits)
@@ -114,7 +114,7 @@ func poolRates(groups []PumpOutfit, level float64) {
 // pool fills the group's own figures from the law of its rate.
 func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
 	if err != nil {
-		g.Pooled = figure.Unknown("%s", figure.Reason(err))
+		g.Pooled = figure.Unknown(figure.ReasonOf(err))
 		g.NextClog = g.Pooled
 		return
 	}
@@ -123,7 +123,7 @@ func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
 	g.Pooled = figure.Estimated(e, err)
 	next, err := rate.Next(nextPumped / 100.0)
 	if err != nil {
-		g.NextClog = figure.Unknown("%s", figure.Reason(err))
+		g.NextClog = figure.Unknown(figure.ReasonOf(err))
 		return
 	}
 	g.NextClog = figure.Figure{Value: next.AtLeastOne(), Level: level, N: g.Clogs, OK: true, Bounded: true,
@@ -140,14 +140,14 @@ func sameRate(outfits []PumpOutfit) figure.Figure {
 		}
 	}
 	if len(rates) < 2 {
-		return figure.Unknown("a comparison needs two outfits")
+		return figure.UnknownFor("a comparison needs two outfits")
 	}
 	test, err := interval.EqualRates(rates)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	if test.N < figure.LeastEvents {
-		return figure.Unknown("%d clogs in all: a comparison needs at least %d", test.N, figure.LeastEvents)
+		return figure.UnknownFor("%d clogs in all: a comparison needs at least %d", test.N, figure.LeastEvents)
 	}
 	return figure.Total(test.P, test.N, test.Method)
 }
@@ -170,12 +170,12 @@ func clogMinutes(h *record.History, level float64) (lost, perClog figure.Figure)
 		}
 	}
 	if n == 0 {
-		why := figure.Unknown("no pumped placement records the minutes lost to clogs")
+		why := figure.UnknownFor("no pumped placement records the minutes lost to clogs")
 		return why, why
 	}
 	lost = figure.Total(sum, n, "sum of minutes lost to clogs")
 	if len(clogs) == 0 {
-		return lost, figure.Unknown("%s", figure.Reason(stat.ErrNoEvents))
+		return lost, figure.Unknown(figure.ReasonOf(stat.ErrNoEvents))
 	}
 	each, err := interval.Ratio(minutes, clogs, level)
 	return lost, figure.OrBare(each, err, figure.SumOf(minutes)/figure.SumOf(clogs), len(clogs), "ratio of totals")
@@ -187,7 +187,7 @@ func clogCost(h *record.History, rate record.Cents) figure.Figure {
 	pumped := figure.Where(len(h.Placements), func(i int) bool { return h.Placements[i].Pumped() })
 	lost := waited(h, pumped, func(p *record.Placement) record.Count { return p.ClogMin })
 	if lost.N == 0 {
-		return figure.Unknown("no pumped placement records both the minutes lost to clogs and its crew size")
+		return figure.UnknownFor("no pumped placement records both the minutes lost to clogs and its crew size")
 	}
 	lost.Method = "minutes lost to clogs × crew size"
 	return priced(lost, rate)

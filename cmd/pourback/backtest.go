@@ -32,7 +32,7 @@ func newBacktest(a *app) *cobra.Command {
 				return err
 			}
 			if a.settings.JSON {
-				return out.BacktestJSON(a.stdout, b)
+				return out.BacktestJSON(a.stdout, b, a.voice())
 			}
 			return out.Terminal(a.stdout, []page.Page{page.BacktestPage(b, a.reportOptions())}, a.width, false)
 		},

@@ -72,7 +72,7 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 		return err
 	}
 	if b.settings.JSON {
-		return out.BalanceJSON(b.stdout, b.id, b.day, at, call)
+		return out.BalanceJSON(b.stdout, b.id, b.day, at, call, b.voice())
 	}
 	return out.Terminal(b.stdout, []page.Page{page.BalancePage(call, at, b.reportOptions())}, 0, false)
 }

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"slices"
@@ -155,7 +154,7 @@ func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, o
 		into *string
 		v    any
 	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
-		text, err := json.Marshal(part.v)
+		text, err := out.KeptJSON(a.voice(), part.v)
 		if err != nil {
 			return 0, fmt.Errorf("keeping a bid: %w", err)
 		}
@@ -182,10 +181,7 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	}
 	switch {
 	case b.settings.JSON:
-		return printJSON(b.stdout, struct {
-			ID int64 `json:"id,omitempty"`
-			*bid.Bid
-		}{id, offer})
+		return out.BidJSON(b.stdout, id, offer, b.voice())
 	case b.out == "":
 		if err := out.Terminal(b.stdout, []page.Page{page.BidPage(offer, opt)}, b.width, false); err != nil {
 			return err

@@ -73,7 +73,7 @@ func (a *app) listBids(ctx context.Context, st *store.Store) error {
 		return err
 	}
 	if a.settings.JSON {
-		return out.BidsJSON(a.stdout, outcomes)
+		return out.BidsJSON(a.stdout, outcomes, a.voice())
 	}
 	return out.Terminal(a.stdout, []page.Page{page.BidsPage(outcomes, a.reportOptions())}, a.width, false)
 }

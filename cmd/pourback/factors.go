@@ -14,6 +14,7 @@ import (
 	"pourback/ingest/store"
 	"pourback/report/out"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 func newFactors(a *app) *cobra.Command {
@@ -43,7 +44,7 @@ func newFactors(a *app) *cobra.Command {
 				return err
 			}
 			if a.settings.JSON {
-				return out.JSON(a.stdout, f)
+				return out.JSON(a.stdout, f, a.voice())
 			}
 			return out.Terminal(a.stdout, page.Pages(f, a.reportOptions()), a.width, false)
 		},
@@ -88,3 +89,6 @@ func (a *app) history(ctx context.Context, st *store.Store) (*record.History, se
 func (a *app) reportOptions() page.Options {
 	return page.Options{Units: a.settings.Units, Company: a.settings.Company, Currency: a.settings.Currency}
 }
+
+// voice says answers in the language, units and currency that are set.
+func (a *app) voice() *say.Voice { return say.New("", a.settings.Units, a.settings.Currency) }

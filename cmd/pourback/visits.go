@@ -62,7 +62,7 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return err
 	}
 	if v.settings.JSON {
-		return out.JSON(v.stdout, f)
+		return out.JSON(v.stdout, f, v.voice())
 	}
 	return out.Terminal(v.stdout, page.VisitPages(f, v.reportOptions()), v.width, false)
 }

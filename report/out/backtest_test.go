@@ -11,6 +11,7 @@ import (
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 // The backtest of a company with a past, and of one without, is what its schema
@@ -30,7 +31,7 @@ func TestBacktestIsAsDocumented(t *testing.T) {
 			t.Fatal(err)
 		}
 		var out bytes.Buffer
-		if err := BacktestJSON(&out, b); err != nil {
+		if err := BacktestJSON(&out, b, say.New("", "", "")); err != nil {
 			t.Fatal(err)
 		}
 		var value any

@@ -16,6 +16,7 @@ import (
 	"pourback/ingest/record"
 	"pourback/report/internal/trial"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 func bidHTML(t testing.TB, b *bid.Bid, opt page.Options) string {
@@ -188,7 +189,7 @@ func TestBidsPage(t *testing.T) {
 		t.Errorf("%q", none.Answer)
 	}
 	var out bytes.Buffer
-	if err := BidsJSON(&out, r); err != nil || !strings.Contains(out.String(), `"actual": 11.5`) || strings.Count(out.String(), `"actual": null`) != 1 {
+	if err := BidsJSON(&out, r, say.New("", "", "")); err != nil || !strings.Contains(out.String(), `"actual": 11.5`) || strings.Count(out.String(), `"actual": null`) != 1 {
 		t.Errorf("%v %s", err, out.String())
 	}
 }
@@ -212,7 +213,7 @@ func TestBalanceSaysOneSentenceFirst(t *testing.T) {
 			t.Errorf("%s\ndoes not say %q", lines, c.want)
 		}
 		var js bytes.Buffer
-		if err := BalanceJSON(&js, 3, 0, c.at, c.call); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) {
+		if err := BalanceJSON(&js, 3, 0, c.at, c.call, say.New("", "", "")); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) {
 			t.Errorf("%v %s", err, js.String())
 		}
 	}

@@ -46,7 +46,7 @@ func fixedPages() []page.Page {
 		half say.Cell
 	}
 	a := say.New("", "", "")
-	lone := a.Cell(say.Measure{}, figure.Figure{Why: "one record alone shows no spread"})
+	lone := a.Cell(say.Measure{}, figure.Figure{Why: figure.TooFew{}})
 	table := page.TableOf("Waste by kind of placement", []row{
 		{"driveway, chute", 113, trial.Bounded(0.0641, 0.0574, 0.0709), a.Known(say.Percent, trial.Bounded(0.06, 0.05, 0.07))},
 		{"walkway with a border of exposed aggregate, pump", 30, trial.Bounded(0.22, 0.2, 0.24), a.Known(say.Percent, trial.Bounded(0.23, 0.19, 0.26))},

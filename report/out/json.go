@@ -2,18 +2,46 @@ package out
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"io"
 
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+	jsonv1 "github.com/go-json-experiment/json/v1"
+
 	"pourback/analysis"
+	"pourback/analysis/figure"
 	"pourback/analysis/work"
+	"pourback/report/say"
 )
+
+// asJSON is a value as JSON, with the words that a voice has for what the
+// analysis hands over as codes.
+func asJSON(v *say.Voice, doc any, opt ...json.Options) ([]byte, error) {
+	spoken := json.WithMarshalers(json.JoinMarshalers(
+		json.MarshalToFunc(func(e *jsontext.Encoder, f figure.Figure) error { return e.WriteValue(figureJSON(v, f)) }),
+		json.MarshalToFunc(func(e *jsontext.Encoder, f *figure.Figure) error { return e.WriteValue(figureJSON(v, *f)) }),
+	))
+	return json.Marshal(doc, append([]json.Options{jsonv1.DefaultOptionsV1(), spoken}, opt...)...)
+}
+
+// figureJSON is a figure with the reason, where it has one, in words.
+func figureJSON(v *say.Voice, f figure.Figure) jsontext.Value { return f.AppendJSON(nil, v.Reason(f.Why)) }
+
+// writeJSON writes one indented JSON object.
+func writeJSON(w io.Writer, v *say.Voice, doc any) error {
+	text, err := asJSON(v, doc, jsontext.WithIndent("  "))
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(append(text, '\n'))
+	return err
+}
 
 // JSON writes the factors as one JSON object, documented field by field in
 // factors.schema.json. The list of pours, which alone grows with the history,
 // is written piece by piece.
-func JSON(w io.Writer, f *analysis.Factors) error {
+func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 	short := *f
 	var pours work.Evaporations
 	if f.Weather != nil {
@@ -21,7 +49,7 @@ func JSON(w io.Writer, f *analysis.Factors) error {
 		pours, weather.Placements = weather.Placements, nil
 		short.Weather = &weather
 	}
-	text, err := json.Marshal(&short)
+	text, err := asJSON(v, spoken(&short, v))
 	if err != nil {
 		return err
 	}
@@ -43,6 +71,16 @@ func JSON(w io.Writer, f *analysis.Factors) error {
 	}
 	_, err = w.Write(append(after, '\n'))
 	return err
+}
+
+// spokenFactors are the factors with their sentences: a topic that has any is
+// here once more, under its own key, with them.
+type spokenFactors struct {
+	*analysis.Factors
+}
+
+func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
+	return spokenFactors{Factors: f}
 }
 
 // writeList writes the pours without the brackets around them.

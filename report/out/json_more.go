@@ -1,19 +1,20 @@
 package out
 
 import (
-	"encoding/json"
 	"io"
 
+	"pourback/analysis"
 	"pourback/analysis/backtest"
 	"pourback/analysis/bid"
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
+	"pourback/report/say"
 )
 
 // BacktestJSON writes the backtest as one JSON object, documented in
 // backtest.schema.json.
-func BacktestJSON(w io.Writer, b *backtest.Backtest) error {
-	text, err := json.Marshal(b)
+func BacktestJSON(w io.Writer, b *backtest.Backtest, v *say.Voice) error {
+	text, err := asJSON(v, b)
 	if err != nil {
 		return err
 	}
@@ -22,10 +23,8 @@ func BacktestJSON(w io.Writer, b *backtest.Backtest) error {
 }
 
 // BalanceJSON writes the same as one JSON object.
-func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concrete.BalanceCall) error {
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(struct {
+func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concrete.BalanceCall, v *say.Voice) error {
+	return writeJSON(w, v, struct {
 		Bid         int64         `json:"bid"`
 		Day         int           `json:"day"`
 		PlacedYd    float64       `json:"placed_yd"`
@@ -40,8 +39,25 @@ func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concre
 	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, c.Answer, c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd})
 }
 
+// BidJSON writes a bid, with the number under which it is kept where it is, as
+// one JSON object, documented in bid.schema.json.
+func BidJSON(w io.Writer, id int64, b *bid.Bid, v *say.Voice) error {
+	return writeJSON(w, v, struct {
+		ID int64 `json:"id,omitempty"`
+		*bid.Bid
+	}{id, b})
+}
+
+// KeptJSON is a value as it is kept in the database, in the words of today.
+func KeptJSON(v *say.Voice, doc any) ([]byte, error) {
+	if f, ok := doc.(*analysis.Factors); ok {
+		doc = spoken(f, v)
+	}
+	return asJSON(v, doc)
+}
+
 // BidsJSON writes what became of kept bids as one JSON object.
-func BidsJSON(w io.Writer, r *bid.Record) error {
+func BidsJSON(w io.Writer, r *bid.Record, v *say.Voice) error {
 	type quantity struct {
 		What      string   `json:"what"`
 		Unit      string   `json:"unit"`
@@ -81,7 +97,5 @@ func BidsJSON(w io.Writer, r *bid.Record) error {
 	for _, h := range r.Held {
 		out.Held[h.What] = h.Share
 	}
-	enc := json.NewEncoder(w)
-	enc.SetIndent("", "  ")
-	return enc.Encode(out)
+	return writeJSON(w, v, out)
 }

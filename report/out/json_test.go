@@ -12,12 +12,13 @@ import (
 	"pourback/analysis/setting"
 	"pourback/report/internal/trial"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 func factorsJSON(t testing.TB, f *analysis.Factors) map[string]any {
 	t.Helper()
 	var b bytes.Buffer
-	if err := JSON(&b, f); err != nil {
+	if err := JSON(&b, f, say.New("", "", "")); err != nil {
 		t.Fatal(err)
 	}
 	var v map[string]any
@@ -123,7 +124,7 @@ func TestJSONIsThatOfTheWhole(t *testing.T) {
 			t.Fatal(err)
 		}
 		var b bytes.Buffer
-		if err := JSON(&b, f); err != nil {
+		if err := JSON(&b, f, say.New("", "", "")); err != nil {
 			t.Fatal(err)
 		}
 		if b.String() != string(whole)+"\n" {
@@ -148,7 +149,7 @@ func TestWriteErrorsAreReturned(t *testing.T) {
 	f := trial.FactorsOf(t, trial.Pours(9000), setting.Options{})
 	pages := page.Pages(f, page.Options{})
 	for _, room := range []int{0, 3000, 300_000} {
-		if err := JSON(&fullDisk{room}, f); !errors.Is(err, errFull) {
+		if err := JSON(&fullDisk{room}, f, say.New("", "", "")); !errors.Is(err, errFull) {
 			t.Errorf("JSON with room for %d bytes: %v", room, err)
 		}
 	}
@@ -163,7 +164,7 @@ func TestWriteErrorsAreReturned(t *testing.T) {
 func BenchmarkJSON(b *testing.B) {
 	f := trial.FactorsOf(b, trial.Pours(200_000), setting.Options{Topics: []string{"weather"}})
 	for b.Loop() {
-		if err := JSON(io.Discard, f); err != nil {
+		if err := JSON(io.Discard, f, say.New("", "", "")); err != nil {
 			b.Fatal(err)
 		}
 	}

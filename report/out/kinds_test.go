@@ -52,7 +52,7 @@ func forestKind(t testing.TB) chart.ForestPlot {
 			{Label: "mesh", Ratio: ratio(0.8, 0.5, 1.3), Tip: "mesh: 0.8 times"},
 			{Label: "rebar", Ratio: ratio(0.6, 0.2, trial.Inf), Tip: "rebar: 0.6 times, 0.2 or more"},
 			{Label: "poured over 80 °F", Ratio: ratio(2.2, 1.2, 40), Tip: "hot: 2.2 times"},
-			{Label: "not known", Ratio: figure.Figure{Why: "too few"}, Tip: ""}}}
+			{Label: "not known", Ratio: figure.Unknown(figure.Written("too few")), Tip: ""}}}
 }
 
 func funnelKind() chart.FunnelPlot {

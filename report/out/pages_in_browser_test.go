@@ -283,7 +283,7 @@ func companyJSON(t testing.TB) map[string]any {
 	t.Helper()
 	doc := factorsJSON(t, trial.CompanyFactors(t))
 	var b bytes.Buffer
-	if err := BidsJSON(&b, trial.SomeBids("", "")); err != nil {
+	if err := BidsJSON(&b, trial.SomeBids("", ""), say.New("", "", "")); err != nil {
 		t.Fatal(err)
 	}
 	var bids map[string]any

@@ -50,7 +50,7 @@ func (a *Author) kept(when string, e *money.Earned) string {
 	}
 	s += " on " + say.Plural(e.Jobs, "job")
 	if !e.BidMarginPct.Known() {
-		return s + "; how that compares with the bids is not known (" + e.BidMarginPct.Why + ")"
+		return s + "; how that compares with the bids is not known (" + a.Reason(e.BidMarginPct.Why) + ")"
 	}
 	gap := math.Round(m.Value) - math.Round(e.BidMarginPct.Value)
 	switch {

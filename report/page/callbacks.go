@@ -43,7 +43,7 @@ func (a *Author) callbacks() Page {
 func (a *Author) closingNotes(c visits.Callbacks) []string {
 	var notes []string
 	if c.DaysToClose.Known() {
-		notes = append(notes, "Half of the callbacks were closed within "+a.Long(say.Plain.Of("days"), c.DaysToClose)+".")
+		notes = append(notes, "Half of the callbacks were closed within "+a.Long(say.Plain.As("{value} days"), c.DaysToClose)+".")
 	}
 	if c.Closed30.Known() {
 		notes = append(notes, "Within 30 days "+a.Long(say.InHundred, c.Closed30)+" were closed.")

@@ -115,7 +115,7 @@ func (a *Author) cracksAnswer(c *cracks.Cracks) string {
 	case !early:
 		return say.Count(all.Callbacks) + " of " + say.Plural(all.Placements, "slab") + " cracked, " + watched + ", none that was found within its first year"
 	}
-	return "Within a year of the pour " + a.Long(say.Share(risk).Of("slabs"), risk) + " " + happens + "; " + say.Count(all.Callbacks) + " of " + say.Count(all.Placements) + " have so far"
+	return "Within a year of the pour " + a.Long(say.ShareOf(risk, "{value} in 100 slabs", "{value} in 1,000 slabs"), risk) + " " + happens + "; " + say.Count(all.Callbacks) + " of " + say.Count(all.Placements) + " have so far"
 }
 
 // yearsEach is how long the slabs have been watched on average.

@@ -144,16 +144,16 @@ func (a *Author) allAtOnce(c *cracks.Cracks) []Exhibit {
 		Table: TableOf("What goes with cracks, the others held alike", c.Cox,
 			wordsIn("What", func(t term) string { return a.termText(t.Term) }),
 			numbers("Times as many cracks", func(t term) say.Cell { return a.Cell(say.Ratios, t.HazardRatio) }),
-			numbers("By chance alone, in 100", func(t term) say.Cell { return chanceCell(t.P) }))}}
+			numbers("By chance alone, in 100", func(t term) say.Cell { return a.chanceCell(t.P) }))}}
 }
 
 // termText is a term of the model in the units that are read.
 func (a *Author) termText(s string) string { return a.Said(s) }
 
 // chanceCell shows how often chance alone would make a difference as large.
-func chanceCell(p figure.Figure) say.Cell {
+func (a *Author) chanceCell(p figure.Figure) say.Cell {
 	if !p.Known() {
-		return say.Unsaid(p.Why)
+		return say.Unsaid(a.Reason(p.Why))
 	}
 	return say.Valued(sureText(p.Value), p.Value)
 }

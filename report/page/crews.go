@@ -151,7 +151,7 @@ func (a *Author) tasks() []Exhibit {
 	find := func(c work.Crew, task string) figure.Figure {
 		i := slices.IndexFunc(c.Tasks, func(t work.TaskRate) bool { return t.Task == task })
 		if i < 0 {
-			return figure.Figure{Why: "the crew has booked no hours on it"}
+			return figure.UnknownFor("the crew has booked no hours on it")
 		}
 		return c.Tasks[i].HoursPer1
 	}

@@ -94,7 +94,7 @@ func (a *Author) lateNote() []string {
 	}
 	var notes []string
 	if d.Late.Share.Known() {
-		notes = append(notes, a.Long(say.Share(d.Late.Share).Of("loads"), d.Late.Share)+" come late.")
+		notes = append(notes, a.Long(say.ShareOf(d.Late.Share, "{value} in 100 loads", "{value} in 1,000 loads"), d.Late.Share)+" come late.")
 	}
 	if n := d.Late.Unlikely; n > 0 {
 		notes = append(notes, say.Plural(n, "load")+" took so long that the times themselves deserve a look.")

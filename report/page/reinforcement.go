@@ -295,7 +295,7 @@ func oneLess(f figure.Figure) figure.Figure {
 func (a *Author) decisionSays(m *steel.MeshVsRebar) string {
 	var said []string
 	if m.TurningCost.Known() {
-		said = append(said, "The choice turns where a callback costs "+a.Dollars(m.TurningCost.Value)+" or more.")
+		said = append(said, "The choice turns where a callback costs "+a.Estimate(m.TurningCost.Value)+" or more.")
 	}
 	if n := m.PlacementsNeeded; n.Known() {
 		switch more, years, enough := m.Missing(); {
@@ -335,7 +335,7 @@ func (a *Author) steelChecks(m *steel.MeshVsRebar) []Exhibit {
 		Table: TableOf("Mesh against rebar under other assumptions", m.Sensitivity,
 			wordsIn("Assumption", func(c check) string { return a.Said(say.Capital(c.Assumption)) + heeded(c) }),
 			numbers("Mesh called about, against rebar", func(c check) say.Cell { return a.Cell(say.Times, c.Ratio) }),
-			numbers("Mesh is the cheaper, in 100", func(c check) say.Cell { return chanceCell(c.MeshCheaper) }))}}
+			numbers("Mesh is the cheaper, in 100", func(c check) say.Cell { return a.chanceCell(c.MeshCheaper) }))}}
 }
 
 // heeded marks a way of looking that is only shown.
@@ -358,7 +358,7 @@ func (a *Author) steelPaid() []Exhibit {
 	}
 	says := "By the company's own lines of cost and hours mesh is the cheaper " + sureText(r.Paid.MeshCheaper.Value) + " times in 100"
 	if r.Paid.TurningCost.Known() {
-		says += ", and that turns at " + a.Dollars(r.Paid.TurningCost.Value) + " a callback"
+		says += ", and that turns at " + a.Estimate(r.Paid.TurningCost.Value) + " a callback"
 	}
 	return []Exhibit{{Title: "At your own costs", Says: says + ".", Table: a.steelCostTable("Cost per"+a.Units.Area.Unit+" by the company's own lines of cost", rows)}}
 }

@@ -33,7 +33,7 @@ var someFigure = sync.OnceValue(func() figure.Figure {
 
 func exactly(v float64) figure.Figure {
 	f := someFigure()
-	f.Value, f.Bounded, f.Why = v, false, ""
+	f.Value, f.Bounded, f.Why = v, false, nil
 	return f
 }
 
@@ -43,7 +43,7 @@ func between(v, low, high float64) figure.Figure {
 	return f
 }
 
-func unknownFigure(why string) figure.Figure { return figure.Figure{Why: why} }
+func unknownFigure(why string) figure.Figure { return figure.Unknown(figure.Written(why)) }
 
 // The wording is our own: no published source.
 func TestWhatAMonthKept(t *testing.T) {

@@ -61,7 +61,7 @@ func (a *Author) wasteAnswer() string {
 	kinds := a.commonKinds()
 	if len(kinds) == 0 {
 		g := mostPlaced(a.f.Overage.Groups)
-		return "The records cannot say yet how much to order over the drawing (" + g.OrderYd.Why + ")."
+		return "The records cannot say yet how much to order over the drawing (" + a.Reason(g.OrderYd.Why) + ")."
 	}
 	var said []string
 	for i, g := range kinds {
@@ -193,7 +193,7 @@ func (a *Author) ordersBySize() []Exhibit {
 // orderCell: "2.75 (38%)".
 func (a *Author) orderCell(s concrete.OverageSize) say.Cell {
 	if !s.OrderYd.Known() {
-		return say.Unsaid(s.OrderYd.Why)
+		return say.Unsaid(a.Reason(s.OrderYd.Why))
 	}
 	return say.Valued(a.bareYards(s.OrderYd.Value)+" ("+a.At(say.Percent, s.OrderYd.Value/s.NeatYd-1)+")", s.OrderYd.Value)
 }
@@ -248,7 +248,7 @@ func (a *Author) nextJobs() []Exhibit {
 
 func (a *Author) volumeCell(f figure.Figure) say.Cell {
 	if !f.Known() {
-		return say.Unsaid(f.Why)
+		return say.Unsaid(a.Reason(f.Why))
 	}
 	return say.Valued(a.bareYards(f.Value), f.Value)
 }

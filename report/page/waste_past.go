@@ -25,7 +25,7 @@ func (a *Author) wastePast(all concrete.Group) string {
 	if ratio.Value < 0 {
 		ratio.Value, ratio.Low, ratio.High, more = -ratio.Value, -ratio.High, -ratio.Low, "less"
 	}
-	return "So far the jobs have used " + a.Long(say.Percent.Of(more+" concrete than drawn"), ratio) + ", all together."
+	return "So far the jobs have used " + a.Long(say.Percent.As("{value}% "+more+" concrete than drawn"), ratio) + ", all together."
 }
 
 // pastWaste is what the placements of each kind used.

@@ -77,16 +77,16 @@ func (v *Voice) Exact(m Measure, x float64) Cell {
 // Cell shows a figure with its range, or why there is none.
 func (v *Voice) Cell(m Measure, f figure.Figure) Cell {
 	if !f.Known() {
-		return Cell{Text: "not known", Why: f.Why, Unknown: true}
+		return Cell{Text: "not known", Why: v.Reason(f.Why), Unknown: true}
 	}
 	return v.Known(m, f)
 }
 
 // Known is the cell of a figure that is known.
 func (v *Voice) Known(m Measure, f figure.Figure) Cell {
-	why := f.Why
+	why := v.Reason(f.Why)
 	if f.Bounded && math.IsInf(f.Low, 0) && math.IsInf(f.High, 0) {
-		why = "too few records to draw a range"
+		why = v.text("too few records to draw a range")
 	}
 	return Cell{Text: v.Short(m, f), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), Why: why}
 }

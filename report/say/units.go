@@ -23,12 +23,13 @@ func UnitsOf(system string) units {
 	area, volume := Shown(record.SquareFoot, si), Shown(record.CubicYard, si)
 	u := units{
 		Si: si, Area: area, Volume: volume, Spacing: Shown(record.Foot, si),
-		Speed:       Measure{Factor: area.Factor, Unit: area.Unit + " per person-hour"},
-		Clogs:       Measure{Factor: 1 / volume.Factor, Unit: " per 100" + volume.Unit},
+		Speed:       Measure{Factor: area.Factor, Unit: area.Unit + " per person-hour", Phrase: "{value} ft² per person-hour"},
+		Clogs:       Measure{Factor: 1 / volume.Factor, Unit: " per 100" + volume.Unit, Phrase: "{value} per 100 yd³"},
 		Evaporation: Measure{Factor: 1, Unit: " lb/ft²/h"},
 		Limit:       "0.2 lb/ft²/h",
 	}
 	if si {
+		u.Speed.Phrase, u.Clogs.Phrase = "{value} m² per person-hour", "{value} per 100 m³"
 		u.Evaporation = Measure{Factor: trade.KgPerM2PerLbPerF2, Unit: " kg/m²/h"}
 		u.Limit = "1.0 kg/m²/h"
 	}

@@ -73,10 +73,10 @@ func (v *Voice) between(low, high string) string {
 	return v.say("between {low} and {high}", with{"low": low, "high": high})
 }
 
-// unit is the unit of a measure, in words where it has any.
-func (v *Voice) unit(m Measure) string {
-	if !m.worded {
-		return m.Unit
+// dressed is a number with the unit or the phrase of its measure.
+func (v *Voice) dressed(m Measure, number string) string {
+	if m.Phrase != "" {
+		return v.say(m.Phrase, with{"value": number})
 	}
-	return v.text(m.Unit)
+	return number + m.Unit
 }

@@ -16,8 +16,8 @@ import (
 // behind the number and a sign of money before it.
 type Measure struct {
 	Factor float64
-	Unit   string
-	worded bool // the unit is words, which languages have their own of
+	Unit   string // a sign, the same in every language
+	Phrase string // a message about the {value}, in place of the unit: "{value} in 100"
 	Sign   string
 	Digits digits
 }
@@ -33,29 +33,32 @@ const (
 	rough                 // whole numbers of two figures: estimates of money
 )
 
-// Of puts more words behind the unit, so that they stand before the range.
-func (m Measure) Of(words string) Measure {
-	m.Unit += " " + words
+// As says a figure in a phrase about its {value}, such as "{value} in 100 slabs".
+func (m Measure) As(phrase string) Measure {
+	m.Phrase = phrase
 	return m
 }
 
 var (
 	Percent    = Measure{Factor: 100, Unit: "%", Digits: Round}
-	InHundred  = Measure{Factor: 100, Unit: " in 100", Digits: Round}
+	InHundred  = Measure{Factor: 100, Phrase: "{value} in 100", Digits: Round}
 	OfHundred  = Measure{Factor: 100, Digits: Round} // under a head that says so
-	inThousand = Measure{Factor: 1000, Unit: " in 1,000", Digits: Round}
+	inThousand = Measure{Factor: 1000, Phrase: "{value} in 1,000", Digits: Round}
 	Plain      = Measure{Factor: 1}
 	Wholes     = Measure{Factor: 1, Digits: Round}
-	Times      = Measure{Factor: 1, Unit: " times", Digits: Tenths}
+	Times      = Measure{Factor: 1, Phrase: "{value} times", Digits: Tenths}
 	Ratios     = Measure{Factor: 1, Digits: Tenths} // under a head that says so
 )
 
 // Share is how a proportion is shown: out of 100, or of 1,000 where it is rare.
-func Share(f figure.Figure) Measure {
+func Share(f figure.Figure) Measure { return ShareOf(f, "{value} in 100", "{value} in 1,000") }
+
+// ShareOf is Share in one of two phrases about the {value}.
+func ShareOf(f figure.Figure, inHundredth, inThousandth string) Measure {
 	if f.Value > 0 && f.Value < 0.01 {
-		return inThousand
+		return inThousand.As(inThousandth)
 	}
-	return InHundred
+	return InHundred.As(inHundredth)
 }
 
 // AtMost is the highest that a share may be, in words.
@@ -73,11 +76,11 @@ func (v *Voice) Long(m Measure, f figure.Figure) string {
 
 // Value is the figure without its range, for where that has just been said.
 func (v *Voice) Value(m Measure, f figure.Figure) string {
-	return v.Number(m, f.Value, m.decimals(f)) + v.unit(m)
+	return v.dressed(m, v.Number(m, f.Value, m.decimals(f)))
 }
 
 // At is a bare limit, for a sentence that says what it is a limit of.
-func (v *Voice) At(m Measure, x float64) string { return v.Number(m, x, 0) + v.unit(m) }
+func (v *Voice) At(m Measure, x float64) string { return v.dressed(m, v.Number(m, x, 0)) }
 
 // Number writes a value of a figure without its unit.
 func (v *Voice) Number(m Measure, x float64, decimals int) string {

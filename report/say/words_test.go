@@ -15,7 +15,7 @@ import (
 
 // The expected texts are our own style: no published source.
 func TestFiguresInWords(t *testing.T) {
-	hour := Measure{Factor: 1, Unit: " ft² per person-hour"}
+	hour := Measure{Factor: 1, Phrase: "{value} ft² per person-hour"}
 	dollar, franc := New("", "", ""), New("", "si", "CHF")
 	for _, c := range []struct {
 		m           Measure
@@ -40,7 +40,7 @@ func TestFiguresInWords(t *testing.T) {
 		{dollar.PerArea(), trial.Bounded(0.757, 0.689, 0.88), "$0.76 ($0.69 to $0.88)", "$0.76 (between $0.69 and $0.88)"},
 		{franc.PerArea(), trial.Bounded(0.757, 0.689, 0.88), "CHF 8.15 (CHF 7.42 to CHF 9.47)", "CHF 8.15 (between CHF 7.42 and CHF 9.47)"},
 		{InHundred, trial.Bounded(0.066, 0.043, 0.11), "7 in 100 (4 to 11)", "7 in 100 (between 4 and 11)"},
-		{InHundred.Of("slabs"), trial.Bounded(0, 0, 0.02), "0 in 100 slabs (0 to 2)", "0 in 100 slabs (between 0 and 2)"},
+		{InHundred.As("{value} in 100 slabs"), trial.Bounded(0, 0, 0.02), "0 in 100 slabs (0 to 2)", "0 in 100 slabs (between 0 and 2)"},
 		{hour, trial.Bounded(23.24, 22.8, 23.7), "23.2 ft² per person-hour (22.8 to 23.7)", "23.2 ft² per person-hour (between 22.8 and 23.7)"},
 		{hour, trial.Bounded(1234.5, 1200, 1300), "1,234 ft² per person-hour (1,200 to 1,300)", "1,234 ft² per person-hour (between 1,200 and 1,300)"},
 		{Plain, trial.Bounded(1.04, 0.65, 1.5), "1.0 (0.7 to 1.5)", "1.0 (between 0.7 and 1.5)"},
