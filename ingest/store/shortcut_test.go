@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	sqlite3 "modernc.org/sqlite/lib"
 	"pgregory.net/rapid"
 
 	"pourback/ingest/record"
@@ -90,6 +91,34 @@ func TestWaysIn(t *testing.T) {
 			t.Errorf("the fast way:\n%.2000s\nthe plain way:\n%.2000s", dumps[0], dumps[1])
 		}
 	})
+}
+
+// TestValueTooLong demands that a value which SQLite does not take is an error,
+// and not a field left empty.
+func TestValueTooLong(t *testing.T) {
+	s, err := Open(t.Context(), storetest.SQLite(t), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	tx, err := s.Begin(t.Context(), "f", "00", "2025-06-03T07:15:00Z")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer tx.Rollback()
+	err = tx.conn.Raw(func(c any) error {
+		d, err := directOf(c)
+		sqlite3.Xsqlite3_limit(d.tls, d.db, sqlite3.SQLITE_LIMIT_LENGTH, 5000)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := benchRows(0, 2)
+	rows[1].Record.(*record.Placement).Crew = strings.Repeat("long ", 1001)
+	if _, err := tx.Add(t.Context(), record.Placements, nil, rows); err == nil || !strings.Contains(err.Error(), "too big") {
+		t.Errorf("%v, want an error that says so", err)
+	}
 }
 
 // TestDigestStays freezes digests: they are stored, so they must come out the
