@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -12,8 +11,6 @@ import (
 	"strings"
 	"testing"
 )
-
-var update = flag.Bool("update", false, "write NOTICE anew, to be looked at")
 
 // top is the top of the tree, as seen from this folder.
 var top = filepath.Join("..", "..")
