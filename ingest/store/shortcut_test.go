@@ -157,6 +157,35 @@ func TestDigestTellsApart(t *testing.T) {
 	}
 }
 
+// TestDigestSeesEveryColumn demands that zero is not taken for nothing.
+func TestDigestSeesEveryColumn(t *testing.T) {
+	for _, table := range record.Tables {
+		empty := digest(table.New().Fields())
+		for i, c := range table.Columns {
+			r := table.New()
+			switch f := r.Fields()[i].(type) {
+			case *string:
+				*f = "x"
+			case *record.Number:
+				*f = record.Some(0.0)
+			case *record.Count:
+				*f = record.Some[int64](0)
+			case *record.Money:
+				*f = record.Some[record.Cents](0)
+			case *record.Date:
+				*f = 1
+			case *record.Moment:
+				*f = 86400
+			case *record.Flag:
+				*f = record.No
+			}
+			if digest(r.Fields()) == empty {
+				t.Errorf("%s.%s: zero and missing have one digest", table.Name, c.Name)
+			}
+		}
+	}
+}
+
 // TestSortByKey holds it against sorting the keys' text.
 func TestSortByKey(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
