@@ -166,6 +166,11 @@ func (d *demo) take(ctx context.Context, st *store.Store, files []string) error 
 // say prints the bid's answer and what to open.
 func (d *demo) say(index string, offer *bid.Bid, id int64) error {
 	in := func(name string) string { return filepath.Join(d.dir, name) }
+	if d.settings.JSON {
+		return printJSON(d.stdout, map[string]any{"invented": true, "db": withoutPassword(d.settings.DB), "report": index, "bid": id,
+			"bid_sheet": in("bid.html"), "spec": in("bid.yaml"), "pour_day": in("pour-day.html"),
+			"records": in("records"), "job_log": filepath.Join(in("job-log"), "placements.csv")})
+	}
 	_, err := fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
 
 Its next bid: %s

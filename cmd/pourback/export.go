@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
@@ -30,12 +31,27 @@ func newExport(a *app) *cobra.Command {
 			} else if n > 0 {
 				files, rows = append(files, bids), append(rows, n)
 			}
+			if a.settings.JSON {
+				return printExportJSON(a.stdout, files, rows)
+			}
 			for i, f := range files {
 				fmt.Fprintf(a.stdout, "%s: %d rows\n", f, rows[i])
 			}
 			return nil
 		},
 	}
+}
+
+func printExportJSON(w io.Writer, files []string, rows []int) error {
+	type file struct {
+		File string `json:"file"`
+		Rows int    `json:"rows"`
+	}
+	written := make([]file, len(files))
+	for i := range files {
+		written[i] = file{files[i], rows[i]}
+	}
+	return printJSON(w, map[string]any{"files": written})
 }
 
 func newBackup(a *app) *cobra.Command {
@@ -51,6 +67,9 @@ func newBackup(a *app) *cobra.Command {
 			defer st.Close()
 			if err := st.Backup(cmd.Context(), args[0]); err != nil {
 				return err
+			}
+			if a.settings.JSON {
+				return printJSON(a.stdout, map[string]string{"file": args[0], "copy_of": withoutPassword(a.settings.DB)})
 			}
 			fmt.Fprintf(a.stdout, "%s is a copy of %s\n", args[0], withoutPassword(a.settings.DB))
 			return nil

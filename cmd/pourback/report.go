@@ -42,6 +42,9 @@ func newReport(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			if a.settings.JSON {
+				return printJSON(a.stdout, map[string]string{"open": written})
+			}
 			fmt.Fprintf(a.stdout, "The report is in %s: open it in any browser.\n", written)
 			return nil
 		},

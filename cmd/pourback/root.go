@@ -171,8 +171,8 @@ func (a *app) tell(format string, args ...any) {
 	}
 }
 
-// exactArgs and friends turn a wrong number of arguments into a usage error
-// that says what the command takes.
+// wantArgs makes a wrong number of arguments a usage error that says what the
+// command takes: from least to most of them, or any number where most is below 0.
 func wantArgs(least, most int, takes string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < least || most >= 0 && len(args) > most {
