@@ -1,10 +1,13 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -13,6 +16,7 @@ import (
 	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
+	"pourback/ingest/store"
 )
 
 func newIngest(a *app) *cobra.Command {
@@ -47,11 +51,11 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) err
 			return err
 		}
 	}
-	st, err := a.openOrMake(cmd.Context())
+	st, done, err := a.openToTake(cmd.Context(), opt.DryRun)
 	if err != nil {
 		return err
 	}
-	defer st.Close()
+	defer done()
 	bar := newProgress(a)
 	var problems []record.Problem
 	printer := problemPrinter{w: a.stdout, like: map[string]int{}}
@@ -91,6 +95,26 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) err
 		return errSetAside
 	}
 	return ingestStatus(results)
+}
+
+// openToTake opens the database, and makes it where there is none. A dry run
+// makes none: it is checked against an empty one elsewhere, which done takes
+// away.
+func (a *app) openToTake(ctx context.Context, dry bool) (st *store.Store, done func(), err error) {
+	if !dry {
+		st, err = a.openOrMake(ctx)
+		return st, func() { st.Close() }, err
+	}
+	st, err = a.openWith(ctx, store.Options{Existing: true})
+	if none := new(store.NoDatabaseError); !errors.As(err, &none) {
+		return st, func() { st.Close() }, err
+	}
+	dir, err := os.MkdirTemp("", "pourback-dry-run-")
+	if err != nil {
+		return nil, nil, err
+	}
+	st, err = store.Open(ctx, filepath.Join(dir, "empty.db"), store.Options{})
+	return st, func() { st.Close(); os.RemoveAll(dir) }, err
 }
 
 func anyKept(results []ingest.Result) bool {
