@@ -46,7 +46,7 @@ func TestKilledBackup(t *testing.T) {
 	began := time.Now()
 	ended(t, unhindered, nil).want(t, exitDone)
 	took := time.Since(began)
-	kills, cut := 60, 0
+	kills, cut := 40, 0
 	if testing.Short() {
 		kills = 12
 	}
