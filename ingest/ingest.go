@@ -160,7 +160,7 @@ func whyRefused(err error) string {
 		p.File = ""
 		return p.String()
 	}
-	return err.Error()
+	return record.Shown(err.Error())
 }
 
 // keep commits, unless the call or a bad row forbids it.

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"pourback/ingest/outfile"
+	"pourback/ingest/record"
 	"pourback/ingest/sheet"
 	"pourback/ingest/store"
 )
@@ -168,7 +169,7 @@ func (s *setAside) finish(results []Result) error {
 			errs = append(errs, unwritten(f, results[i].Batch, err))
 			continue
 		}
-		results[i].SetAsideTo = append(results[i].SetAsideTo, name)
+		results[i].SetAsideTo = append(results[i].SetAsideTo, record.Shown(name))
 	}
 	err := errors.Join(errs...)
 	if err != nil && slices.ContainsFunc(results, func(r Result) bool { return r.Batch != 0 }) {
@@ -180,9 +181,9 @@ func (s *setAside) finish(results []Result) error {
 // unwritten says that a file for rows set aside could not be written, and how to
 // get at the rows.
 func unwritten(f *asideFile, batch int64, err error) error {
-	err = fmt.Errorf("%d rows of %s are set aside, and the file for them could not be written: %w", f.total, f.source, err)
+	err = fmt.Errorf("%d rows of %s are set aside, and the file for them could not be written: %w", f.total, record.Shown(f.source), err)
 	if batch == 0 {
-		return fmt.Errorf("%w; nothing of %s was kept", err, f.source)
+		return fmt.Errorf("%w; nothing of %s was kept", err, record.Shown(f.source))
 	}
 	return fmt.Errorf("%w; `pourback ingest --set-aside-of %d FILE` gives them again", err, batch)
 }

@@ -91,7 +91,7 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) err
 		return failed
 	}
 	if failed != nil {
-		fmt.Fprintf(a.stderr, "pourback: %v\n", failed)
+		a.environment.complain(failed)
 		return errSetAside
 	}
 	return ingestStatus(results)
@@ -244,7 +244,7 @@ func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 		fmt.Fprintf(w, "  kept out: %s\n", what)
 	}
 	for _, file := range r.SetAsideTo {
-		fmt.Fprintf(w, "  rows set aside are in %s: mend them there and ingest that file\n", record.Shown(file))
+		fmt.Fprintf(w, "  rows set aside are in %s: mend them there and ingest that file\n", file)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"io"
 	"net/url"
 	"os"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -76,17 +77,28 @@ func run(ctx context.Context, args []string, env environment) int {
 	case errors.Is(err, errSaid):
 		return exitFailed
 	case errors.As(err, &unwritten):
-		fmt.Fprintf(env.stderr, "pourback: %v\n", err)
+		env.complain(err)
 		return exitUnwritten
 	case errors.As(err, &usage), errors.As(err, &inUse):
-		fmt.Fprintf(env.stderr, "pourback: %v\n", err)
+		env.complain(err)
 		return exitUsage
 	case ctx.Err() != nil:
 		fmt.Fprintln(env.stderr, "pourback: stopped; nothing of the unfinished step was kept")
 		return exitFailed
 	}
-	fmt.Fprintf(env.stderr, "pourback: %v\n", err)
+	env.complain(err)
 	return exitFailed
+}
+
+// complain says what went wrong. Whatever a file is called, a terminal sees it
+// and does not obey it.
+func (env *environment) complain(err error) {
+	for i, line := range strings.Split(err.Error(), "\n") {
+		if line = record.Shown(line); i == 0 {
+			line = "pourback: " + line
+		}
+		fmt.Fprintln(env.stderr, line)
+	}
 }
 
 // app is what every command works with once the settings are read.
