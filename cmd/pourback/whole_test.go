@@ -98,6 +98,49 @@ func TestKilledBackup(t *testing.T) {
 	}
 }
 
+// TestKilledRestore kills restores at random moments: the database is the one
+// before or the one of the backup, whole, and the one before is lost in no case.
+func TestKilledRestore(t *testing.T) {
+	inFolder(t, map[string]string{"many.csv": manyJobs(5000), "more.csv": "job_no,site,bid_on,won_on,contract_price\nK-1,Lot 1,2025-01-02,2025-02-03,1000\n"})
+	call(t, "ingest", "many.csv").want(t, exitDone)
+	call(t, "backup", "old.db").want(t, exitDone)
+	old := contents(t, "old.db")
+	call(t, "ingest", "more.csv").want(t, exitDone)
+	call(t, "backup", "now.db").want(t, exitDone)
+	now := contents(t, "now.db")
+	unhindered := program(t, "restore", "now.db")
+	began := time.Now()
+	ended(t, unhindered, nil).want(t, exitDone)
+	took, restored := time.Since(began), 0
+	for i := range 24 {
+		cmd := program(t, "restore", "old.db")
+		if err := cmd.Start(); err != nil {
+			t.Fatal(err)
+		}
+		time.Sleep(time.Duration(rand.Int64N(int64(took))))
+		cmd.Process.Kill()
+		cmd.Wait()
+		switch got := contents(t, "pourback.db"); {
+		case got == old:
+			restored++
+			kept, _ := filepath.Glob("pourback.before-restore-*.db")
+			if len(kept) == 0 || contents(t, kept[len(kept)-1]) != now {
+				t.Fatalf("kill %d: what stood there is not kept: %v", i, kept)
+			}
+			call(t, "restore", "now.db").want(t, exitDone)
+		case got != now:
+			t.Fatalf("kill %d: neither the old nor the new: %d bytes", i, len(got))
+		}
+		kept, _ := filepath.Glob("pourback.before-restore-*.db*")
+		for _, name := range kept {
+			os.Remove(name)
+		}
+	}
+	if restored == 24 {
+		t.Error("no restore was killed before it ended")
+	}
+}
+
 // TestRestore puts a backup back, keeps what stood there, and refuses what is no
 // backup with everything left as it is.
 func TestRestore(t *testing.T) {

@@ -70,10 +70,10 @@ func (o *Out) May(path string, ours Ours) error {
 		}
 	}
 	switch {
+	case err == nil && is.IsDir():
+		return fmt.Errorf("%s is a folder; name a file in it, or another", path)
 	case err != nil || poured(path):
 		return nil // nothing to lose; what else is wrong, writing will say
-	case is.IsDir():
-		return fmt.Errorf("%s is a folder; name a file in it, or another", path)
 	case is.Size() == 0 || o.Force:
 		return nil
 	}

@@ -20,7 +20,7 @@ import (
 // Files in the making are called .NAME.pourback-HOST-PROCESS-RUN-NUMBER.tmp. So a
 // later run can tell what a killed one left behind from what a living one is
 // writing, and from what is not ours.
-var madeByUs = regexp.MustCompile(`^\..*\.pourback-([0-9a-f]{8})-(\d+)-([0-9a-f]{8})-\d+\.tmp(?:-journal|-wal|-shm)?$`)
+var madeByUs = regexp.MustCompile(`(?s)^\..*\.pourback-([0-9a-f]{8})-(\d+)-([0-9a-f]{8})-\d+\.tmp(?:-journal|-wal|-shm)?$`)
 
 // longAgo is when the maker of a file, of whom nothing else is known, is taken
 // to be gone.
