@@ -8,6 +8,9 @@ import "fmt"
 // stay: they tell records apart.
 type Nameless struct{ crews map[string]string }
 
+// MayName says whether a column may name a site or a person.
+func MayName(column string) bool { return column == "site" || column == "note" || column == "crew" }
+
 // Crew is what a crew is called instead; "" stays.
 func (n *Nameless) Crew(name string) string {
 	if name == "" {
@@ -28,10 +31,10 @@ func (n *Nameless) Record(r Record) {
 		text, ok := r.Fields()[i].(*string)
 		switch {
 		case !ok:
-		case c.Name == "site" || c.Name == "note":
-			*text = ""
 		case c.Name == "crew":
 			*text = n.Crew(*text)
+		case MayName(c.Name):
+			*text = ""
 		}
 	}
 }
