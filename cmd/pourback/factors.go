@@ -12,7 +12,8 @@ import (
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 func newFactors(a *app) *cobra.Command {
@@ -42,9 +43,9 @@ func newFactors(a *app) *cobra.Command {
 				return err
 			}
 			if a.settings.JSON {
-				return report.JSON(a.stdout, f)
+				return out.JSON(a.stdout, f)
 			}
-			return report.Terminal(a.stdout, report.Pages(f, a.reportOptions()), a.width, false)
+			return out.Terminal(a.stdout, page.Pages(f, a.reportOptions()), a.width, false)
 		},
 	}
 }
@@ -94,6 +95,6 @@ func (a *app) namedHistory(ctx context.Context, st *store.Store) (*record.Histor
 	return h, opt, nil
 }
 
-func (a *app) reportOptions() report.Options {
-	return report.Options{Units: a.settings.Units, Company: a.settings.Company, Currency: a.settings.Currency}
+func (a *app) reportOptions() page.Options {
+	return page.Options{Units: a.settings.Units, Company: a.settings.Company, Currency: a.settings.Currency}
 }
