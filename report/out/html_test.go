@@ -14,6 +14,7 @@ import (
 	"github.com/go-echarts/go-echarts/v2/types"
 
 	"pourback/analysis/setting"
+	"pourback/ingest/outfile"
 	"pourback/report/chart"
 	"pourback/report/internal/trial"
 	"pourback/report/page"
@@ -38,6 +39,7 @@ func companyTexts(t testing.TB) (pages []page.Page, texts map[string]string, sin
 	texts = filesIn(t, companyFolder)
 	single = texts[singleName]
 	delete(texts, singleName)
+	delete(texts, outfile.ListName)
 	return companyPages(trial.CompanyFactors(t)), texts, single
 }
 
