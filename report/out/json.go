@@ -26,7 +26,9 @@ func asJSON(v *say.Voice, doc any, opt ...json.Options) ([]byte, error) {
 }
 
 // figureJSON is a figure with the reason, where it has one, in words.
-func figureJSON(v *say.Voice, f figure.Figure) jsontext.Value { return f.AppendJSON(nil, v.Reason(f.Why)) }
+func figureJSON(v *say.Voice, f figure.Figure) jsontext.Value {
+	return f.AppendJSON(nil, v.Reason(f.Why))
+}
 
 // writeJSON writes one indented JSON object.
 func writeJSON(w io.Writer, v *say.Voice, doc any) error {
@@ -77,10 +79,15 @@ func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 // here once more, under its own key, with them.
 type spokenFactors struct {
 	*analysis.Factors
+	Pump  *spokenPump  `json:"pump,omitempty"`
+	Labor *spokenLabor `json:"labor,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
-	return spokenFactors{Factors: f}
+	return spokenFactors{Factors: f,
+		Pump:  pumpSaid(f.Pump, v),
+		Labor: laborSaid(f.Labor, v),
+	}
 }
 
 // writeList writes the pours without the brackets around them.
