@@ -37,6 +37,7 @@ var jsonCalls = []jsonCall{
 	{"report", words("report --out pages")},
 	{"export", words("export out")},
 	{"backup", words("backup copy.db")},
+	{"restore", words("restore copy.db")},
 }
 
 func words(s string) []string { return strings.Fields(s) }

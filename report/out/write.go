@@ -37,13 +37,17 @@ func writeFolder(out *outfile.Out, dir string, pages []page.Page, charts map[*ch
 	if err != nil {
 		return err
 	}
+	notice, err := chart.Notice()
+	if err != nil {
+		return err
+	}
 	rendered := make([]bytes.Buffer, len(pages))
 	for i := range pages {
 		if err := renderPage(&rendered[i], pages, charts, i); err != nil {
 			return err
 		}
 	}
-	names, contents := []string{chart.LibraryName}, [][]byte{[]byte(lib)}
+	names, contents := []string{chart.LibraryName, chart.NoticeName}, [][]byte{[]byte(lib), notice}
 	for i := range slices.Backward(pages) {
 		names, contents = append(names, pages[i].Slug+".html"), append(contents, rendered[i].Bytes())
 	}
