@@ -205,7 +205,7 @@ func writeBacktestTable(t *testing.T, names []string, lost map[string]float64, w
 	fmt.Fprintf(&s, "# What the factors are worth on %d invented companies\n\n", *backtestSeeds)
 	s.WriteString("Each company's past is walked month by month; every placement is ordered for by what was known then, at the default\n" +
 		"prices and fees. A loss is dollars a placement above orders that knew every use beforehand.\n\n" +
-		fmt.Sprintf("Made by `go test ./analysis -run TestBacktestBeatsFlatRules -backtest-seeds %d -timeout 60m`.\n\n", *backtestSeeds) +
+		fmt.Sprintf("Made by `go test ./analysis/backtest -run TestBacktestBeatsFlatRules -backtest-seeds %d -timeout 60m`.\n\n", *backtestSeeds) +
 		"| rule | lost, $ a placement | worse than the factors, of companies |\n| --- | ---: | ---: |\n")
 	for _, name := range names {
 		worse := fmt.Sprintf("%d of %d", wins[name], *backtestSeeds)
