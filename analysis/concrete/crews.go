@@ -8,7 +8,7 @@ import (
 	"pourback/analysis/stat/regress"
 )
 
-// OverageCrew is how a crew's use of concrete differs from that of the average
+// CrewUse is how a crew's use of concrete differs from that of the average
 // crew on the same placements, as a share of the neat volume.
 type CrewUse struct {
 	Crew      string        `json:"crew"`
@@ -30,7 +30,7 @@ func (w *overageWork) crews() []CrewUse {
 	crew = crew.Joined(mostCrews, otherCrews)
 	out := make([]CrewUse, len(crew.Names))
 	for k, n := range crew.Counts() {
-		out[k] = CrewUse{crew.Names[k], n, figure.UnknownFor("%s: it takes at least %d", figure.CountOf(n, "placement"), figure.LeastForRate)}
+		out[k] = CrewUse{crew.Names[k], n, figure.Unknown(FewOfCrew{N: n})}
 	}
 	if len(out) < 2 {
 		return []CrewUse{}
@@ -38,7 +38,7 @@ func (w *overageWork) crews() []CrewUse {
 	post, err := w.crewModel(crew.Of)
 	if err != nil {
 		for k := range out {
-			out[k].VsAverage = figure.Unknown(figure.ReasonOf(err))
+			out[k].VsAverage = unknown(err)
 		}
 		return out
 	}
@@ -49,7 +49,7 @@ func (w *overageWork) crews() []CrewUse {
 		}
 		law, err := average.Of(k)
 		if err != nil {
-			out[k].VsAverage = figure.Unknown(figure.ReasonOf(err))
+			out[k].VsAverage = unknown(err)
 			continue
 		}
 		out[k].VsAverage = fromMean(law, w.level, out[k].N, "hierarchical model of the residuals, against the average of the crews")

@@ -294,7 +294,7 @@ func (a *Author) orderAssumptions() []string {
 	}
 	return a.SaidAll([]string{
 		fmt.Sprintf("Settings behind an order: concrete %s a yard, hauling away what is left %s a yard, a load nobody planned %s and its concrete %s a yard more, a load called in time %s; a plant sends %s yd or more in steps of %s yd, a truck holds %s yd, and a load under %s yd pays %s for each yard it lacks; the last load is called with %s yd on hand.",
-			money(c.PricePerYd), money(c.DisposalPerYd), money(c.BalanceLoad), money(c.BalancePerYd), money(c.Call),
+			money(c.PricePerYd), money(c.DisposalPerYd), money(c.ExtraLoad), money(c.ExtraPerYd), money(c.Call),
 			plainNumber(c.LeastBalanceYd), plainNumber(c.IncrementYd), plainNumber(c.TruckYd), plainNumber(c.ShortLoadYd), money(c.ShortLoadPerYd), plainNumber(c.CallAheadYd)),
 		fmt.Sprintf("Held to be likely before any record: %s%% of the volume (give or take %s), and %s yd lost whatever the size (give or take %s yd), by pump %s yd (give or take %s yd). The more placements, the less that counts.",
 			plainNumber(100*p.Share.Mean), plainNumber(100*p.Share.SD), plainNumber(p.FixedYd.Mean), plainNumber(p.FixedYd.SD), plainNumber(p.PumpYd.Mean), plainNumber(p.PumpYd.SD)),
