@@ -17,17 +17,17 @@ type CrewUse struct {
 }
 
 // mostCrews bounds the crews that are compared; the smaller ones beyond it
-// stand together as otherCrews.
-const (
-	mostCrews  = 30
-	otherCrews = "all other crews"
-)
+// stand together as OtherCrews.
+const mostCrews = 30
+
+// OtherCrews stands for all crews beyond those that are compared.
+const OtherCrews = "all other crews"
 
 // crews asks the model's residuals for a difference between crews. Predictions
 // are for an average crew: this is the check whether that matters.
 func (w *overageWork) crews() []CrewUse {
 	crew := figure.LabelsOf(len(w.rows.Points), func(i int) string { return figure.OrUnknown(w.h.Placements[w.rows.Points[i].Index].Crew) })
-	crew = crew.Joined(mostCrews, otherCrews)
+	crew = crew.Joined(mostCrews, OtherCrews)
 	out := make([]CrewUse, len(crew.Names))
 	for k, n := range crew.Counts() {
 		out[k] = CrewUse{crew.Names[k], n, figure.Unknown(FewOfCrew{N: n})}
