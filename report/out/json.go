@@ -78,12 +78,16 @@ type spokenFactors struct {
 	*analysis.Factors
 	Overage *spokenOverage `json:"overage,omitempty"`
 	Weather *spokenWeather `json:"weather,omitempty"`
+	Pump    *spokenPump    `json:"pump,omitempty"`
+	Labor   *spokenLabor   `json:"labor,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
 	return spokenFactors{Factors: f,
 		Overage: overageSaid(f.Overage, v),
 		Weather: weatherSaid(f.Weather, v),
+		Pump:    pumpSaid(f.Pump, v),
+		Labor:   laborSaid(f.Labor, v),
 	}
 }
 
