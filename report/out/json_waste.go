@@ -35,7 +35,7 @@ func weatherSaid(x *work.Weather, v *say.Voice) *spokenWeather {
 		return nil
 	}
 	w := say.Weather{Voice: v}
-	return &spokenWeather{spokenPours{x.Placements, why(v)}, w.Answer(x), x, w.Notes(x)}
+	return &spokenWeather{spokenPours{x.Placements, why(v)}, w.Answer(x), x, append(w.Notes(x), w.Hours(x.HotHours))}
 }
 
 // spokenPours are pours with why their rates are not known, in words.

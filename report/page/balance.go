@@ -10,7 +10,7 @@ import (
 // BalancePage says what to call in for the last load: the answer first.
 func BalancePage(c concrete.BalanceCall, at concrete.Progress, opt Options) Page {
 	a := NewAuthor(&analysis.Factors{}, opt)
-	b, v := say.Balance{Voice: a.Voice}, a.Units.Volume
+	b := say.Balance{Voice: a.Voice}
 	on := bid.Basis{From: bid.FromRecords, N: c.RestYd.N}
 	if on.N == 0 {
 		on = bid.Basis{From: bid.FromPractice, Says: b.Beliefs()}
@@ -19,7 +19,7 @@ func BalancePage(c concrete.BalanceCall, at concrete.Progress, opt Options) Page
 	chance := func(p float64) say.Cell { return say.Valued(b.Times(p), p) }
 	lines := b.Lines()
 	return Page{Title: b.Title(), Answer: b.Answer(c), Notes: b.Notes(), Exhibits: []Exhibit{{Table: a.facts("", []fact{
-		{lines.Rest, a.Cell(v, c.RestYd), on},
+		{lines.Rest, b.Rest(c.RestYd), on},
 		{lines.OnHand, yards(at.OnHandYd), bid.Basis{}},
 		{lines.CallIn, yards(c.CallYd), on},
 		{lines.Short, chance(c.ChanceShort), on},

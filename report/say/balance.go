@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
 )
 
 // Balance says what to call in for the last load of a pour.
@@ -38,6 +39,15 @@ func (b Balance) Times(p float64) string {
 // Notes say what to do before the call.
 func (b Balance) Notes() []string {
 	return []string{b.text("Measure what is left before you call: the plant sends what you say.")}
+}
+
+// Rest is what the rest of the area will take.
+func (b Balance) Rest(f figure.Figure) Cell {
+	m := Measure{Factor: b.Units.Volume.Factor, Unit: " yd"}
+	if b.Units.Si {
+		m.Unit = b.Units.Volume.Unit
+	}
+	return b.Cell(m, f)
 }
 
 // BalanceFigures are the lines of the table behind the answer.

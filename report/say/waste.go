@@ -20,7 +20,7 @@ func (w Waste) Will() string { return w.text("how much concrete to order over th
 
 // Takes is what the answer rests on.
 func (w Waste) Takes() string {
-	return w.text("the area and thickness of each placement, the yards delivered and the yards left over")
+	return w.text("the area and thickness of each placement, what was delivered and what was left over")
 }
 
 // TakesColumns says the same with the columns that are lacking most.
@@ -33,7 +33,7 @@ func (w Waste) TakesColumns() string {
 func (w Waste) Answer(o *concrete.Overage) string {
 	switch {
 	case o.All.N == 0:
-		return w.text("The records cannot say how much to order: no pour has both its yards delivered and its yards left over.")
+		return w.text("The records cannot say how much to order: no pour has both what was delivered and what was left over.")
 	case len(o.First) == 0:
 		return w.early(o.Why)
 	}
@@ -50,7 +50,7 @@ func (w Waste) Answer(o *concrete.Overage) string {
 // early says why there is no order yet.
 func (w Waste) early(why figure.Reason) string {
 	if few, ok := why.(concrete.FewVolumes); ok {
-		return w.plural(few.N, "Too early to say how much to order. 1 pour has all its yards on record; it takes {least}.|Too early to say how much to order. {n} pours have all their yards on record; it takes {least}.",
+		return w.plural(few.N, "Too early to say how much to order. 1 pour has all its volumes on record; it takes {least}.|Too early to say how much to order. {n} pours have all their volumes on record; it takes {least}.",
 			with{"least": Count(figure.LeastForRate)})
 	}
 	return w.say("Your records give no order yet: {why}.", with{"why": w.Reason(why)})
@@ -113,7 +113,7 @@ func (w Waste) Notes(o *concrete.Overage) []string {
 		}
 	}
 	if o.Why != nil {
-		add(w.until(o))
+		add(w.text("Write down what was drawn, delivered and left over at each pour."), w.until(o))
 	}
 	if o.All.N > 0 {
 		add(w.soFar(o.All.RatioOfTotals))
@@ -121,11 +121,10 @@ func (w Waste) Notes(o *concrete.Overage) []string {
 	add(w.leftOut(o.LeftOut))
 	if o.Why == nil {
 		add(w.alike(o.Alike), w.odd(o), w.cut(o.Checks.Cut), w.under(o.Checks.Under), w.crewsApart(o.Apart),
-			w.text("Leftovers are often guessed by eye. The figures are no better than those guesses."),
-			w.text("Do not order by the past average. Part of the loss is the same on every job, so a small job needs a larger share."))
+			w.text("Leftovers are often guessed by eye. The figures are no better than those guesses."), w.notByAverage(o))
 	}
 	if o.All.N > 0 {
-		add(w.text("Extra concrete is not always spilled: a slab thicker than drawn shows as waste too."), w.eighth())
+		add(w.text("Extra concrete is not always spilled: a slab thicker than drawn shows as waste too.") + " " + w.eighth())
 	}
 	return notes
 }
@@ -164,16 +163,27 @@ func (w Waste) leftOut(l concrete.LeftOut) string {
 		n    int
 		what string
 	}{
-		{l.NoNeat, w.plural(l.NoNeat, "1 without a volume on the drawing|{n} without a volume on the drawing", nil)},
-		{l.NoDelivered, w.plural(l.NoDelivered, "1 without yards delivered|{n} without yards delivered", nil)},
-		{l.NoLeftover, w.plural(l.NoLeftover, "1 without yards left over|{n} without yards left over", nil)},
-		{l.Impossible, w.plural(l.Impossible, "1 with more left over than delivered|{n} with more left over than delivered", nil)},
+		{l.NoNeat, w.plural(l.NoNeat, "1 placement without a volume on the drawing|{n} placements without a volume on the drawing", nil)},
+		{l.NoDelivered, w.plural(l.NoDelivered, "1 placement without what was delivered|{n} placements without what was delivered", nil)},
+		{l.NoLeftover, w.plural(l.NoLeftover, "1 placement without what was left over|{n} placements without what was left over", nil)},
+		{l.Impossible, w.plural(l.Impossible, "1 placement with more left over than delivered|{n} placements with more left over than delivered", nil)},
 	} {
 		if says.n > 0 {
 			lack = append(lack, says.what)
 		}
 	}
-	return w.plural(l.Placements, "1 placement is not counted: {lack}.|{n} placements are not counted: {lack}.", with{"lack": w.List(lack)})
+	return w.say("Not counted: {lack}.", with{"lack": w.List(lack)})
+}
+
+// notByAverage warns of the past average, by the order for a small job.
+func (w Waste) notByAverage(o *concrete.Overage) string {
+	for _, k := range o.First {
+		if s, ok := o.SmallerThan(o.Groups[k]); ok {
+			return w.say("Do not order by the past average. Part of the loss is the same on every job, so a small job needs a larger share: {share} more on {neat} ({job}).",
+				with{"share": w.Percent(s.OrderYd.Value/s.NeatYd - 1), "neat": w.Yards(s.NeatYd), "job": w.SizeKind(s)})
+		}
+	}
+	return w.text("Do not order by the past average. Part of the loss is the same on every job, so a small job needs a larger share.")
 }
 
 // eighth says what an eighth of an inch is worth.

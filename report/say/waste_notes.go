@@ -81,16 +81,16 @@ func (w Waste) OwnPrices(own concrete.OwnCosts) string {
 	for _, told := range own.Told {
 		values := with{"price": w.aYard(told.Price), "n": Count(told.Lines)}
 		if told.Item == "disposal" {
-			prices = append(prices, w.say("hauling off what is left {price}, from {n} cost lines", values))
+			prices = append(prices, w.say("hauling off {price} ({n} lines)", values))
 		} else {
-			prices = append(prices, w.say("concrete {price}, from {n} cost lines", values))
+			prices = append(prices, w.say("concrete {price} ({n} lines)", values))
 		}
 	}
 	at := with{"prices": w.List(prices)}
 	if own.Orders == 0 {
-		return w.say("At your own prices ({prices}) no order would change.", at)
+		return w.say("Your own cost lines say {prices}. At those prices no order would change.", at)
 	}
-	return w.plural(own.Orders, "At your own prices ({prices}) the order of 1 kind of job would change.|At your own prices ({prices}) the orders of {n} kinds of job would change.", at)
+	return w.plural(own.Orders, "Your own cost lines say {prices}. At those prices the order of 1 kind of job would change.|Your own cost lines say {prices}. At those prices the orders of {n} kinds of job would change.", at)
 }
 
 // aYard is a price of a yard: "$172.50 a yard".
@@ -109,11 +109,29 @@ func (w Waste) Assumed(a concrete.OverageAssumptions) []string {
 func (w Waste) settings(c setting.OrderCosts) []string {
 	return []string{
 		w.say("Settings behind an order: concrete {concrete}, and hauling off what is left {disposal}.", with{"concrete": w.aYard(c.PricePerYd), "disposal": w.aYard(c.DisposalPerYd)}),
-		w.say("An extra load that nobody planned costs {extra}, and its concrete {more} more. A last load called in time costs {call}, and is called with {ahead} on hand.",
-			with{"extra": w.Amount(c.ExtraLoad, 2), "more": w.aYard(c.ExtraPerYd), "call": w.Amount(c.Call, 2), "ahead": w.hundredths(c.CallAheadYd)}),
+		w.extraLoad(c) + " " + w.lastLoad(c),
 		w.say("A plant sends {least} or more in steps of {step}, and a truck holds {truck}. A load under {short} pays {fee} for what it lacks.",
 			with{"least": w.hundredths(c.LeastBalanceYd), "step": w.hundredths(c.IncrementYd), "truck": w.hundredths(c.TruckYd), "short": w.hundredths(c.ShortLoadYd), "fee": w.aYard(c.ShortLoadPerYd)}),
 	}
+}
+
+// extraLoad and lastLoad are what the loads cost that come after the order.
+func (w Waste) extraLoad(c setting.OrderCosts) string {
+	values := with{"extra": w.Amount(c.ExtraLoad, 2)}
+	if c.ExtraPerYd == 0 {
+		return w.say("An extra load that nobody planned costs {extra} and its concrete.", values)
+	}
+	values["more"] = w.aYard(c.ExtraPerYd)
+	return w.say("An extra load that nobody planned costs {extra}, and its concrete {more} more than planned.", values)
+}
+
+func (w Waste) lastLoad(c setting.OrderCosts) string {
+	values := with{"ahead": w.hundredths(c.CallAheadYd)}
+	if c.Call == 0 {
+		return w.say("A last load called in with {ahead} on hand costs nothing more.", values)
+	}
+	values["call"] = w.Amount(c.Call, 2)
+	return w.say("A last load called in with {ahead} on hand costs {call} more.", values)
 }
 
 func (w Waste) beliefs(p setting.OveragePriors) string {
@@ -130,7 +148,7 @@ func (v *Voice) wasteReason(r figure.Reason) (string, bool) {
 	w, least := Waste{v}, Count(figure.LeastForRate)
 	switch r := r.(type) {
 	case concrete.FewVolumes:
-		return v.plural(r.N, "1 placement has all its yards on record; it takes {least}|{n} placements have all their yards on record; it takes {least}", with{"least": least}), true
+		return v.plural(r.N, "1 placement has all its volumes on record; it takes {least}|{n} placements have all their volumes on record; it takes {least}", with{"least": least}), true
 	case concrete.FewByMethod:
 		return v.plural(r.N, "1 placement by {method}; it takes {least}. Until then {yards} is assumed|{n} placements by {method}; it takes {least}. Until then {yards} is assumed",
 			with{"method": v.Word(r.Method), "least": least, "yards": w.hundredths(r.AssumedYd)}), true
@@ -139,9 +157,9 @@ func (v *Voice) wasteReason(r figure.Reason) (string, bool) {
 	case concrete.FewOfCrew:
 		return v.plural(r.N, "1 placement of this crew; it takes {least}|{n} placements of this crew; it takes {least}", with{"least": least}), true
 	case concrete.FewProbed:
-		return v.plural(r.N, "1 placement has its area, its thickness drawn and measured, and all its yards; it takes {least}|{n} placements have their area, their thickness drawn and measured, and all their yards; it takes {least}", with{"least": least}), true
+		return v.plural(r.N, "1 placement has its area, its thickness drawn and measured, and all its volumes; it takes {least}|{n} placements have their area, their thickness drawn and measured, and all their volumes; it takes {least}", with{"least": least}), true
 	case concrete.NoVolumes:
-		return v.text("no placement has its yards drawn, delivered and left over"), true
+		return v.text("no placement has its volumes drawn, delivered and left over"), true
 	case concrete.ManyKinds:
 		return v.text("no one average holds for all kinds of placement"), true
 	case concrete.TooUnlike:

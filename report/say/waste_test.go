@@ -29,8 +29,8 @@ func TestWhatToOrder(t *testing.T) {
 		{"us", concrete.Overage{Groups: patio, First: []int{0}}, "Order 5 yd for the next 4 yd patio by buggy. That covers 9 jobs in 10."},
 		{"si", concrete.Overage{Groups: patio, First: []int{0}}, "Order 3.8 m³ for the next 3.1 m³ patio by buggy. That covers 9 jobs in 10."},
 		{"us", concrete.Overage{Groups: []concrete.Group{kind("unknown", "unknown", 9, 4, 5, .002)}, First: []int{0}}, "Order 5 yd for the next 4 yd job. That covers more than 99 jobs in 100."},
-		{"us", concrete.Overage{Why: concrete.FewVolumes{N: 3}}, "Too early to say how much to order. 3 pours have all their yards on record; it takes 5."},
-		{"us", concrete.Overage{Why: concrete.FewVolumes{N: 1}}, "Too early to say how much to order. 1 pour has all its yards on record; it takes 5."},
+		{"us", concrete.Overage{Why: concrete.FewVolumes{N: 3}}, "Too early to say how much to order. 3 pours have all their volumes on record; it takes 5."},
+		{"us", concrete.Overage{Why: concrete.FewVolumes{N: 1}}, "Too early to say how much to order. 1 pour has all its volumes on record; it takes 5."},
 		{"us", concrete.Overage{Why: concrete.TooUnlike{}}, "Your records give no order yet: such placements used amounts too unlike one another to order by; check their records."},
 	} {
 		c.o.All.N = 100
@@ -41,7 +41,7 @@ func TestWhatToOrder(t *testing.T) {
 			t.Errorf("%d words: %q", n, c.want)
 		}
 	}
-	if got, want := (Waste{New("", "", "")}).Answer(&concrete.Overage{}), "The records cannot say how much to order: no pour has both its yards delivered and its yards left over."; got != want {
+	if got, want := (Waste{New("", "", "")}).Answer(&concrete.Overage{}), "The records cannot say how much to order: no pour has both what was delivered and what was left over."; got != want {
 		t.Errorf("%q\nwant %q", got, want)
 	}
 }
@@ -59,7 +59,7 @@ func TestNotesOnWaste(t *testing.T) {
 	got := strings.Join(w.Notes(&o), "\n")
 	for _, want := range []string{
 		"So far all jobs together used 8% (between 7 and 9) more concrete than drawn.",
-		"5 placements are not counted: 1 without a volume on the drawing, 2 without yards delivered, 1 without yards left over and 1 with more left over than delivered.",
+		"Not counted: 1 placement without a volume on the drawing, 2 placements without what was delivered, 1 placement without what was left over and 1 placement with more left over than delivered.",
 		"Jobs by chute and pump are too alike in size",
 		"2 placements are far from usual for their kind: check them. They still count. Counting the odd ones less moves the order of 1 kind of job by more than ¼ yd.",
 		"1 placement had nothing left over and nothing more called in, so it may have wanted more than it got. Without such pours no order moves by more than one step.",
@@ -71,16 +71,21 @@ func TestNotesOnWaste(t *testing.T) {
 			t.Errorf("%s\ndoes not say %q", got, want)
 		}
 	}
+	o.Groups, o.First = []concrete.Group{{Use: "driveway", Method: "pump", TypicalYd: 10}}, []int{0}
+	o.BySize = []concrete.OverageSize{{Use: "driveway", Method: "pump", NeatYd: 4, OrderYd: wasteFigure(5)}}
+	if got := strings.Join(w.Notes(&o), "\n"); !strings.Contains(got, "a small job needs a larger share: 25% more on 4 yd (driveway, pump).") {
+		t.Errorf("%s", got)
+	}
 	o.All.RatioOfTotals = trial.Bounded(-.02, -.05, .01)
 	if got := w.Notes(&o)[0]; got != "So far all jobs together used 2% (between −1 and 5) less concrete than drawn." {
 		t.Errorf("%q", got)
 	}
 	little := concrete.Overage{Why: concrete.FewVolumes{N: 2}, Assumptions: concrete.OverageAssumptions{Priors: setting.DefaultOveragePriors()}}
-	if got := w.Notes(&little); len(got) != 1 || got[0] != "Until then add 5% to the drawing, and 0.1 yd on every job or 0.35 yd by pump. That is assumed, not from your records." {
+	if got := w.Notes(&little); len(got) != 2 || got[0] != "Write down what was drawn, delivered and left over at each pour." || got[1] != "Until then add 5% to the drawing, and 0.1 yd on every job or 0.35 yd by pump. That is assumed, not from your records." {
 		t.Errorf("%q", got)
 	}
 	same := concrete.Overage{All: concrete.Group{N: 9}, Apart: concrete.CrewsApart{Compared: 2}}
-	if got := strings.Join(w.Notes(&same), "\n"); strings.Contains(got, "not counted") || strings.Contains(got, "far from usual") || !strings.Contains(got, "no crew clearly uses more") {
+	if got := strings.Join(w.Notes(&same), "\n"); strings.Contains(got, "Not counted") || strings.Contains(got, "far from usual") || !strings.Contains(got, "no crew clearly uses more") {
 		t.Errorf("%q", got)
 	}
 }
@@ -92,7 +97,7 @@ func TestWhatAnOrderAssumes(t *testing.T) {
 	c.PricePerYd = 172.5
 	a := concrete.OverageAssumptions{Order: c, Priors: setting.DefaultOveragePriors()}
 	us := strings.Join((Waste{New("", "us", "")}).Assumed(a), "\n")
-	for _, want := range []string{"concrete $172.50 a yard, and hauling off what is left $50.00 a yard", "An extra load that nobody planned costs $330.00", "sends 1 yd or more in steps of 0.25 yd, and a truck holds 10 yd",
+	for _, want := range []string{"concrete $172.50 a yard, and hauling off what is left $50.00 a yard", "An extra load that nobody planned costs $330.00 and its concrete. A last load called in with 3 yd on hand costs nothing more.", "sends 1 yd or more in steps of 0.25 yd, and a truck holds 10 yd",
 		"5% ± 5 of the volume, and 0.1 yd ± 0.25 yd lost on every job whatever its size, or 0.35 yd ± 0.35 yd by pump"} {
 		if !strings.Contains(us, want) {
 			t.Errorf("%s\ndoes not say %q", us, want)
@@ -109,8 +114,8 @@ func TestOwnPrices(t *testing.T) {
 	told := []concrete.ToldPrice{{Item: "concrete", Price: 170, Lines: 12}, {Item: "disposal", Price: 44.5, Lines: 6}}
 	for want, own := range map[string]concrete.OwnCosts{
 		"": {},
-		"At your own prices (concrete $170.00 a yard, from 12 cost lines and hauling off what is left $44.50 a yard, from 6 cost lines) the orders of 3 kinds of job would change.": {Told: told, Orders: 3},
-		"At your own prices (concrete $170.00 a yard, from 12 cost lines) no order would change.":                                                                                   {Told: told[:1]},
+		"Your own cost lines say concrete $170.00 a yard (12 lines) and hauling off $44.50 a yard (6 lines). At those prices the orders of 3 kinds of job would change.": {Told: told, Orders: 3},
+		"Your own cost lines say concrete $170.00 a yard (12 lines). At those prices no order would change.":                                                             {Told: told[:1]},
 	} {
 		if got := w.OwnPrices(own); got != want {
 			t.Errorf("%q\nwant %q", got, want)
@@ -122,12 +127,12 @@ func TestOwnPrices(t *testing.T) {
 func TestReasonsOnConcrete(t *testing.T) {
 	v := New("", "si", "")
 	for want, r := range map[string]figure.Reason{
-		"4 placements have all their yards on record; it takes 5":                              concrete.FewVolumes{N: 4},
+		"4 placements have all their volumes on record; it takes 5":                            concrete.FewVolumes{N: 4},
 		"1 placement by pump; it takes 5. Until then 0.27 m³ is assumed":                       concrete.FewByMethod{Method: "pump", N: 1, AssumedYd: .35},
 		"jobs by chute are too alike in size, so the assumed 0.08 m³ decides":                  concrete.AlikeInSize{Method: "chute", AssumedYd: .1},
 		"2 placements of this crew; it takes 5":                                                concrete.FewOfCrew{N: 2},
 		"no one average holds for all kinds of placement":                                      concrete.ManyKinds{},
-		"no placement has its yards drawn, delivered and left over":                            concrete.NoVolumes{},
+		"no placement has its volumes drawn, delivered and left over":                          concrete.NoVolumes{},
 		"such placements used amounts too unlike one another to order by; check their records": concrete.TooUnlike{},
 	} {
 		if got := v.Reason(r); got != want {

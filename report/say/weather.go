@@ -72,7 +72,7 @@ func (w Weather) Notes(x *work.Weather) []string {
 	if x.HotCount > 0 && x.SetPace.Known() {
 		notes = append(notes, w.say("On such days count on concrete that sets about {times} as fast as at {cool}.", with{"times": w.Value(Times, x.SetPace), "cool": w.Degrees(68)}))
 	}
-	return append(notes, w.Hours(x.HotHours))
+	return notes
 }
 
 // Hours says what fast drying did to the hours of a job.
@@ -85,7 +85,7 @@ func (w Weather) Hours(f figure.Figure) string {
 	case f.High < 1:
 		return w.say("The same job took {less} fewer hours on such days (between {low} and {high}).", with{"less": w.Percent(1 - f.Value), "low": Grouped(100*(1-f.High), 0), "high": Grouped(100*(1-f.Low), 0)})
 	}
-	return w.text("The same job took about as many hours on such days as on others, as far as your records can tell.")
+	return w.say("Too close to call whether such days cost hours: anywhere from {low} fewer to {high} more fits your records.", with{"low": w.Percent(1 - f.Low), "high": w.Percent(f.High - 1)})
 }
 
 // Lacking says what the other pours lack, the commonest first.

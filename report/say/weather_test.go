@@ -34,7 +34,7 @@ func TestWhatDryingDidToTheHours(t *testing.T) {
 	for want, f := range map[string]figure.Figure{
 		"The same job took 40% more hours on such days (between 30 and 50).":                                                                 withRange(1.4, 1.3, 1.5),
 		"The same job took 10% fewer hours on such days (between 5 and 15).":                                                                 withRange(.9, .85, .95),
-		"The same job took about as many hours on such days as on others, as far as your records can tell.":                                  withRange(1.02, .9, 1.1),
+		"Too close to call whether such days cost hours: anywhere from 10% fewer to 10% more fits your records.":                             withRange(1.02, .9, 1.1),
 		"Too early to say what such days do to the hours: 2 fast-drying pours and 30 others have their hours on record; it takes 5 of each.": figure.Unknown(work.FewHotPours{Hot: 2, Others: 30}),
 		"Too early to say what such days do to the hours: no placement has its area, thickness and labor hours.":                             figure.Unknown(work.NoTimedPours{}),
 	} {
