@@ -103,7 +103,7 @@ func TestEvaporationOfAPour(t *testing.T) {
 		t.Errorf("%d hot of %d known pours, want 1 of 1", f.Weather.HotCount, f.Weather.Known)
 	}
 	out, err := json.Marshal(f.Weather)
-	if err != nil || !strings.Contains(string(out), `"evaporation_lb_ft2_h":null,"why":"lacks concrete_temp_f, air_temp_f`) {
+	if err != nil || !strings.Contains(string(out), `"evaporation_lb_ft2_h":null}`) {
 		t.Errorf("%s %v", out, err)
 	}
 }

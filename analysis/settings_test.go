@@ -23,7 +23,7 @@ func TestOrderCostsAreRefused(t *testing.T) {
 	h := record.NewHistory(trial.Day("2025-12-31"), record.Set{})
 	for name, spoil := range map[string]func(*setting.OrderCosts){
 		"price_per_yd": func(c *setting.OrderCosts) { c.PricePerYd = -1 }, "increment_yd": func(c *setting.OrderCosts) { c.IncrementYd = -1 },
-		"truck_yd": func(c *setting.OrderCosts) { c.TruckYd = 0 }, "balance_load": func(c *setting.OrderCosts) { c.BalanceLoad = math.NaN() },
+		"truck_yd": func(c *setting.OrderCosts) { c.TruckYd = 0 }, "balance_load": func(c *setting.OrderCosts) { c.ExtraLoad = math.NaN() },
 	} {
 		c := setting.DefaultOrderCosts()
 		spoil(&c)
@@ -32,7 +32,7 @@ func TestOrderCostsAreRefused(t *testing.T) {
 		}
 	}
 	priced, err := setting.Options{Rates: setting.StandardRates{ConcretePerYd: 172_50}}.Complete()
-	if err != nil || priced.Order.PricePerYd != 172.50 || priced.Order.BalanceLoad != 330 {
+	if err != nil || priced.Order.PricePerYd != 172.50 || priced.Order.ExtraLoad != 330 {
 		t.Errorf("%+v %v: want the standard rate as the price of an order", priced.Order, err)
 	}
 	bad := setting.DefaultOveragePriors()

@@ -162,7 +162,7 @@ func (w *walk) month(split score.Split, taken []int, from, to int, orders [][]fl
 	return nil
 }
 
-// perfect is the cheapest order for a use that is known: no balance load, and
+// perfect is the cheapest order for a use that is known: no extra load, and
 // the least over.
 func perfect(c decide.OrderCosts, used float64) (decide.Order, error) {
 	return concrete.CameTo(c, math.Ceil(used/c.Increment-1e-9)*c.Increment, used)

@@ -27,7 +27,7 @@ func backtestOf(t *testing.T, s record.Set, asOf string, opt setting.Options) *B
 	return b
 }
 
-// What an order came to, by hand: concrete at $150, disposal $50, a balance load
+// What an order came to, by hand: concrete at $150, disposal $50, an extra load
 // $300, at least 1 yd and by quarters, a short load under 4 yd at $30 a yard it
 // lacks, trucks of 10 yd.
 //
@@ -37,7 +37,7 @@ func backtestOf(t *testing.T, s record.Set, asOf string, opt setting.Options) *B
 //
 // The perfect order for 11.4 is 11.5: 200·11.5 − 570 + 30·2.5 = 1805.
 func TestWhatAnOrderCameToByHand(t *testing.T) {
-	money := setting.OrderCosts{PricePerYd: 150, DisposalPerYd: 50, BalanceLoad: 300, LeastBalanceYd: 1, IncrementYd: .25, TruckYd: 10, ShortLoadYd: 4, ShortLoadPerYd: 30}.Money()
+	money := setting.OrderCosts{PricePerYd: 150, DisposalPerYd: 50, ExtraLoad: 300, LeastBalanceYd: 1, IncrementYd: .25, TruckYd: 10, ShortLoadYd: 4, ShortLoadPerYd: 30}.Money()
 	for _, c := range []struct{ ordered, used, want float64 }{{12, 11.4, 1890}, {11, 11.4, 2220}, {11, 12.3, 2275}} {
 		got, err := concrete.CameTo(money, c.ordered, c.used)
 		if err != nil {

@@ -121,7 +121,7 @@ type Order struct {
 	ChanceShort Number    `json:"chance_short"` // of having to call for an unplanned load
 	BalanceYd   float64   `json:"balance_yd"`   // expected by that load
 	LeftoverYd  float64   `json:"leftover_yd"`  // expected
-	Cost        float64   `json:"cost"`         // expected: concrete, disposal, balance load, short-load fees
+	Cost        float64   `json:"cost"`         // expected: concrete, disposal, extra load, short-load fees
 	Loads       []float64 `json:"loads"`        // yd³, in the order of the trucks
 	ShortFee    float64   `json:"short_load_fee"`
 	ShortestYd  float64   `json:"shortest_load_yd"`

@@ -128,7 +128,7 @@ func (w *bidWork) order(used pool.Mixture, neatYd float64) (Order, error) {
 		}
 	}
 	loads := w.loads(o.Yd)
-	return Order{Yd: o.Yd, Allowance: o.Allowance, ChanceShort: number(o.ChanceShort, "chance", b, method), BalanceYd: o.BalanceYd, LeftoverYd: o.LeftoverYd,
+	return Order{Yd: o.Yd, Allowance: o.Allowance, ChanceShort: number(o.ChanceShort, "chance", b, method), BalanceYd: o.ExtraYd, LeftoverYd: o.LeftoverYd,
 		Cost: o.Cost, Loads: loads, ShortFee: w.costs.Money().Trucks.Charge(o.Yd), ShortestYd: slices.Min(append(loads, o.Yd))}, nil
 }
 

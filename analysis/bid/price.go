@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
@@ -78,7 +77,7 @@ func (d Day) says(several bool) string {
 	if several {
 		s = fmt.Sprintf("On day %d order", d.Day)
 	}
-	s += fmt.Sprintf(" %.2f yd (%.0f %% over neat), which runs short %s", d.Order.Yd, 100*d.Order.Allowance, concrete.TimesIn100(d.Order.ChanceShort.Figure.Value))
+	s += fmt.Sprintf(" %.2f yd (%.0f %% over neat), which runs short %s", d.Order.Yd, 100*d.Order.Allowance, timesIn100(d.Order.ChanceShort.Figure.Value))
 	if d.Hold.Worth {
 		s += fmt.Sprintf("; or %.2f yd and about %.2f held back until %.1f are down, which saves about %s", d.Hold.FirstYd, d.Hold.HoldYd, d.Hold.CallAtYd, figure.DollarWords(d.Hold.Saves))
 	}

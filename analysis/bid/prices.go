@@ -70,7 +70,7 @@ func (w *bidWork) orderCosts() {
 	for _, v := range []struct {
 		name, unit   string
 		value, usual float64
-	}{{"balance load called in unplanned", "$", c.BalanceLoad, usual.BalanceLoad}, {"least balance load", "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
+	}{{"balance load called in unplanned", "$", c.ExtraLoad, usual.ExtraLoad}, {"least balance load", "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
 		{"step of an order", "yd", c.IncrementYd, usual.IncrementYd}, {"truck", "yd", c.TruckYd, usual.TruckYd},
 		{"short load, under", "yd", c.ShortLoadYd, usual.ShortLoadYd}, {"short load, for each yard lacking", "$/yd", c.ShortLoadPerYd, usual.ShortLoadPerYd}} {
 		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})

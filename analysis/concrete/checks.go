@@ -12,7 +12,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// OverageChecks is what in the records may mislead the answer, and how far the
+// Checks is what in the records may mislead the answer, and how far the
 // orders would move without it. Nothing is dropped from the answer itself.
 type Checks struct {
 	Odd   OddPlacements `json:"odd"`
@@ -165,7 +165,7 @@ func (o *Overage) again(w *overageWork, m *Model, err error, method string, to f
 		}
 		*to(g) = figure.Total(best.Yd, g.N, method)
 		if err != nil {
-			*to(g) = figure.Unknown(figure.ReasonOf(err))
+			*to(g) = unknown(err)
 		}
 	}
 	figure.InParallel(len(o.Groups)+1, func(k int) {

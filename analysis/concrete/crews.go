@@ -8,7 +8,7 @@ import (
 	"pourback/analysis/stat/regress"
 )
 
-// OverageCrew is how a crew's use of concrete differs from that of the average
+// CrewUse is how a crew's use of concrete differs from that of the average
 // crew on the same placements, as a share of the neat volume.
 type CrewUse struct {
 	Crew      string        `json:"crew"`
@@ -17,20 +17,20 @@ type CrewUse struct {
 }
 
 // mostCrews bounds the crews that are compared; the smaller ones beyond it
-// stand together as otherCrews.
-const (
-	mostCrews  = 30
-	otherCrews = "all other crews"
-)
+// stand together as OtherCrews.
+const mostCrews = 30
+
+// OtherCrews stands for all crews beyond those that are compared.
+const OtherCrews = "all other crews"
 
 // crews asks the model's residuals for a difference between crews. Predictions
 // are for an average crew: this is the check whether that matters.
 func (w *overageWork) crews() []CrewUse {
 	crew := figure.LabelsOf(len(w.rows.Points), func(i int) string { return figure.OrUnknown(w.h.Placements[w.rows.Points[i].Index].Crew) })
-	crew = crew.Joined(mostCrews, otherCrews)
+	crew = crew.Joined(mostCrews, OtherCrews)
 	out := make([]CrewUse, len(crew.Names))
 	for k, n := range crew.Counts() {
-		out[k] = CrewUse{crew.Names[k], n, figure.UnknownFor("%s: it takes at least %d", figure.CountOf(n, "placement"), figure.LeastForRate)}
+		out[k] = CrewUse{crew.Names[k], n, figure.Unknown(FewOfCrew{N: n})}
 	}
 	if len(out) < 2 {
 		return []CrewUse{}
@@ -38,7 +38,7 @@ func (w *overageWork) crews() []CrewUse {
 	post, err := w.crewModel(crew.Of)
 	if err != nil {
 		for k := range out {
-			out[k].VsAverage = figure.Unknown(figure.ReasonOf(err))
+			out[k].VsAverage = unknown(err)
 		}
 		return out
 	}
@@ -49,7 +49,7 @@ func (w *overageWork) crews() []CrewUse {
 		}
 		law, err := average.Of(k)
 		if err != nil {
-			out[k].VsAverage = figure.Unknown(figure.ReasonOf(err))
+			out[k].VsAverage = unknown(err)
 			continue
 		}
 		out[k].VsAverage = fromMean(law, w.level, out[k].N, "hierarchical model of the residuals, against the average of the crews")

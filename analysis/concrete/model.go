@@ -13,7 +13,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// OverageModel predicts what a placement uses beyond its neat volume V, in yd³:
+// Model predicts what a placement uses beyond its neat volume V, in yd³:
 //
 //	used/V − 1 = b + u_use + c_base + a_method/V + e,  Var(e) = σ²(1+κ/V)
 //
@@ -30,7 +30,7 @@ type Model struct {
 	tails   float64 // degrees of freedom of the errors; 0 where they are normal
 }
 
-// OverageJob is what the overage of a placement depends on. A word left empty
+// Job is what the overage of a placement depends on. A word left empty
 // is any, in the shares of the records; one that they do not hold is a new one.
 type Job struct {
 	Use, Method, Base string
@@ -53,14 +53,14 @@ const (
 // otherMethods names the column that rare methods share.
 const otherMethods = "other"
 
-// FitOverage fits the model to the placements with neat volume, delivered and
+// Fit fits the model to the placements with neat volume, delivered and
 // leftover yards. The zero value of priors is the default.
 func Fit(h *record.History, priors setting.OveragePriors) (*Model, error) {
 	m, _, err := FitRows(RowsOf(h), priors)
 	return m, err
 }
 
-// fitOverage returns the model with the data it was fitted to.
+// FitRows fits it to rows, and returns the model with the data it was fitted to.
 func FitRows(r *Rows, priors setting.OveragePriors) (*Model, pool.Data, error) {
 	m := &Model{priors: priors.Filled(), uses: r.Use.Names}
 	if len(r.Points) == 0 {
@@ -77,7 +77,7 @@ func FitRows(r *Rows, priors setting.OveragePriors) (*Model, pool.Data, error) {
 	return m, d, err
 }
 
-// overageBefore is the model before any record, by its beliefs alone.
+// Before is the model before any record, by its beliefs alone.
 func Before(priors setting.OveragePriors) (*Model, error) {
 	m := &Model{priors: priors.Filled(), methods: []string{"chute", "pump", otherMethods}}
 	post, err := m.engine().Before()

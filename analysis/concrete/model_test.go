@@ -3,6 +3,7 @@ package concrete
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -179,7 +180,7 @@ func TestOneSizeLetsThePriorDecide(t *testing.T) {
 		many = append(many, trial.Pour(fmt.Sprintf("J%02d", i), "2025-01-02", "patio", "chute", neat, 1.05*neat+0.2+0.05*float64(i%5)))
 	}
 	alike := Of(historyOf(one...), setting.Options{Level: 0.90})
-	if f := alike.Fixed["chute"]; f.Why == nil || len(alike.Notes) == 0 {
+	if f := alike.Fixed["chute"]; f.Why != (AlikeInSize{Method: "chute", AssumedYd: 0.1}) || !slices.Equal(alike.Alike, []string{"chute"}) {
 		t.Errorf("fixed yards from one size: %+v: want a word that the assumption decides", f)
 	}
 	f := Of(historyOf(many...), setting.Options{Level: 0.90}).Fixed["chute"]

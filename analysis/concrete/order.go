@@ -19,10 +19,10 @@ type Order struct {
 	NeatYd      float64
 	Yd          float64
 	Allowance   float64 // Yd/NeatYd − 1
-	ChanceShort float64 // that a balance load has to be called for
-	BalanceYd   float64 // expected by it
+	ChanceShort float64 // that an extra load has to be called for
+	ExtraYd     float64 // expected by it
 	LeftoverYd  float64 // expected
-	Cost        float64 // expected: concrete, disposal, balance load, short-load fees
+	Cost        float64 // expected: concrete, disposal, extra load, short-load fees
 }
 
 // OrderFor is the order of least expected cost
@@ -48,7 +48,7 @@ const (
 	mostSteps   = 1000 // from the expected need to a certain one; beyond it the increment is coarser
 )
 
-// atOnce is the order for a need with a standard deviation.
+// OrderAtOnce is the order for a need with a standard deviation.
 func OrderAtOnce(c setting.OrderCosts, u decide.Predictive, sd float64) (decide.Order, error) {
 	mean := u.Mean()
 	if err := stat.Finite("need", mean, sd); err != nil {
@@ -80,12 +80,12 @@ func OrderAt(p Predictive, c setting.OrderCosts, yd float64) (Order, error) {
 }
 
 func orderOf(p Predictive, o decide.Order) Order {
-	return Order{NeatYd: p.NeatYd, Yd: o.Quantity, Allowance: o.Quantity/p.NeatYd - 1, ChanceShort: o.ProbBalance,
-		BalanceYd: o.Balance, LeftoverYd: o.Leftover, Cost: o.Cost}
+	return Order{NeatYd: p.NeatYd, Yd: o.Quantity, Allowance: o.Quantity/p.NeatYd - 1, ChanceShort: o.ProbExtra,
+		ExtraYd: o.Extra, LeftoverYd: o.Leftover, Cost: o.Cost}
 }
 
 // need is a law of yards in the terms of [decide], for one order: it remembers
-// what it has been asked, since an order and its balance load meet the same
+// what it has been asked, since an order and its extra load meet the same
 // volumes again.
 type need struct {
 	pool.Mixture

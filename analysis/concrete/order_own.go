@@ -1,7 +1,6 @@
 package concrete
 
 import (
-	"fmt"
 	"slices"
 
 	"pourback/analysis/figure"
@@ -17,8 +16,16 @@ import (
 // pages and for bids.
 type OwnCosts struct {
 	Costs  setting.OrderCosts
-	Told   []string // what the records told, in words
-	Orders int      // kinds whose order is another one at these costs
+	Told   []ToldPrice // what the records told
+	Orders int         // kinds whose order is another one at these costs
+}
+
+// ToldPrice is a price by the yard that the company has paid: the median of so
+// many lines of cost.
+type ToldPrice struct {
+	Item  string // of the lines of cost: concrete, or disposal of what is left over
+	Price float64
+	Lines int
 }
 
 // PriceDays is how far back prices are looked for; leastForRate of them are
@@ -27,14 +34,14 @@ const PriceDays = 365
 
 // OrderCostsOf are the costs with the median price of concrete and of disposal
 // by the yard that the company has paid in the last year, where it has lines of
-// cost enough; what was told is said in words.
-func OrderCostsOf(h *record.History, c setting.OrderCosts) (setting.OrderCosts, []string) {
+// cost enough, with what they told.
+func OrderCostsOf(h *record.History, c setting.OrderCosts) (setting.OrderCosts, []ToldPrice) {
 	c = c.Filled()
-	told := []string{}
+	var told []ToldPrice
 	for _, item := range []struct {
-		name, says string
-		to         *float64
-	}{{"concrete", "a yard of concrete", &c.PricePerYd}, {"disposal", "disposal of a yard left over", &c.DisposalPerYd}} {
+		name string
+		to   *float64
+	}{{"concrete", &c.PricePerYd}, {"disposal", &c.DisposalPerYd}} {
 		rates := RecentRates(h, item.name)
 		if len(rates) < figure.LeastForRate {
 			continue
@@ -44,7 +51,7 @@ func OrderCostsOf(h *record.History, c setting.OrderCosts) (setting.OrderCosts, 
 			continue
 		}
 		*item.to = median[0]
-		told = append(told, fmt.Sprintf("%s: $%.2f, the median of %d lines of cost", item.says, median[0], len(rates)))
+		told = append(told, ToldPrice{item.name, median[0], len(rates)})
 	}
 	return c, told
 }

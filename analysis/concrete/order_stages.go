@@ -98,7 +98,7 @@ func (p Progress) Check() error {
 
 // BalanceCall is what to call in for the last load of a pour under way.
 type BalanceCall struct {
-	Answer      string
+	Done        bool          // all of the area is covered
 	CallYd      float64       // 0 where what is on hand will do
 	ChanceShort float64       // after that, of one more load
 	LeftoverYd  float64       // expected
@@ -122,7 +122,7 @@ func (m *Model) Balance(job Job, at Progress, c setting.OrderCosts, level float6
 // Balance is the load to call in; n are the records that the belief rests on.
 func (b PourBelief) Balance(at Progress, c setting.OrderCosts, level float64, n int) (BalanceCall, error) {
 	if at.Covered == 1 {
-		return BalanceCall{Answer: "All of the area is covered: nothing more is needed.", LeftoverYd: at.OnHandYd, RestYd: figure.Total(0, n, byPour)}, nil
+		return BalanceCall{Done: true, LeftoverYd: at.OnHandYd, RestYd: figure.Total(0, n, byPour)}, nil
 	}
 	rest, err := b.rest(at.PlacedYd, at.Covered*b.neatYd)
 	if err != nil {
@@ -132,11 +132,10 @@ func (b PourBelief) Balance(at Progress, c setting.OrderCosts, level float64, n 
 	if err != nil {
 		return BalanceCall{}, err
 	}
-	call := BalanceCall{CallYd: second.Best.Quantity, ChanceShort: second.Best.ProbBalance, LeftoverYd: second.Best.Leftover, NoCallShort: second.None.ProbBalance}
+	call := BalanceCall{CallYd: second.Best.Quantity, ChanceShort: second.Best.ProbExtra, LeftoverYd: second.Best.Leftover, NoCallShort: second.None.ProbExtra}
 	low, errLow := rest.Quantile((1 - level) / 2)
 	high, errHigh := rest.Quantile((1 + level) / 2)
 	call.RestYd = figure.Figure{Value: rest.Mean(), Low: max(0, low), High: high, Level: level, N: n, Method: byPour, Bounded: errLow == nil && errHigh == nil, OK: true}
-	call.Answer = call.answer(at)
 	return call, nil
 }
 
@@ -161,14 +160,6 @@ func (b PourBelief) second(rest decide.Predictive, at Progress, c setting.OrderC
 }
 
 const byPour = "hierarchical model, updated by what this pour has used so far"
-
-func (b BalanceCall) answer(at Progress) string {
-	rest := fmt.Sprintf("The rest of the area will take about %.1f yd (between %.1f and %.1f); %.1f yd are on hand.", b.RestYd.Value, b.RestYd.Low, b.RestYd.High, at.OnHandYd)
-	if b.CallYd == 0 {
-		return rest + fmt.Sprintf(" Call nothing in: that runs short %s.", TimesIn100(b.ChanceShort))
-	}
-	return rest + fmt.Sprintf(" Call in %.2f yd: that runs short %s; without it, %s.", b.CallYd, TimesIn100(b.ChanceShort), TimesIn100(b.NoCallShort))
-}
 
 // Stages is an order in two steps: so much first, and the last load called in
 // by what the pour has used once most of the first is down.
@@ -256,7 +247,7 @@ func (b PourBelief) staged(first float64, c setting.OrderCosts) (Stages, error) 
 		}
 		s.CostStaged += second.Best.Cost / stageNodes
 		s.HoldYd += second.Best.Quantity / stageNodes
-		s.Short += second.Best.ProbBalance / stageNodes
+		s.Short += second.Best.ProbExtra / stageNodes
 	}
 	return s, nil
 }

@@ -1,7 +1,6 @@
 package concrete
 
 import (
-	"fmt"
 	"slices"
 
 	"pourback/analysis/figure"
@@ -14,7 +13,6 @@ import (
 // used/neat − 1 with used = delivered − leftover, and what to order for the
 // next one.
 type Overage struct {
-	Answer      string                   `json:"answer"`
 	All         Group                    `json:"all"`
 	Groups      []Group                  `json:"groups"`
 	Fixed       map[string]figure.Figure `json:"fixed_yd"` // lost whatever the size, by method
@@ -24,7 +22,11 @@ type Overage struct {
 	LeftOut     LeftOut                  `json:"left_out"`
 	Checks      Checks                   `json:"checks"`
 	Assumptions OverageAssumptions       `json:"assumptions"`
-	Notes       []string                 `json:"notes"`
+
+	Why   figure.Reason `json:"-"` // why there is no order at all; nil where there is one
+	First []int         `json:"-"` // the kinds to speak of first, by their numbers
+	Alike []string      `json:"-"` // ways of placing whose sizes are too alike: the assumptions decide
+	Apart CrewsApart    `json:"-"`
 
 	Points   []Placement      `json:"-"` // what the groups rest on
 	Problems []record.Problem `json:"-"` // the placements to check
@@ -32,7 +34,7 @@ type Overage struct {
 	Own      OwnCosts         `json:"-"` // what the lines of cost say, known from events alone
 }
 
-// OverageGroup is one use placed in one way. What is said of the next job, and
+// Group is one use placed in one way. What is said of the next job, and
 // of the pooled mean, is for the typical volume.
 type Group struct {
 	Use            string        `json:"use"`
@@ -50,6 +52,7 @@ type Group struct {
 	LeftoverYd     figure.Figure `json:"expected_leftover_yd"` // at that order
 	RobustOrderYd  figure.Figure `json:"order_yd_robust"`      // odd placements weighed down
 	UncutOrderYd   figure.Figure `json:"order_yd_without_cut"` // without placements whose use may have been cut short
+	Spread         [5]float64    `json:"-"`                    // used/neat − 1 that 1 in 10, 1 in 4, half, 3 in 4 and 9 in 10 stayed under, type 7; NaN where nothing is known
 }
 
 // Quantiles are four points of a distribution.
@@ -62,7 +65,7 @@ type Quantiles struct {
 
 // OverageSize is the overage to expect of a placement of one size.
 type OverageSize struct {
-	Use         string        `json:"use"` // allUses for whatever the method has placed
+	Use         string        `json:"use"` // AllUses for whatever the method has placed
 	Method      string        `json:"method"`
 	NeatYd      float64       `json:"neat_yd"`
 	NextJob     Quantiles     `json:"next_job"`
@@ -70,7 +73,8 @@ type OverageSize struct {
 	ChanceShort figure.Figure `json:"chance_short"` // at that order
 }
 
-const allUses = "all"
+// AllUses stands for whatever is placed.
+const AllUses = "all"
 
 // OverageAssumptions are the settings that the answer stands on.
 type OverageAssumptions struct {
@@ -101,7 +105,7 @@ type overageWork struct {
 
 func Of(h *record.History, opt setting.Options) *Overage {
 	w := &overageWork{h: h, rows: RowsOf(h), costs: opt.Order.Filled(), level: opt.Level}
-	o := &Overage{Fixed: map[string]figure.Figure{}, BySize: []OverageSize{}, Crews: []CrewUse{}, Notes: []string{}, LeftOut: w.rows.leftOut}
+	o := &Overage{Fixed: map[string]figure.Figure{}, BySize: []OverageSize{}, Crews: []CrewUse{}, LeftOut: w.rows.leftOut}
 	w.kinds = w.rows.kinds()
 	o.past(w)
 	model, data, err := FitRows(w.rows, opt.Overage)
@@ -109,12 +113,12 @@ func Of(h *record.History, opt setting.Options) *Overage {
 	w.model, w.data = model, data
 	o.WhereLost = w.whereLost()
 	if err != nil {
-		o.silent(w, figure.Text(figure.ReasonOf(err)))
+		o.silent(unknown(err).Why)
 		return o
 	}
 	o.Model = model
 	if n := len(w.rows.Points); n < figure.LeastForRate {
-		o.silent(w, fmt.Sprintf("%s: it takes at least %d", figure.CountOf(n, "complete placement"), figure.LeastForRate))
+		o.silent(FewVolumes{N: n})
 		return o
 	}
 	o.next(w)
@@ -132,7 +136,7 @@ func (o *Overage) next(w *overageWork) {
 	figure.InParallel(len(o.Groups)+1, func(k int) {
 		if k == len(o.Groups) {
 			w.fill(&o.All)
-			o.All.PooledMean = figure.UnknownFor("no one mean holds for all kinds of placement: see the groups")
+			o.All.PooledMean = figure.Unknown(ManyKinds{})
 			return
 		}
 		w.fill(&o.Groups[k])
@@ -149,17 +153,17 @@ func (w *overageWork) fill(g *Group) {
 	if err == nil {
 		g.PooledMean = fromMean(law, w.level, g.N, byModel)
 	} else {
-		g.PooledMean = figure.Unknown(figure.ReasonOf(err))
+		g.PooledMean = unknown(err)
 	}
 	next, err := w.model.Next(g.job())
 	if err != nil {
-		g.nothing(figure.Unknown(figure.ReasonOf(err)))
+		g.nothing(unknown(err))
 		return
 	}
 	g.NextJob = nextJob(next, g.N)
 	order, err := OrderFor(next, w.costs)
 	if err != nil {
-		why := figure.Unknown(figure.ReasonOf(err))
+		why := unknown(err)
 		g.OrderAllowance, g.OrderYd, g.ChanceShort, g.LeftoverYd = why, why, why, why
 		return
 	}
@@ -225,7 +229,7 @@ func (w *overageWork) bySize() []OverageSize {
 	}
 	for k, n := range w.rows.Method.Counts() {
 		method := w.rows.Method.Names[k]
-		rows = append(rows, row{allUses, Job{Method: method}, n})
+		rows = append(rows, row{AllUses, Job{Method: method}, n})
 	}
 	rows = slices.DeleteFunc(rows, func(r row) bool { return r.n < figure.LeastForRate })
 	out := make([]OverageSize, len(rows)*len(tableYd))
@@ -241,14 +245,14 @@ func (w *overageWork) bySize() []OverageSize {
 func (w *overageWork) atSize(s *OverageSize, job Job, n int) {
 	next, err := w.model.Next(job)
 	if err != nil {
-		why := figure.Unknown(figure.ReasonOf(err))
+		why := unknown(err)
 		s.NextJob, s.OrderYd, s.ChanceShort = Quantiles{why, why, why, why}, why, why
 		return
 	}
 	s.NextJob = nextJob(next, n)
 	order, err := OrderFor(next, w.costs)
 	if err != nil {
-		why := figure.Unknown(figure.ReasonOf(err))
+		why := unknown(err)
 		s.OrderYd, s.ChanceShort = why, why
 		return
 	}

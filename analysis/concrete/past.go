@@ -1,6 +1,7 @@
 package concrete
 
 import (
+	"math"
 	"slices"
 
 	"pourback/analysis/figure"
@@ -83,7 +84,19 @@ func pastGroup(points []Placement, rows []int, level float64) Group {
 	if median, err := interval.Quantiles(neat, 0.5); err == nil {
 		g.TypicalYd = median[0]
 	}
+	g.Spread = spreadOf(ratios)
 	return g
+}
+
+// spreadOf are five points of values, NaN where there are none.
+func spreadOf(values []float64) (five [5]float64) {
+	at, err := interval.Quantiles(values, 0.1, 0.25, 0.5, 0.75, 0.9)
+	for i := range five {
+		if five[i] = math.NaN(); err == nil {
+			five[i] = at[i]
+		}
+	}
+	return five
 }
 
 func pastQuantiles(xs []float64, level float64) Quantiles {

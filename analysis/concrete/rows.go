@@ -9,7 +9,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// OveragePlacement is one placement's volumes in yd³.
+// Placement is one placement's volumes in yd³.
 type Placement struct {
 	Index      int // among the history's placements
 	Group      int // among the groups
@@ -20,7 +20,7 @@ type Placement struct {
 // Ratio is used/neat − 1.
 func (p Placement) Ratio() float64 { return p.Used/p.Neat - 1 }
 
-// OverageLeftOut counts the placements that the answer cannot use, by what
+// LeftOut counts the placements that the answer cannot use, by what
 // they lack first.
 type LeftOut struct {
 	Placements  int `json:"placements"`
@@ -30,7 +30,7 @@ type LeftOut struct {
 	Impossible  int `json:"more_left_over_than_delivered"`
 }
 
-// overageRows are the placements with all that overage needs, in the order of
+// Rows are the placements with all that overage needs, in the order of
 // the history, with their words numbered.
 type Rows struct {
 	Points            []Placement
@@ -38,6 +38,7 @@ type Rows struct {
 	leftOut           LeftOut
 }
 
+// RowsOf are the rows of a history.
 func RowsOf(h *record.History) *Rows {
 	r := &Rows{Points: make([]Placement, 0, len(h.Placements))}
 	for i := range h.Placements {

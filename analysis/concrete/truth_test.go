@@ -167,7 +167,7 @@ func paid(order, used float64, c setting.OrderCosts) float64 {
 	cost := c.PricePerYd*order + c.Money().Trucks.Charge(order)
 	if used > order {
 		balance := max(c.LeastBalanceYd, roundedUp(used-order, c))
-		cost += c.BalanceLoad + c.PricePerYd*balance
+		cost += c.ExtraLoad + c.PricePerYd*balance
 		order += balance
 	}
 	return cost + c.DisposalPerYd*(order-used)

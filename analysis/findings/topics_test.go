@@ -22,7 +22,7 @@ func inventedSet(t *testing.T, seed uint64, adjust func(*invented.Truth)) record
 
 // Who orders by the rule already would save nothing; who orders what is drawn,
 // so that nearly every pour runs short, would save at least a third of the
-// balance loads.
+// extra loads.
 func TestOrderFindingFollowsThePlans(t *testing.T) {
 	y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31", "overage")
 	plan := func(yards func(p *record.Placement) float64) candidate {
@@ -38,7 +38,7 @@ func TestOrderFindingFollowsThePlans(t *testing.T) {
 		return c[0]
 	}
 	asDrawn := plan(func(p *record.Placement) float64 { return p.Neat().V })
-	if least := y.order.BalanceLoad / 3 * float64(len(y.rows)); asDrawn.worth.Value < least || asDrawn.sure < 0.99 {
+	if least := y.order.ExtraLoad / 3 * float64(len(y.rows)); asDrawn.worth.Value < least || asDrawn.sure < 0.99 {
 		t.Errorf("ordering as drawn costs %v more a year, want at least %v", asDrawn.worth, least)
 	}
 	byRule := plan(func(p *record.Placement) float64 { return y.reorder(p).best.Yd })

@@ -12,8 +12,8 @@ import (
 type OrderCosts struct {
 	PricePerYd     float64 `json:"price_per_yd" mapstructure:"price_per_yd"`
 	DisposalPerYd  float64 `json:"disposal_per_yd" mapstructure:"disposal_per_yd"`     // of what is left over
-	BalanceLoad    float64 `json:"balance_load" mapstructure:"balance_load"`           // unplanned: its fee, the waiting crew, the risk of a cold joint
-	BalancePerYd   float64 `json:"balance_per_yd" mapstructure:"balance_per_yd"`       // of its concrete, above the price
+	ExtraLoad      float64 `json:"balance_load" mapstructure:"balance_load"`           // of an extra load, which nobody planned: its fee, the waiting crew, the risk of a cold joint
+	ExtraPerYd     float64 `json:"balance_per_yd" mapstructure:"balance_per_yd"`       // of its concrete, above the price
 	LeastBalanceYd float64 `json:"least_balance_yd" mapstructure:"least_balance_yd"`   // the least a plant sends
 	IncrementYd    float64 `json:"increment_yd" mapstructure:"increment_yd"`           // the step of an order
 	TruckYd        float64 `json:"truck_yd" mapstructure:"truck_yd"`                   // what a truck holds
@@ -26,7 +26,7 @@ type OrderCosts struct {
 // DefaultOrderCosts are common practice, no published source: every plant has
 // its own, and they are meant to be set.
 func DefaultOrderCosts() OrderCosts {
-	return OrderCosts{PricePerYd: DefaultStandardRates().ConcretePerYd.Dollars(), DisposalPerYd: 50, BalanceLoad: 330, LeastBalanceYd: 1, IncrementYd: 0.25,
+	return OrderCosts{PricePerYd: DefaultStandardRates().ConcretePerYd.Dollars(), DisposalPerYd: 50, ExtraLoad: 330, LeastBalanceYd: 1, IncrementYd: 0.25,
 		TruckYd: 10, ShortLoadYd: 4, ShortLoadPerYd: 30, CallAheadYd: 3}
 }
 
@@ -54,7 +54,7 @@ func (c OrderCosts) check() error {
 		value float64
 		above bool
 	}{
-		{"price_per_yd", c.PricePerYd, true}, {"disposal_per_yd", c.DisposalPerYd, false}, {"balance_load", c.BalanceLoad, false}, {"balance_per_yd", c.BalancePerYd, false},
+		{"price_per_yd", c.PricePerYd, true}, {"disposal_per_yd", c.DisposalPerYd, false}, {"balance_load", c.ExtraLoad, false}, {"balance_per_yd", c.ExtraPerYd, false},
 		{"least_balance_yd", c.LeastBalanceYd, false}, {"increment_yd", c.IncrementYd, true}, {"truck_yd", c.TruckYd, true},
 		{"short_load_yd", c.ShortLoadYd, false}, {"short_load_per_yd", c.ShortLoadPerYd, false}, {"call", c.Call, false}, {"call_ahead_yd", c.CallAheadYd, false},
 	} {
@@ -71,7 +71,7 @@ func (c OrderCosts) check() error {
 
 // Money are the costs in the terms of [decide].
 func (c OrderCosts) Money() decide.OrderCosts {
-	return decide.OrderCosts{Price: c.PricePerYd, Disposal: c.DisposalPerYd, Unplanned: c.BalanceLoad, Premium: c.BalancePerYd,
+	return decide.OrderCosts{Price: c.PricePerYd, Disposal: c.DisposalPerYd, ExtraLoad: c.ExtraLoad, Premium: c.ExtraPerYd,
 		LeastBalance: c.LeastBalanceYd, Increment: c.IncrementYd,
 		Trucks: decide.Trucks{Capacity: c.TruckYd, LeastLoad: c.ShortLoadYd, ShortFee: c.ShortLoadPerYd}}
 }

@@ -1,9 +1,10 @@
 package work
 
 import (
-	"fmt"
+	"cmp"
 	"math"
-	"strconv"
+	"slices"
+	"time"
 
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
@@ -16,16 +17,40 @@ import (
 // Weather is what the air did to each pour, and what that did to the work.
 type Weather struct {
 	Placements Evaporations `json:"placements"`
-	Answer     string       `json:"answer"`
 	HotCount   int          `json:"hot_count"`  // pours that dried at trade.PrecautionLbFt2 and faster
 	Known      int          `json:"known"`      // pours with all that the rate needs
-	ColdCount  int          `json:"cold_count"` // pours in air under coldF
+	ColdCount  int          `json:"cold_count"` // pours in air under ColdF
 	HasAir     int          `json:"air_known"`  // pours with their air temperature
 	// Hours on hot pours over those on others, for the same job.
 	HotHours figure.Figure `json:"hours_hot_vs_other"`
 	SetPace  figure.Figure `json:"set_pace_hot"` // how much faster concrete sets on hot pours than at 68 °F
-	Notes    []string      `json:"notes"`
+
+	Months  []MonthOfYear `json:"-"` // those with pours whose rate is known
+	Hottest time.Month    `json:"-"` // with the most hot pours, where some month has several; 0 where none stands out
+	Lacking []Lacking     `json:"-"` // the column that most pours lack first
 }
+
+// MonthOfYear is what the pours of one month had, over all years.
+type MonthOfYear struct {
+	Month      time.Month
+	Pours, Hot int
+	Fastest    float64 // rate, in lb/ft²/h
+}
+
+// Lacking is how many pours lack a column that the rate needs.
+type Lacking struct {
+	Column string
+	Pours  int
+}
+
+// Why the hours on hot pours are not compared with those on others.
+type (
+	NoTimedPours struct{ figure.Because } // no placement has area, thickness and labor hours
+	FewHotPours  struct {                 // fewer than [figure.LeastForRate] of either with hours
+		figure.Because
+		Hot, Others int
+	}
+)
 
 // ColdF is the air temperature in °F under which ACI 306R calls weather cold.
 const ColdF = 40
@@ -36,12 +61,42 @@ type Evaporation struct {
 	JobNo, Placement string
 	PlacedOn         record.Date
 	Rate             record.Number
-	Lacks            []string // the columns that are missing or out of range
+	Lacks            Lacks // why the rate is not known
+}
+
+// Over says whether the pour dried fast enough for precautions.
+func (e *Evaporation) Over() bool { return e.Rate.OK && e.Rate.V >= trade.PrecautionLbFt2 }
+
+// Lacks are the columns that a pour lacks for its rate, one bit for each of
+// evaporationColumns.
+type Lacks uint8
+
+// evaporationColumns are what the rate needs, in the order of the bits.
+var evaporationColumns = [...]string{"concrete_temp_f", "air_temp_f", "humidity_pct", "wind_mph"}
+
+// outOfRange is the bit of a pour that has it all, and some of it is nothing
+// that the formula holds for.
+const outOfRange Lacks = 1 << len(evaporationColumns)
+
+// MostLacks is the number of different Lacks.
+const MostLacks = 2 * outOfRange
+
+// Columns are the names of the missing columns.
+func (l Lacks) Columns() []string {
+	var names []string
+	for i, name := range evaporationColumns {
+		if l&(1<<i) != 0 {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // Evaporations are in the order of job and placement.
 type Evaporations []Evaporation
 
+// WeatherOf is the weather of a history's pours; the hours on hot pours are held
+// against a model of hours, where there is one.
 func WeatherOf(h *record.History, hours *HoursModel, level float64) *Weather {
 	w := &Weather{Placements: evaporations(h)}
 	for i := range h.Placements {
@@ -55,14 +110,77 @@ func WeatherOf(h *record.History, hours *HoursModel, level float64) *Weather {
 		if w.Placements[i].Rate.OK {
 			w.Known++
 		}
-		if w.hot(i) {
+		if w.Placements[i].Over() {
 			w.HotCount++
 		}
 	}
 	w.HotHours = w.hotHours(h, hours, level)
 	w.SetPace = w.setPace(h, level)
-	w.conclude()
+	w.byMonth()
+	w.lacking()
 	return w
+}
+
+// byMonth gathers the pours of each month of the year.
+func (w *Weather) byMonth() {
+	var all [13]MonthOfYear
+	for i := range w.Placements {
+		e := &w.Placements[i]
+		if !e.Rate.OK {
+			continue
+		}
+		m := &all[e.PlacedOn.Time().Month()]
+		m.Pours++
+		m.Fastest = max(m.Fastest, e.Rate.V)
+		if e.Over() {
+			m.Hot++
+		}
+	}
+	most := 1 // more than one hot pour makes a month stand out
+	for i, m := range all {
+		if m.Month = time.Month(i); m.Pours == 0 {
+			continue
+		}
+		w.Months = append(w.Months, m)
+		if m.Hot > most {
+			most, w.Hottest = m.Hot, m.Month
+		}
+	}
+	if len(w.Months) < 2 {
+		w.Hottest = 0
+	}
+}
+
+// lacking counts what pours lack, the commonest first.
+func (w *Weather) lacking() {
+	var n [len(evaporationColumns)]int
+	for i := range w.Placements {
+		for k := range n {
+			if w.Placements[i].Lacks&(1<<k) != 0 {
+				n[k]++
+			}
+		}
+	}
+	for k, name := range evaporationColumns {
+		if n[k] > 0 {
+			w.Lacking = append(w.Lacking, Lacking{name, n[k]})
+		}
+	}
+	slices.SortStableFunc(w.Lacking, func(x, y Lacking) int { return cmp.Or(cmp.Compare(y.Pours, x.Pours), cmp.Compare(x.Column, y.Column)) })
+}
+
+// InMonth counts the pours of a month, such as 2025-06, that dried fast enough
+// for precautions, among those whose rate is known.
+func (w *Weather) InMonth(month string) (hot, known int) {
+	for i := range w.Placements {
+		if e := &w.Placements[i]; e.Rate.OK && e.PlacedOn.Month() == month {
+			known++
+			if e.Over() {
+				hot++
+			}
+		}
+	}
+	return hot, known
 }
 
 func evaporations(h *record.History) Evaporations {
@@ -77,17 +195,11 @@ func evaporations(h *record.History) Evaporations {
 	return out
 }
 
-// hot says whether placement i dried fast enough for precautions.
-func (w *Weather) hot(i int) bool {
-	rate := w.Placements[i].Rate
-	return rate.OK && rate.V >= trade.PrecautionLbFt2
-}
-
 // hotHours compares the logs of hours over what the job would take an average
 // crew in cool air, on hot pours and on the others whose weather is known.
 func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) figure.Figure {
 	if m == nil {
-		return figure.UnknownFor("no placement has area, thickness and labor hours")
+		return figure.Unknown(NoTimedPours{})
 	}
 	var excess, heat []float64
 	hot := 0
@@ -100,13 +212,13 @@ func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) figu
 		job.AirTempF = record.Some(70.0)
 		excess = append(excess, math.Log(p.LaborHours.V/m.StandardHours(job)))
 		heat = append(heat, 0)
-		if w.hot(i) {
+		if w.Placements[i].Over() {
 			heat[len(heat)-1] = 1
 			hot++
 		}
 	}
 	if hot < figure.LeastForRate || len(heat)-hot < figure.LeastForRate {
-		return figure.UnknownFor("%d hot pours and %d others with hours: a comparison needs %d of each", hot, len(heat)-hot, figure.LeastForRate)
+		return figure.Unknown(FewHotPours{Hot: hot, Others: len(heat) - hot})
 	}
 	fit, err := regress.OLS(regress.Design{regress.Ones(len(heat)), heat}, excess)
 	if err != nil {
@@ -126,7 +238,7 @@ func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) figu
 func (w *Weather) setPace(h *record.History, level float64) figure.Figure {
 	var pace []float64
 	for i := range h.Placements {
-		if !w.hot(i) {
+		if !w.Placements[i].Over() {
 			continue
 		}
 		age, err := trade.EquivalentAge([]trade.Warmth{{Hours: 1, TempC: trade.Celsius(h.Placements[i].ConcreteTempF.V)}}, 5000, 20)
@@ -138,85 +250,46 @@ func (w *Weather) setPace(h *record.History, level float64) figure.Figure {
 	return figure.OrBare(mean, err, figure.SumOf(pace)/float64(len(pace)), len(pace), "mean")
 }
 
-func (w *Weather) conclude() {
-	w.Notes = []string{"A rate is an estimate, good to about 40 % either way (Hover 2020): it tells which days want care, not whether a slab will crack."}
-	if w.Known == 0 {
-		w.Answer = "No placement records air and concrete temperature, humidity and wind together, so nobody can say how fast the slabs dried."
-		return
-	}
-	if w.HotCount == 0 {
-		w.Answer = fmt.Sprintf("None of the %d pours with their weather on record dried at 0.2 lb/ft² an hour or faster, where precautions are due", w.Known)
-	} else {
-		w.Answer = fmt.Sprintf("%d of %d pours with their weather on record dried at 0.2 lb/ft² an hour or faster: on such days have fog, windbreaks or an evaporation retarder ready before the truck", w.HotCount, w.Known)
-		if w.SetPace.Known() {
-			w.Answer += fmt.Sprintf(", and count on concrete that sets about %.1f times as fast as at 68 °F", w.SetPace.Value)
-		}
-	}
-	w.Answer += "; " + w.hoursSay() + "."
-}
-
-func (w *Weather) hoursSay() string {
-	switch f := w.HotHours; {
-	case !f.Known():
-		return "too few hot pours record their hours to say what heat costs"
-	case f.Low > 1:
-		return fmt.Sprintf("the same job took about %.0f %% more hours then (between %.0f and %.0f)", 100*(f.Value-1), 100*(f.Low-1), 100*(f.High-1))
-	case f.High < 1:
-		return fmt.Sprintf("the same job took about %.0f %% fewer hours then (between %.0f and %.0f)", 100*(1-f.Value), 100*(1-f.High), 100*(1-f.Low))
-	}
-	return "the same job took no more hours then than on other days, as far as the records can tell"
-}
-
+// EvaporationOf is the rate of one pour.
 func EvaporationOf(p *record.Placement) Evaporation {
 	e := Evaporation{JobNo: p.JobNo, Placement: p.Placement, PlacedOn: p.PlacedOn}
-	for _, need := range []struct {
-		column string
-		value  record.Number
-	}{{"concrete_temp_f", p.ConcreteTempF}, {"air_temp_f", p.AirTempF}, {"humidity_pct", p.HumidityPct}, {"wind_mph", p.WindMPH}} {
-		if !need.value.OK {
-			e.Lacks = append(e.Lacks, need.column)
+	for i, value := range [len(evaporationColumns)]record.Number{p.ConcreteTempF, p.AirTempF, p.HumidityPct, p.WindMPH} {
+		if !value.OK {
+			e.Lacks |= 1 << i
 		}
 	}
-	if len(e.Lacks) > 0 {
+	if e.Lacks != 0 {
 		return e
 	}
 	rate, err := trade.Evaporation(p.ConcreteTempF.V, p.AirTempF.V, p.HumidityPct.V, p.WindMPH.V)
 	if err != nil {
-		e.Lacks = []string{err.Error()}
+		e.Lacks = outOfRange
 		return e
 	}
 	e.Rate = record.Some(rate)
 	return e
 }
 
-// MarshalJSON writes one object a pour; a rate that cannot be computed is null
-// with why.
-func (es Evaporations) MarshalJSON() ([]byte, error) {
-	b := append(make([]byte, 0, 80*len(es)+2), '[')
-	for i, e := range es {
+// MarshalJSON writes one object a pour. The report writes the reason of a rate
+// that is null beside it, in words.
+func (es Evaporations) MarshalJSON() ([]byte, error) { return es.AppendJSON(nil, nil), nil }
+
+// AppendJSON writes them as a list, with why a rate is null where words for it
+// are given.
+func (es Evaporations) AppendJSON(b []byte, why func(Lacks) string) []byte {
+	b = append(slices.Grow(b, 80*len(es)+2), '[')
+	for i := range es {
+		e := &es[i]
 		if i > 0 {
 			b = append(b, ',')
 		}
 		b = figure.AppendString(append(b, `{"job_no":`...), e.JobNo)
 		b = figure.AppendString(append(b, `,"placement":`...), e.Placement)
-		b = append(b, `,"evaporation_lb_ft2_h":`...)
-		if e.Rate.OK {
-			b = strconv.AppendFloat(b, e.Rate.V, 'g', -1, 64)
-		} else {
-			b = figure.AppendString(append(b, `null,"why":`...), e.why())
+		b = figure.AppendNumber(append(b, `,"evaporation_lb_ft2_h":`...), e.Rate.V, e.Rate.OK)
+		if !e.Rate.OK && why != nil {
+			b = figure.AppendString(append(b, `,"why":`...), why(e.Lacks))
 		}
 		b = append(b, '}')
 	}
-	return append(b, ']'), nil
-}
-
-func (e Evaporation) why() string {
-	s := "lacks"
-	for i, c := range e.Lacks {
-		if i > 0 {
-			s += ","
-		}
-		s += " " + c
-	}
-	return s
+	return append(b, ']')
 }

@@ -6,8 +6,8 @@ import (
 	"pourback/ingest/record"
 )
 
-// balanceWait is the note on the wait for a load nobody had planned.
-const balanceWait = "waiting for the balance load"
+// extraWait is the note on the wait for a load nobody had planned.
+const extraWait = "waiting for an extra load"
 
 // delay draws the placement's delays: clogs by the yard, other causes by the
 // placement, and the wait for each load beyond those planned. Each falls on one
@@ -28,7 +28,7 @@ func (c *company) delay(p *pour, yards []float64, planned int) {
 		p.held(record.Delay{Cause: "form", Note: "form blew out"}, 20+20*d.Float64(), 0)
 	}
 	for i := planned; i < len(yards); i++ {
-		p.held(record.Delay{Cause: "other", Note: balanceWait}, within(d.normal(45, 10), 20, 90), i)
+		p.held(record.Delay{Cause: "other", Note: extraWait}, within(d.normal(45, 10), 20, 90), i)
 	}
 }
 

@@ -118,7 +118,7 @@ func TestOneVisitADay(t *testing.T) {
 
 // TestRecordsTellWhatWasUsed: delivered less leftover is what was used, to the
 // tenth of a yard, except that a little too little is raked thin; and pours do
-// run short, with a balance load, or leave something over.
+// run short, with an extra load, or leave something over.
 func TestRecordsTellWhatWasUsed(t *testing.T) {
 	h := large()
 	short, leftover := 0, 0

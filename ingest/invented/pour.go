@@ -78,7 +78,7 @@ func (c *company) deliver(d *dice, p *pour, yards []float64, planned int) {
 			BatchedAt: record.MomentOf(p.PlacedOn, batched*60), ArrivedAt: record.MomentOf(p.PlacedOn, arrived*60),
 			PourStart: record.MomentOf(p.PlacedOn, start*60), PourEnd: record.MomentOf(p.PlacedOn, end*60)}
 		if i >= planned {
-			load.Note = "balance load"
+			load.Note = "extra load"
 		}
 		p.test(d, &load)
 		p.loads = append(p.loads, load)

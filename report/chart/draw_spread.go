@@ -58,8 +58,8 @@ func (p ControlPlot) draw() *Board {
 type FitPlot struct {
 	Id, Says   string
 	Across, Up string // names of the scales
-	Point      string // what a point is: "a placement"
 	Fits       []Fit
+	TooFew     func(have, least int) string // says why there is no chart
 }
 
 // Fit is one group's points with its line.
@@ -77,7 +77,7 @@ func (p FitPlot) Chart() *Chart {
 		n += len(f.Points)
 	}
 	if n < least {
-		return tooFew(p.Id, n, least, "placement")
+		return Undrawn(p.Id, p.TooFew(n, least))
 	}
 	return &Chart{ID: p.Id, Says: p.Says, Height: 380, Draw: p.draw}
 }
@@ -114,6 +114,8 @@ func Thin[T any](all []T, most int) []T {
 type BoxPlot struct {
 	Id, Says string
 	Scale    string
+	Spread   string // the name of what a box shows
+	TooFew   string // why there is no chart
 	Rows     []BoxRow
 }
 
@@ -137,7 +139,7 @@ func (p BoxPlot) Chart() *Chart {
 		}
 	}
 	if len(rows) == 0 {
-		return Undrawn(p.Id, "No chart is drawn: no kind has 5 placements or more.")
+		return Undrawn(p.Id, p.TooFew)
 	}
 	return &Chart{ID: p.Id, Says: p.Says, Height: SidewaysHeight(len(rows)), Draw: func() *Board { return p.draw(rows) }}
 }
@@ -152,6 +154,6 @@ func (p BoxPlot) draw(rows []BoxRow) *Board {
 		labels[i], data[i] = say.Clean(r.Label, say.LabelName), opts.BoxPlotData{Name: r.Tip, Value: five}
 	}
 	b := Sideways(labels, p.Scale)
-	b.Add(charts.SingleSeries{Name: "spread", Type: types.ChartBoxPlot, Data: data})
+	b.Add(charts.SingleSeries{Name: p.Spread, Type: types.ChartBoxPlot, Data: data})
 	return b
 }

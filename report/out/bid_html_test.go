@@ -201,9 +201,9 @@ func TestBalanceSaysOneSentenceFirst(t *testing.T) {
 		want string
 	}{
 		{concrete.BalanceCall{CallYd: 2.25, ChanceShort: 0.04, NoCallShort: 0.91, RestYd: trial.Fig(t, 4.9, 4.3, 5.6, 30)}, concrete.Progress{PlacedYd: 6, Covered: 0.6, OnHandYd: 3},
-			"Call in 2.25 yd³: that runs short 4 times in 100; without it, 91 times in 100."},
-		{concrete.BalanceCall{ChanceShort: 0.01, RestYd: trial.Fig(t, 1.9, 1.3, 2.6, 30)}, concrete.Progress{PlacedYd: 6, Covered: 0.8, OnHandYd: 3}, "Call nothing in: what is on hand runs short 1 time in 100."},
-		{concrete.BalanceCall{RestYd: trial.Fig(t, 0, 0, 0, 0)}, concrete.Progress{PlacedYd: 6, Covered: 1}, "All of the area is covered: call nothing in."},
+			"Call in 2¼ yd. That runs short 4 times in 100; with nothing called in, 91 times in 100."},
+		{concrete.BalanceCall{ChanceShort: 0.01, RestYd: trial.Fig(t, 1.9, 1.3, 2.6, 30)}, concrete.Progress{PlacedYd: 6, Covered: 0.8, OnHandYd: 3}, "Call nothing in. What is on hand runs short once in 100."},
+		{concrete.BalanceCall{Done: true, RestYd: trial.Fig(t, 0, 0, 0, 0)}, concrete.Progress{PlacedYd: 6, Covered: 1}, "All of the area is covered. Call nothing in."},
 	} {
 		var out bytes.Buffer
 		if err := Terminal(&out, []page.Page{page.BalancePage(c.call, c.at, page.Options{})}, 0, false); err != nil {
@@ -213,7 +213,7 @@ func TestBalanceSaysOneSentenceFirst(t *testing.T) {
 			t.Errorf("%s\ndoes not say %q", lines, c.want)
 		}
 		var js bytes.Buffer
-		if err := BalanceJSON(&js, 3, 0, c.at, c.call, say.New("", "", "")); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) {
+		if err := BalanceJSON(&js, 3, 0, c.at, c.call, say.New("", "", "")); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) || !strings.Contains(js.String(), fmt.Sprintf(`"answer": %q`, c.want)) {
 			t.Errorf("%v %s", err, js.String())
 		}
 	}

@@ -11,7 +11,6 @@ import (
 
 	"pourback/analysis"
 	"pourback/analysis/figure"
-	"pourback/analysis/work"
 	"pourback/report/say"
 )
 
@@ -44,14 +43,12 @@ func writeJSON(w io.Writer, v *say.Voice, doc any) error {
 // factors.schema.json. The list of pours, which alone grows with the history,
 // is written piece by piece.
 func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
-	short := *f
-	var pours work.Evaporations
-	if f.Weather != nil {
-		weather := *f.Weather
-		pours, weather.Placements = weather.Placements, nil
-		short.Weather = &weather
+	short := spoken(f, v)
+	var pours spokenPours
+	if short.Weather != nil {
+		pours, short.Weather.Placements = short.Weather.Placements, spokenPours{}
 	}
-	text, err := asJSON(v, spoken(&short, v))
+	text, err := asJSON(v, short)
 	if err != nil {
 		return err
 	}
@@ -79,25 +76,27 @@ func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 // here once more, under its own key, with them.
 type spokenFactors struct {
 	*analysis.Factors
-	Pump  *spokenPump  `json:"pump,omitempty"`
-	Labor *spokenLabor `json:"labor,omitempty"`
+	Overage *spokenOverage `json:"overage,omitempty"`
+	Weather *spokenWeather `json:"weather,omitempty"`
+	Pump    *spokenPump    `json:"pump,omitempty"`
+	Labor   *spokenLabor   `json:"labor,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
 	return spokenFactors{Factors: f,
-		Pump:  pumpSaid(f.Pump, v),
-		Labor: laborSaid(f.Labor, v),
+		Overage: overageSaid(f.Overage, v),
+		Weather: weatherSaid(f.Weather, v),
+		Pump:    pumpSaid(f.Pump, v),
+		Labor:   laborSaid(f.Labor, v),
 	}
 }
 
 // writeList writes the pours without the brackets around them.
-func writeList(w io.Writer, pours work.Evaporations) error {
+func writeList(w io.Writer, p spokenPours) error {
 	const piece = 4096
-	for from := 0; from < len(pours); from += piece {
-		text, err := pours[from:min(from+piece, len(pours))].MarshalJSON()
-		if err != nil {
-			return err
-		}
+	var text []byte
+	for from := 0; from < len(p.pours); from += piece {
+		text = p.pours[from:min(from+piece, len(p.pours))].AppendJSON(text[:0], p.why)
 		text[0] = ','
 		text = text[:len(text)-1]
 		if from == 0 {

@@ -36,7 +36,7 @@ func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concre
 		NoCallShort float64       `json:"chance_short_without"`
 		LeftoverYd  float64       `json:"leftover_yd"`
 		RestYd      figure.Figure `json:"rest_yd"`
-	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, c.Answer, c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd})
+	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, say.Balance{Voice: v}.Answer(c), c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd})
 }
 
 // BidJSON writes a bid, with the number under which it is kept where it is, as

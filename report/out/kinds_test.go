@@ -90,7 +90,7 @@ func controlKind() chart.ControlPlot {
 }
 
 func fitKind() chart.FitPlot {
-	p := chart.FitPlot{Id: "kind-fit", Says: "Points about a line with a band.", Across: "neat, yd³", Up: "used, yd³"}
+	p := chart.FitPlot{Id: "kind-fit", Says: "Points about a line with a band.", Across: "neat, yd³", Up: "used, yd³", TooFew: say.Waste{Voice: say.New("", "", "")}.NoPoints}
 	for g, name := range []string{"chute", "pump"} {
 		f := chart.Fit{Name: name}
 		for x := 1.0; x <= 12; x += 0.25 {
@@ -105,7 +105,7 @@ func fitKind() chart.FitPlot {
 }
 
 func boxKind() chart.BoxPlot {
-	return chart.BoxPlot{Id: "kind-box", Says: "A box for each kind of placement.", Scale: "waste, %", Rows: []chart.BoxRow{
+	return chart.BoxPlot{Id: "kind-box", Says: "A box for each kind of placement.", Scale: "waste, %", Spread: "spread", TooFew: say.Waste{Voice: say.New("", "", "")}.NoBoxes(), Rows: []chart.BoxRow{
 		{Label: "driveway, chute", Five: [5]float64{1, 3, 6, 9, 14}, N: 40, Tip: "half stayed under 6%"}, {Label: "patio, pump", Five: [5]float64{4, 8, 12, 15, 26}, N: 12, Tip: "half stayed under 12%"},
 		{Label: "steps, barrow", Five: [5]float64{1, 2, 3, 4, 5}, N: 2, Tip: "too few"}}}
 }

@@ -241,9 +241,9 @@ var matches = map[string][]match{
 		{"Margin by month, the latest first", "margin.months", monthOf,
 			map[int]string{1: "margin_pct.value", 2: "bid_margin_pct.value", 3: "jobs", 4: "revenue", 5: "cost", 6: "margin_pct_after_reserve.value"}, 13}},
 	"waste": {
-		{"The next job of each kind at its usual size, volumes in yd³", "overage.groups", useAndMethod,
+		{"The next job of each kind at its usual size, volumes in yd", "overage.groups", useAndMethod,
 			map[int]string{1: "typical_yd", 2: "order_yd.value", 3: "order_allowance.value", 4: "chance_short.value", 5: "expected_leftover_yd.value", 6: "pooled_mean.value", 7: "next_job.p90.value"}, 0},
-		{"Waste by kind of placement", "overage.groups", useAndMethod,
+		{"Used over the drawing, by kind of job", "overage.groups", useAndMethod,
 			map[int]string{1: "raw_mean.value", 2: "ratio_of_totals.value", 3: "past.p50.value", 4: "past.p90.value", 5: "n"}, 0}},
 	"crews": {
 		{"What each crew placed", "crews", named("crew"),

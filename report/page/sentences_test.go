@@ -9,13 +9,11 @@ import (
 	"pgregory.net/rapid"
 
 	"pourback/analysis"
-	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/money"
 	"pourback/analysis/setting"
 	"pourback/analysis/steel"
-	"pourback/analysis/work"
 	"pourback/ingest/record"
 	"pourback/report/internal/trial"
 	"pourback/report/say"
@@ -78,32 +76,6 @@ func TestWhatAMonthKept(t *testing.T) {
 	}
 }
 
-func TestWhatToOrder(t *testing.T) {
-	group := func(use, method string, n int, typical, order float64) concrete.Group {
-		return concrete.Group{Use: use, Method: method, N: n, TypicalYd: typical, OrderYd: exactly(order), OrderAllowance: exactly(order/typical - 1)}
-	}
-	small := concrete.OverageSize{Use: "driveway", Method: "pump", NeatYd: 4, OrderYd: exactly(5)}
-	none := group("driveway", "chute", 3, 8, 9)
-	none.OrderYd, none.OrderAllowance = unknownFigure("3 complete placements: it takes at least 5"), unknownFigure("")
-	for _, c := range []struct {
-		units  string
-		groups []concrete.Group
-		sizes  []concrete.OverageSize
-		want   string
-	}{
-		{"us", []concrete.Group{group("apron", "chute", 56, 3.7, 4.25), group("driveway", "chute", 113, 8.23, 9.25), group("driveway", "pump", 34, 10, 11.5)}, []concrete.OverageSize{small},
-			"On the next driveway order 12% over the drawing by chute (9.25 yd³ for 8.2) and 15% by pump (11.5 yd³ for 10); a small job takes a larger share, 25% on 4 yd³ by pump."},
-		{"us", []concrete.Group{group("patio", "buggy", 6, 4, 5)}, nil, "On the next patio order 25% over the drawing by buggy (5 yd³ for 4)."},
-		{"si", []concrete.Group{group("patio", "buggy", 6, 4, 5)}, nil, "On the next patio order 25% over the drawing by buggy (3.8 m³ for 3.1)."},
-		{"us", []concrete.Group{none}, nil, "The records cannot say yet how much to order over the drawing (3 complete placements: it takes at least 5)."},
-	} {
-		a := NewAuthor(&analysis.Factors{Overage: &concrete.Overage{Groups: c.groups, BySize: c.sizes}}, Options{Units: c.units})
-		if got := a.wasteAnswer(); got != c.want {
-			t.Errorf("%q\nwant %q", got, c.want)
-		}
-	}
-}
-
 func TestHowManySlabsCrack(t *testing.T) {
 	all := func(n, events int, years float64, risk figure.Figure) *cracks.Cracks {
 		return &cracks.Cracks{Event: setting.EventCallback, All: cracks.Cell{Placements: n, Callbacks: events, PlacementYears: years, Risk1Yr: risk}}
@@ -145,25 +117,6 @@ func TestMeshOrRebarInASentence(t *testing.T) {
 	} {
 		a := NewAuthor(&analysis.Factors{Reinforcement: &steel.Reinforcement{Answer: c.answer}}, Options{})
 		if got := a.steelAnswer(&c.m); got != c.want {
-			t.Errorf("%q\nwant %q", got, c.want)
-		}
-	}
-}
-
-func TestWeatherInASentence(t *testing.T) {
-	june := []monthOfYear{{month: 5, pours: 40, hot: 8}, {month: 6, pours: 67, hot: 21}}
-	for _, c := range []struct {
-		w      work.Weather
-		months []monthOfYear
-		units  string
-		want   string
-	}{
-		{work.Weather{Known: 561, HotCount: 80, ColdCount: 35, HasAir: 594}, june, "us",
-			"80 of 561 pours with weather on record dried fast enough for precautions (0.2 lb/ft²/h and more), most often in June; 35 of 594 were placed in air under 40 °F."},
-		{work.Weather{Known: 1, ColdCount: 1, HasAir: 1}, june[:1], "si",
-			"None of 1 pour with weather on record dried fast enough for precautions (1.0 kg/m²/h and more); 1 of 1 was placed in air under 4 °C."},
-	} {
-		if got := NewAuthor(&analysis.Factors{Weather: &c.w}, Options{Units: c.units}).weatherAnswer(c.months); got != c.want {
 			t.Errorf("%q\nwant %q", got, c.want)
 		}
 	}

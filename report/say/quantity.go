@@ -17,12 +17,20 @@ import (
 // such, else to a tenth: "9¼ yd", "8.2 yd", "7.1 m³".
 func (v *Voice) Yards(yd float64) string {
 	if v.Units.Si {
-		return trimmed(yd*v.Units.Volume.Factor, 1) + " m³"
+		return v.YardsBare(yd) + " m³"
+	}
+	return v.YardsBare(yd) + " yd"
+}
+
+// YardsBare are the same under a head that bears the unit: "9¼", "7.1".
+func (v *Voice) YardsBare(yd float64) string {
+	if v.Units.Si {
+		return trimmed(yd*v.Units.Volume.Factor, 1)
 	}
 	if whole, part, ok := fraction(yd, 4); ok {
-		return mixed(whole, part, 4) + " yd"
+		return mixed(whole, part, 4)
 	}
-	return trimmed(yd, 1) + " yd"
+	return trimmed(yd, 1)
 }
 
 // Area is an area of ft²: "320 sq ft", "30 m²".

@@ -98,7 +98,7 @@ func BenchmarkBestOrderOfMixture(b *testing.B) {
 	}
 	u, err := Mixture(parts, weights)
 	belief(b, u, err)
-	costs := OrderCosts{Price: 162, Disposal: 40, Unplanned: 330, LeastBalance: 1, Increment: .25, Trucks: Trucks{Capacity: 10, LeastLoad: 7, ShortFee: 35}}
+	costs := OrderCosts{Price: 162, Disposal: 40, ExtraLoad: 330, LeastBalance: 1, Increment: .25, Trucks: Trucks{Capacity: 10, LeastLoad: 7, ShortFee: 35}}
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := costs.Best(u); err != nil {

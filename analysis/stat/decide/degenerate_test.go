@@ -133,7 +133,7 @@ func TestBeliefsFarOut(t *testing.T) {
 func TestHeavyTail(t *testing.T) {
 	u, err := Student(10, .3, 1.2)
 	belief(t, u, err)
-	o, err := OrderCosts{Price: 160, Disposal: 40, Unplanned: 330, LeastBalance: 1, Increment: .25}.Best(u)
+	o, err := OrderCosts{Price: 160, Disposal: 40, ExtraLoad: 330, LeastBalance: 1, Increment: .25}.Best(u)
 	noError(t, err)
 	if o.Quantity < 10 || o.Quantity > 60 || !(o.Cost > 0) {
 		t.Errorf("order %+v", o)
@@ -157,7 +157,7 @@ func TestNeedBeyondOrders(t *testing.T) {
 func TestEnoughOnHand(t *testing.T) {
 	u, err := Normal(5, .5)
 	belief(t, u, err)
-	s, err := OrderCosts{Price: 160, Disposal: 40, Unplanned: 330, LeastBalance: 1, Increment: .25}.Second(u, 9, 60)
+	s, err := OrderCosts{Price: 160, Disposal: 40, ExtraLoad: 330, LeastBalance: 1, Increment: .25}.Second(u, 9, 60)
 	noError(t, err)
 	if s.Best != s.None || s.Best.Quantity != 0 {
 		t.Errorf("ordered %+v", s.Best)

@@ -6,7 +6,7 @@
 //
 //   - [SolveNewsvendor]: cost c_u a unit short, c_o a unit over. Order q with
 //     F(q) = c_u/(c_u+c_o). Arrow, Harris & Marschak 1951.
-//   - [OrderCosts]: concrete by the truck, with a balance load of at least m
+//   - [OrderCosts]: concrete by the truck, with an extra load of at least m
 //     by increments δ when the order falls short. With S(q) = P(U>q) and
 //     B(q) = m·S(q) + δ·Σ_{j≥0} S(q+m+jδ),
 //     C(q) = (P+d)(q+B(q)) − d·E[U] + K·S(q) + c·B(q) + T(q). With δ, m → 0

@@ -15,7 +15,7 @@ func ExampleOrderCosts_Curve() {
 		return
 	}
 	costs := decide.OrderCosts{
-		Price: 162, Disposal: 40, Unplanned: 330, LeastBalance: 1, Increment: 0.25,
+		Price: 162, Disposal: 40, ExtraLoad: 330, LeastBalance: 1, Increment: 0.25,
 		Trucks: decide.Trucks{Capacity: 10, LeastLoad: 7, ShortFee: 35},
 	}
 	orders, err := costs.Curve(need, 6.5, 7.25)
@@ -24,7 +24,7 @@ func ExampleOrderCosts_Curve() {
 		return
 	}
 	for _, o := range orders {
-		fmt.Printf("%.2f yd³: short %2.0f %% of the time, $%.0f\n", o.Quantity, 100*o.ProbBalance, o.Cost)
+		fmt.Printf("%.2f yd³: short %2.0f %% of the time, $%.0f\n", o.Quantity, 100*o.ProbExtra, o.Cost)
 	}
 	best, err := costs.Best(need)
 	if err != nil {

@@ -36,16 +36,16 @@ func TestUnitLossTable(t *testing.T) {
 func TestOrderOfAKnownNeed(t *testing.T) {
 	u, err := Normal(10.1, 1e-6)
 	belief(t, u, err)
-	c := OrderCosts{Price: 100, Disposal: 20, Unplanned: 300, LeastBalance: 1, Increment: .25}
+	c := OrderCosts{Price: 100, Disposal: 20, ExtraLoad: 300, LeastBalance: 1, Increment: .25}
 	for _, want := range []Order{
-		{Quantity: 10, ProbBalance: 1, Balance: 1, Leftover: .9, Cost: 1418},
-		{Quantity: 10.25, ProbBalance: 0, Balance: 0, Leftover: .15, Cost: 1028},
-		{Quantity: 8.5, ProbBalance: 1, Balance: 1.75, Leftover: .15, Cost: 1328},
+		{Quantity: 10, ProbExtra: 1, Extra: 1, Leftover: .9, Cost: 1418},
+		{Quantity: 10.25, ProbExtra: 0, Extra: 0, Leftover: .15, Cost: 1028},
+		{Quantity: 8.5, ProbExtra: 1, Extra: 1.75, Leftover: .15, Cost: 1328},
 	} {
 		got, err := c.At(u, want.Quantity)
 		noError(t, err)
-		near(t, "chance of a balance load", got.ProbBalance, want.ProbBalance, 1e-9)
-		near(t, "balance", got.Balance, want.Balance, 1e-9)
+		near(t, "chance of an extra load", got.ProbExtra, want.ProbExtra, 1e-9)
+		near(t, "balance", got.Extra, want.Extra, 1e-9)
 		near(t, "leftover", got.Leftover, want.Leftover, 1e-9)
 		near(t, "cost", got.Cost, want.Cost, 1e-6)
 	}
@@ -67,7 +67,7 @@ func TestOrderOfTwoNeeds(t *testing.T) {
 	belief(t, twelve, err)
 	u, err := Mixture([]Predictive{ten, twelve}, []float64{3, 3})
 	belief(t, u, err)
-	c := OrderCosts{Price: 100, Disposal: 20, Unplanned: 100, LeastBalance: 1, Increment: .25}
+	c := OrderCosts{Price: 100, Disposal: 20, ExtraLoad: 100, LeastBalance: 1, Increment: .25}
 	high, err := c.At(u, 12.25)
 	noError(t, err)
 	near(t, "for the larger", high.Cost, 1250, 1e-6)
@@ -102,13 +102,13 @@ func TestRatioUpdate(t *testing.T) {
 }
 
 // Four yd³ on hand, the rest known to need 5.1: a called load of 1.25 costs
-// 100·1.25 + 20·0.15 + 60 = 188; nothing more costs a balance load of 1 + ¼·1
+// 100·1.25 + 20·0.15 + 60 = 188; nothing more costs an extra load of 1 + ¼·1
 // (S(5) = 1 alone): 100·1.25 + 20·0.15 + 300 = 428. A load under m = 2 is not
 // to be had: then 2 yd³ at 200 + 20·0.9 + 60 = 278.
 func TestSecondOrder(t *testing.T) {
 	u, err := Normal(5.1, 1e-6)
 	belief(t, u, err)
-	c := OrderCosts{Price: 100, Disposal: 20, Unplanned: 300, LeastBalance: 1, Increment: .25}
+	c := OrderCosts{Price: 100, Disposal: 20, ExtraLoad: 300, LeastBalance: 1, Increment: .25}
 	s, err := c.Second(u, 4, 60)
 	noError(t, err)
 	near(t, "order", s.Best.Quantity, 1.25, 0)

@@ -79,7 +79,7 @@ func drawCosts(t *rapid.T) OrderCosts {
 	return OrderCosts{
 		Price:        rapid.Float64Range(100, 250).Draw(t, "price"),
 		Disposal:     rapid.Float64Range(0, 60).Draw(t, "disposal"),
-		Unplanned:    rapid.Float64Range(0, 600).Draw(t, "unplanned"),
+		ExtraLoad:    rapid.Float64Range(0, 600).Draw(t, "unplanned"),
 		LeastBalance: float64(rapid.IntRange(0, 8).Draw(t, "least")) / 4,
 		Increment:    rapid.SampledFrom([]float64{.25, .5, 1}).Draw(t, "increment"),
 		Trucks:       Trucks{Capacity: 10, LeastLoad: 7, ShortFee: rapid.Float64Range(0, 40).Draw(t, "fee")},
@@ -95,7 +95,7 @@ func balanceBySum(u Predictive, c OrderCosts, q float64) float64 {
 	return b
 }
 
-// The balance loads of the curve are the plain sums, and the best order is
+// The extra loads of the curve are the plain sums, and the best order is
 // the least of far more orders than were looked at.
 func TestOrderAgainstPlainSums(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -108,8 +108,8 @@ func TestOrderAgainstPlainSums(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if want := balanceBySum(u, c, best.Quantity); math.Abs(best.Balance-want) > 1e-7*(1+want) {
-			t.Fatalf("balance %v, summed %v", best.Balance, want)
+		if want := balanceBySum(u, c, best.Quantity); math.Abs(best.Extra-want) > 1e-7*(1+want) {
+			t.Fatalf("balance %v, summed %v", best.Extra, want)
 		}
 		all, err := c.Curve(u, 0, 80)
 		if err != nil {
@@ -120,7 +120,7 @@ func TestOrderAgainstPlainSums(t *testing.T) {
 				t.Fatalf("%v yd³ cost %v, the best of %v yd³ %v", o.Quantity, o.Cost, best.Quantity, best.Cost)
 			}
 		}
-		if best.Leftover < 0 || best.ProbBalance > 1 {
+		if best.Leftover < 0 || best.ProbExtra > 1 {
 			t.Fatalf("order %+v", best)
 		}
 	})
@@ -132,18 +132,18 @@ func TestOrderLimits(t *testing.T) {
 	u, err := Normal(8, .5)
 	belief(t, u, err)
 	fine := OrderCosts{Price: 160, Disposal: 40, Increment: 1e-4}
-	fine.Unplanned = 300
+	fine.ExtraLoad = 300
 	best, err := fine.Best(u)
 	noError(t, err)
 	z := (best.Quantity - 8) / .5
 	near(t, "(P+d)F and K·f", 200*u.CDF(best.Quantity), 300*density(z)/.5, .05) // of 200, a step of 1e-4 moves them by .02
-	fine.Unplanned, fine.Premium = 0, 120
+	fine.ExtraLoad, fine.Premium = 0, 120
 	best, err = fine.Best(u)
 	noError(t, err)
 	near(t, "F", u.CDF(best.Quantity), 120./320, 2e-4)
 }
 
-// Money in another currency changes no order; a dearer balance load never
+// Money in another currency changes no order; a dearer extra load never
 // makes the order smaller.
 func TestOrderScale(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -155,7 +155,7 @@ func TestOrderScale(t *testing.T) {
 			t.Fatal(err)
 		}
 		twice := c
-		twice.Price, twice.Disposal, twice.Unplanned = 2*c.Price, 2*c.Disposal, 2*c.Unplanned
+		twice.Price, twice.Disposal, twice.ExtraLoad = 2*c.Price, 2*c.Disposal, 2*c.ExtraLoad
 		other, err := twice.Best(u)
 		if err != nil {
 			t.Fatal(err)
@@ -163,13 +163,13 @@ func TestOrderScale(t *testing.T) {
 		if other.Quantity != base.Quantity || math.Abs(other.Cost-2*base.Cost) > 1e-9*base.Cost {
 			t.Fatalf("order %+v at twice the prices became %+v", base, other)
 		}
-		c.Unplanned += 200
+		c.ExtraLoad += 200
 		more, err := c.Best(u)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if more.Quantity < base.Quantity || more.Cost < base.Cost-1e-9 {
-			t.Fatalf("a dearer balance load took the order from %+v to %+v", base, more)
+			t.Fatalf("a dearer extra load took the order from %+v to %+v", base, more)
 		}
 	})
 }

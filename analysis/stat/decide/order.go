@@ -12,9 +12,9 @@ import (
 type OrderCosts struct {
 	Price        float64 // P, per yd³ delivered
 	Disposal     float64 // d, per yd³ left over
-	Unplanned    float64 // K, of an unplanned balance load: fee, waiting crew, joint risk
-	Premium      float64 // c, per yd³ of a balance load above the price
-	LeastBalance float64 // m, yd³, the least that a balance load may hold
+	ExtraLoad    float64 // K, of an extra load that nobody planned: fee, waiting crew, joint risk
+	Premium      float64 // c, per yd³ of an extra load above the price
+	LeastBalance float64 // m, yd³, the least that an extra load may hold
 	Increment    float64 // δ, yd³, the step of an order
 	Trucks       Trucks  // T(q)
 }
@@ -46,12 +46,12 @@ func (t Trucks) Charge(q float64) float64 {
 
 // Order is an order with what comes of it on average.
 type Order struct {
-	Quantity    float64 // q, yd³
-	Charge      float64 // T(q)
-	ProbBalance float64 // S(q), the chance of an unplanned balance load
-	Balance     float64 // B(q), yd³ expected by balance load
-	Leftover    float64 // q + B(q) − E[U], yd³
-	Cost        float64 // C(q)
+	Quantity  float64 // q, yd³
+	Charge    float64 // T(q)
+	ProbExtra float64 // S(q), the chance of an extra load that nobody planned
+	Extra     float64 // B(q), yd³ expected by that load
+	Leftover  float64 // q + B(q) − E[U], yd³
+	Cost      float64 // C(q)
 }
 
 // At is the order of q yd³ for a need u.
@@ -127,10 +127,10 @@ func (c OrderCosts) curve(u Predictive, start float64, n int) []Order {
 		q := start + float64(i)*c.Increment
 		tail += u.Survival(q + c.LeastBalance)
 		short := u.Survival(q)
-		balance := c.LeastBalance*short + c.Increment*tail
-		o := Order{Quantity: q, Charge: c.Trucks.Charge(q), ProbBalance: short, Balance: balance}
-		o.Leftover = max(0, q+balance-mean)
-		o.Cost = (c.Price+c.Disposal)*(q+balance) - c.Disposal*mean + c.Unplanned*short + c.Premium*balance + o.Charge
+		extra := c.LeastBalance*short + c.Increment*tail
+		o := Order{Quantity: q, Charge: c.Trucks.Charge(q), ProbExtra: short, Extra: extra}
+		o.Leftover = max(0, q+extra-mean)
+		o.Cost = (c.Price+c.Disposal)*(q+extra) - c.Disposal*mean + c.ExtraLoad*short + c.Premium*extra + o.Charge
 		orders[i] = o
 	}
 	return orders
@@ -161,8 +161,8 @@ func (c OrderCosts) check(u Predictive) error {
 		name  string
 		value float64
 	}{
-		{"price", c.Price}, {"disposal", c.Disposal}, {"cost of a balance load", c.Unplanned},
-		{"premium", c.Premium}, {"least balance load", c.LeastBalance}, {"truck capacity", t.Capacity},
+		{"price", c.Price}, {"disposal", c.Disposal}, {"cost of an extra load", c.ExtraLoad},
+		{"premium", c.Premium}, {"least extra load", c.LeastBalance}, {"truck capacity", t.Capacity},
 		{"charge per truck", t.PerTruck}, {"least load", t.LeastLoad}, {"short-load fee", t.ShortFee},
 	} {
 		if err := stat.Finite(v.name, v.value); err != nil {

@@ -58,7 +58,7 @@ func TestOrderBalanceReference(t *testing.T) {
 	u, err := Student(in("loc"), in("scale"), in("df"))
 	belief(t, u, err)
 	costs := OrderCosts{
-		Price: in("P"), Disposal: in("waste"), Unplanned: in("K"),
+		Price: in("P"), Disposal: in("waste"), ExtraLoad: in("K"),
 		LeastBalance: in("min_balance"), Increment: in("increment"),
 		Trucks: Trucks{Capacity: in("truck_capacity"), LeastLoad: in("min_load"), ShortFee: in("short_load_fee_per_yd_below_min")},
 	}
@@ -68,7 +68,7 @@ func TestOrderBalanceReference(t *testing.T) {
 	var q, fee, short, cost []float64
 	for _, o := range curve {
 		q, fee = append(q, o.Quantity), append(fee, o.Charge)
-		short, cost = append(short, o.ProbBalance), append(cost, o.Cost)
+		short, cost = append(short, o.ProbExtra), append(cost, o.Cost)
 		alone, err := costs.At(u, o.Quantity)
 		noError(t, err)
 		near(t, "order alone", alone.Cost, o.Cost, 1e-9*o.Cost)
@@ -95,7 +95,7 @@ func TestTwoStageReference(t *testing.T) {
 	r.Check(t, "pred_mean_rest", rest.Mean())
 	r.Check(t, "pred_sd_rest", rest.(normal).sd)
 	costs := OrderCosts{
-		Price: in("P"), Disposal: in("waste"), Unplanned: in("K_emergency"),
+		Price: in("P"), Disposal: in("waste"), ExtraLoad: in("K_emergency"),
 		LeastBalance: in("min_balance"), Increment: in("increment"),
 	}
 	second, err := costs.Second(rest, in("on_hand"), in("K_balance_called"))

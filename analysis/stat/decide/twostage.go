@@ -60,7 +60,7 @@ type SecondOrder struct {
 
 // Second is the cheapest order for a need u with onHand yd³ paid for and at
 // the site, when a load that is called in time costs called instead of
-// Unplanned. It is 0 or a multiple of the increment of at least LeastBalance;
+// ExtraLoad. It is 0 or a multiple of the increment of at least LeastBalance;
 // with b ordered and q = onHand + b the cost is C(q) − P·onHand, the trucks'
 // charge being that of b, plus called if b > 0.
 func (c OrderCosts) Second(u Predictive, onHand, called float64) (SecondOrder, error) {

@@ -1,0 +1,65 @@
+package say
+
+import (
+	"math"
+
+	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
+)
+
+// Balance says what to call in for the last load of a pour.
+type Balance struct{ *Voice }
+
+// Title names the page.
+func (b Balance) Title() string { return b.text("The last load") }
+
+// Answer says what to call in, and how often that runs short.
+func (b Balance) Answer(c concrete.BalanceCall) string {
+	switch {
+	case c.Done:
+		return b.text("All of the area is covered. Call nothing in.")
+	case c.CallYd == 0:
+		return b.say("Call nothing in. What is on hand runs short {times}.", with{"times": b.Times(c.ChanceShort)})
+	}
+	return b.say("Call in {load}. That runs short {times}; with nothing called in, {without}.",
+		with{"load": b.Yards(c.CallYd), "times": b.Times(c.ChanceShort), "without": b.Times(c.NoCallShort)})
+}
+
+// Times is a chance as an owner would say it: "4 times in 100".
+func (b Balance) Times(p float64) string {
+	switch {
+	case p < 0.005:
+		return b.text("less than once in 100")
+	case p > 0.995:
+		return b.text("more than 99 times in 100")
+	}
+	return b.plural(int(math.Round(100*p)), "once in 100|{n} times in 100", nil)
+}
+
+// Notes say what to do before the call.
+func (b Balance) Notes() []string {
+	return []string{b.text("Measure what is left before you call: the plant sends what you say.")}
+}
+
+// Rest is what the rest of the area will take.
+func (b Balance) Rest(f figure.Figure) Cell {
+	m := Measure{Factor: b.Units.Volume.Factor, Unit: " yd"}
+	if b.Units.Si {
+		m.Unit = b.Units.Volume.Unit
+	}
+	return b.Cell(m, f)
+}
+
+// BalanceFigures are the lines of the table behind the answer.
+type BalanceFigures struct{ Rest, OnHand, CallIn, Short, ShortWithout, LeftOver string }
+
+// Lines name the figures behind the answer.
+func (b Balance) Lines() BalanceFigures {
+	return BalanceFigures{Rest: b.text("The rest of the area will take"), OnHand: b.text("On hand, as told"), CallIn: b.text("Call in"),
+		Short: b.text("Runs short then"), ShortWithout: b.text("Runs short with nothing called in"), LeftOver: b.text("Left over on average")}
+}
+
+// Beliefs says what stands in for records where there are none.
+func (b Balance) Beliefs() string {
+	return b.text("no volumes are on record yet, so the assumed waste of the settings stands in, with what this pour has used so far")
+}

@@ -1,0 +1,141 @@
+package say
+
+import (
+	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
+)
+
+// Kind names a use and a way of placing.
+func (w Waste) Kind(g concrete.Group, most int) string {
+	if g.Use == "" {
+		return w.text("all")
+	}
+	return Clean(w.Word(g.Use)+", "+w.Word(g.Method), most)
+}
+
+// SizeKind names a row of the table by size: a use and a way of placing, or
+// whatever is placed that way.
+func (w Waste) SizeKind(s concrete.OverageSize) string {
+	if s.Use == concrete.AllUses {
+		return w.say("any job, {method}", with{"method": w.Word(s.Method)})
+	}
+	return Clean(w.Word(s.Use)+", "+w.Word(s.Method), ShortName)
+}
+
+// SizesTitle and what follows are the words of the table by size.
+func (w Waste) SizesTitle() string { return w.text("What to order next time") }
+
+// SizesSay says how to read it.
+func (w Waste) SizesSay() string {
+	return w.text("Find the kind of job and the size nearest to the drawing. The order comes first, then what it adds to the drawing.")
+}
+
+// SizesCaption names the table.
+func (w Waste) SizesCaption() string {
+	return w.say("Order in {unit} by volume on the drawing, with what that adds", with{"unit": w.volume()})
+}
+
+// SizeHead is the head of a size's column.
+func (w Waste) SizeHead(yd float64) string { return w.say("For {yards}", with{"yards": w.Yards(yd)}) }
+
+// SizesChart says what its chart shows.
+func (w Waste) SizesChart() string {
+	return w.text("A line for each way of placing: the size of the job across, how much to add to the drawing upward. The last rows of the table hold the same figures.")
+}
+
+// DrawnAxis is a scale of volumes on the drawing.
+func (w Waste) DrawnAxis() string { return w.say("on the drawing, {unit}", with{"unit": w.volume()}) }
+
+// AddAxis is a scale of shares to add.
+func (w Waste) AddAxis() string { return w.text("to add, %") }
+
+// OrderTip says an order where it is pointed at.
+func (w Waste) OrderTip(s concrete.OverageSize) string {
+	return w.say("{job}, {neat}: order {order}", with{"job": w.SizeKind(s), "neat": w.Yards(s.NeatYd), "order": w.Yards(s.OrderYd.Value)})
+}
+
+// OrderAt is an order with what it adds: "9¼ (12%)".
+func (w Waste) OrderAt(s concrete.OverageSize) Cell {
+	if !s.OrderYd.Known() {
+		return w.Cell(Percent, s.OrderYd)
+	}
+	return Valued(w.YardsBare(s.OrderYd.Value)+" ("+w.Percent(s.OrderYd.Value/s.NeatYd-1)+")", s.OrderYd.Value)
+}
+
+// Volume is a volume under a head that bears its unit.
+func (w Waste) Volume(f figure.Figure) Cell {
+	if !f.Known() {
+		return w.Cell(Plain, f)
+	}
+	return Valued(w.YardsBare(f.Value), f.Value)
+}
+
+// volume is the unit of volumes in a head.
+func (w Waste) volume() string {
+	if w.Units.Si {
+		return "m³"
+	}
+	return "yd"
+}
+
+// NextTitle and what follows are the words of the table of next jobs.
+func (w Waste) NextTitle() string { return w.text("The next job of each kind") }
+
+// NextSay says what it tells.
+func (w Waste) NextSay() string {
+	return w.text("Each order is the one that costs least over many jobs. It still runs short at times, and most times leaves some over.")
+}
+
+// NextCaption names the table.
+func (w Waste) NextCaption() string {
+	return w.say("The next job of each kind at its usual size, volumes in {unit}", with{"unit": w.volume()})
+}
+
+// PresentTitle and what follows say what the present way of ordering costs.
+func (w Waste) PresentTitle() string { return w.text("What your ordering costs now") }
+
+// PresentSay says how much is in it.
+func (w Waste) PresentSay(worth figure.Figure) string {
+	return w.say("Other orders could save up to about {dollars} a year. The page of the month says how.", with{"dollars": w.Dollars(worth.Value)})
+}
+
+// PresentCaption names their table.
+func (w Waste) PresentCaption() string {
+	return w.text("The facts about waste, among those worth most money")
+}
+
+// ModelTitle and what follows are the words of what the next jobs will use.
+func (w Waste) ModelTitle() string { return w.text("What the next job will use") }
+
+// ModelSay says how to read it.
+func (w Waste) ModelSay() string {
+	return w.text("How much more than the drawing, whatever is placed. The middle column is the best guess; 8 jobs in 10 fall between the first and the last.")
+}
+
+// ModelCaption names the table.
+func (w Waste) ModelCaption() string {
+	return w.text("Used over the drawing on the next job, by way of placing and size")
+}
+
+// ModelJob names a row.
+func (w Waste) ModelJob(s concrete.OverageSize) string {
+	return Clean(w.Word(s.Method)+", "+w.Yards(s.NeatYd), ShortName)
+}
+
+// ModelChart says what its chart shows.
+func (w Waste) ModelChart() string {
+	return w.text("A point for each placement, or for some where they are many: the volume on the drawing across, what it used upward. The line is the best guess for the next job; the band holds 8 in 10.")
+}
+
+// UsedAxis is a scale of volumes that were used.
+func (w Waste) UsedAxis() string { return w.say("used, {unit}", with{"unit": w.volume()}) }
+
+// By names a way of placing in a chart.
+func (w Waste) By(method string) string {
+	return w.say("by {method}", with{"method": Clean(w.Word(method), LabelName)})
+}
+
+// PointTip says one placement.
+func (w Waste) PointTip(method string, p concrete.Placement) string {
+	return w.say("by {method}: {neat} on the drawing, {used} used", with{"method": w.Word(method), "neat": w.Yards(p.Neat), "used": w.Yards(p.Used)})
+}
