@@ -133,7 +133,7 @@ func (a *after) costEach() figure.Figure {
 		}
 	}
 	if n < figure.LeastForRate {
-		return figure.Total(a.cost.Value, n, "cost of a crack callback: "+a.cost.From)
+		return figure.Total(a.cost.Value, n, "cost of a crack callback: setting")
 	}
 	return figure.Total(sum/float64(n), n, "mean of slabs called about")
 }
