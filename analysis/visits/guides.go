@@ -15,21 +15,21 @@ const (
 	Thin         SignCode = "thin"
 )
 
-// Source is where a limit comes from.
-type Source string
+// Source is where a limit comes from: the name of a publication, and how it is
+// known where it was not read in its latest form.
+type Source struct {
+	Name string
+	How  HowKnown
+}
 
-// The sources of limits. What is not read in the publication itself is known
-// from memory, and its words say so.
+// HowKnown says how a source is known.
+type HowKnown string
+
+// How sources are known, beside those that were read.
 const (
-	ACI305      Source = "ACI 305R"
-	ACI117      Source = "ACI 117, from memory"
-	UFCSaw      Source = "UFC 3-250-04 §9-4.4"
-	CSASaw      Source = "CSA A23.1-94"
-	PCAJoints   Source = "PCA"
-	NRMCAJoints Source = "NRMCA CIP 6, from memory"
-	NRMCAWater  Source = "NRMCA, from memory"
-	ASTMTime    Source = "ASTM C94, older editions"
-	TradePress  Source = "trade press"
+	FromMemory    HowKnown = "from memory"
+	OlderEditions HowKnown = "older editions"
+	TradePress    HowKnown = "trade press" // several, none of them named
 )
 
 // Limit is one limit of a guide with its source. Its unit is that of the sign:
@@ -51,10 +51,12 @@ const (
 type Guides struct {
 	Drying              Limit
 	Saw                 SawGuide
-	JointTimes          []float64 // the thickness, by mix
+	JointTimes          [3]float64 // the thickness, by mix
 	JointTimesFrom      Source
 	JointFt             Limit // whatever the thickness
 	Water, Time, TooLow Limit
+	WaterSlumpIn        float64    // what so much water does to the slump
+	WaterPSI            [2]float64 // and to the strength
 }
 
 // SawGuide are the last hours of a saw's window.
@@ -65,9 +67,13 @@ type SawGuide struct {
 
 // Guide are the limits in force.
 var Guide = Guides{
-	Drying: Limit{trade.PrecautionLbFt2, ACI305},
-	Saw: SawGuide{Warm: Limit{trade.SawWarm.To, UFCSaw}, Cold: Limit{trade.SawCold.To, UFCSaw}, Other: Limit{trade.SawGeneral.To, CSASaw},
-		EarlyEntry: Limit{trade.SawEarlyEntry.To, TradePress}, WarmF: warmSawF},
-	JointTimes: []float64{24, 30, 36}, JointTimesFrom: PCAJoints, JointFt: Limit{trade.SpacingCapFt, NRMCAJoints},
-	Water: Limit{wetGalPerYd, NRMCAWater}, Time: Limit{trade.DischargeMinutes, ASTMTime}, TooLow: Limit{thinIn, ACI117},
+	Drying: Limit{trade.PrecautionLbFt2, Source{Name: "ACI 305R"}},
+	Saw: SawGuide{Warm: Limit{trade.SawWarm.To, sawUFC}, Cold: Limit{trade.SawCold.To, sawUFC},
+		Other: Limit{trade.SawGeneral.To, Source{Name: "CSA A23.1-94"}}, EarlyEntry: Limit{trade.SawEarlyEntry.To, Source{How: TradePress}}, WarmF: warmSawF},
+	JointTimes: [3]float64{24, 30, 36}, JointTimesFrom: Source{Name: "PCA"}, JointFt: Limit{trade.SpacingCapFt, Source{"NRMCA CIP 6", FromMemory}},
+	Water: Limit{wetGalPerYd, Source{"NRMCA", FromMemory}}, WaterSlumpIn: 1, WaterPSI: [2]float64{150, 200},
+	Time:   Limit{trade.DischargeMinutes, Source{"ASTM C94", OlderEditions}},
+	TooLow: Limit{thinIn, Source{"ACI 117", FromMemory}},
 }
+
+var sawUFC = Source{Name: "UFC 3-250-04 §9-4.4"}

@@ -39,6 +39,13 @@ type Visits struct {
 	StoryNear    string      `json:"-"` // where that is not on record, the slab whose name comes nearest
 }
 
+// What the answers about visits assume, besides the cost of a callback.
+const (
+	WarrantyUnstated figure.Assumed = "warranty where unstated"
+	UsualCallbacks   figure.Assumed = "usual callbacks"
+	AheadDays        figure.Assumed = "days ahead"
+)
+
 // Of answers from what is known of each slab since its pour. s are the slabs as
 // the questions about cracks see them.
 func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
@@ -70,10 +77,10 @@ func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
 	}
 	months, stated := cracks.WarrantyMonths(h)
 	v.Assumptions = []figure.Assumption{
-		{Name: "warranty where a job states none", Value: float64(months), Unit: "months", From: figure.FromJobs(stated)},
+		{What: WarrantyUnstated, Value: float64(months), Unit: figure.Months, From: figure.WarrantyFrom(stated)},
 		a.cost,
-		{Name: "callbacks of a placement before the records speak", Value: a.usual, Unit: "a year", From: "setting"},
-		{Name: "how far ahead the worth of a visit looks", Value: float64(a.plan.AheadDays), Unit: "days", From: "setting"},
+		{What: UsualCallbacks, Value: a.usual, Unit: figure.AYear, From: figure.Setting()},
+		{What: AheadDays, Value: float64(a.plan.AheadDays), Unit: figure.Days, From: figure.Setting()},
 	}
 	return v
 }

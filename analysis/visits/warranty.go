@@ -125,7 +125,7 @@ func (a *after) costEach() figure.Figure {
 		}
 	}
 	if n < figure.LeastForRate {
-		return figure.Total(a.cost.Value, n, "cost of a crack callback")
+		return figure.Total(a.cost.Value, n, "cost of a crack callback: setting")
 	}
 	return figure.Total(sum/float64(n), n, "mean of slabs called about")
 }
