@@ -39,11 +39,12 @@ func (p PourRecord) Known() bool { return p != PourRecord{} }
 
 // Standing is how a slab stands on the data date.
 type Standing struct {
-	Code     StandCode
-	Kind     string      // of the callback
-	On       record.Date // since when it is open, or when the crack was seen
-	Calls    int
-	DaysLeft int // of warranty; 0 and less where it has ended
+	Code         StandCode
+	Kind         string      // of the callback
+	On           record.Date // since when it is open, or when the crack was seen
+	Calls        int
+	DaysLeft     int // of warranty; 0 and less where it has ended
+	WarrantyEnds record.Date
 }
 
 // StandCode says how a slab stands.
@@ -179,7 +180,7 @@ func (a *after) pourRecord(i int) PourRecord {
 // stands says how slab i stands now.
 func (a *after) stands(i int) Standing {
 	f := &a.slab[i]
-	s := Standing{Code: StandQuiet, Calls: int(f.to - f.from), DaysLeft: int(f.warrantyEnd - a.h.AsOf)}
+	s := Standing{Code: StandQuiet, Calls: int(f.to - f.from), DaysLeft: int(f.warrantyEnd - a.h.AsOf), WarrantyEnds: f.warrantyEnd}
 	if last := a.latest(i); last != nil {
 		s.Kind, s.On = last.kind, last.on
 	}

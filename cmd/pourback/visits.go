@@ -84,7 +84,7 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 	case v.ics == "":
 		return nil
 	case n == 0:
-		v.tell("No visit is due by %s and none overdue: %s was not written, for a calendar file holds at least one", f.Visits.DueBy, v.ics)
+		v.tell("No visit is due by %s and none is overdue, so %s was not written", f.Visits.DueBy, v.ics)
 		return nil
 	}
 	err := out.WriteWhole(v.ics, func(w io.Writer) error {
@@ -93,7 +93,7 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 	if err != nil {
 		return fmt.Errorf("calendar file %s: %w", v.ics, err)
 	}
-	v.tell("Wrote %d visits to %s: a calendar program that reads such a file again changes what is there and doubles nothing", n, v.ics)
+	v.tell("Wrote %d visits to %s: a calendar program that reads such a file again changes what is there and adds nothing twice", n, v.ics)
 	return nil
 }
 

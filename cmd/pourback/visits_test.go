@@ -118,7 +118,7 @@ func TestVisitPlanFromSettings(t *testing.T) {
 }
 
 // The pavement sections of the public program are all out of warranty and were
-// first looked at years after they were built: nobody need drive, and what
+// first looked at years after they were built: there is nothing to visit, and what
 // visits saw is dated between looks.
 func TestVisitsOfPavements(t *testing.T) {
 	source, err := filepath.Abs(filepath.Join("..", "..", "testdata", "ltpp"))
@@ -127,7 +127,7 @@ func TestVisitsOfPavements(t *testing.T) {
 	}
 	inFolder(t, nil)
 	call(t, append([]string{"ingest"}, recordFiles(t, source)...)...).want(t, exitDone)
-	call(t, "factors", "visits").want(t, exitDone, "Nobody need drive anywhere", "No slab is under warranty", "By 15 years", "80 slabs seen cracked")
+	call(t, "factors", "visits").want(t, exitDone, "No visits to make", "No slab is under warranty", "By 15 years", "80 slabs were found cracked")
 }
 
 // Both databases give the same visits to the last byte.

@@ -80,10 +80,14 @@ func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 // here once more, under its own key, with them.
 type spokenFactors struct {
 	*analysis.Factors
+	Visits *spokenVisits `json:"visits,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
-	return spokenFactors{Factors: f}
+	return spokenFactors{
+		Factors: f,
+		Visits:  visitsSpoken(f.Visits, v),
+	}
 }
 
 // writeList writes the pours without the brackets around them.
