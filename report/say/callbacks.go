@@ -108,7 +108,7 @@ func (c Callbacks) GroupNote(g *visits.CallbackGroup, calls int) string {
 func (c Callbacks) Stands(g *visits.CallbackGroup, calls int) string {
 	switch g.Stands {
 	case visits.GroupMost:
-		return c.say("Most calls are about {kind}: {n} of {all}.", with{"kind": c.Word(g.Rows[0].Name), "n": Count(g.Rows[0].Calls), "all": Count(calls)})
+		return c.say("Most often {kind}, {n} of {all} calls.", with{"kind": c.Word(g.Rows[0].Name), "n": Count(g.Rows[0].Calls), "all": Count(calls)})
 	case visits.GroupNoCalls:
 		return c.text("No customer has called yet.")
 	case visits.GroupUnrecorded:

@@ -39,10 +39,16 @@ func (s Slabs) loads(p *visits.PourRecord) (said []string) {
 	case low.OK:
 		said = append(said, s.say("slump {low} to {high}", with{"low": s.Inches(low.V), "high": s.Inches(high.V)}))
 	}
-	if p.WaterGal.OK {
+	switch {
+	case p.WaterGal.OK && p.WaterGal.V == 0:
+		said = append(said, s.text("no water added"))
+	case p.WaterGal.OK:
 		said = append(said, s.say("{water} of water added", with{"water": s.Gallons(p.WaterGal.V)}))
 	}
-	if p.DelayMin.OK {
+	switch {
+	case p.DelayMin.OK && p.DelayMin.V == 0:
+		said = append(said, s.text("no delays"))
+	case p.DelayMin.OK:
 		said = append(said, s.say("{minutes} of delays", with{"minutes": s.Minutes(float64(p.DelayMin.V))}))
 	}
 	return said

@@ -47,11 +47,11 @@ func (s Slabs) Answer(d *visits.Visits) string {
 		return s.text("No slab has a finding or a callback on record.")
 	}
 	first := &d.Stories[0]
-	values := with{"slab": s.Name(first), "stands": s.stands(&first.Stands)}
+	name, stands := with{"slab": s.Name(first)}, s.say("{stands}.", with{"stands": Capital(s.stands(&first.Stands))})
 	if first.Worth.Value > 0 {
-		return s.plural(d.WithStory, "1 slab has a finding or a callback: {slab}, {stands}.|Of {n} slabs with a finding or a callback, {slab} has most at stake: {stands}.", values)
+		return s.plural(d.WithStory, "{slab} is the 1 slab with a finding or a callback.|{slab} has most at stake of {n} slabs with a finding or a callback.", name) + " " + stands
 	}
-	return s.plural(d.WithStory, "1 slab has a finding or a callback, with nothing left at stake: {slab}, {stands}.|Of {n} slabs with a finding or a callback none has anything left at stake. {slab} cost most: {stands}.", values)
+	return s.plural(d.WithStory, "{slab} is the 1 slab with a finding or a callback, and nothing is left at stake.|Of {n} slabs with a finding or a callback none has anything left at stake. {slab} comes first.", name) + " " + stands
 }
 
 // Notes say where the others are told.
@@ -86,7 +86,7 @@ func (s Slabs) state(t *visits.Standing) string {
 	case visits.StandUnclosed:
 		return s.say("a callback ({kind}) of {day} was never closed on paper", values)
 	case visits.StandClosed:
-		return s.plural(t.Calls, "called about once, for {kind}, and nothing is open|called about {n} times, the last time for {kind}, and nothing is open", with{"kind": values["kind"]})
+		return s.plural(t.Calls, "called about once ({kind}), and nothing is open|called about {n} times (last: {kind}), and nothing is open", with{"kind": values["kind"]})
 	case visits.StandCracked:
 		return s.say("a crack was seen on {day}, and nobody has called", with{"day": values["day"]})
 	}

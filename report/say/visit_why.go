@@ -57,7 +57,7 @@ func (v Visits) why(w *visits.Why) string {
 	case visits.WhyInWarranty:
 		return v.warrantyLeft(w.Days)
 	}
-	return v.text("out of warranty: a visit only shows how such slabs hold up")
+	return v.text("out of warranty, so a visit only shows how such slabs hold up")
 }
 
 func (v *Voice) warrantyLeft(days int) string {

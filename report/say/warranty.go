@@ -35,11 +35,12 @@ func (w Warranty) Answer(d *visits.Warranty) string {
 	if d.Placements+d.Called == 0 {
 		return w.text("No slab is under warranty: nothing is to come.")
 	}
-	under := w.plural(d.Placements+d.Called, "1 slab is under warranty.|{n} slabs are under warranty.", nil)
+	under := d.Placements + d.Called
 	if !d.Cost.Known() {
-		return under + " " + w.say("It is too early to say what they may still cost: {why}.", with{"why": w.Reason(d.Cost.Why)})
+		return w.plural(under, "It is too early to say what the 1 slab under warranty may still cost: {why}.|It is too early to say what the {n} slabs under warranty may still cost: {why}.", with{"why": w.Reason(d.Cost.Why)})
 	}
-	said := []string{w.cost(d), under, w.plural(int(math.Round(d.Callbacks.Value)), "About 1 more callback is expected on those not called about yet.|About {n} more callbacks are expected on those not called about yet.", nil)}
+	calls := w.plural(int(math.Round(d.Callbacks.Value)), "1 callback|{n} callbacks", nil)
+	said := []string{w.cost(d), w.plural(under, "If nobody has called about it yet, the 1 slab under warranty should bring about {calls}.|Of the {n} slabs under warranty, those not called about yet should bring about {calls}.", with{"calls": calls})}
 	if d.Open > 0 && d.OpenCost.Known() {
 		said = append(said, w.plural(d.Open, "Count about {cost} more for 1 open callback.|Count about {cost} more for {n} open callbacks.", with{"cost": w.Dollars(d.OpenCost.Value)}))
 	}
