@@ -88,7 +88,7 @@ func (a *after) callRow(name string, placements int, days float64, at []int) Cal
 			costs = append(costs, c.V.Dollars())
 		}
 	}
-	r := CallbackRow{Name: name, Placements: placements, Calls: len(at), Cost: costOf(calls), Rate: figure.Unknown(FewSlabs{})}
+	r := CallbackRow{Name: name, Placements: placements, Calls: len(at), Cost: costOf(calls), Rate: figure.Unknown(figure.FewPlacements{N: placements})}
 	if placements >= figure.LeastForRate && days > 0 {
 		r.Rate = cracks.Garwood(len(at), days, a.level)
 	}

@@ -20,7 +20,6 @@ type (
 	NoClosingDays  struct{ figure.Because } // calls are known from a job log alone
 	EverySlab      struct{ figure.Because } // may be called about for each kind
 	FewCalls       struct{ figure.Because } // to compare groups
-	FewSlabs       struct{ figure.Because } // fewer than [figure.LeastForRate]
 	FewPoursBeside struct{ figure.Because } // with a sign, or without it, to compare
 	NotPriced      struct{ figure.Because } // no job under warranty has both a price and a cost
 	NoMargin       struct{ figure.Because } // is booked to set a cost beside

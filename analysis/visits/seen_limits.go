@@ -37,7 +37,7 @@ func (s *SeenCracks) turnbull(looks []lookedAt, ages []float64, level float64, s
 	case len(rows) > mostDrawn:
 		limits.why = ManySlabs{Most: mostDrawn}
 	case len(rows) < figure.LeastForRate:
-		limits.why = FewSlabs{}
+		limits.why = figure.FewPlacements{N: len(rows)}
 	default:
 		s.drawLimits(&limits, rows, jobs, ages, seed)
 	}

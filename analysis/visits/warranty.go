@@ -154,8 +154,10 @@ func (a *after) toCome(km *survival.KM, by []horizon) figure.Figure {
 // toComeOf is what slabs of these ages may still bring by the end of a warranty.
 func (a *after) toComeOf(km *survival.KM, ages []float64, days float64) (figure.Figure, *survival.Reserve) {
 	switch {
-	case km == nil || km.N < figure.LeastForRate:
-		return figure.Unknown(FewSlabs{}), nil
+	case km == nil:
+		return figure.Unknown(figure.NoData{}), nil
+	case km.N < figure.LeastForRate:
+		return figure.Unknown(figure.FewPlacements{N: km.N}), nil
 	case km.AtRiskAt(days) == 0 && km.Survival[len(km.Survival)-1] > 0:
 		return figure.Unknown(NotFollowed{Days: days, Longest: km.Last()}), nil
 	}

@@ -80,13 +80,16 @@ func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 // here once more, under its own key, with them.
 type spokenFactors struct {
 	*analysis.Factors
+	Pump   *spokenPump   `json:"pump,omitempty"`
+	Labor  *spokenLabor  `json:"labor,omitempty"`
 	Visits *spokenVisits `json:"visits,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
-	return spokenFactors{
-		Factors: f,
-		Visits:  visitsSpoken(f.Visits, v),
+	return spokenFactors{Factors: f,
+		Pump:   pumpSaid(f.Pump, v),
+		Labor:  laborSaid(f.Labor, v),
+		Visits: visitsSaid(f.Visits, v),
 	}
 }
 

@@ -57,9 +57,9 @@ type (
 	}
 )
 
-// visitsSpoken puts the answers about visits into words; nil where they were not
+// visitsSaid puts the answers about visits into words; nil where they were not
 // asked for.
-func visitsSpoken(d *visits.Visits, v *say.Voice) *spokenVisits {
+func visitsSaid(d *visits.Visits, v *say.Voice) *spokenVisits {
 	if d == nil {
 		return nil
 	}
@@ -73,9 +73,9 @@ func visitsSpoken(d *visits.Visits, v *say.Voice) *spokenVisits {
 		Done:      each(d.Done, func(d *visits.DoneVisit) spokenDone { return spokenDone{d, w.Point(d.Visit)} }),
 		Risk:      spokenRisk{&d.Risk, w.Risk(&d.Risk)},
 		Findings:  spokenFindings{&d.Findings, seen.Growth(&d.Findings)},
-		Callbacks: callbacksSpoken(&d.Callbacks, v),
+		Callbacks: callbacksSaid(&d.Callbacks, v),
 		Seen:      spokenSeen{seen.Answer(&d.Seen), &d.Seen, seen.Dating(&d.Seen.Dating), seen.Counting(&d.Seen)},
-		Early:     earlySpoken(&d.Early, v),
+		Early:     earlySaid(&d.Early, v),
 		Warranty:  spokenWarranty{warranty.Answer(&d.Warranty), &d.Warranty, warranty.Notes()},
 	}
 }
@@ -107,7 +107,7 @@ type (
 	}
 )
 
-func callbacksSpoken(c *visits.Callbacks, v *say.Voice) spokenCallbacks {
+func callbacksSaid(c *visits.Callbacks, v *say.Voice) spokenCallbacks {
 	w := say.Callbacks{Voice: v}
 	return spokenCallbacks{w.Answer(c), c,
 		each(c.Groups, func(g *visits.CallbackGroup) spokenGroup { return spokenGroup{g, w.Stands(g, c.Calls)} }),
@@ -134,7 +134,7 @@ type (
 	}
 )
 
-func earlySpoken(e *visits.EarlySigns, v *say.Voice) spokenEarly {
+func earlySaid(e *visits.EarlySigns, v *say.Voice) spokenEarly {
 	w := say.Early{Voice: v}
 	return spokenEarly{w.Answer(e), e,
 		each(e.Signs, func(s *visits.EarlySign) spokenSign { return spokenSign{s, w.Guide(s.Sign), w.Stands(s)} }),

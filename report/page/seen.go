@@ -22,7 +22,7 @@ func (a *Author) seen() Page {
 	s := &v.Seen
 	p.Answer = w.Answer(s)
 	if s.Looked == 0 {
-		p.Basis, p.Notes = a.basis(a.f.Placements, "placement"), []string{w.Lacks(), w.Dating(&s.Dating)}
+		p.Basis, p.Notes = a.basis(a.f.Placements, "placement"), []string{a.itTakes(w.Takes()), w.Dating(&s.Dating)}
 		return p
 	}
 	p.Basis = w.Basis(s, a.f.Placements, a.f.First, a.f.Last)
@@ -87,21 +87,21 @@ func (a *Author) found(f *visits.CracksSeen) Exhibit {
 
 func (a *Author) crackKinds(f *visits.CracksSeen) Exhibit {
 	type row = visits.CrackKind
-	w, m := say.Seen{Voice: a.Voice}, a.width()
-	heads := w.CrackHeads(unitOf(m), unitOf(a.Units.Spacing))
+	w := say.Seen{Voice: a.Voice}
+	heads := w.CrackHeads()
 	return Exhibit{Title: w.KindsTitle(), Table: visitsTable(a, w.KindsCaption(), f.Kinds,
 		wordsIn(heads.Kind, func(r row) string { return a.Word(a.Named(r.Kind)) }),
 		counts(heads.Slabs, func(r row) int { return r.Slabs }),
-		numbers(heads.Width, func(r row) say.Cell { return a.Thousandths(m, r.Width) }),
+		numbers(heads.Width, func(r row) say.Cell { return a.Thousandths(a.CrackWidths(), r.Width) }),
 		numbers(heads.Length, func(r row) say.Cell { return a.Bare(a.Units.Spacing, r.Length) }))}
 }
 
 func (a *Author) growing(f *visits.CracksSeen) Exhibit {
 	type row = visits.Growth
-	w, m := say.Seen{Voice: a.Voice}, a.width()
-	heads := w.GrowthHeads(unitOf(m))
+	w := say.Seen{Voice: a.Voice}
+	heads := w.GrowthHeads()
 	width := func(head string, in func(row) float64) ColumnOf[row] {
-		return numbers(head, func(r row) say.Cell { return a.Width(m, record.Some(in(r))) })
+		return numbers(head, func(r row) say.Cell { return a.CrackWidth(record.Some(in(r))) })
 	}
 	return Exhibit{Title: w.GrowthTitle(), Table: firstRows(a, w.GrowthCaption(), f.Growing, chart.MostKinds,
 		ColumnOf[row]{Head: heads.Slab, Cell: func(r row) say.Cell { return a.placed(r.JobNo, r.JobNo+" "+r.Placement) }},

@@ -15,7 +15,7 @@ func (a *Author) slabStories() Page {
 	p.Basis = a.basis(v.WithStory, "placement")
 	switch {
 	case len(v.Stories) == 0:
-		p.Answer, p.Notes = w.Answer(v), []string{w.Lacks()}
+		p.Answer, p.Notes = w.Answer(v), []string{a.itTakes(w.Takes())}
 		return p
 	case v.StoryAsked != "":
 		s := &v.Stories[0]
@@ -39,7 +39,7 @@ type storyRow struct {
 }
 
 func (a *Author) slabStory(s *visits.SlabStory) Exhibit {
-	w, m := say.Slabs{Voice: a.Voice}, a.width()
+	w := say.Slabs{Voice: a.Voice}
 	rows := []storyRow{{on: s.PlacedOn.String(), day: say.Whole(0), what: w.Poured(&s.Pour)}}
 	if len(s.Signs) > 0 {
 		rows = append(rows, storyRow{on: s.PlacedOn.String(), day: say.Whole(0), what: w.Outside(s)})
@@ -48,7 +48,7 @@ func (a *Author) slabStory(s *visits.SlabStory) Exhibit {
 		rows = append(rows, a.lookRow(&s.Looks[i]))
 	}
 	rows = append(rows, storyRow{on: a.f.AsOf, what: w.Now(s)})
-	heads := w.Heads(unitOf(m))
+	heads := w.Heads()
 	t := TableOf(w.Caption(s), rows,
 		ColumnOf[storyRow]{Head: heads.Day, Number: true, Cell: func(r storyRow) say.Cell { return say.Cell{Text: r.on} }},
 		numbers(heads.Age, func(r storyRow) say.Cell { return r.day }),
@@ -63,8 +63,7 @@ func (a *Author) slabStory(s *visits.SlabStory) Exhibit {
 }
 
 func (a *Author) lookRow(l *visits.StoryLook) storyRow {
-	m := a.width()
-	r := storyRow{on: l.On.String(), day: say.Whole(l.Day), what: say.Slabs{Voice: a.Voice}.Look(l), width: a.Width(m, l.Width), opened: a.Width(m, l.Opened)}
+	r := storyRow{on: l.On.String(), day: say.Whole(l.Day), what: say.Slabs{Voice: a.Voice}.Look(l), width: a.CrackWidth(l.Width), opened: a.CrackWidth(l.Opened)}
 	if l.Cost.OK {
 		r.cost = a.MoneyCell(l.Cost.V)
 	}

@@ -6,7 +6,6 @@ import (
 	"pourback/analysis"
 	"pourback/analysis/figure"
 	"pourback/analysis/visits"
-	"pourback/ingest/record"
 	"pourback/report/say"
 )
 
@@ -113,7 +112,7 @@ func (a *Author) dueVisits(title, caption string, due []visits.DueVisit) Exhibit
 func (a *Author) openCallbacks(v *visits.Visits) Exhibit {
 	type call = visits.OpenCallback
 	w := say.Visits{Voice: a.Voice}
-	heads := w.OpenHeads(unitOf(a.width()))
+	heads := w.OpenHeads()
 	return Exhibit{Title: w.OpenTitle(), Table: visitsTable(a, w.OpenCaption(), v.Callbacks.Open,
 		ColumnOf[call]{Head: heads.Slab, Cell: func(c call) say.Cell { return say.Word(c.JobNo + " " + c.Placement) }},
 		ColumnOf[call]{Head: heads.Site, Ahead: true, Cell: func(c call) say.Cell { return siteCell(c.Site) }},
@@ -121,15 +120,9 @@ func (a *Author) openCallbacks(v *visits.Visits) Exhibit {
 		ColumnOf[call]{Head: heads.Opened, Cell: func(c call) say.Cell { return a.day(c.Opened) }},
 		counts(heads.Days, func(c call) int { return c.AgeDays }),
 		counts(heads.Call, func(c call) int { return c.Call }),
-		numbers(heads.Width, func(c call) say.Cell { return a.Bare(a.width(), c.WidthIn) }),
+		numbers(heads.Width, func(c call) say.Cell { return a.Bare(a.CrackWidths(), c.WidthIn) }),
 		wordsIn(heads.Warranty, func(c call) string { return w.InForce(c.InForce) }))}
 }
-
-// width shows the widths of cracks, in inches or millimetres.
-func (a *Author) width() say.Measure { return say.Shown(record.Inch, a.Units.Si) }
-
-// unitOf is the sign of a measure's unit, for a head.
-func unitOf(m say.Measure) string { return strings.TrimSpace(m.Unit) }
 
 // siteCell is a site where it may be named.
 func siteCell(site string) say.Cell {

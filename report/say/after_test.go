@@ -139,8 +139,8 @@ func TestCracksFoundAndReportedAreSaid(t *testing.T) {
 func TestWarrantyIsSaid(t *testing.T) {
 	w := Warranty{New("", "", "")}
 	holds(t, w.Answer(&visits.Warranty{}), "No slab is under warranty: nothing is to come.")
-	d := &visits.Warranty{Placements: 161, Called: 6, Cost: figure.Unknown(visits.FewSlabs{}), Callbacks: ranged(4.3, 0.6, 8), OpenCost: figure.Total(1612, 2, "")}
-	holds(t, w.Answer(d), "It is too early to say what the 167 slabs under warranty may still cost: fewer than 5 slabs.")
+	d := &visits.Warranty{Placements: 161, Called: 6, Cost: figure.Unknown(figure.FewPlacements{N: 3}), Callbacks: ranged(4.3, 0.6, 8), OpenCost: figure.Total(1612, 2, "")}
+	holds(t, w.Answer(d), "It is too early to say what the 167 slabs under warranty may still cost: 3 placements; it takes 5.")
 	d.Cost, d.Open = ranged(3531, 530, 6500), 2
 	d.Booked = visits.Booked{Margin: figure.Total(147_200, 90, ""), Share: figure.Total(2.4, 90, "")}
 	if got, want := w.Answer(d), "Slabs under warranty may still cost about $3,550 (between $550 and $6,500). Of the 167 slabs under warranty, those not called about yet should bring about 4 callbacks. "+

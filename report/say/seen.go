@@ -30,11 +30,6 @@ func (s Seen) Takes() string {
 	return s.text("visits to finished slabs, planned ones among them, with what was found")
 }
 
-// Lacks says what would give the page something to tell.
-func (s Seen) Lacks() string {
-	return s.text("It takes visits to finished slabs, planned ones among them, with what was found.")
-}
-
 // Basis is what the page rests on.
 func (s Seen) Basis(d *visits.SeenCracks, placements int, first, last record.Date) string {
 	return s.plural(d.Looked, "1 of {all} placements was looked at without being called, poured {span}.|{n} of {all} placements were looked at without being called, poured {span}.", with{"all": Count(placements), "span": s.to(s.Day(first), s.Day(last))})
@@ -96,12 +91,6 @@ func (s Seen) Growth(c *visits.CracksSeen) string {
 	g := &c.Growing[0]
 	return said + " " + s.say("The fastest is on {slab}: from {was} to {is}, between {from} and {to}.", with{"slab": slab(g.JobNo, g.Placement),
 		"was": s.crackWidth(g.WasIn), "is": s.crackWidth(g.IsIn), "from": s.Day(g.From.Date), "to": s.Day(g.To.Date)})
-}
-
-// crackWidth is the width of a crack of in: "0.012 in", "0.305 mm".
-func (v *Voice) crackWidth(in float64) string {
-	m := Shown(record.Inch, v.Units.Si)
-	return Grouped(in*m.Factor, 3) + m.Unit
 }
 
 // Notes say how slabs and cracks are counted.

@@ -36,16 +36,16 @@ func (s Seen) FoundHeads() FoundHeads {
 type CrackHeads struct{ Kind, Slabs, Width, Length string }
 
 // CrackHeads are those of the kinds of crack, in the units that are read.
-func (s Seen) CrackHeads(width, length string) CrackHeads {
-	return CrackHeads{s.text("Kind"), s.text("Slabs"), s.say("Median width, {unit}", with{"unit": width}), s.say("Median length, {unit}", with{"unit": length})}
+func (s Seen) CrackHeads() CrackHeads {
+	return CrackHeads{s.text("Kind"), s.text("Slabs"), s.say("Median width, {unit}", with{"unit": s.sign(s.CrackWidths())}), s.say("Median length, {unit}", with{"unit": s.sign(s.Units.Spacing)})}
 }
 
 // GrowthHeads are those of the cracks measured more than once.
 type GrowthHeads struct{ Slab, Was, On, Is, PerYear, Beside string }
 
 // GrowthHeads are those of the cracks measured more than once.
-func (s Seen) GrowthHeads(unit string) GrowthHeads {
-	of := with{"unit": unit}
+func (s Seen) GrowthHeads() GrowthHeads {
+	of := with{"unit": s.sign(s.CrackWidths())}
 	return GrowthHeads{s.text("Slab"), s.say("Was, {unit}", of), s.text("On"), s.say("Is, {unit}", of), s.say("Opens in a year, {unit}", of), s.text("Beside the guide")}
 }
 

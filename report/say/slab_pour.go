@@ -4,7 +4,6 @@ import (
 	"strings"
 
 	"pourback/analysis/visits"
-	"pourback/ingest/record"
 )
 
 // Poured says the conditions of a pour that are on record.
@@ -94,20 +93,12 @@ func (s Slabs) Outside(t *visits.SlabStory) string {
 type SlabHeads struct{ Day, Age, What, Width, Opened, Cost string }
 
 // Heads are those of a slab's story; widths are in the unit that is read.
-func (s Slabs) Heads(unit string) SlabHeads {
-	return SlabHeads{s.text("Day"), s.text("Age"), s.text("What"), s.say("Width, {unit}", with{"unit": unit}), s.say("Opened, {unit}", with{"unit": unit}), s.text("Cost")}
+func (s Slabs) Heads() SlabHeads {
+	of := with{"unit": s.sign(s.CrackWidths())}
+	return SlabHeads{s.text("Day"), s.text("Age"), s.text("What"), s.say("Width, {unit}", of), s.say("Opened, {unit}", of), s.text("Cost")}
 }
 
 // RowsLeft says how many visits a story leaves out.
 func (s Slabs) RowsLeft(n int) string {
 	return s.plural(n, "And 1 more; the record files have it.|And {n} more; the record files have them all.", nil)
-}
-
-// Width is the width of a crack for a table, or how far it opened, in the unit
-// that is read; blank where it was not measured.
-func (v *Voice) Width(m Measure, in record.Number) Cell {
-	if !in.OK {
-		return Cell{}
-	}
-	return Cell{Text: Grouped(in.V*m.Factor, 3)}
 }

@@ -23,11 +23,6 @@ func (s Slabs) Takes() string {
 	return s.text("visits to finished slabs, or callbacks with their dates")
 }
 
-// Lacks says what would give the page something to tell.
-func (s Slabs) Lacks() string {
-	return s.text("It takes visits to finished slabs, or callbacks with their dates.")
-}
-
 // Name is the name of a slab.
 func (s Slabs) Name(t *visits.SlabStory) string { return slab(t.JobNo, t.Placement) }
 

@@ -43,8 +43,6 @@ func (v *Voice) tooFewVisits(r figure.Reason) (string, bool) {
 		return v.text("no callback has a visit on record, and a job log does not say when one was closed"), true
 	case visits.FewCalls:
 		return v.text("too few calls to compare"), true
-	case visits.FewSlabs:
-		return v.say("fewer than {least} slabs", with{"least": Count(figure.LeastForRate)}), true
 	case visits.FewPoursBeside:
 		return v.text("too few pours to compare"), true
 	case visits.FewPours:

@@ -22,10 +22,10 @@ func (v Visits) Heads() VisitHeads {
 // OpenHeads are those of open callbacks.
 type OpenHeads struct{ Slab, Site, About, Opened, Days, Call, Width, Warranty string }
 
-// OpenHeads are those of open callbacks; width is in the unit that is read.
-func (v Visits) OpenHeads(unit string) OpenHeads {
+// OpenHeads are those of open callbacks; the width is in the unit that is read.
+func (v Visits) OpenHeads() OpenHeads {
 	return OpenHeads{v.text("Slab"), v.text("Site"), v.text("About"), v.text("Opened"), v.text("Days"), v.text("Call no."),
-		v.say("Crack, {unit}", with{"unit": unit}), v.text("Warranty")}
+		v.say("Crack, {unit}", with{"unit": v.sign(v.CrackWidths())}), v.text("Warranty")}
 }
 
 // Never stands where a slab has not been looked at.

@@ -45,7 +45,7 @@ func TestVisitsSayWhereToGo(t *testing.T) {
 	holds(t, w.Answer(d), "No callback is known to be open, but a job log does not say when one was closed.")
 	d.Callbacks.Open = []visits.OpenCallback{{AgeDays: 1}}
 	holds(t, w.Answer(d), "1 callback is open, for 1 day.")
-	d.Warranty = visits.Warranty{Placements: 3, Cost: figure.Unknown(visits.FewSlabs{})}
+	d.Warranty = visits.Warranty{Placements: 3, Cost: figure.Unknown(figure.FewPlacements{N: 3})}
 	holds(t, w.Answer(d), "It is too early to say what slabs under warranty may still cost.")
 	d.Warranty.Cost = ranged(3531, 20, 9000)
 	holds(t, w.Answer(d), "may still cost about $3,550.")
@@ -144,7 +144,6 @@ func TestVisitReasons(t *testing.T) {
 		"no visit was planned before June 3, 2025": visits.NoneDueYet{AsOf: june(3).Date},
 		"too few to say: 1 pour":                   visits.FewPours{N: 1},
 		"too few to say: 3 callbacks":              visits.FewToClose{N: 3},
-		"fewer than 5 slabs":                       visits.FewSlabs{},
 		"6 full months with slabs under warranty, and it takes 12 to know a normal month":       visits.FewMonths{N: 6, Need: 12},
 		"no slab has been watched for the whole warranty of 365 days, the longest for 200 days": visits.NotFollowed{Days: 365, Longest: 200},
 		"the estimate between two looks has no answer: no record has what this needs":           visits.NoEstimate{Why: figure.NoData{}},
