@@ -72,6 +72,43 @@ func TestSignsByHand(t *testing.T) {
 	}
 }
 
+// A sign carries what was recorded, the limit and its source: 24 times 4 in are
+// 8 ft (PCA, as quoted elsewhere), and 24 times 8 in would be 16 ft, over the 15
+// ft of NRMCA CIP 6 (from memory); UFC 3-250-04 §9-4.4 ends the window of warm
+// air at 12 h and that of cold air at 24 h, CSA A23.1-94 that of others at 18 h.
+func TestSignsCarryTheirLimits(t *testing.T) {
+	for _, c := range []struct {
+		make  func(p *record.Placement)
+		limit float64
+		from  string
+		value float64
+	}{
+		{func(p *record.Placement) { p.JointSpacingFt, p.MaxAggregateIn = record.Some(9.0), record.Some(0.375) }, 8, "PCA", 9},
+		{func(p *record.Placement) {
+			p.JointSpacingFt, p.MaxAggregateIn, p.ThicknessIn = record.Some(15.5), record.Some(0.375), record.Some(8.0)
+		}, 15, "NRMCA CIP 6", 15.5},
+		{func(p *record.Placement) {
+			p.JointCut, p.SawHours, p.AirTempF = "saw", record.Some(13.0), record.Some(85.0)
+		}, 12, "UFC 3-250-04 §9-4.4", 13},
+		{func(p *record.Placement) {
+			p.JointCut, p.SawHours, p.AirTempF = "saw", record.Some(25.0), record.Some(35.0)
+		}, 24, "UFC 3-250-04 §9-4.4", 25},
+		{func(p *record.Placement) { p.JointCut, p.SawHours = "saw", record.Some(19.0) }, 18, "CSA A23.1-94", 19},
+		{func(p *record.Placement) { p.MeasuredThicknessIn = record.Some(3.5) }, 4, "ACI 117", 3.5},
+	} {
+		p := trial.Bare("J1", "2025-05-20")
+		c.make(&p)
+		e := VisitsOf(t, record.Set{Placements: []record.Placement{p}}, "2025-06-10", setting.Options{}).Early
+		if len(e.Listed) != 1 || len(e.Listed[0].Signs) != 1 {
+			t.Errorf("%s: %+v", c.from, e.Listed)
+			continue
+		}
+		if s := e.Listed[0].Signs[0]; s.Value != c.value || s.Limit.Value != c.limit || s.Limit.Source.Name != c.from {
+			t.Errorf("%+v, want %v beside %v (%s)", s, c.value, c.limit, c.from)
+		}
+	}
+}
+
 // Of new pours of which nothing is recorded none can be said to have gone right.
 func TestSignsThatCannotBeTold(t *testing.T) {
 	untold, told := trial.Bare("K1", "2025-05-20"), trial.Bare("K2", "2025-05-21")

@@ -17,7 +17,7 @@ type Trip struct {
 	Stop       Stop          `json:"-"` // the worthiest
 }
 
-// Stop is why to drive to a slab: an open callback, or a planned visit.
+// Stop is why to go to a slab: an open callback, or a planned visit.
 type Stop struct {
 	Call    *OpenCallback // nil for a planned visit
 	Visit   PlanPoint
@@ -29,7 +29,7 @@ type Stop struct {
 // nobody closed on paper than one that waits for a visit.
 const LongOpenDays = 180
 
-// stop is one reason to drive to a slab.
+// stop is one reason to go to a slab.
 type stop struct {
 	Stop
 	job, placement, site string

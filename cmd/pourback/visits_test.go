@@ -45,8 +45,8 @@ func TestVisitsOfNothing(t *testing.T) {
 	call(t, "visits", "--slab", "J-1/A").want(t, exitFailed, `no placement "J-1/A"`)
 }
 
-// The owner's minute on the demo: where to drive, what is open, what the
-// warranty may still cost, which new pours went wrong; and the same as a file
+// The owner's minute on the demo: which slabs to visit, what is open, what
+// the warranty may still cost, which new pours are outside a guide; and the same as a file
 // for the calendar, as JSON, as one slab's story and in the report.
 func TestOwnersMinute(t *testing.T) {
 	inFolder(t, nil)
@@ -54,7 +54,7 @@ func TestOwnersMinute(t *testing.T) {
 	db := filepath.Join("demo", "pourback.db")
 	r := call(t, "visits", "--db", db, "--ics", "v.ics", "--no-names")
 	r.stdout = strings.Join(strings.Fields(r.stdout), " ")
-	r.want(t, exitDone, "Drive to these 3 first this week: SF-", " open, the oldest for ", "Slabs under warranty may still cost about $", "went against a guide", "Wrote ")
+	r.want(t, exitDone, "Visit these 3 first this week: SF-", " open, the oldest for ", "Slabs under warranty may still cost about $", "outside a guide", "Wrote ")
 	file, err := os.ReadFile("v.ics")
 	if err != nil || !strings.HasPrefix(string(file), "BEGIN:VCALENDAR\r\n") || strings.Contains(string(file), "Lot ") {
 		t.Errorf("the calendar begins %.60q (%v)", file, err)

@@ -14,7 +14,7 @@ func (v Visits) Point(p visits.PlanPoint) string {
 	return v.say("day {n}", with{"n": Count(p.Days)})
 }
 
-// Stop is why to drive to a slab.
+// Stop is why to go to a slab.
 func (v Visits) Stop(s *visits.Stop) string {
 	if s.Call != nil {
 		return v.say("Open {kind} callback, {age} old", with{"kind": v.Word(s.Call.Kind), "age": v.Days(s.Call.AgeDays)})
