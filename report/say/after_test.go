@@ -28,7 +28,7 @@ func TestEarlySignsAreSaid(t *testing.T) {
 
 func TestRecordsOfSignsAreSaid(t *testing.T) {
 	w := Early{New("", "", "")}
-	s := visits.EarlySign{With: visits.SignRecord{Placements: 40, Callbacks: 20, Rate: ranged(38, 25, 56)}, Without: visits.SignRecord{Placements: 1040, Callbacks: 2, Rate: ranged(4, 1, 11)}}
+	s := visits.EarlySign{With: visits.SignRecord{Placements: 40, Callbacks: 20, Rate: knownRange(38, 25, 56)}, Without: visits.SignRecord{Placements: 1040, Callbacks: 2, Rate: knownRange(4, 1, 11)}}
 	const with = "20 of 40 pours were called back, 38 in 100 a year (between 25 and 56)."
 	const others = " Of the others, 2 of 1,040, 4 in 100 a year (between 1 and 11)."
 	for stands, want := range map[visits.SignStand]string{
@@ -118,7 +118,7 @@ func TestSlabsAndPoursAreSaid(t *testing.T) {
 
 func TestCracksFoundAndReportedAreSaid(t *testing.T) {
 	w := Seen{New("", "", "")}
-	at := visits.SeenAt{AgeDays: 365, Called: ranged(0.05, 0.04, 0.07), Seen: ranged(0.14, 0.11, 0.17), Between: ranged(0.16, 0.12, 0.2)}
+	at := visits.SeenAt{AgeDays: 365, Called: knownRange(0.05, 0.04, 0.07), Seen: knownRange(0.14, 0.11, 0.17), Between: knownRange(0.16, 0.12, 0.2)}
 	d := &visits.SeenCracks{Looked: 60, SeenSlabs: 9, SeenFirst: 6, CalledSlabs: 3}
 	holds(t, w.Answer(&visits.SeenCracks{}), "Nobody has gone to look at a finished slab yet")
 	holds(t, w.Answer(d), "Visits found a crack on 9 of 60 slabs looked at; customers reported 3. It is too early to say more.")
@@ -139,14 +139,14 @@ func TestCracksFoundAndReportedAreSaid(t *testing.T) {
 func TestWarrantyIsSaid(t *testing.T) {
 	w := Warranty{New("", "", "")}
 	holds(t, w.Answer(&visits.Warranty{}), "No slab is under warranty: nothing is to come.")
-	d := &visits.Warranty{Placements: 161, Called: 6, Cost: figure.Unknown(figure.FewPlacements{N: 3}), Callbacks: ranged(4.3, 0.6, 8), OpenCost: figure.Total(1612, 2, "")}
+	d := &visits.Warranty{Placements: 161, Called: 6, Cost: figure.Unknown(figure.FewPlacements{N: 3}), Callbacks: knownRange(4.3, 0.6, 8), OpenCost: figure.Total(1612, 2, "")}
 	holds(t, w.Answer(d), "It is too early to say what the 167 slabs under warranty may still cost: 3 placements; it takes 5.")
-	d.Cost, d.Open = ranged(3531, 530, 6500), 2
+	d.Cost, d.Open = knownRange(3531, 530, 6500), 2
 	d.Booked = visits.Booked{Margin: figure.Total(147_200, 90, ""), Share: figure.Total(2.4, 90, "")}
 	if got, want := w.Answer(d), "Slabs under warranty may still cost about $3,550 (between $550 and $6,500). Of the 167 slabs under warranty, those not called about yet should bring about 4 callbacks. "+
 		"Count about $1,600 more for 2 open callbacks. What is to come is 2% of the $147,000 of margin booked on their jobs."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	d.Cost = ranged(100, 0, 5200)
+	d.Cost = knownRange(100, 0, 5200)
 	holds(t, w.Answer(d), "about $100 (could be anywhere from nothing to $5,000).")
 }

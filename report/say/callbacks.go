@@ -31,11 +31,11 @@ func (c Callbacks) Takes() string {
 
 // Basis is what the page rests on.
 func (c Callbacks) Basis(d *visits.Callbacks, placements int) string {
-	return c.plural(d.Calls, "1 callback about {slabs} of {all}.|{n} callbacks about {slabs} of {all}.", with{"slabs": c.slabs(d.Slabs), "all": Count(placements)})
+	return c.plural(d.Calls, "1 callback about {slabs} of {all}.|{n} callbacks about {slabs} of {all}.", with{"slabs": c.slabCount(d.Slabs), "all": Count(placements)})
 }
 
-// slabs is a count of slabs.
-func (v *Voice) slabs(n int) string { return v.plural(n, "1 slab|{n} slabs", nil) }
+// slabCount is a count of slabs.
+func (v *Voice) slabCount(n int) string { return v.plural(n, "1 slab|{n} slabs", nil) }
 
 // Answer says what is open, how much there was, what it cost and how long it
 // took to close.
@@ -49,7 +49,7 @@ func (c Callbacks) Answer(d *visits.Callbacks) string {
 		s[0] = c.plural(len(d.Open), "1 callback is open, for {age} ({slab}, {kind}).|{n} callbacks are open, the oldest for {age} ({slab}, {kind}).",
 			with{"age": c.Days(o.AgeDays), "slab": slab(o.JobNo, o.Placement), "kind": c.Word(o.Kind)})
 	}
-	s = append(s, c.plural(d.Calls, "Customers have called once so far.|Customers have called {n} times about {slabs} so far.", with{"slabs": c.slabs(d.Slabs)}))
+	s = append(s, c.plural(d.Calls, "Customers have called once so far.|Customers have called {n} times about {slabs} so far.", with{"slabs": c.slabCount(d.Slabs)}))
 	if d.Cost.Known() {
 		s = append(s, c.say("That cost {cost}.", with{"cost": c.Dollars(d.Cost.Value)}))
 	}

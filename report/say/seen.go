@@ -115,7 +115,7 @@ func (s Seen) Counting(d *visits.SeenCracks) []string {
 		notes = append(notes, s.say("The slabs could not be followed: {why}.", with{"why": s.Reason(d.Unworked)}))
 	}
 	if d.OneJobIn > 1 {
-		notes = append(notes, s.say("The estimate between two looks rests on one job in {n}, with {slabs}.", with{"n": Count(d.OneJobIn), "slabs": s.slabs(d.OneOf)}))
+		notes = append(notes, s.say("The estimate between two looks rests on one job in {n}, with {slabs}.", with{"n": Count(d.OneJobIn), "slabs": s.slabCount(d.OneOf)}))
 	}
 	notes = append(notes,
 		s.text("Slabs that nobody went to look at are left out of what was found. What customers reported counts all slabs."),

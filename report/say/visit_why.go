@@ -50,7 +50,7 @@ func (v Visits) why(w *visits.Why) string {
 		if w.Mostly == nil {
 			return v.say("{times} times the usual risk", times)
 		}
-		times["cause"] = v.cause(*w.Mostly)
+		times["cause"] = v.raisedBy(*w.Mostly)
 		return v.say("{times} times the usual risk (what stands out: {cause})", times)
 	case visits.WhyUsualRisk:
 		return v.text("the usual risk at its age")
@@ -64,8 +64,8 @@ func (v *Voice) warrantyLeft(days int) string {
 	return v.plural(days, "1 day of warranty left|{n} days of warranty left", nil)
 }
 
-// cause is what makes a slab more likely to be called about than others.
-func (v *Voice) cause(c visits.Cause) string {
+// raisedBy is what makes a slab more likely to be called about than others.
+func (v *Voice) raisedBy(c visits.Cause) string {
 	switch c.Kind {
 	case visits.CauseHeat:
 		return v.chosen(c.Above, v.text("the heat"), v.text("the cold"))

@@ -14,8 +14,8 @@ import (
 
 func june(day int) figure.Day { return figure.Day{Date: record.DateOf(2025, 6, day)} }
 
-// ranged is a known figure with its range.
-func ranged(v, low, high float64) figure.Figure {
+// knownRange is a known figure with its range.
+func knownRange(v, low, high float64) figure.Figure {
 	f := trial.Bounded(v, low, high)
 	f.OK = true
 	return f
@@ -47,7 +47,7 @@ func TestVisitsSayWhereToGo(t *testing.T) {
 	holds(t, w.Answer(d), "1 callback is open, for 1 day.")
 	d.Warranty = visits.Warranty{Placements: 3, Cost: figure.Unknown(figure.FewPlacements{N: 3})}
 	holds(t, w.Answer(d), "It is too early to say what slabs under warranty may still cost.")
-	d.Warranty.Cost = ranged(3531, 20, 9000)
+	d.Warranty.Cost = knownRange(3531, 20, 9000)
 	holds(t, w.Answer(d), "may still cost about $3,550.")
 }
 
@@ -91,7 +91,7 @@ func TestCausesThatRaiseARisk(t *testing.T) {
 		"a late saw cut": {Kind: visits.CauseSaw, Above: true}, "fast drying": {Kind: visits.CauseDrying, Above: true}, "rebar": {Kind: visits.CauseSteel, Steel: "rebar"},
 		"mesh and fiber": {Kind: visits.CauseSteel, Steel: "mesh+fiber"}, "no reinforcement": {Kind: visits.CauseSteel, Steel: "none"}, "unknown reinforcement": {Kind: visits.CauseSteel, Steel: "unknown"},
 	} {
-		if got := v.cause(c); got != want {
+		if got := v.raisedBy(c); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}

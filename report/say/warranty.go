@@ -27,7 +27,7 @@ func (w Warranty) Takes() string {
 
 // Basis is what the page rests on.
 func (w Warranty) Basis(d *visits.Warranty, placements int) string {
-	return w.plural(d.Placements, "1 slab under warranty without a callback, {called} with one, of {all}.|{n} slabs under warranty without a callback, {called} with one, of {all}.", with{"called": Count(d.Called), "all": w.slabs(placements)})
+	return w.plural(d.Placements, "1 slab under warranty without a callback, {called} with one, of {all}.|{n} slabs under warranty without a callback, {called} with one, of {all}.", with{"called": Count(d.Called), "all": w.slabCount(placements)})
 }
 
 // Answer says what is still to come, and what that is beside the margin.
@@ -114,5 +114,5 @@ func (w Warranty) Chart() WarrantyChart {
 
 // MonthTip is the figure of a month's bar.
 func (w Warranty) MonthTip(m *visits.WarrantyMonth) string {
-	return w.say("{month}: {cost}, from {slabs}", with{"month": w.Month(m.Month), "cost": w.Long(w.About(), m.Cost), "slabs": w.slabs(m.Placements)})
+	return w.say("{month}: {cost}, from {slabs}", with{"month": w.Month(m.Month), "cost": w.Long(w.About(), m.Cost), "slabs": w.slabCount(m.Placements)})
 }
