@@ -49,9 +49,9 @@ func Of(h *record.History, s *Slabs, opt setting.Options) *Cracks {
 	callback := s.CallbackCost(opt.Steel)
 	c.Later = s.later(c.All.Curve, horizon, callback.Value, opt)
 	c.Assumptions = []figure.Assumption{
-		{Name: "warranty", Value: float64(months), Unit: "months", From: figure.FromJobs(stated)},
+		{What: Warranty, Value: float64(months), Unit: figure.Months, From: figure.WarrantyFrom(stated)},
 		callback,
-		{Name: "belief about a hazard ratio before the records, with few cracks", Value: math.Exp(setting.PriorSD), Unit: "times, one standard deviation", From: "setting"},
+		{What: RatioBelief, Value: math.Exp(setting.PriorSD), Unit: figure.TimesOneSD, From: figure.Setting()},
 	}
 	for _, b := range s.band {
 		if b < 0 {

@@ -1,7 +1,6 @@
 package cracks
 
 import (
-	"fmt"
 	"math"
 
 	"pourback/analysis/figure"
@@ -85,6 +84,13 @@ func (f followUp) unmixed(p *record.Placement) followUp {
 	return f
 }
 
+// What the answers about cracks assume.
+const (
+	Warranty     figure.Assumed = "warranty"
+	CallbackCost figure.Assumed = "crack callback"
+	RatioBelief  figure.Assumed = "ratio belief" // with few cracks, before the records speak
+)
+
 // CallbackCost is the mean cost of a crack callback, from the records where
 // there are enough of them.
 func (s *Slabs) CallbackCost(c setting.SteelCosts) figure.Assumption {
@@ -96,7 +102,7 @@ func (s *Slabs) CallbackCost(c setting.SteelCosts) figure.Assumption {
 		}
 	}
 	if n < figure.LeastForRate {
-		return figure.Assumption{Name: "cost of a crack callback", Value: c.Callback, Unit: "$", From: "setting"}
+		return figure.Assumption{What: CallbackCost, Value: c.Callback, Unit: figure.Dollar, From: figure.Setting()}
 	}
-	return figure.Assumption{Name: "cost of a crack callback", Value: sum / float64(n), Unit: "$", From: fmt.Sprintf("mean of %d in the records", n)}
+	return figure.Assumption{What: CallbackCost, Value: sum / float64(n), Unit: figure.Dollar, From: figure.Source{Kind: figure.MeanOf, N: n}}
 }

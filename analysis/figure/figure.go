@@ -104,18 +104,3 @@ func (f *Figure) UnmarshalJSON(b []byte) error {
 	}
 	return nil
 }
-
-// Assumption is a number that the records do not give.
-type Assumption struct {
-	Name  string  `json:"name"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit"`
-	From  string  `json:"from"`
-}
-
-func FromJobs(stated bool) string {
-	if stated {
-		return "most common among the jobs"
-	}
-	return "assumed: no job states its warranty"
-}

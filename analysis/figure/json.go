@@ -19,6 +19,15 @@ func (d Day) MarshalJSON() ([]byte, error) {
 	return AppendString(nil, d.String()), nil
 }
 
+// Number is a number that JSON writes as null where it was not recorded.
+type Number struct{ record.Number }
+
+// Known is a number that was recorded.
+func Known(v float64) Number { return Number{record.Some(v)} }
+
+// MarshalJSON writes the shortest decimal that reads back as the number.
+func (n Number) MarshalJSON() ([]byte, error) { return AppendNumber(nil, n.V, n.OK), nil }
+
 // MarshalWith marshals v, which must be a struct with fields, and puts the
 // members that front writes before them.
 func MarshalWith(v any, front func([]byte) []byte) ([]byte, error) {

@@ -54,7 +54,7 @@ func crackFindings(y *lastYear) []candidate {
 	}
 	cost := 0.0
 	for _, a := range y.f.Cracks.Assumptions {
-		if a.Name == "cost of a crack callback" {
+		if a.What == cracks.CallbackCost {
 			cost = a.Value
 		}
 	}

@@ -1,8 +1,6 @@
 package steel
 
 import (
-	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -24,46 +22,65 @@ func (c placed) mesh() float64  { return c.MeshPerSqft + c.MeshHours/100*c.wage 
 func (c placed) rebar() float64 { return c.RebarPerSqft + c.RebarHours/100*c.wage }
 
 // assumptions lists the costs; from says where those of placing come from.
-func (c placed) assumptions(from map[string]string) []figure.Assumption {
-	of := func(name string) string { return cmp.Or(from[name], "setting") }
+func (c placed) assumptions(from map[figure.Assumed]figure.Source) []figure.Assumption {
+	of := func(what figure.Assumed, v float64, unit figure.Unit) figure.Assumption {
+		source, paid := from[what]
+		if !paid {
+			source = figure.Setting()
+		}
+		return figure.Assumption{What: what, Value: v, Unit: unit, From: source}
+	}
 	return []figure.Assumption{
-		{Name: "mesh, material", Value: c.MeshPerSqft, Unit: "$/ft²", From: of("mesh")},
-		{Name: "rebar, material", Value: c.RebarPerSqft, Unit: "$/ft²", From: of("rebar")},
-		{Name: "mesh, placing", Value: c.MeshHours, Unit: "person-hours per 100 ft²", From: of("mesh hours")},
-		{Name: "rebar, placing", Value: c.RebarHours, Unit: "person-hours per 100 ft²", From: of("rebar hours")},
-		{Name: "wage with its burden", Value: c.wage, Unit: "$ an hour", From: of("wage")},
-		{Name: "goodwill lost by a callback", Value: c.Goodwill, Unit: "$", From: "setting"},
-		{Name: "years the choice is for", Value: c.Years, Unit: "years", From: "setting"},
-		{Name: "belief about the hazard ratio before the records", Value: math.Exp(c.PriorSD), Unit: "times, one standard deviation", From: "setting"},
-		{Name: "chance to show a difference at break-even", Value: c.Power, Unit: "", From: "setting"},
+		of(MeshMaterial, c.MeshPerSqft, figure.DollarsPerSqft),
+		of(RebarMaterial, c.RebarPerSqft, figure.DollarsPerSqft),
+		of(MeshPlacing, c.MeshHours, figure.HoursPer100),
+		of(RebarPlacing, c.RebarHours, figure.HoursPer100),
+		of(BurdenedWage, c.wage, figure.DollarsAnHour),
+		of(Goodwill, c.Goodwill, figure.Dollar),
+		of(ChoiceYears, c.Years, figure.Years),
+		of(RatioBelief, math.Exp(c.PriorSD), figure.TimesOneSD),
+		of(BreakEvenPower, c.Power, figure.NoUnit),
 	}
 }
+
+// What the choice assumes, besides the cost of a callback.
+const (
+	MeshMaterial   figure.Assumed = "mesh material"
+	RebarMaterial  figure.Assumed = "rebar material"
+	MeshPlacing    figure.Assumed = "mesh placing"
+	RebarPlacing   figure.Assumed = "rebar placing"
+	BurdenedWage   figure.Assumed = "wage"
+	Goodwill       figure.Assumed = "goodwill"
+	ChoiceYears    figure.Assumed = "years of the choice"
+	RatioBelief    figure.Assumed = "belief about mesh against rebar"
+	BreakEvenPower figure.Assumed = "power at break-even"
+)
 
 // paid replaces costs by what the company's own lines of cost and hours say:
 // the median of jobs that have one kind of reinforcement throughout, where
 // there are five of them. Only a full history has such lines, so these are for
 // the pages and not among the figures that both forms of a history share.
-func (c placed) paid(h *record.History) (placed, map[string]string) {
-	from := map[string]string{}
-	use := func(to *float64, name, what string, rates []float64) {
+func (c placed) paid(h *record.History) (placed, map[figure.Assumed]figure.Source) {
+	from := map[figure.Assumed]figure.Source{}
+	use := func(to *float64, what figure.Assumed, of figure.SourceKind, rates []float64) {
 		if len(rates) >= figure.LeastForRate {
 			if q, err := interval.Quantiles(rates, 0.5); err == nil {
 				*to = q[0]
-				from[name] = fmt.Sprintf("median of %d %s in the records", len(rates), what)
+				from[what] = figure.Source{Kind: of, N: len(rates)}
 			}
 		}
 	}
-	use(&c.MeshPerSqft, "mesh", "jobs", MaterialRates(h, "mesh"))
-	use(&c.RebarPerSqft, "rebar", "jobs", MaterialRates(h, "rebar"))
-	use(&c.MeshHours, "mesh hours", "placements", PlacingHours(h, "mesh"))
-	use(&c.RebarHours, "rebar hours", "placements", PlacingHours(h, "rebar"))
+	use(&c.MeshPerSqft, MeshMaterial, figure.MedianOfJobs, MaterialRates(h, "mesh"))
+	use(&c.RebarPerSqft, RebarMaterial, figure.MedianOfJobs, MaterialRates(h, "rebar"))
+	use(&c.MeshHours, MeshPlacing, figure.MedianOfPlacements, PlacingHours(h, "mesh"))
+	use(&c.RebarHours, RebarPlacing, figure.MedianOfPlacements, PlacingHours(h, "rebar"))
 	var wages []float64
 	for i := range h.Labor {
 		if r := h.Labor[i].Rate; r.OK && r.V > 0 {
 			wages = append(wages, r.V.Dollars())
 		}
 	}
-	use(&c.wage, "wage", "entries of labor", wages)
+	use(&c.wage, BurdenedWage, figure.MedianOfLabor, wages)
 	return c, from
 }
 

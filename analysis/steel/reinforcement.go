@@ -200,7 +200,7 @@ func detectable(events int, c choice) figure.Figure {
 }
 
 // assumptions are those of the money, in the order in which they are used.
-func (s reinforced) assumptions(c placed, from map[string]string) []figure.Assumption {
+func (s reinforced) assumptions(c placed, from map[figure.Assumed]figure.Source) []figure.Assumption {
 	return append([]figure.Assumption{s.CallbackCost(c.SteelCosts)}, c.assumptions(from)...)
 }
 

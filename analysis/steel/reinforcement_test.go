@@ -408,7 +408,7 @@ func TestPaidCostsByHand(t *testing.T) {
 	trial.Near(t, "hours", costs.MeshHours, 0.25, 1e-12)
 	trial.Near(t, "wage", costs.wage, 35, 1e-12)
 	trial.Near(t, "rebar", costs.RebarPerSqft, setting.DefaultSteelCosts().RebarPerSqft, 0)
-	if from["mesh"] != "median of 5 jobs in the records" || from["rebar"] != "" {
+	if _, ownRebar := from[RebarMaterial]; from[MeshMaterial] != (figure.Source{Kind: figure.MedianOfJobs, N: 5}) || ownRebar {
 		t.Errorf("%v", from)
 	}
 }

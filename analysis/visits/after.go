@@ -137,7 +137,7 @@ func (a *after) settle(i int, lastCrack bool) state {
 		if c.closed == 0 && !c.logged {
 			c.closed = a.closedLater(i, c, calls[k+1:])
 		}
-		if c.open() && int(a.h.AsOf-c.on) <= longOpen {
+		if c.open() && int(a.h.AsOf-c.on) <= LongOpenDays {
 			s = open
 		}
 	}

@@ -2,21 +2,18 @@ package visits
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/survival"
-	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
 
 // Callbacks are the customers' calls: open and closed, what they cost, how long
 // they take to close, and what comes back.
 type Callbacks struct {
-	Answer      string          `json:"answer"`
 	Calls       int             `json:"calls"`
 	Slabs       int             `json:"slabs_called_about"`
 	Cost        figure.Figure   `json:"cost"`                 // of all calls whose cost is recorded
@@ -48,11 +45,41 @@ type OpenCallback struct {
 // CallbackGroup is the calls by one thing: their kind, or who and what stood
 // behind the pour.
 type CallbackGroup struct {
-	By    string        `json:"by"`
+	By    GroupKind     `json:"by"`
 	Rows  []CallbackRow `json:"rows"`
 	Alike figure.Figure `json:"alike"` // p of a test that the rows share one rate
-	Says  string        `json:"says"`
+
+	Stands GroupStand `json:"-"`
+	Column string     `json:"-"` // of the records, that names its rows
 }
+
+// GroupKind is what calls are grouped by.
+type GroupKind string
+
+// What calls are grouped by.
+const (
+	ByCallKind GroupKind = "kind"
+	ByCrew     GroupKind = "crew"
+	ByOutfit   GroupKind = "pump outfit"
+	ByMix      GroupKind = "plant and mix"
+	ByUse      GroupKind = "use"
+)
+
+// GroupStand is what a table of calls comes to.
+type GroupStand string
+
+// What a table of calls can come to.
+const (
+	GroupMost       GroupStand = "most"         // the first row has the most calls
+	GroupNoCalls    GroupStand = "no calls"     // nobody has called yet
+	GroupUnrecorded GroupStand = "not recorded" // no placement records its column
+	GroupUntold     GroupStand = "untold"       // the rows cannot be compared: the reason is that of Alike
+	GroupByChance   GroupStand = "by chance"    // chance may make such a difference
+	GroupDiffers    GroupStand = "differs"      // by more than chance
+)
+
+// NotPumped names the placements that no pump outfit placed.
+const NotPumped = "not pumped"
 
 // CallbackRow is the calls of one group.
 type CallbackRow struct {
@@ -106,14 +133,13 @@ func (a *after) callbacks() Callbacks {
 	c.Control = a.callControl()
 	c.closing(a)
 	c.returned(a)
-	c.Answer = c.answer()
 	return c
 }
 
 func (a *after) openCallback(c *call) OpenCallback {
 	p := &a.h.Placements[c.slab]
 	o := OpenCallback{JobNo: p.JobNo, Placement: p.Placement, Site: a.site(c.slab), Kind: c.kind, Opened: figure.Day{Date: c.on},
-		AgeDays: int(a.h.AsOf - c.on), Call: max(1, c.nth), InForce: a.slab[c.slab].warrantyEnd >= a.h.AsOf, WidthIn: figure.UnknownFor("not measured")}
+		AgeDays: int(a.h.AsOf - c.on), Call: max(1, c.nth), InForce: a.slab[c.slab].warrantyEnd >= a.h.AsOf, WidthIn: figure.Unknown(NotMeasured{})}
 	if c.width.OK {
 		o.WidthIn = figure.Total(c.width.V, 1, "as measured")
 	}
@@ -131,7 +157,7 @@ func costOf(calls []call) figure.Figure {
 		}
 	}
 	if n == 0 {
-		return figure.UnknownFor("no callback records its cost")
+		return figure.Unknown(NoCosts{})
 	}
 	return figure.Total(sum.Dollars(), n, "sum")
 }
@@ -152,11 +178,11 @@ func (c *Callbacks) closing(a *after) {
 		}
 		days, closed = append(days, float64(max(0, end-call.on))), append(closed, !call.open())
 	}
-	why := "no callback has a visit on record, and a job log does not say when one was closed"
+	var why figure.Reason = NoClosingDays{}
 	if len(days) > 0 {
-		why = fmt.Sprintf("%s: too few to say", figure.CountOf(len(days), "callback"))
+		why = FewToClose{N: len(days)}
 	}
-	c.DaysToClose, c.Closed30 = figure.UnknownFor("%s", why), figure.UnknownFor("%s", why)
+	c.DaysToClose, c.Closed30 = figure.Unknown(why), figure.Unknown(why)
 	if len(days) < figure.LeastForRate {
 		return
 	}
@@ -189,38 +215,7 @@ func (c *Callbacks) returned(a *after) {
 			Again: calls[at].kind, On: figure.Day{Date: calls[at].on}, Cost: costOf(calls)})
 	}
 	slices.SortStableFunc(c.Returned, func(x, y Returned) int { return cmp.Compare(y.On.Date, x.On.Date) })
-	if c.Again = figure.UnknownFor("%s repaired: too few to say how many come back", figure.CountOf(once, "slab")); once >= figure.LeastForRate {
+	if c.Again = figure.Unknown(FewRepaired{N: once}); once >= figure.LeastForRate {
 		c.Again = figure.Estimated(interval.Wilson(again, once, a.level))
 	}
-}
-
-// noneOpen says that no callback is open, as far as the records can tell.
-func (c *Callbacks) noneOpen() string {
-	if c.Undated > 0 {
-		return "No callback is known to be open, but a job log does not say when one was closed"
-	}
-	return "No callback is open"
-}
-
-func (c *Callbacks) answer() string {
-	if c.Calls == 0 {
-		return "No customer has called about a slab yet."
-	}
-	s := c.noneOpen()
-	if n := len(c.Open); n > 0 {
-		o := c.Open[0]
-		be := "are"
-		if n == 1 {
-			be = "is"
-		}
-		s = fmt.Sprintf("%s %s open, the oldest for %s (%s %s, %s)", figure.CountOf(n, "callback"), be, figure.CountOf(o.AgeDays, "day"), o.JobNo, o.Placement, o.Kind)
-	}
-	s += fmt.Sprintf("; customers called %s about %s so far", work.Times(c.Calls), figure.CountOf(c.Slabs, "slab"))
-	if c.Cost.Known() {
-		s += fmt.Sprintf(", which cost %s", figure.DollarWords(c.Cost.Value))
-	}
-	if c.DaysToClose.Known() {
-		s += fmt.Sprintf(", and half were closed within %s", figure.CountOf(int(c.DaysToClose.Value), "day"))
-	}
-	return s + "."
 }

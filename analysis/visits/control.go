@@ -2,7 +2,6 @@ package visits
 
 import (
 	"errors"
-	"fmt"
 
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -10,20 +9,20 @@ import (
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/control"
 	"pourback/analysis/stat/interval"
-	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
 
 // CallControl says which months brought more calls, or fewer, than chance makes
 // of the slabs under warranty: a u chart judged by exact Poisson tails.
 type CallControl struct {
-	Months  int           `json:"months"`      // full months with slabs under warranty
-	Base    int           `json:"base_months"` // the first of them, from which the rate comes
-	Rate    figure.Figure `json:"rate_per_100_placement_months"`
-	Points  []CallPoint   `json:"points"`
-	Says    string        `json:"says"`
-	Why     string        `json:"why,omitempty"` // why there is no chart
-	Dispers figure.Figure `json:"spread"`        // Laney's factor: above 1, months vary more than chance allows
+	Months int           `json:"months"`      // full months with slabs under warranty
+	Base   int           `json:"base_months"` // the first of them, from which the rate comes
+	Rate   figure.Figure `json:"rate_per_100_placement_months"`
+	Points []CallPoint   `json:"points"`
+	Spread figure.Figure `json:"spread"` // Laney's factor: above 1, months vary more than chance allows
+
+	Why    figure.Reason `json:"-"` // why there is no chart; nil where there is one
+	Signal *CallPoint    `json:"-"` // the latest month that stands out, nil where none does
 }
 
 // CallPoint is one month on the chart.
@@ -57,11 +56,11 @@ func (a *after) callControl() CallControl {
 	chart, err := control.U(counts, exposure, c.Base)
 	if err != nil {
 		c.Base, c.Points = 0, []CallPoint{}
-		c.Why = figure.Text(figure.ReasonOf(err))
+		c.Why = figure.ReasonOf(err)
 		if errors.Is(err, stat.ErrTooFew) {
-			c.Why = fmt.Sprintf("%s with slabs under warranty, and it takes %d to know how far months swing by themselves", figure.CountOf(c.Months, "full month"), control.MinPoints)
+			c.Why = FewMonths{N: c.Months, Need: control.MinPoints}
 		}
-		c.Says, c.Rate, c.Dispers = "No chart of the months: "+c.Why+".", figure.UnknownFor("%s", c.Why), figure.UnknownFor("%s", c.Why)
+		c.Rate, c.Spread = figure.Unknown(c.Why), figure.Unknown(c.Why)
 		return c
 	}
 	c.read(chart, counts, exposure, a.level)
@@ -75,8 +74,7 @@ func (c *CallControl) read(chart control.Attributes, counts []int, exposure []fl
 		events += n
 	}
 	c.Rate = figure.Estimated(interval.Garwood(events, figure.SumOf(exposure[:c.Base]), level))
-	c.Dispers = figure.Total(chart.SigmaZ, c.Base, "Laney's σ_z")
-	said := ""
+	c.Spread = figure.Total(chart.SigmaZ, c.Base, "Laney's σ_z")
 	for i := range c.Points {
 		p := &c.Points[i]
 		p.Expected, p.SoFew, p.SoMany = chart.Center*exposure[i], chart.PLower[i], chart.PUpper[i]
@@ -87,14 +85,7 @@ func (c *CallControl) read(chart control.Attributes, counts []int, exposure []fl
 		}
 		p := &c.Points[s.Index]
 		p.Signal = true
-		what := "more"
-		if !s.High {
-			what = "fewer"
-		}
-		said = fmt.Sprintf("In %s customers called %s, %s than chance makes of a usual %s.", figure.MonthWords(p.Month), work.Times(p.Calls), what, cracks.Signed(p.Expected, 1))
-	}
-	if c.Says = said; said == "" {
-		c.Says = "No month brought more calls, or fewer, than chance makes of the slabs under warranty in it."
+		c.Signal = p
 	}
 }
 

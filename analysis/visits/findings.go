@@ -2,7 +2,6 @@ package visits
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"pourback/analysis/cracks"
@@ -14,15 +13,15 @@ import (
 
 // CracksSeen is what visits found, planned ones and callbacks together.
 type CracksSeen struct {
-	Visits     int           `json:"visits"`
-	Found      []FindingKind `json:"found"`         // by what was found, sound included
-	Cracked    int           `json:"slabs_cracked"` // slabs on which a crack was seen
-	Kinds      []CrackKind   `json:"crack_kinds"`   // by the first look that described the crack
-	AtJoint    figure.Figure `json:"at_joint"`      // share of those of which it is said
-	OverGuide  figure.Figure `json:"over_guide"`    // share of cracks wider than the guide when last measured
-	GuideIn    float64       `json:"guide_in"`
-	Growing    []Growth      `json:"growing"` // cracks measured more than once on slabs not repaired, the fastest first
-	GrowthSays string        `json:"growth_says"`
+	Visits    int           `json:"visits"`
+	Found     []FindingKind `json:"found"`         // by what was found, sound included
+	Cracked   int           `json:"slabs_cracked"` // slabs on which a crack was seen
+	Kinds     []CrackKind   `json:"crack_kinds"`   // by the first look that described the crack
+	AtJoint   figure.Figure `json:"at_joint"`      // share of those of which it is said
+	OverGuide figure.Figure `json:"over_guide"`    // share of cracks wider than the guide when last measured
+	GuideIn   float64       `json:"guide_in"`
+	Growing   []Growth      `json:"growing"` // cracks measured more than once on slabs not repaired, the fastest first
+	Opened    int           `json:"-"`       // of those
 }
 
 // FindingKind is how often visits found one thing.
@@ -82,7 +81,9 @@ func (a *after) cracksSeen() CracksSeen {
 	slices.SortStableFunc(c.Growing, func(x, y Growth) int {
 		return cmp.Or(cmp.Compare(y.PerYear, x.PerYear), cmp.Compare(x.JobNo, y.JobNo), cmp.Compare(x.Placement, y.Placement))
 	})
-	c.GrowthSays = c.growthSays()
+	for _, g := range c.Growing {
+		c.Opened += int(cracks.Indicator(g.PerYear > 0))
+	}
 	return c
 }
 
@@ -210,22 +211,6 @@ func (a *after) growth(i int) (Growth, bool) {
 	g.PerYear = (g.IsIn - g.WasIn) / float64(last.SeenOn-first.SeenOn) * cracks.DaysPerYear
 	g.OverGuide = g.IsIn > guideWidth()
 	return g, true
-}
-
-func (c *CracksSeen) growthSays() string {
-	n := slices.IndexFunc(c.Growing, func(g Growth) bool { return g.PerYear <= 0 })
-	if n < 0 {
-		n = len(c.Growing)
-	}
-	if len(c.Growing) == 0 {
-		return "No crack has been measured twice at least two weeks apart."
-	}
-	s := fmt.Sprintf("Of %s measured more than once, %d opened.", figure.CountOf(len(c.Growing), "unrepaired crack"), n)
-	if n > 0 {
-		g := c.Growing[0]
-		s += fmt.Sprintf(" The fastest is on %s %s: from %s to %s in, between %s and %s.", g.JobNo, g.Placement, cracks.Signed(g.WasIn, 3), cracks.Signed(g.IsIn, 3), g.From, g.To)
-	}
-	return s
 }
 
 // middle is the median with limits by order statistics.

@@ -2,7 +2,6 @@ package visits
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"pourback/analysis/cracks"
@@ -19,40 +18,39 @@ func (a *after) callGroups() []CallbackGroup {
 	}
 	groups := []CallbackGroup{
 		a.byKind(),
-		a.callGroup("crew", "crew", of(func(p *record.Placement) string { return p.Crew })),
-		a.callGroup("pump outfit", "pump_outfit", of(func(p *record.Placement) string {
+		a.callGroup(ByCrew, "crew", of(func(p *record.Placement) string { return p.Crew })),
+		a.callGroup(ByOutfit, "pump_outfit", of(func(p *record.Placement) string {
 			if !p.Pumped() {
-				return "not pumped"
+				return NotPumped
 			}
 			return p.PumpOutfit
 		})),
-		a.callGroup("plant and mix", "mix", of(func(p *record.Placement) string { return p.Mix })),
-		a.callGroup("use", "use", of(func(p *record.Placement) string { return p.Use })),
+		a.callGroup(ByMix, "mix", of(func(p *record.Placement) string { return p.Mix })),
+		a.callGroup(ByUse, "use", of(func(p *record.Placement) string { return p.Use })),
 	}
-	sayAlike(groups)
+	holdAlike(groups)
 	return groups
 }
 
 // byKind are the calls by what they were about, over the time that all slabs
 // were watched.
 func (a *after) byKind() CallbackGroup {
-	g := CallbackGroup{By: "kind", Rows: []CallbackRow{}, Alike: figure.UnknownFor("every slab may be called about for each kind: there is nothing to compare")}
+	g := CallbackGroup{By: ByCallKind, Rows: []CallbackRow{}, Alike: figure.Unknown(EverySlab{}), Stands: GroupNoCalls}
 	by := figure.GroupBy(len(a.calls), func(i int) (string, bool) { return a.calls[i].kind, true })
 	days := figure.SumOf(a.slabs.Age)
 	for _, kind := range by.Sorted(cmp.Compare) {
 		g.Rows = append(g.Rows, a.callRow(kind, len(a.h.Placements), days, by.Rows[kind]))
 	}
 	mostCalls(g.Rows)
-	g.Says = "No customer has called yet."
 	if len(g.Rows) > 0 {
-		g.Says = fmt.Sprintf("Most calls are about %s: %d of %d.", g.Rows[0].Name, g.Rows[0].Calls, len(a.calls))
+		g.Stands = GroupMost
 	}
 	return g
 }
 
 // callGroup are the calls by a name that each placement bears.
-func (a *after) callGroup(by, column string, name func(i int) string) CallbackGroup {
-	g := CallbackGroup{By: by, Rows: []CallbackRow{}}
+func (a *after) callGroup(by GroupKind, column string, name func(i int) string) CallbackGroup {
+	g := CallbackGroup{By: by, Rows: []CallbackRow{}, Column: column}
 	placements, days, calls := map[string]int{}, map[string]float64{}, map[string][]int{}
 	named := 0
 	for i := range a.h.Placements {
@@ -69,17 +67,14 @@ func (a *after) callGroup(by, column string, name func(i int) string) CallbackGr
 		calls[n] = append(calls[n], i)
 	}
 	if named == 0 {
-		g.Says = fmt.Sprintf("No placement records its %s.", column)
-		g.Alike = figure.UnknownFor("not recorded")
+		g.Stands, g.Alike = GroupUnrecorded, figure.Unknown(NotRecorded{})
 		return g
 	}
 	for _, n := range sortedBy(placements, func(n int) int { return n }) {
 		g.Rows = append(g.Rows, a.callRow(n, placements[n], days[n], calls[n]))
 	}
 	mostCalls(g.Rows)
-	if g.Alike = alike(g.Rows, days); !g.Alike.Known() {
-		g.Says = figure.Capital(figure.Text(g.Alike.Why)) + "."
-	}
+	g.Alike, g.Stands = alike(g.Rows, days), GroupUntold
 	return g
 }
 
@@ -93,7 +88,7 @@ func (a *after) callRow(name string, placements int, days float64, at []int) Cal
 			costs = append(costs, c.V.Dollars())
 		}
 	}
-	r := CallbackRow{Name: name, Placements: placements, Calls: len(at), Cost: costOf(calls), Rate: figure.UnknownFor("fewer than %d placements", figure.LeastForRate)}
+	r := CallbackRow{Name: name, Placements: placements, Calls: len(at), Cost: costOf(calls), Rate: figure.Unknown(figure.FewPlacements{N: placements})}
 	if placements >= figure.LeastForRate && days > 0 {
 		r.Rate = cracks.Garwood(len(at), days, a.level)
 	}
@@ -126,7 +121,7 @@ func oneRate(rates []interval.Rate) figure.Figure {
 		sum += r.Events
 	}
 	if len(rates) < 2 || sum < figure.LeastEvents {
-		return figure.UnknownFor("too few calls to compare")
+		return figure.Unknown(FewCalls{})
 	}
 	test, err := interval.EqualRates(rates)
 	if err != nil {
@@ -135,8 +130,8 @@ func oneRate(rates []interval.Rate) figure.Figure {
 	return figure.Total(test.P, sum, test.Method+", p")
 }
 
-// sayAlike puts the tests into words, with all of them looked at.
-func sayAlike(groups []CallbackGroup) {
+// holdAlike says which tests find a difference, with all of them looked at.
+func holdAlike(groups []CallbackGroup) {
 	var at []int
 	var ps []float64
 	for i := range groups {
@@ -146,9 +141,9 @@ func sayAlike(groups []CallbackGroup) {
 	}
 	adjusted, _ := score.BenjaminiHochberg(ps)
 	for k, i := range at {
-		groups[i].Says = "No difference here that chance alone could not make."
+		groups[i].Stands = GroupByChance
 		if k < len(adjusted) && adjusted[k] <= cracks.FalseFinds {
-			groups[i].Says = fmt.Sprintf("The rows differ by more than chance. That is no proof that the %s is the cause.", groups[i].By)
+			groups[i].Stands = GroupDiffers
 		}
 	}
 }

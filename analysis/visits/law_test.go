@@ -86,7 +86,7 @@ func (v *Visits) hangTogether(t *testing.T, seed uint64, asOf record.Date) {
 		}
 	}
 	for _, d := range v.Due {
-		if d.PlannedOn.Date < asOf || d.PlannedOn.String() > v.DueBy || !stops[d.JobNo+"/"+d.Placement] {
+		if d.PlannedOn.Date < asOf || d.PlannedOn.Date > v.DueBy.Date || !stops[d.JobNo+"/"+d.Placement] {
 			t.Errorf("seed %d: due %+v", seed, d)
 		}
 	}

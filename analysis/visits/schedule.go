@@ -2,10 +2,8 @@ package visits
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -18,26 +16,30 @@ type DueVisit struct {
 	JobNo        string        `json:"job_no"`
 	Placement    string        `json:"placement"`
 	Site         string        `json:"site,omitempty"`
-	Visit        string        `json:"visit"` // such as day 28, or the end of the warranty
 	PlannedOn    figure.Day    `json:"planned_on"`
 	PlacedOn     figure.Day    `json:"placed_on"`
 	LastSeenOn   figure.Day    `json:"last_seen_on"`
 	WarrantyEnds figure.Day    `json:"warranty_ends"`
 	Chance       figure.Figure `json:"chance"` // of a callback in the days to come, within the warranty
 	Worth        figure.Figure `json:"worth"`  // that times the cost of a callback
-	Why          string        `json:"why"`
+	Visit        PlanPoint     `json:"-"`
+	Why          []Why         `json:"-"` // the last of them about the warranty
+}
 
-	days int // from the pour
+// PlanPoint is a visit's place in the plan of its slab.
+type PlanPoint struct {
+	Days int  // from the pour
+	End  bool // the end of the warranty
 }
 
 // DoneVisit is a planned visit that was made of late.
 type DoneVisit struct {
 	JobNo     string     `json:"job_no"`
 	Placement string     `json:"placement"`
-	Visit     string     `json:"visit"`
 	PlannedOn figure.Day `json:"planned_on"`
 	SeenOn    figure.Day `json:"seen_on"`
 	Finding   string     `json:"finding"`
+	Visit     PlanPoint  `json:"-"`
 }
 
 // lately is for how many days a visit that was made is listed.
@@ -57,20 +59,15 @@ type plannedVisit struct {
 	last  bool // the end of the warranty
 }
 
-func (p plannedVisit) name() string {
-	if p.last {
-		return "end of warranty"
-	}
-	return fmt.Sprintf("day %d", p.days)
-}
+func (p plannedVisit) point() PlanPoint { return PlanPoint{p.days, p.last} }
 
 // slack is how much earlier than planned a look still counts as the visit: a
 // tenth of the age, to the nearest day.
 func (p plannedVisit) slack() record.Date { return record.Date((p.days + 5) / 10) }
 
-// grace is how long the last visit of a plan stays overdue, in days; each other
-// one does until the next is due.
-const grace = 30
+// GraceDays is how long the last visit of a plan stays overdue; each other one
+// does until the next is due.
+const GraceDays = 30
 
 // planOf appends the plan of slab i: days ascending, with the end of the
 // warranty in place of a day just about it.
@@ -108,9 +105,9 @@ func (a *after) schedule(v *Visits, dueBy record.Date) {
 	}
 	switch {
 	case v.Kept.Planned == 0:
-		v.Kept.Share = figure.UnknownFor("no visit was planned before %s", a.h.AsOf)
+		v.Kept.Share = figure.Unknown(NoneDueYet{AsOf: a.h.AsOf})
 	case len(a.h.Visits) == 0:
-		v.Kept.Share = figure.UnknownFor("no visit is on record")
+		v.Kept.Share = figure.Unknown(NoVisits{})
 	default:
 		v.Kept.Share = figure.Estimated(interval.Wilson(v.Kept.Made, v.Kept.Planned, a.level))
 	}
@@ -129,7 +126,7 @@ func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Dat
 		if day > dueBy {
 			return
 		}
-		until := day + grace
+		until := day + GraceDays
 		if k+1 < len(plan) {
 			until = on + record.Date(plan[k+1].days) - plan[k+1].slack()
 		}
@@ -137,7 +134,7 @@ func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Dat
 		made := at < len(looks) && looks[at].SeenOn < max(until, day+1)
 		if made && looks[at].SeenOn > a.h.AsOf-lately {
 			l := &looks[at]
-			v.Done = append(v.Done, DoneVisit{l.JobNo, l.Placement, p.name(), figure.Day{Date: day}, figure.Day{Date: l.SeenOn}, l.Finding})
+			v.Done = append(v.Done, DoneVisit{l.JobNo, l.Placement, figure.Day{Date: day}, figure.Day{Date: l.SeenOn}, l.Finding, p.point()})
 		}
 		if !p.extra && day < a.h.AsOf {
 			v.Kept.Planned++
@@ -158,10 +155,9 @@ func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Dat
 // dueVisit says what a visit is worth and why.
 func (a *after) dueVisit(i int, p plannedVisit) DueVisit {
 	pl, f := &a.h.Placements[i], &a.slab[i]
-	d := DueVisit{JobNo: pl.JobNo, Placement: pl.Placement, Site: a.site(i), Visit: p.name(), PlannedOn: figure.Day{Date: pl.PlacedOn + record.Date(p.days)},
-		PlacedOn: figure.Day{Date: pl.PlacedOn}, LastSeenOn: figure.Day{Date: f.last}, WarrantyEnds: figure.Day{Date: f.warrantyEnd}, days: p.days}
+	d := DueVisit{JobNo: pl.JobNo, Placement: pl.Placement, Site: a.site(i), Visit: p.point(), PlannedOn: figure.Day{Date: pl.PlacedOn + record.Date(p.days)},
+		PlacedOn: figure.Day{Date: pl.PlacedOn}, LastSeenOn: figure.Day{Date: f.last}, WarrantyEnds: figure.Day{Date: f.warrantyEnd}, Why: a.why(i)}
 	d.Chance, d.Worth = a.ahead(i)
-	d.Why = a.why(i)
 	return d
 }
 
@@ -177,44 +173,6 @@ func (a *after) ahead(i int) (chance, worth figure.Figure) {
 	worth = cracks.Scaled(chance, a.cost.Value)
 	worth.Method = chance.Method + ", times the mean cost of a crack callback"
 	return chance, worth
-}
-
-// why says in words what makes the visit worth its drive.
-func (a *after) why(i int) string {
-	p, f := &a.h.Placements[i], &a.slab[i]
-	var s []string
-	switch f.state {
-	case cracked:
-		s = append(s, "a crack was seen on "+f.crackOn.String()+", and nobody has called")
-	case repaired:
-		s = append(s, "called about before ("+a.latest(i).kind+")")
-	default:
-		if f.hot {
-			s = append(s, a.hotWords(p, i))
-		}
-		switch r := a.risk.ratio[i]; {
-		case r >= 1.25 && a.risk.mostFor(i) != "":
-			s = append(s, fmt.Sprintf("%s times the usual risk, mostly for %s", cracks.Signed(r, 1), a.risk.mostFor(i)))
-		case r >= 1.25 || r <= 0.8:
-			s = append(s, fmt.Sprintf("%s times the usual risk", cracks.Signed(r, 1)))
-		}
-	}
-	switch left := int(f.warrantyEnd - a.h.AsOf); {
-	case left <= 0:
-		s = append(s, "out of warranty: it only tells how such slabs hold")
-	case len(s) == 0:
-		s = append(s, fmt.Sprintf("the usual risk at its age, %s of warranty left", figure.CountOf(left, "day")))
-	default:
-		s = append(s, figure.CountOf(left, "day")+" of warranty left")
-	}
-	return strings.Join(s, "; ")
-}
-
-func (a *after) hotWords(p *record.Placement, i int) string {
-	if p.AirTempF.OK && p.AirTempF.V >= a.plan.HotAirF {
-		return fmt.Sprintf("poured in %s °F air", cracks.Signed(p.AirTempF.V, 0))
-	}
-	return fmt.Sprintf("dried at %s lb/ft²/h", cracks.Signed(a.slabs.Drying[i], 2))
 }
 
 // worthiest puts the visits worth most first; visits of the same worth in the

@@ -16,18 +16,39 @@ import (
 // about, and a crack found on a visit as what it is: one that arose between the
 // last look without it and that visit.
 type SeenCracks struct {
-	Answer      string     `json:"answer"`
-	Looked      int        `json:"slabs_looked_at"`
-	SeenSlabs   int        `json:"slabs_seen_cracked"`
-	CalledSlabs int        `json:"slabs_called_about"` // for a crack
-	SeenFirst   int        `json:"seen_before_called"` // of those seen cracked: before any call about a crack, or without one
-	SoundAgain  int        `json:"sound_after_crack"`  // slabs found sound after a crack, with no repair on record
-	Ages        []SeenAt   `json:"ages"`
-	Draws       int        `json:"draws"` // of the bootstrap
-	Says        string     `json:"says"`  // how much it matters to count cracks by the visit that found them
-	Notes       []string   `json:"notes"`
-	Curves      []SeenLine `json:"-"`
+	Looked      int      `json:"slabs_looked_at"`
+	SeenSlabs   int      `json:"slabs_seen_cracked"`
+	CalledSlabs int      `json:"slabs_called_about"` // for a crack
+	SeenFirst   int      `json:"seen_before_called"` // of those seen cracked: before any call about a crack, or without one
+	SoundAgain  int      `json:"sound_after_crack"`  // slabs found sound after a crack, with no repair on record
+	Ages        []SeenAt `json:"ages"`
+	Draws       int      `json:"draws"` // of the bootstrap
+
+	Curves   []SeenLine    `json:"-"`
+	Year     *SeenAt       `json:"-"` // of Ages, the one that tells most; nil where none is known
+	Dating   Dating        `json:"-"`
+	Unworked figure.Reason `json:"-"` // why the records could not be followed; nil where they could
+	OneJobIn int           `json:"-"` // from which the estimate between two looks comes; 1 for all
+	OneOf    int           `json:"-"` // slabs of those jobs
 }
+
+// Dating is how much it matters when a crack is taken to have arisen.
+type Dating struct {
+	Code DatingCode
+	At   *SeenAt // the age at which it matters most
+}
+
+// DatingCode says how much the dating matters.
+type DatingCode string
+
+// How much the dating of cracks matters.
+const (
+	DatingUnlooked DatingCode = "nobody looked"
+	DatingEarly    DatingCode = "too early"
+	DatingUntold   DatingCode = "untold"
+	DatingHardly   DatingCode = "hardly"
+	DatingMatters  DatingCode = "matters"
+)
 
 // SeenAt is the share of slabs with a crack by an age, three ways.
 type SeenAt struct {
@@ -39,9 +60,19 @@ type SeenAt struct {
 	AtMost  figure.Figure `json:"at_most"`  // what it may put before it
 }
 
+// LineCode names one of the three ways of counting.
+type LineCode string
+
+// The ways of counting cracks.
+const (
+	LineCalled  LineCode = "called about"
+	LineSeen    LineCode = "seen"
+	LineBetween LineCode = "between two looks"
+)
+
 // SeenLine is one of the three as a line of cracked shares by age.
 type SeenLine struct {
-	Name string
+	Code LineCode
 	Age  []float64 // days
 	Risk []float64
 }
@@ -59,15 +90,13 @@ type lookedAt struct {
 }
 
 func (a *after) seenCracks() SeenCracks {
-	s := SeenCracks{Ages: []SeenAt{}, Notes: []string{}}
+	s := SeenCracks{Ages: []SeenAt{}, OneJobIn: 1, Dating: Dating{Code: DatingUnlooked}}
 	called, seen, looks := a.watches(&s)
 	if s.Looked == 0 {
-		s.Answer = "Nobody has gone to look at a finished slab yet: the records hold only what customers called about."
-		s.Says = "A few planned visits would show how many cracks nobody calls about."
 		return s
 	}
 	s.ages(a, called, seen, looks)
-	s.conclude(a)
+	s.conclude()
 	return s
 }
 
@@ -185,24 +214,21 @@ func (s *SeenCracks) ages(a *after, called, seen watch2, looks []lookedAt) {
 	byCall, err1 := survival.KaplanMeier(called.days, called.cracked)
 	bySeen, err2 := survival.KaplanMeier(seen.days, seen.cracked)
 	if err1 != nil || err2 != nil {
-		s.Notes = append(s.Notes, "The records could not be followed: "+figure.Text(figure.ReasonOf(firstError(err1, err2)))+".")
+		s.Unworked = figure.ReasonOf(firstError(err1, err2))
 		return
 	}
 	ages := a.agesOf(bySeen)
-	fit, limits, note := s.turnbull(looks, ages, a.level, a.seed)
-	if note != "" {
-		s.Notes = append(s.Notes, note)
-	}
+	fit, limits, why := s.turnbull(looks, ages, a.level, a.seed)
 	for k, age := range ages {
 		at := SeenAt{AgeDays: int(age), Called: cracks.RiskAt(byCall, age, a.level), Seen: cracks.RiskAt(bySeen, age, a.level)}
-		at.Between, at.AtLeast, at.AtMost = figure.UnknownFor("%s", note), figure.UnknownFor("%s", note), figure.UnknownFor("%s", note)
+		at.Between, at.AtLeast, at.AtMost = figure.Unknown(why), figure.Unknown(why), figure.Unknown(why)
 		if fit != nil {
 			at.Between, at.AtLeast, at.AtMost = limits.figure(fit, k, age)
 		}
 		s.Ages = append(s.Ages, at)
 	}
 	end := followedTo(bySeen)
-	s.Curves = append(s.Curves, lineOf("called about", byCall, end), lineOf("seen, dated to the visit", bySeen, end))
+	s.Curves = append(s.Curves, lineOf(LineCalled, byCall, end), lineOf(LineSeen, bySeen, end))
 	if fit != nil {
 		s.Curves = append(s.Curves, turnbullLine(fit, end))
 	}

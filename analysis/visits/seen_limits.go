@@ -13,18 +13,17 @@ import (
 type drawnLimits struct {
 	low, high []float64
 	level     float64
-	why       string // why there are none
+	why       figure.Reason // why there are none
 }
 
 // turnbull fits the estimator, and draws limits by job where there are not too
-// many slabs.
-func (s *SeenCracks) turnbull(looks []lookedAt, ages []float64, level float64, seed uint64) (*survival.Turnbull, drawnLimits, string) {
+// many slabs. Where it has no answer it says why.
+func (s *SeenCracks) turnbull(looks []lookedAt, ages []float64, level float64, seed uint64) (*survival.Turnbull, drawnLimits, figure.Reason) {
 	limits := drawnLimits{level: level}
-	note := ""
 	if len(looks) > mostTurnbull { // every k-th job, so that slabs of one stay together
 		every := (len(looks)-1)/mostTurnbull + 1
 		looks = slices.DeleteFunc(slices.Clone(looks), func(l lookedAt) bool { return l.job%every != 0 })
-		note = fmt.Sprintf("Turnbull's estimate stands on one job in %d, of %s.", every, figure.CountOf(len(looks), "slab"))
+		s.OneJobIn, s.OneOf = every, len(looks)
 	}
 	rows, jobs := make([]survival.Interval, len(looks)), make([]int, len(looks))
 	for i, l := range looks {
@@ -32,17 +31,17 @@ func (s *SeenCracks) turnbull(looks []lookedAt, ages []float64, level float64, s
 	}
 	fit, err := survival.TurnbullNPMLE(rows)
 	if err != nil {
-		return nil, limits, "Turnbull's estimate has no answer: " + figure.Text(figure.ReasonOf(err)) + "."
+		return nil, limits, NoEstimate{Why: figure.ReasonOf(err)}
 	}
 	switch {
 	case len(rows) > mostDrawn:
-		limits.why = fmt.Sprintf("no limits are drawn from more than %d slabs: chance is the least of their doubts", mostDrawn)
+		limits.why = ManySlabs{Most: mostDrawn}
 	case len(rows) < figure.LeastForRate:
-		limits.why = fmt.Sprintf("fewer than %d slabs", figure.LeastForRate)
+		limits.why = figure.FewPlacements{N: len(rows)}
 	default:
 		s.drawLimits(&limits, rows, jobs, ages, seed)
 	}
-	return fit, limits, note
+	return fit, limits, nil
 }
 
 // drawLimits resamples whole jobs and takes percentiles: of what surely lies
@@ -70,7 +69,7 @@ func (s *SeenCracks) drawLimits(l *drawnLimits, rows []survival.Interval, jobs [
 		}
 	})
 	if err != nil {
-		l.why = figure.Text(figure.ReasonOf(err))
+		l.why = figure.ReasonOf(err)
 		return
 	}
 	s.Draws = turnbullRuns
@@ -78,7 +77,7 @@ func (s *SeenCracks) drawLimits(l *drawnLimits, rows []survival.Interval, jobs [
 		low, err1 := sample.Percentile(j, l.level)
 		high, err2 := sample.Percentile(k+j, l.level)
 		if err := firstError(err1, err2); err != nil {
-			*l = drawnLimits{level: l.level, why: figure.Text(figure.ReasonOf(err))}
+			*l = drawnLimits{level: l.level, why: figure.ReasonOf(err)}
 			return
 		}
 		l.low, l.high = append(l.low, low.Low), append(l.high, high.High)
@@ -93,7 +92,7 @@ func (l drawnLimits) figure(fit *survival.Turnbull, k int, age float64) (between
 	least, most = figure.Total(1-high, fit.N, method), figure.Total(1-low, fit.N, method)
 	between = figure.Total(1-(low+high)/2, fit.N, method+", middle of what it leaves open")
 	if l.low == nil {
-		between.Why = figure.Written(l.why)
+		between.Why = l.why
 		return between, least, most
 	}
 	between.Low, between.High, between.Level, between.Bounded = min(l.low[k], between.Value), max(l.high[k], between.Value), l.level, true

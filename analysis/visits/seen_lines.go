@@ -17,8 +17,8 @@ func followedTo(km *survival.KM) float64 {
 }
 
 // lineOf is a Kaplan-Meier curve as shares cracked, to an age.
-func lineOf(name string, km *survival.KM, end float64) SeenLine {
-	l := SeenLine{Name: name, Age: []float64{0}, Risk: []float64{0}}
+func lineOf(code LineCode, km *survival.KM, end float64) SeenLine {
+	l := SeenLine{Code: code, Age: []float64{0}, Risk: []float64{0}}
 	for i, t := range km.Time {
 		if t <= end && km.Event[i] > 0 {
 			l.Age, l.Risk = append(l.Age, t), append(l.Risk, 1-km.Survival[i])
@@ -29,7 +29,7 @@ func lineOf(name string, km *survival.KM, end float64) SeenLine {
 
 // turnbullLine puts each mass at the end of its interval, to an age.
 func turnbullLine(fit *survival.Turnbull, end float64) SeenLine {
-	l := SeenLine{Name: "arose between two looks", Age: []float64{0}, Risk: []float64{0}}
+	l := SeenLine{Code: LineBetween, Age: []float64{0}, Risk: []float64{0}}
 	sum := 0.0
 	for j, at := range fit.At {
 		if sum += fit.Mass[j]; at.Right > end {

@@ -2,12 +2,9 @@ package visits
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
-	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
-	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
 
@@ -15,14 +12,53 @@ import (
 type SlabStory struct {
 	JobNo, Placement, Site string
 	PlacedOn, WarrantyEnds record.Date
-	What                   string   // use, area, thickness, reinforcement
-	Pour                   []string // conditions at the pour, in words
-	Signs                  []string // what went against a guide
+	Use, Reinforcement     string
+	AreaSqft, ThicknessIn  record.Number
+	Pour                   PourRecord
+	Signs                  []Sign // in which it lies outside a guide
 	Looks                  []StoryLook
 	Cost                   figure.Figure // of its callbacks
 	Chance, Worth          figure.Figure
-	Stands                 string // how it stands
+	Stands                 Standing
 }
+
+// PourRecord is what is on record of the conditions of a pour.
+type PourRecord struct {
+	AirF, ConcreteF         record.Number
+	Drying                  record.Number // lb/ft²/h
+	SlumpLowIn, SlumpHighIn record.Number // over its loads
+	WaterGal                record.Number // added, in all
+	DelayMin                record.Count
+	JointFt, SawHours       record.Number
+	JointCut, Curing, Base  string
+	Crew                    string
+}
+
+// Known says whether anything is on record.
+func (p PourRecord) Known() bool { return p != PourRecord{} }
+
+// Standing is how a slab stands on the data date.
+type Standing struct {
+	Code         StandCode
+	Kind         string      // of the callback
+	On           record.Date // since when it is open, or when the crack was seen
+	Calls        int
+	DaysLeft     int // of warranty; 0 and less where it has ended
+	WarrantyEnds record.Date
+}
+
+// StandCode says how a slab stands.
+type StandCode string
+
+// How slabs stand.
+const (
+	StandOpen     StandCode = "open"         // a callback is open
+	StandLogged   StandCode = "logged"       // called about; a job log does not say when that was closed
+	StandUnclosed StandCode = "never closed" // on paper, for longer than LongOpenDays
+	StandClosed   StandCode = "closed"       // called about, and nothing is open
+	StandCracked  StandCode = "crack seen"   // and nobody has called
+	StandQuiet    StandCode = "quiet"
+)
 
 // StoryLook is one visit.
 type StoryLook struct {
@@ -88,14 +124,20 @@ func (a *after) otherFinding(i int) bool {
 func (a *after) story(i int) SlabStory {
 	p, f := &a.h.Placements[i], &a.slab[i]
 	s := SlabStory{JobNo: p.JobNo, Placement: p.Placement, Site: a.site(i), PlacedOn: p.PlacedOn, WarrantyEnds: f.warrantyEnd,
-		What: a.what(p), Pour: a.pourWords(i), Cost: costOf(a.callsOf(i))}
+		Use: p.Use, Reinforcement: p.Reinforcement, AreaSqft: p.AreaSqft, ThicknessIn: p.ThicknessIn, Pour: a.pourRecord(i), Signs: a.signs(i),
+		Cost: costOf(a.callsOf(i)), Stands: a.stands(i)}
 	s.Chance, s.Worth = a.ahead(i)
-	for _, sign := range a.signs() {
-		if _, wrong, says := sign.look(i); wrong {
-			s.Signs = append(s.Signs, says)
-		}
+	s.Looks = a.looks(i)
+	return s
+}
+
+// looks are the visits to slab i, or the callback that a job log knows of.
+func (a *after) looks(i int) []StoryLook {
+	p, visits := &a.h.Placements[i], a.h.VisitsOf(i)
+	if len(visits) == 0 && p.CallbackOn != 0 {
+		return []StoryLook{{On: p.CallbackOn, Day: int(p.CallbackOn - p.PlacedOn), Why: "callback", Finding: p.CallbackKind, Cost: p.CallbackCost}}
 	}
-	visits := a.h.VisitsOf(i)
+	var looks []StoryLook
 	var last record.Number
 	for k := range visits {
 		v := &visits[k]
@@ -110,92 +152,51 @@ func (a *after) story(i int) SlabStory {
 			}
 			last = v.WidthIn
 		}
-		s.Looks = append(s.Looks, l)
+		looks = append(looks, l)
 	}
-	if len(visits) == 0 && p.CallbackOn != 0 {
-		s.Looks = append(s.Looks, StoryLook{On: p.CallbackOn, Day: int(p.CallbackOn - p.PlacedOn), Why: "callback", Finding: p.CallbackKind, Cost: p.CallbackCost})
-	}
-	s.Stands = a.stands(i)
-	return s
+	return looks
 }
 
-// what says what the slab is.
-func (a *after) what(p *record.Placement) string {
-	s := figure.OrUnknown(p.Use)
-	if p.AreaSqft.OK && p.ThicknessIn.OK {
-		s += fmt.Sprintf(", %s ft² of %s in", cracks.Signed(p.AreaSqft.V, 0), cracks.Signed(p.ThicknessIn.V, 1))
-	}
-	switch p.Reinforcement {
-	case "":
-	case "none":
-		s += ", without reinforcement"
-	default:
-		s += ", " + p.Reinforcement
-	}
-	return s
-}
-
-// pourWords are the conditions of the pour that are on record.
-func (a *after) pourWords(i int) []string {
+// pourRecord is what is on record of the pour of slab i.
+func (a *after) pourRecord(i int) PourRecord {
 	p := &a.h.Placements[i]
-	var s []string
-	add := func(ok bool, format string, args ...any) {
-		if ok {
-			s = append(s, fmt.Sprintf(format, args...))
-		}
+	r := PourRecord{AirF: p.AirTempF, ConcreteF: p.ConcreteTempF, DelayMin: p.DelayMin, JointFt: p.JointSpacingFt, SawHours: p.SawHours,
+		JointCut: p.JointCut, Curing: p.Curing, Base: p.Base, Crew: p.Crew}
+	if d := a.slabs.Drying[i]; d >= 0 {
+		r.Drying = record.Some(d)
 	}
-	add(p.AirTempF.OK, "air %s °F", cracks.Signed(p.AirTempF.V, 0))
-	add(p.ConcreteTempF.OK, "concrete %s °F", cracks.Signed(p.ConcreteTempF.V, 0))
-	add(a.slabs.Drying[i] >= 0, "evaporation %s lb/ft²/h", cracks.Signed(a.slabs.Drying[i], 2))
-	var slumps []float64
-	water, watered := 0.0, false
 	for _, l := range a.h.LoadsOf(i) {
 		if l.SlumpIn.OK {
-			slumps = append(slumps, l.SlumpIn.V)
+			r.SlumpLowIn = record.Some(min(l.SlumpIn.V, r.SlumpLowIn.Or(l.SlumpIn.V)))
+			r.SlumpHighIn = record.Some(max(l.SlumpIn.V, r.SlumpHighIn.Or(l.SlumpIn.V)))
 		}
-		water, watered = water+l.WaterAddedGal.V, watered || l.WaterAddedGal.OK
+		if l.WaterAddedGal.OK {
+			r.WaterGal = record.Some(r.WaterGal.Or(0) + l.WaterAddedGal.V)
+		}
 	}
-	if len(slumps) > 0 {
-		low, high := slices.Min(slumps), slices.Max(slumps)
-		add(low == high, "slump %s in", cracks.Signed(low, 1))
-		add(low < high, "slump %s to %s in", cracks.Signed(low, 1), cracks.Signed(high, 1))
-	}
-	add(watered, "%s gal of water added", cracks.Signed(water, 0))
-	add(p.DelayMin.OK, "%s min of delays", figure.Grouped(p.DelayMin.V))
-	add(p.JointSpacingFt.OK, "joints each %s ft", cracks.Signed(p.JointSpacingFt.V, 1))
-	add(p.JointCut != "", "%s joints", p.JointCut)
-	add(p.SawHours.OK, "sawn after %s h", cracks.Signed(p.SawHours.V, 1))
-	add(p.Curing != "", "curing: %s", p.Curing)
-	add(p.Base != "", "on %s", p.Base)
-	add(p.Crew != "", "by %s", p.Crew)
-	return s
+	return r
 }
 
-// stands says how the slab stands now.
-func (a *after) stands(i int) string {
+// stands says how slab i stands now.
+func (a *after) stands(i int) Standing {
 	f := &a.slab[i]
-	var s string
+	s := Standing{Code: StandQuiet, Calls: int(f.to - f.from), DaysLeft: int(f.warrantyEnd - a.h.AsOf), WarrantyEnds: f.warrantyEnd}
+	if last := a.latest(i); last != nil {
+		s.Kind, s.On = last.kind, last.on
+	}
 	switch f.state {
 	case open:
-		s = fmt.Sprintf("a callback (%s) is open since %s", a.latest(i).kind, a.latest(i).on)
+		s.Code = StandOpen
 	case repaired:
+		s.Code = StandClosed
 		if a.latest(i).logged {
-			s = fmt.Sprintf("called about (%s); a job log does not say when that was closed", a.latest(i).kind)
-			break
-		}
-		if at := slices.IndexFunc(a.callsOf(i), func(c call) bool { return c.open() }); at >= 0 {
+			s.Code = StandLogged
+		} else if at := slices.IndexFunc(a.callsOf(i), func(c call) bool { return c.open() }); at >= 0 {
 			c := a.callsOf(i)[at]
-			s = fmt.Sprintf("a callback (%s) was never closed on paper since %s", c.kind, c.on)
-			break
+			s.Code, s.Kind, s.On = StandUnclosed, c.kind, c.on
 		}
-		s = fmt.Sprintf("called about %s, the last time for %s, and nothing is open", work.Times(int(f.to-f.from)), a.latest(i).kind)
 	case cracked:
-		s = fmt.Sprintf("a crack was seen on %s, and nobody has called", f.crackOn)
-	default:
-		s = "nothing is open"
+		s.Code, s.On = StandCracked, f.crackOn
 	}
-	if left := f.warrantyEnd - a.h.AsOf; left > 0 {
-		return fmt.Sprintf("%s; %s of warranty left", s, figure.CountOf(int(left), "day"))
-	}
-	return fmt.Sprintf("%s; its warranty ended on %s", s, f.warrantyEnd)
+	return s
 }

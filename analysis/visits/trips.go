@@ -3,7 +3,6 @@ package visits
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"pourback/analysis/figure"
 )
@@ -14,19 +13,27 @@ type Trip struct {
 	Site       string        `json:"site,omitempty"`
 	Placements []string      `json:"placements"`
 	Worth      figure.Figure `json:"worth"`
-	Why        string        `json:"why"` // of the worthiest stop
 	Open       bool          `json:"open_callback"`
+	Stop       Stop          `json:"-"` // the worthiest
 }
 
-// longOpen is the age in days from which an open callback is more likely one
-// that nobody closed on paper than one that waits for a visit.
-const longOpen = 180
+// Stop is why to go to a slab: an open callback, or a planned visit.
+type Stop struct {
+	Call    *OpenCallback // nil for a planned visit
+	Visit   PlanPoint
+	Overdue bool
+	Why     []Why
+}
 
-// stop is one reason to drive to a slab.
+// LongOpenDays is the age from which an open callback is more likely one that
+// nobody closed on paper than one that waits for a visit.
+const LongOpenDays = 180
+
+// stop is one reason to go to a slab.
 type stop struct {
-	job, placement, site, why string
-	worth                     figure.Figure
-	open                      bool
+	Stop
+	job, placement, site string
+	worth                figure.Figure
 }
 
 // trips gathers the stops by job, the worthiest first. A callback that is open
@@ -34,18 +41,18 @@ type stop struct {
 func (a *after) trips(v *Visits) []Trip {
 	var stops []stop
 	certain := figure.Total(a.cost.Value, 1, "an open callback, at the mean cost of a crack callback")
-	for _, c := range v.Callbacks.Open {
-		if c.AgeDays <= longOpen {
-			stops = append(stops, stop{c.JobNo, c.Placement, c.Site, "open " + c.Kind + " callback, " + figure.CountOf(c.AgeDays, "day") + " old", certain, true})
+	for i := range v.Callbacks.Open {
+		if c := &v.Callbacks.Open[i]; c.AgeDays <= LongOpenDays {
+			stops = append(stops, stop{Stop{Call: c}, c.JobNo, c.Placement, c.Site, certain})
 		}
 	}
-	add := func(visits []DueVisit, late string) {
+	add := func(visits []DueVisit, overdue bool) {
 		for _, d := range visits {
-			stops = append(stops, stop{d.JobNo, d.Placement, d.Site, d.Visit + late + ": " + d.Why, d.Worth, false})
+			stops = append(stops, stop{Stop{Visit: d.Visit, Overdue: overdue, Why: d.Why}, d.JobNo, d.Placement, d.Site, d.Worth})
 		}
 	}
-	add(v.Overdue, " (overdue)")
-	add(v.Due, "")
+	add(v.Overdue, true)
+	add(v.Due, false)
 	by := figure.GroupBy(len(stops), func(i int) (string, bool) { return stops[i].job, true })
 	trips := []Trip{}
 	for _, job := range by.Sorted(cmp.Compare) {
@@ -71,7 +78,7 @@ func tripOf(stops []stop, at []int) Trip {
 	top := stop{worth: figure.Total(-1, 0, "")}
 	for p, s := range best {
 		t.Placements = append(t.Placements, p)
-		t.Open = t.Open || s.open
+		t.Open = t.Open || s.Call != nil
 		if s.worth.Value > top.worth.Value || s.worth.Value == top.worth.Value && p < top.placement {
 			top = s
 		}
@@ -86,15 +93,6 @@ func tripOf(stops []stop, at []int) Trip {
 		}
 		t.Worth.Value, t.Worth.Low, t.Worth.High, t.Worth.N = t.Worth.Value+w.Value, t.Worth.Low+w.Low, t.Worth.High+w.High, t.Worth.N+1
 	}
-	t.Why = top.why
+	t.Stop = top.Stop
 	return t
-}
-
-// label is a trip as a sentence names it: "SF-1429 A and B (Lot 3, Red Gate Road)".
-func (t *Trip) label() string {
-	s := t.JobNo + " " + listWords(t.Placements)
-	if t.Site != "" {
-		s += " (" + t.Site + ")"
-	}
-	return strings.TrimSpace(s)
 }

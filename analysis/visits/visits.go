@@ -1,6 +1,8 @@
 package visits
 
 import (
+	"slices"
+
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
@@ -10,8 +12,7 @@ import (
 // Visits is what happens after the pour: which slabs to go and look at, what
 // was found, what customers called about, and what the warranty may still cost.
 type Visits struct {
-	Answer      string              `json:"answer"`
-	DueBy       string              `json:"due_by"`
+	DueBy       figure.Day          `json:"due_by"`
 	Trips       []Trip              `json:"trips"`   // one a job, the worthiest first
 	Due         []DueVisit          `json:"due"`     // from the data date to the day asked about
 	Overdue     []DueVisit          `json:"overdue"` // planned before the data date, and nobody has looked since
@@ -24,16 +25,29 @@ type Visits struct {
 	Early       EarlySigns          `json:"early_signs"`
 	Warranty    Warranty            `json:"warranty"`
 	Assumptions []figure.Assumption `json:"assumptions"`
-	Notes       []string            `json:"notes"`
 
-	Stories    []SlabStory `json:"-"` // of the slabs worth most, or of the one asked about
-	WithStory  int         `json:"-"` // slabs that had a finding or a callback
-	StoryAsked string      `json:"-"` // JOB/PLACEMENT
-	StoryNear  string      `json:"-"` // where that is not on record, the slab whose name comes nearest
+	Slabs        int         `json:"-"` // on record
+	ThisWeek     bool        `json:"-"` // DueBy is a week from the data date
+	NobodyWent   bool        `json:"-"` // no visit is on record
+	AtStake      float64     `json:"-"` // of all that is due or overdue, each slab once; $
+	AheadDays    int         `json:"-"` // how far the chances of a callback look
+	CallbackCost float64     `json:"-"` // of a crack callback; $
+	LongOpen     int         `json:"-"` // callbacks open for more than LongOpenDays, which no trip goes to
+	Stories      []SlabStory `json:"-"` // of the slabs worth most, or of the one asked about
+	WithStory    int         `json:"-"` // slabs that had a finding or a callback
+	StoryAsked   string      `json:"-"` // JOB/PLACEMENT
+	StoryNear    string      `json:"-"` // where that is not on record, the slab whose name comes nearest
 }
 
-// visits answers from what is known of each slab since its pour. s are the
-// slabs as the questions about cracks see them.
+// What the answers about visits assume, besides the cost of a callback.
+const (
+	WarrantyUnstated figure.Assumed = "warranty where unstated"
+	UsualCallbacks   figure.Assumed = "usual callbacks"
+	AheadDays        figure.Assumed = "days ahead"
+)
+
+// Of answers from what is known of each slab since its pour. s are the slabs as
+// the questions about cracks see them.
 func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
 	if s.Event != setting.EventCallback { // money is spent on callbacks
 		called := opt
@@ -43,13 +57,16 @@ func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
 	a := newAfter(h, s, opt)
 	dueBy := opt.Visits.DueBy
 	if dueBy == 0 {
-		dueBy = h.AsOf + 7
+		dueBy = h.AsOf + week
 	}
-	v := &Visits{DueBy: dueBy.String(), Notes: []string{}, StoryAsked: opt.Visits.Slab}
+	v := &Visits{DueBy: figure.Day{Date: dueBy}, ThisWeek: dueBy == h.AsOf+week, Slabs: len(h.Placements), NobodyWent: len(h.Visits) == 0,
+		AheadDays: a.plan.AheadDays, CallbackCost: a.cost.Value, StoryAsked: opt.Visits.Slab}
 	v.Risk = a.risk.model(opt.Level)
 	a.schedule(v, dueBy)
+	v.AtStake = atStake(v.Due, v.Overdue)
 	v.Findings = a.cracksSeen()
 	v.Callbacks = a.callbacks()
+	v.LongOpen = longOpen(v.Callbacks.Open)
 	v.Trips = a.trips(v)
 	v.Seen = a.seenCracks()
 	v.Early = a.earlySigns()
@@ -60,11 +77,37 @@ func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
 	}
 	months, stated := cracks.WarrantyMonths(h)
 	v.Assumptions = []figure.Assumption{
-		{Name: "warranty where a job states none", Value: float64(months), Unit: "months", From: figure.FromJobs(stated)},
+		{What: WarrantyUnstated, Value: float64(months), Unit: figure.Months, From: figure.WarrantyFrom(stated)},
 		a.cost,
-		{Name: "callbacks of a placement before the records speak", Value: a.usual, Unit: "a year", From: "setting"},
-		{Name: "how far ahead the worth of a visit looks", Value: float64(a.plan.AheadDays), Unit: "days", From: "setting"},
+		{What: UsualCallbacks, Value: a.usual, Unit: figure.AYear, From: figure.Setting()},
+		{What: AheadDays, Value: float64(a.plan.AheadDays), Unit: figure.Days, From: figure.Setting()},
 	}
-	v.conclude(a)
 	return v
+}
+
+// week is how many days ahead visits are listed unless another day is asked for.
+const week = 7
+
+// atStake adds up what visits are worth: each slab once, however many of its
+// visits are listed.
+func atStake(lists ...[]DueVisit) float64 {
+	type slab struct{ job, placement string }
+	counted, sum := map[slab]bool{}, 0.0
+	for _, d := range slices.Concat(lists...) {
+		if at := (slab{d.JobNo, d.Placement}); !counted[at] {
+			counted[at] = true
+			sum += d.Worth.Value
+		}
+	}
+	return sum
+}
+
+// longOpen counts the callbacks that have been open for so long that no trip
+// goes to them.
+func longOpen(open []OpenCallback) int {
+	n := 0
+	for _, o := range open {
+		n += int(cracks.Indicator(o.AgeDays > LongOpenDays))
+	}
+	return n
 }

@@ -35,10 +35,18 @@ func afterOf(t *testing.T, s record.Set, asOf string) *after {
 	return newAfter(h, cracks.SlabsOf(h, opt), opt)
 }
 
+// named is a place in the plan as the tests write it.
+func (p PlanPoint) named() string {
+	if p.End {
+		return "end of warranty"
+	}
+	return fmt.Sprint("day ", p.Days)
+}
+
 func planNames(plan []plannedVisit) string {
 	var names []string
 	for _, p := range plan {
-		names = append(names, p.name())
+		names = append(names, p.point().named())
 	}
 	return strings.Join(names, ", ")
 }
@@ -78,10 +86,10 @@ func TestDueAndOverdueByHand(t *testing.T) {
 	v := VisitsOf(t, set(), "2025-04-01", setting.Options{Visits: setting.VisitOptions{DueBy: trial.Day("2025-04-07")}})
 	var got []string
 	for _, d := range v.Overdue {
-		got = append(got, "late "+d.JobNo+" "+d.Visit)
+		got = append(got, "late "+d.JobNo+" "+d.Visit.named())
 	}
 	for _, d := range v.Due {
-		got = append(got, d.JobNo+" "+d.Visit+" "+d.PlannedOn.String())
+		got = append(got, d.JobNo+" "+d.Visit.named()+" "+d.PlannedOn.String())
 	}
 	slices.Sort(got)
 	want := []string{"J2 day 28 2025-04-01", "J3 day 28 2025-04-04", "J4 day 1 2025-04-01", "J4 day 7 2025-04-07", "late J1 day 28"}
@@ -98,11 +106,11 @@ func TestDueAndOverdueByHand(t *testing.T) {
 	if v := VisitsOf(t, seen, "2025-04-01", setting.Options{}); len(v.Overdue) != 0 {
 		t.Errorf("%+v is overdue although somebody looked", v.Overdue)
 	}
-	if v := VisitsOf(t, set(), "2025-06-01", setting.Options{}); len(v.Overdue) != 4 || slices.ContainsFunc(v.Overdue, func(d DueVisit) bool { return d.Visit != "day 28" }) {
+	if v := VisitsOf(t, set(), "2025-06-01", setting.Options{}); len(v.Overdue) != 4 || slices.ContainsFunc(v.Overdue, func(d DueVisit) bool { return d.Visit != PlanPoint{Days: 28} }) {
 		t.Errorf("of each slab only the last planned visit is overdue, not %+v", v.Overdue)
 	}
-	if v := VisitsOf(t, set(), "2026-06-01", setting.Options{}); len(v.Overdue)+len(v.Due) != 0 || !strings.Contains(v.Answer, "Nobody need drive anywhere") {
-		t.Errorf("two months after the warranty %q", v.Answer)
+	if v := VisitsOf(t, set(), "2026-06-01", setting.Options{}); len(v.Overdue)+len(v.Due)+len(v.Trips) != 0 || !v.ThisWeek {
+		t.Errorf("two months after the warranty %+v", v.Trips)
 	}
 }
 
@@ -141,7 +149,7 @@ func TestChanceOfTheFirstSlab(t *testing.T) {
 		a := afterOf(t, record.Set{Placements: []record.Placement{trial.Bare("J", "2025-06-21")}}, asOf)
 		all := 1 / (12175 + days)
 		trial.Near(t, "chance", a.risk.chance(0, quiet, days, 28, 0.9).Value, -math.Expm1(-(28-days)/(days+1/all)), 1e-12)
-		if m := a.risk.model(0.9); !strings.Contains(m.Says, "usual") || m.Quiet.Value > 3 {
+		if m := a.risk.model(0.9); m.Stands != RiskUsual || m.Usual != 0.03 || m.Quiet.Value > 3 {
 			t.Errorf("%+v", m)
 		}
 	}
@@ -254,15 +262,19 @@ func TestGrowthByHand(t *testing.T) {
 func TestTripsByHand(t *testing.T) {
 	a := &after{cost: figure.Assumption{Value: 800}}
 	v := &Visits{
-		Due:       []DueVisit{{JobNo: "J1", Placement: "A", Visit: "day 28", Worth: figure.Total(30, 1, "")}, {JobNo: "J1", Placement: "B", Visit: "day 28", Worth: figure.Total(20, 1, "")}},
-		Overdue:   []DueVisit{{JobNo: "J1", Placement: "A", Visit: "day 14", Worth: figure.Total(30, 1, "")}, {JobNo: "J2", Placement: "A", Visit: "day 7", Worth: figure.Total(45, 1, "")}},
+		Due:       []DueVisit{{JobNo: "J1", Placement: "A", Visit: PlanPoint{Days: 28}, Worth: figure.Total(30, 1, "")}, {JobNo: "J1", Placement: "B", Visit: PlanPoint{Days: 28}, Worth: figure.Total(20, 1, "")}},
+		Overdue:   []DueVisit{{JobNo: "J1", Placement: "A", Visit: PlanPoint{Days: 14}, Worth: figure.Total(30, 1, "")}, {JobNo: "J2", Placement: "A", Visit: PlanPoint{Days: 7}, Worth: figure.Total(45, 1, "")}},
 		Callbacks: Callbacks{Open: []OpenCallback{{JobNo: "J3", Placement: "A", Kind: "crack", AgeDays: 9}, {JobNo: "J4", Placement: "A", AgeDays: 900}}},
 	}
 	var got []string
 	for _, trip := range a.trips(v) {
-		got = append(got, fmt.Sprintf("%s %s %v", trip.label(), trip.Why, trip.Worth.Value))
+		stop := fmt.Sprintf("%s overdue %v", trip.Stop.Visit.named(), trip.Stop.Overdue)
+		if c := trip.Stop.Call; c != nil {
+			stop = fmt.Sprintf("%s call, %d days", c.Kind, c.AgeDays)
+		}
+		got = append(got, fmt.Sprint(trip.JobNo, trip.Placements, " ", stop, " ", trip.Worth.Value))
 	}
-	want := []string{"J3 A open crack callback, 9 days old 800", "J1 A and B day 14 (overdue):  50", "J2 A day 7 (overdue):  45"}
+	want := []string{"J3[A] crack call, 9 days 800", "J1[A B] day 14 overdue true 50", "J2[A] day 7 overdue true 45"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -277,9 +289,9 @@ func TestReasonsThatMayBeTheWrongWayRoundAreNotNamed(t *testing.T) {
 	r := &callRisk{terms: []cracks.Term{{Name: "air temperature, each 10 °F hotter", Value: value(hot)}, {Name: "joint spacing, each ft wider", Value: value(wide)}},
 		coef: []float64{0.7 / 20, -0.9 / 2}, mean: []float64{80, 10}, ends: [][2]float64{{70, 100}, {8, 12}},
 		cov: mat.NewSymDense(2, []float64{0.25 / 400, 0, 0, 1. / 4})}
-	for i, want := range []string{"the heat", "", ""} {
-		if got := r.mostFor(i); got != want {
-			t.Errorf("slab %d: %q, want %q", i, got, want)
+	for i, want := range []Cause{{Kind: CauseHeat, Above: true}, {}, {}} {
+		if got := r.mostFor(i); got == nil && want != (Cause{}) || got != nil && *got != want {
+			t.Errorf("slab %d: %v, want %v", i, got, want)
 		}
 	}
 }

@@ -2,7 +2,6 @@ package visits
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -16,7 +15,6 @@ import (
 
 // Warranty is what slabs still under warranty may cost.
 type Warranty struct {
-	Answer     string          `json:"answer"`
 	Placements int             `json:"placements"`         // under warranty, and not called about yet
 	Called     int             `json:"called_about"`       // under warranty, called about already: not in what is to come
 	Callbacks  figure.Figure   `json:"expected_callbacks"` // first calls of any kind, still to come
@@ -26,7 +24,7 @@ type Warranty struct {
 	OpenCost   figure.Figure   `json:"open_cost"`                // of open callbacks, at that mean
 	Months     []WarrantyMonth `json:"months"`                   // by the month in which the warranty ends
 	Booked     Booked          `json:"margin_booked"`
-	Notes      []string        `json:"notes"`
+	Open       int             `json:"-"` // callbacks, behind OpenCost
 }
 
 // WarrantyMonth is the slabs whose warranty ends in one month.
@@ -53,24 +51,18 @@ type horizon struct {
 }
 
 func (a *after) warranty() Warranty {
-	w := Warranty{Months: []WarrantyMonth{}, Notes: []string{}}
+	w := Warranty{Months: []WarrantyMonth{}}
 	by, km, crack := a.inForce(&w), a.firstCalls(""), a.firstCalls("crack")
 	w.CostEach = a.costEach()
 	w.Callbacks = a.toCome(km, by)
 	w.Cracks = a.toCome(crack, by)
 	w.Cost = costly(w.Callbacks, w.CostEach)
-	open := 0
 	for i := range a.calls {
-		open += int(cracks.Indicator(a.calls[i].open() && int(a.h.AsOf-a.calls[i].on) <= longOpen))
+		w.Open += int(cracks.Indicator(a.calls[i].open() && int(a.h.AsOf-a.calls[i].on) <= LongOpenDays))
 	}
-	w.OpenCost = costly(figure.Total(float64(open), open, "open callbacks"), w.CostEach)
+	w.OpenCost = costly(figure.Total(float64(w.Open), w.Open, "open callbacks"), w.CostEach)
 	w.months(a, by, km)
 	w.Booked = a.booked(w.Cost)
-	w.Notes = append(w.Notes,
-		"A slab is expected to behave as the company's slabs of its age have: the share of those without a call at that age that were called about before the warranty's end (Kaplan-Meier).",
-		"Only a slab's first call is counted, at the mean cost of all calls about a slab. Slabs called about before may bring another.",
-		"Calls bunch just before a warranty ends, and some customers call after it.")
-	w.Answer = w.answer(open)
 	return w
 }
 
@@ -133,7 +125,7 @@ func (a *after) costEach() figure.Figure {
 		}
 	}
 	if n < figure.LeastForRate {
-		return figure.Total(a.cost.Value, n, "cost of a crack callback: "+a.cost.From)
+		return figure.Total(a.cost.Value, n, "cost of a crack callback: setting")
 	}
 	return figure.Total(sum/float64(n), n, "mean of slabs called about")
 }
@@ -162,10 +154,12 @@ func (a *after) toCome(km *survival.KM, by []horizon) figure.Figure {
 // toComeOf is what slabs of these ages may still bring by the end of a warranty.
 func (a *after) toComeOf(km *survival.KM, ages []float64, days float64) (figure.Figure, *survival.Reserve) {
 	switch {
-	case km == nil || km.N < figure.LeastForRate:
-		return figure.UnknownFor("fewer than %d placements", figure.LeastForRate), nil
+	case km == nil:
+		return figure.Unknown(figure.NoData{}), nil
+	case km.N < figure.LeastForRate:
+		return figure.Unknown(figure.FewPlacements{N: km.N}), nil
 	case km.AtRiskAt(days) == 0 && km.Survival[len(km.Survival)-1] > 0:
-		return figure.UnknownFor("no slab has been watched for the whole warranty of %.0f days: the longest for %.0f", days, km.Last()), nil
+		return figure.Unknown(NotFollowed{Days: days, Longest: km.Last()}), nil
 	}
 	r, err := km.Reserve(ages, days, 1, a.level)
 	if err != nil {
@@ -219,7 +213,7 @@ func (a *after) booked(cost figure.Figure) Booked {
 			b.Unpriced++
 		}
 	}
-	b.Margin, b.Share = figure.UnknownFor("no job under warranty has both a price and a cost"), figure.UnknownFor("no margin is booked to set it beside")
+	b.Margin, b.Share = figure.Unknown(NotPriced{}), figure.Unknown(NoMargin{})
 	if b.Jobs > 0 {
 		b.Margin = figure.Total(sum.Dollars(), b.Jobs, "contract prices less actual costs")
 		if sum > 0 && cost.Known() {
@@ -237,30 +231,4 @@ func costly(callbacks, each figure.Figure) figure.Figure {
 	f := cracks.Scaled(callbacks, each.Value)
 	f.Method += ", times the mean cost"
 	return f
-}
-
-func (w *Warranty) answer(open int) string {
-	if w.Placements+w.Called == 0 {
-		return "No slab is under warranty: nothing is to come."
-	}
-	if !w.Cost.Known() {
-		return fmt.Sprintf("%s under warranty; what they may still cost cannot be told: %s.", areCount(w.Placements+w.Called, "slab"), figure.Text(w.Cost.Why))
-	}
-	s := fmt.Sprintf("%s under warranty; those that nobody has called about yet may still bring about %s, which would cost %s (between %s and %s)",
-		areCount(w.Placements+w.Called, "slab"), figure.CountOf(int(math.Round(w.Callbacks.Value)), "callback"), figure.RoughDollars(w.Cost.Value), figure.RoughDollars(w.Cost.Low), figure.RoughDollars(w.Cost.High))
-	if open > 0 && w.OpenCost.Known() {
-		s += fmt.Sprintf(", beside about %s for %s", figure.RoughDollars(w.OpenCost.Value), figure.CountOf(open, "open callback"))
-	}
-	if w.Booked.Share.Known() {
-		s += fmt.Sprintf("; what is to come is %s%% of the %s of margin booked on their jobs", cracks.Signed(w.Booked.Share.Value, 1), figure.RoughDollars(w.Booked.Margin.Value))
-	}
-	return s + "."
-}
-
-// areCount is "1 slab is" or "3 slabs are".
-func areCount(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing + " is"
-	}
-	return figure.CountOf(n, thing) + " are"
 }

@@ -220,7 +220,7 @@ Its next bid: %s
   the crew's sheet  open %s and print it
   during the pour   pourback balance --db %s --bid %d --placed-yd 6 --covered 50%%
   how bids did      pourback bids --db %[6]s
-  where to drive    pourback visits --db %[6]s
+  slabs to visit    pourback visits --db %[6]s
   the factors       pourback factors --db %[6]s
   the record files  %[8]s (seven tables), %[9]s (the same as one job log)
 `, page.BidPage(offer, d.reportOptions()).Answer, index, in("bid.html"), in("bid.yaml"), in("pour-day.html"), withoutPassword(d.settings.DB), id,

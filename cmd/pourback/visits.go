@@ -90,7 +90,7 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 	case v.ics == "":
 		return nil
 	case n == 0:
-		v.tell("No visit is due by %s and none overdue: %s was not written, for a calendar file holds at least one", f.Visits.DueBy, v.ics)
+		v.tell("No visit is due by %s and none is overdue, so %s was not written", f.Visits.DueBy, v.ics)
 		return nil
 	}
 	err := v.files.Write(v.ics, out.OursCalendar, func(w io.Writer) error {
@@ -100,7 +100,7 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 		return fmt.Errorf("calendar file %s: %w", record.Shown(v.ics), err)
 	}
 	v.keeps()
-	v.tell("Wrote %d visits to %s: a calendar program that reads such a file again changes what is there and doubles nothing", n, record.Shown(v.ics))
+	v.tell("Wrote %d visits to %s: a calendar program that reads such a file again changes what is there and adds nothing twice", n, record.Shown(v.ics))
 	return nil
 }
 

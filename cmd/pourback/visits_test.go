@@ -45,8 +45,8 @@ func TestVisitsOfNothing(t *testing.T) {
 	call(t, "visits", "--slab", "J-1/A").want(t, exitFailed, `no placement "J-1/A"`)
 }
 
-// The owner's minute on the demo: where to drive, what is open, what the
-// warranty may still cost, which new pours went wrong; and the same as a file
+// The owner's minute on the demo: which slabs to visit, what is open, what
+// the warranty may still cost, which new pours are outside a guide; and the same as a file
 // for the calendar, as JSON, as one slab's story and in the report.
 func TestOwnersMinute(t *testing.T) {
 	inFolder(t, nil)
@@ -54,7 +54,7 @@ func TestOwnersMinute(t *testing.T) {
 	db := filepath.Join("demo", "pourback.db")
 	r := call(t, "visits", "--db", db, "--ics", "v.ics", "--no-names")
 	r.stdout = strings.Join(strings.Fields(r.stdout), " ")
-	r.want(t, exitDone, "Drive to these 3 first this week: SF-", " open, the oldest for ", "Slabs under warranty may still cost about $", "went against a guide", "Wrote ")
+	r.want(t, exitDone, "Visit these 3 first this week: SF-", " open, the oldest for ", "Slabs under warranty may still cost about $", "outside a guide", "Wrote ")
 	file, err := os.ReadFile("v.ics")
 	if err != nil || !strings.HasPrefix(string(file), "BEGIN:VCALENDAR\r\n") || strings.Contains(string(file), "Lot ") {
 		t.Errorf("the calendar begins %.60q (%v)", file, err)
@@ -64,7 +64,7 @@ func TestOwnersMinute(t *testing.T) {
 		t.Error("the calendar names no site, and nobody asked for that")
 	}
 	later := call(t, "visits", "--db", db, "--due", "2026-04-30")
-	later.want(t, exitDone, "by 2026-04-30", "by April 30, 2026")
+	later.want(t, exitDone, "by April 30, 2026")
 
 	r = call(t, "factors", "visits", "--db", db, "--json")
 	r.want(t, exitDone)
@@ -77,7 +77,7 @@ func TestOwnersMinute(t *testing.T) {
 			}
 		}
 	}
-	if err := json.Unmarshal([]byte(r.stdout), &f); err != nil || len(f.Visits.Overdue) == 0 || !strings.HasPrefix(f.Visits.Answer, "Drive to") {
+	if err := json.Unmarshal([]byte(r.stdout), &f); err != nil || len(f.Visits.Overdue) == 0 || !strings.HasPrefix(f.Visits.Answer, "Visit these 3 first") {
 		t.Fatalf("%v %.300s", err, r.stdout)
 	}
 	if other := call(t, "visits", "--db", db, "--json"); other.stdout != r.stdout {
@@ -119,7 +119,7 @@ func TestVisitPlanFromSettings(t *testing.T) {
 }
 
 // The pavement sections of the public program are all out of warranty and were
-// first looked at years after they were built: nobody need drive, and what
+// first looked at years after they were built: there is nothing to visit, and what
 // visits saw is dated between looks.
 func TestVisitsOfPavements(t *testing.T) {
 	source, err := filepath.Abs(filepath.Join("..", "..", "testdata", "ltpp"))
@@ -128,7 +128,7 @@ func TestVisitsOfPavements(t *testing.T) {
 	}
 	inFolder(t, nil)
 	call(t, append([]string{"ingest"}, recordFiles(t, source)...)...).want(t, exitDone)
-	call(t, "factors", "visits").want(t, exitDone, "Nobody need drive anywhere", "No slab is under warranty", "By 15 years", "80 slabs seen cracked")
+	call(t, "factors", "visits").want(t, exitDone, "No visits to make", "No slab is under warranty", "By 15 years", "found cracked, 80 of them before anybody called")
 }
 
 // Both databases give the same visits to the last byte.

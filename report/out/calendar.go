@@ -13,13 +13,13 @@ import (
 	"pourback/analysis"
 	"pourback/analysis/visits"
 	"pourback/ingest/record"
-	"pourback/report/page"
 	"pourback/report/say"
 )
 
 // CalendarOptions are what the owner may set about a calendar file.
 type CalendarOptions struct {
-	Units string // as those of pages
+	Lang  string // as those of pages
+	Units string // the same
 	Sites bool   // name the sites: off, so that a shared calendar tells nobody's address
 }
 
@@ -33,7 +33,7 @@ func Calendar(w io.Writer, f *analysis.Factors, opt CalendarOptions) error {
 	if err != nil {
 		return fmt.Errorf("calendar: %w", err)
 	}
-	c := calendar{author: page.NewAuthor(f, page.Options{Units: opt.Units}), stamp: basicDate(asOf) + "T000000Z"}
+	c := calendar{words: say.Visits{Voice: say.New(opt.Lang, opt.Units, "")}, stamp: basicDate(asOf) + "T000000Z"}
 	c.line("BEGIN", "VCALENDAR")
 	c.line("VERSION", "2.0")
 	c.line("PRODID", "-//pourback//follow-up visits//EN")
@@ -51,15 +51,15 @@ func Calendar(w io.Writer, f *analysis.Factors, opt CalendarOptions) error {
 func inCalendarOrder(v *visits.Visits) []visits.DueVisit {
 	all := slices.Concat(v.Overdue, v.Due)
 	slices.SortStableFunc(all, func(x, y visits.DueVisit) int {
-		return cmp.Or(cmp.Compare(x.PlannedOn.Date, y.PlannedOn.Date), cmp.Compare(x.JobNo, y.JobNo), cmp.Compare(x.Placement, y.Placement), cmp.Compare(x.Visit, y.Visit))
+		return cmp.Or(cmp.Compare(x.PlannedOn.Date, y.PlannedOn.Date), cmp.Compare(x.JobNo, y.JobNo), cmp.Compare(x.Placement, y.Placement), cmp.Compare(x.Visit.Days, y.Visit.Days))
 	})
 	return all
 }
 
 type calendar struct {
 	strings.Builder
-	author *page.Author
-	stamp  string
+	words say.Visits
+	stamp string
 }
 
 // event writes one visit.
@@ -71,8 +71,8 @@ func (c *calendar) event(v visits.DueVisit, asOf record.Date, opt CalendarOption
 	c.line("SEQUENCE", fmt.Sprint(int(on-v.PlannedOn.Date)))
 	c.line("DTSTART;VALUE=DATE", basicDate(on))
 	c.line("DTEND;VALUE=DATE", basicDate(on+1))
-	c.line("SUMMARY", escaped(summaryOf(v, asOf)))
-	c.line("DESCRIPTION", escaped(c.descriptionOf(v)))
+	c.line("SUMMARY", escaped(c.words.CalendarSummary(&v, asOf)))
+	c.line("DESCRIPTION", escaped(c.words.CalendarDetail(&v)))
 	if site := say.Clean(v.Site, say.LongName); opt.Sites && site != "" {
 		c.line("LOCATION", escaped(site))
 	}
@@ -80,27 +80,14 @@ func (c *calendar) event(v visits.DueVisit, asOf record.Date, opt CalendarOption
 	c.line("END", "VEVENT")
 }
 
-func summaryOf(v visits.DueVisit, asOf record.Date) string {
-	s := "Look at " + say.Clean(v.JobNo+" "+v.Placement, say.LongName) + ": " + v.Visit
-	if v.PlannedOn.Date < asOf {
-		s += ", overdue since " + v.PlannedOn.String()
-	}
-	return s
-}
-
-// descriptionOf says what the visit is for, without the site.
-func (c *calendar) descriptionOf(v visits.DueVisit) string {
-	s := c.author.Said(say.Capital(v.Why)) + "."
-	if v.Chance.Known() && v.Chance.Value > 0 {
-		s += " Chance of a callback soon: " + c.author.Long(say.InHundred, v.Chance) + "."
-	}
-	return s
-}
-
 // visitUID names a visit by its job, placement and place in the plan, and
-// nothing that may change.
+// nothing that may change, the language among it.
 func visitUID(v visits.DueVisit) string {
-	sum := sha256.Sum256([]byte(v.JobNo + "\x00" + v.Placement + "\x00" + v.Visit))
+	point := fmt.Sprint("day ", v.Visit.Days)
+	if v.Visit.End {
+		point = "end of warranty"
+	}
+	sum := sha256.Sum256([]byte(v.JobNo + "\x00" + v.Placement + "\x00" + point))
 	return hex.EncodeToString(sum[:16]) + "@pourback"
 }
 

@@ -134,11 +134,12 @@ func propertyValue(name, parameters, value string) (string, error) {
 // due makes factors with one visit due and one overdue.
 func due(job, placement, site string) *analysis.Factors {
 	at := func(s string) figure.Day { d, _ := record.ParseDate(s); return figure.Day{Date: d} }
-	visit := func(name, planned string) visits.DueVisit {
-		return visits.DueVisit{JobNo: job, Placement: placement, Site: site, Visit: name, PlannedOn: at(planned), Why: "poured in 96 °F air; 2.1 times the usual risk, mostly for the heat"}
+	visit := func(day int, planned string) visits.DueVisit {
+		return visits.DueVisit{JobNo: job, Placement: placement, Site: site, Visit: visits.PlanPoint{Days: day}, PlannedOn: at(planned),
+			Why: []visits.Why{{Code: visits.WhyHotAir, Value: 96}, {Code: visits.WhyRisk, Value: 2.1, Mostly: &visits.Cause{Kind: visits.CauseHeat, Above: true}}}}
 	}
 	return &analysis.Factors{AsOf: "2026-10-31", Visits: &visits.Visits{
-		Due: []visits.DueVisit{visit("day 28", "2026-11-03")}, Overdue: []visits.DueVisit{visit("day 7", "2026-10-13")}}}
+		Due: []visits.DueVisit{visit(28, "2026-11-03")}, Overdue: []visits.DueVisit{visit(7, "2026-10-13")}}}
 }
 
 func calendarOf(t testing.TB, f *analysis.Factors, opt CalendarOptions) ([]byte, []map[string]string) {
@@ -183,7 +184,7 @@ func TestCalendarDoublesNothing(t *testing.T) {
 	}
 	later := due("J-104", "A", "")
 	later.AsOf = "2026-11-07"
-	later.Visits.Overdue[0].Why = "another reason"
+	later.Visits.Overdue[0].Why = []visits.Why{{Code: visits.WhyUsualRisk}}
 	_, after := calendarOf(t, later, CalendarOptions{})
 	for i := range before {
 		if before[i]["UID"] != after[i]["UID"] || before[i]["SEQUENCE"] >= after[i]["SEQUENCE"] || before[i]["DTSTAMP"] >= after[i]["DTSTAMP"] {
@@ -214,6 +215,22 @@ func TestCalendarSpeaksTheUnitsThatAreRead(t *testing.T) {
 	}
 }
 
+// In another language the words are others, and a visit is still the same one.
+func TestCalendarSpeaksTheLanguageThatIsRead(t *testing.T) {
+	_, english := calendarOf(t, due("J-104", "A", ""), CalendarOptions{})
+	_, other := calendarOf(t, due("J-104", "A", ""), CalendarOptions{Lang: "qps"})
+	for i := range english {
+		if english[i]["UID"] != other[i]["UID"] {
+			t.Errorf("the UID changes with the language: %q and %q", english[i]["UID"], other[i]["UID"])
+		}
+		left := map[string]bool{}
+		plainWords(other[i]["SUMMARY"]+" "+other[i]["DESCRIPTION"], map[string]bool{}, left)
+		if len(left) > 0 {
+			t.Errorf("%v stand in English in %q, %q", left, other[i]["SUMMARY"], other[i]["DESCRIPTION"])
+		}
+	}
+}
+
 func TestCalendarOfTheCompany(t *testing.T) {
 	f := trial.Visited(t, trial.Company(t))
 	_, events := calendarOf(t, f, CalendarOptions{Sites: true})
@@ -237,7 +254,7 @@ func FuzzCalendar(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, job, placement, site string) {
 		factors := due(job, placement, site)
-		factors.Visits.Due[0].Why, factors.Visits.Overdue[0].Why = site, job
+		factors.Visits.Due[0].Why, factors.Visits.Overdue[0].Why = []visits.Why{{Code: visits.WhyCalled, Kind: site}}, []visits.Why{{Code: visits.WhyCalled, Kind: job}}
 		_, events := calendarOf(t, factors, CalendarOptions{Sites: true})
 		if len(events) != 2 {
 			t.Fatalf("%d events", len(events))

@@ -20,6 +20,7 @@ func asJSON(v *say.Voice, doc any, opt ...json.Options) ([]byte, error) {
 	spoken := json.WithMarshalers(json.JoinMarshalers(
 		json.MarshalToFunc(func(e *jsontext.Encoder, f figure.Figure) error { return e.WriteValue(figureJSON(v, f)) }),
 		json.MarshalToFunc(func(e *jsontext.Encoder, f *figure.Figure) error { return e.WriteValue(figureJSON(v, *f)) }),
+		assumedJSON(v),
 	))
 	return json.Marshal(doc, append([]json.Options{jsonv1.DefaultOptionsV1(), spoken}, opt...)...)
 }
@@ -80,6 +81,7 @@ type spokenFactors struct {
 	Weather *spokenWeather `json:"weather,omitempty"`
 	Pump    *spokenPump    `json:"pump,omitempty"`
 	Labor   *spokenLabor   `json:"labor,omitempty"`
+	Visits  *spokenVisits  `json:"visits,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
@@ -88,6 +90,7 @@ func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
 		Weather: weatherSaid(f.Weather, v),
 		Pump:    pumpSaid(f.Pump, v),
 		Labor:   laborSaid(f.Labor, v),
+		Visits:  visitsSaid(f.Visits, v),
 	}
 }
 

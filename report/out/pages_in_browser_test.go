@@ -263,8 +263,8 @@ var matches = map[string][]match{
 		{"Margin by month, the latest first", "margin.months", monthOf,
 			map[int]string{1: "margin_pct.value", 2: "bid_margin_pct.value", 3: "jobs", 4: "revenue", 5: "cost"}, page.MostMonths}},
 	"visits": {
-		{"Jobs to drive to, the one most at stake first", "visits.trips", named("job_no"), map[int]string{2: "worth.value"}, page.MostRows},
-		{"Visits that are overdue, the one most at stake first", "visits.overdue", slabOf, map[int]string{4: "chance.value", 5: "worth.value"}, page.MostRows}},
+		{"Jobs to visit, most at stake first", "visits.trips", named("job_no"), map[int]string{2: "worth.value"}, page.MostRows},
+		{"Overdue visits, most at stake first", "visits.overdue", slabOf, map[int]string{4: "chance.value", 5: "worth.value"}, page.MostRows}},
 	"early": {
 		{"What earlier pours with each sign did", "visits.early_signs.signs", func(s map[string]any) string { return say.Capital(s["sign"].(string)) },
 			map[int]string{1: "now", 2: "with.placements", 3: "with.callbacks", 4: "with.share.value", 5: "with.rate_per_100_placement_years.value", 6: "without.rate_per_100_placement_years.value"}, 0}},

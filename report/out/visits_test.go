@@ -119,7 +119,7 @@ func TestVisitsFitATerminal(t *testing.T) {
 			t.Errorf("%d columns: %s", n, l)
 		}
 	}
-	if head := strings.SplitN(b.String(), "\n", 4); !strings.HasPrefix(head[2], "Drive to ") {
+	if head := strings.SplitN(b.String(), "\n", 4); !strings.HasPrefix(head[2], "Visit these ") {
 		t.Errorf("the first words are %q", head[2])
 	}
 }

@@ -43,7 +43,7 @@ func (a *Author) cracks() Page {
 	p.Exhibits = slices.Concat(p.Exhibits, a.allAtOnce(c), a.stillToCome(c), []Exhibit{a.crackCells(c)})
 	p.Notes = append(a.crackNotes(c), alone...)
 	for _, s := range c.Assumptions {
-		p.Method = append(p.Method, a.assumed(s))
+		p.Method = append(p.Method, a.Assumed(s))
 	}
 	return p
 }
@@ -68,25 +68,6 @@ func (a *Author) crackNotes(c *cracks.Cracks) []string {
 		notes = append(notes, "Differences between kinds of reinforcement as large as these come by chance "+sureText(lr.Value)+" times in 100.")
 	}
 	return append(notes, "These are plain fractions: slabs of one make may have had the hotter days, the poorer soil or the wider joints.")
-}
-
-// assumed is a number that the records do not give.
-func (a *Author) assumed(s figure.Assumption) string {
-	value := say.Grouped(s.Value, decimalsOf(s.Value))
-	if of, money := strings.CutPrefix(s.Unit, "$"); money {
-		value = "$" + value + of
-	} else {
-		value = strings.TrimSpace(value + " " + s.Unit)
-	}
-	return a.Said(say.Capital(s.Name) + ": " + value + " (" + s.From + ").")
-}
-
-// decimalsOf keeps two decimals of small numbers.
-func decimalsOf(v float64) int {
-	if v < 10 && v != float64(int(v)) {
-		return 2
-	}
-	return 0
 }
 
 // event is what the page calls a crack event of one slab, and happens what

@@ -12,7 +12,7 @@ import (
 func Matrix[R, C any](caption, corner string, rows []R, columns []C, row func(R) string, column func(C) string, cell func(R, C) say.Cell) *Table {
 	t := &Table{Caption: caption, Columns: []Column{{Head: corner}}}
 	for _, c := range columns {
-		t.Columns = append(t.Columns, Column{column(c), true})
+		t.Columns = append(t.Columns, Column{Head: column(c), Number: true})
 	}
 	for _, r := range rows {
 		cells := []say.Cell{say.Word(row(r))}

@@ -36,11 +36,11 @@ func (a *Author) reinforcement() Page {
 		p.Notes = append(p.Notes, "The slabs were made "+strings.ReplaceAll(say.Clean(m.MadeAlike, say.LongText), "with a prior", "with the belief above")+".")
 	}
 	for _, s := range r.Assumptions {
-		p.Method = append(p.Method, a.assumed(s))
+		p.Method = append(p.Method, a.Assumed(s))
 	}
 	for _, s := range r.PaidAssumptions {
-		if s.From != "setting" {
-			p.Method = append(p.Method, "At your own costs, "+say.Lower(a.assumed(s)))
+		if s.From.Kind != figure.FromSetting {
+			p.Method = append(p.Method, "At your own costs, "+say.Lower(a.Assumed(s)))
 		}
 	}
 	return p
@@ -91,21 +91,21 @@ type steelCost struct {
 // steelCostRows split the cost of each way into what the settings say of
 // placing it and the callbacks to expect; nothing where either is unknown.
 func steelCostRows(m *steel.Money, assumed []figure.Assumption) []steelCost {
-	value := func(name string) (float64, bool) {
-		i := slices.IndexFunc(assumed, func(s figure.Assumption) bool { return s.Name == name })
+	value := func(name figure.Assumed) (float64, bool) {
+		i := slices.IndexFunc(assumed, func(s figure.Assumption) bool { return s.What == name })
 		if i < 0 {
 			return 0, false
 		}
 		return assumed[i].Value, true
 	}
-	wage, okWage := value("wage with its burden")
+	wage, okWage := value(steel.BurdenedWage)
 	var rows []steelCost
 	for _, w := range []struct {
 		way string
 		all figure.Figure
 	}{{"mesh", m.CostMesh}, {"rebar", m.CostRebar}} {
-		material, ok1 := value(w.way + ", material")
-		hours, ok2 := value(w.way + ", placing")
+		material, ok1 := value(figure.Assumed(w.way + " material"))
+		hours, ok2 := value(figure.Assumed(w.way + " placing"))
 		if !ok1 || !ok2 || !okWage || !w.all.Known() {
 			return nil
 		}

@@ -21,16 +21,18 @@ type Table struct {
 
 // Column is the head of a column.
 type Column struct {
-	Head   string
-	Number bool // its cells are numbers
+	Head    string
+	Number  bool // its cells are numbers
+	Reasons bool // its cells give reasons, for which a terminal may lack the room
 }
 
 // column makes one cell of each row.
 type ColumnOf[T any] struct {
-	Head   string
-	Number bool
-	Ahead  bool // left out while no row knows it: a figure of a later release
-	Cell   func(T) say.Cell
+	Head    string
+	Number  bool
+	Reasons bool
+	Ahead   bool // left out while no row knows it: a figure of a later release
+	Cell    func(T) say.Cell
 }
 
 // MostRows keeps a table readable and a page small.
@@ -53,13 +55,26 @@ func TableOf[T any](caption string, rows []T, columns ...ColumnOf[T]) *Table {
 		if c.Ahead && !known {
 			continue
 		}
-		t.Columns = append(t.Columns, Column{c.Head, c.Number})
+		t.Columns = append(t.Columns, Column{c.Head, c.Number, c.Reasons})
 		for i := range cells {
 			t.Rows[i] = append(t.Rows[i], cells[i])
 		}
 	}
 	t.mark()
 	return t
+}
+
+// dropReasons leaves the columns of reasons out.
+func (t *Table) dropReasons() {
+	for at := len(t.Columns) - 1; at >= 0; at-- {
+		if !t.Columns[at].Reasons {
+			continue
+		}
+		t.Columns = slices.Delete(t.Columns, at, at+1)
+		for i := range t.Rows {
+			t.Rows[i] = slices.Delete(t.Rows[i], at, at+1)
+		}
+	}
 }
 
 // mark numbers the reasons for what is not known, row by row.

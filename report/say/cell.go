@@ -34,9 +34,6 @@ func (a *Voice) MoneyFigure(f figure.Figure, decimals int) Cell {
 	return c
 }
 
-// ExactIn is a width with its unit, after a space.
-func (v *Voice) ExactIn(m Measure, in float64) string { return " " + Grouped(in*m.Factor, 3) + m.Unit }
-
 // Thousandths shows small lengths to the last digit that a crack gauge has.
 func (v *Voice) Thousandths(m Measure, f figure.Figure) Cell {
 	if !f.Known() {

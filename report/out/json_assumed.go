@@ -1,0 +1,22 @@
+package out
+
+import (
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"pourback/analysis/figure"
+	"pourback/report/say"
+)
+
+// assumedJSON writes what is assumed in words, with its number as it is reckoned
+// with.
+func assumedJSON(v *say.Voice) *json.Marshalers {
+	return json.MarshalToFunc(func(e *jsontext.Encoder, a figure.Assumption) error {
+		return json.MarshalEncode(e, struct {
+			Name  string  `json:"name"`
+			Value float64 `json:"value"`
+			Unit  string  `json:"unit"`
+			From  string  `json:"from"`
+		}{v.AssumedName(a.What), a.Value, v.UnitWords(a.Unit), v.AssumedFrom(a.From)})
+	})
+}

@@ -1,0 +1,52 @@
+package say
+
+// The heads of the tables of visits.
+
+// TripHeads are those of the trips.
+type TripHeads struct{ Job, Slabs, Site, Stake, Why string }
+
+// TripHeads are those of the trips.
+func (v Visits) TripHeads() TripHeads {
+	return TripHeads{v.text("Job"), v.text("Slabs"), v.text("Site"), v.text("At stake"), v.text("Why")}
+}
+
+// VisitHeads are those of visits due and visits made.
+type VisitHeads struct{ Slab, Visit, Planned, LastSeen, Chance, Stake, Why, Made, Found string }
+
+// Heads are those of visits due and visits made.
+func (v Visits) Heads() VisitHeads {
+	return VisitHeads{v.text("Slab"), v.text("Visit"), v.text("Planned"), v.text("Last seen"), v.text("Callback soon, in 100"), v.text("At stake"), v.text("Why"),
+		v.text("Made"), v.text("Found")}
+}
+
+// OpenHeads are those of open callbacks.
+type OpenHeads struct{ Slab, Site, About, Opened, Days, Call, Width, Warranty string }
+
+// OpenHeads are those of open callbacks; the width is in the unit that is read.
+func (v Visits) OpenHeads() OpenHeads {
+	return OpenHeads{v.text("Slab"), v.text("Site"), v.text("About"), v.text("Opened"), v.text("Days"), v.text("Call no."),
+		v.say("Crack, {unit}", with{"unit": v.sign(v.CrackWidths())}), v.text("Warranty")}
+}
+
+// Never stands where a slab has not been looked at.
+func (v Visits) Never() string { return v.text("never") }
+
+// FirstRows says how many rows a terminal leaves out.
+func (v Visits) FirstRows(n int) string {
+	return v.plural(n, "And 1 more below it; `pourback visits --json` and the report have all.|And {n} more below them; `pourback visits --json` and the report have more.", nil)
+}
+
+// RowsLeft says how many rows a table leaves out.
+func (v Visits) RowsLeft(n int) string {
+	return v.plural(n, "And 1 more; `pourback factors visits --json` has them all.|And {n} more; `pourback factors visits --json` has them all.", nil)
+}
+
+// Method says how visits are planned and valued.
+func (v Visits) Method() []string {
+	return []string{
+		v.text("The plan is a setting: days after each pour, more of them for hot pours and for slabs whose risk is well above the usual, and the end of each warranty."),
+		v.say("The chance of a callback comes from your own crack callbacks: a rate for each stretch of a slab's life, drawn to the rate of all slabs by the weight of one callback (a gamma prior), and that to the usual rate, a setting of bids, by one more. Where there are callbacks enough, a hazard model ({source}) says how much more or less likely the slab is than others. Slabs with a crack that was seen, and slabs that were repaired, have a rate of their own.", with{"source": "Cox 1972"}),
+		v.text("Ranges of chances take the callbacks for Poisson counts and the ratios for log-normal; they are approximate."),
+		v.say("Share of planned visits made, with its range ({source}).", with{"source": "Wilson 1927"}),
+	}
+}
