@@ -26,7 +26,9 @@ func asJSON(v *say.Voice, doc any, opt ...json.Options) ([]byte, error) {
 }
 
 // figureJSON is a figure with the reason, where it has one, in words.
-func figureJSON(v *say.Voice, f figure.Figure) jsontext.Value { return f.AppendJSON(nil, v.Reason(f.Why)) }
+func figureJSON(v *say.Voice, f figure.Figure) jsontext.Value {
+	return f.AppendJSON(nil, v.Reason(f.Why))
+}
 
 // writeJSON writes one indented JSON object.
 func writeJSON(w io.Writer, v *say.Voice, doc any) error {
@@ -77,10 +79,17 @@ func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 // here once more, under its own key, with them.
 type spokenFactors struct {
 	*analysis.Factors
+	Margin      *spokenMargin   `json:"margin,omitempty"`
+	Findings    []spokenFinding `json:"findings,omitzero"`
+	FindingsSay string          `json:"findings_answer,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
-	return spokenFactors{Factors: f}
+	return spokenFactors{Factors: f,
+		Margin:      marginSaid(f.Margin, v),
+		Findings:    findingsSaid(f.Findings, v),
+		FindingsSay: say.Findings{Voice: v}.Answer(f.Findings, f.Found),
+	}
 }
 
 // writeList writes the pours without the brackets around them.

@@ -14,8 +14,8 @@ import (
 // yetInEnglish are the pages whose words have not all moved into the room that
 // says them.
 var yetInEnglish = map[string]bool{
-	"index": true, "month": true, "waste": true, "crews": true, "pump": true, "weather": true, "cracks": true, "reinforcement": true, "margin": true,
-	"visits": true, "early": true, "callbacks": true, "slabs": true, "seen": true, "warranty": true, "bids": true, "records": true,
+	"index": true, "waste": true, "crews": true, "pump": true, "weather": true, "cracks": true, "reinforcement": true,
+	"visits": true, "early": true, "callbacks": true, "slabs": true, "seen": true, "warranty": true, "bids": true,
 }
 
 // TestPagesAreSaidInAnyLanguage writes the report in a language made up of
@@ -25,6 +25,9 @@ var yetInEnglish = map[string]bool{
 func TestPagesAreSaidInAnyLanguage(t *testing.T) {
 	f := trial.CompanyFactors(t)
 	data := dataWords(trial.Company(t))
+	for i := range f.Checks { // what is wrong with a row is said as it was when it was handed in
+		addWords(data, f.Checks[i].String()+" "+strings.ReplaceAll(f.Checks[i].Code, "-", " "))
+	}
 	for _, units := range []string{"us", "si"} {
 		for _, p := range page.Pages(f, page.Options{Lang: "qps", Units: units, Bids: trial.SomeBids("Lot 14, Mesquite Lane", "J-1")}) {
 			if yetInEnglish[p.Slug] {
@@ -110,15 +113,17 @@ var (
 var signs = map[string]bool{"min": true, "psi": true, "gal": true, "mph": true, "MPa": true, "CHF": true,
 	"ACI": true, "ASTM": true, "CSA": true, "UFC": true, "CIP": true, "NRMCA": true, "OSHA": true, "NIOSH": true, "CFR": true, "PCA": true, "FHWA": true}
 
+func addWords(words map[string]bool, text string) {
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }) {
+		words[strings.ToLower(w)] = true
+	}
+}
+
 // dataWords are all words that stand in records, the vocabularies' and columns'
 // names among them.
 func dataWords(s record.Set) map[string]bool {
 	words := map[string]bool{}
-	add := func(text string) {
-		for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }) {
-			words[strings.ToLower(w)] = true
-		}
-	}
+	add := func(text string) { addWords(words, text) }
 	for _, t := range record.Tables {
 		for _, c := range t.Columns {
 			add(c.Name)
@@ -136,4 +141,3 @@ func dataWords(s record.Set) map[string]bool {
 	}
 	return words
 }
-

@@ -29,7 +29,7 @@ func (a *Author) crews() Page {
 	for _, c := range a.f.Crews {
 		n += c.N
 	}
-	p.Basis = a.basis(n, "placement")
+	p.Basis = a.basis(n, a.Placements)
 	if n == 0 {
 		p.Answer = "The records cannot say how fast the crews work: no placement has both its area and its labor hours."
 		p.Notes = []string{"It takes " + takes + "."}
@@ -41,7 +41,7 @@ func (a *Author) crews() Page {
 	if a.f.Labor != nil {
 		p.Method = append(p.Method, a.Said(hoursAssumptions(a.f.Labor.Assumptions)))
 	}
-	p.Cautions = []Caution{heatIllness, causticConcrete}
+	p.Cautions = a.beware(say.HeatIllness, say.CausticConcrete)
 	return p
 }
 

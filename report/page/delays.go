@@ -45,7 +45,7 @@ func (a *Author) delaysSay(causes []work.DelayCause) string {
 func causeName(s string) string { return say.Clean(s, say.ShortName) }
 
 func (a *Author) pareto(id string, rows []work.DelayCause) *chart.Chart {
-	plot := chart.ParetoPlot{Id: id, Scale: "minutes lost", Amount: "minutes",
+	plot := chart.ParetoPlot{Id: id, Scale: "minutes lost", Amount: "minutes", Running: a.RunningShare(), Few: a.TooFewCauses,
 		Says: "A bar for each cause, the costliest first: the minutes lost to it; the line adds up their share of all. The table holds the same figures."}
 	for _, r := range rows {
 		plot.Rows = append(plot.Rows, chart.ParetoRow{Label: r.Name, Amount: float64(r.Minutes), Running: r.Running,

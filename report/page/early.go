@@ -13,7 +13,7 @@ func (a *Author) early() Page {
 	p := Page{Slug: "early", Title: "Early signs", Method: []string{
 		"A pour is listed where a recorded value went against a published guide. The record beside each sign is that of the company's earlier pours: how many were called back, for anything, and how many a year of being watched.",
 		"Share called back: Wilson's range (1927). Rate: exact for counts that come at random (Garwood 1936). A sign is said to go with more callbacks than chance makes where a test of equal rates, given their time, says so with all signs looked at (exact binomial test; Benjamini and Hochberg 1995).",
-	}, Cautions: []Caution{causticConcrete, noDesign}}
+	}, Cautions: a.beware(say.CausticConcrete, say.NoDesign)}
 	const takes = "the weather, curing, saw time, joint spacing and probed thickness of each placement, and its loads with their times and added water"
 	if a.empty() {
 		return a.begin(p, "which new pours went wrong in a way the record shows", takes)

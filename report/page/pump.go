@@ -18,13 +18,13 @@ func (a *Author) pump() Page {
 		"“Expect” draws each rate toward those of the others, the more the less it rests on: a few clogs in few yards may be luck (gamma-Poisson model; Gelman and others, Bayesian Data Analysis).",
 		"The limits on the funnel are those within which chance keeps the rate of an outfit that is like all together: 19 in 20, and 998 in 1,000 (Spiegelhalter 2005). Whether all outfits could be alike is an exact test of equal rates.",
 		"Minutes lost are added up; minutes a clog are those minutes over the clogs, with the range of a ratio (Cochran 1977, §6.4). Minutes of each cause have a range from Student's t distribution, shares of loads from Wilson's interval (1927).",
-	}, Cautions: []Caution{PluggedHose}}
+	}, Cautions: a.beware(say.PluggedHose)}
 	const takes = "the method, the pump outfit, the yards delivered and the number of clogs (0 where there was none) of each pumped placement"
 	if a.empty() {
 		return a.begin(p, "how often the pump line plugs, and where time is lost", takes)
 	}
 	all := a.f.Pump.All
-	p.Basis = a.basis(all.Placements, "pumped placement")
+	p.Basis = a.basis(all.Placements, func(n int) string { return say.Plural(n, "pumped placement") })
 	if all.Placements == 0 {
 		p.Answer = "The records cannot say how often the pump line plugs: no pumped placement has both its yards and its clogs."
 		p.Exhibits = a.delayExhibits()
@@ -83,7 +83,7 @@ func (a *Author) outfitVerdict() string {
 func (a *Author) pumpNotes() []string {
 	var notes []string
 	if same := a.f.Pump.SameRate; same.Known() {
-		notes = append(notes, "Differences between outfits as large as these come by chance "+sureText(same.Value)+" times in 100.")
+		notes = append(notes, "Differences between outfits as large as these come by chance "+a.Odds(same.Value)+" times in 100.")
 	}
 	return append(notes, "Outfits differ by mix, hose and job too: a high rate is a reason to look, not a verdict.")
 }

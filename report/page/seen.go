@@ -17,7 +17,7 @@ func (a *Author) seen() Page {
 		"Called about, and seen: one less the Kaplan-Meier estimate (1958) of slabs without a crack, dated to the call or to the visit that found it, with limits on the log-log scale.",
 		"Between two looks: Turnbull's estimate (1976), which knows only that a crack arose after the last look without it and by the visit that found it. Where in that stretch the records cannot tell: “at least” counts the cracks that surely arose by the age, “at most” those that may have, and the figure is the middle. A customer's call is timed by the crack, which a look may not be, so a crack that was called about is taken to have arisen by the planned look after the call. Its range comes from drawing whole jobs again and again; it is approximate.",
 		"Widths stand beside the width that ACI 224R-01 (Table 4.1) calls reasonable for reinforced structural concrete in soil and moist air: a general guide, and no warranty line. " + a.Said("Where de-icing salt is used its guide is 0.007 in."),
-	}, Cautions: []Caution{noDesign}}
+	}, Cautions: a.beware(say.NoDesign)}
 	const takes = "visits to finished slabs, planned ones among them, with what was found"
 	if a.empty() {
 		return a.begin(p, "how many cracks visits see that nobody calls about", takes)
@@ -27,7 +27,7 @@ func (a *Author) seen() Page {
 	p.Answer = a.Said(s.Answer)
 	p.Basis = say.Plural(s.Looked, "placement") + " of " + say.Count(a.f.Placements) + " looked at without being called, poured " + say.DayText(a.f.First) + " to " + say.DayText(a.f.Last) + "."
 	if s.Looked == 0 {
-		p.Basis, p.Notes = a.basis(a.f.Placements, "placement"), []string{"It takes " + takes + ".", s.Says}
+		p.Basis, p.Notes = a.basis(a.f.Placements, a.Placements), []string{"It takes " + takes + ".", s.Says}
 		return p
 	}
 	p.Exhibits = a.some(a.seenAges(s), a.found(v.Findings), a.crackKinds(v.Findings), a.growing(v.Findings))

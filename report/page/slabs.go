@@ -13,13 +13,13 @@ func (a *Author) slabStories() Page {
 	p := Page{Slug: "slabs", Title: "Slabs with a story", Method: []string{
 		"Slabs on which a visit found something, or which a customer called about: first those most at stake in the days to come, then those that have cost most.",
 		"Opened is the change since the measurement before. Visits note the widest crack, which need not be the same one each time.",
-	}, Cautions: []Caution{noDesign}}
+	}, Cautions: a.beware(say.NoDesign)}
 	const takes = "visits to finished slabs, or callbacks with their dates"
 	if a.empty() {
 		return a.begin(p, "the whole story of each slab that was looked at or called about", takes)
 	}
 	v := a.f.Visits
-	p.Basis = a.basis(v.WithStory, "placement")
+	p.Basis = a.basis(v.WithStory, a.Placements)
 	switch {
 	case len(v.Stories) == 0:
 		p.Answer = "No slab has a finding or a callback on record."

@@ -25,7 +25,7 @@ func (a *Author) visits() Page {
 	}
 	v := a.f.Visits
 	p.Answer = a.Said(v.Answer)
-	p.Basis = a.basis(a.f.Placements, "placement") + " Plan up to " + say.AsOfText(v.DueBy) + "."
+	p.Basis = a.basis(a.f.Placements, a.Placements) + " Plan up to " + say.AsOfText(v.DueBy) + "."
 	p.Exhibits = a.some(a.trips(v), a.openCallbacks(v), a.dueVisits("Overdue", "Visits that are overdue, the one most at stake first", v.Overdue),
 		a.dueVisits("Due", "Visits due by "+say.AsOfText(v.DueBy)+", the one most at stake first", v.Due), a.doneVisits(v))
 	if v.Kept.Share.Known() {

@@ -30,7 +30,7 @@ func (a *Author) waste() Page {
 	if a.empty() {
 		return a.begin(p, "how much concrete to order over the drawing", wasteTakes)
 	}
-	p.Basis = a.basis(o.All.N, "placement")
+	p.Basis = a.basis(o.All.N, a.Placements)
 	if o.All.N == 0 {
 		p.Answer = "The records cannot say how much concrete is wasted: no placement has both what was delivered and what was left over."
 		p.Notes = []string{"It takes " + wasteTakes + " (the columns delivered_yd and leftover_yd)."}
@@ -261,11 +261,11 @@ func (a *Author) presentAllowance() []Exhibit {
 	if len(of) == 0 {
 		return nil
 	}
-	return []Exhibit{{Title: "What the present way of ordering costs", Says: a.Said(of[0].Sentence),
+	return []Exhibit{{Title: "What the present way of ordering costs", Says: say.Findings{Voice: a.Voice}.Sentence(of[0]),
 		Table: TableOf("Of the facts most worth money, those about waste", of,
 			ColumnOf[finding]{Head: "Rank", Cell: func(f finding) say.Cell { return say.Whole(f.Rank) }},
 			numbers("Worth a year", func(f finding) say.Cell { return a.Cell(a.About(), f.Dollars) }),
-			numbers("How sure, in 100", func(f finding) say.Cell { return say.Valued(sureText(f.Sure), f.Sure) }),
+			numbers("How sure, in 100", func(f finding) say.Cell { return say.Valued(a.Odds(f.Sure), f.Sure) }),
 			counts("Placements", func(f finding) int { return f.Dollars.N }))}}
 }
 

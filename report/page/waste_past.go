@@ -70,7 +70,7 @@ func (a *Author) wasteBoxes(groups []concrete.Group, which []int) *chart.Chart {
 	for _, p := range a.f.Overage.Points {
 		ratios[p.Group] = append(ratios[p.Group], p.Ratio())
 	}
-	plot := chart.BoxPlot{Id: "chart-waste", Scale: "used over the drawing, %",
+	plot := chart.BoxPlot{Id: "chart-waste", Scale: "used over the drawing, %", Spread: a.Spread(), None: a.NoKindTo,
 		Says: "A box for each kind of placement: the middle half of its placements, a line at the middle one, and whiskers from the 1 in 10 that used least to the 1 in 10 that used most. The table holds the same figures."}
 	for k, g := range groups[:min(len(groups), chart.MostKinds)] {
 		r := chart.BoxRow{Label: kindName(g, say.LabelName), N: g.N, Tip: kindName(g, say.ShortName) + ": half stayed under " + a.Value(say.Percent, g.Past.P50) + ", from " + say.Plural(g.N, "placement")}
@@ -128,7 +128,7 @@ func (a *Author) usedOnNeat() []Exhibit {
 // fitChart draws the placements by each method and what the model expects.
 func (a *Author) fitChart(methods []string) *chart.Chart {
 	m := a.Units.Volume
-	plot := chart.FitPlot{Id: "chart-used", Across: "on the drawing," + m.Unit, Up: "used," + m.Unit, Point: "a placement",
+	plot := chart.FitPlot{Id: "chart-used", Across: "on the drawing," + m.Unit, Up: "used," + m.Unit, Point: "a placement", Few: a.TooFewPlacements,
 		Says: "A point for each placement, or for some of them where they are many: the volume on the drawing across, what it used upward. The line is the middle of what the next job will use, the band holds it 8 times in 10."}
 	for _, method := range methods {
 		f := chart.Fit{Name: "by " + say.Clean(method, say.LabelName)}

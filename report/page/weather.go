@@ -26,13 +26,13 @@ func (a *Author) weather() Page {
 		"The limit at which precautions against plastic cracking begin is that of ACI 305R and FHWA-HRT-05-038, chapter 5. ACI 306R calls weather cold below 40 °F (4 °C).",
 		"The formula wants the wind half a meter above the slab. A weather station's wind, at ten meters, is about twice as strong.",
 		"Hours on drying days are held against the hours that the model of the page on crews expects of the same job in cool air; the pace of setting is that of ASTM C1074 (Arrhenius, activation energy over the gas constant 5000 K, against 68 °F or 20 °C).",
-	}, Cautions: []Caution{heatIllness, causticConcrete}}
+	}, Cautions: a.beware(say.HeatIllness, say.CausticConcrete)}
 	const takes = "the temperatures of concrete and air, the humidity and the wind at placing"
 	if a.empty() {
 		return a.begin(p, "how many pours dried faster than is safe, and when", takes)
 	}
 	w := a.f.Weather
-	p.Basis = a.basis(w.Known, "placement")
+	p.Basis = a.basis(w.Known, a.Placements)
 	if w.Known == 0 {
 		p.Answer = "The records cannot say how fast the air dried the slabs: no placement has all of its weather."
 		p.Exhibits = a.whatHeatDid()
@@ -284,4 +284,11 @@ func (a *Author) evaporationChart(shown []work.Evaporation) *chart.Board {
 		ItemStyle: &opts.ItemStyle{Opacity: opts.Float(0.6)}, Data: under, MarkLines: limit})
 	b.Add(charts.SingleSeries{Name: "over the limit", Type: types.ChartScatter, Symbol: "triangle", SymbolSize: 9, Data: over})
 	return b
+}
+
+func verbS(n int) string {
+	if n == 1 {
+		return "s"
+	}
+	return ""
 }
