@@ -1,6 +1,10 @@
 package out
 
 import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -25,6 +29,9 @@ var yetInEnglish = map[string]bool{
 func TestPagesAreSaidInAnyLanguage(t *testing.T) {
 	f := trial.CompanyFactors(t)
 	data := dataWords(trial.Company(t))
+	for _, source := range citations(t) {
+		addWords(data, source)
+	}
 	for i := range f.Checks { // what is wrong with a row is said as it was when it was handed in
 		addWords(data, f.Checks[i].String()+" "+strings.ReplaceAll(f.Checks[i].Code, "-", " "))
 	}
@@ -113,12 +120,6 @@ var (
 var signs = map[string]bool{"min": true, "psi": true, "gal": true, "mph": true, "MPa": true, "CHF": true,
 	"ACI": true, "ASTM": true, "CSA": true, "UFC": true, "CIP": true, "NRMCA": true, "OSHA": true, "NIOSH": true, "CFR": true, "PCA": true, "FHWA": true}
 
-func addWords(words map[string]bool, text string) {
-	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }) {
-		words[strings.ToLower(w)] = true
-	}
-}
-
 // dataWords are all words that stand in records, the vocabularies' and columns'
 // names among them.
 func dataWords(s record.Set) map[string]bool {
@@ -140,4 +141,39 @@ func dataWords(s record.Set) map[string]bool {
 		}
 	}
 	return words
+}
+
+func addWords(words map[string]bool, text string) {
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }) {
+		words[strings.ToLower(w)] = true
+	}
+}
+
+// citations are what the sayings cite: the values that their messages call a
+// source, which are names of publications and so the same in every language.
+func citations(t *testing.T) (all []string) {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", "say", "*.go"))
+	if err != nil || len(files) == 0 {
+		t.Fatal("the sayings were not found", err)
+	}
+	for _, file := range files {
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(parsed, func(n ast.Node) bool {
+			kv, ok := n.(*ast.KeyValueExpr)
+			if !ok {
+				return true
+			}
+			key, isText := kv.Key.(*ast.BasicLit)
+			value, cited := kv.Value.(*ast.BasicLit)
+			if isText && cited && strings.HasPrefix(key.Value, `"source`) {
+				all = append(all, value.Value)
+			}
+			return true
+		})
+	}
+	return all
 }

@@ -86,7 +86,7 @@ func (w Margin) Method() []string {
 		w.text("The margin in the bids takes the same revenue against the cost carried in the bids. It is shown for a month where every job has one."),
 		w.say("The steps from bid to earned stand at the standard price of concrete and the standard wage of the settings, since a job log holds no prices paid ({source}). Sums are exact to the cent; what is shown is rounded.", with{"source": w.costAccounting()}),
 		w.text("The cost lines split further. What costs more is (price paid − price planned) × units used, more units are (units used − units planned) × price planned."),
-		w.say("How far a normal month may lie from the average: 2.66 times the mean change between neighboring months ({source}), with wider limits that allow for how few months set them.", with{"source": processCharts}),
+		w.say("How far a normal month may lie from the average: 2.66 times the mean change between neighboring months ({source}), with wider limits that allow for how few months set them.", with{"source": "Shewhart 1931; Wheeler 1993"}),
 	}
 }
 

@@ -100,19 +100,13 @@ func (w Month) Method() []string {
 	return []string{
 		w.text("A job belongs, with all its money, to the month of its last placement. Margin is revenue less cost, over revenue. The margin in the bids takes the same revenue against the cost carried in the bids."),
 		w.say("Each step from bid to earned is exact to the cent. What no step explains is in Other, so that they add up. Concrete counts at the standard price and hours at the standard wage of the settings ({source}).", with{"source": w.costAccounting()}),
-		w.say("How far a normal month may lie from the average: 2.66 times the mean change between neighboring months ({source}). A month beyond wider limits, which allow for how few months set them, is called a real change.", with{"source": processCharts}),
-		w.say("Why one month earned more or less than the one before: by the amount of work at the mean margin of the two, and by the margin on it at their mean revenue ({source}).", with{"source": bennet}),
-		w.say("The facts worth the most are ranked by dollars a year within reach times how sure they are. Facts found by looking through many groups are held against what chance throws up among so many ({source}).", with{"source": falseFinds}),
+		w.say("How far a normal month may lie from the average: 2.66 times the mean change between neighboring months ({source}). A month beyond wider limits, which allow for how few months set them, is called a real change.", with{"source": "Shewhart 1931; Wheeler 1993"}),
+		w.say("Why one month earned more or less than the one before: by the amount of work at the mean margin of the two, and by the margin on it at their mean revenue ({source}).", with{"source": "Bennet 1920"}),
+		w.say("The facts worth the most are ranked by dollars a year within reach times how sure they are. Facts found by looking through many groups are held against what chance throws up among so many ({source}).", with{"source": "Benjamini & Hochberg 1995"}),
 	}
 }
 
-// The sources of the pages about money, by their authors.
-const (
-	processCharts = "Shewhart 1931; Wheeler 1993"
-	bennet        = "Bennet 1920"
-	falseFinds    = "Benjamini & Hochberg 1995"
-)
-
+// costAccounting is the textbook of variances.
 func (v *Voice) costAccounting() string {
 	return v.say("{source}, ch. {chapter}", with{"source": "Horngren, Datar & Rajan, Cost Accounting", "chapter": "7"})
 }
