@@ -56,8 +56,17 @@ type bidKind struct {
 	from, to float64
 }
 
+// compareKinds is the order in which kinds are added up, which decides the last
+// digits: uses by name, and of the thirds the smallest, which has no lower limit,
+// behind the others.
 func compareKinds(a, b bidKind) int {
-	return cmp.Or(cmp.Compare(a.use, b.use), cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
+	low := func(k bidKind) float64 {
+		if k.from == 0 {
+			return math.Inf(1)
+		}
+		return k.from
+	}
+	return cmp.Or(cmp.Compare(a.use, b.use), cmp.Compare(low(a), low(b)))
 }
 
 // bidJobs are the jobs with a bid and a price to compare it with.
