@@ -12,8 +12,8 @@ import (
 type Bridge struct{ *Voice }
 
 // Kept says what a stretch of time kept beside its bids, and mostly why: "March
-// 2026 kept 25 cents of the dollar, 3 cents less than bid. Most of the gap is
-// delays ($420)."
+// 2026 kept 25 cents of the dollar, 3 cents less than bid. The biggest part of
+// the gap is delays ($420)."
 func (b Bridge) Kept(when string, e *money.Earned) string {
 	if !e.MarginPct.Known() {
 		return b.say("{when} brought in no revenue, so there is no margin.", with{"when": when})
@@ -51,9 +51,9 @@ func (b Bridge) mostly(e *money.Earned) string {
 	case len(causes) == 0:
 		return ""
 	case gap < 0:
-		return b.say("Most of the gap is {causes}.", with{"causes": b.List(causes)})
+		return b.plural(len(causes), "The biggest part of the gap is {causes}.|The biggest parts of the gap are {causes}.", with{"causes": b.List(causes)})
 	}
-	return b.say("Most of the gain is {causes}.", with{"causes": b.List(causes)})
+	return b.plural(len(causes), "The biggest part of the gain is {causes}.|The biggest parts of the gain are {causes}.", with{"causes": b.List(causes)})
 }
 
 // share is a margin in % of revenue as what became of each dollar.

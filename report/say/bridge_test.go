@@ -27,14 +27,14 @@ func TestWhatAMonthKept(t *testing.T) {
 		want string
 	}{
 		{dollar, earned(71360_00, 23.4, 27.2, money.Bridge{LaborEfficiency: exactly(-1034), Delay: exactly(-658), Other: exactly(-354), Volume: exactly(-333)}),
-			"May kept 23 cents of the dollar, 4 cents less than bid. Most of the gap is crews slower than usual ($1,050) and delays ($650)."},
+			"May kept 23 cents of the dollar, 4 cents less than bid. The biggest parts of the gap are crews slower than usual ($1,050) and delays ($650)."},
 		{dollar, earned(5000_00, 31, 30, money.Bridge{LaborEfficiency: exactly(82), Callback: exactly(-10)}),
-			"May kept 31 cents of the dollar, 1 cent more than bid. Most of the gain is crews faster than usual ($80)."},
+			"May kept 31 cents of the dollar, 1 cent more than bid. The biggest part of the gain is crews faster than usual ($80)."},
 		{dollar, earned(5000_00, 30.2, 29.8, money.Bridge{Delay: exactly(-500)}), "May kept 30 cents of the dollar, as bid."},
 		{dollar, earned(5000_00, 1, 27, money.Bridge{}), "May kept 1 cent of the dollar, 26 cents less than bid."},
-		{dollar, earned(9000_00, -12, 25, money.Bridge{Callback: exactly(-3000)}), "May lost 12 cents on the dollar, 37 cents less than bid. Most of the gap is callbacks ($3,000)."},
-		{dollar, earned(9000_00, 20, 25, money.Bridge{Other: exactly(-450)}), "May kept 20 cents of the dollar, 5 cents less than bid. Most of the gap is reasons your log doesn't show ($450)."},
-		{franc, earned(9000_00, 23, 27, money.Bridge{Delay: exactly(-500)}), "May kept 23% of revenue, 4 points less than bid. Most of the gap is delays (CHF 500)."},
+		{dollar, earned(9000_00, -12, 25, money.Bridge{Callback: exactly(-3000)}), "May lost 12 cents on the dollar, 37 cents less than bid. The biggest part of the gap is callbacks ($3,000)."},
+		{dollar, earned(9000_00, 20, 25, money.Bridge{Other: exactly(-450)}), "May kept 20 cents of the dollar, 5 cents less than bid. The biggest part of the gap is reasons your log doesn't show ($450)."},
+		{franc, earned(9000_00, 23, 27, money.Bridge{Delay: exactly(-500)}), "May kept 23% of revenue, 4 points less than bid. The biggest part of the gap is delays (CHF 500)."},
 		{dollar, noBid, "May kept 20 cents of the dollar. How that compares with the bids is not known: 1 of 2 jobs have no bid cost."},
 		{dollar, noRevenue, "May brought in no revenue, so there is no margin."},
 	} {
@@ -158,5 +158,24 @@ func TestWhatChanged(t *testing.T) {
 		if got := w.ChangeSays(change); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
+	}
+}
+
+// A range that begins at next to nothing is said by its end alone.
+func TestWhatCallbacksToComeMayCost(t *testing.T) {
+	to := func(value, low, high float64) figure.Figure {
+		return figure.Figure{Value: value, Low: low, High: high, Level: 0.9, N: 161, Bounded: true, OK: true}
+	}
+	w := Margin{New("", "", "")}
+	for want, f := range map[string]figure.Figure{
+		"Crack callbacks still to come from 161 sound slabs in warranty should cost about $2,600, anywhere from nothing to $5,200.": to(2611, 3, 5190),
+		"Crack callbacks still to come from 161 sound slabs in warranty should cost about $2,600, between $1,200 and $5,200.":       to(2611, 1204, 5190),
+	} {
+		if got := w.Reserve(&money.Margin{Reserve: f}); got != want {
+			t.Errorf("%q\nwant %q", got, want)
+		}
+	}
+	if got, want := (Month{w.Voice}).Reserve(to(580, -3, 1700), exactly(24.2)), "Callbacks still to come from the month's pours should cost about $580, anywhere from nothing to $1,700. That would leave a margin of 24%."; got != want {
+		t.Errorf("%q\nwant %q", got, want)
 	}
 }

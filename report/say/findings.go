@@ -41,7 +41,7 @@ func (w Findings) Sentence(f findings.Finding) string {
 	case findings.FollowOn:
 		return w.plural(told.Jobs, "1 job of the last twelve months was won from an earlier one. At your usual margin that left {worth}. After each finished job, ask who else has one in mind.|{n} jobs of the last twelve months were won from earlier ones. At your usual margin they left {worth}. After each finished job, ask who else has one in mind.", with{"worth": worth})
 	case findings.Unpriced:
-		return w.plural(told.Jobs, "{unpriced} of 1 job of the last twelve months has no price or no cost. The others strayed {each} each from their bids, so {worth} is not tracked. Add the missing prices and costs.|{unpriced} of {n} jobs of the last twelve months have no price or no cost. The others strayed {each} each from their bids, so {worth} is not tracked. Add the missing prices and costs.", with{
+		return w.plural(told.Jobs, "{unpriced} of 1 job of the last twelve months has no price or no cost. If these strayed from their bids like the others, {each} each, then {worth} is not tracked. Add the missing prices and costs.|{unpriced} of {n} jobs of the last twelve months have no price or no cost. If these strayed from their bids like the others, {each} each, then {worth} is not tracked. Add the missing prices and costs.", with{
 			"unpriced": Count(told.Unpriced), "each": w.Estimate(told.Each), "worth": worth})
 	}
 	return ""
@@ -171,7 +171,7 @@ func (w Findings) Says(asOf string) string {
 }
 
 func (w Findings) Caption(n int) string {
-	return w.plural(n, "1 fact, and what to do about it|{n} facts and what to do about them, the one to look into first at the top", nil)
+	return w.plural(n, "1 fact and what to do about it|{n} facts and what to do about each, the most important first", nil)
 }
 func (w Findings) HeadRank() string  { return w.text("Rank") }
 func (w Findings) HeadFact() string  { return w.text("Fact") }

@@ -36,7 +36,7 @@ func TestFindingsInSentences(t *testing.T) {
 		{findings.KindOfBid{From: 300, To: 500, Gap: 0.01, Others: 0.03}, "Jobs of 300 sq ft to 500 sq ft earn only 1.0 cents of the dollar more than bid, other jobs 3.0 more: about $4,300 a year. Put more hours and allowances into such bids."},
 		{findings.LowMonth{Month: "2025-09", Pct: -15, Usual: 20.6, Dollars: 4320}, "September 2025 lost 15 cents on the dollar, where a normal month keeps about 21 cents of the dollar: $4,300 of margin was lost. Find the cause while it is fresh."},
 		{findings.FollowOn{Jobs: 22}, "22 jobs of the last twelve months were won from earlier ones. At your usual margin they left about $4,300 a year. After each finished job, ask who else has one in mind."},
-		{findings.Unpriced{Unpriced: 3, Jobs: 9, Each: 512}, "3 of 9 jobs of the last twelve months have no price or no cost. The others strayed $510 each from their bids, so about $4,300 a year is not tracked. Add the missing prices and costs."},
+		{findings.Unpriced{Unpriced: 3, Jobs: 9, Each: 512}, "3 of 9 jobs of the last twelve months have no price or no cost. If these strayed from their bids like the others, $510 each, then about $4,300 a year is not tracked. Add the missing prices and costs."},
 	} {
 		f := findings.Finding{Told: c.told, Dollars: figure.Total(4321, 9, "made up")}
 		if got := (Findings{New("", "", "")}).Sentence(f); got != c.want {

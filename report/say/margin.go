@@ -70,8 +70,7 @@ func (w Margin) Luck() string {
 
 // Reserve says what cracks in slabs under warranty may still cost.
 func (w Margin) Reserve(m *money.Margin) string {
-	values := with{"cost": w.Estimate(m.Reserve.Value), "range": w.UpTo(m.Reserve.Low, m.Reserve.High)}
-	return w.plural(m.Reserve.N, "Crack callbacks still to come from the 1 sound slab in warranty should cost about {cost}, {range}.|Crack callbacks still to come from {n} sound slabs in warranty should cost about {cost}, {range}.", values)
+	return w.plural(m.Reserve.N, "Crack callbacks still to come from the 1 sound slab in warranty should cost {cost}.|Crack callbacks still to come from {n} sound slabs in warranty should cost {cost}.", with{"cost": w.aboutCost(m.Reserve)})
 }
 
 // Unpriced says how many jobs are left out.
@@ -85,7 +84,7 @@ func (w Margin) Method() []string {
 		w.text("A job belongs to the month of its last placement. Revenue is its contract price, cost what it came to. Margin is revenue less cost, over revenue."),
 		w.text("The margin in the bids takes the same revenue against the cost carried in the bids. It is shown for a month where every job has one."),
 		w.say("The steps from bid to earned stand at the standard price of concrete and the standard wage of the settings, since a job log holds no prices paid ({source}). Sums are exact to the cent; what is shown is rounded.", with{"source": w.costAccounting()}),
-		w.text("The cost lines split further. What costs more is (price paid − price planned) × units used, more units are (units used − units planned) × price planned."),
+		w.text("The cost lines split further. A higher price counts as (price paid − price planned) × units used, more units as (units used − units planned) × price planned."),
 		w.say("How far a normal month may lie from the average: 2.66 times the mean change between neighboring months ({source}), with wider limits that allow for how few months set them.", with{"source": "Shewhart 1931; Wheeler 1993"}),
 	}
 }

@@ -81,13 +81,23 @@ func (w Month) Dried(hot, known int) string {
 
 // Reserve says what callbacks still to come would leave of the month's margin.
 func (w Month) Reserve(to, after figure.Figure) string {
-	cost := with{"cost": w.Estimate(to.Value)}
-	said := w.say("Callbacks still to come from the month's pours should cost about {cost}.", cost)
-	if to.Bounded {
-		cost["range"] = w.UpTo(to.Low, to.High)
-		said = w.say("Callbacks still to come from the month's pours should cost about {cost}, {range}.", cost)
+	return w.say("Callbacks still to come from the month's pours should cost {cost}.", with{"cost": w.aboutCost(to)}) + " " +
+		w.say("That would leave a margin of {margin}.", with{"margin": w.Value(MarginPct, after)})
+}
+
+// aboutCost is an estimate of money with its range: a range that begins at next
+// to nothing is said by its end alone.
+func (v *Voice) aboutCost(f figure.Figure) string {
+	values := with{"cost": v.Estimate(f.Value), "high": v.Estimate(f.High)}
+	switch {
+	case !f.Bounded:
+		delete(values, "high")
+		return v.say("about {cost}", values)
+	case f.Low < f.High/20:
+		return v.say("about {cost}, anywhere from nothing to {high}", values)
 	}
-	return said + " " + w.say("That would leave a margin of {margin}.", with{"margin": w.Value(MarginPct, after)})
+	values["low"] = v.Estimate(f.Low)
+	return v.say("about {cost}, between {low} and {high}", values)
 }
 
 // FewJobs warns of reading much into one month.
