@@ -32,7 +32,7 @@ type Factors struct {
 	Margin         *money.Margin        `json:"margin,omitempty"`
 	Visits         *visits.Visits       `json:"visits,omitempty"`  // where they are asked for
 	Findings       []findings.Finding   `json:"findings,omitzero"` // where all topics are asked for
-	FindingsSay    string               `json:"findings_answer,omitempty"`
+	Found          *findings.Outcome    `json:"-"`                 // with them
 
 	First, Last record.Date      `json:"-"` // of the pours
 	Checks      []record.Problem `json:"-"` // the records to check, one problem each
@@ -85,7 +85,8 @@ func Run(h *record.History, opt setting.Options) (*Factors, error) {
 		f.Margin.Charge(h, watched(), money.StillToCome(h, watched(), f.Cracks, opt))
 	}
 	if len(opt.Topics) == 0 {
-		f.Findings, f.FindingsSay = findings.Of(h, f.answers(), opt)
+		told, found := findings.Of(h, f.answers(), opt)
+		f.Findings, f.Found = told, &found
 	}
 	return f, nil
 }

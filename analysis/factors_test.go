@@ -186,7 +186,7 @@ func TestMarginByHand(t *testing.T) {
 	trial.Near(t, "margin", m.MarginPct.Value, 100*(1500-1350.50)/1500, 1e-12)
 	trial.Near(t, "bid margin", m.BidMarginPct.Value, 100*(1500-1100)/1500.0, 1e-12)
 	out, err := json.Marshal(m)
-	if err != nil || !strings.HasPrefix(string(out), `{"revenue":1500.00,"cost":1350.50,"month":"2025-06"`) {
+	if err != nil || !strings.HasPrefix(string(out), `{"month":"2025-06","jobs":2,"revenue":1500.00,"cost":1350.50,`) {
 		t.Errorf("%s %v", out, err)
 	}
 }

@@ -1,7 +1,7 @@
 package findings
 
 import (
-	"fmt"
+	"cmp"
 	"maps"
 	"math"
 	"slices"
@@ -18,7 +18,7 @@ import (
 // bidCell adds up the jobs of a kind, whose bids are held against what came of
 // them: gaps are bid cost − cost, in dollars as all else.
 type bidCell struct {
-	name              string
+	kind              bidKind
 	n                 float64
 	gaps, revenue     float64    // sums
 	squares           [3]float64 // Σ gap², Σ gap·revenue, Σ revenue²
@@ -38,19 +38,35 @@ func bidFindings(y *lastYear) []candidate {
 	}
 	jobs := bidJobs(y.f.Margin)
 	var out []candidate
-	for _, look := range []struct {
-		says string
-		name func(j *money.Job) string
-	}{
-		{"%s jobs", func(j *money.Job) string { return j.Use }},
-		{"jobs %s", thirdByArea(jobs)},
+	for _, kindOf := range []func(j *money.Job) (bidKind, bool){
+		func(j *money.Job) (bidKind, bool) { return bidKind{use: j.Use}, j.Use != "unknown" },
+		thirdByArea(jobs),
 	} {
-		cells := y.compareBids(jobs, look.name)
+		cells := y.compareBids(jobs, kindOf)
 		for i, law := range shrinkBids(cells) {
-			out = append(out, cells[i].candidate(y, law, figure.Capital(fmt.Sprintf(look.says, cells[i].name))))
+			out = append(out, cells[i].candidate(y, law))
 		}
 	}
 	return out
+}
+
+// bidKind is a use, or a range of areas in ft² of which 0 is no limit.
+type bidKind struct {
+	use      string
+	from, to float64
+}
+
+// compareKinds is the order in which kinds are added up, which decides the last
+// digits: uses by name, and of the thirds the smallest, which has no lower limit,
+// behind the others.
+func compareKinds(a, b bidKind) int {
+	low := func(k bidKind) float64 {
+		if k.from == 0 {
+			return math.Inf(1)
+		}
+		return k.from
+	}
+	return cmp.Or(cmp.Compare(a.use, b.use), cmp.Compare(low(a), low(b)))
 }
 
 // bidJobs are the jobs with a bid and a price to compare it with.
@@ -64,47 +80,48 @@ func bidJobs(m *money.Margin) []*money.Job {
 	return jobs
 }
 
-// thirdByArea names the third of the jobs by area that one belongs to.
-func thirdByArea(jobs []*money.Job) func(*money.Job) string {
+// thirdByArea says which third of the jobs by area one belongs to, where areas
+// differ enough for thirds.
+func thirdByArea(jobs []*money.Job) func(*money.Job) (bidKind, bool) {
 	areas := make([]float64, len(jobs))
 	for i, j := range jobs {
 		areas[i] = j.AreaSqft
 	}
 	third, err := interval.Quantiles(areas, 1.0/3, 2.0/3)
 	if err != nil || third[0] == third[1] {
-		return func(*money.Job) string { return "unknown" }
+		return func(*money.Job) (bidKind, bool) { return bidKind{}, false }
 	}
-	small, large := fmt.Sprintf("under %.0f ft²", third[0]), fmt.Sprintf("of %.0f ft² and more", third[1])
-	middle := fmt.Sprintf("of %.0f to %.0f ft²", third[0], third[1])
-	return func(j *money.Job) string {
+	return func(j *money.Job) (bidKind, bool) {
 		switch {
 		case j.AreaSqft < third[0]:
-			return small
+			return bidKind{to: third[0]}, true
 		case j.AreaSqft < third[1]:
-			return middle
+			return bidKind{from: third[0], to: third[1]}, true
 		}
-		return large
+		return bidKind{from: third[1]}, true
 	}
 }
 
 // compareBids makes a cell of each kind with jobs enough and compares it with
 // the rest.
-func (y *lastYear) compareBids(jobs []*money.Job, name func(*money.Job) string) []bidCell {
+func (y *lastYear) compareBids(jobs []*money.Job, kindOf func(*money.Job) (bidKind, bool)) []bidCell {
 	var all bidCell
-	kinds := map[string]*bidCell{}
+	kinds := map[bidKind]*bidCell{}
 	for _, j := range jobs {
 		all.add(j, y.from)
-		kind := name(j)
+		kind, known := kindOf(j)
+		if !known {
+			continue
+		}
 		c := kinds[kind]
 		if c == nil {
-			c = &bidCell{name: kind}
+			c = &bidCell{kind: kind}
 			kinds[kind] = c
 		}
 		c.add(j, y.from)
 	}
-	delete(kinds, "unknown")
 	var cells []bidCell
-	for _, kind := range slices.Sorted(maps.Keys(kinds)) {
+	for _, kind := range slices.SortedFunc(maps.Keys(kinds), compareKinds) {
 		if c := kinds[kind]; c.n >= figure.LeastForRate && all.n-c.n >= figure.LeastForRate && c.compare(&all) {
 			cells = append(cells, *c)
 		}
@@ -189,7 +206,7 @@ func shrinkBids(cells []bidCell) []pool.Mixture {
 // candidate puts a cell in dollars: what its bids fall short of the others'. Of
 // one that cannot be told its limits are not worked out: among thousands of kinds
 // they are what takes the time.
-func (c *bidCell) candidate(y *lastYear, law pool.Mixture, who string) candidate {
+func (c *bidCell) candidate(y *lastYear, law pool.Mixture) candidate {
 	short := func(ratio float64) float64 { return (c.restRatio - ratio) * c.yearRevenue * y.scale }
 	worth := figure.Total(short(law.Mean()), int(c.n), "bid cost less cost over revenue, drawn towards the other kinds, against the other jobs × revenue of the last twelve months")
 	sure := law.CDF(c.restRatio)
@@ -197,15 +214,6 @@ func (c *bidCell) candidate(y *lastYear, law pool.Mixture, who string) candidate
 		worth.Low, worth.High = short(law.Quantile((1+y.level)/2)), short(law.Quantile((1-y.level)/2))
 		worth.Level, worth.Bounded = y.level, true
 	}
-	return compared(gain("margin", "kinds of bid", worth, fmt.Sprintf("%s earned %s than bid, all others %s (%s): %s; raise the hours and allowances in such bids.",
-		who, centsAgainst(law.Mean()), centsAgainst(c.restRatio), figure.CountOf(int(c.n), "job"), y.aYear(worth))), sure, c.p)
-}
-
-// centsAgainst is a gap in cents of a dollar: "6.1 cents of each dollar less".
-func centsAgainst(gap float64) string {
-	s := fmt.Sprintf("%.1f cents of each dollar ", math.Abs(100*gap))
-	if gap < 0 {
-		return s + "less"
-	}
-	return s + "more"
+	told := KindOfBid{Use: c.kind.use, From: c.kind.from, To: c.kind.to, Gap: law.Mean(), Others: c.restRatio, Jobs: int(c.n)}
+	return compared(gain("margin", "kinds of bid", worth, told), sure, c.p)
 }

@@ -2,7 +2,6 @@ package findings
 
 import (
 	"errors"
-	"fmt"
 
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
@@ -16,8 +15,7 @@ func concreteFindings(y *lastYear) []candidate {
 	var out []candidate
 	yards := y.each(func(p *record.Placement) (float64, bool) { return p.LeftoverYd.V, p.LeftoverYd.OK })
 	if worth := yards.dollars(y.perYd); worth.Known() {
-		out = append(out, sum("overage", "concrete", worth, fmt.Sprintf("%.0f yd³ of concrete were paid for and left over in the last twelve months, on %d of %d placements: %s; hold the last load back and call it in once the rest is down.",
-			yards.sum, yards.events, yards.n, y.aYear(worth))))
+		out = append(out, sum("overage", "concrete", worth, Leftover{yards.sum, yards.events, yards.n}))
 	}
 	return append(out, orderFindings(y)...)
 }
@@ -58,8 +56,7 @@ func orderFindings(y *lastYear) []candidate {
 		return nil
 	}
 	worth.Method = "expected cost of the order as planned less that of the best one, over placements of the last twelve months"
-	return []candidate{gain("overage", "concrete", worth, fmt.Sprintf("Plans of the last twelve months carried %.0f %% over neat; the orders of least expected cost, each by its size and way of placing, carry %.0f %%: they would save %s; order by the overage table.",
-		100*(plan/neat-1), 100*(best/neat-1), y.aYear(worth)))}
+	return []candidate{gain("overage", "concrete", worth, Orders{plan/neat - 1, best/neat - 1})}
 }
 
 // reordered is what comes of a placement's order as planned, and of the best

@@ -1,15 +1,11 @@
 package findings
 
 import (
-	"fmt"
-	"math"
-
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/steel"
-	"pourback/analysis/work"
 )
 
 // callbackFindings say what callbacks cost, by kind: cracks, and all others.
@@ -28,17 +24,13 @@ func callbackFindings(y *lastYear) []candidate {
 	}
 	var out []candidate
 	for _, c := range []struct {
-		of                yearly
-		topic, what, next string
-	}{
-		{crack, "cracks", "about cracks", "see the cracks page for what goes with them, and carry a reserve in each bid"},
-		{other, "callbacks", "about other things than cracks", "read what they were about, and see whether one cause comes up again"},
-	} {
+		of     yearly
+		topic  string
+		cracks bool
+	}{{crack, "cracks", true}, {other, "callbacks", false}} {
 		c.of.n = max(c.of.n, len(y.rows)) // every slab might have been called about
-		worth := c.of.dollars(1)
-		if worth.Known() {
-			out = append(out, sum(c.topic, "callbacks "+c.topic, worth, fmt.Sprintf("Customers called %s %s in the last twelve months: %s; %s.",
-				work.Times(c.of.events), c.what, y.aYear(worth), c.next)))
+		if worth := c.of.dollars(1); worth.Known() {
+			out = append(out, sum(c.topic, "callbacks "+c.topic, worth, Callbacks{c.cracks, c.of.events}))
 		}
 	}
 	return out
@@ -59,8 +51,8 @@ func crackFindings(y *lastYear) []candidate {
 		}
 	}
 	var out []candidate
-	for _, t := range y.f.Cracks.OneWay {
-		if c, ok := y.crackFinding(&t, cost); ok {
+	for i := range y.f.Cracks.OneWay {
+		if c, ok := y.crackFinding(&y.f.Cracks.OneWay[i], cost); ok {
 			out = append(out, c)
 		}
 	}
@@ -98,20 +90,16 @@ func (y *lastYear) crackFinding(t *cracks.Table, cost float64) (candidate, bool)
 	}
 	worth := figure.Figure{Value: dollars(most), Low: dollars(law.Quantile((1 - y.level) / 2)), High: dollars(law.Quantile((1 + y.level) / 2)), Level: y.level, N: row.Placements,
 		Method: "pooled rate of crack callbacks less that of the other levels × one-year risk × slabs of a year × cost of a callback", Bounded: true, OK: true}
-	unit := t.Unit
-	if unit != "" {
-		unit = " " + unit
+	told := CrackLevel{Table: t, Row: worst, Times: most / rest, Callbacks: row.Callbacks, Slabs: row.Placements}
+	if !(told.Times <= mostTimes) {
+		told.Times = 0
 	}
-	return compared(gain("cracks", "cracks by "+t.Factor, worth, fmt.Sprintf("Slabs with %s %s%s bring %s times the crack callbacks of the others, %d on %s: %s; something else may go with it, so change it on some jobs of each kind before trusting it.",
-		t.Factor, row.Level, unit, ratioWords(most/rest), row.Callbacks, figure.CountOf(row.Placements, "slab"), y.aYear(worth))), 1-law.CDF(rest), t.LogRank.Value), true
+	return compared(gain("cracks", "cracks by "+string(t.Factor), worth, told), 1-law.CDF(rest), t.LogRank.Value), true
 }
 
-func ratioWords(r float64) string {
-	if math.IsInf(r, 0) || r > 99 {
-		return "many"
-	}
-	return fmt.Sprintf("%.1f", r)
-}
+// mostTimes is from where one rate is so many times another that the number says
+// nothing.
+const mostTimes = 99
 
 // steelFindings tell what the better reinforcement would save where the topic
 // has settled which one that is.
@@ -138,8 +126,7 @@ func steelFindings(y *lastYear) []candidate {
 	}
 	worth := per(m.RebarGain, func(each float64) float64 { return sign * each * float64(n) * y.scale },
 		"expected cost of "+worse+" less that of "+better+", callbacks included × placements of the last twelve months with "+worse)
-	c := gain("reinforcement", "reinforcement", worth, fmt.Sprintf("%s costs less than %s once callbacks are counted (%s): %s over the %d placements that had %s; where an engineer or a code asks for one, that decides.",
-		figure.Capital(better), worse, steel.Chances(100*sure), y.aYear(worth), n, worse))
+	c := gain("reinforcement", "reinforcement", worth, Steel{better == "mesh", n})
 	c.sure = sure
 	return []candidate{c}
 }

@@ -2,10 +2,8 @@ package findings
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -22,12 +20,32 @@ import (
 
 // Finding is one of the facts most worth money now.
 type Finding struct {
-	Rank     int
-	Topic    string
-	Sentence string
-	Dollars  figure.Figure // a year: what it costs, or would bring
-	Sure     float64       // probability that it is worth more than nothing
+	Rank    int
+	Topic   string
+	Told    Fact
+	Dollars figure.Figure // a year: what it costs, or would bring
+	Sure    float64       // probability that it is worth more than nothing
 }
+
+// Outcome is what came of looking for findings.
+type Outcome struct {
+	Verdict    Verdict
+	Days       int // that the records cover, of the last year
+	Placements int // of the last twelve months
+	ToCheck    int // records that hold values worth a second look
+}
+
+// Verdict is whether there are findings, or why not.
+type Verdict string
+
+// The verdicts.
+const (
+	SomethingStandsOut Verdict = "something stands out"
+	NothingStandsOut   Verdict = "nothing stands out"
+	NoRecords          Verdict = "no records"
+	TooShort           Verdict = "too short" // fewer than LeastDays
+	TooFew             Verdict = "too few"   // placements in the last twelve months
+)
 
 // Answers are the answers to all topics, in which findings are looked for.
 type Answers struct {
@@ -58,7 +76,7 @@ const (
 type candidate struct {
 	topic    string
 	purse    string // facts about the same money share it, and one of them is told
-	sentence string
+	told     Fact
 	worth    figure.Figure // dollars a year
 	sure     float64
 	explored bool
@@ -68,16 +86,16 @@ type candidate struct {
 
 // gain is a candidate whose dollars are the difference of two ways, both seen
 // in the records: what going the other way would bring.
-func gain(topic, purse string, worth figure.Figure, sentence string) candidate {
-	return candidate{topic: topic, purse: purse, sentence: sentence, worth: worth, sure: sureOf(worth), reach: 1}
+func gain(topic, purse string, worth figure.Figure, told Fact) candidate {
+	return candidate{topic: topic, purse: purse, told: told, worth: worth, sure: sureOf(worth), reach: 1}
 }
 
 // sum is a candidate whose dollars are what a thing costs or brings as a whole
 // (waiting, callbacks, follow-on work). No change would move all of it, so it
 // counts in the ranking by the part that is taken to be within reach: a
 // judgment, no published source.
-func sum(topic, purse string, worth figure.Figure, sentence string) candidate {
-	c := gain(topic, purse, worth, sentence)
+func sum(topic, purse string, worth figure.Figure, told Fact) candidate {
+	c := gain(topic, purse, worth, told)
 	c.reach = withinReach
 	return c
 }
@@ -91,14 +109,15 @@ func compared(c candidate, sure, p float64) candidate {
 // rank is what candidates are ranked by.
 func (c *candidate) rank() float64 { return c.worth.Value * c.sure * c.reach }
 
-// findings are the facts most worth money as of the data date, and a sentence
-// that says what they come to. Comparisons are screened together for chance
-// finds (Benjamini & Hochberg 1995), and estimates of groups are those drawn
-// towards the others; the ranking is by dollars within reach times certainty.
-func Of(h *record.History, f *Answers, opt setting.Options) ([]Finding, string) {
+// Of are the facts most worth money as of the data date, and what came of
+// looking for them. Comparisons are screened together for chance finds
+// (Benjamini & Hochberg 1995), and estimates of groups are those drawn towards
+// the others; the ranking is by dollars within reach times certainty.
+func Of(h *record.History, f *Answers, opt setting.Options) ([]Finding, Outcome) {
 	y := newLastYear(h, f, opt)
-	if y.why != "" {
-		return []Finding{}, y.why
+	out := Outcome{Verdict: y.verdict, Days: y.days, Placements: len(y.rows), ToCheck: f.RecordsToCheck}
+	if y.verdict != "" {
+		return []Finding{}, out
 	}
 	var all []candidate
 	for _, look := range []func(*lastYear) []candidate{
@@ -108,15 +127,11 @@ func Of(h *record.History, f *Answers, opt setting.Options) ([]Finding, string) 
 		all = append(all, look(y)...)
 	}
 	told := rankFindings(screen(all))
+	out.Verdict = SomethingStandsOut
 	if len(told) == 0 {
-		return []Finding{}, fmt.Sprintf("Nothing stands out: no fact of the last twelve months (%s) is both worth %s a year and sure enough to act on.",
-			figure.CountOf(len(y.rows), "placement"), figure.DollarWords(LeastWorth))
+		out.Verdict = NothingStandsOut
 	}
-	s := "Most worth money now: " + told[0].Sentence
-	if n := f.RecordsToCheck; n > 0 {
-		s += fmt.Sprintf(" And %s hold values worth a second look.", figure.CountOf(n, "record"))
-	}
-	return told, s
+	return told, out
 }
 
 // screen leaves out what is worth too little, what is not sure enough, and what
@@ -144,11 +159,11 @@ func screen(all []candidate) []candidate {
 	return kept
 }
 
-// rankFindings puts the most dollars times certainty first, and tells of each
-// purse once.
+// rankFindings puts the most dollars times certainty first, of the same those
+// of the earlier kind and subject, and tells of each purse once.
 func rankFindings(kept []candidate) []Finding {
 	slices.SortStableFunc(kept, func(a, b candidate) int {
-		return cmp.Or(cmp.Compare(b.rank(), a.rank()), cmp.Compare(a.sentence, b.sentence))
+		return cmp.Or(cmp.Compare(b.rank(), a.rank()), cmp.Compare(a.told.Kind(), b.told.Kind()), cmp.Compare(a.told.Subject(), b.told.Subject()))
 	})
 	told, purses := []Finding{}, map[string]bool{}
 	for _, c := range kept {
@@ -156,7 +171,7 @@ func rankFindings(kept []candidate) []Finding {
 			continue
 		}
 		purses[c.purse] = true
-		told = append(told, Finding{Rank: len(told) + 1, Topic: c.topic, Sentence: c.sentence, Dollars: c.worth, Sure: c.sure})
+		told = append(told, Finding{Rank: len(told) + 1, Topic: c.topic, Told: c.told, Dollars: c.worth, Sure: c.sure})
 	}
 	return told
 }
@@ -169,20 +184,4 @@ func sureOf(f figure.Figure) float64 {
 	}
 	sd := (f.High - f.Low) / (2 * distuv.UnitNormal.Quantile((1+f.Level)/2))
 	return distuv.UnitNormal.CDF(f.Value / sd)
-}
-
-// MarshalJSON writes the rank, topic and sentence with their evidence.
-func (f Finding) MarshalJSON() ([]byte, error) {
-	b := strconv.AppendInt([]byte(`{"rank":`), int64(f.Rank), 10)
-	b = figure.AppendString(append(b, `,"topic":`...), f.Topic)
-	b = figure.AppendString(append(b, `,"sentence":`...), f.Sentence)
-	d := f.Dollars
-	b = figure.AppendNumber(append(b, `,"dollars_per_year":`...), d.Value, d.OK)
-	b = figure.AppendNumber(append(b, `,"low":`...), d.Low, d.OK && d.Bounded)
-	b = figure.AppendNumber(append(b, `,"high":`...), d.High, d.OK && d.Bounded)
-	b = figure.AppendNumber(append(b, `,"level":`...), d.Level, d.OK && d.Bounded)
-	b = figure.AppendNumber(append(b, `,"probability":`...), f.Sure, true)
-	b = strconv.AppendInt(append(b, `,"n":`...), int64(d.N), 10)
-	b = figure.AppendString(append(b, `,"method":`...), d.Method)
-	return append(b, '}'), nil
 }

@@ -1,9 +1,9 @@
 package findings
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -81,10 +81,10 @@ func TestMarginFindingsByHand(t *testing.T) {
 	if len(got) != 2 || got[0].worth.Value != 600 || got[1].worth.Value != -300 || got[0].purse != "thickness" {
 		t.Errorf("%+v", got)
 	}
-	if got = followOnFindings(y); len(got) != 1 || got[0].worth.Value != 750 || !strings.HasPrefix(got[0].sentence, "3 jobs of the last") {
+	if got = followOnFindings(y); len(got) != 1 || got[0].worth.Value != 750 || got[0].told != (FollowOn{Jobs: 3}) {
 		t.Errorf("%+v", got)
 	}
-	if got = unpricedFindings(y); len(got) != 1 || got[0].worth.Value != 150 || !strings.HasPrefix(got[0].sentence, "3 of the last twelve months' 9 jobs lack") {
+	if got = unpricedFindings(y); len(got) != 1 || got[0].worth.Value != 150 || got[0].told != (Unpriced{Unpriced: 3, Jobs: 9, Each: 50}) {
 		t.Errorf("%+v", got)
 	}
 }
@@ -101,7 +101,7 @@ func TestMonthFindings(t *testing.T) {
 	opt, _ := setting.Options{}.Complete()
 	m := money.Of(record.NewHistory(trial.Day("2021-12-31"), s), opt, nil)
 	got := monthFindings(&lastYear{f: &Answers{Margin: m}, level: .9, scale: 1, from: trial.Day("2020-12-31")})
-	if len(got) != 1 || !strings.HasPrefix(got[0].sentence, "September 2021 earned −15 cents") {
+	if len(got) != 1 || got[0].told != (LowMonth{Month: "2021-09", Pct: -15, Usual: m.Control.Center.Value, Dollars: got[0].worth.Value}) {
 		t.Fatalf("%+v", got)
 	}
 	trial.Near(t, "dollars", got[0].worth.Value, (m.Control.Center.Value+15)*10, 1e-9)
@@ -117,7 +117,7 @@ func TestPumpFindingsFindABadOutfit(t *testing.T) {
 		t.Fatal(err)
 	}
 	kept := screen(pumpFindings(yearOf(t, set, "2026-03-31", "pump")))
-	if len(kept) != 1 || !strings.HasPrefix(kept[0].sentence, "P3 plugs about") {
+	if len(kept) != 1 || kept[0].told.Kind() != KindOutfit || kept[0].told.Subject() != "P3" {
 		t.Errorf("%+v", kept)
 	}
 }
@@ -126,8 +126,10 @@ func TestPumpFindingsFindABadOutfit(t *testing.T) {
 // are told at 10 %. Worth too little, or not sure, is not told whatever its p.
 func TestScreenByHand(t *testing.T) {
 	worth := func(v float64) figure.Figure { return figure.Total(v, 10, "m") }
-	at := func(v, sure, p float64) candidate { return compared(gain("t", fmt.Sprint(p), worth(v), "s"), sure, p) }
-	kept := screen([]candidate{at(1000, .99, .001), at(1000, .99, .02), at(1000, .99, .04), at(1000, .99, .9), gain("t", "a", worth(100), "s"), {worth: worth(1000), sure: .5}})
+	at := func(v, sure, p float64) candidate {
+		return compared(gain("t", fmt.Sprint(p), worth(v), FollowOn{}), sure, p)
+	}
+	kept := screen([]candidate{at(1000, .99, .001), at(1000, .99, .02), at(1000, .99, .04), at(1000, .99, .9), gain("t", "a", worth(100), FollowOn{}), {worth: worth(1000), sure: .5}})
 	if len(kept) != 3 {
 		t.Errorf("%d kept, want 3", len(kept))
 	}
@@ -138,18 +140,18 @@ func TestScreenByHand(t *testing.T) {
 
 func TestRankByHand(t *testing.T) {
 	at := func(purse string, v, sure float64) candidate {
-		c := gain("t", purse, figure.Total(v, 10, "m"), purse)
+		c := gain("t", purse, figure.Total(v, 10, "m"), SlowCrew{Crew: purse})
 		c.sure = sure
 		return c
 	}
-	whole := sum("t", "whole", figure.Total(3000, 10, "m"), "whole") // counts as 750
+	whole := sum("t", "whole", figure.Total(3000, 10, "m"), SlowCrew{Crew: "whole"}) // counts as 750
 	got := rankFindings([]candidate{at("a", 1000, .9), whole, at("b", 950, 1), at("b", 940, 1), at("c", 800, 1), at("d", 700, 1), at("e", 600, 1)})
 	var order []string
 	for i, f := range got {
 		if f.Rank != i+1 {
 			t.Errorf("rank %d at place %d", f.Rank, i+1)
 		}
-		order = append(order, f.Sentence)
+		order = append(order, f.Told.Subject())
 	}
 	if strings.Join(order, " ") != "b a c whole d" {
 		t.Errorf("order %v", order)
@@ -219,11 +221,21 @@ func TestChanceFindsAreRare(t *testing.T) {
 	}
 }
 
-func TestFindingAsJSON(t *testing.T) {
-	f := Finding{Rank: 2, Topic: "pump", Sentence: `P4 "plugs".`, Sure: .97,
-		Dollars: figure.Figure{Value: 900, Low: 300, High: 1500, Level: .9, N: 40, Method: "m", Bounded: true, OK: true}}
-	out, err := json.Marshal(f)
-	if want := `{"rank":2,"topic":"pump","sentence":"P4 \"plugs\".","dollars_per_year":900,"low":300,"high":1500,"level":0.9,"probability":0.97,"n":40,"method":"m"}`; err != nil || string(out) != want {
-		t.Errorf("%s %v", out, err)
+// Of facts worth the same the earlier kind comes first, of one kind the earlier
+// subject, in whatever order they were found.
+func TestTiesFollowKindAndSubject(t *testing.T) {
+	at := func(told Fact) candidate {
+		return gain("t", string(told.Kind())+told.Subject(), figure.Total(1000, 10, "m"), told)
+	}
+	tied := []candidate{at(Waiting{}), at(SlowCrew{Crew: "Wren"}), at(KindOfBid{Use: "patio"}), at(SlowCrew{Crew: "Heron"})}
+	for range 2 {
+		var order []string
+		for _, f := range rankFindings(slices.Clone(tied)) {
+			order = append(order, string(f.Told.Kind())+" "+f.Told.Subject())
+		}
+		if got, want := strings.Join(order, ", "), "bids patio 0 0, crew Heron, crew Wren, waiting "; got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+		slices.Reverse(tied)
 	}
 }

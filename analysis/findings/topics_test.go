@@ -1,7 +1,6 @@
 package findings
 
 import (
-	"strings"
 	"testing"
 
 	"pourback/analysis/figure"
@@ -95,7 +94,7 @@ func TestHotSlabsAreFound(t *testing.T) {
 	for seed := range uint64(6) {
 		y := yearOf(t, inventedSet(t, seed+1, func(truth *invented.Truth) { truth.Crack.Per10F = 1.4 }), "2026-03-31", "cracks")
 		for _, c := range screen(crackFindings(y)) {
-			if strings.Contains(c.sentence, "Slabs with air temperature over 90 °F") {
+			if tellsOf(c.told, "air temperature", "over 90") {
 				found++
 			}
 		}
@@ -103,6 +102,12 @@ func TestHotSlabsAreFound(t *testing.T) {
 	if found < 4 {
 		t.Errorf("found in %d of 6 companies", found)
 	}
+}
+
+// tellsOf says whether a fact is about a level of something that slabs differ in.
+func tellsOf(f Fact, factor, level string) bool {
+	c, ok := f.(CrackLevel)
+	return ok && string(c.Table.Factor) == factor && c.Table.Rows[c.Row].Level == level
 }
 
 // Ten slabs of a year with rebar at $20 more each: $200 a year, as sure as the
@@ -121,7 +126,7 @@ func TestSteelFindingFollowsTheVerdict(t *testing.T) {
 	}
 	m.Verdict = steel.ForMesh
 	c := steelFindings(y)
-	if len(c) != 1 || c[0].worth.Value != 200 || c[0].sure != .95 || !strings.HasPrefix(c[0].sentence, "Mesh costs less than rebar") {
+	if len(c) != 1 || c[0].worth.Value != 200 || c[0].sure != .95 || c[0].told != (Steel{Mesh: true, Placements: 10}) {
 		t.Errorf("%+v", c)
 	}
 }

@@ -1,7 +1,6 @@
 package findings
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -24,8 +23,7 @@ func crewFindings(y *lastYear) []candidate {
 		}
 		p, more := crewTail(v)
 		worth := per(v, func(ratio float64) float64 { return y.perHour * y.scale * hours[c.Crew] * (1 - 1/ratio) }, "hours against an average crew on the same job × hours of the last twelve months")
-		out = append(out, compared(gain("crews", "crew "+c.Crew, worth, fmt.Sprintf("%s needs about %.0f %% more hours than an average crew on the same job, over %s: %s of labor; see what the others do differently before bidding its hours.",
-			c.Crew, 100*(v.Value-1), figure.CountOf(c.N, "placement"), y.aYear(worth))), more, p))
+		out = append(out, compared(gain("crews", "crew "+c.Crew, worth, SlowCrew{c.Crew, v.Value - 1, c.N}), more, p))
 	}
 	return out
 }
@@ -71,8 +69,7 @@ func pumpFindings(y *lastYear) []candidate {
 		}
 		others := float64(rest.Events) / rest.Exposure
 		worth := per(o.Pooled, func(rate float64) float64 { return (rate - others) * yards[o.Outfit] / 100 * y.scale * aClog }, "pooled clog rate less that of the others × yards of the last twelve months × cost of a clog")
-		out = append(out, compared(gain("pump", "outfit "+o.Outfit, worth, fmt.Sprintf("%s plugs about %.1f times in 100 yards, the other outfits %.1f, over %s: %s of waiting; ask for another outfit where there is a choice.",
-			o.Outfit, o.Pooled.Value, others, figure.CountOf(o.Placements, "pumped placement"), y.aYear(worth))), sureOf(worth), test.P))
+		out = append(out, compared(gain("pump", "outfit "+o.Outfit, worth, CloggingOutfit{o.Outfit, o.Pooled.Value, others, o.Placements}), sureOf(worth), test.P))
 	}
 	return out
 }
@@ -86,6 +83,5 @@ func delayFindings(y *lastYear) []candidate {
 	if !worth.Known() {
 		return nil
 	}
-	return []candidate{sum("delays", "waiting", worth, fmt.Sprintf("Crews waited %.0f person-hours in the last twelve months, on %d of %d placements: %s; note each cause, and take the commonest up with whoever causes it.",
-		hours.sum, hours.events, hours.n, y.aYear(worth)))}
+	return []candidate{sum("delays", "waiting", worth, Waiting{hours.sum, hours.events, hours.n})}
 }

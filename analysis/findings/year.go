@@ -1,7 +1,6 @@
 package findings
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -25,23 +24,24 @@ type lastYear struct {
 	rows    []int        // placements of the year
 	called  []int        // placements called about in the year, whenever poured
 	jobs    []*money.Job // priced jobs that ended in the year
-	why     string       // why there is nothing to look at
+	days    int          // that the records cover
+	verdict Verdict      // why there is nothing to look at
 	perHour float64      // dollars
 	perYd   float64
 }
 
-// leastDays is the shortest stretch of records from which a year is judged.
-const leastDays = 90
+// LeastDays is the shortest stretch of records from which a year is judged.
+const LeastDays = 90
 
 func newLastYear(h *record.History, f *Answers, opt setting.Options) *lastYear {
 	y := &lastYear{h: h, f: f, level: opt.Level, order: opt.Order, from: h.AsOf - 365,
 		perHour: opt.Rates.LaborPerHour.Dollars(), perYd: opt.Rates.ConcretePerYd.Dollars()}
 	if len(h.Placements) == 0 {
-		y.why = "Nothing stands out: no placements are on record yet."
+		y.verdict = NoRecords
 		return y
 	}
-	days := min(365, int(h.AsOf-f.First)+1)
-	y.scale = 365 / float64(days)
+	y.days = min(365, int(h.AsOf-f.First)+1)
+	y.scale = 365 / float64(y.days)
 	y.rows = figure.Where(len(h.Placements), func(i int) bool { return h.Placements[i].PlacedOn > y.from })
 	y.called = figure.Where(len(h.Placements), func(i int) bool { return h.Placements[i].CallbackOn > y.from })
 	if f.Margin != nil {
@@ -52,10 +52,10 @@ func newLastYear(h *record.History, f *Answers, opt setting.Options) *lastYear {
 		}
 	}
 	switch {
-	case days < leastDays:
-		y.why = fmt.Sprintf("Nothing stands out yet: the records cover %d days, and it takes %d to speak of a year.", days, leastDays)
+	case y.days < LeastDays:
+		y.verdict = TooShort
 	case len(y.rows) < figure.LeastForRate:
-		y.why = fmt.Sprintf("Nothing stands out: %s in the last twelve months are too few to tell.", figure.CountOf(len(y.rows), "placement"))
+		y.verdict = TooFew
 	}
 	return y
 }
@@ -104,7 +104,7 @@ func (s *yearly) add(v float64) {
 // Willmot, Loss Models, ch. 9, from memory). Under three amounts say nothing.
 func (s yearly) dollars(perUnit float64) figure.Figure {
 	if s.events < figure.LeastEvents || s.n < figure.LeastForRate {
-		return figure.UnknownFor("%d amounts in %d rows are too few", s.events, s.n)
+		return figure.Unknown(figure.TooFew{})
 	}
 	by := perUnit * s.year.scale
 	half := distuv.UnitNormal.Quantile((1+s.year.level)/2) * math.Sqrt(s.squares) * math.Abs(by)
@@ -121,25 +121,4 @@ func per(f figure.Figure, to func(float64) float64, method string) figure.Figure
 	a, b := to(f.Low), to(f.High)
 	f.Value, f.Low, f.High, f.Method = to(f.Value), min(a, b), max(a, b), method
 	return f
-}
-
-// between says a figure's interval in dollars: "between $1,200 and $8,000".
-func (y *lastYear) between(f figure.Figure) string {
-	low, high := figure.RoughDollars(f.Low), figure.RoughDollars(f.High)
-	if !f.Bounded || low == high {
-		return ""
-	}
-	odds := fmt.Sprintf("%.0f times in 100", 100*f.Level)
-	if f.Level == 0.90 {
-		odds = "nine times in ten"
-	}
-	return fmt.Sprintf(" (between %s and %s, %s)", low, high, odds)
-}
-
-// aYear is a figure in words: "about $4,300 a year (between …)".
-func (y *lastYear) aYear(f figure.Figure) string {
-	if !f.Known() {
-		return ""
-	}
-	return "about " + figure.RoughDollars(f.Value) + " a year" + y.between(f)
 }

@@ -8,17 +8,20 @@ import (
 	"pourback/ingest/record"
 )
 
-// The steps of the bridge from the margin that bids meant to earn to the margin
-// that was earned, in the order in which they are shown.
+// Step is a step of the bridge from the margin that bids meant to earn to the
+// margin that was earned.
+type Step int
+
+// The steps in the order in which they are shown.
 const (
-	stepPrice = iota
-	StepVolume
-	StepUsage
-	stepLaborRate
-	stepLaborEfficiency
-	stepDelay
-	stepCallback
-	StepOther
+	StepPrice           Step = iota // what materials cost against the bid
+	StepVolume                      // slabs thicker or thinner than drawn
+	StepUsage                       // concrete beyond the plan, thickness aside
+	StepLaborRate                   // what an hour cost against the bid
+	StepLaborEfficiency             // hours against those of an average crew
+	StepDelay
+	StepCallback
+	StepOther // what no step before it explains
 	steps
 )
 
@@ -122,10 +125,10 @@ func (d *deviation) effects(rates setting.StandardRates, working float64, whole 
 	p, r := float64(rates.ConcretePerYd), float64(rates.LaborPerHour)
 	e[StepVolume], known[StepVolume] = figure.RoundCents(-p*d.thicker), d.probed
 	e[StepUsage], known[StepUsage] = figure.RoundCents(-p*d.beyond), d.ordered
-	e[stepLaborEfficiency], known[stepLaborEfficiency] = figure.RoundCents(r*(working*d.standard-(d.worked-d.waited))), d.timed
-	e[stepDelay], known[stepDelay] = figure.RoundCents(-r*d.delayed), d.delaysKnown
-	e[stepCallback], known[stepCallback] = -d.callback, d.callbackKnown
+	e[StepLaborEfficiency], known[StepLaborEfficiency] = figure.RoundCents(r*(working*d.standard-(d.worked-d.waited))), d.timed
+	e[StepDelay], known[StepDelay] = figure.RoundCents(-r*d.delayed), d.delaysKnown
+	e[StepCallback], known[StepCallback] = -d.callback, d.callbackKnown
 	e[StepOther], known[StepOther] = whole-e.Sum(), true
-	known[stepPrice], known[stepLaborRate] = true, true
+	known[StepPrice], known[StepLaborRate] = true, true
 	return e, known
 }

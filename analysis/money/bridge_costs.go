@@ -27,7 +27,7 @@ type StandardCost struct {
 	Total    record.Cents
 }
 
-// PriceUsage is what dearer units and more units did.
+// PriceUsage is what costlier units and more units did.
 type PriceUsage struct{ Price, Usage record.Cents }
 
 // ConcreteCost splits the usage of concrete further: what was built thicker or

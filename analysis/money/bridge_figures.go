@@ -27,17 +27,31 @@ func (b *Bridge) steps() [steps]*figure.Figure {
 	return [steps]*figure.Figure{&b.Price, &b.Volume, &b.Usage, &b.LaborRate, &b.LaborEfficiency, &b.Delay, &b.Callback, &b.Other}
 }
 
+// Step is the figure of one step.
+func (b *Bridge) Step(s Step) figure.Figure { return *b.steps()[s] }
+
+// Steps are all of them in order.
+func Steps() []Step {
+	all := make([]Step, steps)
+	for i := range all {
+		all[i] = Step(i)
+	}
+	return all
+}
+
+// InJobLog says whether a job log can tell of the step: what prices and wages
+// did stands in StepOther.
+func (s Step) InJobLog() bool { return s != StepPrice && s != StepLaborRate }
+
 // bridge puts the sums of the steps into figures.
 func (t *tally) bridge(rates setting.StandardRates) Bridge {
 	var b Bridge
 	how := stepMethods(rates)
-	for s, f := range b.steps() {
+	for i, f := range b.steps() {
+		s := Step(i)
 		*f = figure.Total(t.effects[s].Dollars(), t.known[s], how[s])
-		switch {
-		case s == stepPrice || s == stepLaborRate:
-			f.Why = figure.Written("prices and wages that were paid are not in a job log: what they did stands in other")
-		case t.known[s] == 0:
-			f.Why = figure.Written(stepLacks[s])
+		if !s.InJobLog() || t.known[s] == 0 {
+			f.Why = NoneTell{Step: s}
 		}
 	}
 	return b
@@ -47,22 +61,13 @@ func (t *tally) bridge(rates setting.StandardRates) Bridge {
 func stepMethods(r setting.StandardRates) [steps]string {
 	yd, hour := fmt.Sprintf("%s a yd³", r.ConcretePerYd), fmt.Sprintf("%s an hour", r.LaborPerHour)
 	return [steps]string{
-		stepPrice:           "not in a job log",
+		StepPrice:           "not in a job log",
 		StepVolume:          "−" + yd + " × neat × (probed/drawn thickness − 1)",
 		StepUsage:           "−" + yd + " × (delivered − planned), less volume",
-		stepLaborRate:       "not in a job log",
-		stepLaborEfficiency: hour + " × (hours expected of an average crew − hours), both without waiting",
-		stepDelay:           "−" + hour + " × delay minutes/60 × crew size",
-		stepCallback:        "−cost of callbacks by the data date",
+		StepLaborRate:       "not in a job log",
+		StepLaborEfficiency: hour + " × (hours expected of an average crew − hours), both without waiting",
+		StepDelay:           "−" + hour + " × delay minutes/60 × crew size",
+		StepCallback:        "−cost of callbacks by the data date",
 		StepOther:           "the rest: margin less bid margin, less the steps before",
 	}
-}
-
-// stepLacks say what no job's rows had.
-var stepLacks = [steps]string{
-	StepVolume:          "no probed thickness: what thickness did stands in usage",
-	StepUsage:           "no placement has both planned and delivered yards: it stands in other",
-	stepLaborEfficiency: "too few placements have area, thickness and labor hours: it stands in other",
-	stepDelay:           "no placement has both delay minutes and crew size: it stands in other",
-	stepCallback:        "no callback with a cost by the data date",
 }

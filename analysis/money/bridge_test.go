@@ -31,7 +31,7 @@ func TestBridgeByHand(t *testing.T) {
 	p.CallbackOn, p.CallbackKind, p.CallbackCost = trial.Day("2025-06-01"), "finish", trial.Cents(150_00)
 	s := record.Set{Placements: []record.Placement{p}, Jobs: []record.Job{{JobNo: "1", ContractPrice: trial.Cents(8000_00), BidCost: trial.Cents(5000_00), ActualCost: trial.Cents(5600_00)}}}
 	m := answer(t, s, "2025-12-31", setting.Options{}).Margin
-	want := Effects{StepVolume: -82_50, StepUsage: -82_50, stepDelay: -96_00, stepCallback: -150_00, StepOther: -189_00}
+	want := Effects{StepVolume: -82_50, StepUsage: -82_50, StepDelay: -96_00, StepCallback: -150_00, StepOther: -189_00}
 	if m.Jobs[0].Effects != want {
 		t.Errorf("effects %v, want %v", m.Jobs[0].Effects, want)
 	}
@@ -49,10 +49,10 @@ func TestBridgeByHand(t *testing.T) {
 func TestLaborStepsByHand(t *testing.T) {
 	d := deviation{standard: 10, worked: 12, waited: 1, delayed: 1, timed: true, delaysKnown: true}
 	e, known := d.effects(setting.DefaultStandardRates(), 0.9, -500_00)
-	if want := (Effects{stepLaborEfficiency: -96_00, stepDelay: -48_00, StepOther: -356_00}); e != want {
+	if want := (Effects{StepLaborEfficiency: -96_00, StepDelay: -48_00, StepOther: -356_00}); e != want {
 		t.Errorf("effects %v, want %v", e, want)
 	}
-	if known[StepVolume] || known[StepUsage] || !known[stepLaborEfficiency] || !known[stepDelay] {
+	if known[StepVolume] || known[StepUsage] || !known[StepLaborEfficiency] || !known[StepDelay] {
 		t.Errorf("known %v", known)
 	}
 }
@@ -266,12 +266,12 @@ func TestBridgeScalesWithTheRates(t *testing.T) {
 	}
 	one, two := at(setting.StandardRates{}), at(setting.StandardRates{ConcretePerYd: 330_00, LaborPerHour: 96_00})
 	for i, j := range one.Jobs {
-		for _, s := range []int{StepVolume, StepUsage, stepLaborEfficiency, stepDelay} {
+		for _, s := range []Step{StepVolume, StepUsage, StepLaborEfficiency, StepDelay} {
 			if d := two.Jobs[i].Effects[s] - 2*j.Effects[s]; d > 1 || d < -1 {
 				t.Errorf("job %s: step %d goes from %s to %s at double the rates", j.JobNo, s, j.Effects[s], two.Jobs[i].Effects[s])
 			}
 		}
-		if two.Jobs[i].Effects[stepCallback] != j.Effects[stepCallback] || two.Jobs[i].Effects.Sum() != j.Effects.Sum() {
+		if two.Jobs[i].Effects[StepCallback] != j.Effects[StepCallback] || two.Jobs[i].Effects.Sum() != j.Effects.Sum() {
 			t.Errorf("job %s: the rates move what they should not", j.JobNo)
 		}
 	}

@@ -1,11 +1,13 @@
 package money
 
 import (
+	"math"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/score"
 )
 
-// MarginChange is why a month earned more or less than the month before:
+// Change is why a month earned more or less than the month before:
 // because there was more work, or because each dollar of it left more.
 type Change struct {
 	From   string        `json:"from"`
@@ -22,18 +24,18 @@ type Change struct {
 func marginChange(months []Month) Change {
 	var c Change
 	if len(months) < 2 {
-		c.refuse("two full months are needed")
+		c.refuse(OneMonth{})
 		return c
 	}
 	before, after := &months[len(months)-2], &months[len(months)-1]
 	c.From, c.To = before.Month, after.Month
 	if !before.MarginPct.Known() || !after.MarginPct.Known() {
-		c.refuse("one of the two months has no revenue")
+		c.refuse(MonthsUnlike{})
 		return c
 	}
 	split, err := score.Bennet([]score.Line{before.line()}, []score.Line{after.line()})
 	if err != nil {
-		c.refuse(figure.Text(figure.ReasonOf(err)))
+		c.refuse(figure.ReasonOf(err))
 		return c
 	}
 	profit := (after.Revenue - after.Cost) - (before.Revenue - before.Cost)
@@ -45,10 +47,13 @@ func marginChange(months []Month) Change {
 	return c
 }
 
-func (c *Change) refuse(why string) {
-	c.Profit = figure.UnknownFor("%s", why)
+func (c *Change) refuse(why figure.Reason) {
+	c.Profit = figure.Unknown(why)
 	c.Work, c.Rate = c.Profit, c.Profit
 }
+
+// MoreWork says whether the amount of work moved more than the margin on it.
+func (c *Change) MoreWork() bool { return math.Abs(c.Rate.Value) <= math.Abs(c.Work.Value) }
 
 // line is revenue as a quantity at the share of it that was kept.
 func (e *Earned) line() score.Line {

@@ -2,7 +2,7 @@ package money
 
 import (
 	"errors"
-	"fmt"
+	"slices"
 
 	"pourback/analysis/figure"
 	"pourback/analysis/stat"
@@ -13,14 +13,14 @@ import (
 // Control says which months differ by more than months always do: a chart of
 // individual months and their moving ranges.
 type Control struct {
-	Of      string          `json:"of"`
+	Of      Charted         `json:"of"`
 	Months  int             `json:"months"`      // full months with a value
 	Base    int             `json:"base_months"` // the first of them, from which the limits come
 	Center  figure.Figure   `json:"center"`
 	Limits  *Limits         `json:"limits"` // outside: worth a look
 	Strict  *Limits         `json:"strict"` // outside: a real change, however short the base
 	Signals []ControlSignal `json:"signals"`
-	Why     string          `json:"why,omitempty"` // why there is no chart
+	Why     figure.Reason   `json:"-"` // why there is no chart
 	Points  []ControlPoint  `json:"-"`
 }
 
@@ -36,18 +36,41 @@ type ControlPoint struct {
 	Value float64
 }
 
+// Charted is what a chart is of.
+type Charted string
+
+// The charts of months.
+const (
+	OfMargin  Charted = "margin"              // in % of revenue
+	OfAgainst Charted = "margin against bids" // margin less the margin in the bids, in points of revenue
+)
+
 // ControlSignal is a month that stands out.
 type ControlSignal struct {
 	Month   string  `json:"month"`
 	Value   float64 `json:"value"`
-	Rule    string  `json:"rule"`    // in words
-	Verdict string  `json:"verdict"` // worthALook or realChange
+	Rule    Rule    `json:"rule"`
+	High    bool    `json:"-"` // above the others, else below
+	Verdict Verdict `json:"verdict"`
 }
 
-// What a signal is worth.
+// Rule is in what a month stands out.
+type Rule string
+
+// The rules, the weakest first.
 const (
-	worthALook = "worth a look"
-	RealChange = "a real change"
+	EightInARow  Rule = "eight in a row" // the eighth or more on one side of the center
+	BeyondUsual  Rule = "beyond usual"   // outside the limits
+	BeyondChance Rule = "beyond chance"  // outside the strict ones, however short the base
+)
+
+// Verdict is what a signal is worth.
+type Verdict string
+
+// The verdicts.
+const (
+	WorthALook Verdict = "worth a look"
+	RealChange Verdict = "a real change"
 )
 
 // YearOfMonths is how many months are judged by those before them, once there
@@ -58,7 +81,7 @@ const YearOfMonths = 12
 // limits from all before them where those are twelve or more, so that a change
 // does not widen the limits that should show it; with fewer, all months are the
 // base.
-func controlChart(of string, months []Month, level float64, value func(*Earned) figure.Figure) Control {
+func controlChart(of Charted, months []Month, level float64, value func(*Earned) figure.Figure) Control {
 	c := Control{Of: of, Signals: []ControlSignal{}}
 	var xs []float64
 	for i := range months {
@@ -74,11 +97,11 @@ func controlChart(of string, months []Month, level float64, value func(*Earned) 
 	chart, err := control.XmR(xs, c.Base)
 	if err != nil {
 		c.Base = 0
-		c.Why = figure.Text(figure.ReasonOf(err))
+		c.Why = figure.ReasonOf(err)
 		if errors.Is(err, stat.ErrTooFew) {
-			c.Why = fmt.Sprintf("%s on record, and it takes %d to know how far months swing by themselves", figure.CountOf(len(xs), "full month"), control.MinPoints)
+			c.Why = FewMonths{Months: len(xs), Least: control.MinPoints}
 		}
-		c.Center = figure.UnknownFor("%s", c.Why)
+		c.Center = figure.Unknown(c.Why)
 		return c
 	}
 	mean, err := interval.MeanT(xs[:c.Base], level)
@@ -89,47 +112,52 @@ func controlChart(of string, months []Month, level float64, value func(*Earned) 
 	return c
 }
 
-// read puts the chart's signals into words, month by month. Of the run rules
-// only the plainest is used, and only where the base allows it: each further
-// rule would call out more months that are nothing.
+// read takes in the chart's signals month by month. Of the run rules only the
+// plainest is used, and only where the base allows it: each further rule would
+// call out more months that are nothing.
 func (c *Control) read(chart control.Individuals) {
-	found := make([]*control.Signal, len(c.Points))
-	for _, rule := range []control.Rule{control.EightOnOneSide, control.BeyondLimits, control.BeyondStrict} { // the later is the stronger
-		for i := range chart.Signals {
-			if s := &chart.Signals[i]; s.Rule == rule {
-				found[s.Index] = s
+	found := make([]*ControlSignal, len(c.Points))
+	for _, look := range []struct { // the later is the stronger
+		as      control.Rule
+		rule    Rule
+		verdict Verdict
+	}{{control.EightOnOneSide, EightInARow, WorthALook}, {control.BeyondLimits, BeyondUsual, WorthALook}, {control.BeyondStrict, BeyondChance, RealChange}} {
+		for _, s := range chart.Signals {
+			if s.Rule == look.as {
+				p := c.Points[s.Index]
+				found[s.Index] = &ControlSignal{p.Month, p.Value, look.rule, s.High, look.verdict}
 			}
 		}
 	}
-	for i, s := range found {
-		if s == nil {
-			continue
+	for _, s := range found {
+		if s != nil {
+			c.Signals = append(c.Signals, *s)
 		}
-		rule, verdict := signalWords(*s)
-		c.Signals = append(c.Signals, ControlSignal{c.Points[i].Month, c.Points[i].Value, rule, verdict})
 	}
 }
 
-func signalWords(s control.Signal) (rule, verdict string) {
-	side := "below"
-	if s.High {
-		side = "above"
-	}
-	switch s.Rule {
-	case control.BeyondStrict:
-		return side + " what chance alone explains, even with limits from so few months", RealChange
-	case control.BeyondLimits:
-		return side + " the usual swing of months", worthALook
-	}
-	return "the eighth month or more in a row " + side + " the center", worthALook
-}
-
-// signal is what the chart says of a month, or nil.
-func (c *Control) signal(month string) *ControlSignal {
+// Signal is what the chart says of a month, or nil.
+func (c *Control) Signal(month string) *ControlSignal {
 	for i := range c.Signals {
 		if c.Signals[i].Month == month {
 			return &c.Signals[i]
 		}
 	}
 	return nil
+}
+
+// Judges says whether a month is on the chart.
+func (c *Control) Judges(month string) bool {
+	return slices.ContainsFunc(c.Points, func(p ControlPoint) bool { return p.Month == month })
+}
+
+// StandsOut is what the charts say of a month, of its margin or else of its
+// margin against the bids, and which chart says it; nil where it is like others.
+func (m *Margin) StandsOut(month string) (Charted, *ControlSignal) {
+	for _, c := range []*Control{&m.Control, &m.ControlAgainst} {
+		if s := c.Signal(month); s != nil {
+			return c.Of, s
+		}
+	}
+	return "", nil
 }

@@ -12,7 +12,7 @@ type FollowOn struct {
 	Jobs           int           `json:"jobs"`      // won from an earlier job on record
 	FromJobs       int           `json:"from_jobs"` // the jobs that led to them
 	NotOnRecord    int           `json:"won_from_not_on_record"`
-	Revenue        record.Cents  `json:"-"`
+	Revenue        record.Cents  `json:"revenue"`
 	ShareOfJobs    figure.Figure `json:"share_of_jobs"`
 	ShareOfRevenue figure.Figure `json:"share_of_revenue"`
 	PerJob         figure.Figure `json:"revenue_per_job"` // that a job has brought so far, a year and more after it
@@ -57,7 +57,7 @@ func followOn(h *record.History, of []deviation, named map[string]int, level flo
 
 func (f *FollowOn) estimate(h *record.History, of []deviation, level float64, won, revenue []float64, brought []record.Cents) {
 	if len(h.Jobs) < figure.LeastForRate {
-		f.ShareOfJobs = figure.UnknownFor("%d jobs: a share needs at least %d", len(h.Jobs), figure.LeastForRate)
+		f.ShareOfJobs = figure.Unknown(FewJobs{Jobs: len(h.Jobs)})
 		f.ShareOfRevenue, f.PerJob = f.ShareOfJobs, f.ShareOfJobs
 		return
 	}
@@ -66,7 +66,7 @@ func (f *FollowOn) estimate(h *record.History, of []deviation, level float64, wo
 		share, err := interval.Ratio(won, revenue, level)
 		f.ShareOfRevenue = figure.OrBare(share, err, figure.SumOf(won)/all, len(revenue), "ratio of totals")
 	} else {
-		f.ShareOfRevenue = figure.UnknownFor("no job has a contract price")
+		f.ShareOfRevenue = figure.Unknown(NoPrices{})
 	}
 	var settled []float64
 	for j := range h.Jobs {
@@ -75,7 +75,7 @@ func (f *FollowOn) estimate(h *record.History, of []deviation, level float64, wo
 		}
 	}
 	if len(settled) < figure.LeastForRate {
-		f.PerJob = figure.UnknownFor("%d jobs are a year old: it needs at least %d", len(settled), figure.LeastForRate)
+		f.PerJob = figure.Unknown(FewSettledJobs{Jobs: len(settled)})
 		return
 	}
 	mean, err := interval.MeanT(settled, level)
@@ -109,10 +109,4 @@ func wonFrom(named map[string]int, job *record.Job) (int, bool) {
 	}
 	from, found := named[job.WonFrom]
 	return from, found && from >= 0
-}
-
-// MarshalJSON adds the money in the currency's unit, exact to the cent.
-func (f FollowOn) MarshalJSON() ([]byte, error) {
-	type plain FollowOn
-	return figure.MarshalWith(plain(f), func(b []byte) []byte { return append(append(b, `"revenue":`...), f.Revenue.String()...) })
 }

@@ -10,7 +10,6 @@ import (
 // Margin is what jobs earned beside what their bids meant to earn, and what
 // led from the one to the other.
 type Margin struct {
-	Answer string      `json:"answer"`
 	Months []Month     `json:"months"`
 	Years  []Year      `json:"years"`
 	Total  MarginTotal `json:"total"`
@@ -22,14 +21,14 @@ type Margin struct {
 	FollowOn       FollowOn              `json:"follow_on"`
 	Reserve        figure.Figure         `json:"callback_reserve"` // crack callbacks still to come from all slabs in warranty, in money
 	Assumptions    setting.StandardRates `json:"assumptions"`
-	Notes          []string              `json:"notes"`
 
-	Jobs       []Job `json:"-"` // in the order of their numbers
+	Jobs       []Job  `json:"-"` // in the order of their numbers
+	Open       string `json:"-"` // the month that is not over by the data date, where a job ended in it
 	h          *record.History
 	UnpricedOn []record.Date `json:"-"` // the last placements of jobs left out
 }
 
-// MarginJob is one job that has both a contract price and an actual cost.
+// Job is one job that has both a contract price and an actual cost.
 type Job struct {
 	JobNo         string
 	Last          record.Date // of its placements
@@ -42,7 +41,7 @@ type Job struct {
 	Known         [steps]bool // which effects its rows tell; the rest stands in other
 }
 
-// MarginMonth is the jobs whose last placement fell into the month.
+// Month is the jobs whose last placement fell into the month.
 type Month struct {
 	Month string `json:"month"`
 	Earned
@@ -50,7 +49,7 @@ type Month struct {
 	AfterReserve figure.Figure `json:"margin_pct_after_reserve"` // margin with that charged to it
 }
 
-// MarginYear is the same of a calendar year.
+// Year is the same of a calendar year.
 type Year struct {
 	Year string `json:"year"`
 	Earned
@@ -62,8 +61,8 @@ type MarginTotal struct{ Earned }
 // Earned is what a number of jobs earned beside what their bids meant to earn.
 type Earned struct {
 	Jobs         int           `json:"jobs"`
-	Revenue      record.Cents  `json:"-"`
-	Cost         record.Cents  `json:"-"`
+	Revenue      record.Cents  `json:"revenue"`
+	Cost         record.Cents  `json:"cost"`
 	BidCost      record.Money  `json:"-"` // where every job has one
 	MarginPct    figure.Figure `json:"margin_pct"`
 	BidMarginPct figure.Figure `json:"bid_margin_pct"`
@@ -71,6 +70,8 @@ type Earned struct {
 	Bridge
 }
 
+// Of answers what the jobs of a history earned; without a model no step tells of
+// hours.
 func Of(h *record.History, opt setting.Options, model *work.HoursModel) *Margin {
 	m := &Margin{h: h, Assumptions: opt.Rates, Months: []Month{}, Years: []Year{}}
 	of, working := deviations(h, model)
@@ -91,12 +92,14 @@ func Of(h *record.History, opt setting.Options, model *work.HoursModel) *Margin 
 		m.Years = append(m.Years, Year{t.last.String()[:4], t.earned(opt.Rates, false)})
 	}
 	m.Total = MarginTotal{all.earned(opt.Rates, false)}
-	full := m.fullMonths(h.AsOf)
-	m.Control = controlChart("margin, % of revenue", full, opt.Level, func(e *Earned) figure.Figure { return e.MarginPct })
-	m.ControlAgainst = controlChart("margin less the margin in the bids, points of revenue", full, opt.Level, (*Earned).pointsAgainstBid)
+	if n := len(m.Months); n > 0 && m.Months[n-1].Month == h.AsOf.Month() && (h.AsOf+1).Month() == h.AsOf.Month() {
+		m.Open = h.AsOf.Month()
+	}
+	full := m.fullMonths()
+	m.Control = controlChart(OfMargin, full, opt.Level, func(e *Earned) figure.Figure { return e.MarginPct })
+	m.ControlAgainst = controlChart(OfAgainst, full, opt.Level, (*Earned).pointsAgainstBid)
 	m.Change = marginChange(full)
 	m.FollowOn = followOn(h, of, named, opt.Level)
-	m.conclude(full)
 	return m
 }
 
@@ -122,9 +125,9 @@ func (m *Margin) priceJobs(h *record.History, of []deviation, working float64, n
 }
 
 // fullMonths are the months that were over by the data date.
-func (m *Margin) fullMonths(asOf record.Date) []Month {
+func (m *Margin) fullMonths() []Month {
 	n := len(m.Months)
-	if n > 0 && m.Months[n-1].Month == asOf.Month() && (asOf+1).Month() == asOf.Month() {
+	if m.Open != "" {
 		n--
 	}
 	return m.Months[:n]
@@ -136,28 +139,4 @@ func (e *Earned) pointsAgainstBid() figure.Figure {
 		return e.BidMarginPct
 	}
 	return figure.Total(e.MarginPct.Value-e.BidMarginPct.Value, e.Jobs, "margin % less bid margin %")
-}
-
-// money writes the sums in the currency's unit, exact to the cent.
-func (e *Earned) money(b []byte) []byte {
-	b = append(append(b, `"revenue":`...), e.Revenue.String()...)
-	return append(append(b, `,"cost":`...), e.Cost.String()...)
-}
-
-// MarshalJSON adds the money in the currency's unit, exact to the cent.
-func (m Month) MarshalJSON() ([]byte, error) {
-	type plain Month
-	return figure.MarshalWith(plain(m), m.money)
-}
-
-// MarshalJSON adds the money in the currency's unit, exact to the cent.
-func (m Year) MarshalJSON() ([]byte, error) {
-	type plain Year
-	return figure.MarshalWith(plain(m), m.money)
-}
-
-// MarshalJSON adds the money in the currency's unit, exact to the cent.
-func (m MarginTotal) MarshalJSON() ([]byte, error) {
-	type plain MarginTotal
-	return figure.MarshalWith(plain(m), m.money)
 }

@@ -17,7 +17,7 @@ type still struct {
 	horizon float64
 	cost    float64
 	level   float64
-	why     string // why nothing can be said
+	why     figure.Reason // why nothing can be said
 }
 
 // StillToCome is the law by which the callbacks to come are reckoned, from the
@@ -30,15 +30,17 @@ func StillToCome(h *record.History, s *cracks.Slabs, c *cracks.Cracks, opt setti
 	} else {
 		out.curve = s.Together(out.horizon, opt.Level).Curve
 	}
-	out.why = s.CannotReserve(out.curve, out.horizon)
+	if why := s.CannotReserve(out.curve, out.horizon); why != "" {
+		out.why = figure.Written(why)
+	}
 	return out
 }
 
 // dollars is what sound slabs of these ages may still cost.
 func (l still) dollars(ages []float64) figure.Figure {
 	switch {
-	case l.why != "":
-		return figure.UnknownFor("%s", l.why)
+	case l.why != nil:
+		return figure.Unknown(l.why)
 	case len(ages) == 0:
 		return figure.Total(0, 0, "no slab free of cracks is inside the warranty")
 	}

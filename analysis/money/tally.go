@@ -1,8 +1,6 @@
 package money
 
 import (
-	"cmp"
-	"fmt"
 	"maps"
 	"slices"
 
@@ -73,24 +71,26 @@ func (p periods) inOrder() []*tally {
 func (t *tally) earned(rates setting.StandardRates, whole bool) Earned {
 	e := Earned{Jobs: t.jobs, Revenue: t.revenue, Cost: t.cost}
 	e.MarginPct = marginPct(t.revenue, t.cost, t.jobs, "(revenue − cost) / revenue")
-	lacking := ""
-	if t.bids < t.jobs {
-		lacking = fmt.Sprintf("%d of %d jobs without the cost carried in the bid", t.jobs-t.bids, t.jobs)
-	}
-	if t.bids == 0 || lacking != "" && whole {
-		e.refuse(figure.UnknownFor("%s", cmp.Or(lacking, "no job has a price and a cost")))
+	lacking := BidsLacking{Lacking: t.jobs - t.bids, Jobs: t.jobs}
+	switch {
+	case t.jobs == 0:
+		e.refuse(figure.Unknown(NothingPriced{}))
 		return e
-	}
-	if lacking == "" {
+	case t.bids == 0 || lacking.Lacking > 0 && whole:
+		e.refuse(figure.Unknown(lacking))
+		return e
+	case lacking.Lacking == 0:
 		e.BidCost = record.Some(t.bidCost)
-	} else {
-		lacking += "; the others are compared"
 	}
 	e.BidMarginPct = marginPct(t.bidRevenue, t.bidCost, t.bids, "(revenue − cost in the bids) / revenue")
 	e.AgainstBid = figure.Total(t.effects.Sum().Dollars(), t.bids, "cost in the bids − cost")
 	e.Bridge = t.bridge(rates)
-	if lacking != "" {
-		e.BidMarginPct.Why, e.AgainstBid.Why = cmp.Or(e.BidMarginPct.Why, figure.Reason(figure.Written(lacking))), figure.Written(lacking)
+	if lacking.Lacking > 0 {
+		lacking.Compared = true
+		e.AgainstBid.Why = lacking
+		if e.BidMarginPct.Why == nil {
+			e.BidMarginPct.Why = lacking
+		}
 	}
 	return e
 }
@@ -105,7 +105,7 @@ func (e *Earned) refuse(why figure.Figure) {
 
 func marginPct(revenue, cost record.Cents, jobs int, method string) figure.Figure {
 	if revenue == 0 {
-		return figure.UnknownFor("no revenue")
+		return figure.Unknown(NoRevenue{})
 	}
 	return figure.Total(100*float64(revenue-cost)/float64(revenue), jobs, method)
 }

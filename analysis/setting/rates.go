@@ -10,8 +10,8 @@ import (
 // paid, so these are settings, the same for all jobs and months: what is worth
 // more or less because of a price shows elsewhere. A rate of 0 is the default.
 type StandardRates struct {
-	ConcretePerYd record.Cents // a yd³ of concrete, delivered
-	LaborPerHour  record.Cents // a person-hour with its burden
+	ConcretePerYd record.Cents `json:"concrete_per_yd"` // a yd³ of concrete, delivered
+	LaborPerHour  record.Cents `json:"labor_per_hour"`  // a person-hour with its burden
 }
 
 // DefaultStandardRates are round figures to be replaced by the owner's own
@@ -40,10 +40,3 @@ func (r StandardRates) complete() (StandardRates, error) {
 
 // mostRate keeps products of rates and quantities within what cents can hold.
 const mostRate = 1_000_000_00
-
-// MarshalJSON writes the rates in the currency's unit.
-func (r StandardRates) MarshalJSON() ([]byte, error) {
-	b := append([]byte(`{"concrete_per_yd":`), r.ConcretePerYd.String()...)
-	b = append(append(b, `,"labor_per_hour":`...), r.LaborPerHour.String()...)
-	return append(b, '}'), nil
-}

@@ -22,6 +22,9 @@ func (c Cents) append(b []byte) []byte {
 	return append(b, '.', byte('0'+n/10%10), byte('0'+n%10))
 }
 
+// MarshalJSON writes the amount in the currency's unit, exact to the cent.
+func (c Cents) MarshalJSON() ([]byte, error) { return c.append(nil), nil }
+
 // Dollars is the amount as a fraction of the currency's unit, for statistics.
 func (c Cents) Dollars() float64 { return float64(c) / 100 }
 

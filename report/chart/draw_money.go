@@ -16,6 +16,8 @@ type ParetoPlot struct {
 	Id, Says string
 	Scale    string // of the amounts: "minutes lost"
 	Amount   string // the name of the bars: "minutes"
+	Running  string // the name of the line: "with those above, % of all"
+	Few      Few    // why fewer than two are not drawn
 	Rows     []ParetoRow
 }
 
@@ -29,7 +31,7 @@ type ParetoRow struct {
 func (p ParetoPlot) Chart() *Chart {
 	const least = 2
 	if len(p.Rows) < least {
-		return tooFew(p.Id, len(p.Rows), least, "cause")
+		return Undrawn(p.Id, p.Few(len(p.Rows), least))
 	}
 	rows := p.Rows[:min(len(p.Rows), MostKinds)]
 	return &Chart{ID: p.Id, Says: p.Says, Height: SidewaysHeight(len(rows)) + LegendHeight + 24, Draw: func() *Board { return p.draw(rows) }}
@@ -46,7 +48,7 @@ func (p ParetoPlot) draw(rows []ParetoRow) *Board {
 	b.XAxisList = append(b.XAxisList, opts.XAxis{Type: "value", Position: "top", Min: 0, Max: 100, MinInterval: 25, MaxInterval: 25,
 		SplitLine: &opts.SplitLine{Show: opts.Bool(false)}})
 	b.Add(charts.SingleSeries{Name: p.Amount, Type: types.ChartBar, Data: bars, BarMaxWidth: "18"})
-	b.Add(charts.SingleSeries{Name: "with those above, % of all", Type: types.ChartLine, XAxisIndex: 1, Symbol: "circle", SymbolSize: 8,
+	b.Add(charts.SingleSeries{Name: p.Running, Type: types.ChartLine, XAxisIndex: 1, Symbol: "circle", SymbolSize: 8,
 		LineStyle: &opts.LineStyle{Width: 2}, Data: lineData(shares)})
 	return b
 }
@@ -61,6 +63,9 @@ type BridgePlot struct {
 	Last     string // the label of the end, which is the sum of all
 	LastTip  string
 	LastText string
+
+	Ends, Worse, Better string // the names of the bars: "in all", "costs more than bid" …
+	NoSteps, NoAmount   string // why nothing is drawn
 }
 
 type BridgeStep struct {
@@ -72,11 +77,11 @@ type BridgeStep struct {
 
 func (p BridgePlot) Chart() *Chart {
 	if len(p.Steps) == 0 {
-		return Undrawn(p.Id, "No chart is drawn: nothing leads from the one to the other.")
+		return Undrawn(p.Id, p.NoSteps)
 	}
 	for _, s := range append([]BridgeStep{p.First}, p.Steps...) {
 		if math.IsNaN(s.Amount) || math.IsInf(s.Amount, 0) {
-			return Undrawn(p.Id, "No chart is drawn: "+s.Label+" is not known.")
+			return Undrawn(p.Id, p.NoAmount)
 		}
 	}
 	return &Chart{ID: p.Id, Says: p.Says, Height: SidewaysHeight(len(p.Steps)+2) + LegendHeight, Draw: p.draw}
@@ -112,9 +117,9 @@ func (p BridgePlot) draw() *Board {
 	texts = append(texts, Spot{math.Max(0, at), float64(end), p.LastText})
 	b := Sideways(labels, p.Scale)
 	b.grids = []opts.Grid{{Left: "10", Right: "70", Bottom: "34", ContainLabel: opts.Bool(true)}}
-	b.spans("in all", ends)
-	b.spans("costs more than bid", worse)
-	b.spans("costs less than bid", better)
+	b.spans(p.Ends, ends)
+	b.spans(p.Worse, worse)
+	b.spans(p.Better, better)
 	b.texts(0, "right", texts)
 	return b
 }

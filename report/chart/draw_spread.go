@@ -16,6 +16,8 @@ type ControlPlot struct {
 	Value    string // the name of the line: "margin"
 	Points   []ControlPoint
 	Rules    []Rule // the average and the limits
+	Marked   string // the name of what stands out
+	Few      Few    // why fewer than eight are not drawn
 }
 
 type ControlPoint struct {
@@ -28,7 +30,7 @@ type ControlPoint struct {
 func (p ControlPlot) Chart() *Chart {
 	const least = 8 // METHODS: fewer months make limits of nothing
 	if len(p.Points) < least {
-		return tooFew(p.Id, len(p.Points), least, "month")
+		return Undrawn(p.Id, p.Few(len(p.Points), least))
 	}
 	return &Chart{ID: p.Id, Says: p.Says, Height: 340, Draw: p.draw}
 }
@@ -49,7 +51,7 @@ func (p ControlPlot) draw() *Board {
 		LineStyle: &opts.LineStyle{Width: 2}, Data: lineData(line)})
 	b.rules(false, p.Rules...)
 	if len(signals) > 0 {
-		b.spots("stands out", "diamond", 15, signals)
+		b.spots(p.Marked, "diamond", 15, signals)
 	}
 	return b
 }
@@ -58,8 +60,9 @@ func (p ControlPlot) draw() *Board {
 type FitPlot struct {
 	Id, Says   string
 	Across, Up string // names of the scales
+	Point      string // what a point is: "a placement"
 	Fits       []Fit
-	TooFew     func(have, least int) string // says why there is no chart
+	Few        Few // why fewer than three are not drawn
 }
 
 // Fit is one group's points with its line.
@@ -77,7 +80,7 @@ func (p FitPlot) Chart() *Chart {
 		n += len(f.Points)
 	}
 	if n < least {
-		return Undrawn(p.Id, p.TooFew(n, least))
+		return Undrawn(p.Id, p.Few(n, least))
 	}
 	return &Chart{ID: p.Id, Says: p.Says, Height: 380, Draw: p.draw}
 }
@@ -114,9 +117,9 @@ func Thin[T any](all []T, most int) []T {
 type BoxPlot struct {
 	Id, Says string
 	Scale    string
-	Spread   string // the name of what a box shows
-	TooFew   string // why there is no chart
 	Rows     []BoxRow
+	Spread   string                 // the name of the boxes
+	None     func(least int) string // why nothing is drawn: no row rests on so many
 }
 
 type BoxRow struct {
@@ -139,7 +142,7 @@ func (p BoxPlot) Chart() *Chart {
 		}
 	}
 	if len(rows) == 0 {
-		return Undrawn(p.Id, p.TooFew)
+		return Undrawn(p.Id, p.None(least))
 	}
 	return &Chart{ID: p.Id, Says: p.Says, Height: SidewaysHeight(len(rows)), Draw: func() *Board { return p.draw(rows) }}
 }

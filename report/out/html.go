@@ -88,7 +88,7 @@ type sheet struct {
 // view is a page with its charts drawn. Where one cannot be drawn the page says
 // why, and its table stands.
 func view(p page.Page, charts map[*chart.Chart]*chart.Rendered, href func(slug string) string) pageView {
-	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, CautionsEnd: page.CautionsEnd}
+	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, CautionsEnd: p.Decides}
 	for _, l := range p.Links {
 		v.Links = append(v.Links, linkView{Link: l, Href: href(l.Slug)})
 	}

@@ -77,20 +77,26 @@ func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 // here once more, under its own key, with them.
 type spokenFactors struct {
 	*analysis.Factors
-	Overage *spokenOverage `json:"overage,omitempty"`
-	Weather *spokenWeather `json:"weather,omitempty"`
-	Pump    *spokenPump    `json:"pump,omitempty"`
-	Labor   *spokenLabor   `json:"labor,omitempty"`
-	Visits  *spokenVisits  `json:"visits,omitempty"`
+	Overage     *spokenOverage  `json:"overage,omitempty"`
+	Weather     *spokenWeather  `json:"weather,omitempty"`
+	Pump        *spokenPump     `json:"pump,omitempty"`
+	Labor       *spokenLabor    `json:"labor,omitempty"`
+	Visits      *spokenVisits   `json:"visits,omitempty"`
+	Margin      *spokenMargin   `json:"margin,omitempty"`
+	Findings    []spokenFinding `json:"findings,omitzero"`
+	FindingsSay string          `json:"findings_answer,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
 	return spokenFactors{Factors: f,
-		Overage: overageSaid(f.Overage, v),
-		Weather: weatherSaid(f.Weather, v),
-		Pump:    pumpSaid(f.Pump, v),
-		Labor:   laborSaid(f.Labor, v),
-		Visits:  visitsSaid(f.Visits, v),
+		Overage:     overageSaid(f.Overage, v),
+		Weather:     weatherSaid(f.Weather, v),
+		Pump:        pumpSaid(f.Pump, v),
+		Labor:       laborSaid(f.Labor, v),
+		Visits:      visitsSaid(f.Visits, v),
+		Margin:      marginSaid(f.Margin, v),
+		Findings:    findingsSaid(f.Findings, v),
+		FindingsSay: say.Findings{Voice: v}.Answer(f.Findings, f.Found),
 	}
 }
 

@@ -94,13 +94,13 @@ type (
 		Answer string `json:"answer"`
 		*visits.Callbacks
 		Groups  []spokenGroup `json:"groups"`
-		Control spokenControl `json:"control"`
+		Control spokenCallControl `json:"control"`
 	}
 	spokenGroup struct {
 		*visits.CallbackGroup
 		Says string `json:"says"`
 	}
-	spokenControl struct {
+	spokenCallControl struct {
 		*visits.CallControl
 		Says string `json:"says"`
 		Why  string `json:"why,omitempty"`
@@ -111,7 +111,7 @@ func callbacksSaid(c *visits.Callbacks, v *say.Voice) spokenCallbacks {
 	w := say.Callbacks{Voice: v}
 	return spokenCallbacks{w.Answer(c), c,
 		each(c.Groups, func(g *visits.CallbackGroup) spokenGroup { return spokenGroup{g, w.Stands(g, c.Calls)} }),
-		spokenControl{&c.Control, w.Control(&c.Control), v.Reason(c.Control.Why)}}
+		spokenCallControl{&c.Control, w.Control(&c.Control), v.Reason(c.Control.Why)}}
 }
 
 type (

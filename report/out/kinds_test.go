@@ -40,6 +40,9 @@ func survivalKind(t testing.TB) chart.SurvivalPlot {
 	return p
 }
 
+// inEnglish says why so little is not drawn.
+var inEnglish = say.New("", "", "")
+
 func forestKind(t testing.TB) chart.ForestPlot {
 	t.Helper()
 	ratio := func(value, low, high float64) figure.Figure { // only the analysis can know a figure
@@ -69,19 +72,19 @@ func funnelKind() chart.FunnelPlot {
 }
 
 func paretoKind() chart.ParetoPlot {
-	return chart.ParetoPlot{Id: "kind-pareto", Says: "Bars from the longest down, and the share they add up to.", Scale: "minutes lost", Amount: "minutes",
+	return chart.ParetoPlot{Id: "kind-pareto", Says: "Bars from the longest down, and the share they add up to.", Scale: "minutes lost", Amount: "minutes", Running: "with those above, % of all", Few: inEnglish.TooFewCauses,
 		Rows: []chart.ParetoRow{{Label: "waiting for a truck", Amount: 620, Running: 0.5, Tip: "waiting: 620 minutes"}, {Label: "clog", Amount: 400, Running: 0.82, Tip: "clogs: 400 minutes"}, {Label: "weather", Amount: 220, Running: 1, Tip: "weather: 220 minutes"}}}
 }
 
 func bridgeKind() chart.BridgePlot {
-	return chart.BridgePlot{Id: "kind-bridge", Says: "Bars that lead from the bids to what was earned.", Scale: "margin, $",
+	return chart.BridgePlot{Id: "kind-bridge", Says: "Bars that lead from the bids to what was earned.", Scale: "margin, $", Ends: "in all", Worse: "costs more than bid", Better: "costs less than bid", NoSteps: say.Bridge{Voice: inEnglish}.NoSteps(), NoAmount: say.Bridge{Voice: inEnglish}.NoAmount(),
 		First: chart.BridgeStep{Label: "in the bids", Amount: 900, Text: "$900", Tip: "in the bids: $900"},
 		Steps: []chart.BridgeStep{{Label: "concrete", Amount: -1400, Text: "−$1,400", Tip: "concrete cost $1,400 more"}, {Label: "labor", Amount: 300, Text: "+$300", Tip: "labor cost $300 less"}, {Label: "other", Amount: 1000, Text: "+$1,000", Tip: "other: $1,000 less"}},
 		Last:  "earned", LastText: "$800", LastTip: "earned: $800"}
 }
 
 func controlKind() chart.ControlPlot {
-	p := chart.ControlPlot{Id: "kind-control", Says: "A line over the months between two limits.", Scale: "margin, %", Value: "margin",
+	p := chart.ControlPlot{Id: "kind-control", Says: "A line over the months between two limits.", Scale: "margin, %", Value: "margin", Marked: "stands out", Few: inEnglish.TooFewMonths,
 		Rules: []chart.Rule{{Name: "average 18", At: 18}, {Name: "worth a look above 30", At: 30}, {Name: "worth a look below 6", At: 6}}}
 	for i, v := range []float64{17, 19, 12, 22, 18, 4, 20, 21, 16, 19, 17, 23} {
 		p.Points = append(p.Points, chart.ControlPoint{Label: fmt.Sprintf("2025-%02d", i+1), Value: v, Signal: v < 6, Tip: fmt.Sprintf("%v%%", v)})
@@ -90,7 +93,7 @@ func controlKind() chart.ControlPlot {
 }
 
 func fitKind() chart.FitPlot {
-	p := chart.FitPlot{Id: "kind-fit", Says: "Points about a line with a band.", Across: "neat, yd³", Up: "used, yd³", TooFew: say.Waste{Voice: say.New("", "", "")}.NoPoints}
+	p := chart.FitPlot{Id: "kind-fit", Says: "Points about a line with a band.", Across: "neat, yd³", Up: "used, yd³", Few: inEnglish.TooFewPlacements}
 	for g, name := range []string{"chute", "pump"} {
 		f := chart.Fit{Name: name}
 		for x := 1.0; x <= 12; x += 0.25 {
@@ -105,7 +108,7 @@ func fitKind() chart.FitPlot {
 }
 
 func boxKind() chart.BoxPlot {
-	return chart.BoxPlot{Id: "kind-box", Says: "A box for each kind of placement.", Scale: "waste, %", Spread: "spread", TooFew: say.Waste{Voice: say.New("", "", "")}.NoBoxes(), Rows: []chart.BoxRow{
+	return chart.BoxPlot{Id: "kind-box", Says: "A box for each kind of placement.", Scale: "waste, %", Spread: "spread", None: inEnglish.NoKindTo, Rows: []chart.BoxRow{
 		{Label: "driveway, chute", Five: [5]float64{1, 3, 6, 9, 14}, N: 40, Tip: "half stayed under 6%"}, {Label: "patio, pump", Five: [5]float64{4, 8, 12, 15, 26}, N: 12, Tip: "half stayed under 12%"},
 		{Label: "steps, barrow", Five: [5]float64{1, 2, 3, 4, 5}, N: 2, Tip: "too few"}}}
 }

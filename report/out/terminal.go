@@ -92,7 +92,7 @@ func (t *terminal) page(p page.Page) {
 		t.paragraph("! ", c.Text+" ("+c.Source+")")
 	}
 	if len(p.Cautions) > 0 {
-		t.paragraph("! ", page.CautionsEnd)
+		t.paragraph("! ", p.Decides)
 	}
 }
 

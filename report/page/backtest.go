@@ -30,7 +30,7 @@ func BacktestPage(b *backtest.Backtest, opt Options) Page {
 	p.Basis = say.Count(b.Placements) + " placements from " + say.MonthText(b.From) + " to " + say.MonthText(b.To) + ", after " + say.Plural(b.Left, "placement") + " to learn from."
 	p.Reading = "A range is drawn so that " + say.LevelText(cmp.Or(b.Middle80.Level, 0.90)) + " it holds the true figure."
 	p.Exhibits = []Exhibit{{Title: "By rule of ordering", Table: a.backtestTable(b)}, {Title: "Short and long", Table: a.lossTable(b)}, {Title: "How the forecasts held", Table: a.forecastTable(b)}}
-	return p
+	return finished(a.Voice, p)
 }
 
 func (a *Author) backtestTable(b *backtest.Backtest) *Table {

@@ -36,7 +36,7 @@ func BidPage(b *bid.Bid, opt Options) Page {
 	}
 	p.Exhibits = append(p.Exhibits, a.weather(), a.reserve(), a.cost(), a.drivers(), a.price(), a.settings())
 	p.Notes, p.Cautions, p.Method = a.SaidAll(b.Notes), a.cautions(), bidMethod
-	return p
+	return finished(a.Voice, p)
 }
 
 var bidMethod = []string{

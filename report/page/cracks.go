@@ -23,12 +23,12 @@ func (a *Author) cracks() Page {
 		"Whether groups differ is a log-rank test; with several tables looked at, those that chance would throw up among so many are not called different (Benjamini and Hochberg 1995).",
 		"What goes with cracks all at once is a regression of Cox, with Firth's correction where cracks are few (Heinze and Schemper 2001) and checked for ratios that change with age (Grambsch and Therneau 1994). Slabs of one job count together.",
 		"What is still to come adds up, over the slabs in warranty, the share of those of their age that cracked later. A joint spacing band includes its lower end.",
-	}, Cautions: []Caution{SilicaDust, noDesign}}
+	}, Cautions: a.beware(say.SilicaDust, say.NoDesign)}
 	if a.empty() {
 		return a.begin(p, "how many slabs crack within a year, by reinforcement and joint spacing", crackTakes)
 	}
 	c := a.f.Cracks
-	p.Basis = a.basis(c.All.Placements, "placement")
+	p.Basis = a.basis(c.All.Placements, a.Placements)
 	p.Reading = a.Said(c.EventSays) + " " + a.reading()
 	p.Answer = a.cracksAnswer(c) + spacingUnknown(c) + "."
 	p.Exhibits = []Exhibit{a.crackMatrix(c), a.byReinforcement(c)}
@@ -65,7 +65,7 @@ func (a *Author) crackNotes(c *cracks.Cracks) []string {
 		notes = append(notes, "Where slabs were first looked at after more than a year, no crack within a year means that nobody looked, not that nothing cracked.")
 	}
 	if lr := c.LogRank; lr.Known() {
-		notes = append(notes, "Differences between kinds of reinforcement as large as these come by chance "+sureText(lr.Value)+" times in 100.")
+		notes = append(notes, "Differences between kinds of reinforcement as large as these come by chance "+a.Odds(lr.Value)+" times in 100.")
 	}
 	return append(notes, "These are plain fractions: slabs of one make may have had the hotter days, the poorer soil or the wider joints.")
 }

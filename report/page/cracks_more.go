@@ -47,7 +47,7 @@ func (a *Author) oneWays(c *cracks.Cracks) (tables []Exhibit, alone []string) {
 // oneWay looks at cracks by one thing.
 func (a *Author) oneWay(t *cracks.Table, chart, title string) Exhibit {
 	type row = cracks.CrackRow
-	e := Exhibit{Title: title, Says: oneWaySays(t)}
+	e := Exhibit{Title: title, Says: a.oneWaySays(t)}
 	level := func(r row) string { return a.levelText(t, r.Level) }
 	e.Table = TableOf("Cracks by "+factorName(t.Factor), t.Rows,
 		wordsIn(say.Capital(strings.TrimPrefix(factorName(t.Factor), "way of ")), level),
@@ -64,10 +64,10 @@ func (a *Author) oneWay(t *cracks.Table, chart, title string) Exhibit {
 }
 
 // oneWaySays says whether the rows differ, and what chance has to do with it.
-func oneWaySays(t *cracks.Table) string {
+func (a *Author) oneWaySays(t *cracks.Table) string {
 	s := say.Clean(t.Says, say.LongText)
 	if t.LogRank.Known() {
-		s += " Differences as large as these come by chance " + sureText(t.LogRank.Value) + " times in 100."
+		s += " Differences as large as these come by chance " + a.Odds(t.LogRank.Value) + " times in 100."
 	}
 	return s
 }
@@ -155,7 +155,7 @@ func (a *Author) chanceCell(p figure.Figure) say.Cell {
 	if !p.Known() {
 		return say.Unsaid(a.Reason(p.Why))
 	}
-	return say.Valued(sureText(p.Value), p.Value)
+	return say.Valued(a.Odds(p.Value), p.Value)
 }
 
 // stillToCome is what sound slabs may still bring within the warranty.

@@ -20,7 +20,7 @@ func (a *Author) crews() Page {
 	for _, c := range a.f.Crews {
 		n += c.N
 	}
-	p.Basis = a.basis(n, "placement")
+	p.Basis = a.basis(n, a.Placements)
 	if n == 0 {
 		p.Answer, p.Notes = w.Nothing(), []string{a.itTakes(w.Takes())}
 		return p
@@ -28,7 +28,7 @@ func (a *Author) crews() Page {
 	p.Answer = w.Answer(a.f.Labor)
 	p.Exhibits = slices.Concat(a.sameJob(), []Exhibit{a.asWorked()}, a.tasks(), a.learning(), a.usesAndHeat())
 	p.Notes = w.Notes(a.f.Labor)
-	p.Cautions = []Caution{heatIllness, causticConcrete}
+	p.Cautions = a.beware(say.HeatIllness, say.CausticConcrete)
 	return p
 }
 

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"math"
 	"slices"
 
 	"pourback/analysis/money"
@@ -12,57 +11,33 @@ import (
 // margin says what the jobs have earned beside what their bids meant to earn:
 // in all, by month, by year and by job.
 func (a *Author) margin() Page {
-	p := Page{Slug: marginSlug, Title: "Margin", Method: []string{
-		"A job belongs to the month of its last placement. Revenue is its contract price, cost what it came to; margin is revenue less cost, over revenue.",
-		"The margin in the bids takes the same revenue against the cost carried in the bids; of a month it is shown where every job has one.",
-		"The steps from bid to earned stand at the standard price of concrete and the standard wage of the settings, since a job log holds no prices paid (Horngren, Datar and Rajan, Cost Accounting, ch. 7). Sums are exact to the cent; what is shown is rounded.",
-		"The lines of cost split further: dearer units are (price paid − price planned) × units used, more units are (units used − units planned) × price planned.",
-		"How far months swing: the average ± 2.66 times the mean change between neighboring months (Shewhart 1931; Wheeler 1993), with wider limits that allow for how few months set them.",
-	}}
+	w := say.Margin{Voice: a.Voice}
+	p := Page{Slug: marginSlug, Title: w.Title(), Method: w.Method()}
 	if a.empty() {
-		return a.begin(p, "what each month's jobs earned, and what their bids meant to earn", priceTakes)
+		return a.begin(p, w.Will(), w.Takes())
 	}
 	m := a.f.Margin
-	p.Basis = a.marginBasis()
+	p.Basis, p.Answer = a.marginBasis(), w.Answer(m)
 	if len(m.Months) == 0 {
-		p.Answer = "The records cannot say what the jobs earned: no job has both a contract price and an actual cost."
-		p.Notes = []string{"It takes " + priceTakes + "."}
+		p.Notes = []string{a.itTakes(w.Takes())}
 		return p
 	}
-	p.Reading = "Sums of what was booked have no range."
-	p.Answer = a.marginAnswer()
-	p.Exhibits = []Exhibit{a.marginByMonth()}
-	if e := a.bridge("chart-margin-bridge", "From the bids to what was earned, all jobs, "+a.Currency, &m.Total.Earned); e.Table != nil {
-		p.Exhibits = append(p.Exhibits, e)
-	}
-	p.Exhibits = append(p.Exhibits, a.costLines("")...)
-	p.Exhibits = slices.Concat(p.Exhibits, []Exhibit{a.bridgeByMonth()}, a.marginByYear(), a.howMonthsSwing(), a.farthestJobs(), a.followOn())
-	p.Notes = append(a.SaidAll(m.Notes[min(1, len(m.Notes)):]), "Months differ by chance too: one low month among few jobs is no trend.")
+	p.Reading = a.Booked(a.f.Level)
+	p.Exhibits = slices.Concat([]Exhibit{a.marginByMonth()}, a.bridge("chart-margin-bridge", say.Bridge{Voice: a.Voice}.CaptionOfAll(), &m.Total.Earned),
+		a.costLines(""), []Exhibit{a.bridgeByMonth()}, a.marginByYear(), a.howMonthsSwing(), a.farthestJobs(), a.followOn())
+	p.Notes = append(w.Notes(m)[1:], w.Luck()) // the first is said in the method
 	if r := m.Reserve; r.Known() && r.Value > 0 {
-		p.Notes = append(p.Notes, "Callbacks for cracks that may still come from "+say.Plural(r.N, "sound slab")+" in warranty would cost "+a.Long(a.About(), r)+".")
+		p.Notes = append(p.Notes, w.Reserve(m))
 	}
-	if n := m.Unpriced; n > 0 {
-		p.Notes = append(p.Notes, say.Plural(n, "job")+" without a price or a cost "+say.Were(n)+" left out.")
+	if m.Unpriced > 0 {
+		p.Notes = append(p.Notes, w.Unpriced(m.Unpriced))
 	}
 	return p
 }
 
 func (a *Author) marginBasis() string {
-	jobs := 0
-	for _, m := range a.f.Margin.Months {
-		jobs += m.Jobs
-	}
-	return say.Plural(jobs, "job") + " of " + say.Count(a.f.Jobs) + " with a price and a cost on record, to " + say.DayText(a.f.Last) + "."
+	return say.Margin{Voice: a.Voice}.Basis(len(a.f.Margin.Jobs), a.f.Jobs, a.f.Last)
 }
-
-// marginAnswer: "Since May 2023 the jobs have kept 21 cents of each dollar …".
-func (a *Author) marginAnswer() string {
-	m := a.f.Margin
-	return a.kept("Since "+say.MonthText(m.Months[0].Month)+" the company", &m.Total.Earned) + "."
-}
-
-// marginPct shows margins, which are in percent already.
-var marginPct = say.Measure{Factor: 1, Unit: "%", Digits: say.Round}
 
 // MostMonths is how many months are looked back on.
 const MostMonths = 24
@@ -76,91 +51,44 @@ func (a *Author) latestMonths() []money.Month {
 
 // marginByMonth shows what each month kept, with what stands out.
 func (a *Author) marginByMonth() Exhibit {
-	table := a.monthTable("Margin by month, the latest first", a.latestMonths())
+	c, w := &a.f.Margin.Control, say.Margin{Voice: a.Voice}
+	table := a.monthTable(a.latestMonths())
 	table.More = a.earlierMonths()
-	last := a.f.Margin.Control.Points
 	says := ""
-	if len(last) > 0 {
-		says = a.swing(&a.f.Margin.Control)
+	if len(c.Points) > 0 {
+		says = w.Swing(c)
 	}
-	return Exhibit{Title: "By month", Says: says, Chart: a.controlChart("chart-margin", &a.f.Margin.Control, a.latestMonths()), Table: table}
-}
-
-// swing says how far months swing, and how many stood out.
-func (a *Author) swing(c *money.Control) string {
-	if c.Limits == nil {
-		return "Whether a month is unusual cannot be said yet: " + c.Why + "."
-	}
-	s := a.usualSwing(c)
-	switch n := len(c.Signals); n {
-	case 0:
-		return s + "; none of " + say.Plural(c.Months, "full month") + " stands out."
-	case 1:
-		return s + "; one of " + say.Plural(c.Months, "full month") + " stands out."
-	default:
-		return s + "; " + say.Count(n) + " of " + say.Plural(c.Months, "full month") + " stand out."
-	}
-}
-
-// usualSwing: "By themselves months swing between 11 and 29 cents of each
-// dollar".
-func (a *Author) usualSwing(c *money.Control) string {
-	low, high := math.Round(c.Limits.Low), math.Round(c.Limits.High)
-	return "By themselves months swing between " + say.Grouped(low, 0) + " and " + a.centsSigned(high) + " " + a.OfEach()
+	return Exhibit{Title: w.ByMonth(), Says: says, Chart: a.controlChart("chart-margin", c, a.latestMonths()), Table: table}
 }
 
 // monthTable shows months with what is said of each.
-func (a *Author) monthTable(caption string, months []money.Month) *Table {
+func (a *Author) monthTable(months []money.Month) *Table {
 	type month = money.Month
-	return TableOf(caption, months,
-		wordsIn("Month", func(m month) string { return say.MonthText(m.Month) + a.soFar(m.Month) }),
-		numbers("Margin", func(m month) say.Cell { return a.Cell(marginPct, m.MarginPct) }),
-		numbers("In the bids", func(m month) say.Cell { return a.Cell(marginPct, m.BidMarginPct) }),
-		counts("Jobs", func(m month) int { return m.Jobs }),
-		numbers("Revenue", func(m month) say.Cell { return a.MoneyCell(m.Revenue) }),
-		numbers("Cost", func(m month) say.Cell { return a.MoneyCell(m.Cost) }),
-		ColumnOf[month]{Head: "After callbacks to come", Number: true, Ahead: true, Cell: func(m month) say.Cell { return a.Cell(marginPct, m.AfterReserve) }},
-		wordsIn("Stands out", func(m month) string { return a.verdict(m.Month) }))
-}
-
-// verdict is what the control charts say of a month: of its margin, or else of
-// its margin against the bids.
-func (a *Author) verdict(month string) string {
-	for _, c := range []struct {
-		chart *money.Control
-		of    string
-	}{{&a.f.Margin.Control, ""}, {&a.f.Margin.ControlAgainst, " against the bids"}} {
-		for _, s := range c.chart.Signals {
-			if s.Month == month {
-				side := "low"
-				if s.Value > c.chart.Center.Value {
-					side = "high"
-				}
-				return side + c.of + ": " + s.Verdict
-			}
-		}
-	}
-	return "–"
+	w, m := say.Margin{Voice: a.Voice}, a.f.Margin
+	return TableOf(w.ByMonthCaption(), months,
+		wordsIn(w.HeadMonth(), func(r month) string { return say.Month{Voice: a.Voice}.Name(m, r.Month) }),
+		numbers(w.HeadMargin(), func(r month) say.Cell { return a.Cell(say.MarginPct, r.MarginPct) }),
+		numbers(w.HeadBid(), func(r month) say.Cell { return a.Cell(say.MarginPct, r.BidMarginPct) }),
+		counts(w.HeadJobs(), func(r month) int { return r.Jobs }),
+		numbers(w.HeadRevenue(), func(r month) say.Cell { return a.MoneyCell(r.Revenue) }),
+		numbers(w.HeadCost(), func(r month) say.Cell { return a.MoneyCell(r.Cost) }),
+		ColumnOf[month]{Head: w.HeadAfter(), Number: true, Ahead: true, Cell: func(r month) say.Cell { return a.Cell(say.MarginPct, r.AfterReserve) }},
+		wordsIn(w.HeadOut(), func(r month) string { return w.Standing(m.StandsOut(r.Month)) }))
 }
 
 // controlChart draws the margin of the months that are shown between the limits
-// within which months swing by themselves.
+// of a normal month.
 func (a *Author) controlChart(id string, c *money.Control, shown []money.Month) *chart.Chart {
-	plot := chart.ControlPlot{Id: id, Scale: "margin, %", Value: "margin",
-		Says: "A line of what each full month kept, with the average and the limits within which months swing by themselves. A diamond marks a month that stands out. The table holds the same figures."}
+	w := say.Margin{Voice: a.Voice}
+	plot := chart.ControlPlot{Id: id, Scale: w.Charted(c.Of), Value: w.Line(), Says: w.Chart(), Marked: w.Marked(), Few: a.TooFewMonths}
 	for _, p := range c.Points {
-		if !slices.ContainsFunc(shown, func(m money.Month) bool { return m.Month == p.Month }) {
-			continue
+		if slices.ContainsFunc(shown, func(m money.Month) bool { return m.Month == p.Month }) {
+			s := c.Signal(p.Month)
+			plot.Points = append(plot.Points, chart.ControlPoint{Label: p.Month, Value: p.Value, Signal: s != nil, Tip: w.Tip(p, s)})
 		}
-		i := slices.IndexFunc(c.Signals, func(s money.ControlSignal) bool { return s.Month == p.Month })
-		tip := say.MonthText(p.Month) + ": " + a.At(marginPct, p.Value)
-		if i >= 0 {
-			tip += ", " + c.Signals[i].Verdict
-		}
-		plot.Points = append(plot.Points, chart.ControlPoint{Label: p.Month, Value: p.Value, Signal: i >= 0, Tip: tip})
 	}
 	if c.Limits != nil {
-		plot.Rules = []chart.Rule{{Name: "average", At: c.Center.Value}, {Name: "usual lowest", At: c.Limits.Low}, {Name: "usual highest", At: c.Limits.High}}
+		plot.Rules = []chart.Rule{{Name: w.Average(), At: c.Center.Value}, {Name: w.NormalLow(), At: c.Limits.Low}, {Name: w.NormalHigh(), At: c.Limits.High}}
 	}
 	return plot.Chart()
 }
@@ -171,27 +99,26 @@ func (a *Author) earlierMonths() string {
 	if n <= 0 {
 		return ""
 	}
-	return "And " + say.Plural(n, "earlier month") + "; `pourback factors margin --json` has them all."
+	return say.Margin{Voice: a.Voice}.EarlierMonths(n)
 }
 
 // bridgeByMonth leads from bid to earned month by month.
 func (a *Author) bridgeByMonth() Exhibit {
 	type month = money.Month
-	columns := []ColumnOf[month]{wordsIn("Month", func(m month) string { return shortMonth(m.Month) })}
-	table := TableOf("From the bids to what was earned by month, "+a.Currency+", the latest first", a.latestMonths(),
-		append(columns, stepColumns(a.Voice, func(m month) *money.Earned { return &m.Earned })...)...)
+	w := say.Margin{Voice: a.Voice}
+	columns := []ColumnOf[month]{wordsIn(w.HeadMonth(), func(m month) string { return a.ShortMonth(m.Month) })}
+	table := TableOf(w.StepsByMonthCaption(), a.latestMonths(), append(columns, stepColumns(a.Voice, func(m month) *money.Earned { return &m.Earned })...)...)
 	table.More = a.earlierMonths()
-	return Exhibit{Title: "What led from the bids to what was earned", Table: table,
-		Says: "Minus is money lost against the bids, the rest is money gained."}
+	return Exhibit{Title: w.StepsByMonth(), Table: table, Says: say.Bridge{Voice: a.Voice}.Says()}
 }
 
 // stepColumns are the steps of the bridge that a job log tells.
 func stepColumns[T any](a *say.Voice, of func(T) *money.Earned) []ColumnOf[T] {
-	all := say.Wholes
-	out := []ColumnOf[T]{numbers("Against bids", func(row T) say.Cell { return a.Cell(all, of(row).AgainstBid) })}
-	for _, s := range marginSteps {
-		if s.head != "Prices" && s.head != "Wages" { // never in a job log
-			out = append(out, numbers(s.head, func(row T) say.Cell { return a.Cell(all, s.of(of(row))) }))
+	w := say.Bridge{Voice: a}
+	out := []ColumnOf[T]{numbers(w.Against(), func(row T) say.Cell { return a.Cell(say.Wholes, of(row).AgainstBid) })}
+	for _, s := range money.Steps() {
+		if s.InJobLog() {
+			out = append(out, numbers(w.Head(s), func(row T) say.Cell { return a.Cell(say.Wholes, of(row).Step(s)) }))
 		}
 	}
 	return out
@@ -206,92 +133,56 @@ type years struct {
 // marginByYear shows what each year kept, and what led there from the bids.
 func (a *Author) marginByYear() []Exhibit {
 	var rows []years
-	for i := range a.f.Margin.Years {
-		rows = append(rows, years{a.f.Margin.Years[i].Year, &a.f.Margin.Years[i].Earned})
+	w, m := say.Margin{Voice: a.Voice}, a.f.Margin
+	for i := range m.Years {
+		rows = append(rows, years{m.Years[i].Year, &m.Years[i].Earned})
 	}
 	slices.Reverse(rows)
 	if len(rows) > 1 {
-		rows = append(rows, years{"all", &a.f.Margin.Total.Earned})
+		rows = append(rows, years{w.AllYears(), &m.Total.Earned})
 	}
-	steps := []ColumnOf[years]{wordsIn("Year", func(y years) string { return y.name })}
+	year := wordsIn(w.HeadYear(), func(y years) string { return y.name })
 	return []Exhibit{
-		{Title: "By year", Table: TableOf("Margin by year of the last placement", rows,
-			wordsIn("Year", func(y years) string { return y.name }),
-			numbers("Margin", func(y years) say.Cell { return a.Cell(marginPct, y.MarginPct) }),
-			numbers("In the bids", func(y years) say.Cell { return a.Cell(marginPct, y.BidMarginPct) }),
-			counts("Jobs", func(y years) int { return y.Jobs }),
-			numbers("Revenue", func(y years) say.Cell { return a.MoneyCell(y.Revenue) }),
-			numbers("Cost", func(y years) say.Cell { return a.MoneyCell(y.Cost) }))},
-		{Title: "From the bids to what was earned, year by year",
-			Table: TableOf("From the bids to what was earned by year, "+a.Currency, rows, append(steps, stepColumns(a.Voice, func(y years) *money.Earned { return y.Earned })...)...)},
+		{Title: w.ByYear(), Table: TableOf(w.ByYearCaption(), rows, year,
+			numbers(w.HeadMargin(), func(y years) say.Cell { return a.Cell(say.MarginPct, y.MarginPct) }),
+			numbers(w.HeadBid(), func(y years) say.Cell { return a.Cell(say.MarginPct, y.BidMarginPct) }),
+			counts(w.HeadJobs(), func(y years) int { return y.Jobs }),
+			numbers(w.HeadRevenue(), func(y years) say.Cell { return a.MoneyCell(y.Revenue) }),
+			numbers(w.HeadCost(), func(y years) say.Cell { return a.MoneyCell(y.Cost) }))},
+		{Title: w.StepsByYear(), Table: TableOf(w.StepsByYearCaption(), rows,
+			append([]ColumnOf[years]{year}, stepColumns(a.Voice, func(y years) *money.Earned { return y.Earned })...)...)},
 	}
 }
 
 // howMonthsSwing lists the averages and the limits behind what stands out.
 func (a *Author) howMonthsSwing() []Exhibit {
-	type row struct {
-		of string
-		*money.Control
-	}
-	rows := []row{{"margin, %", &a.f.Margin.Control}, {"margin less the bids', points", &a.f.Margin.ControlAgainst}}
-	rows = slices.DeleteFunc(rows, func(r row) bool { return r.Limits == nil || r.Strict == nil })
+	type control = *money.Control
+	w := say.Margin{Voice: a.Voice}
+	rows := slices.DeleteFunc([]control{&a.f.Margin.Control, &a.f.Margin.ControlAgainst}, func(c control) bool { return c.Limits == nil || c.Strict == nil })
 	if len(rows) == 0 {
 		return nil
 	}
 	bound := func(v float64) say.Cell { return say.Valued(say.Grouped(v, 0), v) }
-	return []Exhibit{{Title: "How far months swing by themselves",
-		Says: "Outside the usual limits a month is worth a look; outside the wide ones it is a real change, which has a cause.",
-		Table: TableOf("Limits of a month", rows,
-			wordsIn("Of", func(r row) string { return r.of }),
-			numbers("Average", func(r row) say.Cell { return a.Cell(say.Wholes, r.Center) }),
-			numbers("Usual lowest", func(r row) say.Cell { return bound(r.Limits.Low) }),
-			numbers("Usual highest", func(r row) say.Cell { return bound(r.Limits.High) }),
-			numbers("Wide lowest", func(r row) say.Cell { return bound(r.Strict.Low) }),
-			numbers("Wide highest", func(r row) say.Cell { return bound(r.Strict.High) }),
-			counts("From months", func(r row) int { return r.Base }),
-			counts("Stand out", func(r row) int { return len(r.Signals) }))}}
+	return []Exhibit{{Title: w.Limits(), Says: w.LimitsSay(),
+		Table: TableOf(w.LimitsCaption(), rows,
+			wordsIn(w.HeadOf(), func(c control) string { return w.Charted(c.Of) }),
+			numbers(w.HeadAverage(), func(c control) say.Cell { return a.Cell(say.Wholes, c.Center) }),
+			numbers(w.HeadNormalLow(), func(c control) say.Cell { return bound(c.Limits.Low) }),
+			numbers(w.HeadNormalHigh(), func(c control) say.Cell { return bound(c.Limits.High) }),
+			numbers(w.HeadWideLow(), func(c control) say.Cell { return bound(c.Strict.Low) }),
+			numbers(w.HeadWideHigh(), func(c control) say.Cell { return bound(c.Strict.High) }),
+			counts(w.HeadFrom(), func(c control) int { return c.Base }),
+			counts(w.HeadStandOut(), func(c control) int { return len(c.Signals) }))}}
 }
 
 // followOn says what finished jobs have sold.
 func (a *Author) followOn() []Exhibit {
-	f := &a.f.Margin.FollowOn
+	f, w := &a.f.Margin.FollowOn, say.Margin{Voice: a.Voice}
 	if f.Jobs+f.NotOnRecord == 0 {
 		return nil
 	}
-	type row struct {
-		says string
-		cell say.Cell
-	}
-	rows := []row{
-		{"Jobs won from an earlier one", say.Whole(f.Jobs)},
-		{"Jobs that led to them", say.Whole(f.FromJobs)},
-		{"Jobs won from one that is not on record", say.Whole(f.NotOnRecord)},
-		{"Their revenue", a.MoneyCell(f.Revenue)},
-		{"Share of all jobs, in 100", a.Cell(say.OfHundred, f.ShareOfJobs)},
-		{"Share of all revenue, in 100", a.Cell(say.OfHundred, f.ShareOfRevenue)},
-		{"Revenue that a job brings in the year after it and later", a.Cell(a.About(), f.PerJob)},
-	}
-	says := say.Plural(f.Jobs, "job") + " " + say.Were(f.Jobs) + " won from an earlier one"
-	if f.PerJob.Known() {
-		says += "; a job more than a year old has brought " + a.Long(a.About(), f.PerJob) + " of further work on average"
-	}
-	return []Exhibit{{Title: "Work that finished jobs brought", Says: says + ".",
-		Table: TableOf("Follow-on work", rows, wordsIn("What", func(r row) string { return r.says }), numbers("Figure", func(r row) say.Cell { return r.cell }))}}
-}
-
-// shortMonth is 2025-06 as "Jun 2025", for narrow columns.
-func shortMonth(month string) string {
-	words := say.MonthText(month)
-	if len(words) > 8 && words != month {
-		return words[:3] + words[len(words)-5:]
-	}
-	return words
-}
-
-// missed is how far a job fell short of its bid, in cents.
-func missed(j *money.Job) int64 {
-	if !j.BidCost.OK {
-		return math.MinInt64
-	}
-	return int64(j.Cost - j.BidCost.V)
+	return []Exhibit{{Title: w.Follow(), Says: w.FollowSay(f),
+		Table: TableOf(w.FollowCaption(), w.FollowRows(f),
+			wordsIn(w.HeadWhat(), func(r say.FollowRow) string { return r.What }),
+			numbers(w.HeadFigure(), func(r say.FollowRow) say.Cell { return r.Cell }))}}
 }

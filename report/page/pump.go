@@ -12,13 +12,13 @@ import (
 // pump says how often the pump line plugs, whose, and where the time goes.
 func (a *Author) pump() Page {
 	w := say.Pump{Voice: a.Voice}
-	p := Page{Slug: pumpSlug, Title: w.Title(), Method: w.Method(), Cautions: []Caution{PluggedHose}}
+	p := Page{Slug: pumpSlug, Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.PluggedHose)}
 	if a.empty() {
 		return a.begin(p, w.Will(), w.Takes())
 	}
 	all := a.f.Pump.All
 	p.Answer = w.Answer(a.f.Pump)
-	p.Basis = a.basis(all.Placements, "pumped placement")
+	p.Basis = a.basis(all.Placements, w.Counted)
 	if all.Placements == 0 {
 		p.Exhibits = a.delayExhibits()
 		p.Notes = []string{a.itTakes(w.Takes())}

@@ -12,47 +12,33 @@ import (
 
 // records lists what in the records deserves a look.
 func (a *Author) records() Page {
-	p := Page{Slug: recordsSlug, Title: "Records to check", Method: []string{
-		"Each value is held against the range that is usual for its column, each row against the rules that span its columns, each summary against its events, and each placement's concrete against what is usual of its kind. What is impossible was set aside when it was handed in; what is only unusual is kept, counted and listed here.",
-	}}
+	w := say.Records{Voice: a.Voice}
+	p := Page{Slug: recordsSlug, Title: w.Title(), Method: []string{w.Method()}}
 	if a.empty() {
-		return a.begin(p, "which values in the records deserve a second look", "records")
+		return a.begin(p, w.Will(), w.Takes())
 	}
 	checks, about := a.f.Checks, map[string]bool{}
 	for i := range checks {
 		about[checks[i].Record] = true
 	}
-	n := len(about)
-	p.Basis = say.Plural(a.f.Placements, "placement") + " in " + say.Plural(a.f.Jobs, "job") + ", and all that belongs to them."
-	if n == 0 {
-		p.Answer = "Nothing in the records looks out of place."
+	p.Basis, p.Answer = w.Basis(a.f.Placements, a.f.Jobs), w.Answer(len(about))
+	if len(about) == 0 {
 		return p
 	}
-	p.Reading = "Counts are exact."
-	p.Answer = say.Plural(n, "record") + " of your history deserve a look; all of them are counted in the figures as they stand."
-	if n == 1 {
-		p.Answer = "1 record of your history deserves a look; it is counted in the figures as it stands."
-	}
+	p.Reading = w.Reading()
 	kinds := checkKinds(checks)
-	p.Exhibits = []Exhibit{{Title: "By kind", Table: checksByKind(kinds)}}
+	p.Exhibits = []Exhibit{{Title: w.ByKind(), Table: a.checksByKind(kinds)}}
 	for _, k := range kinds[:min(len(kinds), mostChecked)] {
-		p.Exhibits = append(p.Exhibits, Exhibit{Title: k.name(), Table: a.checksOf(k)})
+		p.Exhibits = append(p.Exhibits, Exhibit{Title: w.Kind(k.code, k.column), Table: a.checksOf(k)})
 	}
-	if len(kinds) > mostChecked {
-		p.Notes = append(p.Notes, "Of "+say.Plural(len(kinds)-mostChecked, "rarer kind")+" only the number is shown.")
+	if n := len(kinds) - mostChecked; n > 0 {
+		p.Notes = append(p.Notes, w.Rarer(n))
 	}
-	p.Notes = append(p.Notes, "To mend one, correct the row in your file and hand the file in again: the old value stays in the change log.")
+	p.Notes = append(p.Notes, w.ToFix())
 	if n := a.f.RecordsToCheck; n > 0 {
-		p.Notes = append(p.Notes, say.Plural(n, "placement")+" "+say.Were(n)+" found by what a job log alone tells; the rest belongs to jobs, loads, delays, hours, costs, visits and volumes.")
+		p.Notes = append(p.Notes, w.FromLog(n))
 	}
 	return p
-}
-
-func verbS(n int) string {
-	if n == 1 {
-		return "s"
-	}
-	return ""
 }
 
 // checkKind is one finding with all the records that it was made in.
@@ -66,15 +52,6 @@ const (
 	mostChecked = 12
 	mostOfKind  = 10
 )
-
-// name: "Above usual range, humidity_pct".
-func (k checkKind) name() string {
-	s := say.Capital(strings.ReplaceAll(say.Clean(k.code, say.ShortName), "-", " "))
-	if k.column != "" {
-		s += ", " + say.Clean(k.column, say.ShortName)
-	}
-	return s
-}
 
 // checkKinds are the findings by kind, the commonest first.
 func checkKinds(checks []record.Problem) []checkKind {
@@ -92,21 +69,23 @@ func checkKinds(checks []record.Problem) []checkKind {
 	return kinds
 }
 
-func checksByKind(kinds []checkKind) *Table {
-	return TableOf("What was found", kinds,
-		ColumnOf[checkKind]{Head: "Finding", Cell: func(k checkKind) say.Cell { return say.Word(say.Capital(strings.ReplaceAll(k.code, "-", " "))) }},
-		ColumnOf[checkKind]{Head: "Column", Cell: func(k checkKind) say.Cell { return say.Word(k.column) }},
-		counts("Times", func(k checkKind) int { return len(k.checks) }))
+func (a *Author) checksByKind(kinds []checkKind) *Table {
+	w := say.Records{Voice: a.Voice}
+	return TableOf(w.ByKindCaption(), kinds,
+		wordsIn(w.HeadFinding(), func(k checkKind) string { return w.Code(k.code) }),
+		ColumnOf[checkKind]{Head: w.HeadColumn(), Cell: func(k checkKind) say.Cell { return say.Word(k.column) }},
+		counts(w.HeadTimes(), func(k checkKind) int { return len(k.checks) }))
 }
 
 // checksOf lists the first records of one kind, with how many there are in all.
 func (a *Author) checksOf(k checkKind) *Table {
 	type check = record.Problem
-	t := TableOf(k.name()+": "+say.Plural(len(k.checks), "record"), k.checks[:min(len(k.checks), mostOfKind)],
-		ColumnOf[check]{Head: "Record", Cell: func(c check) say.Cell { return a.placed(c.Job, c.Record) }},
-		wordsIn("What is odd", func(c check) string { return say.Clean(oddity(c), say.LongText) }))
+	w := say.Records{Voice: a.Voice}
+	t := TableOf(w.KindCaption(w.Kind(k.code, k.column), len(k.checks)), k.checks[:min(len(k.checks), mostOfKind)],
+		ColumnOf[check]{Head: w.HeadRecord(), Cell: func(c check) say.Cell { return a.placed(c.Job, c.Record) }},
+		wordsIn(w.HeadOdd(), func(c check) string { return say.Clean(oddity(c), say.LongText) }))
 	if n := len(k.checks) - mostOfKind; n > 0 {
-		t.More = "And " + say.Count(n) + " more of " + say.Count(len(k.checks)) + ": mend these first."
+		t.More = w.MoreOf(n, len(k.checks))
 	}
 	return t
 }

@@ -18,14 +18,14 @@ func (a *Author) reinforcement() Page {
 		"Raw fractions do not compare like with like where the choice of steel followed the season, the soil or the customer. The fair comparison asks what all slabs would do with mesh and with rebar, by a hazard model that holds heat, spacing and the like alike, with ranges from 999 draws by job (Cox 1972; Firth 1993; approximate). Where joint spacing is unknown for more than a fifth of the slabs, or the two never met the same weather, it is not made at all.",
 		"The chance that mesh is the cheaper weighs what the records show against a belief, held before them, that neither is likely to crack much more than the other, and holds the result against the ratio at which rebar just pays (Raiffa and Schlaifer 1961).",
 		"How many placements it takes: Schoenfeld (1983), to show the ratio at which rebar just pays, never the one that was seen (Hoenig and Heisey 2001). How strong something unrecorded would have to be: VanderWeele and Ding (2017).",
-	}, Cautions: []Caution{noDesign}}
+	}, Cautions: a.beware(say.NoDesign)}
 	const takes = "placements with mesh and placements with rebar, their joint spacing and air temperature, and callbacks with their dates and kinds"
 	if a.empty() {
 		return a.begin(p, "whether mesh or rebar costs less once callbacks are counted", takes)
 	}
 	r := a.f.Reinforcement
 	m := &r.MeshVsRebar
-	p.Basis = a.basis(m.Mesh+m.Rebar, "placement")
+	p.Basis = a.basis(m.Mesh+m.Rebar, a.Placements)
 	if n := m.Mesh + m.Rebar; n > 0 {
 		p.Basis = strings.TrimSuffix(p.Basis, ".") + ": " + say.Count(m.Mesh) + " with mesh and " + say.Count(m.Rebar) + " with rebar."
 	}
@@ -55,11 +55,11 @@ func (a *Author) steelAnswer(m *steel.MeshVsRebar) string {
 	}
 	switch {
 	case m.Verdict == "mesh" && costs != "":
-		return "Mesh is the cheaper choice, " + sureText(m.MeshCheaper.Value) + " times in 100: " + costs + ", where codes and the engineer leave the choice."
+		return "Mesh is the cheaper choice, " + a.Odds(m.MeshCheaper.Value) + " times in 100: " + costs + ", where codes and the engineer leave the choice."
 	case m.Verdict == "rebar" && costs != "":
-		return "Rebar is the cheaper choice, " + sureText(1-m.MeshCheaper.Value) + " times in 100: " + costs + "."
+		return "Rebar is the cheaper choice, " + a.Odds(1-m.MeshCheaper.Value) + " times in 100: " + costs + "."
 	case m.Verdict == "not settled" && costs != "":
-		return "Not settled: mesh is the cheaper " + sureText(m.MeshCheaper.Value) + " times in 100 (" + costs + "), but that turns with how one looks at it; until it is settled use the one that is cheaper to place."
+		return "Not settled: mesh is the cheaper " + a.Odds(m.MeshCheaper.Value) + " times in 100 (" + costs + "), but that turns with how one looks at it; until it is settled use the one that is cheaper to place."
 	}
 	first := say.Sentences(a.Said(a.f.Reinforcement.Answer))
 	if len(first) == 0 {
@@ -255,7 +255,7 @@ func (a *Author) steelDecision(m *steel.MeshVsRebar) []Exhibit {
 }
 
 func (a *Author) steelQuestions(m *steel.MeshVsRebar) []question {
-	sure := func(f figure.Figure) say.Cell { return say.Valued(sureText(f.Value)+" in 100", f.Value) }
+	sure := func(f figure.Figure) say.Cell { return say.Valued(a.Odds(f.Value)+" in 100", f.Value) }
 	money := func(f figure.Figure) say.Cell { return a.Cell(a.About(), f) }
 	ratio := func(f figure.Figure) say.Cell { return a.Cell(say.Times, f) }
 	number := func(f figure.Figure) say.Cell { return a.Cell(say.Wholes, f) }
@@ -356,7 +356,7 @@ func (a *Author) steelPaid() []Exhibit {
 	if rows == nil {
 		return nil
 	}
-	says := "By the company's own lines of cost and hours mesh is the cheaper " + sureText(r.Paid.MeshCheaper.Value) + " times in 100"
+	says := "By the company's own lines of cost and hours mesh is the cheaper " + a.Odds(r.Paid.MeshCheaper.Value) + " times in 100"
 	if r.Paid.TurningCost.Known() {
 		says += ", and that turns at " + a.Estimate(r.Paid.TurningCost.Value) + " a callback"
 	}

@@ -14,7 +14,7 @@ import (
 // seen sets the cracks that visits found beside those that customers reported.
 func (a *Author) seen() Page {
 	w := say.Seen{Voice: a.Voice}
-	p := Page{Slug: "seen", Title: w.Title(), Method: w.Method(), Cautions: []Caution{noDesign}}
+	p := Page{Slug: "seen", Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.NoDesign)}
 	if a.empty() {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}
@@ -22,7 +22,7 @@ func (a *Author) seen() Page {
 	s := &v.Seen
 	p.Answer = w.Answer(s)
 	if s.Looked == 0 {
-		p.Basis, p.Notes = a.basis(a.f.Placements, "placement"), []string{a.itTakes(w.Takes()), w.Dating(&s.Dating)}
+		p.Basis, p.Notes = a.basis(a.f.Placements, a.Placements), []string{a.itTakes(w.Takes()), w.Dating(&s.Dating)}
 		return p
 	}
 	p.Basis = w.Basis(s, a.f.Placements, a.f.First, a.f.Last)

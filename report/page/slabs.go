@@ -8,11 +8,11 @@ import (
 // slabStories tells of slabs from the pour to the data date.
 func (a *Author) slabStories() Page {
 	w, v := say.Slabs{Voice: a.Voice}, a.f.Visits
-	p := Page{Slug: "slabs", Title: w.Title(), Method: w.Method(), Cautions: []Caution{noDesign}}
+	p := Page{Slug: "slabs", Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.NoDesign)}
 	if a.empty() {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}
-	p.Basis = a.basis(v.WithStory, "placement")
+	p.Basis = a.basis(v.WithStory, a.Placements)
 	switch {
 	case len(v.Stories) == 0:
 		p.Answer, p.Notes = w.Answer(v), []string{a.itTakes(w.Takes())}

@@ -18,7 +18,7 @@ func (a *Author) visits() Page {
 	}
 	v := a.f.Visits
 	p.Answer = w.Answer(v)
-	p.Basis = a.basis(a.f.Placements, "placement") + " " + w.Basis(v)
+	p.Basis = a.basis(a.f.Placements, a.Placements) + " " + w.Basis(v)
 	p.Exhibits = some(a.trips(v), a.openCallbacks(v), a.dueVisits(w.OverdueTitle(), w.LateCaption(), v.Overdue),
 		a.dueVisits(w.DueTitle(), w.DueCaption(v), v.Due), a.doneVisits(v))
 	if kept := w.Kept(&v.Kept); kept != "" {

@@ -19,7 +19,7 @@ func (a *Author) waste() Page {
 	if a.empty() {
 		return a.begin(p, w.Will(), w.Takes())
 	}
-	p.Basis, p.Answer = a.basis(o.All.N, "placement"), w.Answer(o)
+	p.Basis, p.Answer = a.basis(o.All.N, a.Placements), w.Answer(o)
 	if o.All.N == 0 {
 		p.Notes = []string{w.TakesColumns()}
 		return p
@@ -152,6 +152,6 @@ func (a *Author) presentAllowance(w say.Waste) []Exhibit {
 		Table: TableOf(w.PresentCaption(), of,
 			ColumnOf[finding]{Head: h.Rank, Cell: func(f finding) say.Cell { return say.Whole(f.Rank) }},
 			numbers(h.Worth, func(f finding) say.Cell { return a.Cell(a.About(), f.Dollars) }),
-			numbers(h.Sure, func(f finding) say.Cell { return say.Valued(sureText(f.Sure), f.Sure) }),
+			numbers(h.Sure, func(f finding) say.Cell { return say.Valued(a.Odds(f.Sure), f.Sure) }),
 			counts(h.Placements, func(f finding) int { return f.Dollars.N }))}}
 }

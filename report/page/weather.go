@@ -18,12 +18,12 @@ import (
 // and cold did to the work.
 func (a *Author) weather() Page {
 	w := say.Weather{Voice: a.Voice}
-	p := Page{Slug: "weather", Title: w.Title(), Method: w.Method(), Cautions: []Caution{heatIllness, causticConcrete}}
+	p := Page{Slug: "weather", Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.HeatIllness, say.CausticConcrete)}
 	if a.empty() {
 		return a.begin(p, w.Will(), w.Takes())
 	}
 	x := a.f.Weather
-	p.Basis, p.Answer, p.Notes = a.basis(x.Known, "placement"), w.Answer(x), w.Notes(x)
+	p.Basis, p.Answer, p.Notes = a.basis(x.Known, a.Placements), w.Answer(x), w.Notes(x)
 	if x.Known == 0 {
 		p.Exhibits = a.whatHeatDid(w)
 		return p

@@ -2,7 +2,6 @@ package say
 
 import (
 	"math"
-	"strconv"
 
 	"pourback/ingest/record"
 )
@@ -34,37 +33,3 @@ func (a *Voice) PerArea() Measure {
 
 // Amount is money with so many decimals.
 func (a *Voice) Amount(v float64, decimals int) string { return a.Number(a.Cash(), v, decimals) }
-
-// Gained says what an amount did to the margin: "$658 lost" or "$120 gained".
-func (a *Voice) Gained(dollars float64) string {
-	if dollars < 0 {
-		return a.At(a.Cash(), -dollars) + " lost"
-	}
-	return a.At(a.Cash(), dollars) + " gained"
-}
-
-// CentsOf is a margin in percent as cents of each dollar: "23 cents".
-func (a *Voice) CentsOf(pct float64) string {
-	n := int(math.Round(math.Abs(pct)))
-	if a.Currency != "$" {
-		return strconv.Itoa(n) + "%"
-	}
-	return Plural(n, "cent")
-}
-
-// CentsApart is how far two margins in percent lie apart: "4 cents".
-func (a *Voice) CentsApart(gap float64) string {
-	n := int(math.Round(math.Abs(gap)))
-	if a.Currency != "$" {
-		return Plural(n, "point")
-	}
-	return Plural(n, "cent")
-}
-
-// OfEach is what the cents are of.
-func (a *Voice) OfEach() string {
-	if a.Currency != "$" {
-		return "of its revenue"
-	}
-	return "of each dollar"
-}

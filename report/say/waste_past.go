@@ -28,16 +28,6 @@ func (w Waste) BoxTip(g concrete.Group) string {
 		with{"kind": w.Kind(g, ShortName), "half": w.Value(Percent, g.Past.P50)})
 }
 
-// NoBoxes says why there is no chart.
-func (w Waste) NoBoxes() string {
-	return w.say("No chart is drawn: no kind has {n} placements or more.", with{"n": Count(figure.LeastForRate)})
-}
-
-// NoPoints says why there is no chart of so few placements.
-func (w Waste) NoPoints(n, least int) string {
-	return w.plural(n, "No chart is drawn of 1 placement: it takes {least} or more.|No chart is drawn of {n} placements: it takes {least} or more.", with{"least": Count(least)})
-}
-
 // LostTitle and what follows are the words of where the concrete goes.
 func (w Waste) LostTitle() string { return w.text("Where the extra concrete goes") }
 

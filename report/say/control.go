@@ -1,0 +1,154 @@
+package say
+
+import "pourback/analysis/money"
+
+// OneMonth says whether a month is like others.
+func (w Margin) OneMonth(c *money.Control, month string) string {
+	if c.Limits == nil {
+		return w.tooEarly(c)
+	}
+	said := w.ordinaryMonth(c.Limits) + " "
+	switch s := c.Signal(month); {
+	case s == nil && !c.Judges(month):
+		return said + w.text("This month is not over, so it is not judged yet.")
+	case s == nil:
+		return said + w.text("This one is normal.")
+	default:
+		return said + w.standing(s)
+	}
+}
+
+// tooEarly says why no month is judged.
+func (w Margin) tooEarly(c *money.Control) string {
+	return w.say("Too early to say whether a month is unusual: {why}.", with{"why": w.Reason(c.Why)})
+}
+
+// standing says in what a month stands out, whether that is good and what to do.
+func (w Margin) standing(s *money.ControlSignal) string {
+	switch {
+	case s.Rule == money.BeyondChance && s.High:
+		return w.text("This one is far above that, a real change for the better: see what you did right.")
+	case s.Rule == money.BeyondChance:
+		return w.text("This one is far below that, a real change for the worse: find the cause while it is fresh.")
+	case s.Rule == money.BeyondUsual && s.High:
+		return w.text("This one is above that: see what went right.")
+	case s.Rule == money.BeyondUsual:
+		return w.text("This one is below that: see what went wrong.")
+	case s.High:
+		return w.text("It is at least the eighth month in a row above average: things are getting better.")
+	}
+	return w.text("It is at least the eighth month in a row below average: look for a lasting cause.")
+}
+
+// Standing says the same of a month in a cell: of its margin, or of its margin
+// against the bids.
+func (w Margin) Standing(of money.Charted, s *money.ControlSignal) string {
+	if s == nil {
+		return "–"
+	}
+	if of == money.OfAgainst {
+		return w.againstBids(s)
+	}
+	switch {
+	case s.Rule == money.BeyondChance && s.High:
+		return w.text("far above normal: good")
+	case s.Rule == money.BeyondChance:
+		return w.text("far below normal: find the cause")
+	case s.Rule == money.BeyondUsual && s.High:
+		return w.text("above normal: good")
+	case s.Rule == money.BeyondUsual:
+		return w.text("below normal: see why")
+	case s.High:
+		return w.text("8 months in a row or more above average: good")
+	}
+	return w.text("8 months in a row or more below average: see why")
+}
+
+func (w Margin) againstBids(s *money.ControlSignal) string {
+	switch {
+	case s.Rule == money.BeyondChance && s.High:
+		return w.text("far better against bids than usual: good")
+	case s.Rule == money.BeyondChance:
+		return w.text("far worse against bids than usual: find the cause")
+	case s.Rule == money.BeyondUsual && s.High:
+		return w.text("better against bids than usual: good")
+	case s.Rule == money.BeyondUsual:
+		return w.text("worse against bids than usual: see why")
+	case s.High:
+		return w.text("8 months in a row or more better against bids than average: good")
+	}
+	return w.text("8 months in a row or more worse against bids than average: see why")
+}
+
+// Rule says in what a month stands out, without a judgment, as the JSON has it.
+func (w Margin) Rule(s money.ControlSignal) string {
+	switch {
+	case s.Rule == money.BeyondChance && s.High:
+		return w.text("above what luck alone explains")
+	case s.Rule == money.BeyondChance:
+		return w.text("below what luck alone explains")
+	case s.Rule == money.BeyondUsual && s.High:
+		return w.text("above a normal month")
+	case s.Rule == money.BeyondUsual:
+		return w.text("below a normal month")
+	case s.High:
+		return w.text("the eighth month or more in a row above average")
+	}
+	return w.text("the eighth month or more in a row below average")
+}
+
+// Swing says how far months lie apart, and how many stand out.
+func (w Margin) Swing(c *money.Control) string {
+	if c.Limits == nil {
+		return w.tooEarly(c)
+	}
+	said := w.ordinaryMonth(c.Limits) + " "
+	months := w.plural(c.Months, "1 full month|{n} full months", nil)
+	if len(c.Signals) == 0 {
+		return said + w.say("None of {months} stands out.", with{"months": months})
+	}
+	return said + w.plural(len(c.Signals), "1 of {months} stands out.|{n} of {months} stand out.", with{"months": months})
+}
+
+// Charted is what a chart of months is of, with its unit.
+func (w Margin) Charted(of money.Charted) string {
+	if of == money.OfAgainst {
+		return w.text("margin less the bids', points")
+	}
+	return w.text("margin, %")
+}
+
+// The words of the table of limits.
+func (w Margin) Limits() string        { return w.text("What a normal month is") }
+func (w Margin) LimitsCaption() string { return w.text("Limits of a month") }
+func (w Margin) LimitsSay() string {
+	return w.text("A month outside the normal limits is worth a look. Outside the wide ones something really changed.")
+}
+func (w Margin) HeadOf() string         { return w.text("Of") }
+func (w Margin) HeadAverage() string    { return w.text("Average") }
+func (w Margin) HeadNormalLow() string  { return w.text("Normal low") }
+func (w Margin) HeadNormalHigh() string { return w.text("Normal high") }
+func (w Margin) HeadWideLow() string    { return w.text("Wide low") }
+func (w Margin) HeadWideHigh() string   { return w.text("Wide high") }
+func (w Margin) HeadFrom() string       { return w.text("From months") }
+func (w Margin) HeadStandOut() string   { return w.text("Stand out") }
+
+// The words of the chart of months.
+func (w Margin) Chart() string {
+	return w.text("A line of what each full month kept, with the average and the limits of a normal month. A diamond marks a month that stands out. The table has the same figures.")
+}
+func (w Margin) Line() string       { return w.text("margin") }
+func (w Margin) Average() string    { return w.text("average") }
+func (w Margin) NormalLow() string  { return w.text("normal low") }
+func (w Margin) NormalHigh() string { return w.text("normal high") }
+func (w Margin) Marked() string     { return w.text("stands out") }
+
+// Tip is what a point of the chart says.
+func (w Margin) Tip(p money.ControlPoint, s *money.ControlSignal) string {
+	values := with{"month": w.Month(p.Month), "margin": w.At(MarginPct, p.Value)}
+	if s == nil {
+		return w.say("{month}: {margin}", values)
+	}
+	values["standing"] = w.Standing(money.OfMargin, s)
+	return w.say("{month}: {margin}, {standing}", values)
+}

@@ -1,0 +1,83 @@
+package say
+
+import "strings"
+
+// Records says what in the records deserves a look. What is wrong with a row is
+// said by the problem itself, as when it was handed in.
+type Records struct{ *Voice }
+
+func (w Records) Title() string { return w.text("Records to check") }
+
+// Will is what the page will say once there are records, and Takes what it takes.
+func (w Records) Will() string  { return w.text("which values in the records deserve a second look") }
+func (w Records) Takes() string { return w.text("records") }
+
+// Answer says how many records deserve a look.
+func (w Records) Answer(n int) string {
+	if n == 0 {
+		return w.text("Nothing in the records looks out of place.")
+	}
+	return w.plural(n, "1 record deserves a look. It counts in the figures as it stands.|{n} records deserve a look. All of them count in the figures as they stand.", nil)
+}
+
+// Basis says what was looked at.
+func (w Records) Basis(placements, jobs int) string {
+	return w.say("{placements} in {jobs}, and all that belongs to them.", with{"placements": w.Placements(placements), "jobs": w.Jobs(jobs)})
+}
+
+// Reading says how the counts are to be read.
+func (w Records) Reading() string { return w.text("Counts are exact.") }
+
+// Method is how the records were checked.
+func (w Records) Method() string {
+	return w.text("Each value is held against the range that is usual for its column, each row against the rules that span its columns, each summary against its events, and each placement's concrete against what is usual of its kind. What is impossible was set aside when it was handed in. What is only unusual is kept, counted and listed here.")
+}
+
+// Kind is a kind of problem by its code and column: "Above usual range,
+// humidity_pct". Both are data.
+func (w Records) Kind(code, column string) string {
+	kind := w.Code(code)
+	if column == "" {
+		return kind
+	}
+	return w.say("{kind}, {column}", with{"kind": kind, "column": Clean(column, ShortName)})
+}
+
+// Code is a problem's code as words.
+func (w Records) Code(code string) string {
+	return Capital(strings.ReplaceAll(Clean(code, ShortName), "-", " "))
+}
+
+// KindCaption is a kind with how many records it was found in.
+func (w Records) KindCaption(kind string, n int) string {
+	return w.plural(n, "{kind}: 1 record|{kind}: {n} records", with{"kind": kind})
+}
+
+// The words of the tables.
+func (w Records) ByKind() string        { return w.text("By kind") }
+func (w Records) ByKindCaption() string { return w.text("What was found") }
+func (w Records) HeadFinding() string   { return w.text("Finding") }
+func (w Records) HeadColumn() string    { return w.text("Column") }
+func (w Records) HeadTimes() string     { return w.text("Times") }
+func (w Records) HeadRecord() string    { return w.text("Record") }
+func (w Records) HeadOdd() string       { return w.text("What is odd") }
+
+// MoreOf says how many of a kind a table leaves out.
+func (w Records) MoreOf(n, all int) string {
+	return w.say("And {n} more of {all}: fix these first.", with{"n": Count(n), "all": Count(all)})
+}
+
+// Rarer says how many kinds are only counted.
+func (w Records) Rarer(n int) string {
+	return w.plural(n, "Only the number is shown of 1 rarer kind.|Only the number is shown of {n} rarer kinds.", nil)
+}
+
+// ToFix says how a record is mended.
+func (w Records) ToFix() string {
+	return w.text("To fix one, correct the row in your file and hand the file in again. The old value stays in the change log.")
+}
+
+// FromLog says how many placements a job log alone shows.
+func (w Records) FromLog(n int) string {
+	return w.plural(n, "1 placement was found by what a job log alone tells. The rest is about jobs, loads, delays, hours, costs, visits and volumes.|{n} placements were found by what a job log alone tells. The rest is about jobs, loads, delays, hours, costs, visits and volumes.", nil)
+}
