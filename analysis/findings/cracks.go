@@ -3,6 +3,7 @@ package findings
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -98,12 +99,29 @@ func (y *lastYear) crackFinding(t *cracks.Table, cost float64) (candidate, bool)
 	}
 	worth := figure.Figure{Value: dollars(most), Low: dollars(law.Quantile((1 - y.level) / 2)), High: dollars(law.Quantile((1 + y.level) / 2)), Level: y.level, N: row.Placements,
 		Method: "pooled rate of crack callbacks less that of the other levels × one-year risk × slabs of a year × cost of a callback", Bounded: true, OK: true}
-	unit := t.Unit
+	unit := string(t.Unit)
 	if unit != "" {
 		unit = " " + unit
 	}
-	return compared(gain("cracks", "cracks by "+t.Factor, worth, fmt.Sprintf("Slabs with %s %s%s bring %s times the crack callbacks of the others, %d on %s: %s; something else may go with it, so change it on some jobs of each kind before trusting it.",
-		t.Factor, row.Level, unit, ratioWords(most/rest), row.Callbacks, figure.CountOf(row.Placements, "slab"), y.aYear(worth))), 1-law.CDF(rest), t.LogRank.Value), true
+	return compared(gain("cracks", "cracks by "+string(t.Factor), worth, fmt.Sprintf("Slabs with %s %s%s bring %s times the crack callbacks of the others, %d on %s: %s; something else may go with it, so change it on some jobs of each kind before trusting it.",
+		t.Factor, levelWords(row.Level), unit, ratioWords(most/rest), row.Callbacks, figure.CountOf(row.Placements, "slab"), y.aYear(worth))), 1-law.CDF(rest), t.LogRank.Value), true
+}
+
+// levelWords goes once the findings are said by the report.
+func levelWords(l cracks.Level) string {
+	switch {
+	case len(l.Words) == 1:
+		return l.Words[0]
+	case len(l.Words) > 1:
+		return "others (" + strings.Join(l.Words, ", ") + ")"
+	case !l.Low.OK && !l.High.OK:
+		return "all"
+	case !l.Low.OK:
+		return fmt.Sprintf("up to %.4g", l.High.V)
+	case !l.High.OK:
+		return fmt.Sprintf("over %.4g", l.Low.V)
+	}
+	return fmt.Sprintf("over %.4g to %.4g", l.Low.V, l.High.V)
 }
 
 func ratioWords(r float64) string {

@@ -6,18 +6,17 @@ import (
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
-	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
 )
 
 // still is what turns young slabs into callbacks to come: the curve by which
 // slabs crack, the end of the warranty in days, and the mean cost of a callback.
 type still struct {
-	curve   *survival.KM
+	curve   *cracks.Curve
 	horizon float64
 	cost    float64
 	level   float64
-	why     string // why nothing can be said
+	why     figure.Reason // why nothing can be said
 }
 
 // StillToCome is the law by which the callbacks to come are reckoned, from the
@@ -37,8 +36,8 @@ func StillToCome(h *record.History, s *cracks.Slabs, c *cracks.Cracks, opt setti
 // dollars is what sound slabs of these ages may still cost.
 func (l still) dollars(ages []float64) figure.Figure {
 	switch {
-	case l.why != "":
-		return figure.UnknownFor("%s", l.why)
+	case l.why != nil:
+		return figure.Unknown(l.why)
 	case len(ages) == 0:
 		return figure.Total(0, 0, "no slab free of cracks is inside the warranty")
 	}

@@ -13,12 +13,12 @@ import (
 
 // RiskModel says how the chance of a coming callback was reckoned.
 type RiskModel struct {
-	Events  int           `json:"events"`  // crack callbacks
-	Terms   []string      `json:"terms"`   // what slabs are told apart by
-	Cracked figure.Figure `json:"cracked"` // callbacks in 100 placement-years after a crack was seen
-	Quiet   figure.Figure `json:"quiet"`   // of slabs that nobody has called about
-	Again   figure.Figure `json:"again"`   // after a repair
-	Says    string        `json:"says"`
+	Events  int                `json:"events"`  // crack callbacks
+	Terms   []cracks.Covariate `json:"terms"`   // what slabs are told apart by
+	Cracked figure.Figure      `json:"cracked"` // callbacks in 100 placement-years after a crack was seen
+	Quiet   figure.Figure      `json:"quiet"`   // of slabs that nobody has called about
+	Again   figure.Figure      `json:"again"`   // after a repair
+	Says    string             `json:"says"`
 }
 
 // mostFor is what raises slab i's risk the most, in a word or two, "" where
@@ -34,40 +34,40 @@ func (r *callRisk) mostFor(i int) string {
 		}
 		words, most = "", log
 		if r.coef[j]*r.coef[j] >= r.cov.At(j, j) {
-			words = termWords(r.terms[j].Name, from > 0)
+			words = termWords(r.terms[j].Covariate, from > 0)
 		}
 	}
 	return words
 }
 
 // termWords says a covariate that lies above its mean, or below it.
-func termWords(term string, above bool) string {
-	for _, t := range []struct{ begins, above, below string }{
-		{"air temperature", "the heat", "the cold"},
-		{"joint spacing", "wide joints", "close joints"},
-		{"evaporation", "fast drying", "slow drying"},
-		{"cured", "having been cured", "lack of curing"},
-		{"saw delay", "a late saw", "an early saw"},
+func termWords(term cracks.Covariate, above bool) string {
+	for _, t := range []struct {
+		what         cracks.Thing
+		above, below string
+	}{
+		{cracks.AirTemperature, "the heat", "the cold"},
+		{cracks.JointSpacing, "wide joints", "close joints"},
+		{cracks.FastDrying, "fast drying", "slow drying"},
+		{cracks.Cured, "having been cured", "lack of curing"},
+		{cracks.SawDelay, "a late saw", "an early saw"},
+		{cracks.Made, term.Of, term.Against},
 	} {
-		if strings.HasPrefix(term, t.begins) {
+		if term.What == t.what {
 			if above {
 				return t.above
 			}
 			return t.below
 		}
 	}
-	first, second, _ := strings.Cut(term, " against ")
-	if above || second == "" {
-		return first
-	}
-	return second
+	return string(term.What)
 }
 
 // model describes the risk in figures and words.
 func (r *callRisk) model(level float64) RiskModel {
-	m := RiskModel{Events: r.events, Terms: []string{}}
+	m := RiskModel{Events: r.events, Terms: []cracks.Covariate{}}
 	for _, t := range r.terms {
-		m.Terms = append(m.Terms, t.Name)
+		m.Terms = append(m.Terms, t.Covariate)
 	}
 	per100 := func(s state, g gammaRate, to string) figure.Figure {
 		law := distuv.Gamma{Alpha: g.shape, Beta: g.days / cracks.DaysPerYear / 100}
@@ -91,10 +91,17 @@ func (r *callRisk) model(level float64) RiskModel {
 }
 
 // shortNames are the terms without their units.
-func shortNames(terms []string) []string {
+func shortNames(terms []cracks.Covariate) []string {
 	out := make([]string, len(terms))
 	for i, t := range terms {
-		out[i], _, _ = strings.Cut(t, ",")
+		switch out[i] = string(t.What); t.What {
+		case cracks.Made:
+			out[i] = t.Of + " against " + t.Against
+		case cracks.FastDrying:
+			out[i] = "evaporation over 0.2 lb/ft²/h"
+		case cracks.Cured:
+			out[i] = "cured in any way"
+		}
 	}
 	return out
 }

@@ -22,6 +22,7 @@ func asJSON(v *say.Voice, doc any, opt ...json.Options) ([]byte, error) {
 		json.MarshalToFunc(func(e *jsontext.Encoder, f figure.Figure) error { return e.WriteValue(figureJSON(v, f)) }),
 		json.MarshalToFunc(func(e *jsontext.Encoder, f *figure.Figure) error { return e.WriteValue(figureJSON(v, *f)) }),
 		assumedJSON(v),
+		crackParts(v),
 	))
 	return json.Marshal(doc, append([]json.Options{jsonv1.DefaultOptionsV1(), spoken}, opt...)...)
 }
@@ -80,10 +81,15 @@ func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 // here once more, under its own key, with them.
 type spokenFactors struct {
 	*analysis.Factors
+	Cracks        *spokenCracks `json:"cracks,omitempty"`
+	Reinforcement *spokenSteel  `json:"reinforcement,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
-	return spokenFactors{Factors: f}
+	return spokenFactors{Factors: f,
+		Cracks:        cracksSaid(f.Cracks, v),
+		Reinforcement: steelSaid(f.Reinforcement, v),
+	}
 }
 
 // writeList writes the pours without the brackets around them.

@@ -94,7 +94,7 @@ func (a *Author) sameJob() []Exhibit {
 	for _, c := range crews[:min(len(crews), chart.MostKinds)] {
 		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(c.Crew, say.LabelName), Ratio: c.HoursVsAverage, Tip: say.Clean(c.Crew, say.ShortName) + ": " + fewerOrMore(c.HoursVsAverage.Value) + " than an average crew"})
 	}
-	return []Exhibit{{Title: "On the same job", Chart: plot.Chart(),
+	return []Exhibit{{Title: "On the same job", Chart: a.forest(plot),
 		Says: "The hours each crew needs where an average crew needs 100.",
 		Table: TableOf("Crews on one and the same job", crews,
 			wordsIn("Crew", func(c crew) string { return say.Clean(c.Crew, say.ShortName) + a.isNew(c.Crew) }),

@@ -3,6 +3,7 @@ package page
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"pourback/report/say"
 )
@@ -66,8 +67,7 @@ func (a *Author) linkTo(topics []Page, slug string) Link {
 func (a *Author) trouble() string {
 	var said []string
 	if c := a.f.Cracks; c != nil && c.All.Risk1Yr.Known() && c.All.Callbacks > 0 {
-		_, happens := event(c)
-		said = append(said, a.Long(say.ShareOf(c.All.Risk1Yr, "{value} in 100 slabs", "{value} in 1,000 slabs"), c.All.Risk1Yr)+" "+happens+" within a year")
+		said = append(said, strings.TrimSuffix(say.Cracks{Voice: a.Voice}.Often(c), "."))
 	}
 	if pump := a.f.Pump; pump != nil && pump.All.ClogsPer100.Known() {
 		said = append(said, "the pump line plugs "+a.Long(a.clogRate(), pump.All.ClogsPer100))

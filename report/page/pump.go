@@ -157,6 +157,7 @@ func (a *Author) funnel(outfits []work.PumpOutfit) *chart.Chart {
 			Spot: chart.Spot{X: o.PumpedYd * m.Factor, Y: f.Value * a.Units.Clogs.Factor, Tip: say.Clean(o.Outfit, say.ShortName) + ": " + say.Plural(o.Clogs, "clog") + ", " + a.Long(a.Units.Clogs, f) + ", from " + say.Plural(o.Placements, "placement")},
 			Name: say.Clean(o.Outfit, say.LabelName), Outside: float64(o.Clogs) < low || float64(o.Clogs) > high})
 	}
+	plot.Words = a.funnelWords()
 	return plot.Chart()
 }
 

@@ -11,6 +11,7 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
+	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/trade"
 	"pourback/analysis/work"
@@ -100,8 +101,8 @@ func (a *Author) whatHeatDid() []Exhibit {
 		return out
 	}
 	for _, t := range a.f.Cracks.OneWay {
-		if (t.Factor == "evaporation" || t.Factor == "air temperature") && len(t.Rows) > 1 {
-			e := a.oneWay(&t, "", "Cracks by "+factorName(t.Factor))
+		if (t.Factor == cracks.ByEvaporation || t.Factor == cracks.ByAir) && len(t.Rows) > 1 {
+			e := a.oneWay(&t, "", say.Cracks{Voice: a.Voice}.FactorCaption(t.Factor))
 			e.Chart = nil // it is drawn on the page on cracks
 			out = append(out, e)
 		}

@@ -77,7 +77,7 @@ func (v *Voice) Exact(m Measure, x float64) Cell {
 // Cell shows a figure with its range, or why there is none.
 func (v *Voice) Cell(m Measure, f figure.Figure) Cell {
 	if !f.Known() {
-		return Cell{Text: "not known", Why: v.Reason(f.Why), Unknown: true}
+		return Cell{Text: v.text("not known"), Why: v.Reason(f.Why), Unknown: true}
 	}
 	return v.Known(m, f)
 }

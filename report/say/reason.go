@@ -20,5 +20,10 @@ func (v *Voice) Reason(r figure.Reason) string {
 	case figure.Failed:
 		return r.Err.Error()
 	}
+	for _, topic := range []func(figure.Reason) (string, bool){v.cracksReason, v.steelReason} {
+		if said, ok := topic(r); ok {
+			return said
+		}
+	}
 	return v.text("not known")
 }
