@@ -102,7 +102,7 @@ func (s Steel) Evidence(r *steel.Reinforcement) string {
 		said = s.plural(m.Events, "1 crack seen among {slabs} with mesh or rebar.|{n} cracks seen among {slabs} with mesh or rebar.", slabs)
 	}
 	if m.Detectable.Known() {
-		said = s.sentences(said, s.say("So many can only show a difference where one kind cracks {times} as often as the other, or more.", with{"times": s.Value(Times, m.Detectable)}))
+		said = s.sentences(said, s.say("With that many, only a difference of {times} or more would show.", with{"times": s.Value(Times, m.Detectable)}))
 	}
 	if m.BreakEven.Known() && m.BreakEven.Value > 1 {
 		said = s.sentences(said, s.say("Rebar pays for itself if mesh is called about more than {times} as often.", with{"times": s.Value(Times, m.BreakEven)}))

@@ -71,7 +71,7 @@ func TestWhatItTakesToTell(t *testing.T) {
 		if got := w.Settling(&m); got != c.want {
 			t.Errorf("%q\nwant %q", got, c.want)
 		}
-		want := "6 crack callbacks among 151 slabs with mesh or rebar. So many can only show a difference where one kind cracks "
+		want := "6 crack callbacks among 151 slabs with mesh or rebar. With that many, only a difference of "
 		if got := w.Evidence(&steel.Reinforcement{MeshVsRebar: m, Event: setting.EventCallback}); !strings.HasPrefix(got, want) || !strings.HasSuffix(got, c.want) {
 			t.Errorf("%q\nwant %q … %q", got, want, c.want)
 		}
