@@ -11,11 +11,11 @@ import (
 	"pourback/ingest/record"
 )
 
-// CrackCell is the record of one kind of slab.
+// Cell is the record of one kind of slab.
 type Cell struct {
 	Reinforcement  string        `json:"reinforcement"`
-	From           record.Number `json:"-"` // spacing band in ft, From included
-	To             record.Number `json:"-"`
+	From           figure.Number `json:"spacing_from_ft"` // of the joint spacing band, included; unknown where open
+	To             figure.Number `json:"spacing_to_ft"`
 	Placements     int           `json:"placements"`
 	Callbacks      int           `json:"callbacks"` // crack events
 	PlacementYears float64       `json:"placement_years"`
@@ -23,17 +23,12 @@ type Cell struct {
 	Risk1Yr        figure.Figure `json:"risk_1yr"`
 	RiskWarranty   figure.Figure `json:"risk_warranty"`   // within the warranty
 	FullYear       figure.Figure `json:"share_full_year"` // of slabs a year old and more, cracked within it
-	Curve          *survival.KM  `json:"-"`
+	FirstYear      int           `json:"-"`               // crack events within a year of the pour
+	Curve          *Curve        `json:"-"`
 }
 
-// MarshalJSON adds the band's ends, null where open or unknown.
-func (c Cell) MarshalJSON() ([]byte, error) {
-	type plain Cell
-	return figure.MarshalWith(plain(c), func(b []byte) []byte {
-		b = figure.AppendNumber(append(b, `"spacing_from_ft":`...), c.From.V, c.From.OK)
-		return figure.AppendNumber(append(b, `,"spacing_to_ft":`...), c.To.V, c.To.OK)
-	})
-}
+// Enough says whether there are slabs enough to speak of a rate.
+func (c Cell) Enough() bool { return c.Placements >= figure.LeastForRate }
 
 // Band is the place of a spacing among the bands, or -1 where it is unknown.
 func Band(spacing record.Number, bands []float64) int {
@@ -85,7 +80,7 @@ func (s *Slabs) crackCells(group []int, horizon, level float64) (codes []int, ce
 	for k, km := range curves {
 		cells[k] = crackCell(km, horizon, level)
 		if old[k] == 0 {
-			cells[k].FullYear = figure.UnknownFor("no slab of this kind is a year old")
+			cells[k].FullYear = figure.Unknown(NoOldSlab{})
 		} else {
 			cells[k].FullYear = figure.Estimated(interval.Wilson(within[k], old[k], level))
 		}
@@ -96,8 +91,8 @@ func (s *Slabs) crackCells(group []int, horizon, level float64) (codes []int, ce
 // crackCell is what a curve says of its slabs.
 func crackCell(km *survival.KM, horizon, level float64) Cell {
 	days := watchedDays(km)
-	c := Cell{Placements: km.N, Callbacks: km.Events, PlacementYears: days / DaysPerYear, Curve: km}
-	c.Rate = figure.UnknownFor("nobody has looked at these slabs since the pour")
+	c := Cell{Placements: km.N, Callbacks: km.Events, PlacementYears: days / DaysPerYear, FirstYear: km.EventsBy(OneYear), Curve: &Curve{km, level}}
+	c.Rate = figure.Unknown(NotLookedAt{})
 	if days > 0 {
 		c.Rate = Garwood(km.Events, days, level)
 	}
@@ -112,7 +107,7 @@ func Garwood(events int, days, level float64) figure.Figure {
 
 // emptyCell is the record of no slab at all.
 func emptyCell() Cell {
-	none := figure.UnknownFor("no placements")
+	none := figure.Unknown(NoPlacements{})
 	return Cell{Rate: none, Risk1Yr: none, RiskWarranty: none, FullYear: none}
 }
 
@@ -132,7 +127,7 @@ func watchedDays(km *survival.KM) float64 {
 // RiskAt is the probability of a crack by the day, 1 − Kaplan-Meier.
 func RiskAt(km *survival.KM, day, level float64) figure.Figure {
 	if km.AtRiskAt(day) == 0 && km.Last() < day && km.Survival[len(km.Survival)-1] > 0 {
-		return figure.UnknownFor("no slab of this kind has been watched for %.0f days: the longest for %.0f", day, km.Last())
+		return figure.Unknown(WatchedTooShort{Days: day, Longest: km.Last()})
 	}
 	risk, err := km.Risk(day, level)
 	risk.N = km.N
@@ -155,9 +150,9 @@ func (s *Slabs) BySpacing(bands []float64, horizon, level float64) []Cell {
 	for k, code := range codes {
 		cells[k].Reinforcement = s.Steel.Names[code/width]
 		if b := code % width; b < len(bands) {
-			cells[k].From = record.Some(bands[b])
+			cells[k].From = figure.Known(bands[b])
 			if b+1 < len(bands) {
-				cells[k].To = record.Some(bands[b+1])
+				cells[k].To = figure.Known(bands[b+1])
 			}
 		}
 	}

@@ -1,7 +1,6 @@
 package cracks
 
 import (
-	"fmt"
 	"math"
 	"sync"
 
@@ -13,9 +12,7 @@ import (
 // Cracks says how often slabs of each make crack, and how long they have been
 // watched: a slab poured last week has proved nothing.
 type Cracks struct {
-	Answer         string              `json:"answer"`
-	Event          string              `json:"event"`       // what counts as a crack
-	EventSays      string              `json:"event_means"` // in words
+	Event          string              `json:"event"` // what counts as a crack
 	WarrantyDays   int                 `json:"warranty_days"`
 	All            Cell                `json:"all"`
 	Cells          []Cell              `json:"cells"`            // reinforcement × spacing band
@@ -29,13 +26,17 @@ type Cracks struct {
 	Later          Later               `json:"remaining"`
 	SpacingUnknown int                 `json:"spacing_unknown"` // placements
 	Assumptions    []figure.Assumption `json:"assumptions"`
-	Notes          []string            `json:"notes"`
+
+	Conclusion Conclusion    `json:"-"`
+	LeftOut    []LeftOut     `json:"-"` // of the hazard model
+	NoModel    figure.Reason `json:"-"` // why it has no answer; nil where it has one, or was not asked
 }
 
+// Of answers from what is known of each slab.
 func Of(h *record.History, s *Slabs, opt setting.Options) *Cracks {
 	months, stated := WarrantyMonths(h)
 	horizon := math.Round(float64(months) * DaysPerMonth)
-	c := &Cracks{Event: opt.Event, EventSays: eventMeans(opt.Event), WarrantyDays: int(horizon), Notes: []string{}}
+	c := &Cracks{Event: opt.Event, WarrantyDays: int(horizon)}
 	var m CrackModel
 	var side sync.WaitGroup
 	side.Go(func() { c.OneWay = s.crackTables(opt.Level) })
@@ -58,38 +59,11 @@ func Of(h *record.History, s *Slabs, opt setting.Options) *Cracks {
 			c.SpacingUnknown++
 		}
 	}
-	c.Notes = append(c.crackNotes(), m.notes...)
-	c.Answer = c.answer(m.lead) + c.Later.says()
+	c.LeftOut, c.NoModel, c.Conclusion = m.out, m.failed, c.conclude(m.lead)
 	return c
 }
 
 // compareSteel tests that all kinds of reinforcement crack alike.
 func (s *Slabs) compareSteel(kinds []Cell, events int) LogRank {
 	return s.compareRows(len(kinds), events, s.Steel.Code, nil)
-}
-
-func eventMeans(event string) string {
-	if event == setting.EventSeen {
-		return "A crack counts from the first visit that saw it; slabs without one are followed to their last visit."
-	}
-	return "A crack counts from the day the customer called about it; slabs without such a call are followed to the data date."
-}
-
-// crackNotes are the reservations that go with every figure here.
-func (c *Cracks) crackNotes() []string {
-	notes := []string{c.EventSays}
-	if c.Event == setting.EventCallback {
-		notes = append(notes, "A callback is not a crack: many cracks are never reported, and some customers call about hairlines.")
-	} else {
-		notes = append(notes, "A visit finds a crack that may be much older: risks by an age stand on how soon and how often somebody looked.")
-	}
-	notes = append(notes,
-		"Slabs of one job share soil, weather and customer: they go together, so there is less to learn from them than their number says.",
-		"Spacing and thickness are chosen with the soil and the load in mind: a difference between them may be the soil's doing.",
-		"Calls bunch just before a warranty ends: a jump there is the customers' doing, not the concrete's.",
-		"In comparisons a slab that was first called back for something else counts only up to that day.")
-	if n := c.All.Placements; n > 0 && c.SpacingUnknown > 0 {
-		notes = append(notes, fmt.Sprintf("Joint spacing is unknown for %d of %d placements: a difference between reinforcements there may be the spacing's doing, and the records cannot tell the two apart.", c.SpacingUnknown, n))
-	}
-	return notes
 }

@@ -107,7 +107,7 @@ func TestTermsThatFollowAreLeftOff(t *testing.T) {
 		p.SawHours = record.Some(20 - p.AirTempF.V/10)
 	}
 	c := cracksOf(t, s, setting.Options{})
-	if len(c.Cox) != 4 || c.Cox[3].Term != "cured in any way" {
+	if len(c.Cox) != 4 || c.Cox[3].Term.What != Cured {
 		t.Errorf("%+v", c.Cox)
 	}
 }
@@ -130,25 +130,45 @@ func TestAnotherCallbackEndsTheWatchOfComparisons(t *testing.T) {
 }
 
 func TestSmallLevelsArePooled(t *testing.T) {
-	f := bands("heat", "°F", nil, []float64{math.Inf(-1), 40, 60, 80, 90})
+	f := bands("heat", figure.Fahrenheit, nil, []float64{math.Inf(-1), 40, 60, 80, 90})
 	for _, c := range []struct {
 		count []int
 		want  string
 	}{
-		{[]int{5, 5, 5, 5, 5}, "up to 40|over 40 to 60|over 60 to 80|over 80 to 90|over 90"},
-		{[]int{1, 2, 9, 3, 4}, "up to 80|over 80"},
-		{[]int{1, 1, 9, 1, 1}, "all"},
-		{[]int{0, 0, 2, 0, 1}, "all"},
-		{[]int{9, 0, 0, 0, 4}, "all"},
+		{[]int{5, 5, 5, 5, 5}, "…40 40…60 60…80 80…90 90…"},
+		{[]int{1, 2, 9, 3, 4}, "…80 80…"},
+		{[]int{1, 1, 9, 1, 1}, "…"},
+		{[]int{0, 0, 2, 0, 1}, "…"},
+		{[]int{9, 0, 0, 0, 4}, "…"},
 	} {
-		if _, names := f.pool(c.count); strings.Join(names, "|") != c.want {
-			t.Errorf("%v gives %q, want %q", c.count, names, c.want)
+		if _, rows := f.pool(c.count); ends(rows) != c.want {
+			t.Errorf("%v gives %q, want %q", c.count, ends(rows), c.want)
 		}
 	}
 	w := &figure.Words{Names: []string{"none", "water", "sheet", "blanket"}}
-	if to, names := named("curing", w).pool([]int{9, 2, 8, 1}); fmt.Sprint(to, names) != "[0 2 1 2] [none sheet others (water, blanket)]" {
-		t.Errorf("words pool to %v %q", to, names)
+	to, rows := named("curing", w).pool([]int{9, 2, 8, 1})
+	var words [][]string
+	for _, r := range rows {
+		words = append(words, r.Words)
 	}
+	if fmt.Sprint(to, words) != "[0 2 1 2] [[none] [sheet] [water blanket]]" {
+		t.Errorf("words pool to %v %q", to, words)
+	}
+}
+
+// ends writes the ends of bands, nothing where they are open.
+func ends(rows []Level) string {
+	var out []string
+	end := func(n figure.Number) string {
+		if !n.OK {
+			return ""
+		}
+		return fmt.Sprint(n.V)
+	}
+	for _, r := range rows {
+		out = append(out, end(r.Low)+"…"+end(r.High))
+	}
+	return strings.Join(out, " ")
 }
 
 // A guide's upper limit belongs to the guide: 0.2 lb/ft²/h is not over 0.2.
@@ -181,7 +201,7 @@ func TestTablesTellHeat(t *testing.T) {
 	if heat.Factor != "air temperature" || len(heat.Rows) != 2 || heat.NotRecorded != 10 || !heat.Differ {
 		t.Fatalf("%+v", heat)
 	}
-	if heat.Rows[0].Callbacks != 0 || heat.Rows[1].Callbacks != 15 || !strings.Contains(heat.Says, "at over 60") {
+	if heat.Rows[0].Callbacks != 0 || heat.Rows[1].Callbacks != 15 || heat.Most != 1 || heat.Least != 0 || heat.Rows[1].Level.Low.V != 60 {
 		t.Errorf("%+v", heat)
 	}
 	// All 15 cracks are among the 35 hot pours whose heat is known, 35 others being
@@ -281,9 +301,38 @@ func TestThinnedFramesStandForTheWhole(t *testing.T) {
 		t.Fatal(err)
 	}
 	for j := range f.X {
-		trial.Near(t, f.Terms[j].Name, part.Coef[j], whole.Coef[j], 3*part.SE()[j])
+		trial.Near(t, string(f.Terms[j].What), part.Coef[j], whole.Coef[j], 3*part.SE()[j])
 	}
 	if again, kept := f.Thin(size{1 << 30, 1 << 30}); again != f || kept != 1 {
 		t.Errorf("a frame small enough is thinned")
+	}
+}
+
+// What may be said is decided once, here.
+func TestWhatIsConcluded(t *testing.T) {
+	risk := func(v, high float64) figure.Figure {
+		return figure.Figure{Value: v, High: high, Level: 0.9, Bounded: true, OK: true}
+	}
+	unknown := figure.Unknown(WatchedTooShort{Days: 365, Longest: 200})
+	one := []CoxTerm{{}}
+	for name, c := range map[string]struct {
+		c        Cracks
+		clearest *CoxTerm
+		want     Conclusion
+	}{
+		"nothing":           {Cracks{}, nil, Conclusion{Outcome: NoSlabs}},
+		"none yet":          {Cracks{All: Cell{Placements: 599, Risk1Yr: risk(0, 0.005)}}, nil, Conclusion{Outcome: NoneYet}},
+		"none of a handful": {Cracks{All: Cell{Placements: 2, Risk1Yr: risk(0, 0.7)}}, nil, Conclusion{Outcome: NoneTooNew}},
+		"none and young":    {Cracks{All: Cell{Placements: 9, Risk1Yr: unknown}}, nil, Conclusion{Outcome: NoneTooNew}},
+		"young":             {Cracks{All: Cell{Placements: 9, Callbacks: 2, Risk1Yr: unknown}, SpacingUnknown: 9}, nil, Conclusion{Outcome: TooNew, Spacing: NeverTold}},
+		"late":              {Cracks{All: Cell{Placements: 9, Callbacks: 2, Risk1Yr: risk(0, 0.2)}, SpacingUnknown: 5}, nil, Conclusion{Outcome: NoneEarly, Spacing: HardlyTold}},
+		"few":               {Cracks{All: Cell{Placements: 90, Callbacks: 4, FirstYear: 3, Risk1Yr: risk(0.05, 0.1)}, Events: 4}, nil, Conclusion{Outcome: RiskKnown, Drivers: TooFewToTell}},
+		"nothing recorded":  {Cracks{All: Cell{Placements: 90, Callbacks: 8, FirstYear: 3, Risk1Yr: risk(0.05, 0.1)}, Events: 8}, nil, Conclusion{Outcome: RiskKnown, Drivers: NotRecorded}},
+		"nothing clear":     {Cracks{All: Cell{Placements: 90, Callbacks: 8, FirstYear: 3, Risk1Yr: risk(0.05, 0.1)}, Events: 8, Cox: one}, nil, Conclusion{Outcome: RiskKnown, Drivers: NothingClear}},
+		"clear":             {Cracks{All: Cell{Placements: 90, Callbacks: 8, FirstYear: 3, Risk1Yr: risk(0.05, 0.1)}, Events: 8, Cox: one}, &one[0], Conclusion{Outcome: RiskKnown, Drivers: OneThingClear, Clearest: &one[0]}},
+	} {
+		if got := c.c.conclude(c.clearest); got != c.want {
+			t.Errorf("%s: %+v, want %+v", name, got, c.want)
+		}
 	}
 }

@@ -1,10 +1,7 @@
 package cracks
 
 import (
-	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/survival"
@@ -17,48 +14,43 @@ import (
 const leastOverlap = 0.2
 
 // CannotTell says why slabs of two kinds of reinforcement cannot be compared,
-// "" where they can: one is missing, or what they differ in besides steel is
+// nil where they can: one is missing, or what they differ in besides steel is
 // not recorded, or they were never poured alike in it. A kind is a code, −1 for
 // one that no slab has.
-func (s *Slabs) CannotTell(a, b int, nameA, nameB string) string {
+func (s *Slabs) CannotTell(a, b int, nameA, nameB string) figure.Reason {
 	p := s.Pair(a, b)
-	var why, causes []string
+	out := Incomparable{Of: nameA, Against: nameB, N: p.N}
 	both := p.N[0] > 0 && p.N[1] > 0
-	if !both {
-		why = append(why, fmt.Sprintf("%s with %s and %s with %s, and a comparison needs both",
-			figure.CountOf(p.N[0], "slab"), nameA, figure.Grouped(int64(p.N[1])), nameB))
-	}
+	heat := false
 	n := p.N[0] + p.N[1]
 	for _, from := range []struct {
-		what, unit, cause string
-		values            []float64
-		width             float64
-	}{{"joint spacing", "thicknesses", "spacing", s.ratio, 6}, {"air temperature", "°F", "heat", s.Air, 10}} {
+		in     Likeness
+		values []float64
+		width  float64
+	}{{InSpacing, s.ratio, 6}, {InAir, s.Air, 10}} {
 		overlap, known := p.Overlap(from.values, from.width)
 		lacking := n - known
 		switch {
 		case float64(lacking) > mostMissing*float64(n):
-			why = append(why, fmt.Sprintf("%s is unknown for %s of %s", from.what, figure.Grouped(int64(lacking)), figure.CountOf(n, "slab")))
+			out.By = append(out.By, Obstacle{In: from.in, Unknown: lacking})
 		case both && overlap < leastOverlap:
-			mean := p.means(from.values)
-			why = append(why, fmt.Sprintf("%s and %s were hardly ever poured at the same %s (on average %.0f %s with %s, %.0f with %s)",
-				nameA, nameB, from.what, mean[0], from.unit, nameA, mean[1], nameB))
+			out.By = append(out.By, Obstacle{In: from.in, Mean: p.means(from.values)})
 		default:
 			continue
 		}
-		causes = append(causes, "from the "+from.cause)
+		heat = heat || from.in == InAir
 	}
 	span := 14.0 // days: short against a season
 	if min(p.N[0], p.N[1]) < 30 {
 		span = 30 // and yet with a slab or two in most
 	}
-	if apart, _ := p.Overlap(s.season, span); both && apart < leastOverlap && !slices.Contains(causes, "from the heat") {
-		why, causes = append(why, fmt.Sprintf("%s and %s were hardly ever poured at the same time of the year", nameA, nameB)), append(causes, "from the heat of the season")
+	if apart, _ := p.Overlap(s.season, span); both && apart < leastOverlap && !heat {
+		out.By = append(out.By, Obstacle{In: InSeason})
 	}
-	if len(causes) > 0 {
-		return strings.Join(why, "; ") + ": the records cannot tell the steel " + strings.Join(causes, " or ")
+	if both && len(out.By) == 0 {
+		return nil
 	}
-	return strings.Join(why, "; ")
+	return out
 }
 
 // Pair is the slabs of two kinds of reinforcement: kind says 0 or 1 of each

@@ -154,7 +154,7 @@ func (f *Frame) take(from *Frame, i int, weight float64) {
 func (f *Frame) Cox(o survival.CoxOptions) (*survival.Cox, error) {
 	names := make([]string, len(f.Terms))
 	for j := range f.Terms {
-		names[j] = f.Terms[j].Name
+		names[j] = string(f.Terms[j].What)
 	}
 	return survival.FitCox(survival.CoxData{Time: f.Time, Event: f.Event, X: f.X, Names: names,
 		Stratum: f.Stratum, Weight: f.Weight, Cluster: f.Job}, o)

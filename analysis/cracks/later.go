@@ -1,18 +1,15 @@
 package cracks
 
 import (
-	"fmt"
-
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
-	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
 )
 
 // DaysPerMonth turns a warranty into days: 12 months are a year of 365.
 const DaysPerMonth = 365.0 / 12
 
-// CracksLater is what slabs that have not cracked yet may still bring within
+// Later is what slabs that have not cracked yet may still bring within
 // the warranty.
 type Later struct {
 	Slabs     int           `json:"slabs"` // inside the warranty and free of cracks
@@ -21,7 +18,7 @@ type Later struct {
 	ByAge     []AgeRisk     `json:"by_age"`
 }
 
-// CrackAt is the risk that a slab of an age still cracks within the warranty.
+// AgeRisk is the risk that a slab of an age still cracks within the warranty.
 type AgeRisk struct {
 	AgeDays int           `json:"age_days"`
 	Risk    figure.Figure `json:"risk"`
@@ -49,7 +46,7 @@ func WarrantyMonths(h *record.History) (months int, stated bool) {
 }
 
 // later reckons what is still to come from slabs inside the warranty.
-func (s *Slabs) later(km *survival.KM, horizon, callback float64, opt setting.Options) Later {
+func (s *Slabs) later(c *Curve, horizon, callback float64, opt setting.Options) Later {
 	l := Later{ByAge: []AgeRisk{}}
 	var ages []float64
 	for i, d := range s.Days {
@@ -58,13 +55,13 @@ func (s *Slabs) later(km *survival.KM, horizon, callback float64, opt setting.Op
 		}
 	}
 	l.Slabs = len(ages)
-	switch why := s.CannotReserve(km, horizon); {
-	case why != "":
-		l.Callbacks = figure.UnknownFor("%s", why)
+	switch why := s.CannotReserve(c, horizon); {
+	case why != nil:
+		l.Callbacks = figure.Unknown(why)
 	case len(ages) == 0:
 		l.Callbacks = figure.Total(0, 0, "no slab free of cracks is inside the warranty")
 	default:
-		l.Callbacks = Reserve(km, ages, horizon, opt.Level)
+		l.Callbacks = Reserve(c, ages, horizon, opt.Level)
 	}
 	l.Cost = Scaled(l.Callbacks, callback)
 	if !l.Callbacks.Known() {
@@ -72,27 +69,29 @@ func (s *Slabs) later(km *survival.KM, horizon, callback float64, opt setting.Op
 	}
 	for _, age := range agesShown {
 		if float64(age) < horizon {
-			l.ByAge = append(l.ByAge, AgeRisk{age, figure.Estimated(km.RemainingRisk(float64(age), horizon, opt.Level))})
+			l.ByAge = append(l.ByAge, AgeRisk{age, figure.Estimated(c.km.RemainingRisk(float64(age), horizon, opt.Level))})
 		}
 	}
 	return l
 }
 
-// CannotReserve is why callbacks still to come cannot be reckoned, or "".
-func (s *Slabs) CannotReserve(km *survival.KM, horizon float64) string {
+// CannotReserve is why callbacks still to come cannot be reckoned, or nil.
+func (s *Slabs) CannotReserve(c *Curve, horizon float64) figure.Reason {
 	switch {
 	case s.Event == setting.EventSeen:
-		return "what is still to come is reckoned from callbacks, not from cracks seen at visits"
-	case km == nil || km.N < figure.LeastForRate:
-		return fmt.Sprintf("fewer than %d placements", figure.LeastForRate)
-	case km.AtRiskAt(horizon) == 0 && km.Survival[len(km.Survival)-1] > 0:
-		return fmt.Sprintf("no slab has been watched for the whole warranty of %.0f days: the longest for %.0f", horizon, km.Last())
+		return SeenNotCalled{}
+	case c == nil || c.km.N < figure.LeastForRate:
+		return FewerThanARate{}
+	case c.km.AtRiskAt(horizon) == 0 && c.km.Survival[len(c.km.Survival)-1] > 0:
+		return WatchedTooShort{Days: horizon, Longest: c.km.Last(), Warranty: true}
 	}
-	return ""
+	return nil
 }
 
-func Reserve(km *survival.KM, ages []float64, horizon, level float64) figure.Figure {
-	r, err := km.Reserve(ages, horizon, 1, level)
+// Reserve is how many callbacks slabs of these ages in days still bring by the
+// horizon.
+func Reserve(c *Curve, ages []float64, horizon, level float64) figure.Figure {
+	r, err := c.km.Reserve(ages, horizon, 1, level)
 	if err != nil {
 		return figure.Unknown(figure.ReasonOf(err))
 	}
@@ -103,12 +102,4 @@ func Reserve(km *survival.KM, ages []float64, horizon, level float64) figure.Fig
 func Scaled(f figure.Figure, by float64) figure.Figure {
 	f.Value, f.Low, f.High = f.Value*by, f.Low*by, f.High*by
 	return f
-}
-
-// says puts what is to come in a sentence, "" where it is not known.
-func (l Later) says() string {
-	if !l.Callbacks.Known() || l.Slabs == 0 {
-		return ""
-	}
-	return fmt.Sprintf(" Of %s inside the warranty about %s may still bring a crack callback.", figure.CountOf(l.Slabs, "sound slab"), Signed(l.Callbacks.Value, 0))
 }

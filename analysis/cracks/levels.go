@@ -3,8 +3,6 @@ package cracks
 import (
 	"math"
 	"slices"
-	"strconv"
-	"strings"
 
 	"pourback/analysis/figure"
 	"pourback/analysis/trade"
@@ -14,28 +12,49 @@ import (
 // recorded. The levels of bands stand in order, so that a small one goes to its
 // neighbour; those of words do not.
 type factor struct {
-	name, unit string
-	codes      []int
-	levels     int
-	name1      func(from, to int) string // of the levels from … to, pooled
-	others     bool                      // small levels go together, wherever they stand
+	name   Factor
+	unit   figure.Unit
+	codes  []int
+	levels int
+	level  func(from, to int) Level // the levels from … to, pooled
+	others bool                     // small levels go together, wherever they stand
+}
+
+// Factor is a thing that slabs differ in.
+type Factor string
+
+// The factors that the one-way tables look at.
+const (
+	ByAir         Factor = "air temperature"
+	ByEvaporation Factor = "evaporation"
+	BySpacing     Factor = "joint spacing over thickness"
+	ByCut         Factor = "joint cut"
+	BySaw         Factor = "saw delay"
+	ByCuring      Factor = "curing"
+)
+
+// Level is what the slabs of a row share: a number over Low and up to High, in
+// the unit of the table, or a word; several words where few slabs have each.
+type Level struct {
+	Low, High figure.Number // unknown where open
+	Words     []string
 }
 
 // crackFactors are what the one-way tables look at.
 func (s *Slabs) crackFactors() []factor {
 	return []factor{
-		bands("air temperature", "°F", s.Air, []float64{math.Inf(-1), 40, 60, 80, 90}),
-		bands("evaporation", "lb/ft²/h", s.Drying, []float64{math.Inf(-1), trade.PrecautionLbFt2 / 2, trade.PrecautionLbFt2}),
-		bands("joint spacing over thickness", "thicknesses", s.ratio, []float64{0, 24, 30, 36}),
-		named("joint cut", &s.cut),
-		bands("saw delay", "hours after finishing", s.saw, []float64{0, 4, 8, 12, 18}),
-		named("curing", &s.curing),
+		bands(ByAir, figure.Fahrenheit, s.Air, []float64{math.Inf(-1), 40, 60, 80, 90}),
+		bands(ByEvaporation, figure.Evaporation, s.Drying, []float64{math.Inf(-1), trade.PrecautionLbFt2 / 2, trade.PrecautionLbFt2}),
+		bands(BySpacing, figure.Thicknesses, s.ratio, []float64{0, 24, 30, 36}),
+		named(ByCut, &s.cut),
+		bands(BySaw, figure.AfterFinishing, s.saw, []float64{0, 4, 8, 12, 18}),
+		named(ByCuring, &s.curing),
 	}
 }
 
 // bands makes levels of a number by their lower ends; a value at an end belongs
 // to the band below it where the end is a guide's upper limit, as all are here.
-func bands(name, unit string, values, lower []float64) factor {
+func bands(name Factor, unit figure.Unit, values, lower []float64) factor {
 	f := factor{name: name, unit: unit, codes: make([]int, len(values)), levels: len(lower)}
 	for i, v := range values {
 		f.codes[i] = -1
@@ -45,22 +64,19 @@ func bands(name, unit string, values, lower []float64) factor {
 			}
 		}
 	}
-	text := func(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
-	f.name1 = func(from, to int) string {
-		switch {
-		case from == 0 && to == len(lower)-1:
-			return "all"
-		case from == 0:
-			return "up to " + text(lower[to+1])
-		case to == len(lower)-1:
-			return "over " + text(lower[from])
+	f.level = func(from, to int) (l Level) {
+		if from > 0 {
+			l.Low = figure.Known(lower[from])
 		}
-		return "over " + text(lower[from]) + " to " + text(lower[to+1])
+		if to < len(lower)-1 {
+			l.High = figure.Known(lower[to+1])
+		}
+		return l
 	}
 	return f
 }
 
-func named(name string, w *figure.Words) factor {
+func named(name Factor, w *figure.Words) factor {
 	f := factor{name: name, codes: w.Code, levels: len(w.Names), others: true}
 	if at := w.Find("unknown"); at >= 0 {
 		f.codes = slices.Clone(w.Code)
@@ -70,14 +86,14 @@ func named(name string, w *figure.Words) factor {
 			}
 		}
 	}
-	f.name1 = func(from, _ int) string { return w.Names[from] }
+	f.level = func(from, _ int) Level { return Level{Words: []string{w.Names[from]}} }
 	return f
 }
 
 // pool joins levels with too few placements: of bands each to its neighbours
 // until there are enough, of words all to one row of others. It gives each
-// level its row, and the rows their names.
-func (f factor) pool(count []int) (to []int, names []string) {
+// level its row, and says what each row holds.
+func (f factor) pool(count []int) (to []int, rows []Level) {
 	to = make([]int, f.levels)
 	if f.others {
 		return f.poolWords(count, to)
@@ -101,31 +117,27 @@ func (f factor) pool(count []int) (to []int, names []string) {
 		for k := at; k < end; k++ {
 			to[k] = r
 		}
-		names = append(names, f.name1(at, end-1))
+		rows = append(rows, f.level(at, end-1))
 	}
-	return to, names
+	return to, rows
 }
 
-func (f factor) poolWords(count, to []int) ([]int, []string) {
-	var names, small []string
+func (f factor) poolWords(count, to []int) ([]int, []Level) {
+	var rows []Level
+	var others Level
 	for k, n := range count {
 		if n >= figure.LeastForRate {
-			to[k] = len(names)
-			names = append(names, f.name1(k, k))
+			to[k] = len(rows)
+			rows = append(rows, f.level(k, k))
 		}
 	}
 	for k, n := range count {
 		if n < figure.LeastForRate {
-			to[k] = len(names)
+			to[k] = len(rows)
 			if n > 0 {
-				small = append(small, f.name1(k, k))
+				others.Words = append(others.Words, f.level(k, k).Words...)
 			}
 		}
 	}
-	if len(small) == 1 {
-		names = append(names, small[0])
-	} else {
-		names = append(names, "others ("+strings.Join(small, ", ")+")")
-	}
-	return to, names
+	return to, append(rows, others)
 }

@@ -2,7 +2,6 @@ package cracks
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"pourback/analysis/figure"
@@ -36,10 +35,11 @@ func MostTerms(events int) int {
 type CrackModel struct {
 	terms  []CoxTerm
 	ph     PropHazards
-	events int    // slabs with a crack, whether or not they could be used
-	used   int    // of them in the model
-	lead   string // what the clearest of the terms says to do
-	notes  []string
+	events int      // slabs with a crack, whether or not they could be used
+	used   int      // of them in the model
+	lead   *CoxTerm // the clearest of the terms
+	out    []LeftOut
+	failed figure.Reason // why the model has no answer
 }
 
 // crackModel fits as many covariates as the events bear, the most telling
@@ -51,13 +51,12 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 			m.events++
 		}
 	}
-	m.ph = PropHazards{P: figure.UnknownFor("%s: too few to see a change with age", figure.CountOf(m.events, "crack event")),
-		Says: "Too few cracks to say whether these ratios hold over a slab's whole age."}
+	m.ph = PropHazards{P: figure.Unknown(TooFewCracks{N: m.events, Within: ToSeeAge}), Ratios: TooFewToCheck}
 	if m.events < EventsForAny {
 		return m
 	}
 	if m.events > EventsForFirth {
-		m.ph = PropHazards{P: figure.UnknownFor("no hazard model"), Says: "Too little is recorded of these slabs for a hazard model."}
+		m.ph = PropHazards{P: figure.Unknown(NoHazardModel{}), Ratios: NoRatios}
 	}
 	base, terms := s.Candidates(&m)
 	f := s.NewFrame(terms, func(int) bool { return true })
@@ -69,7 +68,7 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 	f = f.Fewer()
 	fit, o, err := f.Fit(setting.PriorSD)
 	if err != nil {
-		m.notes = append(m.notes, "The hazard model has no answer: "+figure.Text(figure.ReasonOf(err))+".")
+		m.failed = figure.ReasonOf(err)
 		return m
 	}
 	for j := range f.Terms {
@@ -87,7 +86,7 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 func (s *Slabs) Candidates(m *CrackModel) (base int, terms []Term) {
 	add := func(t Term, mend func(Term) Term) {
 		if share := s.unrecorded(t, func(int) bool { return true }); share > mostMissing {
-			m.notes = append(m.notes, fmt.Sprintf("Not in the hazard model, for want of records on %.0f in 100 slabs: %s.", 100*share, t.Name))
+			m.out = append(m.out, LeftOut{Term: t.Covariate, Lacking: share})
 			return
 		}
 		terms = append(terms, mend(t))
@@ -98,8 +97,8 @@ func (s *Slabs) Candidates(m *CrackModel) (base int, terms []Term) {
 	base, others := s.heldAgainst()
 	steel := 0
 	for _, code := range others {
-		if why := s.CannotTell(code, base, s.Steel.Names[code], s.Steel.Names[base]); why != "" {
-			m.notes = append(m.notes, fmt.Sprintf("Not in the hazard model: %s against %s. %s.", s.Steel.Names[code], s.Steel.Names[base], why))
+		if why := s.CannotTell(code, base, s.Steel.Names[code], s.Steel.Names[base]); why != nil {
+			m.out = append(m.out, LeftOut{Term: s.made(code, base).Covariate, Why: why})
 			continue
 		}
 		terms = append(terms, s.made(code, base))

@@ -13,16 +13,29 @@ import (
 
 // CoxTerm is one covariate of the hazard model.
 type CoxTerm struct {
-	Term        string        `json:"term"`
+	Term        Covariate     `json:"term"`
 	HazardRatio figure.Figure `json:"hazard_ratio"`
 	P           figure.Figure `json:"p"`
 }
 
 // PropHazards says whether one hazard ratio for all ages will do.
 type PropHazards struct {
-	P    figure.Figure `json:"p"`
-	Says string        `json:"says"`
+	P      figure.Figure `json:"p"`
+	Ratios Steadiness    `json:"-"`
+	Most   Covariate     `json:"-"` // what changes most, where they change
 }
+
+// Steadiness says whether ratios hold over a slab's whole age.
+type Steadiness string
+
+// Whether ratios hold.
+const (
+	TooFewToCheck Steadiness = "too few cracks"
+	NoRatios      Steadiness = "no hazard model"
+	NotChecked    Steadiness = "not checked"
+	Steady        Steadiness = "steady"
+	Changing      Steadiness = "changing"
+)
 
 // LogRank is the test that groups share one hazard: as a figure its p.
 type LogRank struct {
@@ -38,11 +51,21 @@ func (l LogRank) MarshalJSON() ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return l.beside(b), nil
+}
+
+// AppendJSON writes the same with the reason, where there is one, in words.
+func (l LogRank) AppendJSON(b []byte, why string) []byte {
+	return l.beside(l.Figure.AppendJSON(b, why))
+}
+
+// beside adds the test's own members to an object that ends b.
+func (l LogRank) beside(b []byte) []byte {
 	b = figure.AppendNumber(append(b[:len(b)-1], `,"p":`...), l.Value, l.Known())
 	b = figure.AppendNumber(append(b, `,"chi_square":`...), l.ChiSq, l.Known())
 	b = strconv.AppendInt(append(b, `,"df":`...), int64(l.DF), 10)
 	b = strconv.AppendInt(append(b, `,"groups":`...), int64(l.Groups), 10)
-	return append(b, '}'), nil
+	return append(b, '}')
 }
 
 func newLogRank(times []float64, event []bool, group, stratum []int) LogRank {
@@ -54,14 +77,14 @@ func newLogRank(times []float64, event []bool, group, stratum []int) LogRank {
 }
 
 func coxTerm(fit *survival.Cox, f *Frame, j int, level float64, profile bool) CoxTerm {
-	t := CoxTerm{Term: f.Terms[j].Name}
+	t := CoxTerm{Term: f.Terms[j].Covariate}
 	ratio, err := HazardRatio(fit, j, level, profile)
 	t.HazardRatio = figure.Estimated(ratio, err)
 	switch {
 	case err != nil:
 		t.P = t.HazardRatio
 	case f.Events <= EventsForFirth:
-		t.P = figure.UnknownFor("with so few cracks the ratio leans on a belief held before, and a p-value does not go with that")
+		t.P = figure.Unknown(LeansOnBelief{})
 	default:
 		t.P = figure.Total(pOf(t.HazardRatio), f.Events, "from the limits of the hazard ratio")
 	}
@@ -113,25 +136,24 @@ func (f *Frame) proportional() PropHazards {
 			return f.changing(test)
 		}
 	}
-	return PropHazards{P: figure.Unknown(figure.ReasonOf(err)), Says: "Whether these ratios hold over a slab's whole age could not be checked."}
+	return PropHazards{P: figure.Unknown(figure.ReasonOf(err)), Ratios: NotChecked}
 }
 
-// changing puts the test in words; terms are named only where all of them
+// changing says what the test says; a term is named only where all of them
 // together, and they themselves, change.
 func (f *Frame) changing(test *survival.PropHaz) PropHazards {
 	const small = 0.05
 	p := PropHazards{P: figure.Total(test.Global.P, f.Events, "score test of proportional hazards (Grambsch & Therneau 1994), p"),
-		Says: "Nothing says that these ratios change as slabs grow older."}
+		Ratios: Steady}
 	if test.Global.P >= small {
 		return p
 	}
-	p.Says = "These ratios change as slabs grow older: read them as an average over the time watched."
 	worst := 0
 	for j, t := range test.Term {
 		if t.P < test.Term[worst].P {
 			worst = j
 		}
 	}
-	p.Says += " It shows most in " + f.Terms[worst].Name + "."
+	p.Ratios, p.Most = Changing, f.Terms[worst].Covariate
 	return p
 }

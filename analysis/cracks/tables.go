@@ -1,8 +1,6 @@
 package cracks
 
 import (
-	"fmt"
-
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/score"
 	"pourback/analysis/stat/survival"
@@ -12,21 +10,21 @@ import (
 // differ (Benjamini & Hochberg 1995).
 const FalseFinds = 0.10
 
-// CrackTable looks at cracks by one thing at a time. It sets nothing beside
+// Table looks at cracks by one thing at a time. It sets nothing beside
 // anything else: hot pours may also be the ones with wide joints.
 type Table struct {
-	Factor      string     `json:"factor"`
-	Unit        string     `json:"unit,omitempty"`
-	Rows        []CrackRow `json:"rows"`
-	NotRecorded int        `json:"not_recorded"` // placements
-	LogRank     LogRank    `json:"logrank"`      // that all rows share one risk
-	Differ      bool       `json:"differ"`       // and they do not, with all tables looked at
-	Says        string     `json:"says"`
+	Factor      Factor      `json:"factor"`
+	Unit        figure.Unit `json:"unit,omitempty"`
+	Rows        []Row       `json:"rows"`
+	NotRecorded int         `json:"not_recorded"` // placements
+	LogRank     LogRank     `json:"logrank"`      // that all rows share one risk
+	Differ      bool        `json:"differ"`       // and they do not, with all tables looked at
+	Most, Least int         `json:"-"`            // where they differ, the rows with most and fewest cracks a year
 }
 
-// CrackRow is the record of the slabs at one level of a factor.
-type CrackRow struct {
-	Level          string        `json:"level"`
+// Row is the record of the slabs at one level of a factor.
+type Row struct {
+	Level          Level         `json:"level"`
 	Placements     int           `json:"placements"`
 	Callbacks      int           `json:"callbacks"` // crack events
 	PlacementYears float64       `json:"placement_years"`
@@ -47,7 +45,7 @@ func (s *Slabs) crackTables(level float64) []Table {
 // crackTable makes the rows of a factor, small levels pooled, and tests that
 // they are alike.
 func (s *Slabs) crackTable(f factor, level float64) Table {
-	t := Table{Factor: f.name, Unit: f.unit, Rows: []CrackRow{}}
+	t := Table{Factor: f.name, Unit: f.unit, Rows: []Row{}}
 	count := make([]int, f.levels)
 	for _, c := range f.codes {
 		if c < 0 {
@@ -57,11 +55,11 @@ func (s *Slabs) crackTable(f factor, level float64) Table {
 		}
 	}
 	if t.NotRecorded == len(f.codes) {
-		t.LogRank.Figure = figure.UnknownFor("no placement records its %s", f.name)
+		t.LogRank.Figure = figure.Unknown(NoneRecords{Factor: f.name})
 		return t
 	}
-	to, names := f.pool(count)
-	unrecorded := len(names)
+	to, levels := f.pool(count)
+	unrecorded := len(levels)
 	group, stratum := make([]int, len(f.codes)), make([]int, len(f.codes))
 	for i, c := range f.codes {
 		if c < 0 {
@@ -78,7 +76,7 @@ func (s *Slabs) crackTable(f factor, level float64) Table {
 	events := 0
 	for k, code := range codes {
 		if code != unrecorded {
-			t.Rows = append(t.Rows, crackRow(names[code], curves[k], level))
+			t.Rows = append(t.Rows, crackRow(levels[code], curves[k], level))
 			events += curves[k].Events
 		}
 	}
@@ -95,25 +93,24 @@ func (s *Slabs) crackTable(f factor, level float64) Table {
 func (s *Slabs) compareRows(rows, events int, group, stratum []int) LogRank {
 	switch {
 	case rows < 2:
-		return LogRank{Figure: figure.UnknownFor("one row alone compares with nothing")}
+		return LogRank{Figure: figure.Unknown(OneRow{})}
 	case events < EventsForAny:
-		return LogRank{Figure: figure.UnknownFor("%s: too few to compare", figure.CountOf(events, "crack event"))}
+		return LogRank{Figure: figure.Unknown(TooFewCracks{N: events, Within: ToCompare})}
 	}
 	return newLogRank(s.Days, s.Cracked, group, stratum)
 }
 
-func crackRow(name string, km *survival.KM, level float64) CrackRow {
+func crackRow(l Level, km *survival.KM, level float64) Row {
 	c := crackCell(km, OneYear, level)
-	r := CrackRow{Level: name, Placements: c.Placements, Callbacks: c.Callbacks, PlacementYears: c.PlacementYears, Rate: c.Rate, Risk1Yr: c.Risk1Yr}
+	r := Row{Level: l, Placements: c.Placements, Callbacks: c.Callbacks, PlacementYears: c.PlacementYears, Rate: c.Rate, Risk1Yr: c.Risk1Yr}
 	if r.Placements < figure.LeastForRate {
-		few := figure.UnknownFor("%s of this kind: too few for a rate", figure.CountOf(r.Placements, "placement"))
+		few := figure.Unknown(TooFewPlacements{N: r.Placements})
 		r.Rate, r.Risk1Yr = few, few
 	}
 	return r
 }
 
-// markDiffering says which tables differ by more than chance among so many,
-// and puts each in words.
+// markDiffering says which tables differ by more than chance among so many.
 func markDiffering(tables []Table) {
 	var at []int
 	var ps []float64
@@ -128,17 +125,20 @@ func markDiffering(tables []Table) {
 		}
 	}
 	for i := range tables {
-		tables[i].Says = tables[i].says()
+		if tables[i].Differ {
+			tables[i].ends()
+		}
 	}
 }
 
-func (t Table) says() string {
-	switch {
-	case !t.LogRank.Known():
-		return "Nothing to compare: " + figure.Text(t.LogRank.Why) + "."
-	case !t.Differ:
-		return "No difference here that chance alone could not make."
-	}
+// OneOfSeveral says whether luck alone would seldom make such differences in one
+// table, but among so many tables it may.
+func (t *Table) OneOfSeveral() bool {
+	return t.LogRank.Known() && !t.Differ && t.LogRank.Value <= FalseFinds
+}
+
+// ends finds the rows with the most and the fewest cracks a year.
+func (t *Table) ends() {
 	most, least := -1, -1
 	for i, r := range t.Rows {
 		if !r.Rate.Known() {
@@ -151,6 +151,5 @@ func (t Table) says() string {
 			least = i
 		}
 	}
-	return fmt.Sprintf("The rows differ by more than chance: most cracks a year at %s, fewest at %s. That is no proof of the cause.",
-		t.Rows[most].Level, t.Rows[least].Level)
+	t.Most, t.Least = max(0, most), max(0, least)
 }

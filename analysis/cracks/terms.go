@@ -3,59 +3,91 @@ package cracks
 import (
 	"math"
 
+	"pourback/analysis/figure"
 	"pourback/analysis/trade"
 )
 
-// Term is a covariate as the owner is told of it.
+// Thing is what a covariate is about.
+type Thing string
+
+// The things that slabs are told apart by.
+const (
+	AirTemperature Thing = "air temperature"
+	JointSpacing   Thing = "joint spacing" // over thickness
+	FastDrying     Thing = "fast drying"   // whether it was over a limit
+	Cured          Thing = "cured"         // in any way
+	SawDelay       Thing = "saw delay"     // from finishing to the saw
+	Made           Thing = "made"          // with one reinforcement and not another
+	Thickness      Thing = "thickness"
+	DrivenOn       Thing = "driven on" // whether cars drive on it
+)
+
+// Covariate is what a hazard model tells slabs apart by, and what one more of it
+// is.
+type Covariate struct {
+	What        Thing
+	Step        float64 // what one more is, or the limit of FastDrying; 0 of a yes or no
+	Unit        figure.Unit
+	Of, Against string // the reinforcements of Made
+}
+
+// Term is a covariate with its value of each slab.
 type Term struct {
-	Name  string
+	Covariate
 	Value func(i int) float64 // of slab i; NaN where not recorded
 	Steel int                 // the reinforcement that it tells, −1 where none
-	more  string              // what to do where more of it goes with more cracks
-	less  string              // and where more of it goes with fewer
 }
 
+// The steps of which a ratio is told.
+const (
+	heatStep    = 10 // °F
+	spacingStep = 6  // thicknesses
+	sawStep     = 4  // hours
+)
+
+// Heat is the air temperature of the pour.
 func (s *Slabs) Heat() Term {
-	return Term{"air temperature, each 10 °F hotter", func(i int) float64 { return s.Air[i] / 10 }, -1,
-		"pour in the cool of the day", "look at what is different on cold days before drawing a lesson"}
+	return Term{Covariate{What: AirTemperature, Step: heatStep, Unit: figure.Fahrenheit}, func(i int) float64 { return s.Air[i] / heatStep }, -1}
 }
 
+// Spacing is the joint spacing over the thickness.
 func (s *Slabs) Spacing() Term {
-	return Term{"joint spacing, each 6 thicknesses wider", func(i int) float64 { return s.ratio[i] / 6 }, -1,
-		"keep joints no wider than 24 to 30 times the thickness", "look at where the joints were close before drawing a lesson"}
+	return Term{Covariate{What: JointSpacing, Step: spacingStep, Unit: figure.Thicknesses}, func(i int) float64 { return s.ratio[i] / spacingStep }, -1}
 }
 
+// dried is whether the surface dried so fast that precautions are due.
 func (s *Slabs) dried() Term {
-	return Term{"evaporation over 0.2 lb/ft²/h", func(i int) float64 {
+	return Term{Covariate{What: FastDrying, Step: trade.PrecautionLbFt2, Unit: figure.Evaporation}, func(i int) float64 {
 		if math.IsNaN(s.Drying[i]) {
 			return math.NaN()
 		}
 		return Indicator(s.Drying[i] > trade.PrecautionLbFt2)
-	}, -1, "shade, fog or wait where the surface dries that fast", "look at what was done on such days: it may have worked"}
+	}, -1}
 }
 
+// cured is whether the slab was cured in any way.
 func (s *Slabs) cured() Term {
 	none, unknown := s.curing.Find("none"), s.curing.Find("unknown")
-	return Term{"cured in any way", func(i int) float64 {
+	return Term{Covariate{What: Cured}, func(i int) float64 {
 		if s.curing.Code[i] == unknown {
 			return math.NaN()
 		}
 		return Indicator(s.curing.Code[i] != none)
-	}, -1, "look at which slabs were cured before drawing a lesson", "cure every slab"}
+	}, -1}
 }
 
 // sawn is the delay of the saw where there was one.
 func (s *Slabs) sawn() Term {
-	return Term{"saw delay, each 4 hours later", func(i int) float64 { return s.saw[i] / 4 }, -1, "saw as soon as the cut does not ravel", "look at why those slabs were sawn late before drawing a lesson"}
+	return Term{Covariate{What: SawDelay, Step: sawStep, Unit: figure.Hours}, func(i int) float64 { return s.saw[i] / sawStep }, -1}
 }
 
 // made tells one reinforcement from another.
 func (s *Slabs) made(code, against int) Term {
-	return Term{s.Steel.Names[code] + " against " + s.Steel.Names[against],
-		func(i int) float64 { return Indicator(s.Steel.Code[i] == code) }, code,
-		"see what it costs under mesh or rebar", "see what it costs under mesh or rebar"}
+	return Term{Covariate{What: Made, Of: s.Steel.Names[code], Against: s.Steel.Names[against]},
+		func(i int) float64 { return Indicator(s.Steel.Code[i] == code) }, code}
 }
 
+// Indicator is 1 for what is so, and 0 for what is not.
 func Indicator(b bool) float64 {
 	if b {
 		return 1

@@ -1,8 +1,10 @@
 package findings
 
 import (
+	"reflect"
 	"testing"
 
+	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/steel"
@@ -94,7 +96,7 @@ func TestHotSlabsAreFound(t *testing.T) {
 	for seed := range uint64(6) {
 		y := yearOf(t, inventedSet(t, seed+1, func(truth *invented.Truth) { truth.Crack.Per10F = 1.4 }), "2026-03-31", "cracks")
 		for _, c := range screen(crackFindings(y)) {
-			if tellsOf(c.told, "air temperature", "over 90") {
+			if tellsOf(c.told, cracks.ByAir, cracks.Level{Low: figure.Known(90)}) {
 				found++
 			}
 		}
@@ -105,9 +107,9 @@ func TestHotSlabsAreFound(t *testing.T) {
 }
 
 // tellsOf says whether a fact is about a level of something that slabs differ in.
-func tellsOf(f Fact, factor, level string) bool {
+func tellsOf(f Fact, factor cracks.Factor, level cracks.Level) bool {
 	c, ok := f.(CrackLevel)
-	return ok && string(c.Table.Factor) == factor && c.Table.Rows[c.Row].Level == level
+	return ok && c.Table.Factor == factor && reflect.DeepEqual(c.Table.Rows[c.Row].Level, level)
 }
 
 // Ten slabs of a year with rebar at $20 more each: $200 a year, as sure as the

@@ -6,14 +6,13 @@ import (
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
-	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
 )
 
 // still is what turns young slabs into callbacks to come: the curve by which
 // slabs crack, the end of the warranty in days, and the mean cost of a callback.
 type still struct {
-	curve   *survival.KM
+	curve   *cracks.Curve
 	horizon float64
 	cost    float64
 	level   float64
@@ -30,9 +29,7 @@ func StillToCome(h *record.History, s *cracks.Slabs, c *cracks.Cracks, opt setti
 	} else {
 		out.curve = s.Together(out.horizon, opt.Level).Curve
 	}
-	if why := s.CannotReserve(out.curve, out.horizon); why != "" {
-		out.why = figure.Written(why)
-	}
+	out.why = s.CannotReserve(out.curve, out.horizon)
 	return out
 }
 

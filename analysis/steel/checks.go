@@ -9,13 +9,27 @@ import (
 	"pourback/analysis/stat/interval"
 )
 
-// SteelCheck is the answer under another assumption.
+// Check is the answer under another assumption.
 type Check struct {
-	Assumption  string        `json:"assumption"`
+	Assumption  Look          `json:"assumption"`
 	Ratio       figure.Figure `json:"hazard_ratio"` // mesh over rebar
 	MeshCheaper figure.Figure `json:"probability_mesh_cheaper"`
 	Heeded      bool          `json:"heeded"` // whether the verdict minds it
 }
+
+// Look is a way of looking at mesh against rebar.
+type Look string
+
+// The ways of looking at it.
+const (
+	LookRaw       Look = "nothing made alike"
+	LookHotOrCool Look = "hot and cool days apart, at 80 °F" // [HotFrom]
+	LookFiveBands Look = "within five bands of temperature"
+	LookStraight  Look = "temperature as a straight line"
+	LookFewCalls  Look = "fewer callbacks with rebar: the 10th percentile of their risk"
+	LookManyCalls Look = "more callbacks with rebar: the 90th percentile"
+	LookFirmer    Look = "a firmer belief that mesh and rebar are alike"
+)
 
 // strongerBelief is the narrower prior under which the answer is shown too.
 const strongerBelief = 0.35
@@ -24,33 +38,32 @@ const strongerBelief = 0.35
 // rebar and the belief.
 func (s reinforced) sensitivity(p cracks.Pair, e effect, c choice) []Check {
 	level := c.level
-	byRates := func(says string, cuts []float64, heeded bool) Check {
+	byRates := func(look Look, cuts []float64, heeded bool) Check {
 		ratio, err := s.rateRatio(p, cuts, level)
 		if err != nil {
-			return Check{says, figure.Unknown(figure.ReasonOf(err)), figure.Unknown(figure.ReasonOf(err)), heeded}
+			return Check{look, figure.Unknown(figure.ReasonOf(err)), figure.Unknown(figure.ReasonOf(err)), heeded}
 		}
 		other := e
 		other.b, other.variance = math.Log(ratio.Value), ratio.SE*ratio.SE
-		return c.check(says, figure.Estimated(ratio.Estimate, nil), other, e.rebar.Value, c.costs.PriorSD, heeded)
+		return c.check(look, figure.Estimated(ratio.Estimate, nil), other, e.rebar.Value, c.costs.PriorSD, heeded)
 	}
 	checks := []Check{
-		byRates("nothing made alike", nil, false),
-		byRates("hot and cool days apart, at 80 °F", []float64{math.Nextafter(hotFrom, 0)}, true),
-		byRates("within five bands of temperature", quintiles(e.frame.Row, s.Air), true),
+		byRates(LookRaw, nil, false),
+		byRates(LookHotOrCool, []float64{math.Nextafter(HotFrom, 0)}, true),
+		byRates(LookFiveBands, quintiles(e.frame.Row, s.Air), true),
 		e.straight(c),
 	}
 	for _, r := range []struct {
-		says string
+		look Look
 		risk float64
-	}{{"fewer callbacks with rebar: the 10th percentile of their risk", e.rebarLow}, {"more callbacks with rebar: the 90th percentile", e.rebarHigh}} {
-		checks = append(checks, c.check(r.says, e.ratio, e, r.risk, c.costs.PriorSD, true))
+	}{{LookFewCalls, e.rebarLow}, {LookManyCalls, e.rebarHigh}} {
+		checks = append(checks, c.check(r.look, e.ratio, e, r.risk, c.costs.PriorSD, true))
 	}
-	return append(checks, c.check("a firmer belief that mesh and rebar are alike", e.ratio, e, e.rebar.Value, min(strongerBelief, c.costs.PriorSD), true))
+	return append(checks, c.check(LookFirmer, e.ratio, e, e.rebar.Value, min(strongerBelief, c.costs.PriorSD), true))
 }
 
 // straight takes temperature as a straight line instead of bands.
 func (e effect) straight(c choice) Check {
-	const says = "temperature as a straight line"
 	f := *e.fitted
 	f.Stratum = nil
 	other := e
@@ -62,19 +75,19 @@ func (e effect) straight(c choice) Check {
 			est, err = fit.Wald(0, c.level)
 		}
 		if err != nil {
-			return Check{says, figure.Unknown(figure.ReasonOf(err)), figure.Unknown(figure.ReasonOf(err)), true}
+			return Check{LookStraight, figure.Unknown(figure.ReasonOf(err)), figure.Unknown(figure.ReasonOf(err)), true}
 		}
 		ratio = figure.Estimated(est, nil)
 		other.b, other.variance = fit.Coef[0], math.Max(fit.Cov.At(0, 0), fit.Robust.At(0, 0))
 	}
-	return c.check(says, ratio, other, e.rebar.Value, c.costs.PriorSD, true)
+	return c.check(LookStraight, ratio, other, e.rebar.Value, c.costs.PriorSD, true)
 }
 
 // check is the decision under another assumption.
-func (c choice) check(says string, ratio figure.Figure, e effect, risk, priorSD float64, heeded bool) Check {
-	out := Check{Assumption: says, Ratio: ratio, Heeded: heeded}
+func (c choice) check(look Look, ratio figure.Figure, e effect, risk, priorSD float64, heeded bool) Check {
+	out := Check{Assumption: look, Ratio: ratio, Heeded: heeded}
 	if risk <= 0 {
-		out.MeshCheaper = figure.UnknownFor("that percentile is no callback at all, which leaves nothing to decide")
+		out.MeshCheaper = figure.Unknown(NoCallbackAtAll{})
 		return out
 	}
 	a, err := c.steel(e, risk, priorSD).Decide()
@@ -86,12 +99,15 @@ func (c choice) check(says string, ratio figure.Figure, e effect, risk, priorSD 
 	return out
 }
 
+// Verdict is which of mesh and rebar is the cheaper choice, if either.
+type Verdict string
+
 // The verdicts.
 const (
-	ForMesh    = "mesh"
-	ForRebar   = "rebar"
-	NotSettled = "not settled"
-	cannotTell = "cannot tell"
+	ForMesh    Verdict = "mesh"
+	ForRebar   Verdict = "rebar"
+	NotSettled Verdict = "not settled"
+	CannotTell Verdict = "cannot tell" // the two cannot be compared
 )
 
 // sure is the probability from which a choice is settled.
@@ -99,7 +115,7 @@ const sure = 0.90
 
 // verdict is settled where the choice is nearly sure and no way of looking at
 // it turns it round.
-func verdict(m Money, checks []Check) string {
+func verdict(m Money, checks []Check) Verdict {
 	if !m.MeshCheaper.Known() {
 		return NotSettled
 	}

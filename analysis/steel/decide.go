@@ -10,7 +10,7 @@ import (
 	"pourback/analysis/stat/decide"
 )
 
-// SteelMoney is mesh against rebar in money.
+// Money is mesh against rebar in money.
 type Money struct {
 	MeshCheaper      figure.Figure `json:"probability_mesh_cheaper"`
 	CostMesh         figure.Figure `json:"cost_per_sqft_mesh"` // material, labor and expected callbacks
@@ -23,7 +23,13 @@ type Money struct {
 	YearsNeeded      figure.Figure `json:"years_needed"` // at the present pace
 	ValueOfKnowing   figure.Figure `json:"value_of_knowing"`
 	ValueOfAYear     figure.Figure `json:"value_of_one_more_year"`
+
+	Mesh  Parts `json:"-"` // of the cost of a ft² with mesh
+	Rebar Parts `json:"-"` // and with rebar
 }
+
+// Parts are what the cost of a ft² is made up of, in the currency's unit.
+type Parts struct{ Material, Labor, Callbacks float64 }
 
 // figures are all of them.
 func (m *Money) figures() []*figure.Figure {
@@ -35,7 +41,7 @@ func (m *Money) figures() []*figure.Figure {
 // about most of them.
 func seenIsNoMoney() (m Money) {
 	for _, f := range m.figures() {
-		*f = figure.UnknownFor("money is reckoned from callbacks, and these are cracks seen at visits")
+		*f = figure.Unknown(SeenIsNoMoney{})
 	}
 	return m
 }
@@ -68,13 +74,13 @@ func (c choice) decide(e effect) Money {
 	s := c.steel(e, e.rebar.Value, c.costs.PriorSD)
 	a, err := s.Decide()
 	if err != nil || c.area == 0 {
-		why := "no placement with mesh or rebar records its area"
+		why := figure.Reason(NoArea{})
 		if err != nil {
-			why = figure.Text(figure.ReasonOf(err))
+			why = figure.ReasonOf(err)
 		}
 		for _, f := range m.figures() {
 			if !f.Known() {
-				*f = figure.UnknownFor("%s", why)
+				*f = figure.Unknown(why)
 			}
 		}
 		return m
@@ -84,6 +90,8 @@ func (c choice) decide(e effect) Money {
 	m.ExtraRebar = rest(c.extra(), "material and labor, mean area")
 	m.RebarGain = c.gain(e, a)
 	m.CostMesh, m.CostRebar = c.perSqft(e, a)
+	m.Mesh = parts(m.CostMesh, c.costs.MeshPerSqft, c.costs.MeshHours/100*c.costs.wage)
+	m.Rebar = parts(m.CostRebar, c.costs.RebarPerSqft, c.costs.RebarHours/100*c.costs.wage)
 	m.TurningCost = c.turning(e, a)
 	m.ValueOfKnowing = rest(a.EVPI, fmt.Sprintf("expected value of knowing the ratio, over %.0f placements", s.AtStake))
 	if worth, err := s.EVSI(c.risk*c.pace, c.share); err != nil {
@@ -124,12 +132,17 @@ func (c choice) perSqft(e effect, a decide.SteelAnswer) (mesh, rebar figure.Figu
 	return mesh, rebar
 }
 
+// parts splits the cost of a ft²: what is not material or labor is callbacks.
+func parts(all figure.Figure, material, labor float64) Parts {
+	return Parts{material, labor, all.Value - material - labor}
+}
+
 // turning is the cost of a callback at which mesh and rebar cost the same.
 func (c choice) turning(e effect, a decide.SteelAnswer) figure.Figure {
 	saved := e.rebar.Value * math.Expm1(a.Mean+a.SD*a.SD/2) // callbacks a placement that rebar saves
 	cost := c.extra() / saved
 	if !(cost > 0) || math.IsInf(cost, 0) {
-		return figure.UnknownFor("no cost of a callback turns it: the one that is dearer to place does not save callbacks either")
+		return figure.Unknown(NothingTurns{})
 	}
 	return figure.Total(cost, c.n, "extra cost over callbacks saved")
 }
@@ -139,7 +152,7 @@ func (c choice) turning(e effect, a decide.SteelAnswer) figure.Figure {
 func (c choice) needed(rebarRisk float64) Money {
 	var m Money
 	if rebarRisk <= 0 {
-		m.BreakEven = figure.UnknownFor("how often slabs crack within a year is not known yet")
+		m.BreakEven = figure.Unknown(RiskUnknown{})
 		m.PlacementsNeeded, m.YearsNeeded = m.BreakEven, m.BreakEven
 		return m
 	}
@@ -163,7 +176,7 @@ func (c choice) needed(rebarRisk float64) Money {
 		m.YearsNeeded = m.PlacementsNeeded
 	}
 	if c.pace == 0 {
-		m.YearsNeeded = figure.UnknownFor("no slab with mesh or rebar in the last year")
+		m.YearsNeeded = figure.Unknown(NoneLately{})
 	}
 	return m
 }

@@ -9,8 +9,8 @@ import (
 	"pourback/analysis/stat/survival"
 )
 
-// hotFrom is the air temperature in °F from which a day counts as hot.
-const hotFrom = 80
+// HotFrom is the air temperature in °F from which a day counts as hot.
+const HotFrom = 80
 
 // rawDifference is that of the plain shares cracked within a year, the first
 // kind less the second, or of the plain rates where most slabs are younger.
@@ -47,7 +47,7 @@ func (s reinforced) rateRatio(p cracks.Pair, cuts []float64, level float64) (sur
 // tens are the cuts at each 10 °F from 30 to 110.
 var tens = []float64{30, 40, 50, 60, 70, 80, 90, 100, 110}
 
-// SteelPair is a comparison in short: of mesh or rebar with none or fiber.
+// Compared is a comparison in short: of mesh or rebar with none or fiber.
 type Compared struct {
 	Of                string        `json:"of"`
 	Against           string        `json:"against"`
@@ -69,11 +69,11 @@ func (s reinforced) inShort(level float64) []Compared {
 			p := s.Pair(a, b)
 			out := Compared{Of: of, Against: against, OfPlacements: p.N[0], AgainstPlacements: p.N[1]}
 			why := s.CannotTell(a, b, of, against)
-			if events := s.eventsOf(p); why == "" && events < cracks.EventsForAny {
+			if events := s.eventsOf(p); why == nil && events < cracks.EventsForAny {
 				why = tooFew(events)
 			}
-			if why != "" {
-				out.RawDifference, out.Ratio = figure.UnknownFor("%s", why), figure.UnknownFor("%s", why)
+			if why != nil {
+				out.RawDifference, out.Ratio = figure.Unknown(why), figure.Unknown(why)
 			} else {
 				ratio, err := s.rateRatio(p, tens, level)
 				out.RawDifference, out.Ratio = s.rawDifference(p, level), figure.Estimated(ratio.Estimate, err)
@@ -95,6 +95,6 @@ func (s reinforced) eventsOf(p cracks.Pair) int {
 	return n
 }
 
-func tooFew(events int) string {
-	return figure.CountOf(events, "crack event") + " among these slabs: too few to compare them"
+func tooFew(events int) figure.Reason {
+	return cracks.TooFewCracks{N: events, Within: cracks.ToCompareKind}
 }

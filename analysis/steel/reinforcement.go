@@ -16,26 +16,24 @@ import (
 // Reinforcement compares slabs with mesh and slabs with rebar, and both in
 // short with slabs of fiber or none.
 type Reinforcement struct {
-	Answer      string              `json:"answer"`
 	MeshVsRebar MeshVsRebar         `json:"mesh_vs_rebar"`
 	InShort     []Compared          `json:"in_short"`
 	Assumptions []figure.Assumption `json:"assumptions"`
-	Notes       []string            `json:"notes"`
+
+	Event string        `json:"-"` // what counts as a crack
+	Why   figure.Reason `json:"-"` // why there is no comparison; nil where there is one
 
 	// Paid is the money by the company's own lines of cost and hours, where it
 	// keeps them; nil where it does not. Both forms of a history give the same
 	// JSON, and a job log has no such lines, so it is for pages only.
 	Paid            *Money              `json:"-"`
 	PaidAssumptions []figure.Assumption `json:"-"`
-
-	event string
 }
 
 // MeshVsRebar is the comparison in risk and in money. Differences are mesh less
 // rebar, ratios mesh over rebar, risks within a year of the pour.
 type MeshVsRebar struct {
-	Verdict            string        `json:"verdict"`  // mesh, rebar, not settled or cannot tell
-	Evidence           string        `json:"evidence"` // what so many cracks can and cannot show
+	Verdict            Verdict       `json:"verdict"`
 	Mesh               int           `json:"mesh_placements"`
 	Rebar              int           `json:"rebar_placements"`
 	Events             int           `json:"events"` // cracks among them
@@ -46,7 +44,7 @@ type MeshVsRebar struct {
 	AdjustedRebar      figure.Figure `json:"adjusted_risk_rebar"`
 	AdjustedDifference figure.Figure `json:"adjusted_difference"`
 	HazardRatio        figure.Figure `json:"hazard_ratio"`
-	MadeAlike          string        `json:"made_alike"` // in what, and how
+	MadeAlike          Alike         `json:"-"` // what the fair comparison holds alike; nothing where there is none
 	Detectable         figure.Figure `json:"detectable_ratio"`
 	EValue             figure.Figure `json:"e_value"`
 	EValueLimit        figure.Figure `json:"e_value_limit"`
@@ -57,6 +55,7 @@ type MeshVsRebar struct {
 // reinforced are the slabs as the comparison of reinforcement sees them.
 type reinforced struct{ *cracks.Slabs }
 
+// Of compares from what is known of each slab.
 func Of(h *record.History, watched *cracks.Slabs, opt setting.Options) *Reinforcement {
 	s := reinforced{watched}
 	mesh, rebar := s.Steel.Find("mesh"), s.Steel.Find("rebar")
@@ -64,40 +63,38 @@ func Of(h *record.History, watched *cracks.Slabs, opt setting.Options) *Reinforc
 	c := s.choice(p, opt)
 	m := MeshVsRebar{Mesh: p.N[0], Rebar: p.N[1], Events: c.events, Sensitivity: []Check{}}
 	m.MeshRate, m.RebarRate = s.rateOf(mesh, opt.Level), s.rateOf(rebar, opt.Level)
-	r := &Reinforcement{event: opt.Event, Assumptions: s.assumptions(c.costs, nil), Notes: steelNotes()}
+	r := &Reinforcement{Event: opt.Event, Assumptions: s.assumptions(c.costs, nil)}
 	var side sync.WaitGroup
 	side.Go(func() { r.InShort = s.inShort(opt.Level) })
 	why := s.CannotTell(mesh, rebar, "mesh", "rebar")
 	var e effect
-	if why == "" {
+	if why == nil {
 		e, why = s.compare(p, &m, c, opt)
 	}
 	switch {
-	case why == "" && opt.Event == setting.EventSeen: // the risks alone
-	case why == "":
+	case why == nil && opt.Event == setting.EventSeen: // the risks alone
+	case why == nil:
 		m.Money = c.decide(e)
 		m.Sensitivity = s.sensitivity(p, e, c)
 		m.Verdict = verdict(m.Money, m.Sensitivity)
 		r.paid(h, s, c, e)
 	case m.Verdict == "":
-		m.Verdict = cannotTell
+		m.Verdict = CannotTell
 	}
-	if opt.Event == setting.EventSeen && m.Verdict != cannotTell {
+	if opt.Event == setting.EventSeen && m.Verdict != CannotTell {
 		m.Money = seenIsNoMoney()
 	}
 	if c.area > 0 {
 		m.ExtraRebar = figure.Total(c.extra(), c.n, "material and labor, mean area")
 	}
 	m.refuse(why)
-	m.Evidence = m.evidence()
 	side.Wait()
-	r.MeshVsRebar = m
-	r.Answer = r.answer(why)
+	r.MeshVsRebar, r.Why = m, why
 	return r
 }
 
 // compare estimates the effect, or says why there is none to estimate.
-func (s reinforced) compare(p cracks.Pair, m *MeshVsRebar, c choice, opt setting.Options) (e effect, why string) {
+func (s reinforced) compare(p cracks.Pair, m *MeshVsRebar, c choice, opt setting.Options) (e effect, why figure.Reason) {
 	f := s.steelFrame(p)
 	m.Verdict = NotSettled
 	m.Detectable = detectable(f.Events, c)
@@ -106,30 +103,29 @@ func (s reinforced) compare(p cracks.Pair, m *MeshVsRebar, c choice, opt setting
 		return e, tooFew(f.Events)
 	}
 	if !compares(f) {
-		return e, "only one of mesh and rebar has slabs whose heat and spacing are recorded"
+		return e, OneKindRecorded{}
 	}
 	m.RawDifference = s.rawDifference(p, opt.Level)
-	e, err := s.fairly(f, opt)
-	if err != nil {
-		return e, figure.Text(figure.ReasonOf(err))
+	if e, why = s.fairly(f, opt); why != nil {
+		return e, why
 	}
 	m.AdjustedMesh, m.AdjustedRebar, m.AdjustedDifference, m.HazardRatio = e.mesh, e.rebar, e.diff, e.ratio
 	m.MadeAlike = e.how
 	m.EValue, m.EValueLimit = eValue(e.ratio)
-	return e, ""
+	return e, nil
 }
 
 // refuse says why of every figure that is still missing.
-func (m *MeshVsRebar) refuse(why string) {
-	say := func(why string, figures ...*figure.Figure) {
+func (m *MeshVsRebar) refuse(why figure.Reason) {
+	say := func(why figure.Reason, figures ...*figure.Figure) {
 		for _, f := range figures {
 			if !f.Known() && f.Why == nil {
-				*f = figure.UnknownFor("%s", why)
+				*f = figure.Unknown(why)
 			}
 		}
 	}
 	say(why, &m.RawDifference, &m.AdjustedMesh, &m.AdjustedRebar, &m.AdjustedDifference, &m.HazardRatio, &m.MeshCheaper, &m.PlacementsNeeded)
-	say("no fair comparison to rest it on", append(m.figures(), &m.Detectable, &m.EValue, &m.EValueLimit)...)
+	say(NoFairComparison{}, append(m.figures(), &m.Detectable, &m.EValue, &m.EValueLimit)...)
 }
 
 // choice gathers what the decision rests on besides the effect.
@@ -185,7 +181,7 @@ func (s reinforced) rateOf(code int, level float64) figure.Figure {
 		}
 	}
 	if n < figure.LeastForRate || days == 0 {
-		return figure.UnknownFor("%s of this kind: too few for a rate", figure.CountOf(n, "placement"))
+		return figure.Unknown(cracks.TooFewPlacements{N: n})
 	}
 	return cracks.Garwood(events, days, level)
 }

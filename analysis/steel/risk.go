@@ -1,10 +1,8 @@
 package steel
 
 import (
-	"errors"
 	"fmt"
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -24,7 +22,7 @@ const (
 )
 
 // meshAgainstRebar is the term that the comparison is about.
-const meshAgainstRebar = "mesh against rebar"
+var meshAgainstRebar = cracks.Covariate{What: cracks.Made, Of: "mesh", Against: "rebar"}
 
 // effect is mesh against rebar with heat, spacing, thickness and use made
 // alike.
@@ -36,23 +34,25 @@ type effect struct {
 	mesh, rebar, diff figure.Figure // risks within a year, mesh less rebar
 	rebarLow          float64       // 10th and 90th percentile of the risk with rebar
 	rebarHigh         float64
-	how               string
+	how               Alike
 }
 
 // steelFrame is the slabs of a pair, the first kind as 1, with what they are to
 // be alike in as far as so many events bear it.
 func (s reinforced) steelFrame(p cracks.Pair) *cracks.Frame {
 	wanted := func(i int) bool { return p.Kind[i] >= 0 }
-	first := cracks.Term{Name: meshAgainstRebar, Steel: -1, Value: func(i int) float64 { return 1 - float64(p.Kind[i]) }}
-	thick := cracks.Term{Name: "thickness, each inch", Steel: -1, Value: func(i int) float64 { return s.Thick[i] }}
-	cars := cracks.Term{Name: "use, whether cars drive on it", Steel: -1, Value: func(i int) float64 { return s.Cars[i] }}
+	first := cracks.Term{Covariate: meshAgainstRebar, Steel: -1, Value: func(i int) float64 { return 1 - float64(p.Kind[i]) }}
+	thick := cracks.Term{Covariate: cracks.Covariate{What: cracks.Thickness, Step: 1, Unit: figure.Inches}, Steel: -1, Value: func(i int) float64 { return s.Thick[i] }}
+	cars := cracks.Term{Covariate: cracks.Covariate{What: cracks.DrivenOn}, Steel: -1, Value: func(i int) float64 { return s.Cars[i] }}
 	f := s.NewFrame([]cracks.Term{first, s.Heat(), s.Spacing(), thick, cars}, wanted)
 	f.Cut(cracks.MostTerms(f.Events))
 	return f
 }
 
 // compares says whether the frame still tells mesh from rebar.
-func compares(f *cracks.Frame) bool { return len(f.Terms) > 0 && f.Terms[0].Name == meshAgainstRebar }
+func compares(f *cracks.Frame) bool {
+	return len(f.Terms) > 0 && f.Terms[0].Covariate == meshAgainstRebar
+}
 
 // within sets slabs of like temperature beside each other: five bands with as
 // many slabs in each.
@@ -94,32 +94,33 @@ func bandOf(v float64, cuts []float64) int {
 // fairly estimates the effect: with few events by a Cox model that leans on a
 // prior, with more by Firth's within bands of temperature, and in both by the
 // risk within a year that all slabs would have had under either.
-func (s reinforced) fairly(f *cracks.Frame, opt setting.Options) (effect, error) {
+func (s reinforced) fairly(f *cracks.Frame, opt setting.Options) (effect, figure.Reason) {
 	e := effect{frame: f}
 	if f.Events > cracks.EventsForFirth {
 		within(f, s.Air)
 	}
 	if !compares(f) {
-		return e, errors.New("mesh and rebar were never poured on days alike in temperature")
+		return e, NeverAlike{}
 	}
 	small := f.Fewer()
 	fit, o, err := small.Fit(opt.Steel.PriorSD)
 	if err != nil {
-		return e, err
+		return e, figure.ReasonOf(err)
 	}
 	e.fitted, e.how = small, alikeIn(small)
 	ratio, err := cracks.HazardRatio(fit, 0, opt.Level, o.Firth)
 	if err != nil {
-		return e, err
+		return e, figure.ReasonOf(err)
 	}
 	e.ratio = figure.Estimated(ratio, nil)
 	e.b, e.variance = fit.Coef[0], math.Max(fit.Cov.At(0, 0), fit.Robust.At(0, 0))
 	if f.Events <= cracks.EventsForFirth { // the decision brings the prior in by itself
 		if e.b, e.variance, err = plainRatio(small); err != nil {
-			return e, err
+			return e, figure.ReasonOf(err)
 		}
 	}
-	return e, e.risks(fit, o, opt)
+	why := e.risks(fit, o, opt)
+	return e, why
 }
 
 // plainRatio is the log ratio of the first column by Firth, with its variance.
@@ -131,27 +132,29 @@ func plainRatio(f *cracks.Frame) (b, variance float64, err error) {
 	return fit.Coef[0], math.Max(fit.Cov.At(0, 0), fit.Robust.At(0, 0)), nil
 }
 
-// alikeIn says in what slabs are made alike, and how.
-func alikeIn(f *cracks.Frame) string {
-	in := make([]string, 0, len(f.Terms))
+// Alike says in what slabs are made alike, and how: within five bands of
+// temperature, or else with a belief about how much each may matter.
+type Alike struct {
+	In      []cracks.Thing
+	InBands bool
+}
+
+func alikeIn(f *cracks.Frame) Alike {
+	a := Alike{In: make([]cracks.Thing, 0, len(f.Terms)), InBands: f.Stratum != nil}
 	for _, t := range f.Terms[1:] {
-		short, _, _ := strings.Cut(t.Name, ",")
-		in = append(in, short)
+		a.In = append(a.In, t.What)
 	}
-	if f.Stratum == nil {
-		return "alike in " + strings.Join(in, ", ") + ", with a prior"
-	}
-	return "within five bands of temperature, and alike in " + strings.Join(in, ", ")
+	return a
 }
 
 // risks standardises, and bounds by resampling jobs.
-func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt setting.Options) error {
+func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt setting.Options) figure.Reason {
 	point, followed, err := bothRisks(fit)
 	if err != nil {
-		return err
+		return figure.ReasonOf(err)
 	}
 	if followed == 0 {
-		return errors.New("no slab with mesh or rebar has been watched for a full year")
+		return NoFullYear{}
 	}
 	f, kept := e.fitted.Thin(cracks.ForDraws)
 	draws := bootDraws
@@ -160,11 +163,11 @@ func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt setting.Opt
 	}
 	sample, err := redraw(f, o, draws, opt.Seed)
 	if err != nil {
-		return err
+		return figure.ReasonOf(err)
 	}
 	method := fmt.Sprintf("standardised Cox model, bootstrap by job, %d draws, approximate", len(sample.Draws[0]))
 	if f != e.frame {
-		method += fmt.Sprintf(", drawn from %s and narrowed to all", figure.CountOf(len(f.Row), "slab"))
+		method += fmt.Sprintf(", drawn from %d slabs and narrowed to all", len(f.Row))
 	}
 	most := 1 - 2.001/float64(len(sample.Draws[0])) // past it a limit would be the outermost draw
 	level := min(most, widened(opt.Level, float64(e.frame.Events)))
@@ -178,7 +181,7 @@ func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt setting.Opt
 	for j, to := range []*figure.Figure{&e.mesh, &e.rebar, &e.diff} {
 		q, err := bounds(j, level)
 		if err != nil {
-			return err
+			return figure.ReasonOf(err)
 		}
 		if j < 2 {
 			q.Low, q.High = max(0, q.Low), min(1, q.High)
@@ -187,7 +190,10 @@ func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt setting.Opt
 	}
 	q, err := bounds(1, 0.8)
 	e.rebarLow, e.rebarHigh = max(0, q.Low), min(1, q.High)
-	return err
+	if err != nil {
+		return figure.ReasonOf(err)
+	}
+	return nil
 }
 
 // bothRisks are the risks within a year with mesh, with rebar and their

@@ -2,7 +2,6 @@ package visits
 
 import (
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -12,11 +11,11 @@ import (
 
 // RiskModel says how the chance of a coming callback was reckoned.
 type RiskModel struct {
-	Events  int           `json:"events"`  // crack callbacks
-	Terms   []string      `json:"terms"`   // what slabs are told apart by
-	Cracked figure.Figure `json:"cracked"` // callbacks in 100 placement-years after a crack was seen
-	Quiet   figure.Figure `json:"quiet"`   // of slabs that nobody has called about
-	Again   figure.Figure `json:"again"`   // after a repair
+	Events  int                `json:"events"`  // crack callbacks
+	Terms   []cracks.Covariate `json:"-"`       // what slabs are told apart by
+	Cracked figure.Figure      `json:"cracked"` // callbacks in 100 placement-years after a crack was seen
+	Quiet   figure.Figure      `json:"quiet"`   // of slabs that nobody has called about
+	Again   figure.Figure      `json:"again"`   // after a repair
 
 	Stands RiskStand `json:"-"`
 	Usual  float64   `json:"-"` // callbacks a placement-year where nothing is on record
@@ -77,23 +76,22 @@ func (r *callRisk) mostFor(i int) *Cause {
 
 // causeOf is a term as a cause that lies above its mean, or below it.
 func causeOf(t cracks.Term, above bool) Cause {
-	for _, k := range []CauseKind{CauseHeat, CauseJoints, CauseDrying, CauseCuring, CauseSaw} {
-		if strings.HasPrefix(t.Name, string(k)) {
-			return Cause{Kind: k, Above: above}
-		}
+	kinds := map[cracks.Thing]CauseKind{cracks.AirTemperature: CauseHeat, cracks.JointSpacing: CauseJoints, cracks.FastDrying: CauseDrying,
+		cracks.Cured: CauseCuring, cracks.SawDelay: CauseSaw}
+	if k, ok := kinds[t.What]; ok {
+		return Cause{Kind: k, Above: above}
 	}
-	first, second, _ := strings.Cut(t.Name, " against ")
-	if above || second == "" {
-		return Cause{CauseSteel, first, true}
+	if above {
+		return Cause{CauseSteel, t.Of, true}
 	}
-	return Cause{CauseSteel, second, true}
+	return Cause{CauseSteel, t.Against, true}
 }
 
 // model describes the risk in figures.
 func (r *callRisk) model(level float64) RiskModel {
-	m := RiskModel{Events: r.events, Terms: []string{}, Usual: r.usual}
+	m := RiskModel{Events: r.events, Terms: []cracks.Covariate{}, Usual: r.usual}
 	for _, t := range r.terms {
-		m.Terms = append(m.Terms, t.Name)
+		m.Terms = append(m.Terms, t.Covariate)
 		m.Apart = append(m.Apart, causeOf(t, true))
 	}
 	per100 := func(s state, g gammaRate, to string) figure.Figure {

@@ -286,7 +286,7 @@ func TestReasonsThatMayBeTheWrongWayRoundAreNotNamed(t *testing.T) {
 	wide := []float64{12, 8, 10}
 	hot := []float64{100, 70, 80}
 	value := func(x []float64) func(int) float64 { return func(i int) float64 { return x[i] } }
-	r := &callRisk{terms: []cracks.Term{{Name: "air temperature, each 10 °F hotter", Value: value(hot)}, {Name: "joint spacing, each ft wider", Value: value(wide)}},
+	r := &callRisk{terms: []cracks.Term{{Covariate: cracks.Covariate{What: cracks.AirTemperature}, Value: value(hot)}, {Covariate: cracks.Covariate{What: cracks.JointSpacing}, Value: value(wide)}},
 		coef: []float64{0.7 / 20, -0.9 / 2}, mean: []float64{80, 10}, ends: [][2]float64{{70, 100}, {8, 12}},
 		cov: mat.NewSymDense(2, []float64{0.25 / 400, 0, 0, 1. / 4})}
 	for i, want := range []Cause{{Kind: CauseHeat, Above: true}, {}, {}} {

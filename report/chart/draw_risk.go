@@ -13,9 +13,12 @@ type ForestPlot struct {
 	Id, Says string
 	Scale    string // what the ratio compares: "risk of a crack, times that of bare slabs"
 	None     string // the name of the line at 1: "no difference"
+	Ratio    string // the name of what is drawn: "ratio"
+	Undrawn  string // why there is no chart, where no ratio is known
 	Rows     []ForestRow
 }
 
+// ForestRow is one ratio with its name and what is said of it.
 type ForestRow struct {
 	Label string
 	Ratio figure.Figure
@@ -34,7 +37,7 @@ func (p ForestPlot) Chart() *Chart {
 		}
 	}
 	if len(rows) == 0 {
-		return Undrawn(p.Id, "No chart is drawn: the records support no ratio.")
+		return Undrawn(p.Id, p.Undrawn)
 	}
 	return &Chart{ID: p.Id, Says: p.Says, Height: SidewaysHeight(len(rows)) + 24, Draw: func() *Board { return p.draw(rows) }}
 }
@@ -56,9 +59,9 @@ func (p ForestPlot) draw(rows []ForestRow) *Board {
 	b := Sideways(labels, p.Scale)
 	b.XAxisList[0].Type, b.XAxisList[0].Min, b.XAxisList[0].Max = "log", 1/edge, edge
 	b.above = 24 // for the name of the line
-	b.Marks("ratio", "rect", say.Plain, marks)
+	b.Marks(p.Ratio, "rect", say.Plain, marks)
 	b.rules(true, Rule{p.None, 1})
-	b.ErrorBars("ratio", say.Plain, marks)
+	b.ErrorBars(p.Ratio, say.Plain, marks)
 	return b
 }
 
@@ -76,12 +79,24 @@ type FunnelPlot struct {
 	Basis    string // the scale along the foot: "pumped, 100 yd³"
 	Rate     string // the upright scale
 	All      string // the name of the line at the rate of all
+	Words    FunnelWords
 	Center   float64
 	Inner    []Reach // limits of 95 in 100 over the basis
 	Outer    []Reach // limits of 998 in 1,000; none where empty
 	Points   []FunnelPoint
 }
 
+// FunnelWords name what is drawn, and say why nothing is.
+type FunnelWords struct {
+	ByChance, Outside string // the points within the limits and those beyond
+	Inner, Outer      string // the limits
+	TooFew            string // why there is no chart
+}
+
+// FewestGroups is how many rates a funnel takes.
+const FewestGroups = 3
+
+// FunnelPoint is one rate.
 type FunnelPoint struct {
 	Spot
 	Name    string // written beside the point
@@ -89,7 +104,7 @@ type FunnelPoint struct {
 }
 
 func (p FunnelPlot) Chart() *Chart {
-	const least = 3
+	const least = FewestGroups
 	var points []FunnelPoint
 	for _, f := range p.Points {
 		if f.drawable() {
@@ -97,7 +112,7 @@ func (p FunnelPlot) Chart() *Chart {
 		}
 	}
 	if len(points) < least {
-		return tooFew(p.Id, len(points), least, "group")
+		return Undrawn(p.Id, p.Words.TooFew)
 	}
 	return &Chart{ID: p.Id, Says: p.Says, Height: 360, Draw: func() *Board { return p.draw(points) }}
 }
@@ -115,11 +130,11 @@ func (p FunnelPlot) draw(points []FunnelPoint) *Board {
 		}
 		names = append(names, Spot{f.X, f.Y, say.Clean(f.Name, say.LabelName)})
 	}
-	b.spots("as chance would have it", "circle", 11, within)
+	b.spots(p.Words.ByChance, "circle", 11, within)
 	b.rules(false, Rule{p.All, p.Center})
-	b.spots("stands out", "diamond", 15, beyond)
-	b.limits("19 in 20 by chance", "dashed", p.Inner)
-	b.limits("998 in 1,000 by chance", "dotted", p.Outer)
+	b.spots(p.Words.Outside, "diamond", 15, beyond)
+	b.limits(p.Words.Inner, "dashed", p.Inner)
+	b.limits(p.Words.Outer, "dotted", p.Outer)
 	b.texts(0, "right", names)
 	return b
 }

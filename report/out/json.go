@@ -21,6 +21,7 @@ func asJSON(v *say.Voice, doc any, opt ...json.Options) ([]byte, error) {
 		json.MarshalToFunc(func(e *jsontext.Encoder, f figure.Figure) error { return e.WriteValue(figureJSON(v, f)) }),
 		json.MarshalToFunc(func(e *jsontext.Encoder, f *figure.Figure) error { return e.WriteValue(figureJSON(v, *f)) }),
 		assumedJSON(v),
+		crackParts(v),
 	))
 	return json.Marshal(doc, append([]json.Options{jsonv1.DefaultOptionsV1(), spoken}, opt...)...)
 }
@@ -77,26 +78,30 @@ func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 // here once more, under its own key, with them.
 type spokenFactors struct {
 	*analysis.Factors
-	Overage     *spokenOverage  `json:"overage,omitempty"`
-	Weather     *spokenWeather  `json:"weather,omitempty"`
-	Pump        *spokenPump     `json:"pump,omitempty"`
-	Labor       *spokenLabor    `json:"labor,omitempty"`
-	Visits      *spokenVisits   `json:"visits,omitempty"`
-	Margin      *spokenMargin   `json:"margin,omitempty"`
-	Findings    []spokenFinding `json:"findings,omitzero"`
-	FindingsSay string          `json:"findings_answer,omitempty"`
+	Overage       *spokenOverage  `json:"overage,omitempty"`
+	Weather       *spokenWeather  `json:"weather,omitempty"`
+	Pump          *spokenPump     `json:"pump,omitempty"`
+	Labor         *spokenLabor    `json:"labor,omitempty"`
+	Visits        *spokenVisits   `json:"visits,omitempty"`
+	Margin        *spokenMargin   `json:"margin,omitempty"`
+	Findings      []spokenFinding `json:"findings,omitzero"`
+	FindingsSay   string          `json:"findings_answer,omitempty"`
+	Cracks        *spokenCracks   `json:"cracks,omitempty"`
+	Reinforcement *spokenSteel    `json:"reinforcement,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
 	return spokenFactors{Factors: f,
-		Overage:     overageSaid(f.Overage, v),
-		Weather:     weatherSaid(f.Weather, v),
-		Pump:        pumpSaid(f.Pump, v),
-		Labor:       laborSaid(f.Labor, v),
-		Visits:      visitsSaid(f.Visits, v),
-		Margin:      marginSaid(f.Margin, v),
-		Findings:    findingsSaid(f.Findings, v),
-		FindingsSay: say.Findings{Voice: v}.Answer(f.Findings, f.Found),
+		Overage:       overageSaid(f.Overage, v),
+		Weather:       weatherSaid(f.Weather, v),
+		Pump:          pumpSaid(f.Pump, v),
+		Labor:         laborSaid(f.Labor, v),
+		Visits:        visitsSaid(f.Visits, v),
+		Margin:        marginSaid(f.Margin, v),
+		Findings:      findingsSaid(f.Findings, v),
+		FindingsSay:   say.Findings{Voice: v}.Answer(f.Findings, f.Found),
+		Cracks:        cracksSaid(f.Cracks, v),
+		Reinforcement: steelSaid(f.Reinforcement, v),
 	}
 }
 

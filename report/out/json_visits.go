@@ -38,7 +38,8 @@ type (
 	}
 	spokenRisk struct {
 		*visits.RiskModel
-		Says string `json:"says"`
+		Terms []string `json:"terms"`
+		Says  string   `json:"says"`
 	}
 	spokenFindings struct {
 		*visits.CracksSeen
@@ -64,6 +65,10 @@ func visitsSaid(d *visits.Visits, v *say.Voice) *spokenVisits {
 		return nil
 	}
 	w, seen, warranty := say.Visits{Voice: v}, say.Seen{Voice: v}, say.Warranty{Voice: v}
+	terms := make([]string, len(d.Risk.Terms))
+	for i, t := range d.Risk.Terms {
+		terms[i] = say.Cracks{Voice: v}.Term(t)
+	}
 	due := func(d *visits.DueVisit) spokenDue { return spokenDue{d, w.Point(d.Visit), w.Why(d.Why)} }
 	return &spokenVisits{
 		Answer: w.Answer(d), Visits: d, Notes: w.Notes(d),
@@ -71,7 +76,7 @@ func visitsSaid(d *visits.Visits, v *say.Voice) *spokenVisits {
 		Due:       each(d.Due, due),
 		Overdue:   each(d.Overdue, due),
 		Done:      each(d.Done, func(d *visits.DoneVisit) spokenDone { return spokenDone{d, w.Point(d.Visit)} }),
-		Risk:      spokenRisk{&d.Risk, w.Risk(&d.Risk)},
+		Risk:      spokenRisk{&d.Risk, terms, w.Risk(&d.Risk)},
 		Findings:  spokenFindings{&d.Findings, seen.Growth(&d.Findings)},
 		Callbacks: callbacksSaid(&d.Callbacks, v),
 		Seen:      spokenSeen{seen.Answer(&d.Seen), &d.Seen, seen.Dating(&d.Seen.Dating), seen.Counting(&d.Seen)},
@@ -93,7 +98,7 @@ type (
 	spokenCallbacks struct {
 		Answer string `json:"answer"`
 		*visits.Callbacks
-		Groups  []spokenGroup `json:"groups"`
+		Groups  []spokenGroup     `json:"groups"`
 		Control spokenCallControl `json:"control"`
 	}
 	spokenGroup struct {

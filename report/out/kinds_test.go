@@ -8,7 +8,6 @@ import (
 
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
-	"pourback/analysis/stat/survival"
 	"pourback/report/chart"
 	"pourback/report/internal/trial"
 	"pourback/report/page"
@@ -24,18 +23,17 @@ func kindsOfChart(t testing.TB) []*chart.Chart {
 
 func survivalKind(t testing.TB) chart.SurvivalPlot {
 	t.Helper()
-	p := chart.SurvivalPlot{Id: "kind-survival", Says: "Stepped lines that rise to the right.", Level: 0.9}
+	p := chart.SurvivalPlot{Id: "kind-survival", Says: "Stepped lines that rise to the right.", Across: "years since the pour", Up: "cracked, in 100 slabs",
+		Watched: "Still watched", Undrawn: "No chart is drawn: it takes 5 slabs of a kind that are still watched."}
 	for g, name := range []string{"none", "mesh", "rebar"} {
-		var times []float64
-		var event []bool
-		for i := range 60 {
-			times, event = append(times, float64(30+(i*97+g*31)%1200)), append(event, i%(4+3*g) == 0)
+		c := chart.NamedCurve{Name: name, Start: name + ": at the pour", End: 3.2, Watched: func(age float64) int { return 60 - int(17*age) }}
+		for k := range 12 {
+			share := 0.02 * float64((k+1)*(3-g))
+			f := trial.Bounded(share, share/2, 1.5*share)
+			f.Bounded = k > 0
+			c.Steps = append(c.Steps, chart.CurveStep{Age: 0.08 + 0.28*float64(k), Share: f, Tip: fmt.Sprint(name, " step ", k)})
 		}
-		km, err := survival.KaplanMeier(times, event)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p.Curves = append(p.Curves, chart.NamedCurve{Name: name, Km: km})
+		p.Curves = append(p.Curves, c)
 	}
 	return p
 }
@@ -50,7 +48,7 @@ func forestKind(t testing.TB) chart.ForestPlot {
 		f.Value, f.Low, f.High = value, low, high
 		return f
 	}
-	return chart.ForestPlot{Id: "kind-forest", Says: "A square for each ratio with its range.", Scale: "risk of a crack, times that of bare slabs", None: "no difference",
+	return chart.ForestPlot{Id: "kind-forest", Says: "A square for each ratio with its range.", Scale: "risk of a crack, times that of bare slabs", None: "no difference", Ratio: "ratio", Undrawn: "No chart is drawn: the records support no ratio.",
 		Rows: []chart.ForestRow{
 			{Label: "mesh", Ratio: ratio(0.8, 0.5, 1.3), Tip: "mesh: 0.8 times"},
 			{Label: "rebar", Ratio: ratio(0.6, 0.2, trial.Inf), Tip: "rebar: 0.6 times, 0.2 or more"},
@@ -59,7 +57,8 @@ func forestKind(t testing.TB) chart.ForestPlot {
 }
 
 func funnelKind() chart.FunnelPlot {
-	p := chart.FunnelPlot{Id: "kind-funnel", Says: "A point for each outfit between limits that narrow.", Basis: "pumped, 100 yd³", Rate: "clogs per 100 yd³", All: "all together, 1.1", Center: 1.1}
+	p := chart.FunnelPlot{Id: "kind-funnel", Says: "A point for each outfit between limits that narrow.", Basis: "pumped, 100 yd³", Rate: "clogs per 100 yd³", All: "all together, 1.1", Center: 1.1,
+		Words: chart.FunnelWords{ByChance: "as luck would have it", Outside: "stands out", Inner: "19 in 20 by luck", Outer: "998 in 1,000 by luck", TooFew: "No chart is drawn: it takes 3 outfits or more."}}
 	for e := 1.0; e <= 20; e++ {
 		p.Inner = append(p.Inner, chart.Reach{X: e, Low: math.Max(0, 1.1-2*math.Sqrt(1.1/e)), High: 1.1 + 2*math.Sqrt(1.1/e)})
 		p.Outer = append(p.Outer, chart.Reach{X: e, Low: math.Max(0, 1.1-3.1*math.Sqrt(1.1/e)), High: 1.1 + 3.1*math.Sqrt(1.1/e)})

@@ -44,7 +44,7 @@ func (a *Author) sameJob() []Exhibit {
 	for _, c := range crews[:min(len(crews), chart.MostKinds)] {
 		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(c.Crew, say.LabelName), Ratio: c.HoursVsAverage, Tip: w.Tip(c.Crew, c.HoursVsAverage.Value)})
 	}
-	return []Exhibit{{Title: w.SameTitle(), Chart: plot.Chart(), Says: w.SameSay(),
+	return []Exhibit{{Title: w.SameTitle(), Chart: a.forest(plot), Says: w.SameSay(),
 		Table: TableOf(w.SameCaption(), crews,
 			wordsIn(w.HeadCrew(), func(c crew) string { return w.Name(c.Crew, a.isNew(c.Crew)) }),
 			numbers(w.HeadAgainst(), func(c crew) say.Cell { return a.Cell(say.OfHundred, c.HoursVsAverage) }),

@@ -101,6 +101,7 @@ func (a *Author) funnel(outfits []work.PumpOutfit) *chart.Chart {
 			Spot: chart.Spot{X: o.PumpedYd * across, Y: o.ClogsPer100.Value * up, Tip: w.Tip(a.Named(o.Outfit), o)},
 			Name: say.Clean(a.Named(o.Outfit), say.LabelName), Outside: p.Outside(o, 0.95)})
 	}
+	plot.Words = a.funnelWords()
 	return plot.Chart()
 }
 

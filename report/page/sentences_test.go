@@ -9,10 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"pourback/analysis"
-	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
-	"pourback/analysis/steel"
 	"pourback/ingest/record"
 	"pourback/report/internal/trial"
 	"pourback/report/say"
@@ -41,58 +39,10 @@ func between(v, low, high float64) figure.Figure {
 
 func unknownFigure(why string) figure.Figure { return figure.Unknown(figure.Written(why)) }
 
-func TestHowManySlabsCrack(t *testing.T) {
-	all := func(n, events int, years float64, risk figure.Figure) *cracks.Cracks {
-		return &cracks.Cracks{Event: setting.EventCallback, All: cracks.Cell{Placements: n, Callbacks: events, PlacementYears: years, Risk1Yr: risk}}
-	}
-	seen := all(10, 0, 30, between(0, 0, 0.26))
-	seen.Event = setting.EventSeen
-	for _, c := range []struct {
-		c    *cracks.Cracks
-		want string
-	}{
-		{all(599, 0, 1017, between(0, 0, 0.005)), "No slab brought a callback for a crack among 599 slabs watched for 1.7 years on average, which leaves room for up to 5 in 1,000 within a year"},
-		{seen, "No slab was seen with a crack among 10 slabs watched for 3.0 years on average, which leaves room for up to 26 in 100 within a year"},
-		{all(1, 0, 0.0833, unknownFigure("young")), "No slab brought a callback for a crack among 1 slab watched for 1 month on average, too short a time to say how many crack within a year"},
-		{all(12, 2, 6, unknownFigure("young")), "2 of 12 slabs cracked, watched for 6 months on average, too short a time to say how many crack within a year"},
-		{all(1, 1, 4, between(0, 0, 1)), "1 of 1 slab cracked, watched for 4.0 years on average, none that was found within its first year"},
-	} {
-		if got := NewAuthor(&analysis.Factors{}, Options{}).cracksAnswer(c.c); got != c.want {
-			t.Errorf("%q\nwant %q", got, c.want)
-		}
-	}
-}
-
-func TestMeshOrRebarInASentence(t *testing.T) {
-	money := func(verdict string, mesh float64) steel.MeshVsRebar {
-		m := steel.MeshVsRebar{Verdict: verdict}
-		m.MeshCheaper, m.CostMesh, m.CostRebar = exactly(mesh), between(0.757, 0.69, 0.88), between(1.387, 1.34, 1.46)
-		return m
-	}
-	for _, c := range []struct {
-		m      steel.MeshVsRebar
-		answer string
-		want   string
-	}{
-		{money("mesh", 0.9999999), "", "Mesh is the cheaper choice, over 99 times in 100: $0.76 per ft² with mesh against $1.39 with rebar, callbacks counted, where codes and the engineer leave the choice."},
-		{money("rebar", 0.04), "", "Rebar is the cheaper choice, 96 times in 100: $0.76 per ft² with mesh against $1.39 with rebar, callbacks counted."},
-		{money("not settled", 0.6), "", "Not settled: mesh is the cheaper 60 times in 100 ($0.76 per ft² with mesh against $1.39 with rebar, callbacks counted), but that turns with how one looks at it; until it is settled use the one that is cheaper to place."},
-		{steel.MeshVsRebar{Verdict: "cannot tell"}, "The records cannot say whether mesh or rebar is better: 0 slabs with mesh. Record joint spacing.", "The records cannot say whether mesh or rebar is better: 0 slabs with mesh."},
-		{steel.MeshVsRebar{}, "", "The records cannot say whether mesh or rebar is better."},
-	} {
-		a := NewAuthor(&analysis.Factors{Reinforcement: &steel.Reinforcement{Answer: c.answer}}, Options{})
-		if got := a.steelAnswer(&c.m); got != c.want {
-			t.Errorf("%q\nwant %q", got, c.want)
-		}
-	}
-}
-
 func TestSmallSentences(t *testing.T) {
 	a := NewAuthor(&analysis.Factors{}, Options{})
 	for got, want := range map[string]string{
 		say.Listed(nil): "", say.Listed([]string{"a"}): "a", say.Listed([]string{"a", "b"}): "a and b", say.Listed([]string{"a", "b", "c"}): "a, b and c",
-		pointsMore(0.024): "2 more", pointsMore(-0.016): "2 fewer", pointsMore(0.001): "no more",
-		ageText(0): "just poured", ageText(1): "1 day", ageText(90): "90 days", say.Lower("Labor, hours"): "labor, hours", say.Lower(""): "",
 		a.yards(9.25): "9.25 yd³", a.yards(11.5): "11.5 yd³", a.yards(10): "10 yd³", a.yards(8.23): "8.2 yd³", a.yards(0): "0 yd³",
 	} {
 		if got != want {
@@ -149,17 +99,6 @@ func TestSaidHoldsWhateverComes(t *testing.T) {
 			t.Fatalf("%q became %q", s, got)
 		}
 	})
-}
-
-func TestMetricLevels(t *testing.T) {
-	for us, want := range map[string]string{"over 40 to 60": "over 4 to 16 °C", "up to 40": "up to 4 °C"} {
-		if got := metricLevel(us, "°F"); got != want {
-			t.Errorf("%q, want %q", got, want)
-		}
-	}
-	if got, want := metricLevel("over 0.1 to 0.2", "lb/ft²/h"), "over 0.488 to 0.976 kg/m²/h"; got != want {
-		t.Errorf("%q, want %q", got, want)
-	}
 }
 
 func TestSentences(t *testing.T) {

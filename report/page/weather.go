@@ -2,6 +2,7 @@ package page
 
 import (
 	"cmp"
+	"pourback/analysis/cracks"
 	"slices"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
@@ -59,7 +60,7 @@ func (a *Author) whatHeatDid(w say.Weather) []Exhibit {
 	if a.f.Cracks == nil {
 		return out
 	}
-	titles := map[string]string{"evaporation": w.CracksByDrying(), "air temperature": w.CracksByAir()}
+	titles := map[cracks.Factor]string{cracks.ByEvaporation: w.CracksByDrying(), cracks.ByAir: w.CracksByAir()}
 	for _, t := range a.f.Cracks.OneWay {
 		if title := titles[t.Factor]; title != "" && len(t.Rows) > 1 {
 			e := a.oneWay(&t, "", title)

@@ -26,13 +26,13 @@ func (v *Voice) AssumedName(what figure.Assumed) string {
 	case cracks.RatioBelief:
 		return v.text("how much one thing may change cracks, believed before few records speak")
 	case steel.MeshMaterial:
-		return v.text("mesh, material")
+		return v.text("price of mesh")
 	case steel.RebarMaterial:
-		return v.text("rebar, material")
+		return v.text("price of rebar")
 	case steel.MeshPlacing:
-		return v.text("mesh, placing")
+		return v.text("hours to place mesh")
 	case steel.RebarPlacing:
-		return v.text("rebar, placing")
+		return v.text("hours to place rebar")
 	case steel.BurdenedWage:
 		return v.text("wage with its burden")
 	case steel.Goodwill:
@@ -81,12 +81,15 @@ func (v *Voice) amountOf(x float64, u figure.Unit) string {
 
 // perArea is a cost of an area from one of a ft²: "$0.40 a sq ft", "$4.31 a m²".
 func (v *Voice) perArea(perSqft float64) string {
-	cost := v.Number(v.PerArea(), perSqft, 2)
+	cost := v.areaCost(perSqft)
 	if v.Units.Si {
 		return v.say("{cost} a m²", with{"cost": cost})
 	}
 	return v.say("{cost} a sq ft", with{"cost": cost})
 }
+
+// areaCost is the same without the area: "$0.40".
+func (v *Voice) areaCost(perSqft float64) string { return v.Number(v.PerArea(), perSqft, 2) }
 
 // hoursPer100 are person-hours for 100 ft², or for 10 m², which is nearly the
 // same area.

@@ -73,11 +73,8 @@ func (w Findings) callbacks(f findings.Callbacks, worth string) string {
 
 func (w Findings) crackLevel(f findings.CrackLevel, worth string) string {
 	row := &f.Table.Rows[f.Row]
-	what := string(f.Table.Factor) + " " + string(row.Level)
-	if unit := string(f.Table.Unit); unit != "" {
-		what += " " + unit
-	}
-	values := with{"what": w.Said(what), "times": Grouped(f.Times, 1), "worth": worth}
+	c := Cracks{w.Voice}
+	values := with{"what": c.Factor(f.Table.Factor) + " " + c.Level(f.Table, row.Level), "times": Grouped(f.Times, 1), "worth": worth}
 	if f.Times == 0 {
 		delete(values, "times")
 		return w.say("Slabs with {what} bring far more crack callbacks than the others: {worth}. Something else may go with it, so change it on some jobs of each kind before you trust it.", values)

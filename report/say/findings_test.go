@@ -12,7 +12,7 @@ import (
 
 // Every kind of fact has a sentence that says what it is worth and what to do.
 func TestFindingsInSentences(t *testing.T) {
-	table := &cracks.Table{Factor: "air temperature", Unit: "°F", Rows: []cracks.CrackRow{{Level: "over 90"}}}
+	table := &cracks.Table{Factor: "air temperature", Unit: figure.Fahrenheit, Rows: []cracks.Row{{Level: cracks.Level{Low: figure.Known(90)}}}}
 	for _, c := range []struct {
 		told findings.Fact
 		want string

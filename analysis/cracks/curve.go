@@ -1,0 +1,93 @@
+package cracks
+
+import (
+	"pourback/analysis/figure"
+	"pourback/analysis/stat/survival"
+)
+
+// Curve is how many slabs of a kind have cracked by an age, 1 − Kaplan-Meier.
+// A nil curve knows nothing.
+type Curve struct {
+	km    *survival.KM
+	level float64 // of its limits
+}
+
+// FewestWatched is how many slabs must still be watched for a curve to be shown.
+const FewestWatched = 5
+
+// Watched is how many slabs are still watched, and free of cracks, at an age in
+// days.
+func (c *Curve) Watched(day float64) int {
+	if c == nil {
+		return 0
+	}
+	return c.km.AtRiskAt(day)
+}
+
+// End is the age in days to which enough slabs are watched.
+func (c *Curve) End() float64 {
+	end := 0.0
+	if c == nil {
+		return end
+	}
+	for i := range c.km.Time {
+		if c.km.AtRisk[i] >= FewestWatched {
+			end = c.km.Time[i]
+		}
+	}
+	return end
+}
+
+// CrackedBy is the share that has cracked by an age in days, where enough slabs
+// are still watched.
+func (c *Curve) CrackedBy(day float64) figure.Figure {
+	if c.Watched(day) < FewestWatched {
+		return figure.Unknown(FewWatched{})
+	}
+	return figure.Estimated(c.km.Risk(day, c.level))
+}
+
+// Step is the share that has cracked by an age, and how many are watched then.
+type Step struct {
+	Day     float64
+	Cracked figure.Figure // without limits where they are not known
+	Watched int
+}
+
+// Steps are those that the eye can tell apart: the first rise, each that stands
+// out from the one before, and the end, as long as enough slabs are watched.
+func (c *Curve) Steps() []Step {
+	if c == nil {
+		return nil
+	}
+	var steps []Step
+	for _, i := range c.drawn() {
+		s := Step{Day: c.km.Time[i], Watched: c.km.AtRisk[i]}
+		if s.Cracked = figure.Estimated(c.km.Risk(s.Day, c.level)); !s.Cracked.Known() {
+			s.Cracked = figure.Figure{Why: s.Cracked.Why, OK: true}
+		}
+		s.Cracked.Value = 1 - c.km.Survival[i]
+		steps = append(steps, s)
+	}
+	return steps
+}
+
+// drawn are the places of the steps.
+func (c *Curve) drawn() []int {
+	const apart = 0.002
+	var steps []int
+	last, end := 1.0, -1
+	for i := range c.km.Time {
+		if c.km.AtRisk[i] < FewestWatched {
+			break
+		}
+		end = i
+		if last-c.km.Survival[i] > apart || c.km.Event[i] > 0 && len(steps) == 0 {
+			steps, last = append(steps, i), c.km.Survival[i]
+		}
+	}
+	if end >= 0 && (len(steps) == 0 || steps[len(steps)-1] != end) {
+		steps = append(steps, end)
+	}
+	return steps
+}

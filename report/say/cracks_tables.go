@@ -1,0 +1,230 @@
+package say
+
+import (
+	"strconv"
+	"strings"
+
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/analysis/trade"
+)
+
+// Made names a kind of reinforcement, for a row: "mesh+fiber".
+func (v *Voice) Made(kind string) string {
+	switch kind {
+	case "all":
+		return v.text("all")
+	case "unknown":
+		return v.text("unknown")
+	}
+	words := strings.Split(kind, "+")
+	for i, w := range words {
+		words[i] = v.Word(w)
+	}
+	return Clean(strings.Join(words, "+"), LabelName)
+}
+
+// Band is a band of joint spacings: "6 to 8 ft".
+func (c Cracks) Band(of cracks.Cell) string {
+	unit := strings.TrimSpace(c.Units.Spacing.Unit)
+	ft := func(n figure.Number) string { return Grouped(n.V*c.Units.Spacing.Factor, btoi(c.Units.Si)) }
+	switch {
+	case !of.From.OK:
+		return c.text("spacing unknown")
+	case !of.To.OK:
+		return c.say("{low} {unit} and over", with{"low": ft(of.From), "unit": unit})
+	case of.From.V == 0:
+		return c.say("under {high} {unit}", with{"high": ft(of.To), "unit": unit})
+	}
+	return c.say("{low} to {high} {unit}", with{"low": ft(of.From), "high": ft(of.To), "unit": unit})
+}
+
+// CellName names slabs by reinforcement and joint spacing.
+func (c Cracks) CellName(of cracks.Cell) string { return c.Made(of.Reinforcement) + ", " + c.Band(of) }
+
+// RiskCell shows a risk out of 100, or that there are too few slabs for one.
+func (c Cracks) RiskCell(of cracks.Cell, f figure.Figure) Cell { return c.enough(of, OfHundred, f) }
+
+// RateCell shows cracks a year on 100 slabs.
+func (c Cracks) RateCell(of cracks.Cell) Cell { return c.enough(of, Wholes, of.Rate) }
+
+func (c Cracks) enough(of cracks.Cell, m Measure, f figure.Figure) Cell {
+	if !of.Enough() {
+		why := c.say("fewer than {n} slabs of the kind", with{"n": Count(figure.LeastForRate)})
+		return Cell{Text: c.text("too few"), Why: why, Unknown: true}
+	}
+	return c.Cell(m, f)
+}
+
+// BoxCell is a risk above the slabs that it rests on.
+func (c Cracks) BoxCell(of cracks.Cell) Cell {
+	below := c.say("of {n}", with{"n": Count(of.Placements)})
+	if !of.Enough() || !of.Risk1Yr.Known() {
+		return Cell{Text: c.text("too few"), Below: below, Unknown: true}
+	}
+	out := Valued(c.Short(OfHundred, of.Risk1Yr), of.Risk1Yr.Value)
+	out.Below = below
+	return out
+}
+
+// Term says what a hazard model tells slabs apart by.
+func (v *Voice) Term(t cracks.Covariate) string {
+	switch t.What {
+	case cracks.AirTemperature:
+		return v.say("air temperature, each {step} hotter", with{"step": v.DegreesApart(t.Step)})
+	case cracks.JointSpacing:
+		return v.say("joint spacing, each {step} thicknesses wider", with{"step": Grouped(t.Step, 0)})
+	case cracks.FastDrying:
+		return v.say("evaporation over {limit}", with{"limit": v.Drying(t.Step)})
+	case cracks.Cured:
+		return v.text("cured in any way")
+	case cracks.SawDelay:
+		return v.say("saw delay, each {step} later", with{"step": v.Hours(t.Step)})
+	case cracks.Made:
+		return v.say("{one} against {other}", with{"one": v.Made(t.Of), "other": v.Made(t.Against)})
+	}
+	return v.thing(t.What)
+}
+
+// thing names what a covariate is about.
+func (v *Voice) thing(what cracks.Thing) string {
+	switch what {
+	case cracks.AirTemperature:
+		return v.text("air temperature")
+	case cracks.JointSpacing:
+		return v.text("joint spacing")
+	case cracks.FastDrying:
+		return v.text("drying rate")
+	case cracks.Cured:
+		return v.text("curing")
+	case cracks.SawDelay:
+		return v.text("saw delay")
+	case cracks.Thickness:
+		return v.text("thickness")
+	case cracks.DrivenOn:
+		return v.text("whether cars drive on it")
+	}
+	return v.text("reinforcement")
+}
+
+// Factor names a thing that slabs differ in, in an owner's words.
+func (c Cracks) Factor(f cracks.Factor) string {
+	switch f {
+	case cracks.ByAir:
+		return c.text("air temperature")
+	case cracks.ByEvaporation:
+		return c.text("drying rate")
+	case cracks.BySpacing:
+		return c.text("joint spacing, in slab thicknesses")
+	case cracks.ByCut:
+		return c.text("way of cutting the joints")
+	case cracks.BySaw:
+		return c.text("hours from finishing to the saw")
+	}
+	return c.text("curing")
+}
+
+// FactorHead is the same as the head of a column.
+func (c Cracks) FactorHead(f cracks.Factor) string {
+	if f == cracks.ByCut {
+		return c.text("Joints cut by")
+	}
+	return Capital(c.Factor(f))
+}
+
+// Level names a row in the units that are read: "over 40 to 60 °F".
+func (c Cracks) Level(t *cracks.Table, l cracks.Level) string {
+	switch t.Unit {
+	case figure.Fahrenheit:
+		if c.Units.Si {
+			return c.level(l, func(v float64) string { return Grouped(trade.Celsius(v), 0) }, " °C")
+		}
+		return c.level(l, fourFigures, " °F")
+	case figure.Evaporation:
+		unit := c.Units.Evaporation.Unit
+		return c.level(l, func(v float64) string { return strings.TrimSuffix(c.Drying(v), unit) }, unit)
+	}
+	return c.level(l, fourFigures, "")
+}
+
+// LevelName names a row by its numbers as they are reckoned with, and the words
+// of the records as they stand.
+func (c Cracks) LevelName(l cracks.Level) string {
+	if len(l.Words) == 1 {
+		return l.Words[0]
+	}
+	if len(l.Words) > 1 {
+		return c.say("others ({words})", with{"words": strings.Join(l.Words, ", ")})
+	}
+	return c.level(l, fourFigures, "")
+}
+
+func (c Cracks) level(l cracks.Level, number func(float64) string, unit string) string {
+	switch {
+	case len(l.Words) == 1:
+		return c.Made(l.Words[0])
+	case len(l.Words) > 1:
+		words := make([]string, len(l.Words))
+		for i, w := range l.Words {
+			words[i] = c.Made(w)
+		}
+		return Clean(c.say("others ({words})", with{"words": strings.Join(words, ", ")}), ShortName)
+	case !l.Low.OK && !l.High.OK:
+		return c.text("all")
+	case !l.Low.OK:
+		return c.say("up to {high}", with{"high": number(l.High.V) + unit})
+	case !l.High.OK:
+		return c.say("over {low}", with{"low": number(l.Low.V) + unit})
+	}
+	return c.say("over {low} to {high}", with{"low": number(l.Low.V), "high": number(l.High.V) + unit})
+}
+
+func fourFigures(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
+
+// TableSays says whether the rows of a table differ, and what luck has to do
+// with it.
+func (c Cracks) TableSays(t *cracks.Table) string {
+	switch {
+	case !t.LogRank.Known():
+		return c.say("Nothing to compare: {why}.", with{"why": c.Reason(t.LogRank.Why)})
+	case t.OneOfSeveral():
+		return c.say("Not clear: luck alone makes differences as large as these {often}, and several tables were looked at.", with{"often": c.often(t.LogRank.Value)})
+	case !t.Differ:
+		return c.say("Could easily be luck, which alone makes differences as large as these {often}.", with{"often": c.often(t.LogRank.Value)})
+	}
+	return c.sentences(c.say("The rows differ by more than luck: most cracks a year at {most}, fewest at {least}.", with{"most": c.Level(t, t.Rows[t.Most].Level), "least": c.Level(t, t.Rows[t.Least].Level)}),
+		c.say("Luck alone makes that {often}. It does not prove the cause.", with{"often": c.often(t.LogRank.Value)}))
+}
+
+// RatiosSay says whether ratios hold over a slab's whole age.
+func (c Cracks) RatiosSay(p cracks.PropHazards) string {
+	switch p.Ratios {
+	case cracks.TooFewToCheck:
+		return c.text("There are too few cracks to say whether these ratios hold over a slab's whole age.")
+	case cracks.NoRatios:
+		return c.text("Too little is on record of these slabs to look at all of it at once.")
+	case cracks.NotChecked:
+		return c.text("Whether these ratios hold over a slab's whole age could not be checked.")
+	case cracks.Changing:
+		return c.sentences(c.text("These ratios change as slabs grow older: read them as an average over the time watched."),
+			c.say("It shows most in {what}.", with{"what": c.Term(p.Most)}))
+	}
+	return c.text("Nothing says that these ratios change as slabs grow older.")
+}
+
+// Age is the age of a slab in days.
+func (c Cracks) Age(days int) string {
+	if days == 0 {
+		return c.text("just poured")
+	}
+	return c.Days(days)
+}
+
+// happened is what the page calls crack events of several slabs, as a head.
+func (c Cracks) happened(event string) string {
+	if event == setting.EventSeen {
+		return c.text("Cracked")
+	}
+	return c.text("Callbacks")
+}

@@ -1,0 +1,192 @@
+package say
+
+import (
+	"testing"
+
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/analysis/trade"
+)
+
+func ranged(v, low, high float64) figure.Figure {
+	return figure.Figure{Value: v, Low: low, High: high, Level: 0.9, N: 9, Bounded: true, OK: true}
+}
+
+func TestHowManySlabsCrack(t *testing.T) {
+	all := func(event string, outcome cracks.Outcome, n, events int, years float64, risk figure.Figure) *cracks.Cracks {
+		return &cracks.Cracks{Event: event, All: cracks.Cell{Placements: n, Callbacks: events, PlacementYears: years, Risk1Yr: risk}, Conclusion: cracks.Conclusion{Outcome: outcome}}
+	}
+	unspaced := all(setting.EventSeen, cracks.NoneEarly, 160, 95, 2400, ranged(0, 0, 0.1))
+	unspaced.Conclusion.Spacing, unspaced.SpacingUnknown = cracks.NeverTold, 160
+	hardly := all(setting.EventCallback, cracks.RiskKnown, 599, 29, 1017, ranged(0.05, 0.04, 0.07))
+	hardly.Conclusion.Spacing, hardly.SpacingUnknown = cracks.HardlyTold, 400
+	young := figure.Unknown(cracks.WatchedTooShort{Days: 365, Longest: 31})
+	for _, c := range []struct {
+		c    *cracks.Cracks
+		want string
+	}{
+		{all(setting.EventCallback, cracks.RiskKnown, 599, 29, 1017, ranged(0.05, 0.04, 0.07)), "5 in 100 slabs (between 4 and 7) bring a crack callback within a year. So far 29 of 599 have."},
+		{hardly, "5 in 100 slabs (between 4 and 7) bring a crack callback within a year. So far 29 of 599 have. Joint spacing is unknown for 400, so the records can hardly tell steel from spacing."},
+		{all(setting.EventCallback, cracks.NoneYet, 599, 0, 1017, ranged(0, 0, 0.005)), "No crack callback yet from 599 slabs, watched for 1.7 years on average. As many as 5 in 1,000 could still crack within a year."},
+		{all(setting.EventSeen, cracks.NoneYet, 10, 0, 30, ranged(0, 0, 0.26)), "No crack was seen yet on 10 slabs, watched for 3.0 years on average. As many as 26 in 100 could still crack within a year."},
+		{all(setting.EventCallback, cracks.NoneTooNew, 1, 0, 0.0833, young), "No crack callback yet from 1 slab, watched for 1 month on average. That is too short to say how many crack within a year."},
+		{all(setting.EventCallback, cracks.TooNew, 12, 2, 6, young), "2 of 12 slabs cracked, watched for 6 months on average. That is too short to say how many crack within a year."},
+		{all(setting.EventCallback, cracks.NoneEarly, 1, 1, 4, ranged(0, 0, 1)), "1 of 1 slab cracked, watched for 4.0 years on average. None was called about within a year of the pour."},
+		{unspaced, "95 of 160 slabs cracked, watched for 15.0 years on average. No crack was found within a year of the pour, which may only mean that nobody looked so early. Joint spacing is unknown for all 160, so the records cannot tell steel from spacing."},
+		{all(setting.EventCallback, cracks.NoSlabs, 0, 0, 0, young), "No slab is on record yet."},
+	} {
+		if got := (Cracks{New("", "", "")}).Answer(c.c); got != c.want {
+			t.Errorf("%q\nwant %q", got, c.want)
+		}
+	}
+}
+
+// A term carries its step and unit: 10 °F are 5.6 °C apart, and 0.2 lb/ft²/h are
+// the 1.0 kg/m²/h of the metric guides (ACI 305R).
+func TestTermsInBothUnits(t *testing.T) {
+	us, si := New("", "", ""), New("", "si", "")
+	for _, c := range []struct {
+		term   cracks.Covariate
+		us, si string
+	}{
+		{cracks.Covariate{What: cracks.AirTemperature, Step: 10, Unit: figure.Fahrenheit}, "air temperature, each 10 °F hotter", "air temperature, each 5.6 °C hotter"},
+		{cracks.Covariate{What: cracks.JointSpacing, Step: 6, Unit: figure.Thicknesses}, "joint spacing, each 6 thicknesses wider", "joint spacing, each 6 thicknesses wider"},
+		{cracks.Covariate{What: cracks.FastDrying, Step: trade.PrecautionLbFt2, Unit: figure.Evaporation}, "evaporation over 0.2 lb/ft²/h", "evaporation over 1.0 kg/m²/h"},
+		{cracks.Covariate{What: cracks.SawDelay, Step: 4, Unit: figure.Hours}, "saw delay, each 4 hours later", "saw delay, each 4 hours later"},
+		{cracks.Covariate{What: cracks.Cured}, "cured in any way", "cured in any way"},
+		{cracks.Covariate{What: cracks.Made, Of: "rebar", Against: "mesh+fiber"}, "rebar against mesh+fiber", "rebar against mesh+fiber"},
+	} {
+		if us.Term(c.term) != c.us || si.Term(c.term) != c.si {
+			t.Errorf("%q and %q, want %q and %q", us.Term(c.term), si.Term(c.term), c.us, c.si)
+		}
+	}
+}
+
+// 40 and 60 °F are 4 and 16 °C.
+func TestLevelsInBothUnits(t *testing.T) {
+	us, si := Cracks{New("", "", "")}, Cracks{New("", "si", "")}
+	band := func(low, high float64) cracks.Level {
+		var l cracks.Level
+		if low > 0 {
+			l.Low = figure.Known(low)
+		}
+		if high > 0 {
+			l.High = figure.Known(high)
+		}
+		return l
+	}
+	for _, c := range []struct {
+		unit         figure.Unit
+		level        cracks.Level
+		us, si, name string
+	}{
+		{figure.Fahrenheit, band(0, 40), "up to 40 °F", "up to 4 °C", "up to 40"},
+		{figure.Fahrenheit, band(40, 60), "over 40 to 60 °F", "over 4 to 16 °C", "over 40 to 60"},
+		{figure.Fahrenheit, band(90, 0), "over 90 °F", "over 32 °C", "over 90"},
+		{figure.Fahrenheit, band(0, 0), "all", "all", "all"},
+		{figure.Evaporation, band(0.1, 0.2), "over 0.1 to 0.2 lb/ft²/h", "over 0.5 to 1.0 kg/m²/h", "over 0.1 to 0.2"},
+		{figure.Thicknesses, band(24, 30), "over 24 to 30", "over 24 to 30", "over 24 to 30"},
+		{figure.NoUnit, cracks.Level{Words: []string{"tooled+saw"}}, "tooled+saw", "tooled+saw", "tooled+saw"},
+		{figure.NoUnit, cracks.Level{Words: []string{"water", "blanket"}}, "others (water, blanket)", "others (water, blanket)", "others (water, blanket)"},
+	} {
+		table := &cracks.Table{Unit: c.unit}
+		if got, metric, name := us.Level(table, c.level), si.Level(table, c.level), us.LevelName(c.level); got != c.us || metric != c.si || name != c.name {
+			t.Errorf("%q, %q and %q, want %q, %q and %q", got, metric, name, c.us, c.si, c.name)
+		}
+	}
+}
+
+func TestWhatGoesWithCracks(t *testing.T) {
+	w := Cracks{New("", "", "")}
+	heat := cracks.Covariate{What: cracks.AirTemperature, Step: 10, Unit: figure.Fahrenheit}
+	cured := cracks.Covariate{What: cracks.Cured}
+	say := func(d cracks.Drivers, t *cracks.CoxTerm) string {
+		return w.Notes(&cracks.Cracks{Event: setting.EventCallback, Conclusion: cracks.Conclusion{Drivers: d, Clearest: t}})[0]
+	}
+	for want, got := range map[string]string{
+		"Clearest so far: air temperature, each 10 °F hotter, with 1.4 times (between 1.1 and 1.8) as many cracks. Pour in the cool of the day.": say(cracks.OneThingClear, &cracks.CoxTerm{Term: heat, HazardRatio: ranged(1.4, 1.1, 1.8)}),
+		"Clearest so far: cured in any way, with 0.4 times (between 0.2 and 0.7) as many cracks. Cure every slab.":                               say(cracks.OneThingClear, &cracks.CoxTerm{Term: cured, HazardRatio: ranged(0.4, 0.2, 0.7)}),
+		"That is too few cracks to say what makes them. Keep writing down joint spacing, heat, sawing and curing.":                               say(cracks.TooFewToTell, nil),
+		"Nothing on record tells yet which slabs will crack. More callbacks would have to show it.":                                              say(cracks.NothingClear, nil),
+		"Left out where all is looked at at once: cured in any way. 31 in 100 slabs do not have it on record.":                                   w.leftOut(cracks.LeftOut{Term: cured, Lacking: 0.31}),
+		"These ratios change as slabs grow older: read them as an average over the time watched. It shows most in cured in any way.":             w.RatiosSay(cracks.PropHazards{Ratios: cracks.Changing, Most: cured}),
+	} {
+		if got != want {
+			t.Errorf("%q\nwant %q", got, want)
+		}
+	}
+}
+
+// Why two kinds of reinforcement cannot be compared, in both units.
+func TestWhyKindsCannotBeCompared(t *testing.T) {
+	us, si := New("", "", ""), New("", "si", "")
+	for _, c := range []struct {
+		why    cracks.Incomparable
+		us, si string
+	}{
+		{cracks.Incomparable{Of: "mesh", Against: "rebar", N: [2]int{0, 110}, By: []cracks.Obstacle{{In: cracks.InSpacing, Unknown: 110}}},
+			"0 slabs with mesh and 110 with rebar, and a comparison needs both; joint spacing is unknown for 110 of 110 slabs: the records cannot tell the steel from the spacing", ""},
+		{cracks.Incomparable{Of: "mesh", Against: "rebar", N: [2]int{30, 30}, By: []cracks.Obstacle{{In: cracks.InSpacing, Mean: [2]float64{42, 21}}, {In: cracks.InAir, Mean: [2]float64{95, 41}}}},
+			"mesh and rebar were hardly ever poured at the same joint spacing (on average 42 thicknesses with mesh, 21 with rebar); mesh and rebar were hardly ever poured in the same heat (on average 95 °F with mesh, 41 °F with rebar): the records cannot tell the steel from the spacing or the heat",
+			"mesh and rebar were hardly ever poured at the same joint spacing (on average 42 thicknesses with mesh, 21 with rebar); mesh and rebar were hardly ever poured in the same heat (on average 35 °C with mesh, 5 °C with rebar): the records cannot tell the steel from the spacing or the heat"},
+		{cracks.Incomparable{Of: "fiber", Against: "none", N: [2]int{30, 30}, By: []cracks.Obstacle{{In: cracks.InSeason}}},
+			"fiber and none were hardly ever poured at the same time of the year: the records cannot tell the steel from the heat of the season", ""},
+		{cracks.Incomparable{Of: "mesh", Against: "rebar", N: [2]int{60, 0}}, "60 slabs with mesh and 0 with rebar, and a comparison needs both", ""},
+	} {
+		if got := us.Reason(c.why); got != c.us {
+			t.Errorf("%q\nwant %q", got, c.us)
+		}
+		if got := si.Reason(c.why); c.si != "" && got != c.si {
+			t.Errorf("%q\nwant %q", got, c.si)
+		}
+	}
+}
+
+func TestHowOften(t *testing.T) {
+	v := New("", "", "")
+	for p, want := range map[float64][2]string{0: {"less than 1 time in 100", "under 1"}, 0.004: {"less than 1 time in 100", "under 1"}, 0.01: {"1 time in 100", "1"}, 0.5: {"50 times in 100", "50"},
+		0.994: {"99 times in 100", "99"}, 0.9951: {"more than 99 times in 100", "over 99"}, 1: {"more than 99 times in 100", "over 99"}} {
+		if v.often(p) != want[0] || v.OutOf100(p) != want[1] {
+			t.Errorf("%v: %q and %q, want %q", p, v.often(p), v.OutOf100(p), want)
+		}
+	}
+	c := Cracks{v}
+	if c.Age(0) != "just poured" || c.Age(1) != "1 day" || c.Age(90) != "90 days" {
+		t.Errorf("%q %q %q", c.Age(0), c.Age(1), c.Age(90))
+	}
+}
+
+// Whether rows differ, and what luck has to do with it.
+func TestWhetherRowsDiffer(t *testing.T) {
+	w := Cracks{New("", "", "")}
+	table := func(p float64, differ bool) *cracks.Table {
+		return &cracks.Table{Unit: figure.Fahrenheit, LogRank: cracks.LogRank{Figure: exactly(p)}, Differ: differ, Most: 1,
+			Rows: []cracks.Row{{Level: cracks.Level{High: figure.Known(60)}}, {Level: cracks.Level{Low: figure.Known(60)}}}}
+	}
+	alone := &cracks.Table{LogRank: cracks.LogRank{Figure: figure.Unknown(cracks.OneRow{})}}
+	for want, t1 := range map[string]*cracks.Table{
+		"Could easily be luck, which alone makes differences as large as these 78 times in 100.":                                                                        table(0.78, false),
+		"Not clear: luck alone makes differences as large as these 4 times in 100, and several tables were looked at.":                                                  table(0.04, false),
+		"The rows differ by more than luck: most cracks a year at over 60 °F, fewest at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.": table(0.01, true),
+		"Nothing to compare: one row alone compares with nothing.":                                                                                                      alone,
+	} {
+		if got := w.TableSays(t1); got != want {
+			t.Errorf("%q\nwant %q", got, want)
+		}
+	}
+}
+
+// What is still to come, with a range that begins at next to nothing.
+func TestWhatIsStillToCome(t *testing.T) {
+	w := Cracks{New("", "", "")}
+	for want, l := range map[string]cracks.Later{
+		"Of 161 sound slabs still in warranty, 3 (between 0 and 6) may yet bring a crack callback. They would cost about $2,600, anywhere from nothing to $5,000.": {Slabs: 161, Callbacks: ranged(3.2, 0.01, 6.4), Cost: ranged(2600, 10, 5200)},
+		"Of 1 sound slab still in warranty, 3 (between 2 and 6) may yet bring a crack callback. They would cost about $2,600, between $1,600 and $5,000.":          {Slabs: 1, Callbacks: ranged(3.2, 2, 6.4), Cost: ranged(2600, 1600, 5200)},
+		"No sound slab is still in warranty.": {Callbacks: exactly(0)},
+	} {
+		if got := w.LaterSays(l); got != want {
+			t.Errorf("%q\nwant %q", got, want)
+		}
+	}
+}

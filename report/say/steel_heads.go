@@ -1,0 +1,126 @@
+package say
+
+import (
+	"pourback/analysis/figure"
+	"pourback/analysis/steel"
+)
+
+// With counts the placements with each, behind what the page rests on.
+func (s Steel) With(m *steel.MeshVsRebar) string {
+	return s.say("{mesh} of them had mesh and {rebar} had rebar.", with{"mesh": Count(m.Mesh), "rebar": Count(m.Rebar)})
+}
+
+// Heads of columns.
+
+func (s Steel) WithHead() string       { return s.text("With") }
+func (s Steel) MaterialHead() string   { return s.text("Material") }
+func (s Steel) LaborHead() string      { return s.text("Labor") }
+func (s Steel) CallbacksHead() string  { return s.text("Expected callbacks") }
+func (s Steel) InAllHead() string      { return s.text("In all") }
+func (s Steel) SlabsHead() string      { return s.text("Slabs") }
+func (s Steel) InHundredHead() string  { return s.text("In 100") }
+func (s Steel) PlacementsHead() string { return s.text("Placements") }
+func (s Steel) QuestionHead() string   { return s.text("Question") }
+func (s Steel) AnswerHead() string     { return s.text("Answer") }
+func (s Steel) LookHead() string       { return s.text("Looked at") }
+func (s Steel) RatioHead() string      { return s.text("Mesh called about, against rebar") }
+func (s Steel) CheaperHead() string    { return s.text("Mesh is the cheaper, in 100") }
+func (s Steel) ComparedHead() string   { return s.text("Compared") }
+func (s Steel) TimesHead() string      { return s.text("Times as many cracks") }
+func (s Steel) RawHead() string        { return s.text("Raw difference, in 100") }
+
+// Titles and captions of tables, with what they come to.
+
+func (s Steel) CostsTitle() string { return s.text("What each costs") }
+func (s Steel) CostsSays() string {
+	return s.text("Material and labor come from the settings, callbacks from your records.")
+}
+
+// CostsCaption names the table of what each costs, PaidCaption the one at the
+// company's own costs.
+func (s Steel) CostsCaption() string {
+	if s.Units.Si {
+		return s.text("Cost per m² in the ground, callbacks counted")
+	}
+	return s.text("Cost per sq ft in the ground, callbacks counted")
+}
+func (s Steel) PaidCaption() string {
+	if s.Units.Si {
+		return s.text("Cost per m² at your own costs, callbacks counted")
+	}
+	return s.text("Cost per sq ft at your own costs, callbacks counted")
+}
+func (s Steel) PaidTitle() string   { return s.text("At your own costs") }
+func (s Steel) FairTitle() string   { return s.text("Cracks with each, fairly compared") }
+func (s Steel) FairCaption() string { return s.text("Crack callbacks within a year, in 100 slabs") }
+func (s Steel) RawTitle() string    { return s.text("The raw figures") }
+func (s Steel) RawSays() string {
+	return s.text("As they stand, whatever the season, the soil and the spacing were.")
+}
+func (s Steel) RawCaption() string      { return s.text("Cracks with mesh and with rebar, raw") }
+func (s Steel) DecisionTitle() string   { return s.text("The decision") }
+func (s Steel) DecisionCaption() string { return s.text("Mesh against rebar") }
+func (s Steel) LooksTitle() string      { return s.text("Looked at in other ways") }
+func (s Steel) LooksSays() string {
+	return s.text("If the answer moved from one of these to the next, it would not be settled.")
+}
+func (s Steel) LooksCaption() string { return s.text("Mesh against rebar, looked at in other ways") }
+func (s Steel) OthersTitle() string {
+	return s.text("Against fiber, and against no reinforcement")
+}
+func (s Steel) OthersSays() string {
+	return s.text("In short, on days alike in temperature. A ratio whose range holds 1 shows no difference.")
+}
+func (s Steel) OthersCaption() string {
+	return s.text("Cracks with mesh and with rebar against others")
+}
+
+// Rows of the comparison: in full for the table, and in short for the chart.
+
+func (s Steel) FairMesh() (row, label string) { return s.text("Mesh, like for like"), s.text("mesh") }
+func (s Steel) FairRebar() (row, label string) {
+	return s.text("Rebar, like for like"), s.text("rebar")
+}
+func (s Steel) FairMore() (row, label string) {
+	return s.text("Mesh more than rebar, like for like"), s.text("more, like for like")
+}
+func (s Steel) RawMore() (row, label string) {
+	return s.text("Mesh more than rebar, raw (slabs a year old)"), s.text("more, raw")
+}
+
+// Words of charts.
+
+func (s Steel) CostsChart() string {
+	return s.text("A bar for mesh and one for rebar: the cost of an area with callbacks counted, and its range. The table splits the same figures.")
+}
+
+// CostsAxis is the scale of costs of an area.
+func (s Steel) CostsAxis() string {
+	return s.say("{sign} per {area}", with{"sign": s.Currency, "area": s.Units.Area.Unit[1:]})
+}
+func (s Steel) Cost() string { return s.text("cost") }
+func (s Steel) FairChart() string {
+	return s.text("A point for each row of the table with its range: the raw difference, and what is left of it once the slabs are made alike.")
+}
+func (s Steel) FairAxis() string { return s.text("in 100 slabs") }
+func (s Steel) Risk() string     { return s.text("risk") }
+
+// CostTip and RiskTip are a row with its figure.
+func (s Steel) CostTip(name string, f figure.Figure) string {
+	return s.say("{name}: {figure}", with{"name": name, "figure": s.Long(s.PerArea(), f)})
+}
+
+// RiskTip is a row with its risk.
+func (s Steel) RiskTip(name string, f figure.Figure) string {
+	return s.say("{name}: {figure}", with{"name": name, "figure": s.Long(InHundred, f)})
+}
+
+// RatioTip is a way of looking at it with its ratio.
+func (s Steel) RatioTip(name string, f figure.Figure) string {
+	return s.say("{name}: {figure}", with{"name": name, "figure": s.Long(Times, f)})
+}
+func (s Steel) LooksChart() string {
+	return s.text("A mark for each way of looking at it: how many times as often mesh is called about as rebar, with the range. The table holds the same figures.")
+}
+func (s Steel) LooksAxis() string { return s.text("cracks with mesh, times those with rebar") }
+func (s Steel) Alike() string     { return s.text("alike") }

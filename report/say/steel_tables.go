@@ -1,0 +1,166 @@
+package say
+
+import (
+	"math"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/steel"
+)
+
+// Question is a figure that the choice rests on, with what it answers.
+type Question struct {
+	Asks   string
+	Answer figure.Figure
+	Cell   Cell
+}
+
+// Questions are what the choice rests on, as far as it is known.
+func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
+	var known []Question
+	ask := func(asks string, f figure.Figure, cell func(figure.Figure) Cell) {
+		if f.Known() {
+			known = append(known, Question{asks, f, cell(f)})
+		}
+	}
+	chance := func(f figure.Figure) Cell { return Valued(s.InHundred(f.Value), f.Value) }
+	money := func(f figure.Figure) Cell { return s.Cell(s.About(), f) }
+	ratio := func(f figure.Figure) Cell { return s.Cell(Times, f) }
+	number := func(f figure.Figure) Cell { return s.Cell(Wholes, f) }
+	rebarCheaper := m.MeshCheaper
+	rebarCheaper.Value = 1 - rebarCheaper.Value
+	ask(s.text("Chance that mesh is the cheaper"), m.MeshCheaper, chance)
+	ask(s.text("Chance that rebar is the cheaper"), rebarCheaper, chance)
+	ask(s.text("What rebar costs more to place, a placement"), m.ExtraRebar, money)
+	ask(s.text("What rebar gains after callbacks, a placement"), m.RebarGain, money)
+	ask(s.text("Cost of a callback at which the other would pay"), m.TurningCost, money)
+	ask(s.text("How often mesh must be called about, against rebar, for rebar to pay"), m.BreakEven, ratio)
+	ask(s.text("How often mesh is called about, against rebar, like for like"), m.HazardRatio, ratio)
+	ask(s.text("Smallest difference so many callbacks can show"), m.Detectable, ratio)
+	ask(s.text("Callbacks a year on 100 slabs with mesh"), m.MeshRate, number)
+	ask(s.text("Callbacks a year on 100 slabs with rebar"), m.RebarRate, number)
+	ask(s.text("Placements it takes to tell"), m.PlacementsNeeded, number)
+	ask(s.text("Years that takes at the present pace"), m.YearsNeeded, number)
+	ask(s.text("What it would be worth to know for sure"), m.ValueOfKnowing, money)
+	ask(s.text("What one more year of callbacks is worth"), m.ValueOfAYear, money)
+	ask(s.text("How strongly something not on record would have to go with both steel and cracks to make the whole difference"), m.EValue, ratio)
+	ask(s.text("The same, to make the nearest end of its range"), m.EValueLimit, ratio)
+	return known
+}
+
+// Look names a way of looking at it, as a row of a table.
+func (s Steel) Look(c steel.Check) string {
+	name := s.LookName(c.Assumption)
+	if !c.Heeded {
+		return s.say("{look} (shown only: it does not count)", with{"look": Capital(name)})
+	}
+	return Capital(name)
+}
+
+// LookName names a way of looking at it.
+func (s Steel) LookName(look steel.Look) string {
+	switch look {
+	case steel.LookRaw:
+		return s.text("as they stand, nothing made alike")
+	case steel.LookHotOrCool:
+		return s.say("hot and cool days apart, at {heat}", with{"heat": s.Degrees(steel.HotFrom)})
+	case steel.LookFiveBands:
+		return s.text("within five bands of temperature")
+	case steel.LookStraight:
+		return s.text("temperature as a straight line")
+	case steel.LookFewCalls:
+		return s.text("rebar brings fewer callbacks than it seems: the 10th percentile of its risk")
+	case steel.LookManyCalls:
+		return s.text("rebar brings more callbacks than it seems: the 90th percentile of its risk")
+	}
+	return s.text("a firmer belief that mesh and rebar are alike")
+}
+
+// Compared names a comparison in short.
+func (s Steel) Compared(p steel.Compared) string {
+	return s.say("{one} against {other}", with{"one": s.Made(p.Of), "other": s.Made(p.Against)})
+}
+
+// FairSays says what making the slabs alike did to the difference, "" where one
+// is not known.
+func (s Steel) FairSays(m *steel.MeshVsRebar) string {
+	raw, fair := m.RawDifference, m.AdjustedDifference
+	if !raw.Known() || !fair.Known() {
+		return ""
+	}
+	said := s.say("Raw, mesh brings {raw} callbacks in 100 slabs than rebar; like for like, {fair}.", with{"raw": s.pointsMore(raw.Value), "fair": s.pointsMore(fair.Value)})
+	if fair.Bounded && fair.Low <= 0 && fair.High >= 0 {
+		return s.sentences(said, s.text("There may also be no difference at all."))
+	}
+	return said
+}
+
+func (s Steel) pointsMore(v float64) string {
+	n := with{"n": Grouped(math.Round(100*math.Abs(v)), 0)}
+	switch {
+	case math.Round(100*math.Abs(v)) == 0:
+		return s.text("no more")
+	case v < 0:
+		return filled(s.text("{n} fewer"), n)
+	}
+	return filled(s.text("{n} more"), n)
+}
+
+// PaidSays is the choice at the company's own costs.
+func (s Steel) PaidSays(m *steel.Money) string {
+	return s.sentences(s.say("At what your own jobs paid for steel and hours, mesh is the cheaper {often}.", with{"often": s.often(m.MeshCheaper.Value)}), s.Turns(m))
+}
+
+// PaidAssumption is a cost taken from the company's own lines.
+func (s Steel) PaidAssumption(a figure.Assumption) string {
+	return s.say("At your own costs, {name}: {value} ({from}).", with{"name": s.AssumedName(a.What), "value": s.amountOf(a.Value, a.Unit), "from": s.AssumedFrom(a.From)})
+}
+
+// Method says how it was worked out, with the sources.
+func (s Steel) Method(r *steel.Reinforcement) []string {
+	out := []string{
+		s.say("Raw fractions do not compare like with like where the choice of steel followed the season, the soil or the customer. The fair comparison asks what all slabs would do with mesh and with rebar, by a hazard model that holds heat, spacing and the like alike, with approximate ranges from drawing jobs again and again ({sources}).", with{"sources": "Cox 1972; Firth 1993"}),
+		s.text("Where joint spacing is unknown for more than a fifth of the slabs, or the two never met the same weather, no comparison is made at all."),
+		s.say("The chance that mesh is the cheaper weighs the records against a belief held before them, that neither is likely to crack much more than the other, and sets the result against the ratio at which rebar just pays ({sources}).", with{"sources": "Raiffa and Schlaifer 1961"}),
+		s.say("How many placements it takes: enough to show the ratio at which rebar just pays ({source}), never the one that was seen ({sources}).", with{"source": "Schoenfeld 1983", "sources": "Hoenig and Heisey 2001"}),
+		s.say("How strong something not on record would have to be: the E-value ({sources}).", with{"sources": "VanderWeele and Ding 2017"}),
+	}
+	if r == nil {
+		return out
+	}
+	for _, a := range r.Assumptions {
+		out = append(out, s.Assumed(a))
+	}
+	for _, a := range r.PaidAssumptions {
+		if a.From.Kind != figure.FromSetting {
+			out = append(out, s.PaidAssumption(a))
+		}
+	}
+	return out
+}
+
+// steelReason says the reasons of the answers about mesh and rebar.
+func (v *Voice) steelReason(r figure.Reason) (string, bool) {
+	switch r.(type) {
+	case steel.SeenIsNoMoney:
+		return v.text("money goes by callbacks, and these are cracks seen at visits"), true
+	case steel.NoArea:
+		return v.text("no placement with mesh or rebar records its area"), true
+	case steel.NothingTurns:
+		return v.text("no cost of a callback turns it: the one that costs more to place does not save callbacks either"), true
+	case steel.RiskUnknown:
+		return v.text("how often slabs crack within a year is not known yet"), true
+	case steel.NoneLately:
+		return v.text("no slab with mesh or rebar in the last year"), true
+	case steel.OneKindRecorded:
+		return v.text("only one of mesh and rebar has slabs whose heat and spacing are on record"), true
+	case steel.NeverAlike:
+		return v.text("mesh and rebar were never poured on days alike in temperature"), true
+	case steel.NoFullYear:
+		return v.text("no slab with mesh or rebar has been watched for a full year"), true
+	case steel.NoFairComparison:
+		return v.text("there is no fair comparison to rest it on"), true
+	case steel.NoCallbackAtAll:
+		return v.text("that percentile is no callback at all, which leaves nothing to decide"), true
+	}
+	return "", false
+}
