@@ -16,6 +16,7 @@ import (
 	"pourback/ingest/store"
 	"pourback/report/out"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 // bidCommand is what a call of `pourback bid` asks for.
@@ -86,14 +87,14 @@ func newBid(a *app) *cobra.Command {
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
 	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
 	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
-	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(page.Languages, ", ")+"); column names stay as they are")
+	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(say.Languages(), ", ")+"); column names stay as they are")
 	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
 	return cmd
 }
 
 func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
-	if !slices.Contains(page.Languages, b.lang) {
-		return usagef("--lang %q: want one of %s", b.lang, strings.Join(page.Languages, ", "))
+	if !slices.Contains(say.Languages(), b.lang) {
+		return usagef("--lang %q: want one of %s", b.lang, strings.Join(say.Languages(), ", "))
 	}
 	if b.out != "" && b.out == b.pourDay {
 		return usagef("--out and --pour-day both name %s: give each its own file", b.out)
@@ -129,7 +130,7 @@ func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt s
 	offer, err := bid.Make(h, spec, opt)
 	var wrong bid.Problems
 	if errors.As(err, &wrong) {
-		return nil, 0, fmt.Errorf("no bid can be made:\n%w", wrong)
+		return nil, 0, fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.voice()}.Lines(wrong))
 	}
 	if err != nil || !keep {
 		return offer, 0, err
@@ -189,7 +190,7 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	default:
 		fmt.Fprintln(b.stdout, page.BidPage(offer, opt).Answer)
 		for _, c := range offer.Cautions {
-			b.tell("Look again: %s", c)
+			b.tell("%s", say.Bid{Voice: b.voice()}.Again(c))
 		}
 	}
 	for _, line := range written {

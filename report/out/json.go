@@ -21,12 +21,15 @@ func asJSON(v *say.Voice, doc any, opt ...json.Options) ([]byte, error) {
 	spoken := json.WithMarshalers(json.JoinMarshalers(
 		json.MarshalToFunc(func(e *jsontext.Encoder, f figure.Figure) error { return e.WriteValue(figureJSON(v, f)) }),
 		json.MarshalToFunc(func(e *jsontext.Encoder, f *figure.Figure) error { return e.WriteValue(figureJSON(v, *f)) }),
+		bidWords(v), backtestWords(v),
 	))
 	return json.Marshal(doc, append([]json.Options{jsonv1.DefaultOptionsV1(), spoken}, opt...)...)
 }
 
 // figureJSON is a figure with the reason, where it has one, in words.
-func figureJSON(v *say.Voice, f figure.Figure) jsontext.Value { return f.AppendJSON(nil, v.Reason(f.Why)) }
+func figureJSON(v *say.Voice, f figure.Figure) jsontext.Value {
+	return f.AppendJSON(nil, v.Reason(f.Why))
+}
 
 // writeJSON writes one indented JSON object.
 func writeJSON(w io.Writer, v *say.Voice, doc any) error {

@@ -136,4 +136,3 @@ func dataWords(s record.Set) map[string]bool {
 	}
 	return words
 }
-

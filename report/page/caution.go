@@ -1,25 +1,46 @@
 package page
 
-// Caution is a danger of the work that a page speaks of, with the public source.
-type Caution struct{ Text, Source string }
+import (
+	"cmp"
 
-// CautionsEnd closes every list of cautions.
-const CautionsEnd = "Local codes and a licensed engineer decide."
+	"pourback/report/say"
+)
+
+// Caution is a danger of the work that a page speaks of, with the public source
+// once it is said.
+type Caution struct {
+	Danger       say.Danger
+	Text, Source string
+}
 
 var (
-	PluggedHose = Caution{
-		"Air trapped behind a plug stores energy, and a freed hose whips. Stop the pump and take the pressure off first, keep everybody clear of the end, never straddle or hug a hose, and leave the clearing to the trained operator.",
-		"29 CFR 1926.702(e)"}
-	heatIllness = Caution{
-		"The air that dries a slab wears people down too: plan water, rest and shade, and ease new people in over their first days.",
-		"OSHA and NIOSH on heat"}
-	causticConcrete = Caution{
-		"Wet concrete is caustic and burns skin, often without pain at first: gloves, boots and eye protection, and wash it off at once.",
-		"ASTM C94, scope"}
-	SilicaDust = Caution{
-		"Sawing makes silica dust that scars lungs: water to the blade, or a shroud with a vacuum; whether a respirator is due depends on the tool, the place and the hours.",
-		"29 CFR 1926.1153, Table 1"}
-	noDesign = Caution{
-		"Past callbacks do not design a slab. Steel of the usual amount does not prevent cracks, it holds them tight; what a slab needs in thickness, steel and joints is no question for these records.",
-		"UFC 3-250-04 §9-3.1.3"}
+	PluggedHose     = Caution{Danger: say.HoseWhips}
+	heatIllness     = Caution{Danger: say.Heat}
+	causticConcrete = Caution{Danger: say.Caustic}
+	SilicaDust      = Caution{Danger: say.Silica}
+	noDesign        = Caution{Danger: say.NoDesign}
+	truckTime       = Caution{Danger: say.TruckTime}
 )
+
+// said are cautions in words.
+func said(v *say.Voice, cautions []Caution) []Caution {
+	out := make([]Caution, len(cautions))
+	for i, c := range cautions {
+		if out[i] = c; c.Text == "" {
+			out[i].Text, out[i].Source = v.Danger(c.Danger)
+		}
+	}
+	return out
+}
+
+// finished is a page with its cautions said, and how many rows of its tables
+// are left out, in the voice of its author.
+func (a *Author) finished(p Page) Page {
+	p.Voice, p.Cautions = a.Voice, said(a.Voice, p.Cautions)
+	for _, e := range p.Exhibits {
+		if e.Table != nil && e.Table.Left > 0 && e.Table.More == "" {
+			e.Table.More = say.FrameOf(a.Voice).More(e.Table.Left, cmp.Or(e.Table.Command, "factors"))
+		}
+	}
+	return p
+}

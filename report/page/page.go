@@ -31,7 +31,8 @@ type Options struct {
 
 // Page is one topic's answer with all that stands behind it.
 type Page struct {
-	Slug     string // names the page's file and its place in a single file
+	Voice    *say.Voice // in which it is said, and what stands around it; English where nil
+	Slug     string     // names the page's file and its place in a single file
 	Title    string
 	Group    string // what it is about, with others: the heading above it in the list of pages
 	Answer   string // one sentence that needs no chart
@@ -91,10 +92,10 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 			if len(p.Exhibits) > 0 && p.Reading == "" && p.Slug != "bids" {
 				p.Reading = a.reading()
 			}
-			topics = append(topics, p)
+			topics = append(topics, a.finished(p))
 		}
 	}
-	return append([]Page{a.index(topics)}, topics...)
+	return append([]Page{a.finished(a.index(topics))}, topics...)
 }
 
 // Author writes the pages of one set of factors.

@@ -88,7 +88,9 @@ func (a *Author) slabStory(s visits.SlabStory) Exhibit {
 		ColumnOf[storyRow]{Head: "Width," + w, Number: true, Cell: func(r storyRow) say.Cell { return r.width }},
 		ColumnOf[storyRow]{Head: "Opened," + w, Number: true, Cell: func(r storyRow) say.Cell { return r.opened }},
 		ColumnOf[storyRow]{Head: "Cost", Number: true, Cell: func(r storyRow) say.Cell { return r.cost }})
-	t.More = strings.ReplaceAll(t.More, "`pourback factors --json` has them all", "the record files have them all")
+	if t.Left > 0 {
+		t.More = "And " + say.Count(t.Left) + " more; the record files have them all."
+	}
 	return Exhibit{Title: name, Table: t}
 }
 

@@ -14,7 +14,9 @@ type Table struct {
 	Columns []Column
 	Rows    [][]say.Cell
 	Foot    []string       // why figures are not known, in the order of their marks
-	More    string         // what was left out, if anything was
+	Left    int            // rows that are left out
+	Command string         // which tells them all as JSON; factors where empty
+	More    string         // what is to be said about those
 	Below   []string       // what is to be said about the rows
 	Drawing *chart.Drawing // of what the rows say, where that is drawn without script
 }
@@ -40,7 +42,7 @@ const MostRows = 60
 func TableOf[T any](caption string, rows []T, columns ...ColumnOf[T]) *Table {
 	t := &Table{Caption: caption}
 	if len(rows) > MostRows {
-		t.More = "And " + say.Count(len(rows)-MostRows) + " more; `pourback factors --json` has them all."
+		t.Left = len(rows) - MostRows
 		rows = rows[:MostRows]
 	}
 	t.Rows = make([][]say.Cell, len(rows))

@@ -49,7 +49,7 @@ func (a *Author) some(all ...Exhibit) []Exhibit {
 // visitsTable is a table whose rest stands in the JSON of the visits.
 func visitsTable[T any](caption string, rows []T, columns ...ColumnOf[T]) *Table {
 	t := TableOf(caption, rows, columns...)
-	t.More = strings.ReplaceAll(t.More, "factors --json", "factors visits --json")
+	t.Command = "factors visits"
 	return t
 }
 

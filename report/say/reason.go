@@ -20,5 +20,11 @@ func (v *Voice) Reason(r figure.Reason) string {
 	case figure.Failed:
 		return r.Err.Error()
 	}
+	if said, ok := v.bidReason(r); ok {
+		return said
+	}
+	if said, ok := v.backtestReason(r); ok {
+		return said
+	}
 	return v.text("not known")
 }
