@@ -128,15 +128,21 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 // it is not kept.
 func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, spec bid.Spec, keep bool) (*bid.Bid, int64, error) {
 	offer, err := bid.Make(h, spec, opt)
-	var wrong bid.Problems
-	if errors.As(err, &wrong) {
-		return nil, 0, fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.voice()}.Lines(wrong))
-	}
 	if err != nil || !keep {
-		return offer, 0, err
+		return offer, 0, a.inWords(err)
 	}
 	id, err := a.keepBid(ctx, st, h, opt, offer, min(a.today, a.asOf))
 	return offer, id, err
+}
+
+// inWords is an error with what is wrong with a bid's spec, where it is that, in
+// words.
+func (a *app) inWords(err error) error {
+	var wrong bid.Problems
+	if errors.As(err, &wrong) {
+		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.voice()}.Lines(wrong))
+	}
+	return err
 }
 
 // factorsOfBids are the topics that a bid stands on.

@@ -22,8 +22,8 @@ var (
 	truckTime       = Caution{Danger: say.TruckTime}
 )
 
-// said are cautions in words.
-func said(v *say.Voice, cautions []Caution) []Caution {
+// Said are cautions in words.
+func Said(v *say.Voice, cautions []Caution) []Caution {
 	out := make([]Caution, len(cautions))
 	for i, c := range cautions {
 		if out[i] = c; c.Text == "" {
@@ -36,7 +36,7 @@ func said(v *say.Voice, cautions []Caution) []Caution {
 // finished is a page with its cautions said, and how many rows of its tables
 // are left out, in the voice of its author.
 func (a *Author) finished(p Page) Page {
-	p.Voice, p.Cautions = a.Voice, said(a.Voice, p.Cautions)
+	p.Voice, p.Cautions = a.Voice, Said(a.Voice, p.Cautions)
 	for _, e := range p.Exhibits {
 		if e.Table != nil && e.Table.Left > 0 && e.Table.More == "" {
 			e.Table.More = say.FrameOf(a.Voice).More(e.Table.Left, cmp.Or(e.Table.Command, "factors"))

@@ -189,7 +189,7 @@ func (a pourDayAuthor) care() []Caution {
 			list = append(list, c)
 		}
 	}
-	return said(a.Voice, list)
+	return Said(a.Voice, list)
 }
 
 // slab are the facts of the placements table that are known only on the day.
