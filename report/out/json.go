@@ -80,10 +80,15 @@ func JSON(w io.Writer, f *analysis.Factors, v *say.Voice) error {
 // here once more, under its own key, with them.
 type spokenFactors struct {
 	*analysis.Factors
+	Pump  *spokenPump  `json:"pump,omitempty"`
+	Labor *spokenLabor `json:"labor,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
-	return spokenFactors{Factors: f}
+	return spokenFactors{Factors: f,
+		Pump:  pumpSaid(f.Pump, v),
+		Labor: laborSaid(f.Labor, v),
+	}
 }
 
 // writeList writes the pours without the brackets around them.

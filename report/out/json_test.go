@@ -119,7 +119,8 @@ func TestJSONIsThatOfTheWhole(t *testing.T) {
 	named.Placements[0].Crew = `x","weather":{"placements":[]}`
 	many["a crew like JSON"] = trial.FactorsOf(t, named, setting.Options{})
 	for name, f := range many {
-		whole, err := json.Marshal(f)
+		v := say.New("", "", "")
+		whole, err := asJSON(v, spoken(f, v))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,10 @@
 package out
 
 import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -14,7 +18,8 @@ import (
 // yetInEnglish are the pages whose words have not all moved into the room that
 // says them.
 var yetInEnglish = map[string]bool{
-	"index": true, "month": true, "waste": true, "crews": true, "pump": true, "weather": true, "cracks": true, "reinforcement": true, "margin": true,
+	"crews": true, "pump": true, // until the frame of pages speaks
+	"index": true, "month": true, "waste": true, "weather": true, "cracks": true, "reinforcement": true, "margin": true,
 	"visits": true, "early": true, "callbacks": true, "slabs": true, "seen": true, "warranty": true, "bids": true, "records": true,
 }
 
@@ -25,6 +30,9 @@ var yetInEnglish = map[string]bool{
 func TestPagesAreSaidInAnyLanguage(t *testing.T) {
 	f := trial.CompanyFactors(t)
 	data := dataWords(trial.Company(t))
+	for _, source := range citations(t) {
+		addWords(data, source)
+	}
 	for _, units := range []string{"us", "si"} {
 		for _, p := range page.Pages(f, page.Options{Lang: "qps", Units: units, Bids: trial.SomeBids("Lot 14, Mesquite Lane", "J-1")}) {
 			if yetInEnglish[p.Slug] {
@@ -114,11 +122,7 @@ var signs = map[string]bool{"min": true, "psi": true, "gal": true, "mph": true, 
 // names among them.
 func dataWords(s record.Set) map[string]bool {
 	words := map[string]bool{}
-	add := func(text string) {
-		for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }) {
-			words[strings.ToLower(w)] = true
-		}
-	}
+	add := func(text string) { addWords(words, text) }
 	for _, t := range record.Tables {
 		for _, c := range t.Columns {
 			add(c.Name)
@@ -135,4 +139,39 @@ func dataWords(s record.Set) map[string]bool {
 		}
 	}
 	return words
+}
+
+func addWords(words map[string]bool, text string) {
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }) {
+		words[strings.ToLower(w)] = true
+	}
+}
+
+// citations are what the sayings cite: the values that their messages call a
+// source, which are names of publications and so the same in every language.
+func citations(t *testing.T) (all []string) {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", "say", "*.go"))
+	if err != nil || len(files) == 0 {
+		t.Fatal("the sayings were not found", err)
+	}
+	for _, file := range files {
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(parsed, func(n ast.Node) bool {
+			kv, ok := n.(*ast.KeyValueExpr)
+			if !ok {
+				return true
+			}
+			key, isText := kv.Key.(*ast.BasicLit)
+			value, cited := kv.Value.(*ast.BasicLit)
+			if isText && cited && strings.HasPrefix(key.Value, `"source`) {
+				all = append(all, value.Value)
+			}
+			return true
+		})
+	}
+	return all
 }

@@ -70,7 +70,7 @@ func (a *Author) trouble() string {
 		said = append(said, a.Long(say.ShareOf(c.All.Risk1Yr, "{value} in 100 slabs", "{value} in 1,000 slabs"), c.All.Risk1Yr)+" "+happens+" within a year")
 	}
 	if pump := a.f.Pump; pump != nil && pump.All.ClogsPer100.Known() {
-		said = append(said, "the pump line plugs "+a.Long(a.clogRate(), pump.All.ClogsPer100))
+		said = append(said, "the pump line plugs "+a.Long(say.Pump{Voice: a.Voice}.Rate(), pump.All.ClogsPer100))
 	}
 	if n := a.f.RecordsToCheck; n > 0 && len(said) > 0 {
 		said = append(said, say.Plural(n, "placement")+" in the records deserve"+verbS(n)+" a second look")

@@ -137,6 +137,9 @@ func (a *Author) begin(p Page, will, takes string) Page {
 	return p
 }
 
+// itTakes says what a page that has nothing to say yet would take.
+func (a *Author) itTakes(takes string) string { return a.ItTakes(takes) }
+
 // basis says what a page rests on: n placements of a kind.
 func (a *Author) basis(n int, kind string) string {
 	s, all := say.Plural(n, kind), a.f.Placements

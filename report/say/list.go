@@ -51,3 +51,6 @@ var vocabulary = func() map[string]bool {
 	}
 	return words
 }()
+
+// ItTakes says what a page that has nothing to say yet would take.
+func (v *Voice) ItTakes(takes string) string { return v.say("It takes {what}.", with{"what": takes}) }
