@@ -67,7 +67,7 @@ func fixedPages() []page.Page {
 			return b
 		}}, Table: table}},
 		Notes:    []string{"Hand in a job log with `pourback ingest FILE`.", "Tags such as <script> are text."},
-		Cautions: page.Said(say.New("", "", ""), []page.Caution{page.PluggedHose, page.SilicaDust}), Method: []string{"Used over neat, less one."}}
+		Cautions: []page.Caution{page.PluggedHose, page.SilicaDust}, Decides: a.CautionsEnd(), Method: []string{"Used over neat, less one."}}
 	index := page.Page{Slug: page.IndexSlug, Title: "Saltgrass Flatwork", Answer: "149 placements say the following.", Links: []page.Link{{Slug: waste.Slug, Title: waste.Title, Answer: waste.Answer}}}
 	return []page.Page{index, waste}
 }

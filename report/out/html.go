@@ -41,11 +41,12 @@ func mustRead(name string) string {
 // pageView is a page as the templates see it.
 type pageView struct {
 	page.Page
-	Index    bool
-	Links    []linkView
-	Exhibits []exhibitView
-	Words    say.FrameWords
-	Noted    string // what its notes are called where they are read aloud
+	Index       bool
+	Links       []linkView
+	Exhibits    []exhibitView
+	CautionsEnd string
+	Words       say.FrameWords
+	Noted       string // what its notes are called where they are read aloud
 }
 
 type linkView struct {
@@ -91,7 +92,7 @@ type sheet struct {
 // why, and its table stands.
 func view(p page.Page, charts map[*chart.Chart]*chart.Rendered, href func(slug string) string) pageView {
 	frame := say.FrameOf(p.Voice)
-	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, Words: frame.Words(), Noted: frame.Notes(p.Title)}
+	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, CautionsEnd: p.Decides, Words: frame.Words(), Noted: frame.Notes(p.Title)}
 	for _, l := range p.Links {
 		v.Links = append(v.Links, linkView{Link: l, Href: href(l.Slug)})
 	}

@@ -93,7 +93,7 @@ func (t *terminal) page(p page.Page) {
 		t.paragraph("! ", frame.Cited(c.Text, c.Source))
 	}
 	if len(p.Cautions) > 0 {
-		t.paragraph("! ", frame.LocalCodes())
+		t.paragraph("! ", p.Decides)
 	}
 }
 

@@ -20,7 +20,7 @@ func BacktestPage(b *backtest.Backtest, opt Options) Page {
 		p.Basis, p.Reading = w.Basis(b), a.reading()
 		p.Exhibits = []Exhibit{{Title: a.h.RuleTitle, Table: a.rules(b)}, {Title: a.h.LossTitle, Table: a.losses(b)}, {Title: a.h.HeldTitle, Table: a.forecasts(b)}}
 	}
-	return a.finished(p)
+	return finished(a.Voice, p)
 }
 
 // backtestAuthor writes the page on the company's past.

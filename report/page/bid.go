@@ -31,8 +31,8 @@ func BidPage(b *bid.Bid, opt Options) Page {
 		}
 	}
 	p.Exhibits = append(p.Exhibits, a.weather(), a.reserve(), a.cost(), a.drivers(), a.price(), a.settings())
-	p.Notes, p.Cautions, p.Method = a.w.Notes(b), a.cautions(), a.w.Method()
-	return a.finished(p)
+	p.Notes, p.Cautions, p.Method = a.w.Notes(b), a.beware(append(a.hazards(), say.NoDesign)...), a.w.Method()
+	return finished(a.Voice, p)
 }
 
 // bidAuthor writes the page of one bid.
@@ -110,21 +110,21 @@ func (a *bidAuthor) unwise() Exhibit {
 		}})}
 }
 
-// cautions are the dangers of the work that this bid is for.
-func (a *bidAuthor) cautions() []Caution {
+// hazards are the dangers of the work that this bid is for.
+func (a *bidAuthor) hazards() []say.Hazard {
 	pumped := slices.ContainsFunc(a.b.Placements, func(p bid.Part) bool { return p.Method == "pump" })
 	sawn := slices.ContainsFunc(a.b.Spec.Placements, func(p bid.Placement) bool {
 		return p.JointCut == "" || strings.Contains(p.JointCut, "saw") || strings.Contains(p.JointCut, "early")
 	})
-	list := []Caution{causticConcrete}
+	list := []say.Hazard{say.CausticConcrete}
 	if pumped {
-		list = append(list, PluggedHose)
+		list = append(list, say.PluggedHose)
 	}
 	if sawn {
-		list = append(list, SilicaDust)
+		list = append(list, say.SilicaDust)
 	}
 	if m := a.b.Month; m >= 5 && m <= 9 {
-		list = append(list, heatIllness)
+		list = append(list, say.HeatIllness)
 	}
-	return append(list, noDesign)
+	return list
 }

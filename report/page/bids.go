@@ -13,7 +13,7 @@ import (
 func BidsPage(r *bid.Record, opt Options) Page {
 	opt.WithSites = true // a bid is called after its site; whoever lists bids wants to know them
 	a := NewAuthor(&analysis.Factors{}, opt)
-	return a.finished(a.bids(r))
+	return finished(a.Voice, a.bids(r))
 }
 
 func (a *Author) bids(r *bid.Record) Page {

@@ -1,46 +1,30 @@
 package page
 
-import (
-	"cmp"
+import "pourback/report/say"
 
-	"pourback/report/say"
-)
+// Caution is a danger of the work that a page speaks of, with the public source.
+type Caution struct{ Text, Source string }
 
-// Caution is a danger of the work that a page speaks of, with the public source
-// once it is said.
-type Caution struct {
-	Danger       say.Danger
-	Text, Source string
+// beware are the cautions about hazards.
+func (a *Author) beware(hazards ...say.Hazard) []Caution {
+	cautions := make([]Caution, len(hazards))
+	for i, h := range hazards {
+		cautions[i] = cautionOf(a.Voice, h)
+	}
+	return cautions
 }
 
+func cautionOf(v *say.Voice, h say.Hazard) Caution {
+	return Caution{v.Caution(h), v.HazardSource(h)}
+}
+
+// The cautions in English, by which the pour-day sheet knows its own words for
+// them.
 var (
-	PluggedHose     = Caution{Danger: say.HoseWhips}
-	heatIllness     = Caution{Danger: say.Heat}
-	causticConcrete = Caution{Danger: say.Caustic}
-	SilicaDust      = Caution{Danger: say.Silica}
-	noDesign        = Caution{Danger: say.NoDesign}
-	truckTime       = Caution{Danger: say.TruckTime}
+	PluggedHose     = cautionOf(inEnglish, say.PluggedHose)
+	heatIllness     = cautionOf(inEnglish, say.HeatIllness)
+	causticConcrete = cautionOf(inEnglish, say.CausticConcrete)
+	SilicaDust      = cautionOf(inEnglish, say.SilicaDust)
+	noDesign        = cautionOf(inEnglish, say.NoDesign)
+	inEnglish       = say.New("en", "", "")
 )
-
-// Said are cautions in words.
-func Said(v *say.Voice, cautions []Caution) []Caution {
-	out := make([]Caution, len(cautions))
-	for i, c := range cautions {
-		if out[i] = c; c.Text == "" {
-			out[i].Text, out[i].Source = v.Danger(c.Danger)
-		}
-	}
-	return out
-}
-
-// finished is a page with its cautions said, and how many rows of its tables
-// are left out, in the voice of its author.
-func (a *Author) finished(p Page) Page {
-	p.Voice, p.Cautions = a.Voice, Said(a.Voice, p.Cautions)
-	for _, e := range p.Exhibits {
-		if e.Table != nil && e.Table.Left > 0 && e.Table.More == "" {
-			e.Table.More = say.FrameOf(a.Voice).More(e.Table.Left, cmp.Or(e.Table.Command, "factors"))
-		}
-	}
-	return p
-}

@@ -41,6 +41,7 @@ type Page struct {
 	Exhibits []Exhibit
 	Notes    []string
 	Cautions []Caution
+	Decides  string   // who decides about what is cautioned of, where anything is
 	Method   []string // how it was computed, with the sources
 	Links    []Link   // on the index: the sentences that other pages explain
 }
@@ -65,37 +66,37 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 	a := NewAuthor(f, opt)
 	var topics []Page
 	for _, topic := range []struct {
-		group string
+		group say.Group
 		asked bool
 		write func() Page
 	}{
-		{"Money", f.Margin != nil, a.thisMonth},
-		{"Concrete", f.Overage != nil, a.waste},
-		{"Crew and pump", f.Crews != nil, a.crews},
-		{"Crew and pump", f.Pump != nil, a.pump},
-		{"Concrete", f.Weather != nil, a.weather},
-		{"After the pour", f.Cracks != nil, a.cracks},
-		{"Concrete", f.Reinforcement != nil, a.reinforcement},
-		{"Money", f.Margin != nil, a.margin},
-		{"After the pour", f.Visits != nil, a.visits},
-		{"After the pour", f.Visits != nil, a.early},
-		{"After the pour", f.Visits != nil, a.callbacks},
-		{"After the pour", f.Visits != nil, a.slabStories},
-		{"After the pour", f.Visits != nil, a.seen},
-		{"After the pour", f.Visits != nil, a.warranty},
-		{"Money", opt.Bids != nil && len(opt.Bids.Outcomes) > 0, func() Page { return a.bids(opt.Bids) }},
-		{"Records", true, a.records},
+		{say.GroupMoney, f.Margin != nil, a.thisMonth},
+		{say.GroupConcrete, f.Overage != nil, a.waste},
+		{say.GroupCrews, f.Crews != nil, a.crews},
+		{say.GroupCrews, f.Pump != nil, a.pump},
+		{say.GroupConcrete, f.Weather != nil, a.weather},
+		{say.GroupAfter, f.Cracks != nil, a.cracks},
+		{say.GroupConcrete, f.Reinforcement != nil, a.reinforcement},
+		{say.GroupMoney, f.Margin != nil, a.margin},
+		{say.GroupAfter, f.Visits != nil, a.visits},
+		{say.GroupAfter, f.Visits != nil, a.early},
+		{say.GroupAfter, f.Visits != nil, a.callbacks},
+		{say.GroupAfter, f.Visits != nil, a.slabStories},
+		{say.GroupAfter, f.Visits != nil, a.seen},
+		{say.GroupAfter, f.Visits != nil, a.warranty},
+		{say.GroupMoney, opt.Bids != nil && len(opt.Bids.Outcomes) > 0, func() Page { return a.bids(opt.Bids) }},
+		{say.GroupRecords, true, a.records},
 	} {
 		if topic.asked {
 			p := topic.write()
-			p.Group = topic.group
+			p.Group = a.Group(topic.group)
 			if len(p.Exhibits) > 0 && p.Reading == "" && p.Slug != "bids" {
 				p.Reading = a.reading()
 			}
-			topics = append(topics, a.finished(p))
+			topics = append(topics, finished(a.Voice, p))
 		}
 	}
-	return append([]Page{a.finished(a.index(topics))}, topics...)
+	return append([]Page{finished(a.Voice, a.index(topics))}, topics...)
 }
 
 // Author writes the pages of one set of factors.
@@ -129,6 +130,21 @@ func (a *Author) placed(jobNo, what string) say.Cell {
 // empty says whether there is no history at all to speak of.
 func (a *Author) empty() bool { return a.f.Placements == 0 }
 
+// finished says around a page what does not hang on its topic: who decides about
+// its dangers, and how many rows its tables leave out.
+func finished(v *say.Voice, p Page) Page {
+	p.Voice = v
+	if len(p.Cautions) > 0 {
+		p.Decides = v.CautionsEnd()
+	}
+	for _, e := range p.Exhibits {
+		if e.Table != nil && e.Table.Left > 0 && e.Table.More == "" {
+			e.Table.More = v.MoreRows(e.Table.Left)
+		}
+	}
+	return p
+}
+
 // begin is what a page says before the first record: what it will answer and
 // what that takes.
 func (a *Author) begin(p Page, will, takes string) Page {
@@ -155,6 +171,4 @@ func (a *Author) basis(n int, kind string) string {
 }
 
 // reading says how the ranges of a page are to be read.
-func (a *Author) reading() string {
-	return "A range is drawn so that " + say.LevelText(a.f.Level) + " it holds the true figure."
-}
+func (a *Author) reading() string { return a.Reading(a.f.Level) }

@@ -182,14 +182,10 @@ func (a pourDayAuthor) reckon(day int) *pourReckoner {
 func (a pourDayAuthor) care() []Caution {
 	var list []Caution
 	if text, source := a.p.Fast(a.b.Weather); text != "" {
-		list = append(list, Caution{Text: text, Source: source})
+		list = append(list, Caution{text, source})
 	}
-	for _, c := range append([]Caution{truckTime}, a.cautions()...) {
-		if c != noDesign {
-			list = append(list, c)
-		}
-	}
-	return Said(a.Voice, list)
+	text, source := a.p.TruckTime()
+	return append(append(list, Caution{text, source}), a.beware(a.hazards()...)...)
 }
 
 // slab are the facts of the placements table that are known only on the day.

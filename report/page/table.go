@@ -14,9 +14,8 @@ type Table struct {
 	Columns []Column
 	Rows    [][]say.Cell
 	Foot    []string       // why figures are not known, in the order of their marks
-	Left    int            // rows that are left out
-	Command string         // which tells them all as JSON; factors where empty
-	More    string         // what is to be said about those
+	More    string         // what was left out, if anything was
+	Left    int            // rows that were left out, which the page says as it is finished
 	Below   []string       // what is to be said about the rows
 	Drawing *chart.Drawing // of what the rows say, where that is drawn without script
 }

@@ -49,7 +49,9 @@ func (a *Author) some(all ...Exhibit) []Exhibit {
 // visitsTable is a table whose rest stands in the JSON of the visits.
 func visitsTable[T any](caption string, rows []T, columns ...ColumnOf[T]) *Table {
 	t := TableOf(caption, rows, columns...)
-	t.Command = "factors visits"
+	if t.Left > 0 {
+		t.More = "And " + say.Count(t.Left) + " more; `pourback factors visits --json` has them all."
+	}
 	return t
 }
 

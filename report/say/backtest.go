@@ -31,14 +31,14 @@ func (w Backtest) against(r *backtest.Rule) string {
 	lost := w.Dollars(r.Lost.Value)
 	switch r.Verdict {
 	case backtest.FactorsBetter:
-		return w.say("A flat 10 % would have cost {cost}: the factors save {saved} a placement (between {low} and {high}).",
+		return w.say("A flat 10% would have cost {cost}: the factors save {saved} a placement (between {low} and {high}).",
 			with{"cost": lost, "saved": w.Dollars(f.Value), "low": w.Dollars(f.Low), "high": w.Dollars(f.High)})
 	case backtest.RuleBetter:
-		return w.say("A flat 10 % would have cost {cost}: on your records it is better, by {saved} a placement.", with{"cost": lost, "saved": w.Dollars(-f.Value)})
+		return w.say("A flat 10% would have cost {cost}: on your records it is better, by {saved} a placement.", with{"cost": lost, "saved": w.Dollars(-f.Value)})
 	case backtest.AsGood:
-		return w.say("A flat 10 % would have cost {cost}: that could easily be luck, so the flat rule is as good on your records.", with{"cost": lost})
+		return w.say("A flat 10% would have cost {cost}: that could easily be luck, so the flat rule is as good on your records.", with{"cost": lost})
 	}
-	return w.say("A flat 10 % would have cost {cost}.", with{"cost": lost})
+	return w.say("A flat 10% would have cost {cost}.", with{"cost": lost})
 }
 
 // Basis says what was walked.
@@ -57,11 +57,11 @@ func (w Backtest) Name(n backtest.Name) string {
 	case backtest.Factors:
 		return w.text("These factors")
 	case backtest.Flat5:
-		return w.text("Flat 5 %")
+		return w.text("Flat 5%")
 	case backtest.Flat10:
-		return w.text("Flat 10 %")
+		return w.text("Flat 10%")
 	case backtest.Flat15:
-		return w.text("Flat 15 %")
+		return w.text("Flat 15%")
 	case backtest.LastYear:
 		return w.text("Last year's mean")
 	case backtest.P75:
@@ -80,11 +80,11 @@ func (w Backtest) Means(n backtest.Name) string {
 	case backtest.Factors:
 		return w.text("the cheapest order on average by these factors")
 	case backtest.Flat5:
-		return w.text("neat volume and 5 %")
+		return w.text("neat volume and 5%")
 	case backtest.Flat10:
-		return w.text("neat volume and 10 %")
+		return w.text("neat volume and 10%")
 	case backtest.Flat15:
-		return w.text("neat volume and 15 %")
+		return w.text("neat volume and 15%")
 	case backtest.LastYear:
 		return w.text("neat volume times all used over all neat yards of the twelve months before")
 	case backtest.P75:
@@ -143,16 +143,13 @@ func (w Backtest) Method(b *backtest.Backtest) []string {
 		w.text("Month by month, each placement is ordered for by what was known on the first of its month. Each order is compared with what the placement then used."),
 		w.text("A perfect order knew the use beforehand. The cost over it is concrete left over and its disposal, or an extra load with its fee and the waiting crew."),
 		w.text("“Factors save” is what a rule cost more than the factors, placement by placement. Months are drawn anew 999 times for its range. Where the range holds 0 the rule is as good."),
-		w.say("Pinball loss scores an order as a forecast of what four in five stay under ({source}); less is better.", with{"source": koenker}),
+		w.say("Pinball loss scores an order as a forecast of what four in five stay under ({source}); less is better.", with{"source": "Koenker & Bassett 1978"}),
 	}
 	for i := range b.Rules {
 		said = append(said, w.say("{rule}: {means}.", with{"rule": w.Name(b.Rules[i].Rule), "means": w.Means(b.Rules[i].Rule)}))
 	}
 	return said
 }
-
-// koenker is where pinball loss comes from.
-const koenker = "Koenker and Bassett 1978"
 
 // BacktestHeads names what the tables hold.
 type BacktestHeads struct {
@@ -170,7 +167,7 @@ func (w Backtest) Heads() BacktestHeads {
 		LossTitle: w.text("Short and long"), LossCaption: w.say("Where the cost comes from, {money} a placement", money), ByShort: w.text("Short orders"), ByLong: w.text("Long orders"),
 		Short: w.text("Ran short"), Over: w.say("Left over,{unit}", with{"unit": w.Units.Volume.Unit}),
 		HeldTitle: w.text("How the forecasts held"), HeldCaption: w.text("How often forecasts came true"), Forecast: w.text("Forecast"), Held: w.text("Held, %"), Should: w.text("Should, %"),
-		Middle80: w.text("Yards in the 80 % range"), Below80: w.text("Yards under the 80 % mark"), Hours80: w.text("Hours in the 80 % range")}
+		Middle80: w.text("Yards in the 80% range"), Below80: w.text("Yards under the 80% mark"), Hours80: w.text("Hours in the 80% range")}
 }
 
 // backtestReason says why a figure of a backtest is not known.

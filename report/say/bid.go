@@ -40,8 +40,11 @@ func (w Bid) Answer(b *bid.Bid) string {
 	}
 	return strings.Join(append(said, w.say("Plan {hours} of labor.", with{"hours": w.Hours(b.Labor.Mean.Figure.Value)}),
 		w.say("Ask {price}: that keeps {margin} or more {times}.",
-			with{"price": w.Asked(b.Price.Price), "margin": w.Percent(b.Price.Target), "times": w.TimesIn100(b.Price.Certainty)})), " ")
+			with{"price": w.Asked(upTo25(b.Price.Price)), "margin": w.Percent(b.Price.Target), "times": w.TimesIn100(b.Price.Certainty)})), " ")
 }
+
+// upTo25 is a price that no rounding takes below the one that was worked out.
+func upTo25(price float64) float64 { return math.Ceil(price/25-1e-9) * 25 }
 
 // orderOf is what to order for a day.
 func (w Bid) orderOf(d *bid.Day, several bool) string {
@@ -100,7 +103,7 @@ func (w Bid) when(b *bid.Bid) string {
 
 // Reading says how the ranges are to be read.
 func (w Bid) Reading() string {
-	return w.text("Ranges are 80 % ranges, unless one says otherwise: 8 jobs in 10 come out within.")
+	return w.text("Ranges are 80% ranges, unless one says otherwise: 8 jobs in 10 come out within.")
 }
 
 // Method says how it was computed.

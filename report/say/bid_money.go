@@ -54,9 +54,9 @@ func (w Bid) Unsure(u bid.Unsure) string {
 	case bid.UnsureHours:
 		return w.text("labor hours")
 	case bid.UnsureClogs:
-		return w.text("minutes lost to clogs")
+		return w.text("clogs")
 	case bid.UnsureDelays:
-		return w.text("minutes of other delays")
+		return w.text("other delays")
 	case bid.UnsureCallbacks:
 		return w.text("callbacks")
 	}

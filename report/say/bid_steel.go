@@ -93,11 +93,8 @@ func (w Bid) WeatherCaution(o bid.Weather) string {
 	}
 	return first + " " + w.text("On the day, read air and concrete temperature, humidity and wind at the slab.") + " " +
 		w.say("From {limit} on ({source}), have fog, windbreaks, shade or an evaporation retarder ready before the truck.", with{"limit": w.Drying(o.Limit), "source": "ACI 305R"}) + " " +
-		w.say("The estimate itself is good to about {accuracy} either way ({source}).", with{"accuracy": w.Percent(o.Accy), "source": hover})
+		w.say("The estimate itself is good to about {accuracy} either way ({source}).", with{"accuracy": w.Percent(o.Accy), "source": "Hover 2020"})
 }
-
-// hover is where the accuracy of the estimate comes from.
-const hover = "Hover 2020"
 
 // BidReserve names what the table on callbacks holds.
 type BidReserve struct{ Title, Caption, Warranty, Callbacks, Each, Cost string }

@@ -126,13 +126,10 @@ func (w Bids) Notes() []string {
 // Method says how it was computed.
 func (w Bids) Method() []string {
 	return []string{
-		w.text("Each bid keeps its 80 % ranges, from P10 to P90: 8 jobs in 10 should come out within."),
-		w.say("How many did has the limits of {source}. Only the last bid on a job counts, and only if it was made before the pour.", with{"source": wilson}),
+		w.text("Each bid keeps its 80% ranges, from P10 to P90: 8 jobs in 10 should come out within."),
+		w.say("How many did has the limits of {source}. Only the last bid on a job counts, and only if it was made before the pour.", with{"source": "Wilson 1927, J. Am. Stat. Assoc. 22"}),
 	}
 }
-
-// wilson is where the limits of a share come from.
-const wilson = "Wilson 1927, Journal of the American Statistical Association 22"
 
 // BidsHeads names what the tables hold.
 type BidsHeads struct {

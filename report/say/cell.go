@@ -20,6 +20,11 @@ func Blank() Cell { return Cell{Text: "–", Unknown: true} }
 // Unsaid is a cell of a figure that is not known, with the reason.
 func Unsaid(why string) Cell { return Cell{Text: "not known", Why: why, Unknown: true} }
 
+// unknown is a cell of what is not known, with the reason.
+func (v *Voice) unknown(why string) Cell {
+	return Cell{Text: v.text("not known"), Why: why, Unknown: true}
+}
+
 func (a *Voice) MoneyCell(c record.Cents) Cell { return Cell{Text: a.Money(c), Value: c.String()} }
 
 // SumCell is a figure of money that was booked.
@@ -77,7 +82,7 @@ func (v *Voice) Exact(m Measure, x float64) Cell {
 // Cell shows a figure with its range, or why there is none.
 func (v *Voice) Cell(m Measure, f figure.Figure) Cell {
 	if !f.Known() {
-		return Cell{Text: v.text("not known"), Why: v.Reason(f.Why), Unknown: true}
+		return v.unknown(v.Reason(f.Why))
 	}
 	return v.Known(m, f)
 }

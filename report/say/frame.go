@@ -22,13 +22,13 @@ func Languages() []string { return languageCodes() }
 type FrameWords struct {
 	Lang                                 string
 	Skip, Top, Pages, AllPages, Overview string
-	Care, CautionsEnd, Method, NoDesign  string
+	Care, Method, NoDesign               string
 }
 
 // Words are the words around pages.
 func (f Frame) Words() FrameWords {
 	return FrameWords{Lang: f.Lang(), Skip: f.text("Skip to the answer"), Top: f.text("Back to the top"), Pages: f.text("Pages"), AllPages: f.text("All pages"), Overview: f.text("Overview"),
-		Care: f.text("Take care"), CautionsEnd: f.LocalCodes(), Method: f.text("How this was computed"),
+		Care: f.text("Take care"), Method: f.text("How this was computed"),
 		NoDesign: f.text("Made by pourback from the company's own records. Records of past work are no design and no advice on safety: local codes and a licensed engineer decide.")}
 }
 
@@ -49,11 +49,6 @@ func (f Frame) BidEnd(asOf string) string {
 // Undrawn says why a chart is not drawn.
 func (f Frame) Undrawn(why string) string {
 	return f.say("This chart could not be drawn ({why}). The table holds the same figures.", with{"why": Clean(why, LongName)})
-}
-
-// More says how many rows of a table are left out, and which command tells them.
-func (f Frame) More(n int, command string) string {
-	return f.plural(n, "And 1 more: {command} has them all.|And {n} more: {command} has them all.", with{"command": "`pourback " + command + " --json`"})
 }
 
 // Beside is a chart's or an exhibit's title with what it comes to.

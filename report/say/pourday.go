@@ -23,7 +23,7 @@ func (w PourDay) Words() PourWords {
 	p := PourWords{Lang: w.Lang(), Title: w.text("Pour-day sheet"), Heading: w.text("Pour day"), Order: w.text("The concrete"), Layout: w.text("Joints"), Care: w.text("Take care"),
 		Facts: w.text("The slab"), Blanks: w.text("Write down"), Covered: w.text("covered"),
 		Reckon:    w.text("Find what is covered and about what is placed: behind the arrow is all that the rest takes. Take off what is still in the trucks, and call in the difference."),
-		NoDesign:  w.LocalCodes(),
+		NoDesign:  w.CautionsEnd(),
 		Fill:      w.text("The names above the blanks are the columns of the record files. Leave them as they are."),
 		Placement: w.text("Placement"), Area: w.text("Area"), Thickness: w.text("Thickness"), Neat: w.text("Neat volume"), Pour: w.text("Use, reinforcement, base, method")}
 	if w.Units.Si {
@@ -146,6 +146,17 @@ func (w PourDay) dryingOften(o bid.Weather) string {
 			with{"share": w.Percent(f.Value), "month": w.MonthName(o.Month), "limit": limit})
 	}
 	return ""
+}
+
+// TruckTime is for the crew at the truck, with its public source. What water
+// costs in strength is said by the measure in which it is added: a gallon a yard
+// is 4.95 L/m³ (NIST SP 811).
+func (w PourDay) TruckTime() (text, source string) {
+	text, source = w.text("From batching to the end of discharge 90 minutes, unless otherwise agreed."), w.text("ASTM C94; NRMCA, from memory")
+	if w.Units.Si {
+		return text + " " + w.text("Each 5 L of water added to a cubic meter takes away some 1.0 to 1.4 MPa: write it down."), source
+	}
+	return text + " " + w.text("Each gallon of water added to a yard takes away some 150 to 200 psi: write it down."), source
 }
 
 // Foot says which bid the sheet is of.
