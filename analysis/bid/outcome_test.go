@@ -1,6 +1,7 @@
 package bid
 
 import (
+	"encoding/json"
 	"math"
 	"testing"
 
@@ -109,5 +110,36 @@ func TestIntervalsHoldOnTheInventedCompany(t *testing.T) {
 		if n[what] < 100 || f.Low > 0.80 || f.High < 0.80 {
 			t.Errorf("the intervals of %s held in %.0f %% of %d jobs", what, 100*f.Value, f.N)
 		}
+	}
+}
+
+// A bid that was kept when sentences stood in it reads back with all that its
+// outcome goes by.
+func TestBidsKeptWithSentencesReadBack(t *testing.T) {
+	const kept = `{"answer":"Ask $2,965.","name":"patio","job_no":"7","notes":["A note."],
+		"cautions":[{"placement":"A","field":"bar","value":"#3","wrong":"idle","right":"rebar","source":"nobody","error":false}],
+		"placements":[{"name":"A","reinforcement":[{"way":"mesh","detail":"sheets"}],
+			"joints":{"saw_hours":"4 to 12 hours","guide":"Joints.","own_says":"None.","notes":["A note."],"sources":[{"says":"24","source":"CSA"}]}}],
+		"used_yd":{"mean":10,"p10":9,"p90":11,"unit":"yd","basis":{"from":"records","n":12,"says":"your own records"}},
+		"labor":{"mean":{"figure":{"value":30,"n":12,"method":"sum"},"unit":"person-hours"},"hours":{"p10":20,"p90":40}},
+		"weather":{"caution":"Read the air.","share_above_limit":{"figure":{"value":null,"n":0,"method":null,"why":"too few"}}},
+		"cost":{"total":{"mean":2000,"p10":1000,"p90":3000},"items":[{"item":"concrete","cost":{"mean":1}}],"drivers":[{"name":"yards used"}]},
+		"price":{"price":4000,"expected_margin":0.5},"settings":[{"name":"concrete","value":172.5,"unit":"$/yd","basis":{"from":"spec","n":0,"says":"the spec"}}]}`
+	var b Bid
+	if err := json.Unmarshal([]byte(kept), &b); err != nil {
+		t.Fatal(err)
+	}
+	lines := b.lines(&record.Job{}, nil)
+	if l := lines[0]; l.Predicted != 30 || l.Low != 20 || l.High != 40 {
+		t.Errorf("hours %+v", l)
+	}
+	if l := lines[1]; l.Predicted != 10 || l.Low != 9 || l.High != 11 {
+		t.Errorf("yards %+v", l)
+	}
+	if l := lines[3]; l.Predicted != .5 || l.Low != .25 || l.High != .75 {
+		t.Errorf("margin %+v", l)
+	}
+	if len(b.Placements) != 1 || b.Cost.Items[0].Item != CostConcrete || b.UsedYd.Basis.From != FromRecords {
+		t.Errorf("%+v", b)
 	}
 }

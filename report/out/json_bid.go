@@ -76,7 +76,7 @@ type spokenBid struct {
 
 func spokenBidOf(b *bid.Bid, v *say.Voice) spokenBid {
 	w := say.Bid{Voice: v}
-	return spokenBid{w.Sentence(b), b, w.Notes(b)}
+	return spokenBid{w.Answer(b), b, w.Notes(b)}
 }
 
 // BidJSON writes a bid, with the number under which it is kept where it is, as

@@ -49,16 +49,16 @@ func upTo25(price float64) float64 { return math.Ceil(price/25-1e-9) * 25 }
 // orderOf is what to order for a day.
 func (w Bid) orderOf(d *bid.Day, several bool) string {
 	day := Count(d.Day)
-	first, held := w.Yards(d.Hold.FirstYd), w.Tenths(d.Hold.HoldYd)
+	first, held := w.Ordered(d.Hold.FirstYd), w.Tenths(d.Hold.HoldYd)
 	switch steps := d.TwoSteps(); {
 	case steps && several:
 		return w.say("Day {day}: order {first} and hold back about {held} for the last load.", with{"day": day, "first": first, "held": held})
 	case steps:
 		return w.say("Order {first} and hold back about {held} for the last load.", with{"first": first, "held": held})
 	case several:
-		return w.say("Day {day}: order {all}.", with{"day": day, "all": w.Yards(d.Order.Yd)})
+		return w.say("Day {day}: order {all}.", with{"day": day, "all": w.Ordered(d.Order.Yd)})
 	}
-	return w.say("Order {all}.", with{"all": w.Yards(d.Order.Yd)})
+	return w.say("Order {all}.", with{"all": w.Ordered(d.Order.Yd)})
 }
 
 // Tenths is a volume to think of, to a tenth.
@@ -84,9 +84,13 @@ func (w Bid) Basis(b *bid.Bid) string {
 	if r.Placements == 0 {
 		return s + " " + w.text("You have no placements on record yet. Every number below is common practice, a published guide or what you entered.")
 	}
-	return s + " " + w.say("Your records as of {day} hold {placements}: {volumes} with volumes, {hours} with hours, {pumped} pumped, and {callbacks}.", with{
+	s += " " + w.say("Your records as of {day} hold {placements}: {volumes} with volumes, {hours} with hours, {pumped} pumped, and {callbacks}.", with{
 		"day": w.AsOf(b.AsOf), "placements": w.plural(r.Placements, "1 placement|{n} placements", nil), "volumes": Count(r.Volumes), "hours": Count(r.Hours),
 		"pumped": Count(r.Pumped), "callbacks": w.plural(r.Callbacks, "1 callback|{n} callbacks", nil)})
+	if b.Price.Basis.From != bid.FromRecords {
+		s += " " + w.text("That is too early for a bid of your own: it rests on common practice, and hours and yards may well differ with your crew.")
+	}
+	return s
 }
 
 // when is the day or the month of the pour.
@@ -138,18 +142,6 @@ func (w Bid) note(n bid.Note) string {
 	}
 	return ""
 }
-
-// Records says what the whole bid stands on: the company's own records, or not
-// yet.
-func (w Bid) Records(b *bid.Bid) string {
-	if b.Price.Basis.From == bid.FromRecords {
-		return w.text("Yards and hours are from your records.")
-	}
-	return w.text("Your records are too few yet, so this rests on common practice: hours and yards may well differ with your crew.")
-}
-
-// Sentence is all of a bid in a paragraph, for other programs.
-func (w Bid) Sentence(b *bid.Bid) string { return w.Answer(b) + " " + w.Records(b) }
 
 // Part names a placement: its use, and its name where there are several.
 func (w Bid) Part(b *bid.Bid, p *bid.Part) string {

@@ -31,9 +31,9 @@ func (w Bid) Order(d *bid.Day, several bool) BidOrder {
 // Loads is an order with its trucks, where it takes several: "13½ yd (9 + 4½)".
 func (w Bid) Loads(yd float64, loads []float64) string {
 	if len(loads) < 2 {
-		return w.Yards(yd)
+		return w.Ordered(yd)
 	}
-	return w.say("{order} ({loads})", with{"order": w.Yards(yd), "loads": w.Trucks(loads)})
+	return w.say("{order} ({loads})", with{"order": w.Ordered(yd), "loads": w.Trucks(loads)})
 }
 
 // Trucks are the loads of an order, without their unit: "10 + 3½".
@@ -47,13 +47,22 @@ func (w Bid) Trucks(loads []float64) string {
 
 // bareYards is a volume under a head that has its unit.
 func (w Bid) bareYards(yd float64) string {
-	number, _, _ := strings.Cut(w.Yards(yd), " ")
+	number, _, _ := strings.Cut(w.Ordered(yd), " ")
 	return number
+}
+
+// Ordered is an order or a load, as the plant batches it: in quarters of a yard,
+// which in m³ are hundredths, so that loads add up to their order.
+func (w Bid) Ordered(yd float64) string {
+	if w.Units.Si {
+		return w.Volume(yd)
+	}
+	return w.Yards(yd)
 }
 
 // CallAt is when to call the last load in.
 func (w Bid) CallAt(h bid.Hold) string {
-	return w.say("{placed}, {share} covered", with{"placed": w.Yards(h.CallAtYd), "share": w.Percent(h.CallAt)})
+	return w.say("{placed}, {share} covered", with{"placed": w.Ordered(h.CallAtYd), "share": w.Percent(h.CallAt)})
 }
 
 // WhyThisOrder says why the order is no larger, and what a larger one costs;
@@ -72,7 +81,7 @@ func (w Bid) WhyThisOrder(b *bid.Bid, d *bid.Day) []string {
 	}
 	safer := make([]string, len(d.Safer))
 	for i, s := range d.Safer {
-		safer[i] = w.say("{order} runs short {times} and costs {more} more on average", with{"order": w.Yards(s.Yd), "times": w.TimesIn100(s.ChanceShort), "more": w.Exactly(max(0, s.CostsMore))})
+		safer[i] = w.say("{order} runs short {times} and costs {more} more on average", with{"order": w.Ordered(s.Yd), "times": w.TimesIn100(s.ChanceShort), "more": w.Exactly(max(0, s.CostsMore))})
 	}
 	return append(said, w.say("To be safer, order at once: {orders}.", with{"orders": strings.Join(safer, "; ")}))
 }

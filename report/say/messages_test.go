@@ -164,4 +164,4 @@ func TestEveryWordIsUsed(t *testing.T) {
 
 // yetToBeUsed are sayings of quantities that topics will take up.
 var yetToBeUsed = map[string]bool{"Gallons": true, "DegreesApart": true, "UpTo": true, "Named": true, "Either": true, "Inches": true, "Degrees": true,
-	"TooFewPlacements": true, "TooFewCauses": true, "TooFewMonths": true, "NoKindTo": true, "RunningShare": true, "HowToBegin": true, "LevelText": true}
+	"TooFewPlacements": true, "TooFewCauses": true, "TooFewMonths": true, "NoKindTo": true, "RunningShare": true, "HowToBegin": true}

@@ -38,9 +38,9 @@ func (w PourDay) Words() PourWords {
 // OrderBig is the order of a day in large letters.
 func (w PourDay) OrderBig(d *bid.Day) string {
 	if d.TwoSteps() {
-		return w.inLoads(w.say("Order first: {yards}", with{"yards": w.Yards(d.Hold.FirstYd)}), d.Hold.Loads)
+		return w.inLoads(w.say("Order first: {yards}", with{"yards": w.Ordered(d.Hold.FirstYd)}), d.Hold.Loads)
 	}
-	return w.inLoads(w.say("Order: {yards}", with{"yards": w.Yards(d.Order.Yd)}), d.Order.Loads)
+	return w.inLoads(w.say("Order: {yards}", with{"yards": w.Ordered(d.Order.Yd)}), d.Order.Loads)
 }
 
 func (w PourDay) inLoads(order string, loads []float64) string {
@@ -59,8 +59,8 @@ func (w PourDay) OrderLines(d *bid.Day, table bool, id string) []string {
 	}
 	lines := []string{
 		w.say("Hold back about {yards} for the last load.", with{"yards": w.Tenths(d.Hold.HoldYd)}),
-		w.say("When {yards} are placed and about {share} of the area is covered, measure what is left and call the last load in.", with{"yards": w.Yards(d.Hold.CallAtYd), "share": w.Percent(d.Hold.CallAt)}),
-		w.say("All at once it would be {yards}, which runs short {times}.", with{"yards": w.Yards(d.Order.Yd), "times": short})}
+		w.say("When {yards} are placed and about {share} of the area is covered, measure what is left and call the last load in.", with{"yards": w.Ordered(d.Hold.CallAtYd), "share": w.Percent(d.Hold.CallAt)}),
+		w.say("All at once it would be {yards}, which runs short {times}.", with{"yards": w.Ordered(d.Order.Yd), "times": short})}
 	if !table && id != "" {
 		lines = append(lines, w.say("How much to call in: {command}", with{"command": "pourback balance --bid " + id + " --placed-yd __ --covered __"}))
 	}
