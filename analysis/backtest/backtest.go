@@ -21,7 +21,6 @@ import (
 // first of its month, by these factors and by simple rules, and each order is
 // held against what the placement then used.
 type Backtest struct {
-	Answer      string             `json:"answer"`
 	From        string             `json:"from"` // the first month that was walked
 	To          string             `json:"to"`
 	Months      int                `json:"months"`
@@ -33,23 +32,21 @@ type Backtest struct {
 	Below80     figure.Figure      `json:"below_p80"`         // share of uses not above the 80th percentile
 	Hours       Hours              `json:"hours"`
 	Assumptions setting.OrderCosts `json:"assumptions"`
-	Notes       []string           `json:"notes"`
 }
 
-// BacktestRule is what one rule of ordering would have cost above orders made
+// Rule is what one rule of ordering would have cost above orders made
 // by someone who knew each use beforehand, in the currency's unit.
 type Rule struct {
-	Rule         string        `json:"rule"`
-	Says         string        `json:"means"`
+	Rule         Name          `json:"rule"`
 	N            int           `json:"n"`
-	Short        int           `json:"short"`         // orders that ran short
-	LostShort    figure.Figure `json:"lost_short"`    // by orders that ran short, a placement
-	LostLong     figure.Figure `json:"lost_long"`     // by orders that were too long, a placement
-	Lost         figure.Figure `json:"lost"`          // both
-	LeftoverYd   float64       `json:"leftover_yd"`   // in all
-	Pinball      figure.Figure `json:"pinball_80"`    // of the order as a forecast of the 80th percentile of used/neat
-	AgainstOurs  figure.Figure `json:"saved"`         // lost by this rule less lost by the factors, a placement
-	Verdict      string        `json:"verdict"`       // "factors", "rule" or "as good"
+	Short        int           `json:"short"`       // orders that ran short
+	LostShort    figure.Figure `json:"lost_short"`  // by orders that ran short, a placement
+	LostLong     figure.Figure `json:"lost_long"`   // by orders that were too long, a placement
+	Lost         figure.Figure `json:"lost"`        // both
+	LeftoverYd   float64       `json:"leftover_yd"` // in all
+	Pinball      figure.Figure `json:"pinball_80"`  // of the order as a forecast of the 80th percentile of used/neat
+	AgainstOurs  figure.Figure `json:"saved"`       // lost by this rule less lost by the factors, a placement
+	Verdict      Verdict       `json:"verdict"`
 	YearlySaving figure.Figure `json:"saved_in_year"` // AgainstOurs at the placements of the last twelve months
 }
 
@@ -69,21 +66,22 @@ type walk struct {
 	every  int
 }
 
-// NewBacktest walks the history. Too short a past has no error: the answer
-// says what it takes.
+// New walks the history. Too short a past has no error: there are no rules
+// then, and the figures say what it takes.
 func New(h *record.History, opt setting.Options) (*Backtest, error) {
 	opt, err := opt.Complete()
 	if err != nil {
 		return nil, err
 	}
-	b := &Backtest{Rules: []Rule{}, Assumptions: opt.Order, Notes: []string{}, Sampled: 1}
+	b := &Backtest{Rules: []Rule{}, Assumptions: opt.Order, Sampled: 1}
 	w := &walk{h: h, opt: opt, rows: concrete.RowsOf(h).ByDate(h)}
 	months := make([]int, len(w.rows.Points))
 	for i, p := range w.rows.Points {
 		months[i] = money.MonthNumber(h.Placements[p.Index].PlacedOn)
 	}
 	if w.splits, err = score.Splits(months, leastKnown); err != nil || len(w.splits) < 2 {
-		b.refuse(len(w.rows.Points))
+		b.Middle80 = figure.Unknown(TooShort{N: len(w.rows.Points), Least: leastKnown})
+		b.Below80 = b.Middle80
 		b.Hours = backtestHours(h, opt)
 		return b, nil
 	}
@@ -92,7 +90,6 @@ func New(h *record.History, opt setting.Options) (*Backtest, error) {
 		return nil, err
 	}
 	b.Hours = backtestHours(h, opt)
-	b.conclude()
 	return b, nil
 }
 

@@ -88,11 +88,11 @@ func TestSimpleRulesByHand(t *testing.T) {
 	// 10.1 yd: flat 5 % is 10.605 → 10.75 and short of 11; 10 % 11.11 → 11.25;
 	// 15 % 11.615 → 11.75; the year before, 11.05/10, 11.16 → 11.25; three in four
 	// stayed under 1.11: 11.211 → 11.25.
-	for name, want := range map[string]struct {
+	for name, want := range map[Name]struct {
 		short int
 		over  float64
 	}{"flat_5": {2, 2 * .75}, "flat_10": {0, 2 * .25}, "flat_15": {0, 2 * .75}, "last_year": {0, 2 * .25}, "p75": {0, 2 * .25}, "as_ordered": {2, 2 * .75}} {
-		r := b.rule(name)
+		r := b.Find(name)
 		if r == nil {
 			t.Fatalf("no rule %s", name)
 		}
@@ -157,8 +157,8 @@ func TestBacktestOfAShortPast(t *testing.T) {
 			s.Placements = append(s.Placements, trial.Pour(fmt.Sprintf("%02d", i), fmt.Sprintf("2024-%02d-10", 1+i/2), "patio", "chute", 10, 11))
 		}
 		b := backtestOf(t, s, "2025-12-31", setting.Options{})
-		if !strings.Contains(b.Answer, "too short") || b.Middle80.Known() {
-			t.Errorf("%d placements: %s", n, b.Answer)
+		if b.Middle80.Known() || b.Middle80.Why != (TooShort{N: n, Least: leastKnown}) || len(b.Rules) != 0 {
+			t.Errorf("%d placements: %+v", n, b.Middle80)
 		}
 	}
 }
@@ -178,10 +178,10 @@ func TestBacktestBeatsFlatRules(t *testing.T) {
 		b := backtestOf(t, set, "2026-03-31", setting.Options{})
 		names = names[:0]
 		for _, r := range b.Rules {
-			names = append(names, r.Rule)
-			lost[r.Rule] += r.Lost.Value / float64(*backtestSeeds)
+			names = append(names, string(r.Rule))
+			lost[string(r.Rule)] += r.Lost.Value / float64(*backtestSeeds)
 			if r.Lost.Value > b.Rules[0].Lost.Value {
-				wins[r.Rule]++
+				wins[string(r.Rule)]++
 			}
 		}
 		inside += b.Middle80.Value * float64(b.Placements)

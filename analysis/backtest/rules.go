@@ -29,21 +29,21 @@ type pastOrders struct {
 // backtestRule is a way to order for a placement by what was known; NaN where
 // it has nothing to say.
 type backtestRule struct {
-	name, says string
-	order      func(past *pastOrders, row int, job concrete.Job, next concrete.Predictive) float64
+	name  Name
+	order func(past *pastOrders, row int, job concrete.Job, next concrete.Predictive) float64
 }
 
 // The rules, ours first. A flat rule adds its share to the neat volume and
 // rounds up to the step of an order.
 var backtestRules = []backtestRule{
-	{"factors", "the order of least expected cost by these factors", (*pastOrders).byFactors},
-	{"flat_5", "neat volume and 5 %", flat(0.05)},
-	{"flat_10", "neat volume and 10 %", flat(0.10)},
-	{"flat_15", "neat volume and 15 %", flat(0.15)},
-	{"last_year", "neat volume times the ratio of all yards used to all neat yards of the twelve months before", (*pastOrders).byLastYear},
-	{"p75", "neat volume times the ratio that three of four earlier placements stayed under", (*pastOrders).byP75},
-	{"no_pooling", "the order of least expected cost by the earlier placements of the same use and method alone", (*pastOrders).byKindAlone},
-	{"as_ordered", "the yards that were carried in the bid or ordered first", (*pastOrders).asOrdered},
+	{Factors, (*pastOrders).byFactors},
+	{Flat5, flat(0.05)},
+	{Flat10, flat(0.10)},
+	{Flat15, flat(0.15)},
+	{LastYear, (*pastOrders).byLastYear},
+	{P75, (*pastOrders).byP75},
+	{NoPooling, (*pastOrders).byKindAlone},
+	{AsOrdered, (*pastOrders).asOrdered},
 }
 
 func flat(share float64) func(*pastOrders, int, concrete.Job, concrete.Predictive) float64 {

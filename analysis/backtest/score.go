@@ -66,10 +66,10 @@ func scoreRule(w *walk, money decide.OrderCosts, taken []int, orders, best []flo
 // against holds a rule against the factors on the placements that both ordered
 // for; months are drawn, not placements, since those of a month go together.
 func (s *scoredRule) against(ours *scoredRule, rule backtestRule, opt setting.Options, yearly int) Rule {
-	out := Rule{Rule: rule.name, Says: rule.says, N: len(s.lost), Short: s.shorts, LeftoverYd: s.leftover,
+	out := Rule{Rule: rule.name, N: len(s.lost), Short: s.shorts, LeftoverYd: s.leftover,
 		Lost: meanOf(s.lost, opt.Level), LostShort: meanOf(s.short, opt.Level), LostLong: meanOf(s.long, opt.Level), Pinball: meanOf(s.pinball, opt.Level)}
 	if s == ours {
-		out.AgainstOurs = figure.UnknownFor("these are the factors")
+		out.AgainstOurs = figure.Unknown(TheseAreOurs{})
 		out.YearlySaving = out.AgainstOurs
 		return out
 	}
@@ -87,17 +87,10 @@ func meanOf(xs []float64, level float64) figure.Figure {
 	return figure.OrBare(e, err, stat.Mean(xs, nil), len(xs), "mean")
 }
 
-// The verdicts on a rule.
-const (
-	verdictFactors = "factors"
-	verdictRule    = "rule"
-	verdictAsGood  = "as good"
-)
-
 // savedBy is what the factors save a placement beside a rule: losses of the
 // rule less those of the factors. Limits on both sides of 0 mean that the rule
 // is as good.
-func savedBy(rule, ours []float64, periods []int, opt setting.Options) (figure.Figure, string) {
+func savedBy(rule, ours []float64, periods []int, opt setting.Options) (figure.Figure, Verdict) {
 	c, err := score.PairedDifference(rule, ours, periods, backtestDraws, opt.Seed, opt.Level)
 	if err != nil {
 		return figure.Unknown(figure.ReasonOf(err)), ""
@@ -106,14 +99,14 @@ func savedBy(rule, ours []float64, periods []int, opt setting.Options) (figure.F
 	f.Method, f.N = "paired difference, months bootstrapped", len(rule)
 	switch {
 	case f.Low > 0:
-		return f, verdictFactors
+		return f, FactorsBetter
 	case f.High < 0:
-		return f, verdictRule
+		return f, RuleBetter
 	}
-	return f, verdictAsGood
+	return f, AsGood
 }
 
-// BacktestHours is the same of labor hours: the model of hours against the
+// Hours is the same of labor hours: the model of hours against the
 // area an hour that the company had placed so far.
 type Hours struct {
 	N         int           `json:"n"`
@@ -121,7 +114,7 @@ type Hours struct {
 	Off       figure.Figure `json:"off_hours"`         // mean of |hours − predicted|, by the model
 	OffByRate figure.Figure `json:"off_hours_by_rate"` // by the past area an hour
 	Saved     figure.Figure `json:"saved_hours"`       // the second less the first
-	Verdict   string        `json:"verdict"`
+	Verdict   Verdict       `json:"verdict"`
 }
 
 func backtestHours(h *record.History, opt setting.Options) Hours {
@@ -132,7 +125,7 @@ func backtestHours(h *record.History, opt setting.Options) Hours {
 	}
 	splits, err := score.Splits(months, leastKnown)
 	if err != nil || len(splits) < 2 {
-		why := figure.UnknownFor("%s with hours: it takes %d and two months beyond them", figure.CountOf(len(rows), "placement"), leastKnown)
+		why := figure.Unknown(TooShort{N: len(rows), Least: leastKnown, Hours: true})
 		return Hours{Middle80: why, Off: why, OffByRate: why, Saved: why}
 	}
 	every := max(1, (len(rows)-splits[0].From+mostWalked-1)/mostWalked)

@@ -6,14 +6,13 @@ import "pourback/analysis/figure"
 // job to come. Money is in the currency's unit, volumes in yd³, areas in ft²,
 // times as each field's unit says.
 type Bid struct {
-	Answer string `json:"answer"`
-	Name   string `json:"name"`
-	JobNo  string `json:"job_no"`
-	AsOf   string `json:"as_of"` // the data date
-	On     string `json:"on"`    // the day or month of the pour as the spec has it, "" where it has none
-	Month  int    `json:"month"` // 1 to 12: of On, or of the data date where there is none
-	Seed   uint64 `json:"seed"`
-	Draws  int    `json:"draws"` // of the cost
+	Name  string `json:"name"`
+	JobNo string `json:"job_no"`
+	AsOf  string `json:"as_of"` // the data date
+	On    string `json:"on"`    // the day or month of the pour as the spec has it, "" where it has none
+	Month int    `json:"month"` // 1 to 12: of On, or of the data date where there is none
+	Seed  uint64 `json:"seed"`
+	Draws int    `json:"draws"` // of the cost
 
 	Spec     Spec      `json:"spec"`     // as handed in
 	Cautions []Problem `json:"cautions"` // none of them fatal
@@ -30,11 +29,11 @@ type Bid struct {
 	Cost       Cost        `json:"cost"`
 	Price      Price       `json:"price"`
 	Settings   []Setting   `json:"settings"` // every rate, price and belief the bid stands on
-	Notes      []string    `json:"notes"`
+	Notes      []Note      `json:"-"`
 	Records    RecordsUsed `json:"records"`
 }
 
-// BidRecordsUsed counts what the company's records hold for a bid.
+// RecordsUsed counts what the company's records hold for a bid.
 type RecordsUsed struct {
 	Placements int `json:"placements"`
 	Volumes    int `json:"with_volumes"` // neat, delivered and left over
@@ -43,30 +42,14 @@ type RecordsUsed struct {
 	Callbacks  int `json:"callbacks"`
 }
 
-// BidNumber is a figure with its unit and what it stands on.
+// Number is a figure with its unit and what it stands on.
 type Number struct {
 	Figure figure.Figure `json:"figure"`
 	Unit   string        `json:"unit"`
 	Basis  Basis         `json:"basis"`
 }
 
-// Basis is what a number stands on.
-type Basis struct {
-	From string `json:"from"` // one of the five below
-	N    int    `json:"n"`    // records, where it stands on them
-	Says string `json:"says"` // a sentence for the page
-}
-
-// What a number may stand on.
-const (
-	FromRecords  = "records"     // the company's own, enough of them
-	FromPractice = "practice"    // common practice or a published guide, the records being too few
-	FromSetting  = "setting"     // the owner's settings, where they differ from common practice
-	FromSpec     = "spec"        // the bid's own spec
-	FromDrawing  = "measurement" // arithmetic on the spec's dimensions
-)
-
-// BidPart is one placement of the bid.
+// Part is one placement of the bid.
 type Part struct {
 	Name        string     `json:"name"`
 	Use         string     `json:"use"`
@@ -94,7 +77,7 @@ type Spread struct {
 	Basis Basis   `json:"basis"`
 }
 
-// BidDay is the order for all that is poured on one day.
+// Day is the order for all that is poured on one day.
 type Day struct {
 	Day        int      `json:"day"`
 	Placements []string `json:"placements"`
@@ -114,7 +97,7 @@ type SaferOrder struct {
 	CostsMore   float64 `json:"costs_more"`  // expected, than the order of least cost
 }
 
-// BidOrder is an order and what comes of it.
+// Order is an order and what comes of it.
 type Order struct {
 	Yd          float64   `json:"yd"`
 	Allowance   float64   `json:"allowance"`    // Yd/neat − 1
@@ -127,7 +110,7 @@ type Order struct {
 	ShortestYd  float64   `json:"shortest_load_yd"`
 }
 
-// BidHold is the same order in two steps: so much first, and the last load
+// Hold is the same order in two steps: so much first, and the last load
 // called in by what the pour has used by then.
 type Hold struct {
 	Worth    bool      `json:"worth"` // it costs less than the one order
@@ -140,7 +123,7 @@ type Hold struct {
 	Saves    float64   `json:"saves"`        // expected money
 }
 
-// BidLabor is the person-hours of the job.
+// Labor is the person-hours of the job.
 type Labor struct {
 	Hours Spread `json:"hours"`
 	Mean  Number `json:"mean"`
@@ -150,14 +133,14 @@ type Labor struct {
 	Tasks []Task `json:"tasks"` // add up to the mean
 }
 
-// BidTask is one task's share of the hours.
+// Task is one task's share of the hours.
 type Task struct {
 	Task  string  `json:"task"`
 	Share float64 `json:"share"`
 	Hours Number  `json:"hours"`
 }
 
-// BidDelay is what waiting may cost.
+// Delay is what waiting may cost.
 type Delay struct {
 	ClogChance Number  `json:"clog_chance"` // of one clog or more; no value where nothing is pumped
 	Clogs      float64 `json:"clogs"`       // expected
@@ -167,18 +150,17 @@ type Delay struct {
 	InHours    bool    `json:"in_hours"`    // the usual waiting was taken out of the hours on record before it was added here
 }
 
-// BidWeather is the evaporation to expect in the month of the pour.
+// Weather is the evaporation to expect in the month of the pour.
 type Weather struct {
-	Month   int     `json:"month"`
-	Pours   int     `json:"pours"` // of that month on record with their weather
-	Rate    Spread  `json:"rate"`  // lb/ft²/h; all 0 where there are no records
-	Share   Number  `json:"share_above_limit"`
-	Limit   float64 `json:"limit"`    // lb/ft²/h
-	Accy    float64 `json:"accuracy"` // relative
-	Caution string  `json:"caution"`
+	Month int     `json:"month"`
+	Pours int     `json:"pours"` // of that month on record with their weather
+	Rate  Spread  `json:"rate"`  // lb/ft²/h; all 0 where there are no records
+	Share Number  `json:"share_above_limit"`
+	Limit float64 `json:"limit"`    // lb/ft²/h
+	Accy  float64 `json:"accuracy"` // relative
 }
 
-// BidReserve is what is set aside for callbacks within the warranty.
+// Reserve is what is set aside for callbacks within the warranty.
 type Reserve struct {
 	Months    Number `json:"warranty_months"`
 	Callbacks Number `json:"callbacks"` // expected, all placements
@@ -192,7 +174,7 @@ type SteelWay struct {
 	Chosen   bool    `json:"chosen"`
 	Quantity float64 `json:"quantity"` // in Unit
 	Unit     string  `json:"unit"`     // "sheets", "lb", "ft"
-	Detail   string  `json:"detail"`   // "9 bars of 20 ft each way, 12 laps"
+	Takeoff  Takeoff `json:"-"`        // what the quantity is made of
 	WeightLb float64 `json:"weight_lb"`
 	Material Number  `json:"material"`
 	Hours    Number  `json:"hours"` // person-hours to place it; they are within the labor hours
@@ -201,22 +183,21 @@ type SteelWay struct {
 
 // JointPlan is where the joints of a placement go.
 type JointPlan struct {
-	Drawn      bool       `json:"drawn"`     // false where the spec gives an area alone and a near-square stands for it
-	Outline    []PlanRect `json:"outline"`   // the slab, one rectangle or two joined, in ft
-	Panels     []PlanRect `json:"panels"`    // in ft, from the lower left corner of the whole
-	Cuts       []PlanCut  `json:"cuts"`      // joints to make
-	CutFt      Number     `json:"cut_ft"`    // all cuts together
-	LongestFt  float64    `json:"longest"`   // the longest side of any panel
-	WorstRatio float64    `json:"ratio"`     // longer side over shorter, the worst panel
-	MaxFt      Number     `json:"max_ft"`    // the spacing kept to
-	DepthIn    Number     `json:"depth_in"`  // of a conventional cut, from a quarter to a third of the thickness
-	EarlyIn    Number     `json:"early_in"`  // of an early-entry cut
-	Saw        string     `json:"saw_hours"` // when to saw
-	Guide      string     `json:"guide"`     // the published guidance in a sentence, with its source
-	Own        Number     `json:"own_risk"`  // the company's crack risk within the warranty at that spacing and reinforcement
-	OwnSays    string     `json:"own_says"`
-	Notes      []string   `json:"notes"`
-	Sources    []Source   `json:"sources"`
+	Drawn      bool        `json:"drawn"`    // false where the spec gives an area alone and a near-square stands for it
+	Outline    []PlanRect  `json:"outline"`  // the slab, one rectangle or two joined, in ft
+	Panels     []PlanRect  `json:"panels"`   // in ft, from the lower left corner of the whole
+	Cuts       []PlanCut   `json:"cuts"`     // joints to make
+	CutFt      Number      `json:"cut_ft"`   // all cuts together
+	LongestFt  float64     `json:"longest"`  // the longest side of any panel
+	WorstRatio float64     `json:"ratio"`    // longer side over shorter, the worst panel
+	MaxFt      Number      `json:"max_ft"`   // the spacing kept to
+	DepthIn    Number      `json:"depth_in"` // of a conventional cut, from a quarter to a third of the thickness
+	EarlyIn    Number      `json:"early_in"` // of an early-entry cut
+	Saw        Sawing      `json:"-"`        // when to saw
+	Guide      Guidance    `json:"-"`        // what is published of the spacing
+	Own        Number      `json:"own_risk"` // the company's crack risk within the warranty at that spacing and reinforcement
+	Slabs      *OwnSlabs   `json:"-"`        // those on record that it stands on, nil where there are none
+	Notes      []JointNote `json:"-"`
 }
 
 // PlanRect is a rectangle in ft by its lower left corner.
@@ -235,13 +216,7 @@ type PlanCut struct {
 	Y2 float64 `json:"y2"`
 }
 
-// BidSource is a publication that a limit comes from.
-type Source struct {
-	Says   string `json:"says"`
-	Source string `json:"source"`
-}
-
-// BidCost is the distribution of the job's cost.
+// Cost is the distribution of the job's cost.
 type Cost struct {
 	Total   Spread     `json:"total"`
 	Items   []CostItem `json:"items"` // their means add up to that of the total
@@ -250,14 +225,15 @@ type Cost struct {
 
 // CostItem is one line of the cost.
 type CostItem struct {
-	Item string `json:"item"` // concrete, pump, labor, delay, reinforcement, joints, base, callback reserve, and those of the spec
-	Cost Spread `json:"cost"`
+	Item  CostName `json:"item"` // one of ours, such as [CostConcrete], or a name of the spec
+	Named bool     `json:"-"`    // by the spec
+	Cost  Spread   `json:"cost"`
 }
 
-// BidDriver is how far the cost swings with one thing that is not known, the
+// Driver is how far the cost swings with one thing that is not known, the
 // others at their median: a bar of the tornado. The widest comes first.
 type Driver struct {
-	Name  string  `json:"name"`
+	Name  Unsure  `json:"name"`
 	AtP10 float64 `json:"at_p10"` // the driver there, in Unit
 	AtP90 float64 `json:"at_p90"`
 	Unit  string  `json:"unit"`
@@ -267,7 +243,7 @@ type Driver struct {
 	Basis Basis   `json:"basis"`
 }
 
-// BidPrice is the price for the target margin.
+// Price is the price for the target margin.
 type Price struct {
 	Target         float64     `json:"target_margin"` // share of the price
 	Certainty      float64     `json:"certainty"`     // chance to earn it
@@ -285,10 +261,11 @@ type PricePair struct {
 	Price     float64 `json:"price"`
 }
 
-// BidSetting is a number that the bid stands on, with its source.
+// Setting is a number that the bid stands on, with its source.
 type Setting struct {
-	Name  string  `json:"name"`
-	Value float64 `json:"value"`
-	Unit  string  `json:"unit"`
-	Basis Basis   `json:"basis"`
+	Name  SettingName `json:"-"`
+	Of    string      `json:"-"` // the base, of [SetBase]
+	Value float64     `json:"value"`
+	Unit  string      `json:"unit"`
+	Basis Basis       `json:"basis"`
 }

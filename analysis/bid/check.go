@@ -1,76 +1,13 @@
 package bid
 
 import (
-	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"pourback/analysis/trade"
 )
 
-// BidProblem is something wrong or unwise in a spec: the field, what is wrong
-// with its value, what would be right, and who says so.
-type Problem struct {
-	Placement string `json:"placement"` // "" where it is about the whole job
-	Field     string `json:"field"`
-	Value     string `json:"value"`
-	Wrong     string `json:"wrong"`
-	Right     string `json:"right"`
-	Source    string `json:"source"`
-	Error     bool   `json:"error"` // no bid can be made; else a caution
-}
-
-// String is the problem in a line:
-//
-//	placement B, thickness_in 1: thinner than any slab; 4 in is usual (ACI 302.1R, from memory)
-func (p Problem) String() string {
-	where := p.Field
-	if p.Placement != "" {
-		where = "placement " + p.Placement + ", " + where
-	}
-	if p.Value != "" {
-		where += " " + p.Value
-	}
-	return where + ": " + p.Matter()
-}
-
-// Matter is what is wrong, what would be right, and who says so.
-func (p Problem) Matter() string {
-	s := p.Wrong
-	if p.Right != "" {
-		s += "; " + p.Right
-	}
-	if p.Source != "" {
-		s += fmt.Sprintf(" (%s)", p.Source)
-	}
-	return s
-}
-
-// BidProblems are all that is wrong with a spec, in the order of its fields.
-type Problems []Problem
-
-// Fatal are those with which no bid can be made.
-func (ps Problems) Fatal() Problems {
-	var out Problems
-	for _, p := range ps {
-		if p.Error {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
-// Error is one problem a line.
-func (ps Problems) Error() string {
-	lines := make([]string, len(ps))
-	for i, p := range ps {
-		lines[i] = p.String()
-	}
-	return strings.Join(lines, "\n")
-}
-
-// CheckBid finds all that is wrong or unwise in a spec, the fatal and the rest.
+// Check finds all that is wrong or unwise in a spec, the fatal and the rest.
 func Check(spec Spec) Problems {
 	c := &bidCheck{}
 	c.job(spec)
@@ -78,7 +15,7 @@ func Check(spec Spec) Problems {
 	for i, p := range spec.Placements {
 		c.at = p.name(i)
 		if names[c.at] {
-			c.bad("name", c.at, "a name given twice", "a name of its own for each placement", "")
+			c.bad("name", c.at, NameTwice)
 		}
 		names[c.at] = true
 		c.shape(p)
@@ -98,21 +35,29 @@ type bidCheck struct {
 }
 
 // bad is a problem with which no bid can be made; care one to be careful of.
-func (c *bidCheck) bad(field, value, wrong, right, source string) {
-	c.ps = append(c.ps, Problem{c.at, field, value, wrong, right, source, true})
+func (c *bidCheck) bad(field, value string, what What, amounts ...Amounts) {
+	c.note(field, value, what, true, amounts)
 }
 
-func (c *bidCheck) care(field, value, wrong, right, source string) {
-	c.ps = append(c.ps, Problem{c.at, field, value, wrong, right, source, false})
+func (c *bidCheck) care(field, value string, what What, amounts ...Amounts) {
+	c.note(field, value, what, false, amounts)
+}
+
+func (c *bidCheck) note(field, value string, what What, fatal bool, amounts []Amounts) {
+	p := Problem{Placement: c.at, Field: field, Value: value, What: what, Error: fatal}
+	if len(amounts) > 0 {
+		p.Amounts = amounts[0]
+	}
+	c.ps = append(c.ps, p)
 }
 
 // number refuses a value below 0 or above most, or no number at all.
 func (c *bidCheck) number(field string, v, most float64) bool {
 	switch {
 	case !(v >= 0) || math.IsInf(v, 0):
-		c.bad(field, plain(v), "below 0, or no number", "0 or more; leave it out where it is not known", "")
+		c.bad(field, plain(v), NoNumber)
 	case v > most:
-		c.bad(field, plain(v), "more than any job has", "at most "+plain(most), "")
+		c.bad(field, plain(v), TooMuch, Amounts{Most: most})
 	default:
 		return true
 	}
@@ -131,17 +76,17 @@ const (
 // job checks what holds for all placements.
 func (c *bidCheck) job(s Spec) {
 	if n := len(s.Placements); n == 0 || n > mostPlacements {
-		c.bad("placements", strconv.Itoa(n), "a bid is for at least one placement", fmt.Sprintf("1 to %d of them, each with its area and thickness", mostPlacements), "")
+		c.bad("placements", strconv.Itoa(n), WrongCount, Amounts{Most: mostPlacements})
 	}
 	if _, ok := bidMonth(s.On); !ok {
-		c.bad("on", s.On, "neither a day nor a month", "2026-07-14, 2026-07 or 7", "")
+		c.bad("on", s.On, NoDay)
 	}
 	c.number("crew_size", s.CrewSize, 200)
 	c.number("warranty_months", s.WarrantyMonths, 600)
-	c.share("target_margin", s.TargetMargin, "the share of the price to keep, such as 0.25")
-	c.share("certainty", s.Certainty, "the chance to keep it, such as 0.80")
+	c.share("target_margin", s.TargetMargin, NoTarget)
+	c.share("certainty", s.Certainty, NoCertainty)
 	if s.Draws < 0 || s.Draws > mostDraws {
-		c.bad("draws", strconv.Itoa(s.Draws), "no number of draws", fmt.Sprintf("up to %d; 10000 where it is left out", mostDraws), "")
+		c.bad("draws", strconv.Itoa(s.Draws), WrongDraws, Amounts{Most: mostDraws, Usual: usualDraws})
 	}
 	if c.number("haul_min", s.HaulMin, 24*60) {
 		c.haul(s.HaulMin)
@@ -154,12 +99,12 @@ func (c *bidCheck) job(s Spec) {
 	}
 }
 
-func (c *bidCheck) share(field string, v float64, right string) {
+func (c *bidCheck) share(field string, v float64, what What) {
 	switch {
 	case v > 1 && v < 100:
-		c.bad(field, plain(v), "a share above 1", fmt.Sprintf("did you mean %v?", v/100), "")
+		c.bad(field, plain(v), Percentage, Amounts{Usual: v / 100})
 	case !(v >= 0 && v < 1):
-		c.bad(field, plain(v), "no share between 0 and 1", right, "")
+		c.bad(field, plain(v), what)
 	}
 }
 
@@ -168,12 +113,11 @@ func (c *bidCheck) share(field string, v float64, right string) {
 const dischargeTakes = 30
 
 func (c *bidCheck) haul(minutes float64) {
-	const source = "ASTM C94, older editions: discharged within 90 minutes of batching; the parties may agree otherwise"
 	switch {
 	case minutes >= trade.DischargeMinutes:
-		c.care("haul_min", plain(minutes), "the time from batching to discharge is over before the truck is there", "a nearer plant, a retarder or a delayed-set mix, agreed with the plant beforehand", source)
+		c.care("haul_min", plain(minutes), TooFar)
 	case minutes+dischargeTakes > trade.DischargeMinutes:
-		c.care("haul_min", plain(minutes), fmt.Sprintf("leaves %.0f minutes to empty the truck", trade.DischargeMinutes-minutes), "smaller loads, or a retarder agreed with the plant", source)
+		c.care("haul_min", plain(minutes), LongHaul, Amounts{Is: trade.DischargeMinutes - minutes})
 	}
 }
 
@@ -189,19 +133,19 @@ func (c *bidCheck) shape(p Placement) {
 		ok = c.number(v.field, v.value, v.most) && ok
 	}
 	if p.Day < 0 || p.Day > 365 {
-		c.bad("day", strconv.Itoa(p.Day), "no day of the job", "1 for the first day of pouring, 2 for the second", "")
+		c.bad("day", strconv.Itoa(p.Day), NoDayOfJob)
 	}
 	if !ok {
 		return
 	}
 	drawn := p.drawn()
 	if !drawn && p.AreaSqft == 0 {
-		c.bad("area_sqft", "", "no area", "area_sqft, or length_ft and width_ft", "")
+		c.bad("area_sqft", "", NoArea)
 		return
 	}
 	if p.NotchLengthFt > 0 || p.NotchWidthFt > 0 {
 		if !drawn || !(p.NotchLengthFt > 0 && p.NotchLengthFt < p.LengthFt && p.NotchWidthFt > 0 && p.NotchWidthFt < p.WidthFt) {
-			c.bad("notch_length_ft", plain(p.NotchLengthFt)+" × "+plain(p.NotchWidthFt), "no corner of this slab", "both sides of the corner that is missing, each less than the slab's", "")
+			c.bad("notch_length_ft", plain(p.NotchLengthFt)+" × "+plain(p.NotchWidthFt), NoNotch)
 			return
 		}
 	}
@@ -221,7 +165,7 @@ func (c *bidCheck) sizes(p Placement) {
 	area, given := p.area(), p.AreaSqft
 	length, width := p.sides()
 	if p.drawn() && given > 0 && math.Abs(given/area-1) > 0.05 {
-		c.bad("area_sqft", plain(given), fmt.Sprintf("the dimensions give %.0f ft²", area), "one of the two", "")
+		c.bad("area_sqft", plain(given), TwoAreas, Amounts{Is: area})
 	}
 	short := min(length, width)
 	if p.NotchLengthFt > 0 {
@@ -230,15 +174,15 @@ func (c *bidCheck) sizes(p Placement) {
 	const field = "length_ft, width_ft, area_sqft"
 	switch {
 	case !(short >= shortestFt):
-		c.bad(field, plain(short), "a side of less than 3 in", "the dimensions in ft", "")
+		c.bad(field, plain(short), ShortSide)
 	case !(max(length, width) <= longestFt):
-		c.bad(field, plain(max(length, width)), "a side longer than any placement has", "the dimensions in ft", "")
+		c.bad(field, plain(max(length, width)), LongSide)
 	case !(area >= leastSqft && area <= mostSqft):
-		c.bad(field, plain(area), "no area of a placement", fmt.Sprintf("%d to %d ft²; several placements where there is more", leastSqft, mostSqft), "")
+		c.bad(field, plain(area), WrongArea, Amounts{Least: leastSqft, Most: mostSqft})
 	case p.JointSpacingFt >= 1 && area/p.JointSpacingFt/p.JointSpacingFt > mostPanels:
-		c.bad("joint_spacing_ft", plain(p.JointSpacingFt), "panels beyond counting", "a wider spacing, or several placements", "")
+		c.bad("joint_spacing_ft", plain(p.JointSpacingFt), TooManyPanels)
 	case area < 4:
-		c.care(field, plain(area), "smaller than a doorstep", "check the dimensions", "")
+		c.care(field, plain(area), TinyArea)
 	}
 }
 
@@ -248,35 +192,34 @@ const mostPanels = 15_000
 // words checks what has to be one of a list.
 func (c *bidCheck) words(p Placement) {
 	if p.Use == "" {
-		c.care("use", "", "not given", "driveway, walkway, patio … : overage and hours differ by use; an average one stands for it", "")
+		c.care("use", "", NoUse)
 	}
 	for _, w := range []struct{ field, value string }{{"method", p.Method}, {"reinforcement", p.Reinforcement}, {"joint_cut", p.JointCut}} {
 		if _, unknown := ourWords(w.field, w.value); unknown != "" {
-			c.bad(w.field, w.value, fmt.Sprintf("%q is not among our words", unknown), "one of "+strings.Join(vocabulary(w.field).Words, ", "), "")
+			c.bad(w.field, w.value, UnknownWord, Amounts{Word: unknown, Words: vocabulary(w.field).Words})
 		}
 	}
 }
 
 // thickness checks it against what slabs are made with.
 func (c *bidCheck) thickness(p Placement) {
-	const guide = "common practice: 4 in for walks, patios and drives (ACI 332 and ACI 302.1R, from memory)"
 	value := plain(p.ThicknessIn)
 	switch t := p.ThicknessIn; {
 	case t == 0:
-		c.bad("thickness_in", "", "no thickness", "such as 4", "")
+		c.bad("thickness_in", "", NoThickness)
 	case !(t > 0) || t > 24:
-		c.bad("thickness_in", value, "no thickness of a slab", "more than 0 and up to 24 in; did you mean feet or millimetres?", "")
+		c.bad("thickness_in", value, WrongThickness, Amounts{Most: 24})
 	case t < 2:
-		c.bad("thickness_in", value, "thinner than any slab on ground: a topping, which breaks unless it is bonded to a slab", "4 in", guide)
+		c.bad("thickness_in", value, Topping, Amounts{Usual: 4})
 	case t < 3.5:
-		c.care("thickness_in", value, "thinner than the usual slab on ground", "4 in", guide)
+		c.care("thickness_in", value, Thin, Amounts{Usual: 4})
 	case t < 4 && carries(p.Use):
-		c.care("thickness_in", value, "thin for wheels", "4 in; 5 in or 6 in for trucks", guide)
+		c.care("thickness_in", value, ThinForWheels, Amounts{Usual: 4, Least: 5, Most: 6})
 	case t > 12:
-		c.care("thickness_in", value, "so thick that it holds its heat: no longer flatwork", "ask an engineer", "common practice, no published source")
+		c.care("thickness_in", value, Massive)
 	}
 	if p.MixPSI != 0 && c.number("mix_psi", p.MixPSI, 30000) && p.MixPSI < 2500 {
-		c.care("mix_psi", plain(p.MixPSI), "weaker than the least for slabs on ground", "2500 psi, 3500 to 4500 where it freezes", "ACI 332, from memory")
+		c.care("mix_psi", plain(p.MixPSI), WeakMix, Amounts{Usual: 2500, Least: 3500, Most: 4500})
 	}
 }
 

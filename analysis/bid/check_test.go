@@ -15,9 +15,8 @@ func plainSlab() Placement {
 	return Placement{Use: "patio", LengthFt: 20, WidthFt: 20, ThicknessIn: 4}
 }
 
-// Each spec that makes no sense is an error or a caution with its field and,
-// where a publication draws the line, its source. The lines are those of the
-// published values: joints at most 15 ft (UFC 3-250-04, NRMCA CIP 6), aggregate
+// Each spec that makes no sense is an error or a caution with its field and
+// what is the matter with it. The lines are those of the published values: joints at most 15 ft (UFC 3-250-04, NRMCA CIP 6), aggregate
 // at most a third of the hose (ACI 304), 90 minutes (ASTM C94).
 func TestSpecsThatMakeNoSense(t *testing.T) {
 	with := func(change func(*Placement)) Spec {
@@ -34,44 +33,44 @@ func TestSpecsThatMakeNoSense(t *testing.T) {
 		name, field string
 		spec        Spec
 		fatal       bool
-		source      string
+		what        What
 	}{
-		{"negative area", "area_sqft", with(func(p *Placement) { p.AreaSqft = -100 }), true, ""},
-		{"negative length", "length_ft", with(func(p *Placement) { p.LengthFt = -1 }), true, ""},
-		{"no area", "area_sqft", with(func(p *Placement) { p.LengthFt = 0 }), true, ""},
-		{"area unlike the dimensions", "area_sqft", with(func(p *Placement) { p.AreaSqft = 300 }), true, ""},
-		{"notch beyond the slab", "notch_length_ft", with(func(p *Placement) { p.NotchLengthFt, p.NotchWidthFt = 25, 5 }), true, ""},
-		{"30 ft panels", "joint_spacing_ft", with(func(p *Placement) { p.JointSpacingFt = 30 }), true, "NRMCA CIP 6"},
-		{"panels over 36 thicknesses", "joint_spacing_ft", with(func(p *Placement) { p.JointSpacingFt = 14 }), false, "CSA A23.1"},
-		{"1 in slab", "thickness_in", with(func(p *Placement) { p.ThicknessIn = 1 }), true, "ACI 332"},
-		{"3 in slab", "thickness_in", with(func(p *Placement) { p.ThicknessIn = 3 }), false, "ACI 332"},
-		{"no thickness", "thickness_in", with(func(p *Placement) { p.ThicknessIn = 0 }), true, ""},
-		{"45 in slab", "thickness_in", with(func(p *Placement) { p.ThicknessIn = 45 }), true, ""},
-		{"rebar in a 3 in slab", "reinforcement", with(func(p *Placement) { p.ThicknessIn, p.Reinforcement = 3, "rebar" }), false, "ACI 318"},
-		{"no such bar", "bar", with(func(p *Placement) { p.Reinforcement, p.Bar = "rebar", "#11" }), true, "ASTM A615"},
-		{"bars too far apart", "bar_spacing_in", with(func(p *Placement) { p.Reinforcement, p.BarSpacingIn = "rebar", 24 }), false, "ACI 318"},
-		{"hose too small", "max_aggregate_in", with(func(p *Placement) { p.Method, p.HoseIn, p.MaxAggregateIn = "pump", 2, 0.75 }), true, "ACI 304"},
-		{"hose tight", "max_aggregate_in", with(func(p *Placement) { p.Method, p.HoseIn, p.MaxAggregateIn = "pump", 2.5, 0.75 }), false, "ACI 304"},
-		{"unknown method", "method", with(func(p *Placement) { p.Method = "catapult" }), true, ""},
-		{"unknown steel", "reinforcement", with(func(p *Placement) { p.Reinforcement = "mesh+straw" }), true, ""},
-		{"no use", "use", with(func(p *Placement) { p.Use = "" }), false, ""},
-		{"haul of 90 minutes", "haul_min", job(func(s *Spec) { s.HaulMin = 90 }), false, "ASTM C94"},
-		{"haul of 70 minutes", "haul_min", job(func(s *Spec) { s.HaulMin = 70 }), false, "ASTM C94"},
-		{"margin in percent", "target_margin", job(func(s *Spec) { s.TargetMargin = 25 }), true, ""},
-		{"certain", "certainty", job(func(s *Spec) { s.Certainty = 1 }), true, ""},
-		{"no month", "on", job(func(s *Spec) { s.On = "2026-13" }), true, ""},
-		{"no price", "prices.concrete_per_yd", job(func(s *Spec) { s.Prices.ConcretePerYd = math.NaN() }), true, ""},
-		{"no placement", "placements", Spec{}, true, ""},
-		{"a name twice", "name", Spec{Placements: []Placement{plainSlab(), func() Placement { p := plainSlab(); p.Name = "A"; return p }()}}, true, ""},
+		{"negative area", "area_sqft", with(func(p *Placement) { p.AreaSqft = -100 }), true, NoNumber},
+		{"negative length", "length_ft", with(func(p *Placement) { p.LengthFt = -1 }), true, NoNumber},
+		{"no area", "area_sqft", with(func(p *Placement) { p.LengthFt = 0 }), true, NoArea},
+		{"area unlike the dimensions", "area_sqft", with(func(p *Placement) { p.AreaSqft = 300 }), true, TwoAreas},
+		{"notch beyond the slab", "notch_length_ft", with(func(p *Placement) { p.NotchLengthFt, p.NotchWidthFt = 25, 5 }), true, NoNotch},
+		{"30 ft panels", "joint_spacing_ft", with(func(p *Placement) { p.JointSpacingFt = 30 }), true, WideJoints},
+		{"panels over 36 thicknesses", "joint_spacing_ft", with(func(p *Placement) { p.JointSpacingFt = 14 }), false, Over36},
+		{"1 in slab", "thickness_in", with(func(p *Placement) { p.ThicknessIn = 1 }), true, Topping},
+		{"3 in slab", "thickness_in", with(func(p *Placement) { p.ThicknessIn = 3 }), false, Thin},
+		{"no thickness", "thickness_in", with(func(p *Placement) { p.ThicknessIn = 0 }), true, NoThickness},
+		{"45 in slab", "thickness_in", with(func(p *Placement) { p.ThicknessIn = 45 }), true, WrongThickness},
+		{"rebar in a 3 in slab", "reinforcement", with(func(p *Placement) { p.ThicknessIn, p.Reinforcement = 3, "rebar" }), false, LittleCover},
+		{"no such bar", "bar", with(func(p *Placement) { p.Reinforcement, p.Bar = "rebar", "#11" }), true, NoBar},
+		{"bars too far apart", "bar_spacing_in", with(func(p *Placement) { p.Reinforcement, p.BarSpacingIn = "rebar", 24 }), false, WideBars},
+		{"hose too small", "max_aggregate_in", with(func(p *Placement) { p.Method, p.HoseIn, p.MaxAggregateIn = "pump", 2, 0.75 }), true, WillClog},
+		{"hose tight", "max_aggregate_in", with(func(p *Placement) { p.Method, p.HoseIn, p.MaxAggregateIn = "pump", 2.5, 0.75 }), false, MayClog},
+		{"unknown method", "method", with(func(p *Placement) { p.Method = "catapult" }), true, UnknownWord},
+		{"unknown steel", "reinforcement", with(func(p *Placement) { p.Reinforcement = "mesh+straw" }), true, UnknownWord},
+		{"no use", "use", with(func(p *Placement) { p.Use = "" }), false, NoUse},
+		{"haul of 90 minutes", "haul_min", job(func(s *Spec) { s.HaulMin = 90 }), false, TooFar},
+		{"haul of 70 minutes", "haul_min", job(func(s *Spec) { s.HaulMin = 70 }), false, LongHaul},
+		{"margin in percent", "target_margin", job(func(s *Spec) { s.TargetMargin = 25 }), true, Percentage},
+		{"certain", "certainty", job(func(s *Spec) { s.Certainty = 1 }), true, NoCertainty},
+		{"no month", "on", job(func(s *Spec) { s.On = "2026-13" }), true, NoDay},
+		{"no price", "prices.concrete_per_yd", job(func(s *Spec) { s.Prices.ConcretePerYd = math.NaN() }), true, NoNumber},
+		{"no placement", "placements", Spec{}, true, WrongCount},
+		{"a name twice", "name", Spec{Placements: []Placement{plainSlab(), func() Placement { p := plainSlab(); p.Name = "A"; return p }()}}, true, NameTwice},
 	} {
 		found := false
 		for _, p := range Check(c.spec) {
-			if p.Field == c.field && p.Error == c.fatal && strings.Contains(p.Source, c.source) && p.Wrong != "" {
+			if p.Field == c.field && p.Error == c.fatal && p.What == c.what {
 				found = true
 			}
 		}
 		if !found {
-			t.Errorf("%s: found %v, want %s with source %q, fatal %v", c.name, Check(c.spec), c.field, c.source, c.fatal)
+			t.Errorf("%s: found %v, want %s in %s, fatal %v", c.name, Check(c.spec), c.what, c.field, c.fatal)
 		}
 		if _, err := Make(stranger(), c.spec, setting.Options{}); (err != nil) != c.fatal {
 			t.Errorf("%s: made a bid with error %v", c.name, err)

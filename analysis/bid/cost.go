@@ -41,7 +41,7 @@ const (
 	bidItems
 )
 
-var bidItemNames = [bidItems]string{"concrete", "pump", "labor", "delay", "reinforcement", "joints", "base", "callback reserve"}
+var bidItemNames = [bidItems]CostName{CostConcrete, CostPump, CostLabor, CostDelay, CostSteel, CostJoints, CostBase, CostCallbacks}
 
 // costOf is what the job costs by item if it turns out so.
 func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
@@ -135,12 +135,12 @@ func (w *bidWork) spreads(states []bidState, items [][]float64) error {
 	c.Items = []CostItem{}
 	for k, xs := range items {
 		if s := spread(xs, "$", bases[k]); s.Mean != 0 || s.P90 != 0 {
-			c.Items = append(c.Items, CostItem{bidItemNames[k], s})
+			c.Items = append(c.Items, CostItem{Item: bidItemNames[k], Cost: s})
 		}
 	}
 	for _, item := range w.spec.Items {
 		a := item.Amount
-		c.Items = append(c.Items, CostItem{item.Item, Spread{a, a, a, a, a, "$", inSpec}})
+		c.Items = append(c.Items, CostItem{CostName(item.Item), true, Spread{a, a, a, a, a, "$", inSpec}})
 	}
 	c.Total = spread(w.draws.total, "$", w.weakest())
 	hours := make([]float64, len(states))
@@ -177,7 +177,7 @@ func (w *bidWork) baseBasis() Basis {
 // and hours both do.
 func (w *bidWork) weakest() Basis {
 	yards, hours := w.volumeBasis(), w.hoursBasis()
-	b := Basis{From: FromRecords, N: min(yards.N, hours.N), Says: "yards: " + yards.Says + "; hours: " + hours.Says}
+	b := Basis{From: FromRecords, N: min(yards.N, hours.N), Yards: &yards, Hours: &hours}
 	if yards.From != FromRecords || hours.From != FromRecords {
 		b.From = FromPractice
 	}

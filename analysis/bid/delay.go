@@ -1,7 +1,6 @@
 package bid
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -20,7 +19,7 @@ func (w *bidWork) delays() error {
 	job := &w.b.Delay
 	none := 1.0 // chance of no clog at all
 	for _, s := range w.slabs {
-		s.clogs = lawOfRate(groups, s.PumpOutfit, w.opt.Bid.ClogsPer100Yd, "pumped placement", "with its clogs counted", fmt.Sprintf("a rate of %s in 100 pumped yards", plain(w.opt.Bid.ClogsPer100Yd)))
+		s.clogs = lawOfRate(groups, s.PumpOutfit, w.opt.Bid.ClogsPer100Yd, OfClogCounts)
 		w.delay(&s.part.Delay, s)
 		if s.Method == "pump" {
 			none *= 1 - s.part.Delay.ClogChance.Figure.Value
@@ -47,24 +46,24 @@ func (w *bidWork) delays() error {
 		job.ClogChance = w.slabs[0].part.Delay.ClogChance
 	}
 	if job.InHours {
-		w.note("Hours on record hold the waiting in them. Its usual share is taken out of the hours and added back as delay, so that it counts once.")
+		w.note(Note{Kind: NoteWaitingInHours})
 	}
 	return nil
 }
 
 // delay is one placement's.
 func (w *bidWork) delay(d *Delay, s *bidSlab) {
-	each, eachBasis := w.opt.Bid.ClogMin, basis(len(w.clogs), "clog", "with its minutes", fmt.Sprintf("%s minutes a clog", plain(w.opt.Bid.ClogMin)))
+	each, eachBasis := w.opt.Bid.ClogMin, basis(len(w.clogs), OfClogMinutes, w.opt.Bid.ClogMin)
 	if len(w.clogs) >= figure.LeastForRate {
 		each = figure.SumOf(w.clogs) / float64(len(w.clogs))
 	}
-	d.ClogChance = Number{figure.UnknownFor("nothing is pumped"), "chance", drawing}
+	d.ClogChance = Number{figure.Unknown(NothingPumped{}), "chance", drawing}
 	if s.Method == "pump" {
 		d.ClogChance = Number{s.clogs.chance(s.part.UsedYd.Mean/100, w.opt.Level), "chance", s.clogs.basis}
 		d.Clogs = s.clogs.Mean() * s.part.UsedYd.Mean / 100
 	}
 	d.ClogMin = number(d.Clogs*each, "min", eachBasis, "expected clogs × minutes each")
-	d.OtherMin = number(w.opt.Bid.OtherDelayMin, "min", basis(len(w.others), "placement", "with its delays", fmt.Sprintf("%s minutes a placement", plain(w.opt.Bid.OtherDelayMin))), "setting")
+	d.OtherMin = number(w.opt.Bid.OtherDelayMin, "min", basis(len(w.others), OfDelays, w.opt.Bid.OtherDelayMin), "setting")
 	if len(w.others) >= figure.LeastForRate {
 		mean, err := interval.MeanT(w.others, w.opt.Level)
 		d.OtherMin = Number{figure.OrBare(mean, err, figure.SumOf(w.others)/float64(len(w.others)), len(w.others), "mean"), "min", d.OtherMin.Basis}

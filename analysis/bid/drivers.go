@@ -11,10 +11,11 @@ import (
 // driver is one thing that is not known: its unit, what it stands on, and how to
 // set it in a state to one of its quantiles.
 type driver struct {
-	name, unit string
-	basis      Basis
-	at         [3]float64 // P10, P50, P90
-	set        func(*bidState, float64)
+	name  Unsure
+	unit  string
+	basis Basis
+	at    [3]float64 // P10, P50, P90
+	set   func(*bidState, float64)
 }
 
 // drivers are the bars of the tornado: the cost with one thing at its P10 and at
@@ -39,13 +40,13 @@ func (w *bidWork) drivers(states []bidState) []Driver {
 		d.set(&high, d.at[2])
 		out = append(out, Driver{Name: d.name, Unit: d.unit, Basis: d.basis, AtP10: d.at[0], AtP90: d.at[2], Low: w.totalOf(low), Mid: mid, High: w.totalOf(high)})
 	}
-	slices.SortStableFunc(out, func(a, b Driver) int { return cmp.Compare(b.swing(), a.swing()) })
+	slices.SortStableFunc(out, func(a, b Driver) int { return cmp.Compare(b.Swing(), a.Swing()) })
 	return out
 }
 
-// swing is the length of the bar. Fewer yards than ordered cost too: the least
+// Swing is the length of the bar. Fewer yards than ordered cost too: the least
 // may lie at the medians.
-func (d Driver) swing() float64 { return max(d.Low, d.Mid, d.High) - min(d.Low, d.Mid, d.High) }
+func (d Driver) Swing() float64 { return max(d.Low, d.Mid, d.High) - min(d.Low, d.Mid, d.High) }
 
 func (w *bidWork) totalOf(s bidState) float64 {
 	sum := 0.0
@@ -73,15 +74,15 @@ func (w *bidWork) driversOf(states []bidState) []driver {
 		return at
 	}
 	out := []driver{
-		{"yards used", "yd", w.volumeBasis(), quantiles(func(s *bidState) float64 { return figure.SumOf(s.yards) }), func(s *bidState, v float64) {
+		{UnsureYards, "yd", w.volumeBasis(), quantiles(func(s *bidState) float64 { return figure.SumOf(s.yards) }), func(s *bidState, v float64) {
 			for i, slab := range w.slabs {
 				s.yards[i] = v * slab.neatYd / neat
 			}
 		}},
-		{"labor hours", "person-hours", w.hoursBasis(), quantiles(func(s *bidState) float64 { return s.hours }), func(s *bidState, v float64) { s.hours = v }},
-		{"minutes lost to clogs", "min", w.b.Delay.ClogMin.Basis, quantiles(func(s *bidState) float64 { return s.clogMin }), func(s *bidState, v float64) { s.clogMin = v }},
-		{"minutes of other delays", "min", w.b.Delay.OtherMin.Basis, quantiles(func(s *bidState) float64 { return s.otherMin }), func(s *bidState, v float64) { s.otherMin = v }},
-		{"callbacks", "$", w.b.Reserve.Callbacks.Basis, quantiles(func(s *bidState) float64 { return s.callbacks }), func(s *bidState, v float64) { s.callbacks = v }},
+		{UnsureHours, "person-hours", w.hoursBasis(), quantiles(func(s *bidState) float64 { return s.hours }), func(s *bidState, v float64) { s.hours = v }},
+		{UnsureClogs, "min", w.b.Delay.ClogMin.Basis, quantiles(func(s *bidState) float64 { return s.clogMin }), func(s *bidState, v float64) { s.clogMin = v }},
+		{UnsureDelays, "min", w.b.Delay.OtherMin.Basis, quantiles(func(s *bidState) float64 { return s.otherMin }), func(s *bidState, v float64) { s.otherMin = v }},
+		{UnsureCallbacks, "$", w.b.Reserve.Callbacks.Basis, quantiles(func(s *bidState) float64 { return s.callbacks }), func(s *bidState, v float64) { s.callbacks = v }},
 	}
 	return out
 }

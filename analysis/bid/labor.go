@@ -1,7 +1,6 @@
 package bid
 
 import (
-	"fmt"
 	"slices"
 
 	"pourback/analysis/figure"
@@ -36,13 +35,13 @@ func (w *bidWork) labor() error {
 	l.Wage = number(w.wage.value, "$/h", w.wage.basis, "median or as given")
 	l.Tasks = w.tasks()
 	if w.spec.Crew != "" && group < 0 {
-		w.note("No hours of crew " + w.spec.Crew + " are on record: an average crew stands for it.")
+		w.note(Note{Kind: NoteUnknownCrew, Name: w.spec.Crew})
 	}
 	return nil
 }
 
 func (w *bidWork) hoursBasis() Basis {
-	return basis(w.b.Records.Hours, "placement", "with area, thickness and hours", fmt.Sprintf("%s person-hours for 400 ft² at 4 in", plain(w.opt.Bid.HoursPer400)))
+	return basis(w.b.Records.Hours, OfHours, w.opt.Bid.HoursPer400)
 }
 
 // monthsAir is the usual air temperature of the pours of the bid's month.
@@ -76,7 +75,7 @@ func (w *bidWork) tasks() []Task {
 			t = steel
 		}
 		if t.n <= n || from.From == "" {
-			n, from = t.n, basis(t.n, "placement", "with hours by task", "the usual shares of tasks")
+			n, from = t.n, basis(t.n, OfTasks, 0)
 		}
 		for task, share := range t.share {
 			hours[task] += share * s.part.Hours.Figure.Value

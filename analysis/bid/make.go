@@ -14,10 +14,10 @@ import (
 	"pourback/ingest/record"
 )
 
-// MakeBid is the bid for a job, from the records as they stand and, where they
+// Make is the bid for a job, from the records as they stand and, where they
 // are too few, from common practice: every number says which. The same history,
 // spec and options give the same bid. A spec that makes no sense is refused with
-// [BidProblems], all of them at once; what is only unwise stands in Cautions.
+// [Problems], all of them at once; what is only unwise stands in Cautions.
 func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
 	problems := Check(spec)
 	if fatal := problems.Fatal(); len(fatal) > 0 {
@@ -37,7 +37,6 @@ func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
 	b.Weather = w.weather()
 	b.Price = w.price()
 	b.Settings = w.settings
-	b.conclude()
 	return b, nil
 }
 
@@ -97,7 +96,7 @@ func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, err
 		w.month = int(h.AsOf.Time().Month())
 	}
 	w.b = &Bid{Name: cmp.Or(spec.Name, spec.JobNo, "bid"), JobNo: spec.JobNo, AsOf: h.AsOf.String(), On: spec.On, Month: w.month,
-		Seed: opt.Seed, Draws: cmp.Or(spec.Draws, usualDraws), Spec: spec, Notes: []string{}, Records: recordsUsed(h)}
+		Seed: opt.Seed, Draws: cmp.Or(spec.Draws, usualDraws), Spec: spec, Records: recordsUsed(h)}
 	w.b.Placements = make([]Part, len(spec.Placements))
 	for i, p := range spec.Placements {
 		p = p.filled(i)
@@ -160,43 +159,29 @@ func (w *bidWork) beliefs() {
 	o, usualO := overageOf(w.opt.Overage, w.b.Records.Volumes), overageOf(setting.OveragePriors{}, w.b.Records.Volumes)
 	p, usualP := w.opt.Bid, setting.DefaultBidPractice()
 	type belief struct {
-		name, unit   string
+		name         SettingName
+		unit         string
 		value, usual float64
 	}
 	var all []belief
 	if w.b.Records.Volumes < figure.LeastForRate {
-		all = append(all, belief{"overage, of the neat volume", "share", o.Share.Mean, usualO.Share.Mean}, belief{"that overage, from company to company, give or take", "share", o.Share.SD, usualO.Share.SD},
-			belief{"overage, fixed yards by chute", "yd", o.FixedYd.Mean, usualO.FixedYd.Mean}, belief{"overage, fixed yards by pump", "yd", o.PumpYd.Mean, usualO.PumpYd.Mean},
-			belief{"that overage, from pour to pour, give or take", "share", o.Sigma, usualO.Sigma})
+		all = append(all, belief{SetOverage, "share", o.Share.Mean, usualO.Share.Mean}, belief{SetOverageApart, "share", o.Share.SD, usualO.Share.SD},
+			belief{SetChuteYd, "yd", o.FixedYd.Mean, usualO.FixedYd.Mean}, belief{SetPumpYd, "yd", o.PumpYd.Mean, usualO.PumpYd.Mean},
+			belief{SetOverageScatter, "share", o.Sigma, usualO.Sigma})
 	}
 	if w.b.Records.Hours < figure.LeastForRate {
-		all = append(all, belief{"hours for 400 ft² at 4 in", "person-hours", p.HoursPer400, usualP.HoursPer400}, belief{"those hours, from company to company, give or take", "share", p.HoursSD, usualP.HoursSD})
+		all = append(all, belief{SetHours, "person-hours", p.HoursPer400, usualP.HoursPer400}, belief{SetHoursApart, "share", p.HoursSD, usualP.HoursSD})
 	}
 	if w.b.Records.Pumped < figure.LeastForRate {
-		all = append(all, belief{"clogs in 100 pumped yards", "", p.ClogsPer100Yd, usualP.ClogsPer100Yd}, belief{"a clog", "min", p.ClogMin, usualP.ClogMin})
+		all = append(all, belief{SetClogs, "", p.ClogsPer100Yd, usualP.ClogsPer100Yd}, belief{SetClogMin, "min", p.ClogMin, usualP.ClogMin})
 	}
 	if w.b.Records.Callbacks < figure.LeastEvents {
-		all = append(all, belief{"callbacks of a placement", "a year", p.CallbacksPerYear, usualP.CallbacksPerYear})
+		all = append(all, belief{SetCallbacks, "a year", p.CallbacksPerYear, usualP.CallbacksPerYear})
 	}
 	for _, v := range all {
 		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})
 	}
 }
-
-// basis is what a number stands on: so many things on record that have what it
-// takes, where they are enough, else common practice.
-func basis(n int, thing, having, practice string) Basis {
-	switch {
-	case n >= figure.LeastForRate:
-		return Basis{FromRecords, n, fmt.Sprintf("your own records: %s %s", figure.CountOf(n, thing), having)}
-	case n == 0:
-		return Basis{FromPractice, 0, fmt.Sprintf("common practice (%s): no %s %s on record yet", practice, thing, having)}
-	}
-	return Basis{FromPractice, n, fmt.Sprintf("common practice (%s), with %s %s on record so far: it takes %d to stand on your own", practice, figure.CountOf(n, thing), having, figure.LeastForRate)}
-}
-
-// drawing is the basis of what follows from the dimensions alone.
-var drawing = Basis{From: FromDrawing, Says: "from the dimensions"}
 
 // number is an exact figure with its unit and basis.
 func number(value float64, unit string, b Basis, method string) Number {
@@ -219,9 +204,14 @@ func (w *bidWork) volumes() error {
 }
 
 // setting keeps a number among those the bid stands on.
-func (w *bidWork) setting(name, unit string, s sourced) sourced {
-	if !slices.ContainsFunc(w.settings, func(t Setting) bool { return t.Name == name }) {
-		w.settings = append(w.settings, Setting{name, s.value, unit, s.basis})
+func (w *bidWork) setting(name SettingName, unit string, s sourced) sourced {
+	return w.settingOf(name, "", unit, s)
+}
+
+// settingOf is the same of one of several things.
+func (w *bidWork) settingOf(name SettingName, of, unit string, s sourced) sourced {
+	if !slices.ContainsFunc(w.settings, func(t Setting) bool { return t.Name == name && t.Of == of }) {
+		w.settings = append(w.settings, Setting{name, of, s.value, unit, s.basis})
 	}
 	return s
 }

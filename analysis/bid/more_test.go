@@ -40,7 +40,7 @@ func TestAFewRecordsAreSaidToBeFew(t *testing.T) {
 	}
 	b := bidOf(t, record.NewHistory(trial.Day("2026-01-01"), s), Spec{Draws: 500, Placements: []Placement{plainSlab()}}, setting.Options{})
 	for _, n := range []Number{b.Labor.Mean, b.Days[0].Order.ChanceShort, b.Delay.OtherMin} {
-		if n.Basis.From != FromPractice || n.Basis.N != 3 || !strings.Contains(n.Basis.Says, "it takes 5") {
+		if n.Basis.From != FromPractice || n.Basis.N != 3 || n.Basis.Of == "" {
 			t.Errorf("%+v", n.Basis)
 		}
 	}
@@ -156,7 +156,7 @@ func TestBidSettings(t *testing.T) {
 		t.Errorf("%v: want an error about certainty", err)
 	}
 	for _, s := range b.Settings {
-		if s.Name == "" || s.Basis.Says == "" || s.Basis.From == "" {
+		if s.Name == "" || s.Basis.From == "" || s.Basis.From == FromPractice && s.Basis.By == "" && s.Basis.Of == "" {
 			t.Errorf("%+v stands on nothing", s)
 		}
 	}

@@ -110,7 +110,7 @@ func (w *bidWork) usedSpread(used pool.Mixture) Spread {
 }
 
 func (w *bidWork) volumeBasis() Basis {
-	return basis(w.b.Records.Volumes, "placement", "with neat, delivered and left-over yards", "the settings about overage")
+	return basis(w.b.Records.Volumes, OfVolumes, 0)
 }
 
 // order is the order of least expected cost for a need. Where needs are too
@@ -122,7 +122,7 @@ func (w *bidWork) order(used pool.Mixture, neatYd float64) (Order, error) {
 	if err != nil {
 		step := w.costs.IncrementYd
 		o, err = concrete.OrderAt(need, w.costs, math.Ceil(neatYd*(1+trade.OrderAllowanceHigh)/step-1e-9)*step)
-		b, method = Basis{FromPractice, b.N, "the placements on record used amounts too unlike to order by: neat and a tenth (NRMCA CIP 8)"}, "published allowance"
+		b, method = Basis{From: FromPractice, N: b.N, Of: OfVolumes, By: ByNeatAndTenth}, "published allowance"
 		if err != nil {
 			return Order{}, err
 		}
@@ -173,4 +173,11 @@ func (w *bidWork) safer(used pool.Mixture, neatYd float64, best Order) ([]SaferO
 		all, last = append(all, SaferOrder{o.Yd, o.ChanceShort, o.LeftoverYd, o.Cost - best.Cost}), yd
 	}
 	return all, nil
+}
+
+// TwoSteps says whether a day is better ordered in two steps, with a last load
+// worth speaking of.
+func (d *Day) TwoSteps() bool {
+	const leastHeldYd = 0.5
+	return d.Hold.Worth && d.Hold.HoldYd >= leastHeldYd
 }

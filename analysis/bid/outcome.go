@@ -2,7 +2,6 @@ package bid
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"pourback/analysis/figure"
@@ -10,7 +9,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// KeptBid is a bid as it was kept. What the job turned out to be is looked up
+// Kept is a bid as it was kept. What the job turned out to be is looked up
 // by JobNo, or by the job number in the bid's own spec where that is empty.
 type Kept struct {
 	ID     int64
@@ -21,49 +20,110 @@ type Kept struct {
 
 func (k *Kept) job() string { return cmp.Or(k.JobNo, k.Bid.JobNo) }
 
-// BidRecord is what became of kept bids.
+// Record is what became of kept bids.
 type Record struct {
-	Answer   string
 	Outcomes []Outcome // in the order of the kept bids
 	Held     []Held    // how many of the 80 % intervals held what came
-	Notes    []string
+	Compared int       // jobs that are held against their bid, in the quantity that has most
+	Begun    bool      // some have records of their job, whether they count or not
 }
 
-// BidOutcome is one kept bid beside its job.
+// Outcome is one kept bid beside its job.
 type Outcome struct {
 	ID      int64
 	MadeOn  record.Date
 	Name    string
 	JobNo   string
-	Why     string // why nothing is compared, "" where it is
-	Says    string // a reservation about the comparison
-	Counted bool   // among the intervals: made before the pour, and the last bid on its job
+	Why     Unmatched // why nothing is compared, "" where it is
+	But     Proviso   // a reservation about the comparison
+	Counted bool      // among the intervals: made before the pour, and the last bid on its job
 	Lines   []Line
 }
 
-// BidLine is one quantity, predicted and actual.
-type Line struct {
-	What      string // hours, yards, cost, margin
-	Unit      string
-	Predicted float64
-	Low, High float64 // the 80 % interval, P10 and P90
-	Actual    record.Number
-	Why       string // why there is no actual
-	Held      bool   // the actual lies within
+// Unmatched is why a bid is held against no job.
+type Unmatched string
+
+// Why a bid is held against no job.
+const (
+	NoJobNo   Unmatched = "no job number"
+	NoRecords Unmatched = "no records"
+)
+
+// Proviso is a reservation about the comparison of a bid with its job.
+type Proviso struct {
+	Kind       ProvisoKind // "" where there is none
+	FirstPour  record.Date // of [MadeTooLate]
+	Job, InBid int         // placements, of [OtherPlacements]
 }
 
-// BidHeld is how many of the intervals of one quantity held.
+// ProvisoKind is what a [Proviso] is about.
+type ProvisoKind string
+
+// The reservations.
+const (
+	Superseded      ProvisoKind = "superseded" // by a later bid on the same job
+	MadeTooLate     ProvisoKind = "too late"   // after the first pour
+	OtherPlacements ProvisoKind = "placements" // the job has other placements than the bid
+)
+
+// Line is one quantity, predicted and actual.
+type Line struct {
+	What      Quantity
+	Unit      string
+	Predicted float64
+	Low, High float64       // the 80 % interval, P10 and P90
+	Actual    record.Number // missing where the records do not tell it
+	Held      bool          // the actual lies within
+}
+
+// Quantity is one that a bid predicts and a job has.
+type Quantity string
+
+// What a bid predicts.
+const (
+	Hours  Quantity = "hours"
+	Yards  Quantity = "yards"
+	Costs  Quantity = "cost"
+	Margin Quantity = "margin"
+)
+
+// Held is how many of the intervals of one quantity held.
 type Held struct {
-	What  string
-	Share figure.Figure // with Wilson limits; it should be 0.80
+	What    Quantity
+	Share   figure.Figure // with Wilson limits; it should be 0.80
+	Verdict Calibration
+}
+
+// Calibration says whether as many intervals held as should.
+type Calibration string
+
+// Whether as many intervals held as should.
+const (
+	NothingHeld  Calibration = ""
+	TooNarrow    Calibration = "too narrow"
+	TooWide      Calibration = "too wide"
+	AsItShouldBe Calibration = "as it should be" // as far as so many can tell
+	heldShould               = 0.8
+)
+
+func calibrationOf(f figure.Figure) Calibration {
+	switch {
+	case !f.Known():
+		return NothingHeld
+	case f.High < heldShould:
+		return TooNarrow
+	case f.Low > heldShould:
+		return TooWide
+	}
+	return AsItShouldBe
 }
 
 // heldLevel is the confidence of the limits on how many intervals held.
 const heldLevel = 0.90
 
-// BidOutcomes holds kept bids against what their jobs turned out to be.
+// Outcomes holds kept bids against what their jobs turned out to be.
 func Outcomes(h *record.History, kept []Kept) *Record {
-	r := &Record{Outcomes: []Outcome{}, Held: []Held{}, Notes: []string{}}
+	r := &Record{Outcomes: []Outcome{}, Held: []Held{}}
 	last := map[string]*Kept{}
 	for i := range kept {
 		k := &kept[i]
@@ -83,12 +143,12 @@ func Outcomes(h *record.History, kept []Kept) *Record {
 
 func (o *Outcome) compare(h *record.History, k *Kept, isLast bool) {
 	if o.JobNo == "" {
-		o.Why = "no job number: give job_no in the spec, or name the job when it is won"
+		o.Why = NoJobNo
 		return
 	}
 	j, found := slices.BinarySearchFunc(h.Jobs, o.JobNo, func(j record.Job, no string) int { return cmp.Compare(j.JobNo, no) })
 	if !found {
-		o.Why = "no records of this job yet"
+		o.Why = NoRecords
 		return
 	}
 	from, to := h.PlacementsOf(j)
@@ -100,14 +160,14 @@ func (o *Outcome) compare(h *record.History, k *Kept, isLast bool) {
 	}
 	switch {
 	case !isLast:
-		o.Says = "a later bid on the same job stands for it"
+		o.But.Kind = Superseded
 	case k.MadeOn > first:
-		o.Says = "made after the first pour on " + first.String() + ": no prediction"
+		o.But = Proviso{Kind: MadeTooLate, FirstPour: first}
 	default:
 		o.Counted = true
 	}
 	if n := len(k.Bid.Placements); o.Counted && n != len(placements) {
-		o.Says = fmt.Sprintf("the job has %s on record, the bid has %d", figure.CountOf(len(placements), "placement"), n)
+		o.But = Proviso{Kind: OtherPlacements, Job: len(placements), InBid: n}
 	}
 }
 
@@ -120,10 +180,10 @@ func (b *Bid) lines(job *record.Job, placements []record.Placement) []Line {
 		used = plus(used, placements[i].Used())
 	}
 	lines := []Line{
-		{What: "hours", Unit: "person-hours", Predicted: b.Labor.Mean.Figure.Value, Low: b.Labor.Hours.P10, High: b.Labor.Hours.P90, Actual: hours, Why: "a placement without its hours"},
-		{What: "yards", Unit: "yd", Predicted: b.UsedYd.Mean, Low: b.UsedYd.P10, High: b.UsedYd.P90, Actual: used, Why: "a placement without its delivered and left-over yards"},
-		{What: "cost", Unit: "$", Predicted: c.Mean, Low: c.P10, High: c.P90, Actual: dollars(job.ActualCost), Why: "no actual cost yet"},
-		{What: "margin", Unit: "share of the price", Predicted: b.Price.ExpectedMargin, Why: "no contract price or no actual cost yet"},
+		{What: Hours, Unit: "person-hours", Predicted: b.Labor.Mean.Figure.Value, Low: b.Labor.Hours.P10, High: b.Labor.Hours.P90, Actual: hours},
+		{What: Yards, Unit: "yd", Predicted: b.UsedYd.Mean, Low: b.UsedYd.P10, High: b.UsedYd.P90, Actual: used},
+		{What: Costs, Unit: "$", Predicted: c.Mean, Low: c.P10, High: c.P90, Actual: dollars(job.ActualCost)},
+		{What: Margin, Unit: "share of the price", Predicted: b.Price.ExpectedMargin},
 	}
 	if m := &lines[3]; b.Price.Price > 0 {
 		m.Low, m.High = 1-c.P90/b.Price.Price, 1-c.P10/b.Price.Price
@@ -134,7 +194,7 @@ func (b *Bid) lines(job *record.Job, placements []record.Placement) []Line {
 	for i := range lines {
 		l := &lines[i]
 		if l.Actual.OK {
-			l.Why, l.Held = "", l.Actual.V >= l.Low && l.Actual.V <= l.High
+			l.Held = l.Actual.V >= l.Low && l.Actual.V <= l.High
 		}
 	}
 	return lines
@@ -149,10 +209,10 @@ func dollars(m record.Money) record.Number { return record.Number{V: m.V.Dollars
 
 // count says how many of the intervals held.
 func (r *Record) count() {
-	compared := 0
-	for _, what := range []string{"hours", "yards", "cost", "margin"} {
+	for _, what := range []Quantity{Hours, Yards, Costs, Margin} {
 		held, n := 0, 0
 		for _, o := range r.Outcomes {
+			r.Begun = r.Begun || len(o.Lines) > 0
 			for _, l := range o.Lines {
 				if l.What == what && o.Counted && l.Actual.OK {
 					n++
@@ -162,39 +222,11 @@ func (r *Record) count() {
 				}
 			}
 		}
-		f := figure.UnknownFor("no bid with its %s on record yet", what)
+		f := figure.Unknown(NoBidWith{What: what})
 		if n > 0 {
 			f = figure.Estimated(interval.Wilson(held, n, heldLevel))
 		}
-		r.Held = append(r.Held, Held{what, f})
-		compared = max(compared, n)
+		r.Held = append(r.Held, Held{what, f, calibrationOf(f)})
+		r.Compared = max(r.Compared, n)
 	}
-	r.Notes = append(r.Notes, "An interval should hold eight times in ten. The cost on record holds what the bid did not price (see its items); the margin on record is that of the price agreed, which may be another than the bid's.")
-	r.Answer = r.says(compared)
-}
-
-func (r *Record) says(compared int) string {
-	if compared == 0 {
-		if slices.ContainsFunc(r.Outcomes, func(o Outcome) bool { return len(o.Lines) > 0 }) {
-			return "No kept bid can be held against its job yet: those with records were made after the pour, or lack hours, yards and costs."
-		}
-		return "No kept bid has the records of its job yet: there is nothing to compare."
-	}
-	s := fmt.Sprintf("Of %s kept, %d can be held against their jobs.", figure.CountOf(len(r.Outcomes), "bid"), compared)
-	for _, held := range r.Held {
-		f := held.Share
-		if !f.Known() {
-			continue
-		}
-		s += fmt.Sprintf(" The 80 %% interval of %s held in %.0f %% of %s (between %.0f and %.0f %%)", held.What, 100*f.Value, figure.CountOf(f.N, "job"), 100*f.Low, 100*f.High)
-		switch {
-		case f.High < 0.8:
-			s += ": these bids promise too much."
-		case f.Low > 0.8:
-			s += ": these intervals are wider than need be."
-		default:
-			s += ", which is as it should be as far as so many jobs can tell."
-		}
-	}
-	return s
 }

@@ -1,8 +1,8 @@
 package bid
 
 import (
+	"encoding/json"
 	"math"
-	"strings"
 	"testing"
 
 	"pourback/analysis/figure"
@@ -27,10 +27,10 @@ func TestOutcomesByHand(t *testing.T) {
 	r := Outcomes(h, []Kept{
 		{ID: 1, MadeOn: trial.Day("2025-04-01"), JobNo: "7", Bid: b}, {ID: 2, MadeOn: trial.Day("2025-05-01"), JobNo: "7", Bid: b},
 		{ID: 3, MadeOn: trial.Day("2025-05-01"), JobNo: "8", Bid: b}, {ID: 4, MadeOn: trial.Day("2025-05-01"), Bid: b}})
-	if o := r.Outcomes; o[0].Counted || !o[1].Counted || o[2].Why == "" || o[3].Why == "" || o[0].Says == "" {
+	if o := r.Outcomes; o[0].Counted || !o[1].Counted || o[2].Why != NoRecords || o[3].Why != NoJobNo || o[0].But.Kind != Superseded {
 		t.Fatalf("%+v", r.Outcomes)
 	}
-	want := map[string]struct {
+	want := map[Quantity]struct {
 		actual float64
 		held   bool
 	}{"hours": {38, true}, "yards": {12, false}, "cost": {2500, true}, "margin": {.375, true}}
@@ -44,17 +44,17 @@ func TestOutcomesByHand(t *testing.T) {
 			t.Errorf("%s: %d bids counted, want 1", held.What, held.Share.N)
 		}
 	}
-	if !strings.Contains(r.Answer, "Of 4 bids kept, 1 can be held against") {
-		t.Errorf("%s", r.Answer)
+	if r.Compared != 1 || !r.Begun {
+		t.Errorf("%d jobs compared, begun %v", r.Compared, r.Begun)
 	}
 	late := Outcomes(h, []Kept{{ID: 1, MadeOn: trial.Day("2025-06-02"), JobNo: "7", Bid: b}})
-	if late.Outcomes[0].Counted {
-		t.Error("a bid made after the pour is no prediction")
+	if o := late.Outcomes[0]; o.Counted || o.But != (Proviso{Kind: MadeTooLate, FirstPour: trial.Day("2025-06-01")}) || late.Compared != 0 || !late.Begun {
+		t.Errorf("a bid made after the pour is no prediction: %+v", o)
 	}
 }
 
 func TestNoBidsNoOutcomes(t *testing.T) {
-	if r := Outcomes(stranger(), nil); len(r.Outcomes) != 0 || r.Held[0].Share.Known() || r.Answer == "" {
+	if r := Outcomes(stranger(), nil); len(r.Outcomes) != 0 || r.Held[0].Share.Known() || r.Held[0].Share.Why != (NoBidWith{What: Hours}) || r.Begun {
 		t.Errorf("%+v", r)
 	}
 }
@@ -84,7 +84,7 @@ func bidBefore(t *testing.T, all record.Set, h *record.History, j int) (Kept, bo
 // before: the 80 % intervals of hours and yards hold about eight times in ten,
 // to within what so many jobs can tell (Wilson at 99 %).
 func TestIntervalsHoldOnTheInventedCompany(t *testing.T) {
-	held, n := map[string]int{}, map[string]int{}
+	held, n := map[Quantity]int{}, map[Quantity]int{}
 	for seed := range uint64(6) {
 		h := saltgrass(t, 120, 4+seed)
 		var kept []Kept
@@ -104,11 +104,42 @@ func TestIntervalsHoldOnTheInventedCompany(t *testing.T) {
 			}
 		}
 	}
-	for _, what := range []string{"hours", "yards"} {
+	for _, what := range []Quantity{Hours, Yards} {
 		f := figure.Estimated(interval.Wilson(held[what], n[what], 0.99))
 		t.Logf("%s: %.2f of %d (%.2f to %.2f)", what, f.Value, f.N, f.Low, f.High)
 		if n[what] < 100 || f.Low > 0.80 || f.High < 0.80 {
 			t.Errorf("the intervals of %s held in %.0f %% of %d jobs", what, 100*f.Value, f.N)
 		}
+	}
+}
+
+// A bid that was kept when sentences stood in it reads back with all that its
+// outcome goes by.
+func TestBidsKeptWithSentencesReadBack(t *testing.T) {
+	const kept = `{"answer":"Ask $2,965.","name":"patio","job_no":"7","notes":["A note."],
+		"cautions":[{"placement":"A","field":"bar","value":"#3","wrong":"idle","right":"rebar","source":"nobody","error":false}],
+		"placements":[{"name":"A","reinforcement":[{"way":"mesh","detail":"sheets"}],
+			"joints":{"saw_hours":"4 to 12 hours","guide":"Joints.","own_says":"None.","notes":["A note."],"sources":[{"says":"24","source":"CSA"}]}}],
+		"used_yd":{"mean":10,"p10":9,"p90":11,"unit":"yd","basis":{"from":"records","n":12,"says":"your own records"}},
+		"labor":{"mean":{"figure":{"value":30,"n":12,"method":"sum"},"unit":"person-hours"},"hours":{"p10":20,"p90":40}},
+		"weather":{"caution":"Read the air.","share_above_limit":{"figure":{"value":null,"n":0,"method":null,"why":"too few"}}},
+		"cost":{"total":{"mean":2000,"p10":1000,"p90":3000},"items":[{"item":"concrete","cost":{"mean":1}}],"drivers":[{"name":"yards used"}]},
+		"price":{"price":4000,"expected_margin":0.5},"settings":[{"name":"concrete","value":172.5,"unit":"$/yd","basis":{"from":"spec","n":0,"says":"the spec"}}]}`
+	var b Bid
+	if err := json.Unmarshal([]byte(kept), &b); err != nil {
+		t.Fatal(err)
+	}
+	lines := b.lines(&record.Job{}, nil)
+	if l := lines[0]; l.Predicted != 30 || l.Low != 20 || l.High != 40 {
+		t.Errorf("hours %+v", l)
+	}
+	if l := lines[1]; l.Predicted != 10 || l.Low != 9 || l.High != 11 {
+		t.Errorf("yards %+v", l)
+	}
+	if l := lines[3]; l.Predicted != .5 || l.Low != .25 || l.High != .75 {
+		t.Errorf("margin %+v", l)
+	}
+	if len(b.Placements) != 1 || b.Cost.Items[0].Item != CostConcrete || b.UsedYd.Basis.From != FromRecords {
+		t.Errorf("%+v", b)
 	}
 }

@@ -2,11 +2,9 @@ package bid
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
-	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 )
@@ -22,8 +20,8 @@ func (w *bidWork) price() Price {
 	set := w.opt.Bid
 	p := Price{Target: cmp.Or(w.spec.TargetMargin, set.TargetMargin), Certainty: cmp.Or(w.spec.Certainty, set.Certainty), ByCertainty: []PricePair{}, Basis: w.weakest()}
 	usual := setting.DefaultBidPractice()
-	w.resolve("target margin", "share of the price", w.spec.TargetMargin, nil, "", set.TargetMargin, usual.TargetMargin)
-	w.resolve("certainty", "chance", w.spec.Certainty, nil, "", set.Certainty, usual.Certainty)
+	w.resolve(SetTarget, "share of the price", w.spec.TargetMargin, nil, "", set.TargetMargin, usual.TargetMargin)
+	w.resolve(SetCertainty, "chance", w.spec.Certainty, nil, "", set.Certainty, usual.Certainty)
 	p.Price = priceFor(w.draws.total, p.Target, p.Certainty)
 	for _, c := range certainties {
 		p.ByCertainty = append(p.ByCertainty, PricePair{c, priceFor(w.draws.total, p.Target, c)})
@@ -49,37 +47,4 @@ func priceFor(costs []float64, target, certainty float64) float64 {
 		return 0
 	}
 	return math.Ceil(q[0]/(1-target)*100-1e-6) / 100
-}
-
-// conclude says the bid in a sentence or two.
-func (b *Bid) conclude() {
-	b.Answer = fmt.Sprintf("Ask %s: that keeps %.0f %% of the price %.0f times in 100, and %.1f %% on average. The job costs about %s (between %s and %s eight times in ten), %.0f person-hours and %.1f yd for %.1f neat.",
-		figure.DollarWords(b.Price.Price), 100*b.Price.Target, 100*b.Price.Certainty, 100*b.Price.ExpectedMargin,
-		figure.DollarWords(b.Cost.Total.Mean), figure.DollarWords(b.Cost.Total.P10), figure.DollarWords(b.Cost.Total.P90), b.Labor.Mean.Figure.Value, b.UsedYd.Mean, b.NeatYd.Figure.Value)
-	for _, d := range b.Days {
-		b.Answer += " " + d.says(len(b.Days) > 1)
-	}
-	switch b.Price.Basis.From {
-	case FromRecords:
-		b.Answer += " It stands on your own records."
-	default:
-		b.Answer += " It stands on common practice, for your records are too few yet: hours and yards may well be otherwise with your crew."
-	}
-	if len(b.Cost.Drivers) > 0 {
-		d := b.Cost.Drivers[0]
-		b.Answer += fmt.Sprintf(" What moves the cost most is %s: %s between its P10 and its P90.", d.Name, figure.DollarWords(d.swing()))
-	}
-}
-
-// says is the order in words.
-func (d Day) says(several bool) string {
-	s := "Order"
-	if several {
-		s = fmt.Sprintf("On day %d order", d.Day)
-	}
-	s += fmt.Sprintf(" %.2f yd (%.0f %% over neat), which runs short %s", d.Order.Yd, 100*d.Order.Allowance, timesIn100(d.Order.ChanceShort.Figure.Value))
-	if d.Hold.Worth {
-		s += fmt.Sprintf("; or %.2f yd and about %.2f held back until %.1f are down, which saves about %s", d.Hold.FirstYd, d.Hold.HoldYd, d.Hold.CallAtYd, figure.DollarWords(d.Hold.Saves))
-	}
-	return s + "."
 }

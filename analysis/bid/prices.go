@@ -1,7 +1,6 @@
 package bid
 
 import (
-	"fmt"
 	"slices"
 
 	"pourback/analysis/concrete"
@@ -12,29 +11,22 @@ import (
 	"pourback/ingest/record"
 )
 
-// asSet is the basis of a setting: common practice until the owner sets it.
-func asSet(value, usual float64) Basis {
-	if value == usual {
-		return Basis{From: FromPractice, Says: "common practice, no published source: a setting, to be set to your own"}
-	}
-	return Basis{From: FromSetting, Says: "your settings"}
-}
-
-// inSpec is the basis of what the spec says.
-var inSpec = Basis{From: FromSpec, Says: "the spec"}
-
 // resolve is what the spec says, else the median of the records where there are
 // enough of them, else the setting. It is kept among the bid's settings.
-func (w *bidWork) resolve(name, unit string, spec float64, records []float64, what string, setting, usual float64) sourced {
-	s := sourced{setting, asSet(setting, usual)}
+func (w *bidWork) resolve(name SettingName, unit string, spec float64, records []float64, what Counted, setting, usual float64) sourced {
+	return w.setting(name, unit, resolved(spec, records, what, setting, usual))
+}
+
+func resolved(spec float64, records []float64, what Counted, setting, usual float64) sourced {
 	if spec > 0 {
-		s = sourced{spec, inSpec}
-	} else if len(records) >= figure.LeastForRate {
+		return sourced{spec, inSpec}
+	}
+	if len(records) >= figure.LeastForRate {
 		if q, err := interval.Quantiles(records, 0.5); err == nil {
-			s = sourced{q[0], Basis{FromRecords, len(records), fmt.Sprintf("your own records: median of %s", figure.CountOf(len(records), what))}}
+			return sourced{q[0], Basis{From: FromRecords, N: len(records), Of: what, By: ByMedian}}
 		}
 	}
-	return w.setting(name, unit, s)
+	return sourced{setting, asSet(setting, usual)}
 }
 
 // priceList finds every price of the job.
@@ -42,20 +34,20 @@ func (w *bidWork) priceList() {
 	p, set, usual := w.spec.Prices, w.opt.Bid, setting.DefaultBidPractice()
 	rates, usualRates := w.opt.Rates, setting.DefaultStandardRates()
 	w.orderCosts()
-	w.wage = w.resolve("wage with its burden", "$/h", p.LaborPerHour, recentWages(w.h), "labor line", rates.LaborPerHour.Dollars(), usualRates.LaborPerHour.Dollars())
-	w.size = w.resolve("crew", "people", w.spec.CrewSize, crewSizes(w.h, w.spec.Crew), "placement", set.CrewSize, usual.CrewSize)
+	w.wage = w.resolve(SetWage, "$/h", p.LaborPerHour, recentWages(w.h), OfLaborLines, rates.LaborPerHour.Dollars(), usualRates.LaborPerHour.Dollars())
+	w.size = w.resolve(SetCrew, "people", w.spec.CrewSize, crewSizes(w.h, w.spec.Crew), OfPlacements, set.CrewSize, usual.CrewSize)
 	for _, s := range w.slabs {
 		if s.Method == "pump" {
 			w.pumpPrices()
 		}
 	}
 	own, usualSteel := w.opt.Steel, setting.DefaultSteelCosts()
-	w.prices["mesh"] = w.resolve("mesh", "$/ft²", p.MeshPerSqft, steel.MaterialRates(w.h, "mesh"), "job", own.MeshPerSqft, usualSteel.MeshPerSqft)
-	w.prices["rebar"] = w.resolve("rebar", "$/ft²", p.RebarPerSqft, steel.MaterialRates(w.h, "rebar"), "job", own.RebarPerSqft, usualSteel.RebarPerSqft)
-	w.prices["fiber"] = w.resolve("fiber", "$/yd", p.FiberPerYd, nil, "", set.FiberPerYd, usual.FiberPerYd)
-	w.prices["mesh hours"] = w.resolve("mesh, placing", "person-hours/100 ft²", 0, steel.PlacingHours(w.h, "mesh"), "placement", own.MeshHours, usualSteel.MeshHours)
-	w.prices["rebar hours"] = w.resolve("rebar, placing", "person-hours/100 ft²", 0, steel.PlacingHours(w.h, "rebar"), "placement", own.RebarHours, usualSteel.RebarHours)
-	w.prices["cut"] = w.resolve("sawn joint: blade and water", "$/ft", p.CutPerFt, nil, "", set.CutPerFt, usual.CutPerFt)
+	w.prices["mesh"] = w.resolve(SetMesh, "$/ft²", p.MeshPerSqft, steel.MaterialRates(w.h, "mesh"), OfJobs, own.MeshPerSqft, usualSteel.MeshPerSqft)
+	w.prices["rebar"] = w.resolve(SetRebar, "$/ft²", p.RebarPerSqft, steel.MaterialRates(w.h, "rebar"), OfJobs, own.RebarPerSqft, usualSteel.RebarPerSqft)
+	w.prices["fiber"] = w.resolve(SetFiber, "$/yd", p.FiberPerYd, nil, "", set.FiberPerYd, usual.FiberPerYd)
+	w.prices["mesh hours"] = w.resolve(SetMeshHours, "person-hours/100 ft²", 0, steel.PlacingHours(w.h, "mesh"), OfPlacements, own.MeshHours, usualSteel.MeshHours)
+	w.prices["rebar hours"] = w.resolve(SetRebarHours, "person-hours/100 ft²", 0, steel.PlacingHours(w.h, "rebar"), OfPlacements, own.RebarHours, usualSteel.RebarHours)
+	w.prices["cut"] = w.resolve(SetCut, "$/ft", p.CutPerFt, nil, "", set.CutPerFt, usual.CutPerFt)
 	w.basePrice(p.BasePerSqft)
 	w.unpriced()
 }
@@ -63,16 +55,17 @@ func (w *bidWork) priceList() {
 // orderCosts are the costs around an order, with the company's own prices.
 func (w *bidWork) orderCosts() {
 	c, usual := w.opt.Order, setting.DefaultOrderCosts()
-	yard := w.resolve("concrete", "$/yd", w.spec.Prices.ConcretePerYd, concrete.RecentRates(w.h, "concrete"), "cost line", c.PricePerYd, usual.PricePerYd)
-	disposal := w.resolve("disposal of concrete left over", "$/yd", 0, concrete.RecentRates(w.h, "disposal"), "cost line", c.DisposalPerYd, usual.DisposalPerYd)
+	yard := w.resolve(SetConcrete, "$/yd", w.spec.Prices.ConcretePerYd, concrete.RecentRates(w.h, "concrete"), OfCostLines, c.PricePerYd, usual.PricePerYd)
+	disposal := w.resolve(SetDisposal, "$/yd", 0, concrete.RecentRates(w.h, "disposal"), OfCostLines, c.DisposalPerYd, usual.DisposalPerYd)
 	c.PricePerYd, c.DisposalPerYd = yard.value, disposal.value
 	w.costs, w.prices["concrete"] = c, yard
 	for _, v := range []struct {
-		name, unit   string
+		name         SettingName
+		unit         string
 		value, usual float64
-	}{{"balance load called in unplanned", "$", c.ExtraLoad, usual.ExtraLoad}, {"least balance load", "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
-		{"step of an order", "yd", c.IncrementYd, usual.IncrementYd}, {"truck", "yd", c.TruckYd, usual.TruckYd},
-		{"short load, under", "yd", c.ShortLoadYd, usual.ShortLoadYd}, {"short load, for each yard lacking", "$/yd", c.ShortLoadPerYd, usual.ShortLoadPerYd}} {
+	}{{SetBalanceLoad, "$", c.ExtraLoad, usual.ExtraLoad}, {SetLeastBalance, "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
+		{SetStep, "yd", c.IncrementYd, usual.IncrementYd}, {SetTruck, "yd", c.TruckYd, usual.TruckYd},
+		{SetShortLoad, "yd", c.ShortLoadYd, usual.ShortLoadYd}, {SetShortLoadPerYd, "$/yd", c.ShortLoadPerYd, usual.ShortLoadPerYd}} {
 		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})
 	}
 }
@@ -91,7 +84,7 @@ func (w *bidWork) unpriced() {
 		}
 		named := slices.ContainsFunc(w.spec.Items, func(i Item) bool { return i.Item == item })
 		if n >= figure.LeastForRate && !named {
-			w.note(fmt.Sprintf("Not in this bid: %s on record have costs of %s, %s each on average. Where this job has them, give an item of that name.", figure.CountOf(n, "job"), item, figure.DollarWords(sum/float64(n))))
+			w.note(Note{Kind: NoteUnpriced, Name: item, N: n, Each: sum / float64(n)})
 		}
 	}
 }
@@ -100,10 +93,10 @@ func (w *bidWork) unpriced() {
 // yards, so nothing by the yard is added to it.
 func (w *bidWork) pumpPrices() {
 	p, set, usual := w.spec.Prices, w.opt.Bid, setting.DefaultBidPractice()
-	hire := w.resolve("pump, a pour", "$", p.PumpHire, pumpHires(w.h), "pumped job", set.PumpHire, usual.PumpHire)
+	hire := w.resolve(SetPumpHire, "$", p.PumpHire, pumpHires(w.h), OfPumpedJobs, set.PumpHire, usual.PumpHire)
 	w.prices["pump hire"], w.prices["pump yard"] = hire, sourced{0, hire.basis}
 	if p.PumpPerYd > 0 || hire.basis.From != FromRecords && hire.basis.From != FromSpec {
-		w.prices["pump yard"] = w.resolve("pump, by the yard", "$/yd", p.PumpPerYd, nil, "", set.PumpPerYd, usual.PumpPerYd)
+		w.prices["pump yard"] = w.resolve(SetPumpPerYd, "$/yd", p.PumpPerYd, nil, "", set.PumpPerYd, usual.PumpPerYd)
 	}
 }
 
@@ -117,20 +110,11 @@ func (w *bidWork) basePrice(spec float64) {
 		}
 		rates := baseRates(w.h, s.Base)
 		if spec == 0 && len(rates) < figure.LeastForRate {
-			w.note("The cost of the base is not in this bid: nothing on record tells it; give base_per_sqft or an item.")
+			w.note(Note{Kind: NoteNoBasePrice})
 			continue
 		}
-		w.prices["base "+s.Base] = w.resolve("base: "+s.Base, "$/ft²", spec, rates, "job", 0, 0)
+		w.prices["base "+s.Base] = w.settingOf(SetBase, s.Base, "$/ft²", resolved(spec, rates, OfJobs, 0, 0))
 	}
-}
-
-func (w *bidWork) note(says string) {
-	for _, n := range w.b.Notes {
-		if n == says {
-			return
-		}
-	}
-	w.b.Notes = append(w.b.Notes, says)
 }
 
 // recentWages are the rates of labor of the last year, or of all years where

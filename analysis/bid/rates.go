@@ -26,7 +26,7 @@ type rateGroup struct {
 // a common rate worth half an event, moved by all that is on record (gamma
 // prior, conjugate: Gelman and others, Bayesian Data Analysis, §2.6). A group
 // that is not on record is a new one.
-func lawOfRate(groups map[string]rateGroup, mine string, usual float64, thing, having, practice string) rateLaw {
+func lawOfRate(groups map[string]rateGroup, mine string, usual float64, of Counted) rateLaw {
 	names := figure.SortedNames(groups)
 	events, exposure := make([]float64, len(names)), make([]float64, len(names))
 	var all rateGroup
@@ -39,7 +39,7 @@ func lawOfRate(groups map[string]rateGroup, mine string, usual float64, thing, h
 			at = k
 		}
 	}
-	law := rateLaw{basis: basis(all.rows, thing, having, practice)}
+	law := rateLaw{basis: basis(all.rows, of, usual)}
 	if all.rows >= figure.LeastForRate && all.events >= figure.LeastEvents {
 		if grid, err := pool.GammaPoissonGrid(events, exposure, pool.WideRatePrior()); err == nil {
 			law.GammaMixture = grid.New()
@@ -53,7 +53,7 @@ func lawOfRate(groups map[string]rateGroup, mine string, usual float64, thing, h
 	}
 	law.GammaMixture = pool.GammaMixture{Weight: []float64{1}, Shape: []float64{practiceWeight + all.events}, Rate: []float64{practiceWeight/usual + all.exposure}, N: int(all.events)}
 	if law.basis.From == FromRecords {
-		law.basis.Says += "; with so few events they go together with a common rate worth half of one"
+		law.basis.By = ByFewEvents
 	}
 	return law
 }

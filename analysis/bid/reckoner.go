@@ -25,8 +25,8 @@ type ReckonerRow struct {
 // much is placed.
 type ReckonerCell struct{ PlacedYd, HaveYd float64 }
 
-// BidReckoner reckons the days of a bid on which something is held back, by
-// [BidBalance] with nothing on hand, from before the last load is to be called.
+// ReckonerOf reckons the days of a bid on which something is held back, by
+// [Balance] with nothing on hand, from before the last load is to be called.
 func ReckonerOf(h *record.History, spec Spec, opt setting.Options) ([]Reckoner, error) {
 	w, err := bidWorkOf(h, spec, opt)
 	if err != nil {

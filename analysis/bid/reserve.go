@@ -1,7 +1,6 @@
 package bid
 
 import (
-	"fmt"
 	"math/rand/v2"
 
 	"pourback/analysis/cracks"
@@ -35,9 +34,9 @@ func (w *bidWork) reserve() error {
 	case w.spec.WarrantyMonths > 0:
 		warranty = sourced{w.spec.WarrantyMonths, inSpec}
 	case stated:
-		warranty = sourced{float64(months), Basis{FromRecords, len(w.h.Jobs), "your own records: the most common among your jobs"}}
+		warranty = sourced{float64(months), Basis{From: FromRecords, N: len(w.h.Jobs), Of: OfJobs, By: ByMostCommon}}
 	}
-	w.setting("warranty", "months", warranty)
+	w.setting(SetWarranty, "months", warranty)
 	r.Months = number(warranty.value, "months", warranty.basis, "as given, or the most common")
 	w.callback = w.callbackPast()
 	years := warranty.value / 12
@@ -46,7 +45,7 @@ func (w *bidWork) reserve() error {
 	var law rateLaw
 	bounded := true
 	for _, s := range w.slabs {
-		s.calls = lawOfRate(groups, s.Use, w.opt.Bid.CallbacksPerYear, "placement", "watched since its pour", fmt.Sprintf("a rate of %s a year in 100 placements", plain(100*w.opt.Bid.CallbacksPerYear)))
+		s.calls = lawOfRate(groups, s.Use, w.opt.Bid.CallbacksPerYear, OfWatched)
 		law = s.calls
 		expected += s.calls.Mean() * years
 		e, err := s.calls.Interval(w.opt.Level)
@@ -54,7 +53,7 @@ func (w *bidWork) reserve() error {
 	}
 	f := figure.Figure{Value: expected, Low: low, High: high, Level: w.opt.Level, N: law.basis.N, Method: "gamma-Poisson rate a placement-year × warranty", Bounded: bounded, OK: true}
 	r.Callbacks = Number{f, "callbacks", law.basis}
-	each, eachBasis := w.callback.mean+w.callback.goodwill, basis(len(w.callback.past), "callback", "with its cost", "the settings about callbacks")
+	each, eachBasis := w.callback.mean+w.callback.goodwill, basis(len(w.callback.past), OfCallbacks, 0)
 	r.EachCost = number(each, "$", eachBasis, "mean, with goodwill")
 	r.Cost = Number{cracks.Scaled(f, each), "$", law.basis}
 	return nil
@@ -73,9 +72,9 @@ func (w *bidWork) callbackPast() callbackCost {
 	if len(past) >= figure.LeastForRate {
 		c.past, c.mean = past, figure.SumOf(past)/float64(len(past))
 	}
-	b := basis(len(c.past), "callback", "with its cost", "the settings about callbacks")
-	w.setting("a callback", "$", sourced{c.mean, b})
-	w.setting("goodwill lost by a callback", "$", sourced{c.goodwill, asSet(c.goodwill, setting.DefaultSteelCosts().Goodwill)})
+	b := basis(len(c.past), OfCallbacks, 0)
+	w.setting(SetCallback, "$", sourced{c.mean, b})
+	w.setting(SetGoodwill, "$", sourced{c.goodwill, asSet(c.goodwill, setting.DefaultSteelCosts().Goodwill)})
 	return c
 }
 

@@ -1,6 +1,6 @@
 package bid
 
-// BidSpec is the job to bid on, as an owner would say it. A number left at 0
+// Spec is the job to bid on, as an owner would say it. A number left at 0
 // and a word left empty are not given: what then stands for them is among the
 // bid's settings. Money is in the currency's unit.
 type Spec struct {
@@ -19,7 +19,7 @@ type Spec struct {
 	Items          []Item      `json:"items,omitempty" mapstructure:"items"` // other costs, fixed
 }
 
-// BidPlacement is one stretch of concrete of the bid. Its shape is a rectangle
+// Placement is one stretch of concrete of the bid. Its shape is a rectangle
 // LengthFt × WidthFt; the same less a corner NotchLengthFt × NotchWidthFt, an
 // L; or AreaSqft alone, with WidthFt where it is known.
 type Placement struct {
@@ -46,7 +46,7 @@ type Placement struct {
 	JointCut       string  `json:"joint_cut,omitempty" mapstructure:"joint_cut"`               // tooled, saw, early-entry, none
 }
 
-// BidPrices are the prices of this job. Those left at 0 come from the records
+// Prices are the prices of this job. Those left at 0 come from the records
 // where they tell, else from the settings.
 type Prices struct {
 	ConcretePerYd float64 `json:"concrete_per_yd,omitempty" mapstructure:"concrete_per_yd"`
@@ -60,7 +60,7 @@ type Prices struct {
 	BasePerSqft   float64 `json:"base_per_sqft,omitempty" mapstructure:"base_per_sqft"`
 }
 
-// BidItem is a cost beside those that the bid works out.
+// Item is a cost beside those that the bid works out.
 type Item struct {
 	Item   string  `json:"item" mapstructure:"item"`
 	Amount float64 `json:"amount" mapstructure:"amount"`

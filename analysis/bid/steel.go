@@ -1,13 +1,11 @@
 package bid
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
-	"pourback/analysis/figure"
 	"pourback/analysis/trade"
 )
 
@@ -15,7 +13,7 @@ import (
 func (w *bidWork) steel() error {
 	for _, s := range w.slabs {
 		chosen := strings.Split(s.Reinforcement, "+")
-		none := SteelWay{Way: "none", Chosen: slices.Contains(chosen, "none"), Detail: "joints alone"}
+		none := SteelWay{Way: "none", Chosen: slices.Contains(chosen, "none")}
 		none.Material = number(0, "$", drawing, "nothing to buy")
 		none.Hours, none.Cost = number(0, "person-hours", drawing, "nothing to place"), none.Material
 		mesh, err := w.mesh(s)
@@ -59,8 +57,7 @@ func (w *bidWork) mesh(s *bidSlab) (SteelWay, error) {
 		return SteelWay{}, err
 	}
 	way := SteelWay{Way: "mesh", Quantity: float64(sheets), Unit: "sheets", WeightLb: per100 / 100 * float64(sheets) * t.SheetLengthFt * t.SheetWidthFt}
-	way.Detail = fmt.Sprintf("sheets of %s × %s ft, %s × %s W%s, lapped %s in, %.0f %% cut off",
-		plain(t.SheetWidthFt), plain(t.SheetLengthFt), plain(spacing), plain(spacing), plain(wire), plain(t.SheetLapIn), 100*t.Waste)
+	way.Takeoff = Takeoff{SheetWidthFt: t.SheetWidthFt, SheetLengthFt: t.SheetLengthFt, WireSpacingIn: spacing, Wire: wire, LapIn: t.SheetLapIn, Waste: t.Waste}
 	w.placedWay(&way, w.prices["mesh"], area, w.prices["mesh hours"], area)
 	return way, nil
 }
@@ -107,12 +104,11 @@ func (w *bidWork) rebar(s *bidSlab) (SteelWay, error) {
 		way.Quantity, way.WeightLb = way.Quantity+g.Feet, way.WeightLb+g.Lb
 		laps, lines = laps+g.Laps, lines+g.Lines
 	}
-	way.Detail = fmt.Sprintf("#%d at %s in both ways: %s, %s of %.0f diameters, %s ft stock, %.0f %% cut off",
-		bar.Number, plain(spacing), figure.CountOf(lines, "line"), figure.CountOf(laps, "lap"), set.Takeoff.LapDiameters, plain(set.Takeoff.StockFt), 100*set.Takeoff.Waste)
+	way.Takeoff = Takeoff{Grid: Grid{bar.Number, spacing}, Lines: lines, Laps: laps, LapDiameters: set.Takeoff.LapDiameters, StockFt: set.Takeoff.StockFt, Waste: set.Takeoff.Waste}
 	price := w.prices["rebar"]
 	if price.basis.From != FromSpec && (bar != usual || spacing != set.BarSpacingIn) {
 		price.value *= bar.LbPerFt / spacing / (usual.LbPerFt / set.BarSpacingIn)
-		price.basis.Says += fmt.Sprintf(", taken for #%d at %s in and scaled by weight", usual.Number, plain(set.BarSpacingIn))
+		price.basis.Scaled = &Grid{usual.Number, set.BarSpacingIn}
 	}
 	w.placedWay(&way, price, s.part.AreaSqft, w.prices["rebar hours"], s.part.AreaSqft)
 	return way, nil
@@ -120,8 +116,7 @@ func (w *bidWork) rebar(s *bidSlab) (SteelWay, error) {
 
 func (w *bidWork) fiber(s *bidSlab) SteelWay {
 	yd := s.part.UsedYd.Mean
-	way := SteelWay{Way: "fiber", Quantity: yd * w.opt.Bid.FiberLbPerYd, Unit: "lb", WeightLb: yd * w.opt.Bid.FiberLbPerYd}
-	way.Detail = fmt.Sprintf("%s lb a yard, in the mix", plain(w.opt.Bid.FiberLbPerYd))
-	w.placedWay(&way, w.prices["fiber"], yd, sourced{0, Basis{From: FromPractice, Says: "it comes with the mix"}}, s.part.AreaSqft)
+	way := SteelWay{Way: "fiber", Quantity: yd * w.opt.Bid.FiberLbPerYd, Unit: "lb", WeightLb: yd * w.opt.Bid.FiberLbPerYd, Takeoff: Takeoff{LbPerYd: w.opt.Bid.FiberLbPerYd}}
+	w.placedWay(&way, w.prices["fiber"], yd, sourced{0, Basis{From: FromPractice, By: WithTheMix}}, s.part.AreaSqft)
 	return way
 }

@@ -1,9 +1,6 @@
 package bid
 
 import (
-	"fmt"
-	"time"
-
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/trade"
@@ -28,8 +25,8 @@ func (w *bidWork) weather() Weather {
 		}
 	}
 	out.Pours = len(rates)
-	b := basis(len(rates), "pour", "of that month with its weather", "none: measure on the day")
-	out.Share = Number{figure.UnknownFor("%s of that month with the weather on record: it takes %d", figure.CountOf(len(rates), "pour"), figure.LeastForRate), "share", b}
+	b := basis(len(rates), OfMonthsPours, 0)
+	out.Share = Number{figure.Unknown(TooFewPours{N: len(rates), Least: figure.LeastForRate}), "share", b}
 	out.Rate.Unit, out.Rate.Basis = "lb/ft²/h", b
 	if len(rates) >= figure.LeastForRate {
 		out.Share.Figure = figure.Estimated(interval.Wilson(hot, len(rates), w.opt.Level))
@@ -38,17 +35,7 @@ func (w *bidWork) weather() Weather {
 			out.Rate = s
 		}
 	}
-	out.Caution = out.says()
 	return out
-}
-
-func (o Weather) says() string {
-	const measure = "On the day read air and concrete temperature, humidity and wind at the slab: from 0.2 lb/ft² an hour on (ACI 305R) have fog, windbreaks, shade or an evaporation retarder ready before the truck. The estimate itself is good to about 40 % either way (Hover 2020)."
-	if !o.Share.Figure.Known() {
-		return "Too few pours of that month have their weather on record for an outlook. " + measure
-	}
-	return fmt.Sprintf("In %s %.0f in 100 of your pours dried at %v lb/ft² an hour or faster (between %.0f and %.0f in 100, from %s). ",
-		time.Month(o.Month), 100*o.Share.Figure.Value, o.Limit, 100*o.Share.Figure.Low, 100*o.Share.Figure.High, figure.CountOf(o.Pours, "pour")) + measure
 }
 
 // spreadOf are the mean and the type-7 quantiles of values.

@@ -69,7 +69,7 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 	}
 	call, err := bid.Balance(h, offer.Spec, opt, b.day, at)
 	if err != nil {
-		return err
+		return b.inWords(err)
 	}
 	if b.settings.JSON {
 		return out.BalanceJSON(b.stdout, b.id, b.day, at, call, b.voice())

@@ -19,6 +19,7 @@ import (
 	"pourback/ingest/store"
 	"pourback/report/out"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 // bidCommand is what a call of `pourback bid` asks for.
@@ -90,14 +91,14 @@ func newBid(a *app) *cobra.Command {
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
 	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
 	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
-	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(page.Languages, ", ")+"); column names stay as they are")
+	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(say.Languages(), ", ")+"); column names stay as they are")
 	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
 	return cmd
 }
 
 func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
-	if !slices.Contains(page.Languages, b.lang) {
-		return usagef("--lang %q: want one of %s", b.lang, strings.Join(page.Languages, ", "))
+	if !slices.Contains(say.Languages(), b.lang) {
+		return usagef("--lang %q: want one of %s", b.lang, strings.Join(say.Languages(), ", "))
 	}
 	if err := b.mayWrite(args); err != nil {
 		return err
@@ -193,15 +194,21 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 // it is not kept.
 func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, spec bid.Spec, keep bool) (*bid.Bid, int64, error) {
 	offer, err := bid.Make(h, spec, opt)
-	var wrong bid.Problems
-	if errors.As(err, &wrong) {
-		return nil, 0, fmt.Errorf("no bid can be made:\n%w", wrong)
-	}
 	if err != nil || !keep {
-		return offer, 0, err
+		return offer, 0, a.inWords(err)
 	}
 	id, err := a.keepBid(ctx, st, h, opt, offer, min(a.today, a.asOf))
 	return offer, id, err
+}
+
+// inWords is an error with what is wrong with a bid's spec, where it is that, in
+// words.
+func (a *app) inWords(err error) error {
+	var wrong bid.Problems
+	if errors.As(err, &wrong) {
+		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.voice()}.Lines(wrong))
+	}
+	return err
 }
 
 // factorsOfBids are the topics that a bid stands on.
@@ -263,7 +270,7 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	default:
 		fmt.Fprintln(b.toStdout, page.BidPage(offer, opt).Answer)
 		for _, c := range offer.Cautions {
-			b.tell("Look again: %s", c)
+			b.tell("%s", say.Bid{Voice: b.voice()}.Again(c))
 		}
 	}
 	for _, line := range written {

@@ -36,7 +36,7 @@ func TestWordsOfABid(t *testing.T) {
 	}{
 		{[]string{"bid"}, []string{"takes a spec, or flags such as --use patio", "--help"}},
 		{[]string{"bid", "a.yaml", "b.yaml"}, []string{"no more than one spec"}},
-		{[]string{"bid", "bad.yaml"}, []string{"bad.yaml, line 2, lenght: no key of a spec; did you mean length_ft?", `line 3, width "-3": not above zero`, `line 4, thickness "45": thicker than 24 in; did you mean 4.5?`}},
+		{[]string{"bid", "bad.yaml"}, []string{"bad.yaml, line 2, lenght: unknown line; did you mean length_ft?", `line 3, width "-3": not above zero`, `line 4, thickness "45": thicker than 24 in; did you mean 4.5?`}},
 		{[]string{"bid", "--use", "patio", "--length", "long", "--width", "15"}, []string{`--length "long": not a number`, "thickness_in: missing"}},
 		{append(slices.Clone(small), "--price", "beton=3"), []string{`--price "beton=3": want one of concrete_per_yd`}},
 		{append(slices.Clone(small), "--price", "concrete_per_yd=dear"), []string{`--price concrete_per_yd "dear"`}},
@@ -67,8 +67,8 @@ func TestBidOfANewCompany(t *testing.T) {
 	inFolder(t, map[string]string{"lot.yaml": lotSpec})
 	emptyDatabase(t, "pourback.db")
 	r := call(t, "bid", "lot.yaml", "--dry-run")
-	r.want(t, exitDone, "Bid: Lot 14, Mesquite Lane", "No placements are on record yet", "common practice", "labor-hours", "A dry run: the bid was not kept")
-	if strings.Contains(r.stdout, "own records") || strings.Contains(r.stdout, "NaN") || strings.Contains(r.stdout, "%!") {
+	r.want(t, exitDone, "Bid: Lot 14, Mesquite Lane", "no placements on record yet", "common practice", "hours of labor", "A dry run: the bid was not kept")
+	if strings.Contains(r.stdout, "From your records") || strings.Contains(r.stdout, "NaN") || strings.Contains(r.stdout, "%!") {
 		t.Errorf("a company without records bids on\n%s", r.stdout)
 	}
 	call(t, "bids").want(t, exitDone, "No bid has been kept yet")
@@ -197,6 +197,6 @@ func TestDemoBid(t *testing.T) {
 	inFolder(t, nil)
 	call(t, "demo", "--jobs", "40").want(t, exitDone, "Its next bid: Order", filepath.Join("demo", "bid.html"), filepath.Join("demo", "pour-day.html"))
 	r := call(t, "bids", "--db", filepath.Join("demo", "pourback.db"))
-	r.want(t, exitDone, "with the records of its job: ranges")
+	r.want(t, exitDone, "compared with jobs. Ranges")
 	call(t, "balance", "--db", filepath.Join("demo", "pourback.db"), "--bid", "1", "--placed-yd", "1", "--covered", "20").want(t, exitDone, "The last load")
 }

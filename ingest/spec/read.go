@@ -219,7 +219,7 @@ func (r *reader) unknown(p pair, readers []keyReader, groups ...string) {
 	}
 	near, _ := record.Nearest(record.Fold(p.key), slices.Sorted(maps.Keys(means)))
 	near = means[near]
-	r.fail(codeUnknownKey, p.line, p.key, "", "no key of a spec", "did you mean "+near+"?")
+	r.fail(codeUnknownKey, p.line, p.key, "", "unknown line", "did you mean "+near+"?")
 }
 
 // pair reads the value of a key that the reader knows, and returns the key's

@@ -15,12 +15,12 @@ import (
 func WriteBid(w io.Writer, b *bid.Bid, opt page.Options) error {
 	sheetPage := page.BidPage(b, opt)
 	v := view(sheetPage, nil, func(slug string) string { return "#" + slug })
-	company := say.Clean(opt.Company, say.LongName)
+	company, words := say.Clean(opt.Company, say.LongName), say.Bid{Voice: sheetPage.Voice}
 	s := struct {
 		sheet
-		Made string
-	}{sheet{Heading: sheetPage.Title, Company: cmp.Or(company, "Bid sheet"), Style: template.CSS(style), Policy: policy("'none'"), Page: v},
-		"Made by pourback as of " + say.AsOfText(b.AsOf) + "."}
+		End string
+	}{sheet{Words: v.Words, Heading: sheetPage.Title, Company: cmp.Or(company, words.Unnamed()), Style: template.CSS(style), Policy: policy("'none'"), Page: v},
+		say.FrameOf(sheetPage.Voice).BidEnd(b.AsOf)}
 	var out bytes.Buffer
 	if err := templates.ExecuteTemplate(&out, "bid", s); err != nil {
 		return err

@@ -46,7 +46,7 @@ var madeUpReckoner = []bid.Reckoner{{Day: 1, Rows: []bid.ReckonerRow{
 func bidDocuments(t testing.TB, b *bid.Bid, opt page.Options) map[string]string {
 	t.Helper()
 	docs := map[string]string{"bid": bidHTML(t, b, opt)}
-	for _, lang := range page.Languages {
+	for _, lang := range say.Languages() {
 		docs["pour day, "+lang] = pourDayHTML(t, b, lang, opt)
 	}
 	return docs
@@ -54,16 +54,16 @@ func bidDocuments(t testing.TB, b *bid.Bid, opt page.Options) map[string]string 
 
 func TestBidSaysWhatEachNumberStandsOn(t *testing.T) {
 	p := page.BidPage(trial.MadeUpBid(t), page.Options{})
-	if want := "Order 9 yd³ and hold about 1.5 yd³ back for the last load; plan 41 labor-hours; and ask $8,987, which leaves a margin of 25% or more 80 times in 100."; p.Answer != want {
+	if want := "Order 9 yd and hold back about 1½ yd for the last load. Plan 41 hours of labor. Ask $8,975: that keeps 25% or more 80 times in 100."; p.Answer != want {
 		t.Errorf("the answer is %q\nwant %q", p.Answer, want)
 	}
-	basis := regexp.MustCompile(`^(own records \([0-9,]+\)|common practice|your setting|this bid's spec|the dimensions)$`)
+	basis := regexp.MustCompile(`^(From your records \([0-9,]+\)|From common practice|You entered it|From the dimensions)$`)
 	for _, e := range p.Exhibits {
 		if e.Title == "Look at this again" {
 			continue // words about the spec, no numbers of the bid
 		}
 		last := len(e.Table.Columns) - 1
-		if e.Table.Columns[last].Head != "Stands on" {
+		if e.Table.Columns[last].Head != "Where it comes from" {
 			t.Errorf("%s does not say what its numbers stand on", e.Title)
 			continue
 		}
@@ -83,7 +83,7 @@ func TestBidSaysWhatEachNumberStandsOn(t *testing.T) {
 func TestBidWithoutRecordsSaysSo(t *testing.T) {
 	b := trial.MadeUpBid(t)
 	b.Records = bid.RecordsUsed{}
-	if p := page.BidPage(b, page.Options{}); !strings.Contains(p.Basis, "every number below is common practice") {
+	if p := page.BidPage(b, page.Options{}); !strings.Contains(p.Basis, "Every number below is common practice") {
 		t.Errorf("%q", p.Basis)
 	}
 }
@@ -123,14 +123,14 @@ func TestHostileBidStaysText(t *testing.T) {
 		b.Spec.Placements[0] = bid.Placement{Name: h, Use: h, Method: h, Base: h, Bar: h, Mix: h, Reinforcement: h, JointCut: h, PumpOutfit: h}
 		p := &b.Placements[0]
 		p.Name, p.Use, p.Method = h, h, h
-		p.Steel[0].Way, p.Steel[0].Detail, p.Steel[0].Unit = h, h, h
-		p.Joints.Saw, p.Joints.Guide, p.Joints.OwnSays, p.Joints.Notes = h, h, h, []string{h}
+		p.Steel[0].Way, p.Steel[0].Unit = h, h
+		p.Joints.Saw.When, p.Joints.Slabs.Reinforcement, p.Joints.Notes = bid.SawWhen(h), h, []bid.JointNote{{Kind: bid.JointKind(h)}}
 		b.Days[0].Placements = []string{h}
-		b.Labor.Tasks[0].Task, b.Weather.Caution, b.Notes = h, h, []string{h}
-		b.Cost.Items[0].Item, b.Cost.Drivers[0].Name, b.Cost.Drivers[0].Unit = h, h, h
-		b.Settings[0].Name, b.Settings[0].Unit, b.Settings[0].Basis.Says = h, h, h
-		b.Cautions[0] = bid.Problem{Placement: h, Field: h, Value: h, Wrong: h, Right: h, Source: h}
-		b.Cost.Items[0].Cost.Basis = bid.Basis{From: bid.FromPractice, Says: h}
+		b.Labor.Tasks[0].Task, b.Notes = h, []bid.Note{{Kind: bid.NoteUnknownCrew, Name: h}, {Kind: bid.NoteUnpriced, Name: h}}
+		b.Cost.Items[0].Item, b.Cost.Items[0].Named, b.Cost.Drivers[0].Name, b.Cost.Drivers[0].Unit = bid.CostName(h), true, bid.Unsure(h), h
+		b.Settings[0].Name, b.Settings[0].Unit, b.Settings[1].Name, b.Settings[1].Of = bid.SettingName(h), h, bid.SetBase, h
+		b.Cautions[0] = bid.Problem{Placement: h, Field: h, Value: h, What: bid.UnknownWord, Amounts: bid.Amounts{Word: h, Words: []string{"chute"}}}
+		b.Cost.Items[0].Cost.Basis = bid.Basis{From: bid.FromPractice, Of: bid.Counted(h), By: bid.Manner(h)}
 		for name, html := range bidDocuments(t, b, page.Options{Company: h}) {
 			for _, tag := range []string{"<script", "<img", "\x1b", "\x00", "\u202e", "\u2066"} {
 				if strings.Contains(html, tag) {
@@ -151,26 +151,19 @@ func TestHostileBidStaysText(t *testing.T) {
 func TestPourDayWithoutHoldingBack(t *testing.T) {
 	b := trial.MadeUpBid(t)
 	b.Days[0].Hold.Worth = false
-	if html := pourDayHTML(t, b, "en", page.Options{}); !strings.Contains(html, "Order: 10.75 yd³, in loads of 10 &#43; 0.75") || strings.Contains(html, "Hold back") {
+	if html := pourDayHTML(t, b, "en", page.Options{}); !strings.Contains(html, "Order: 10¾ yd, in loads of 10 &#43; ¾") || strings.Contains(html, "Hold back") {
 		t.Error("one order is not told as one order")
 	}
 }
 
 func TestBidsPage(t *testing.T) {
-	line := func(what string, predicted, low, high float64, actual record.Number, held bool, why string) bid.Line {
-		return bid.Line{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: held, Why: why}
-	}
-	r := &bid.Record{Answer: "Of 3 bids kept, 2 can be held against their jobs.", Notes: []string{"An interval should hold eight times in ten."},
-		Outcomes: []bid.Outcome{
-			{ID: 1, MadeOn: record.DateOf(2025, 5, 1), Name: trial.Hostile[0], JobNo: "J-1", Counted: true, Lines: []bid.Line{
-				line("hours", 41, 33, 50, record.Some(44.0), true, ""), line("yards", 10.2, 9.7, 10.8, record.Some(11.5), false, ""),
-				line("cost", 6480, 6010, 6990, record.Some(6400.0), true, ""), line("margin", 0.28, 0.22, 0.33, record.Number{}, false, "no contract price yet")}},
-			{ID: 2, MadeOn: record.DateOf(2025, 5, 9), Name: "Lot 2", Why: "no job number: give job_no in the spec"}},
-		Held: []bid.Held{{What: "hours", Share: trial.Fig(t, 0.85, 0.6, 0.95, 20)}, {What: "yards", Share: trial.Fig(t, 0.4, 0.2, 0.6, 20)}, {What: "cost", Share: trial.Fig(t, 0.97, 0.9, 0.99, 60)}, {What: "margin"}}}
+	r := trial.SomeBids(trial.Hostile[0], "J-1")
+	r.Outcomes[0].But = bid.Proviso{Kind: bid.OtherPlacements, Job: 3, InBid: 1}
 	p := page.BidsPage(r, page.Options{})
 	said := strings.Join(words(p), "\n")
-	for _, want := range []string{"11.5 yd³", "$6,400", "28% (22 to 33)", "not known", "no job number", "as it should be, as far as so few can tell", "promise too much", "wider than need be", "nothing yet",
-		"2 bids kept, 60 with the records of its job: ranges that should hold 80% of the time held 85% for hours, 40% for yards and 97% for cost; those of yards are too narrow: the bids promise too much and those of cost are wider than need be."} {
+	for _, want := range []string{"11.5 yd³", "$6,400", "28% (22 to 33)", "not known", "no records of this job yet", "as it should be so far", "these bids promise too much", "wider than need be",
+		"2 bids kept, 1 compared with jobs. Ranges that should hold 8 times in 10 held 85% for hours, 40% for yards and 97% for cost. Ranges of yards are too narrow: these bids promise too much. Ranges of cost are wider than need be.",
+		"no contract price or no actual cost yet", "the job has 3 placements on record, the bid has 1"} {
 		if !strings.Contains(said+"\n"+strings.Join(p.Exhibits[1].Table.Foot, "\n"), want) {
 			t.Errorf("the page does not say %q", want)
 		}
@@ -244,12 +237,12 @@ func TestBidIsAsDocumented(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		text, err := json.Marshal(bid)
-		if err != nil {
+		var text bytes.Buffer
+		if err := BidJSON(&text, 0, bid, say.New("", "", "")); err != nil {
 			t.Fatal(err)
 		}
 		var value any
-		if err := json.Unmarshal(text, &value); err != nil {
+		if err := json.Unmarshal(text.Bytes(), &value); err != nil {
 			t.Fatal(err)
 		}
 		for _, wrong := range schemaIn(t, "bid.schema.json").check(name, value) {
@@ -275,7 +268,7 @@ func TestBidIsAsDocumented(t *testing.T) {
 // Spanish one is Spanish.
 func TestPourDayInBothLanguages(t *testing.T) {
 	b := trial.MadeUpBid(t)
-	for _, lang := range page.Languages {
+	for _, lang := range say.Languages() {
 		html := pourDayHTML(t, b, lang, page.Options{})
 		for _, column := range []string{"ticket_no", "pour_end", "cause", "worked_on", "hours", "delivered_yd", "leftover_yd", "concrete_temp_f", "saw_hours"} {
 			if !strings.Contains(strings.ReplaceAll(html, "<wbr>", ""), "<code>"+column+"</code>") {
@@ -287,7 +280,7 @@ func TestPourDayInBothLanguages(t *testing.T) {
 		}
 	}
 	other := pourDayHTML(t, b, "es", page.Options{})
-	for _, want := range []string{"Pedir primero: 9 yd³", "julio", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ in", `lang="es"`} {
+	for _, want := range []string{"Pedir primero: 9 yd", "julio", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ in", `lang="es"`} {
 		if !strings.Contains(other, want) {
 			t.Errorf("the Spanish sheet lacks %q", want)
 		}

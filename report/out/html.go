@@ -45,6 +45,8 @@ type pageView struct {
 	Links       []linkView
 	Exhibits    []exhibitView
 	CautionsEnd string
+	Words       say.FrameWords
+	Noted       string // what its notes are called where they are read aloud
 }
 
 type linkView struct {
@@ -74,6 +76,7 @@ type chartView struct {
 
 // sheet is what surrounds pages in one file.
 type sheet struct {
+	Words            say.FrameWords
 	Heading, Company string
 	Policy           string
 	Style            template.CSS
@@ -88,14 +91,15 @@ type sheet struct {
 // view is a page with its charts drawn. Where one cannot be drawn the page says
 // why, and its table stands.
 func view(p page.Page, charts map[*chart.Chart]*chart.Rendered, href func(slug string) string) pageView {
-	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, CautionsEnd: p.Decides}
+	frame := say.FrameOf(p.Voice)
+	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, CautionsEnd: p.Decides, Words: frame.Words(), Noted: frame.Notes(p.Title)}
 	for _, l := range p.Links {
 		v.Links = append(v.Links, linkView{Link: l, Href: href(l.Slug)})
 	}
 	for _, e := range p.Exhibits {
 		ev := exhibitView{Title: e.Title, Says: e.Says, Table: e.Table}
 		if e.Chart != nil {
-			ev.Chart = viewOf(e.Chart, charts[e.Chart])
+			ev.Chart = viewOf(frame, e.Chart, charts[e.Chart])
 		}
 		v.Exhibits = append(v.Exhibits, ev)
 	}
@@ -114,12 +118,12 @@ func chartsOf(pages []page.Page) (all []*chart.Chart) {
 	return all
 }
 
-func viewOf(c *chart.Chart, d *chart.Rendered) *chartView {
+func viewOf(frame say.Frame, c *chart.Chart, d *chart.Rendered) *chartView {
 	switch {
 	case d == nil:
 		return &chartView{Chart: c}
 	case d.Err != nil:
-		return &chartView{Chart: chart.Undrawn(c.ID, "This chart could not be drawn ("+say.Clean(d.Err.Error(), say.LongName)+"); the table holds the same figures.")}
+		return &chartView{Chart: chart.Undrawn(c.ID, frame.Undrawn(d.Err.Error()))}
 	}
 	return &chartView{c, d.Option, d.Still}
 }
@@ -130,7 +134,7 @@ func nav(pages []page.Page, current string, href func(slug string) string) []nav
 	for _, p := range pages {
 		title := p.Title
 		if p.Slug == page.IndexSlug {
-			title = "Overview"
+			title = say.FrameOf(p.Voice).Words().Overview
 		}
 		at := slices.IndexFunc(groups, func(g navGroup) bool { return g.Title == p.Group })
 		if at < 0 {
@@ -160,7 +164,7 @@ func policyOf(scripts, style string) string {
 func newSheet(pages []page.Page, heading string) sheet {
 	s := sheet{Heading: heading, Style: template.CSS(style), Boot: template.JS(boot)}
 	if len(pages) > 0 {
-		s.Company = pages[0].Title
+		s.Company, s.Words = pages[0].Title, say.FrameOf(pages[0].Voice).Words()
 	}
 	return s
 }
@@ -171,7 +175,7 @@ func renderPage(w io.Writer, pages []page.Page, charts map[*chart.Chart]*chart.R
 	p := pages[at]
 	s := newSheet(pages, p.Title)
 	if p.Slug != page.IndexSlug {
-		s.Heading += " · " + s.Company
+		s.Heading = say.FrameOf(p.Voice).Sheet(s.Heading, s.Company)
 	}
 	s.Policy = policy(hash(boot) + " 'strict-dynamic'")
 	s.Library = chart.LibraryName

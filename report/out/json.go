@@ -22,6 +22,7 @@ func asJSON(v *say.Voice, doc any, opt ...json.Options) ([]byte, error) {
 		json.MarshalToFunc(func(e *jsontext.Encoder, f *figure.Figure) error { return e.WriteValue(figureJSON(v, *f)) }),
 		assumedJSON(v),
 		crackParts(v),
+		bidWords(v), backtestWords(v),
 	))
 	return json.Marshal(doc, append([]json.Options{jsonv1.DefaultOptionsV1(), spoken}, opt...)...)
 }

@@ -59,6 +59,7 @@ func (t *terminal) paragraph(lead, words string) {
 }
 
 func (t *terminal) page(p page.Page) {
+	frame := say.FrameOf(p.Voice)
 	if t.colour {
 		t.line("\x1b[1m" + p.Title + "\x1b[0m")
 	} else {
@@ -71,13 +72,13 @@ func (t *terminal) page(p page.Page) {
 		t.line("")
 	}
 	for _, l := range p.Links {
-		t.paragraph("- ", l.Title+": "+l.Answer)
+		t.paragraph("- ", frame.Linked(l.Title, l.Answer))
 	}
 	for _, e := range p.Exhibits {
 		if e.Table != nil {
 			t.line("")
 			if e.Says != "" {
-				t.paragraph("", e.Title+". "+e.Says)
+				t.paragraph("", frame.Beside(e.Title, e.Says))
 			}
 			t.table(e.Table)
 		}
@@ -89,7 +90,7 @@ func (t *terminal) page(p page.Page) {
 		t.paragraph("- ", n)
 	}
 	for _, c := range p.Cautions {
-		t.paragraph("! ", c.Text+" ("+c.Source+")")
+		t.paragraph("! ", frame.Cited(c.Text, c.Source))
 	}
 	if len(p.Cautions) > 0 {
 		t.paragraph("! ", p.Decides)

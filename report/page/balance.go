@@ -13,7 +13,7 @@ func BalancePage(c concrete.BalanceCall, at concrete.Progress, opt Options) Page
 	b := say.Balance{Voice: a.Voice}
 	on := bid.Basis{From: bid.FromRecords, N: c.RestYd.N}
 	if on.N == 0 {
-		on = bid.Basis{From: bid.FromPractice, Says: b.Beliefs()}
+		on = bid.Basis{From: bid.FromPractice, Of: bid.OfVolumes}
 	}
 	yards := func(yd float64) say.Cell { return say.Valued(a.Yards(yd), yd) }
 	chance := func(p float64) say.Cell { return say.Valued(b.Times(p), p) }

@@ -9,42 +9,36 @@ import (
 
 // cost is the cost of the job by item.
 func (a *bidAuthor) cost() Exhibit {
-	c := a.b.Cost
-	items := append([]bid.CostItem{{Item: "all together", Cost: c.Total}}, c.Items...)
+	c, w := a.b.Cost, a.w.Cost(a.b.Draws)
+	items := append([]bid.CostItem{{Item: bid.CostName(w.All), Named: true, Cost: c.Total}}, c.Items...)
 	money := func(head string, of func(bid.Spread) float64) ColumnOf[bid.CostItem] {
 		return ColumnOf[bid.CostItem]{Head: head, Number: true, Cell: func(i bid.CostItem) say.Cell {
 			return a.MoneyFigure(figure.Figure{Value: of(i.Cost)}, 0)
 		}}
 	}
-	table := TableOf("Cost by item, drawn "+say.Count(a.b.Draws)+" times", items,
-		ColumnOf[bid.CostItem]{Head: "Item", Cell: func(i bid.CostItem) say.Cell { return say.Word(i.Item) }},
-		money("Mean", func(s bid.Spread) float64 { return s.Mean }),
+	table := TableOf(w.Caption, items,
+		ColumnOf[bid.CostItem]{Head: w.Item, Cell: func(i bid.CostItem) say.Cell { return say.Cell{Text: a.w.Item(i)} }},
+		money(w.Mean, func(s bid.Spread) float64 { return s.Mean }),
 		money("P10", func(s bid.Spread) float64 { return s.P10 }), money("P50", func(s bid.Spread) float64 { return s.P50 }),
 		money("P80", func(s bid.Spread) float64 { return s.P80 }), money("P90", func(s bid.Spread) float64 { return s.P90 }),
-		ColumnOf[bid.CostItem]{Head: "Stands on", Cell: func(i bid.CostItem) say.Cell { return a.standsOn(i.Cost.Basis) }})
-	table.More = "P90 is the amount that 9 jobs in 10 like this one stay under. The means add up to the whole; the others do not, since not everything goes wrong at once."
-	return Exhibit{Title: "Cost", Table: table}
+		from(a.w, func(i bid.CostItem) bid.Basis { return i.Cost.Basis }))
+	table.Below = []string{w.Below}
+	return Exhibit{Title: w.Title, Table: table}
 }
 
 // drivers are what the cost swings with: a tornado.
 func (a *bidAuthor) drivers() Exhibit {
-	drivers := a.b.Cost.Drivers
-	at := func(v float64, unit string) string {
-		if unit == moneyUnit {
-			return a.Amount(v, 0)
-		}
-		return quantity(a.measureOf(unit), v, 1)
+	drivers, w := a.b.Cost.Drivers, a.w.Drivers()
+	at := func(head string, of func(bid.Driver) float64) ColumnOf[bid.Driver] {
+		return ColumnOf[bid.Driver]{Head: head, Number: true, Cell: func(d bid.Driver) say.Cell { return say.Cell{Text: a.w.UnsureAt(d, of(d))} }}
 	}
-	table := TableOf("What the cost swings with, each by itself", drivers,
-		ColumnOf[bid.Driver]{Head: "What is not known", Cell: func(d bid.Driver) say.Cell { return say.Cell{Text: say.Clean(d.Name, say.LongName)} }},
-		ColumnOf[bid.Driver]{Head: "From", Number: true, Cell: func(d bid.Driver) say.Cell { return say.Cell{Text: at(d.AtP10, d.Unit)} }},
-		ColumnOf[bid.Driver]{Head: "To", Number: true, Cell: func(d bid.Driver) say.Cell { return say.Cell{Text: at(d.AtP90, d.Unit)} }},
-		ColumnOf[bid.Driver]{Head: "Cost then", Number: true, Cell: func(d bid.Driver) say.Cell {
-			return say.Cell{Text: a.Amount(d.Low, 0) + " to " + a.Amount(d.High, 0)}
-		}},
-		ColumnOf[bid.Driver]{Head: "Stands on", Cell: func(d bid.Driver) say.Cell { return a.standsOn(d.Basis) }})
+	table := TableOf(w.Caption, drivers,
+		ColumnOf[bid.Driver]{Head: w.What, Cell: func(d bid.Driver) say.Cell { return say.Cell{Text: a.w.Unsure(d.Name)} }},
+		at(w.From, func(d bid.Driver) float64 { return d.AtP10 }), at(w.To, func(d bid.Driver) float64 { return d.AtP90 }),
+		ColumnOf[bid.Driver]{Head: w.Cost, Number: true, Cell: func(d bid.Driver) say.Cell { return say.Cell{Text: a.w.Range(d.Low, d.High)} }},
+		from(a.w, func(d bid.Driver) bid.Basis { return d.Basis }))
 	table.Drawing = a.tornado(drivers)
-	return Exhibit{Title: "What drives the cost", Table: table}
+	return Exhibit{Title: w.Title, Table: table}
 }
 
 // tornado draws the swing of the cost as a bar a driver, around the cost with
@@ -62,8 +56,7 @@ func (a *bidAuthor) tornado(drivers []bid.Driver) *chart.Drawing {
 	if high <= low {
 		return nil
 	}
-	d := &chart.Drawing{Width: width, Height: top + row*float64(len(drivers)) + 8,
-		Says: "The cost with everything at its median is " + a.Amount(drivers[0].Mid, 0) + "; each bar is how far it swings as one thing goes from its lower to its upper tenth, the widest first."}
+	d := &chart.Drawing{Width: width, Height: top + row*float64(len(drivers)) + 8, Says: a.w.Tornado(drivers[0].Mid)}
 	x := func(v float64) float64 { return left + 52 + (v-low)/(high-low)*(width-left-52-right) }
 	mid := x(drivers[0].Mid)
 	d.Words("small", "middle", a.Amount(drivers[0].Mid, 0), mid, 14)
@@ -71,7 +64,7 @@ func (a *bidAuthor) tornado(drivers []bid.Driver) *chart.Drawing {
 	for i, dr := range drivers {
 		y := top + row*float64(i)
 		from, to := min(dr.Low, dr.High), max(dr.Low, dr.High)
-		d.Words("label", "start", say.Clean(dr.Name, 30), 0, y+19)
+		d.Words("label", "start", say.Clean(a.w.Unsure(dr.Name), 30), 0, y+19)
 		d.Box("bar", x(from), y+5, max(1, x(to)-x(from)), row-10)
 		d.Words("small", "end", a.Amount(from, 0), x(from)-5, y+19)
 		d.Words("small", "start", a.Amount(to, 0), x(to)+5, y+19)
@@ -81,18 +74,27 @@ func (a *bidAuthor) tornado(drivers []bid.Driver) *chart.Drawing {
 
 // price is what to ask, by how sure the margin is to be.
 func (a *bidAuthor) price() Exhibit {
-	p := a.b.Price
-	perArea := a.Units.Area
+	p, w := a.b.Price, a.w.Price()
+	text := func(what, figure string, b bid.Basis) fact { return fact{what, say.Cell{Text: figure}, b} }
 	lines := []fact{
-		{"Price for the target margin", say.Cell{Text: a.Amount(p.Price, 2)}, p.Basis},
-		{"Target margin", say.Cell{Text: quantity(say.Percent, p.Target, 1)}, a.settingOf("target margin").Basis},
-		{"Chance to earn it", say.Cell{Text: a.At(say.InHundred, p.Certainty)}, a.settingOf("certainty").Basis},
-		{"Margin on average", say.Cell{Text: say.Grouped(100*p.ExpectedMargin, 1) + "%"}, p.Basis},
-		{"Chance of a loss", say.Cell{Text: timesIn100(p.ChanceOfLoss)}, p.Basis},
-		{"Price per" + perArea.Unit, say.Cell{Text: a.Amount(p.PerSqft/perArea.Factor, 2)}, p.Basis},
+		text(w.Price, a.Amount(p.Price, 2), p.Basis),
+		text(w.Target, a.w.Share(p.Target), a.b.Setting(bid.SetTarget).Basis),
+		text(w.Certainty, a.InHundred(p.Certainty), a.b.Setting(bid.SetCertainty).Basis),
+		text(w.Margin, a.w.Share(p.ExpectedMargin), p.Basis),
+		text(w.Loss, a.TimesIn100(p.ChanceOfLoss), p.Basis),
+		text(w.PerArea, a.Amount(p.PerSqft/a.Units.Area.Factor, 2), p.Basis),
 	}
 	for _, pair := range p.ByCertainty {
-		lines = append(lines, fact{"Price to be " + quantity(say.Percent, pair.Certainty, 1) + " sure of the margin", say.Cell{Text: a.Amount(pair.Price, 2)}, p.Basis})
+		lines = append(lines, text(a.w.PriceAt(pair.Certainty), a.Amount(pair.Price, 2), p.Basis))
 	}
-	return Exhibit{Title: "Price", Table: a.facts("What to ask", lines)}
+	return Exhibit{Title: w.Title, Table: a.facts(w.Caption, lines)}
+}
+
+// settings are the prices and beliefs that the bid stands on.
+func (a *bidAuthor) settings() Exhibit {
+	w := a.w.Settings()
+	return Exhibit{Title: w.Title, Table: TableOf(w.Caption, a.b.Settings,
+		ColumnOf[bid.Setting]{Head: w.Setting, Cell: func(s bid.Setting) say.Cell { return say.Cell{Text: a.w.SettingName(s)} }},
+		ColumnOf[bid.Setting]{Head: w.Value, Number: true, Cell: func(s bid.Setting) say.Cell { return say.Cell{Text: a.w.SettingValue(s)} }},
+		from(a.w, func(s bid.Setting) bid.Basis { return s.Basis }))}
 }

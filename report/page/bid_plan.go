@@ -12,67 +12,22 @@ import (
 // joints are where a placement's joints go, with the published guidance beside
 // the company's own record.
 func (a *bidAuthor) joints(p *bid.Part) Exhibit {
-	j := &p.Joints
-	x := Exhibit{Title: "Joints: " + a.part(p)}
-	feet := a.measureOf("ft")
+	j, w := &p.Joints, a.w.Joints(a.part(p))
+	text := func(what, figure string, b bid.Basis) fact { return fact{what, say.Cell{Text: figure}, b} }
 	drawn := bid.Basis{From: bid.FromDrawing}
-	lines := []fact{
-		{"Panels", say.Cell{Text: say.Count(len(j.Panels))}, drawn},
-		{"Longest side of a panel", say.Cell{Text: a.side(j.LongestFt)}, drawn},
-		{"Longer over shorter side, the worst panel", say.Cell{Text: say.Grouped(j.WorstRatio, 2)}, drawn},
-		{"Spacing kept to", say.Cell{Text: a.side(j.MaxFt.Figure.Value)}, j.MaxFt.Basis},
-		{"Joints to cut", say.Cell{Text: quantity(feet, j.CutFt.Figure.Value, 0)}, j.CutFt.Basis},
-		{"Depth of the cut", a.depth(j.DepthIn), j.DepthIn.Basis},
-		{"Depth of an early-entry cut", a.depth(j.EarlyIn), j.EarlyIn.Basis},
-		a.number("Own record: cracks within the warranty at this spacing", j.Own),
-	}
-	x.Table = a.facts("Joints and cuts: "+a.part(p), lines)
+	x := Exhibit{Title: w.Title, Table: a.facts(w.Caption, []fact{
+		text(w.Panels, say.Count(len(j.Panels)), drawn),
+		text(w.Longest, a.w.Side(j.LongestFt), drawn),
+		text(w.Worst, say.Grouped(j.WorstRatio, 2), drawn),
+		text(w.Spacing, a.w.Side(j.MaxFt.Figure.Value), j.MaxFt.Basis),
+		text(w.Cut, a.w.Quantity(j.CutFt.Figure.Value, "ft", 0), j.CutFt.Basis),
+		{w.Depth, a.w.Depth(j.DepthIn), j.DepthIn.Basis},
+		{w.Early, a.w.Depth(j.EarlyIn), j.EarlyIn.Basis},
+		a.number(w.OwnRisk, j.Own),
+	})}
 	x.Table.Drawing = a.plan(p)
-	for _, s := range append([]string{sawing(j.Saw), "Guidance: " + j.Guide, j.OwnSays}, j.Notes...) {
-		if s = a.Said(s); s != "" {
-			x.Table.Below = append(x.Table.Below, s)
-		}
-	}
+	x.Table.Below = a.w.JointNotes(j)
 	return x
-}
-
-// sawing is when to saw, "" where nothing is sawn.
-func sawing(when string) string {
-	if when == "" {
-		return ""
-	}
-	return "When to saw: " + when
-}
-
-// depth is the two ends of a depth to cut to, in eighths of an inch.
-func (a *bidAuthor) depth(n bid.Number) say.Cell {
-	f, inches := n.Figure, a.measureOf("in")
-	text := func(v float64) string {
-		if a.Units.Si {
-			return say.Grouped(v*inches.Factor, 0)
-		}
-		return eighths(v)
-	}
-	switch {
-	case !f.Known():
-		return a.Cell(inches, f)
-	case f.Bounded && text(f.High) != text(f.Low):
-		return say.Cell{Text: text(f.Low) + " to " + text(f.High) + inches.Unit}
-	}
-	return say.Cell{Text: text(f.Value) + inches.Unit}
-}
-
-// eighths is a length to the nearest eighth: 1⅜.
-func eighths(v float64) string {
-	n := int(math.Round(v * 8))
-	whole, part := n/8, string([]rune(" ⅛¼⅜½⅝¾⅞")[n%8])
-	switch {
-	case n%8 == 0:
-		return say.Count(whole)
-	case whole == 0:
-		return part
-	}
-	return say.Count(whole) + part
 }
 
 // plan draws the panels to scale, with the dimensions of the whole and of the
@@ -111,7 +66,7 @@ func (a *bidAuthor) plan(p *bid.Part) *chart.Drawing {
 		d.Shapes = append(d.Shapes, chart.Shape{Class: "cut", Points: []chart.Point{at(c.X1, c.Y1), at(c.X2, c.Y2)}})
 	}
 	a.dimensions(d, sides, wide, high, at)
-	d.Says = say.Capital(a.part(p)) + ", " + a.side(wide) + " by " + a.side(high) + ": " + say.Plural(len(j.Panels), "panel") + ", drawn to scale; dashed lines are joints to cut."
+	d.Says = a.w.Plan(a.part(p), a.w.Side(wide), a.w.Side(high), len(j.Panels))
 	return d
 }
 
@@ -149,7 +104,7 @@ func (a *bidAuthor) dimensions(d *chart.Drawing, s planSides, wide, high float64
 		d.Line("dim", p.X, p.Y+off-tick, p.X, p.Y+off+tick)
 		d.Line("dim", q.X, q.Y+off-tick, q.X, q.Y+off+tick)
 		if q.X-p.X >= room {
-			d.Words("small", "middle", a.side(to-from), (p.X+q.X)/2, p.Y+off+words)
+			d.Words("small", "middle", a.w.Side(to-from), (p.X+q.X)/2, p.Y+off+words)
 		}
 	}
 	up := func(from, to, x, off, words float64) {
@@ -158,7 +113,7 @@ func (a *bidAuthor) dimensions(d *chart.Drawing, s planSides, wide, high float64
 		d.Line("dim", p.X+off-tick, p.Y, p.X+off+tick, p.Y)
 		d.Line("dim", q.X+off-tick, q.Y, q.X+off+tick, q.Y)
 		if p.Y-q.Y >= room {
-			d.Upwards("small", a.side(to-from), p.X+off+words, (p.Y+q.Y)/2)
+			d.Upwards("small", a.w.Side(to-from), p.X+off+words, (p.Y+q.Y)/2)
 		}
 	}
 	chain := func(at []float64, draw func(from, to float64)) {
@@ -191,19 +146,4 @@ func edges(panels []bid.PlanRect, on func(bid.PlanRect) bool, of func(bid.PlanRe
 	}
 	slices.Sort(all)
 	return slices.CompactFunc(all, func(a, b float64) bool { return math.Abs(b-a) < 1e-6 })
-}
-
-// side is a length as it is laid out: 7' 6", or 2.29 m.
-func (a *bidAuthor) side(ft float64) string {
-	if a.Units.Si {
-		return quantity(a.Units.Spacing, ft, 2)
-	}
-	whole, inches := math.Floor(ft), math.Round((ft-math.Floor(ft))*12)
-	if inches == 12 {
-		whole, inches = whole+1, 0
-	}
-	if inches == 0 {
-		return say.Grouped(whole, 0) + "′"
-	}
-	return say.Grouped(whole, 0) + "′ " + say.Grouped(inches, 0) + "″"
 }

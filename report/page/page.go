@@ -31,7 +31,8 @@ type Options struct {
 
 // Page is one topic's answer with all that stands behind it.
 type Page struct {
-	Slug     string // names the page's file and its place in a single file
+	Voice    *say.Voice // in which it is said, and what stands around it; English where nil
+	Slug     string     // names the page's file and its place in a single file
 	Title    string
 	Group    string // what it is about, with others: the heading above it in the list of pages
 	Answer   string // one sentence that needs no chart
@@ -95,7 +96,7 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 			topics = append(topics, finished(a.Voice, p))
 		}
 	}
-	return append([]Page{a.index(topics)}, topics...)
+	return append([]Page{finished(a.Voice, a.index(topics))}, topics...)
 }
 
 // Author writes the pages of one set of factors.
@@ -132,6 +133,7 @@ func (a *Author) empty() bool { return a.f.Placements == 0 }
 // finished says around a page what does not hang on its topic: who decides about
 // its dangers, and how many rows its tables leave out.
 func finished(v *say.Voice, p Page) Page {
+	p.Voice = v
 	if len(p.Cautions) > 0 {
 		p.Decides = v.CautionsEnd()
 	}

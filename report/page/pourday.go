@@ -1,31 +1,27 @@
 package page
 
 import (
-	"fmt"
+	"cmp"
 	"slices"
+	"strconv"
 	"strings"
-	"time"
 
-	"pourback/analysis"
 	"pourback/analysis/bid"
-	"pourback/analysis/trade"
 	"pourback/ingest/record"
 	"pourback/report/chart"
 	"pourback/report/say"
 )
 
-// pourDay is the crew's sheet as its template sees it.
+// PourSheet is the crew's sheet as its template sees it.
 type PourSheet struct {
-	*phrases
-	Company, Name, When string
-	Foot, Metric        string
-	JobNo               string
-	Parts               []pourPart
-	Orders              []pourOrder
-	Sawing              []string
-	Cautions            []Caution
-	Tables              []blankTable
-	Slab                slabBlanks
+	say.PourWords
+	Company, Name, When, JobNo, Foot string
+	Parts                            []pourPart
+	Orders                           []pourOrder
+	Sawing                           []string
+	Cautions                         []Caution
+	Tables                           []blankTable
+	Slab                             slabBlanks
 }
 
 type pourPart struct {
@@ -80,41 +76,46 @@ type PourDay struct {
 	Bid      *bid.Bid
 	ID       int64          // the kept bid's number, or 0
 	Reckoner []bid.Reckoner // to read the last load off
-	Lang     string         // one of [Languages]
+	Lang     string         // one of [say.Languages]
 }
 
-// PourDaySheet is the crew's sheet for the pour of a bid, in English or Spanish:
-// the order, the joints, cautions, and blanks that are named as the columns of
-// the record files.
+// PourDaySheet is the crew's sheet for the pour of a bid, in a language of its
+// own: the order, the joints, cautions, and blanks that are named as the columns
+// of the record files.
 func PourDaySheet(p PourDay, opt Options) PourSheet {
-	a := &bidAuthor{Author: NewAuthor(&analysis.Factors{AsOf: p.Bid.AsOf}, opt), b: p.Bid}
-	return pourDayAuthor{a, phrasesOf(p.Lang), p.Reckoner}.sheet(p.ID)
+	opt.Lang = p.Lang
+	a := newBidAuthor(p.Bid, opt)
+	return pourDayAuthor{a, say.PourDay{Bid: a.w}, p.Reckoner, p.number()}.sheet()
+}
+
+// number is the kept bid's, "" where it is not kept.
+func (p PourDay) number() string {
+	if p.ID == 0 {
+		return ""
+	}
+	return strconv.FormatInt(p.ID, 10)
 }
 
 type pourDayAuthor struct {
 	*bidAuthor
-	p        *phrases
+	p        say.PourDay
 	reckoner []bid.Reckoner
+	id       string // the kept bid's number, "" where it is not kept
 }
 
-func (a pourDayAuthor) sheet(id int64) PourSheet {
+func (a pourDayAuthor) sheet() PourSheet {
 	b := a.b
-	d := PourSheet{phrases: a.p, Company: a.company,
-		Name: strings.TrimPrefix(a.title(), "Bid: "), JobNo: say.Clean(b.JobNo, say.ShortName), When: a.when(), Foot: fmt.Sprintf(a.p.Page, id, b.AsOf), Cautions: a.care()}
-	if id == 0 {
-		d.Foot = strings.TrimSpace(strings.Replace(d.Foot, " 0", "", 1))
-	}
+	d := PourSheet{PourWords: a.p.Words(), Company: a.company, Name: a.p.Name(b), JobNo: say.Clean(b.JobNo, say.ShortName), When: a.when(), Foot: a.p.Foot(a.id, b.AsOf), Cautions: a.care()}
 	for i := range b.Placements {
 		d.Parts = append(d.Parts, a.pourPart(i))
+		if when := a.p.SawWhen(b.Placements[i].Joints.Saw); when != "" && !slices.Contains(d.Sawing, when) {
+			d.Sawing = append(d.Sawing, when)
+		}
 	}
-	d.Sawing = a.sawing()
 	loads := 0
 	for i := range b.Days {
-		d.Orders = append(d.Orders, a.pourOrder(&b.Days[i], id))
+		d.Orders = append(d.Orders, a.pourOrder(&b.Days[i]))
 		loads = max(loads, len(b.Days[i].Order.Loads))
-	}
-	if a.Units.Si {
-		d.Metric = a.p.Metric
 	}
 	d.Slab = a.slab()
 	d.Tables = []blankTable{a.blank(record.Loads, min(loads+3, 14)), a.blank(record.Delays, max(2, 5-len(b.Placements))), a.blank(record.Labors, 6)}
@@ -129,106 +130,44 @@ func (a pourDayAuthor) when() string {
 	return ""
 }
 
-func (a pourDayAuthor) month(m int) string {
-	if a.p == spanish && m >= 1 && m <= 12 {
-		return monthsInSpanish[m]
-	}
-	return time.Month(m).String()
-}
-
 // pourPart is the i-th placement.
 func (a pourDayAuthor) pourPart(i int) pourPart {
 	p := &a.b.Placements[i]
-	j := &p.Joints
-	out := pourPart{Name: say.Clean(p.Name, say.ShortName), Area: quantity(a.Units.Area, p.AreaSqft, 0), Thickness: quantity(a.measureOf("in"), p.ThicknessIn, 1),
-		Neat: quantity(a.Units.Volume, p.NeatYd.Figure.Value, 2), What: a.what(i), Drawing: a.plan(p)}
-	if out.Drawing != nil {
-		out.Drawing.Says = out.Name + ": " + fmt.Sprintf(a.p.Panels, len(j.Panels), a.side(j.LongestFt))
-		if !j.Drawn {
-			out.Says = append(out.Says, a.p.AreaAlone)
-		}
+	var asked bid.Placement
+	if i < len(a.b.Spec.Placements) {
+		asked = a.b.Spec.Placements[i]
 	}
-	if j.CutFt.Figure.Value > 0 {
-		depth := strings.Replace(a.depth(j.DepthIn).Text, " to ", a.p.To, 1)
-		out.Says = append(out.Says, fmt.Sprintf(a.p.Cut, depth, quantity(a.measureOf("ft"), j.CutFt.Figure.Value, 0)))
+	out := pourPart{Name: say.Clean(p.Name, say.ShortName), Area: a.p.Area(p.AreaSqft), Thickness: a.p.Inches(p.ThicknessIn), Neat: a.p.Volume(p.NeatYd.Figure.Value),
+		What: a.p.What(p.Use, asked.Reinforcement, asked.Bar, asked.Base, p.Method), Drawing: a.plan(p), Says: a.p.PlanNotes(&p.Joints)}
+	if out.Drawing != nil {
+		out.Drawing.Says = a.p.Plan(out.Name, &p.Joints)
 	}
 	return out
 }
 
-// what is a placement's use, reinforcement, base and method.
-func (a pourDayAuthor) what(i int) string {
-	p := &a.b.Placements[i]
-	words := []string{p.Use}
-	if i < len(a.b.Spec.Placements) {
-		s := &a.b.Spec.Placements[i]
-		words = append(append(words, strings.Split(s.Reinforcement, "+")...), s.Bar, s.Base)
-	}
-	var said []string
-	for _, w := range append(words, p.Method) {
-		switch w {
-		case "":
-		case "none":
-			said = append(said, a.p.Plain)
-		default:
-			said = append(said, a.p.both(say.Clean(w, say.ShortName)))
-		}
-	}
-	return strings.Join(said, ", ")
-}
-
-// sawing is when to saw, each way of saying it once. The bid says it in
-// English; in Spanish the sheet says the guide itself.
-func (a pourDayAuthor) sawing() []string {
-	var all []string
-	for i := range a.b.Placements {
-		s := say.Clean(a.b.Placements[i].Joints.Saw, say.LongText)
-		if s == "" {
-			continue
-		}
-		if s = fmt.Sprintf(english.Saw, s); a.p == spanish {
-			s = fmt.Sprintf(a.p.Saw, trade.SawWarm.From, trade.SawWarm.To, trade.SawCold.To)
-		}
-		if !slices.Contains(all, s) {
-			all = append(all, s)
-		}
-	}
-	return all
-}
-
-func (a pourDayAuthor) pourOrder(d *bid.Day, id int64) pourOrder {
-	o := pourOrder{}
+func (a pourDayAuthor) pourOrder(d *bid.Day) pourOrder {
+	o := pourOrder{Big: a.p.OrderBig(d)}
 	if len(a.b.Days) > 1 {
-		o.Day = fmt.Sprint(d.Day, ". ", say.Clean(strings.Join(d.Placements, ", "), say.LongName))
+		o.Day = strconv.Itoa(d.Day) + ". " + say.Clean(strings.Join(d.Placements, ", "), say.LongName)
 	}
-	short := a.often(d.Order.ChanceShort.Figure.Value)
-	if !twoSteps(d) {
-		o.Big = fmt.Sprintf(a.p.OrderOnce, a.yards(d.Order.Yd)) + a.trucks(d.Order.Loads)
-		o.Lines = []string{fmt.Sprintf(a.p.Empty, short)}
-		return o
+	if d.TwoSteps() {
+		o.Reckoner = a.reckon(d.Day)
 	}
-	o.Big = fmt.Sprintf(a.p.OrderFirst, a.yards(d.Hold.FirstYd)) + a.trucks(d.Hold.Loads)
-	o.Lines = []string{
-		fmt.Sprintf(a.p.Hold, a.roughly(d.Hold.HoldYd)),
-		fmt.Sprintf(a.p.CallAt, a.yards(d.Hold.CallAtYd), say.Grouped(100*d.Hold.CallAt, 0)+"%"),
-		fmt.Sprintf(a.p.Short, a.yards(d.Order.Yd), short)}
-	if o.Reckoner = a.reckon(d.Day); o.Reckoner == nil && id > 0 {
-		o.Lines = append(o.Lines, fmt.Sprintf(a.p.Balance, fmt.Sprintf("pourback balance --bid %d --placed-yd __ --covered __", id)))
-	}
+	o.Lines = a.p.OrderLines(d, o.Reckoner != nil, a.id)
 	return o
 }
 
 // reckon is the table to read a day's last load off, or nil.
 func (a pourDayAuthor) reckon(day int) *pourReckoner {
-	volume := say.Measure{Factor: a.Units.Volume.Factor}
 	for _, r := range a.reckoner {
 		if r.Day != day {
 			continue
 		}
-		out := &pourReckoner{Head: fmt.Sprintf(a.p.Down, a.Units.Volume.Unit)}
+		out := &pourReckoner{Head: a.p.Reckoner()}
 		for _, row := range r.Rows {
-			line := pourReckonerRow{Covered: say.Grouped(100*row.Covered, 0) + "%"}
+			line := pourReckonerRow{Covered: a.Percent(row.Covered)}
 			for _, c := range row.Cells {
-				line.Cells = append(line.Cells, struct{ Placed, Have string }{quantity(volume, c.PlacedYd, 2), quantity(volume, c.HaveYd, 2)})
+				line.Cells = append(line.Cells, struct{ Placed, Have string }{a.p.Reckoned(c.PlacedYd), a.p.Reckoned(c.HaveYd)})
 			}
 			out.Columns = max(out.Columns, len(line.Cells))
 			out.Rows = append(out.Rows, line)
@@ -238,50 +177,20 @@ func (a pourDayAuthor) reckon(day int) *pourReckoner {
 	return nil
 }
 
-func (a pourDayAuthor) trucks(loads []float64) string {
-	if len(loads) < 2 {
-		return ""
-	}
-	return ", " + fmt.Sprintf(a.p.Loads, a.loads(loads))
-}
-
-// often is a chance in the sheet's language.
-func (a pourDayAuthor) often(chance float64) string {
-	if a.p == spanish {
-		return fmt.Sprintf("%d de cada 100 veces", int(100*chance+0.5))
-	}
-	return timesIn100(chance)
-}
-
-// care are the dangers of this pour, and what the weather asks for.
+// care are the dangers of this pour, and what the weather asks for. That records
+// design nothing the sheet says at the end of its list.
 func (a pourDayAuthor) care() []Caution {
-	atTruck := truckTime
-	if a.Units.Si {
-		atTruck = metricWater
+	var list []Caution
+	if text, source := a.p.Fast(a.b.Weather); text != "" {
+		list = append(list, Caution{text, source})
 	}
-	list := append([]Caution{atTruck}, a.cautions()...)
-	var out []Caution
-	switch w := a.b.Weather; {
-	case !w.Share.Figure.Known():
-		out = append(out, Caution{fmt.Sprintf(a.p.Hot, a.Units.Limit) + " " + a.p.LimitDo, "ACI 305R"})
-	case w.Share.Figure.Value > 0:
-		out = append(out, Caution{fmt.Sprintf(a.p.Limit, say.Grouped(100*w.Share.Figure.Value, 0)+"%", a.month(w.Month), a.Units.Limit) + " " + a.p.LimitDo, "ACI 305R"})
-	}
-	for _, c := range list {
-		if c == noDesign {
-			continue
-		}
-		if said, ok := a.p.cautions[c]; ok {
-			c.Text, c.Source = said, strings.Replace(c.Source, english.Memory, a.p.Memory, 1)
-		}
-		out = append(out, c)
-	}
-	return out
+	text, source := a.p.TruckTime()
+	return append(append(list, Caution{text, source}), a.beware(a.hazards()...)...)
 }
 
 // slab are the facts of the placements table that are known only on the day.
 func (a pourDayAuthor) slab() slabBlanks {
-	s := slabBlanks{Title: a.p.tables["placements"]}
+	s := slabBlanks{Title: a.p.Table(record.Placements)}
 	for i := range a.b.Placements {
 		s.Names = append(s.Names, say.Clean(a.b.Placements[i].Name, say.ShortName))
 	}
@@ -297,7 +206,7 @@ func (a pourDayAuthor) slab() slabBlanks {
 // head of the sheet, and wages are no matter for the crew; the placement is
 // asked for where there are several.
 func (a pourDayAuthor) blank(t *record.Table, rows int) blankTable {
-	b := blankTable{Title: a.p.tables[t.Name], Rows: make([]struct{}, rows)}
+	b := blankTable{Title: a.p.Table(t), Rows: make([]struct{}, rows)}
 	var lists []string
 	for i := range t.Columns {
 		c := &t.Columns[i]
@@ -306,11 +215,7 @@ func (a pourDayAuthor) blank(t *record.Table, rows int) blankTable {
 		}
 		b.Columns = append(b.Columns, a.column(c))
 		if c.Words != nil {
-			words := make([]string, len(c.Words.Words))
-			for k, w := range c.Words.Words {
-				words[k] = a.p.both(w)
-			}
-			lists = append(lists, c.Name+": "+strings.Join(words, ", "))
+			lists = append(lists, a.p.WordsOf(c))
 		}
 	}
 	b.Words = strings.Join(lists, ". ")
@@ -318,9 +223,9 @@ func (a pourDayAuthor) blank(t *record.Table, rows int) blankTable {
 }
 
 func (a pourDayAuthor) column(c *record.Column) blankColumn {
-	gloss, ok := a.p.gloss[c.Name]
-	if !ok && c.Unit != nil {
-		gloss = c.Unit.Label
+	unit := ""
+	if c.Unit != nil {
+		unit = c.Unit.Label
 	}
-	return blankColumn{c.Name, gloss, c.Name == "note"}
+	return blankColumn{c.Name, cmp.Or(a.p.Gloss(c.Name), unit), c.Name == "note"}
 }

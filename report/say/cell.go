@@ -34,7 +34,7 @@ func (a *Voice) SumCell(f figure.Figure) Cell { return a.Cell(a.Cash(), f) }
 func (a *Voice) MoneyFigure(f figure.Figure, decimals int) Cell {
 	c := Cell{Text: a.Amount(f.Value, decimals), Value: strconv.FormatFloat(f.Value, 'g', -1, 64)}
 	if f.Bounded && !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) {
-		c.Text += " (" + Grouped(f.Low, decimals) + " to " + Grouped(f.High, decimals) + ")"
+		c.Text += " (" + a.to(Grouped(f.Low, decimals), Grouped(f.High, decimals)) + ")"
 	}
 	return c
 }

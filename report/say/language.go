@@ -13,6 +13,8 @@ type language struct {
 	messages map[string]string           // by the English message; what is not in it is said in English
 	made     func(english string) string // makes a message up, in place of messages
 	single   func(n int) bool            // whether so many things are said in the first of two forms
+
+	unreviewed bool // by anybody who speaks it from home
 }
 
 // of is a message in the language.
@@ -31,12 +33,22 @@ func oneAlone(n int) bool { return n == 1 }
 // languages are those that can be asked for by their code.
 var languages = map[string]*language{
 	"en": {code: "en", single: oneAlone},
+	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishWords), unreviewed: true},
 }
 
 // pseudo says every message in letters that no English has, between marks. What
 // it leaves in plain letters was never handed to it: a test runs every output
 // in it.
 var pseudo = &language{code: "qps", single: oneAlone, made: disguised}
+
+// joinedWords are all messages of a language, which may be kept in several lists.
+func joinedWords(lists ...map[string]string) map[string]string {
+	all := map[string]string{}
+	for _, l := range lists {
+		maps.Copy(all, l)
+	}
+	return all
+}
 
 // languageOf is the language of a code, English where there is none such.
 func languageOf(code string) *language {

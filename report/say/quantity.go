@@ -188,3 +188,12 @@ func mixed(whole, part, of int) string {
 	}
 	return Count(whole) + " " + strconv.Itoa(part) + "/" + strconv.Itoa(of)
 }
+
+// Strength is a compressive strength of psi: "4,500 psi", "31 MPa".
+func (v *Voice) Strength(psi float64) string {
+	if v.Units.Si {
+		m := Shown(record.PSI, true)
+		return trimmed(psi*m.Factor, 0) + m.Unit
+	}
+	return Grouped(psi, 0) + " psi"
+}

@@ -22,7 +22,7 @@ func (v *Voice) Reason(r figure.Reason) string {
 	case figure.Failed:
 		return r.Err.Error()
 	}
-	for _, topic := range []func(figure.Reason) (string, bool){v.wasteReason, v.weatherReason, v.workReason, v.visitReason, v.moneyReason, v.cracksReason, v.steelReason} {
+	for _, topic := range []func(figure.Reason) (string, bool){v.wasteReason, v.weatherReason, v.workReason, v.visitReason, v.moneyReason, v.cracksReason, v.steelReason, v.bidReason, v.backtestReason} {
 		if said, ok := topic(r); ok {
 			return said
 		}

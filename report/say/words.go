@@ -227,17 +227,6 @@ func MonthText(month string) string {
 	return t.Format("January 2006")
 }
 
-// LevelText is a confidence level as an owner would say it.
-func LevelText(level float64) string {
-	switch level {
-	case 0.90:
-		return "9 times in 10"
-	case 0.95:
-		return "19 times in 20"
-	}
-	return strconv.FormatFloat(math.Round(level*1e6)/1e4, 'f', -1, 64) + " times in 100"
-}
-
 // Capital begins a sentence.
 func Capital(s string) string {
 	for i, r := range s {

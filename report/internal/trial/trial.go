@@ -129,38 +129,38 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 	}
 	cuts = append(cuts, bid.PlanCut{X1: 0, Y1: 9.75, X2: 40, Y2: 9.75})
 	joints := bid.JointPlan{Drawn: true, Panels: panels, Cuts: cuts, CutFt: bare(98.5, "ft", fromOnPaper), LongestFt: 10, WorstRatio: 1.03, MaxFt: bare(10, "ft", fromSpec),
-		DepthIn: num(1, 1, 1.3333, "in", fromGuide), EarlyIn: num(1, 1, 1.125, "in", fromGuide), Saw: "4 to 12 hours after placing in warm weather (UFC 3-250-04 §9-4.4).",
-		Guide: "Joints 8 to 12 ft apart in a 4 in slab (24 to 36 times the thickness, CSA A23.1-94).", Own: num(0.021, 0.006, 0.07, "share", fromOwn), OwnSays: "2 of 37 such slabs cracked within the warranty."}
+		DepthIn: num(1, 1, 1.3333, "in", fromGuide), EarlyIn: num(1, 1, 1.125, "in", fromGuide), Saw: bid.Sawing{When: bid.SawWarm, From: 4, To: 12},
+		Guide: bid.Guidance{ThicknessIn: 4, FromFt: 8, ToFt: 12}, Own: num(0.021, 0.006, 0.07, "share", fromOwn),
+		Slabs: &bid.OwnSlabs{N: 37, Reinforcement: "rebar", FromFt: 8, ToFt: 10, Years: 70, Callbacks: 2}}
 	part := bid.Part{Name: "A", Use: "driveway", Day: 1, Method: "pump", AreaSqft: 780, ThicknessIn: 4, NeatYd: bare(9.63, "yd³", fromOnPaper),
 		UsedYd: spread(10.2, 9.7, 10.1, 10.5, 10.8, "yd³", fromOwn), Hours: num(41, 33, 50, "h", fromOwn), Joints: joints,
 		Steel: []bid.SteelWay{
-			{Way: "none", Unit: "", Detail: "nothing to place", Material: bare(0, "$", fromOnPaper), Hours: bare(0, "h", fromOnPaper), Cost: bare(0, "$", fromOnPaper)},
-			{Way: "mesh", Quantity: 18, Unit: "sheets", Detail: "18 sheets of 5 by 10 ft with laps", Material: bare(351, "$", fromPractice), Hours: bare(5.2, "h", fromPractice), Cost: bare(560, "$", fromPractice)},
-			{Way: "rebar", Chosen: true, Quantity: 1560, Unit: "ft", Detail: "#3 at 18 in: 27 bars of 20 ft along, 14 across, laps counted", Material: bare(612, "$", fromPractice), Hours: bare(9.8, "h", fromPractice), Cost: bare(1002, "$", fromPractice)}}}
+			{Way: "none", Unit: "", Material: bare(0, "$", fromOnPaper), Hours: bare(0, "h", fromOnPaper), Cost: bare(0, "$", fromOnPaper)},
+			{Way: "mesh", Quantity: 18, Unit: "sheets", Takeoff: bid.Takeoff{SheetWidthFt: 5, SheetLengthFt: 10, WireSpacingIn: 6, Wire: 1.4, LapIn: 6, Waste: 0.05}, Material: bare(351, "$", fromPractice), Hours: bare(5.2, "h", fromPractice), Cost: bare(560, "$", fromPractice)},
+			{Way: "rebar", Chosen: true, Quantity: 1560, Unit: "ft", Takeoff: bid.Takeoff{Grid: bid.Grid{Bar: 3, SpacingIn: 18}, Lines: 41, Laps: 27, LapDiameters: 40, StockFt: 20, Waste: 0.05}, Material: bare(612, "$", fromPractice), Hours: bare(9.8, "h", fromPractice), Cost: bare(1002, "$", fromPractice)}}}
 	order := bid.Order{Yd: 10.75, Allowance: 0.116, ChanceShort: bare(0.08, "chance", fromOwn), LeftoverYd: 0.55, Cost: 1920, Loads: []float64{10, 0.75}, ShortFee: 97}
-	return &bid.Bid{Answer: "x", Name: "Lot 14, Mesquite Lane", JobNo: "SF-1043", AsOf: "2026-03-31", On: "2026-07", Month: 7, Draws: 10000,
+	return &bid.Bid{Name: "Lot 14, Mesquite Lane", JobNo: "SF-1043", AsOf: "2026-03-31", On: "2026-07", Month: 7, Draws: 10000,
 		Spec:     bid.Spec{Name: "Lot 14, Mesquite Lane", Placements: []bid.Placement{{Use: "driveway", Method: "pump", JointCut: "saw"}}},
-		Cautions: []bid.Problem{{Placement: "A", Field: "bar", Value: "#3", Wrong: "thin for a driveway that trucks cross", Right: "ask a licensed engineer", Source: "common practice, no published source"}},
+		Cautions: []bid.Problem{{Placement: "A", Field: "bar", Value: "#3", What: bid.IdleBar}},
 		NeatYd:   bare(9.63, "yd³", fromOnPaper), AreaSqft: bare(780, "ft²", fromOnPaper), Placements: []bid.Part{part},
 		Days: []bid.Day{{Day: 1, Placements: []string{"A"}, NeatYd: 9.63, UsedYd: part.UsedYd, Order: order,
 			Hold:  bid.Hold{Worth: true, FirstYd: 9, Loads: []float64{9}, HoldYd: 1.5, CallAtYd: 6, CallAt: 0.6, Short: 0.03, Saves: 31},
 			Safer: []bid.SaferOrder{{Yd: 11, ChanceShort: 0.04, LeftoverYd: 0.8, CostsMore: 22}, {Yd: 11.25, ChanceShort: 0.02, LeftoverYd: 1.04, CostsMore: 60}}}},
 		Labor: bid.Labor{Hours: spread(41, 33, 40, 46, 50, "h", fromOwn), Mean: num(41, 33, 50, "h", fromOwn), Crew: "Heron", Size: bare(4, "people", fromOwn), Wage: bare(42, "$/h", fromSpec),
 			Tasks: []bid.Task{{Task: "form", Share: 0.3, Hours: num(12.3, 9, 16, "h", fromOwn)}, {Task: "place", Share: 0.4, Hours: num(16.4, 12, 21, "h", fromOwn)}, {Task: "finish", Share: 0.3, Hours: bare(12.3, "h", fromPractice)}}},
-		Delay: bid.Delay{ClogChance: num(0.09, 0.05, 0.15, "chance", fromOwn), Clogs: 0.1, ClogMin: bare(2.4, "min", fromOwn), OtherMin: bare(14, "min", fromOwn), CrewCost: bare(46, "$", fromOwn)},
-		Weather: bid.Weather{Month: 7, Pours: 51, Rate: spread(0.19, 0.1, 0.18, 0.25, 0.31, "lb/ft²/h", fromOwn), Share: num(0.41, 0.3, 0.54, "share", fromOwn), Limit: 0.2, Accy: 0.4,
-			Caution: "At or over 0.2 lb/ft²/h take precautions against plastic cracking (ACI 305R); the estimate is good to about 40 % either way."},
+		Delay:   bid.Delay{ClogChance: num(0.09, 0.05, 0.15, "chance", fromOwn), Clogs: 0.1, ClogMin: bare(2.4, "min", fromOwn), OtherMin: bare(14, "min", fromOwn), CrewCost: bare(46, "$", fromOwn)},
+		Weather: bid.Weather{Month: 7, Pours: 51, Rate: spread(0.19, 0.1, 0.18, 0.25, 0.31, "lb/ft²/h", fromOwn), Share: num(0.41, 0.3, 0.54, "share", fromOwn), Limit: 0.2, Accy: 0.4},
 		Reserve: bid.Reserve{Months: bare(24, "months", fromSpec), Callbacks: num(0.08, 0.03, 0.17, "callbacks", fromOwn), EachCost: bare(310, "$", fromOwn), Cost: bare(25, "$", fromOwn)},
 		Cost: bid.Cost{Total: spread(6480, 6010, 6450, 6740, 6990, "$", fromOwn), Items: []bid.CostItem{
 			{Item: "concrete", Cost: spread(1920, 1850, 1900, 1980, 2050, "$", fromOwn)}, {Item: "labor", Cost: spread(1722, 1386, 1700, 1930, 2100, "$", fromOwn)},
 			{Item: "pump", Cost: spread(650, 650, 650, 650, 650, "$", fromSpec)}},
-			Drivers: []bid.Driver{{Name: "labor-hours", AtP10: 33, AtP90: 50, Unit: "h", Low: 6114, Mid: 6450, High: 6828, Basis: fromOwn}, {Name: "yards used", AtP10: 9.7, AtP90: 10.8, Unit: "yd³", Low: 6390, Mid: 6450, High: 6610, Basis: fromOwn},
-				{Name: "minutes of waiting", AtP10: 0, AtP90: 35, Unit: "min", Low: 6420, Mid: 6450, High: 6510, Basis: fromOwn}}},
+			Drivers: []bid.Driver{{Name: bid.UnsureHours, AtP10: 33, AtP90: 50, Unit: "h", Low: 6114, Mid: 6450, High: 6828, Basis: fromOwn}, {Name: bid.UnsureYards, AtP10: 9.7, AtP90: 10.8, Unit: "yd³", Low: 6390, Mid: 6450, High: 6610, Basis: fromOwn},
+				{Name: bid.UnsureDelays, AtP10: 0, AtP90: 35, Unit: "min", Low: 6420, Mid: 6450, High: 6510, Basis: fromOwn}}},
 		Price: bid.Price{Target: 0.25, Certainty: 0.8, Price: 8986.67, ExpectedMargin: 0.279, ChanceOfLoss: 0.002, ByCertainty: []bid.PricePair{{Certainty: 0.5, Price: 8600}, {Certainty: 0.8, Price: 8986.67}, {Certainty: 0.9, Price: 9320}}, PerSqft: 11.52, Basis: fromOwn},
-		Settings: []bid.Setting{{Name: "concrete", Value: 172.5, Unit: "$/yd", Basis: fromSpec}, {Name: "disposal of concrete left over", Value: 50, Unit: "$/yd", Basis: fromPractice},
-			{Name: "balance load called in unplanned", Value: 330, Unit: "$", Basis: fromPractice}, {Name: "people in the crew", Value: 4, Unit: "people", Basis: fromOwn},
-			{Name: "target margin", Value: 0.25, Unit: "share of the price", Basis: fromSpec}, {Name: "certainty", Value: 0.8, Unit: "chance", Basis: fromPractice}},
-		Notes: []string{"The pump's price is the spec's own."}, Records: bid.RecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, Callbacks: 43}}
+		Settings: []bid.Setting{{Name: bid.SetConcrete, Value: 172.5, Unit: "$/yd", Basis: fromSpec}, {Name: bid.SetDisposal, Value: 50, Unit: "$/yd", Basis: fromPractice},
+			{Name: bid.SetBalanceLoad, Value: 330, Unit: "$", Basis: fromPractice}, {Name: bid.SetCrew, Value: 4, Unit: "people", Basis: fromOwn},
+			{Name: bid.SetTarget, Value: 0.25, Unit: "share of the price", Basis: fromSpec}, {Name: bid.SetCertainty, Value: 0.8, Unit: "chance", Basis: fromPractice}},
+		Notes: []bid.Note{{Kind: bid.NoteUnpriced, Name: "equipment", N: 430, Each: 112}}, Records: bid.RecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, Callbacks: 43}}
 }
 
 // OnePlacement is a company's first record.
@@ -285,16 +285,17 @@ var NoNumber = regexp.MustCompile(`NaN|Inf\b|%!|<nil>|\b-0\b`)
 
 // SomeBids are kept bids of every fate, called by a name, on a job.
 func SomeBids(name, job string) *bid.Record {
-	line := func(what string, predicted, low, high float64, actual record.Number) bid.Line {
-		return bid.Line{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: actual.OK && low <= actual.V && actual.V <= high, Why: "no contract price yet"}
+	line := func(what bid.Quantity, predicted, low, high float64, actual record.Number) bid.Line {
+		return bid.Line{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: actual.OK && low <= actual.V && actual.V <= high}
 	}
 	return &bid.Record{
 		Outcomes: []bid.Outcome{
 			{ID: 1, MadeOn: AsOf - 90, Name: name, JobNo: job, Counted: true, Lines: []bid.Line{
 				line("hours", 41, 33, 50, record.Some(44.0)), line("yards", 10.2, 9.7, 10.8, record.Some(11.5)),
 				line("cost", 6480, 6010, 6990, record.Some(6400.0)), line("margin", 0.28, 0.22, 0.33, record.Number{})}},
-			{ID: 2, MadeOn: AsOf - 9, Name: name, JobNo: job, Why: "no records of this job yet"}},
-		Held: []bid.Held{{What: "hours", Share: between(0.85, 0.6, 0.95)}, {What: "yards", Share: between(0.4, 0.2, 0.6)}, {What: "cost", Share: between(0.97, 0.9, 0.99)}}}
+			{ID: 2, MadeOn: AsOf - 9, Name: name, JobNo: job, Why: bid.NoRecords}},
+		Compared: 1, Begun: true,
+		Held: []bid.Held{{What: "hours", Share: between(0.85, 0.6, 0.95), Verdict: bid.AsItShouldBe}, {What: "yards", Share: between(0.4, 0.2, 0.6), Verdict: bid.TooNarrow}, {What: "cost", Share: between(0.97, 0.9, 0.99), Verdict: bid.TooWide}}}
 }
 
 // Visited answers what happens after the pour.
@@ -318,9 +319,9 @@ var Hostile = []string{
 }
 
 var (
-	fromOwn      = bid.Basis{From: bid.FromRecords, N: 37, Says: "37 driveways on record"}
-	fromPractice = bid.Basis{From: bid.FromPractice, Says: "common practice, no published source"}
-	fromGuide    = bid.Basis{From: bid.FromPractice, Says: "24 to 36 times the thickness (CSA A23.1-94 §20.2.1)"}
+	fromOwn      = bid.Basis{From: bid.FromRecords, N: 37, Of: bid.OfPlacements}
+	fromPractice = bid.Basis{From: bid.FromPractice, By: bid.ByUsualSetting}
+	fromGuide    = bid.Basis{From: bid.FromPractice, By: bid.ByCutDepth}
 	fromSpec     = bid.Basis{From: bid.FromSpec}
 	fromOnPaper  = bid.Basis{From: bid.FromDrawing}
 )

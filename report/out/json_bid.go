@@ -1,0 +1,140 @@
+package out
+
+import (
+	"io"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"pourback/analysis/bid"
+	"pourback/analysis/figure"
+	"pourback/report/say"
+)
+
+// bidWords say, wherever they stand, what a bid holds as codes and amounts.
+func bidWords(v *say.Voice) *json.Marshalers {
+	w := say.Bid{Voice: v}
+	return json.JoinMarshalers(
+		spokenAs(func(b bid.Basis) any {
+			return struct {
+				bid.Basis
+				Says string `json:"says"`
+			}{b, w.Footing(b)}
+		}),
+		spokenAs(func(p bid.Problem) any {
+			alone := p
+			alone.Placement = ""
+			said := w.Problem(alone)
+			return struct {
+				bid.Problem
+				Wrong  string `json:"wrong"`
+				Right  string `json:"right"`
+				Source string `json:"source"`
+			}{p, said.Wrong, said.Right, said.Source}
+		}),
+		spokenAs(func(s bid.SteelWay) any {
+			return struct {
+				bid.SteelWay
+				Detail string `json:"detail"`
+			}{s, w.Takeoff(s)}
+		}),
+		spokenAs(func(o bid.Weather) any {
+			return struct {
+				bid.Weather
+				Caution string `json:"caution"`
+			}{o, w.WeatherCaution(o)}
+		}),
+		spokenAs(func(s bid.Setting) any {
+			return struct {
+				Name string `json:"name"`
+				bid.Setting
+			}{w.SettingName(s), s}
+		}),
+		spokenAs(func(j bid.JointPlan) any {
+			return struct {
+				bid.JointPlan
+				Saw     string            `json:"saw_hours"`
+				Guide   string            `json:"guide"`
+				OwnSays string            `json:"own_says"`
+				Notes   []string          `json:"notes"`
+				Sources []say.GuideSource `json:"sources"`
+			}{j, w.Sawing(j.Saw), w.Guide(j.Guide), w.OwnSlabs(j.Slabs), w.Layout(&j), w.GuideSources()}
+		}))
+}
+
+// spokenAs writes values of a type as what a function makes of them.
+func spokenAs[T any](as func(T) any) *json.Marshalers {
+	return json.MarshalToFunc(func(e *jsontext.Encoder, x T) error { return json.MarshalEncode(e, as(x)) })
+}
+
+// spokenBid is a bid with its sentences.
+type spokenBid struct {
+	Answer string `json:"answer"`
+	*bid.Bid
+	Notes []string `json:"notes"`
+}
+
+func spokenBidOf(b *bid.Bid, v *say.Voice) spokenBid {
+	w := say.Bid{Voice: v}
+	return spokenBid{w.Answer(b), b, w.Notes(b)}
+}
+
+// BidJSON writes a bid, with the number under which it is kept where it is, as
+// one JSON object, documented in bid.schema.json.
+func BidJSON(w io.Writer, id int64, b *bid.Bid, v *say.Voice) error {
+	return writeJSON(w, v, struct {
+		ID int64 `json:"id,omitempty"`
+		spokenBid
+	}{id, spokenBidOf(b, v)})
+}
+
+// comparedJSON is a quantity that a bid predicted beside what came.
+type comparedJSON struct {
+	What      bid.Quantity `json:"what"`
+	Unit      string       `json:"unit"`
+	Predicted float64      `json:"predicted"`
+	P10       float64      `json:"p10"`
+	P90       float64      `json:"p90"`
+	Actual    *float64     `json:"actual"`
+	Held      *bool        `json:"held"`
+	Why       string       `json:"why,omitempty"`
+}
+
+// outcomeJSON is a kept bid beside its job.
+type outcomeJSON struct {
+	ID       int64          `json:"id"`
+	MadeOn   string         `json:"made_on"`
+	Name     string         `json:"name"`
+	JobNo    string         `json:"job_no"`
+	Why      string         `json:"why,omitempty"`
+	Says     string         `json:"says,omitempty"`
+	Counted  bool           `json:"counted"`
+	Compared []comparedJSON `json:"compared"`
+}
+
+// BidsJSON writes what became of kept bids as one JSON object.
+func BidsJSON(w io.Writer, r *bid.Record, v *say.Voice) error {
+	words := say.Bids{Voice: v}
+	out := struct {
+		Answer string                         `json:"answer"`
+		Bids   []outcomeJSON                  `json:"bids"`
+		Held   map[bid.Quantity]figure.Figure `json:"held_of_80_pct"`
+	}{words.Answer(r), make([]outcomeJSON, 0, len(r.Outcomes)), map[bid.Quantity]figure.Figure{}}
+	for _, o := range r.Outcomes {
+		b := outcomeJSON{o.ID, o.MadeOn.String(), o.Name, o.JobNo, words.Why(o.Why), words.But(o.But), o.Counted, make([]comparedJSON, 0, len(o.Lines))}
+		for _, l := range o.Lines {
+			q := comparedJSON{What: l.What, Unit: l.Unit, Predicted: l.Predicted, P10: l.Low, P90: l.High}
+			if l.Actual.OK {
+				q.Actual, q.Held = &l.Actual.V, &l.Held
+			} else {
+				q.Why = words.Missing(l.What)
+			}
+			b.Compared = append(b.Compared, q)
+		}
+		out.Bids = append(out.Bids, b)
+	}
+	for _, h := range r.Held {
+		out.Held[h.What] = h.Share
+	}
+	return writeJSON(w, v, out)
+}

@@ -1,0 +1,120 @@
+package say
+
+import "pourback/analysis/bid"
+
+// BidCost names what the table on the cost holds.
+type BidCost struct{ Title, Caption, Item, Mean, All, Below string }
+
+// Cost says what the cost is of, over so many simulated jobs.
+func (w Bid) Cost(draws int) BidCost {
+	return BidCost{Title: w.text("Cost"), Caption: w.say("Cost by item, from {n} simulated jobs", with{"n": Count(draws)}), Item: w.text("Item"), Mean: w.text("Mean"), All: w.text("all together"),
+		Below: w.text("9 jobs in 10 like this one cost less than P90. The means add up to the whole. The others do not, since not everything goes wrong at once.")}
+}
+
+// Item names an item of cost.
+func (w Bid) Item(i bid.CostItem) string {
+	if i.Named {
+		return Clean(string(i.Item), ShortName)
+	}
+	switch i.Item {
+	case bid.CostConcrete:
+		return w.text("concrete")
+	case bid.CostPump:
+		return w.text("pump")
+	case bid.CostLabor:
+		return w.text("labor")
+	case bid.CostDelay:
+		return w.text("delays")
+	case bid.CostSteel:
+		return w.text("reinforcement")
+	case bid.CostJoints:
+		return w.text("joints")
+	case bid.CostBase:
+		return w.text("base")
+	case bid.CostCallbacks:
+		return w.text("callback reserve")
+	}
+	return Clean(string(i.Item), ShortName)
+}
+
+// BidDrivers names what the table on what moves the cost holds.
+type BidDrivers struct{ Title, Caption, What, From, To, Cost string }
+
+// Drivers says what moves the cost.
+func (w Bid) Drivers() BidDrivers {
+	return BidDrivers{Title: w.text("What moves the cost"), Caption: w.text("What moves the cost, each by itself"), What: w.text("Not known yet"),
+		From: w.text("From"), To: w.text("To"), Cost: w.text("Cost then")}
+}
+
+// Unsure names a thing that moves the cost.
+func (w Bid) Unsure(u bid.Unsure) string {
+	switch u {
+	case bid.UnsureYards:
+		return w.text("yards used")
+	case bid.UnsureHours:
+		return w.text("labor hours")
+	case bid.UnsureClogs:
+		return w.text("clogs")
+	case bid.UnsureDelays:
+		return w.text("other delays")
+	case bid.UnsureCallbacks:
+		return w.text("callbacks")
+	}
+	return Clean(string(u), LongName)
+}
+
+// UnsureAt is a thing that moves the cost at one of its ends.
+func (w Bid) UnsureAt(d bid.Driver, v float64) string { return w.Quantity(v, d.Unit, 1) }
+
+// Range is a cost from here to there.
+func (w Bid) Range(low, high float64) string {
+	return w.to(w.Amount(low, 0), w.Amount(high, 0))
+}
+
+// Tornado says what the drawing of what moves the cost shows.
+func (w Bid) Tornado(mid float64) string {
+	return w.say("With everything at its middle value the job costs {cost}. Each bar is how far that moves when one thing goes from low (P10) to high (P90). The widest comes first.",
+		with{"cost": w.Amount(mid, 0)})
+}
+
+// BidPrice names what the table on the price holds.
+type BidPrice struct{ Title, Caption, Price, Target, Certainty, Margin, Loss, PerArea string }
+
+// Price says what the price is of.
+func (w Bid) Price() BidPrice {
+	return BidPrice{Title: w.text("Price"), Caption: w.text("What to ask"), Price: w.text("Price for the target margin"), Target: w.text("Target margin"), Certainty: w.text("Chance to keep it"),
+		Margin: w.text("Margin on average"), Loss: w.text("Chance of a loss"), PerArea: w.say("Price per {unit}", with{"unit": w.areaUnit()})}
+}
+
+func (w Bid) areaUnit() string {
+	if w.Units.Si {
+		return "m²"
+	}
+	return "ft²"
+}
+
+// PriceAt names the price at a certainty.
+func (w Bid) PriceAt(certainty float64) string {
+	return w.say("Price to be {share} sure of the margin", with{"share": w.Percent(certainty)})
+}
+
+// BidSettings names what the table on what the bid goes by holds.
+type BidSettings struct{ Title, Caption, Setting, Value string }
+
+// Settings says what the bid goes by.
+func (w Bid) Settings() BidSettings {
+	return BidSettings{Title: w.text("What the bid goes by"), Caption: w.text("Every rate, price and assumption of this bid"), Setting: w.text("Setting"), Value: w.text("Value")}
+}
+
+// BidUnwise names what the table on what to look at again holds.
+type BidUnwise struct{ Title, Caption, Where, Matter string }
+
+// Unwise says what to look at again.
+func (w Bid) Unwise() BidUnwise {
+	return BidUnwise{Title: w.text("Look at this again"), Caption: w.text("What you entered that looks wrong"), Where: w.text("What you entered"), Matter: w.text("What is wrong, and what would be right")}
+}
+
+// Again tells of a caution where the sheet went to a file.
+func (w Bid) Again(p bid.Problem) string {
+	return w.say("Look again: {problem}", with{"problem": w.Line(p)})
+}

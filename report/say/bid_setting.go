@@ -1,0 +1,194 @@
+package say
+
+import (
+	"strings"
+
+	"pourback/analysis/bid"
+	"pourback/analysis/trade"
+)
+
+// SettingName names a rate, price or assumption that a bid goes by.
+func (w Bid) SettingName(s bid.Setting) string {
+	switch s.Name {
+	case bid.SetTarget:
+		return w.text("target margin")
+	case bid.SetCertainty:
+		return w.text("chance to keep it")
+	case bid.SetConcrete:
+		return w.text("concrete")
+	case bid.SetDisposal:
+		return w.text("disposal of leftover concrete")
+	case bid.SetBalanceLoad:
+		return w.text("extra load, when you run short")
+	case bid.SetLeastBalance:
+		return w.text("smallest extra load")
+	case bid.SetStep:
+		return w.text("step of an order")
+	case bid.SetTruck:
+		return w.text("truck")
+	case bid.SetShortLoad:
+		return w.text("short load, under")
+	case bid.SetShortLoadPerYd:
+		return w.text("short-load fee, by what is missing")
+	case bid.SetWarranty:
+		return w.text("warranty")
+	case bid.SetCallback:
+		return w.text("cost of a callback")
+	case bid.SetGoodwill:
+		return w.text("goodwill lost by a callback")
+	}
+	return w.crewSetting(s)
+}
+
+// crewSetting names those of the crew, the pump and the material.
+func (w Bid) crewSetting(s bid.Setting) string {
+	switch s.Name {
+	case bid.SetWage:
+		return w.text("wage with its burden")
+	case bid.SetCrew:
+		return w.text("crew")
+	case bid.SetPumpHire:
+		return w.text("pump, per pour")
+	case bid.SetPumpPerYd:
+		return w.text("pump, by volume")
+	case bid.SetMesh:
+		return w.text("mesh")
+	case bid.SetRebar:
+		return w.text("rebar")
+	case bid.SetFiber:
+		return w.text("fiber")
+	case bid.SetMeshHours:
+		return w.text("mesh, placing")
+	case bid.SetRebarHours:
+		return w.text("rebar, placing")
+	case bid.SetCut:
+		return w.text("sawn joint: blade and water")
+	case bid.SetBase:
+		return w.say("base: {base}", with{"base": w.Word(s.Of)})
+	}
+	return w.believed(s.Name)
+}
+
+// believed names what stands in for records.
+func (w Bid) believed(name bid.SettingName) string {
+	switch name {
+	case bid.SetOverage:
+		return w.text("waste, of the neat volume")
+	case bid.SetOverageApart:
+		return w.text("that waste, from company to company, give or take")
+	case bid.SetChuteYd:
+		return w.text("waste, fixed by chute")
+	case bid.SetPumpYd:
+		return w.text("waste, fixed by pump")
+	case bid.SetOverageScatter:
+		return w.text("that waste, from pour to pour, give or take")
+	case bid.SetHours:
+		return w.say("hours for {area} at {thickness}", with{"area": w.Area(400), "thickness": w.Inches(4)})
+	case bid.SetHoursApart:
+		return w.text("those hours, from company to company, give or take")
+	case bid.SetClogs:
+		return w.say("clogs in {yards} pumped", with{"yards": w.Yards(100)})
+	case bid.SetClogMin:
+		return w.text("a clog")
+	case bid.SetCallbacks:
+		return w.text("callbacks of a placement")
+	}
+	return Clean(string(name), ShortName)
+}
+
+// SettingValue is what a setting comes to in its unit.
+func (w Bid) SettingValue(s bid.Setting) string {
+	if s.Name == bid.SetClogs {
+		return trimmed(s.Value, 3)
+	}
+	if per, isMoney := strings.CutPrefix(s.Unit, moneyUnit); isMoney {
+		read, ofOne := w.perUnit(per)
+		return w.Amount(s.Value*ofOne, 2) + read
+	}
+	switch s.Unit {
+	case "share of the price":
+		return w.say("{share} of the price", with{"share": w.Percent(s.Value)})
+	case "share":
+		return trimmed(100*s.Value, 1) + "%"
+	case "chance":
+		return w.InHundred(s.Value)
+	case "a year":
+		return w.say("{n} a year", with{"n": trimmed(s.Value, 3)})
+	case "person-hours/100 ft²":
+		per, ofOne := w.perUnit("/100 ft²")
+		return w.say("{n} person-hours{per}", with{"n": trimmed(s.Value*ofOne, 2), "per": per})
+	}
+	return w.Quantity(s.Value, s.Unit, 2)
+}
+
+// moneyUnit is what the analysis calls the currency's unit.
+const moneyUnit = "$"
+
+// perUnit is the end of a rate's unit, behind its slash, as it is read, with
+// what brings the rate to it.
+func (w Bid) perUnit(unit string) (read string, factor float64) {
+	if !w.Units.Si {
+		return Clean(unit, ShortName), 1
+	}
+	for _, u := range []struct {
+		end, read string
+		m         Measure
+	}{{"/yd", "/m³", w.Units.Volume}, {"/100 ft²", "/100 m²", w.Units.Area}, {"/ft²", "/m²", w.Units.Area}, {"/ft", "/m", w.Units.Spacing}} {
+		if unit == u.end {
+			return u.read, 1 / u.m.Factor
+		}
+	}
+	return Clean(unit, ShortName), 1
+}
+
+// Quantity is an exact amount in a unit of the analysis.
+func (w Bid) Quantity(v float64, unit string, most int) string {
+	switch unit {
+	case moneyUnit:
+		return w.Amount(v, 0)
+	case "people":
+		return w.People(v)
+	case "months":
+		return w.plural(int(v+0.5), "1 month|{n} months", nil)
+	}
+	m := w.Of(unit)
+	return w.dressed(m, trimmed(v*m.Factor, most))
+}
+
+// Of is how a figure in a unit of the analysis is shown.
+func (w Bid) Of(unit string) Measure {
+	switch unit {
+	case "", "share", "chance":
+		return InHundred
+	case "person-hours", "h":
+		return Measure{Factor: 1, Unit: " h"}
+	case "min":
+		return Measure{Factor: 1, Unit: " min"}
+	case "months":
+		return Measure{Factor: 1, Digits: Round}.As("{value} months")
+	case "people":
+		return Plain.As("{value} people")
+	case "callbacks":
+		return Plain.As("{value} callbacks")
+	case "sheets":
+		return Measure{Factor: 1, Digits: Round}.As("{value} sheets")
+	case "ft²":
+		return w.Units.Area
+	case "yd", "yd³":
+		return w.Units.Volume
+	case "ft":
+		return w.Units.Spacing
+	case "lb/ft²/h":
+		return w.Units.Evaporation
+	case "in":
+		if w.Units.Si {
+			return Measure{Factor: 25.4, Unit: " mm"}
+		}
+		return Measure{Factor: 1, Unit: " in"}
+	case "lb":
+		if w.Units.Si {
+			return Measure{Factor: trade.KgPerLb, Unit: " kg"}
+		}
+	}
+	return Measure{Factor: 1, Unit: " " + Clean(unit, ShortName)}
+}

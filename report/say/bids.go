@@ -1,0 +1,150 @@
+package say
+
+import "pourback/analysis/bid"
+
+// Bids says how kept bids turned out.
+type Bids struct{ *Voice }
+
+// Title names the page.
+func (w Bids) Title() string { return w.text("Bids and how they turned out") }
+
+// None says that no bid has been kept, and how to make one.
+func (w Bids) None() (answer, note string) {
+	return w.text("No bid has been kept yet."), w.text("`pourback bid --help` shows a bid of ten lines. Each bid is kept and compared with its job once the records are in.")
+}
+
+// Answer says how often the ranges of bids held what came.
+func (w Bids) Answer(r *bid.Record) string {
+	kept := w.plural(len(r.Outcomes), "1 bid kept|{n} bids kept", nil)
+	switch {
+	case len(r.Outcomes) == 0:
+		answer, _ := w.None()
+		return answer
+	case r.Compared == 0 && r.Begun:
+		return w.say("{kept}. None can be compared with its job yet: those with records were made after the pour, or lack hours, yards and costs.", with{"kept": kept})
+	case r.Compared == 0:
+		return w.say("{kept}. None has the records of its job yet, so there is nothing to compare.", with{"kept": kept})
+	}
+	var held, wrong []string
+	for _, h := range r.Held {
+		if h.Verdict == bid.NothingHeld {
+			continue
+		}
+		held = append(held, w.say("{share} for {what}", with{"share": w.Percent(h.Share.Value), "what": w.What(h.What)}))
+		if h.Verdict != bid.AsItShouldBe {
+			wrong = append(wrong, w.wrong(h))
+		}
+	}
+	said := w.say("{kept}, {compared} compared with jobs. Ranges that should hold 8 times in 10 held {shares}.", with{"kept": kept, "compared": Count(r.Compared), "shares": w.List(held)})
+	if len(wrong) == 0 {
+		return said + " " + w.text("So far that is as it should be.")
+	}
+	for _, s := range wrong {
+		said += " " + s
+	}
+	return said
+}
+
+// wrong says what ranges that held too seldom or too often mean.
+func (w Bids) wrong(h bid.Held) string {
+	if h.Verdict == bid.TooNarrow {
+		return w.say("Ranges of {what} are too narrow: these bids promise too much.", with{"what": w.What(h.What)})
+	}
+	return w.say("Ranges of {what} are wider than need be.", with{"what": w.What(h.What)})
+}
+
+// What names a quantity that bids predict.
+func (w Bids) What(q bid.Quantity) string {
+	switch q {
+	case bid.Hours:
+		return w.text("hours")
+	case bid.Yards:
+		return w.text("yards")
+	case bid.Costs:
+		return w.text("cost")
+	case bid.Margin:
+		return w.text("margin")
+	}
+	return Clean(string(q), ShortName)
+}
+
+// Verdict is what the share of ranges that held says.
+func (w Bids) Verdict(c bid.Calibration) string {
+	switch c {
+	case bid.TooNarrow:
+		return w.text("too narrow: these bids promise too much")
+	case bid.TooWide:
+		return w.text("wider than need be")
+	case bid.AsItShouldBe:
+		return w.text("as it should be so far")
+	}
+	return w.text("nothing yet")
+}
+
+// Why says why a bid is compared with no job.
+func (w Bids) Why(u bid.Unmatched) string {
+	switch u {
+	case bid.NoJobNo:
+		return w.text("no job number: enter job_no, or name the job once it is won with `pourback bids --link ID=JOB_NO`")
+	case bid.NoRecords:
+		return w.text("no records of this job yet")
+	}
+	return ""
+}
+
+// But is a reservation about a comparison, "" where there is none.
+func (w Bids) But(p bid.Proviso) string {
+	switch p.Kind {
+	case bid.Superseded:
+		return w.text("a later bid on the same job counts in its place")
+	case bid.MadeTooLate:
+		return w.say("made after the first pour on {day}, so it predicts nothing", with{"day": w.Day(p.FirstPour)})
+	case bid.OtherPlacements:
+		return w.say("the job has {job} on record, the bid has {bid}", with{"job": w.plural(p.Job, "1 placement|{n} placements", nil), "bid": Count(p.InBid)})
+	}
+	return ""
+}
+
+// Missing says why there is nothing to compare a quantity with.
+func (w Bids) Missing(q bid.Quantity) string {
+	switch q {
+	case bid.Hours:
+		return w.text("a placement has no hours")
+	case bid.Yards:
+		return w.text("a placement has no delivered and leftover yards")
+	case bid.Costs:
+		return w.text("no actual cost yet")
+	}
+	return w.text("no contract price or no actual cost yet")
+}
+
+// Notes are what is to be kept in mind.
+func (w Bids) Notes() []string {
+	return []string{w.text("Actual costs include what a bid did not price: see its items. The actual margin is on the price agreed, which may differ from the bid's.")}
+}
+
+// Method says how it was computed.
+func (w Bids) Method() []string {
+	return []string{
+		w.text("Each bid keeps its 80% ranges, from P10 to P90: 8 jobs in 10 should come out within."),
+		w.say("How many did has the limits of {source}. Only the last bid on a job counts, and only if it was made before the pour.", with{"source": "Wilson 1927, J. Am. Stat. Assoc. 22"}),
+	}
+}
+
+// BidsHeads names what the tables hold.
+type BidsHeads struct {
+	HeldTitle, HeldCaption, RangeOf, Held, Jobs, Says           string
+	LinesTitle, LinesCaption, Bid, Job, What, Predicted, Actual string
+	RangeHeld, Yes, No, Unknown                                 string
+	WaitingTitle, WaitingCaption, Made, Why, More               string
+}
+
+// Heads are the titles and heads of the tables.
+func (w Bids) Heads() BidsHeads {
+	return BidsHeads{
+		HeldTitle: w.text("How often the ranges held"), HeldCaption: w.text("Ranges that held what came; 80 in 100 should"), RangeOf: w.text("Range of"), Held: w.text("Held"), Jobs: w.text("Jobs"), Says: w.text("What it says"),
+		LinesTitle: w.text("Each bid beside its job"), LinesCaption: w.text("Predicted and actual, the latest bid first"), Bid: w.text("Bid"), Job: w.text("Job"), What: w.text("What"),
+		Predicted: w.text("Predicted"), Actual: w.text("Actual"), RangeHeld: w.text("Range held"), Yes: w.text("yes"), No: w.text("no"), Unknown: w.text("not known"),
+		WaitingTitle: w.text("Waiting for their records"), WaitingCaption: w.text("Bids with nothing to compare yet"), Made: w.text("Made"), Why: w.text("Why"),
+		More: w.text("And earlier ones: `pourback bids --json` has them all.")}
+}
