@@ -51,6 +51,25 @@ func TestPagesAreSaidInAnyLanguage(t *testing.T) {
 	}
 }
 
+// TestIndexIsSaidInAnyLanguage holds the index to it by itself, where the answers
+// that it repeats are those of the margin alone.
+func TestIndexIsSaidInAnyLanguage(t *testing.T) {
+	f := trial.CompanyFactors(t)
+	alone := *f
+	alone.Overage, alone.Reinforcement, alone.Crews, alone.Weather, alone.Visits = nil, nil, nil, nil, nil
+	left := map[string]bool{}
+	index := page.Pages(&alone, page.Options{Lang: "qps"})[0]
+	if len(index.Links) < 2 {
+		t.Fatalf("%d links: what goes wrong and what is worth the most are missing", len(index.Links))
+	}
+	for _, said := range append(words(index), around(t, index)...) {
+		plainWords(said, dataWords(trial.Company(t)), left)
+	}
+	for w := range left {
+		t.Errorf("the index says %q in English", w)
+	}
+}
+
 // around is what a page says beside its sentences and cells: heads, cautions,
 // links, and the names and tips of its charts.
 func around(t *testing.T, p page.Page) (all []string) {
