@@ -14,18 +14,54 @@ import (
 	"pourback/ingest/store"
 )
 
+// ExportOptions are how an export is written.
+type ExportOptions struct {
+	Out     *outfile.Out // nil is as any file may be
+	NoNames bool         // name no site and nobody
+}
+
+func (o ExportOptions) folder(dir string, names ...string) (*outfile.Folder, error) {
+	out := o.Out
+	if out == nil {
+		out = &outfile.Out{}
+	}
+	return out.Folder(dir, nil, names...)
+}
+
+func tableFiles() []string {
+	var names []string
+	for _, t := range record.Tables {
+		names = append(names, t.Name+".csv")
+	}
+	return names
+}
+
 // Export writes every record of the store into dir, one CSV file a table, in
 // the form in which records are handed in: taken into an empty database they
 // give the same figures. It returns the files and how many rows each holds.
-func Export(ctx context.Context, st *store.Store, dir string) (files []string, rows []int, err error) {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+// Files there that are not ours stay, and where one has a name that is needed
+// nothing is written.
+func Export(ctx context.Context, st *store.Store, dir string, opt ExportOptions) (files []string, rows []int, err error) {
+	folder, err := opt.folder(dir, tableFiles()...)
+	if err != nil {
 		return nil, nil, err
 	}
+	var without record.Nameless
 	for _, t := range record.Tables {
-		path := filepath.Join(dir, t.Name+".csv")
-		n, err := writeTable(t, path, func(yield func(record.Record) error) error { return st.Records(ctx, t, yield) })
+		var path string
+		n, err := writeTable(t, func(write func(io.Writer) error) (err error) {
+			path, err = folder.Write(t.Name+".csv", write)
+			return err
+		}, func(yield func(record.Record) error) error {
+			return st.Records(ctx, t, func(r record.Record) error {
+				if opt.NoNames {
+					without.Record(r)
+				}
+				return yield(r)
+			})
+		})
 		if err != nil {
-			return files, rows, fmt.Errorf("%s: %w", path, err)
+			return files, rows, fmt.Errorf("%s: %w", record.Shown(path), err)
 		}
 		files, rows = append(files, path), append(rows, n)
 	}
@@ -35,9 +71,9 @@ func Export(ctx context.Context, st *store.Store, dir string) (files []string, r
 // errStop ends a reading of rows that nobody wants any more.
 var errStop = errors.New("no more rows wanted")
 
-// writeTable writes the rows that each yields.
-func writeTable(t *record.Table, path string, each func(yield func(record.Record) error) error) (n int, err error) {
-	err = outfile.Write(path, func(w io.Writer) error {
+// writeTable writes the rows that each yields, as file does it.
+func writeTable(t *record.Table, file func(write func(io.Writer) error) error, each func(yield func(record.Record) error) error) (n int, err error) {
+	err = file(func(w io.Writer) error {
 		var read error
 		rows := func(yield func(record.Record) bool) {
 			read = each(func(r record.Record) error {
@@ -66,7 +102,7 @@ func WriteSet(dir string, set record.Set) (files []string, err error) {
 		if len(rows) == 0 {
 			continue
 		}
-		_, err := writeTable(t, path, func(yield func(record.Record) error) error {
+		_, err := writeTable(t, func(write func(io.Writer) error) error { return outfile.Write(path, write) }, func(yield func(record.Record) error) error {
 			for _, r := range rows {
 				if err := yield(r); err != nil {
 					return err

@@ -25,6 +25,12 @@ type (
 	NoEvents    struct{ Because } // nothing of the kind has happened
 )
 
+// FewPlacements are fewer than [LeastForRate], from which a rate is shown.
+type FewPlacements struct {
+	Because
+	N int
+}
+
 // Failed is a method that found no answer.
 type Failed struct {
 	Because

@@ -30,7 +30,7 @@ type HoursModel struct {
 	usual string         // the most frequent of the uses, "" where none has a column
 	began map[string]int // placements of a new crew so far
 	heat  float64        // mean over the placements with their air temperature
-	hot   int            // placements in air above warmF
+	hot   int            // placements in air above WarmF
 	n     int
 
 	mean  []float64 // posterior means of β
@@ -79,8 +79,8 @@ const (
 	hoursColumns   = 9
 )
 
-// warmF is the air temperature in °F from which heat counts, in steps of 10 °F.
-const warmF = 80
+// WarmF is the air temperature in °F from which heat counts, in steps of 10 °F.
+const WarmF = 80
 
 const (
 	Learned = 25 // placements after which a new crew counts as settled
@@ -269,8 +269,8 @@ func (m *HoursModel) take(use figure.Labels) {
 	}
 }
 
-// heatOf is by how much the air was warmer than warmF, in steps of 10 °F.
-func heatOf(airF float64) float64 { return max(0, airF-warmF) / 10 }
+// heatOf is by how much the air was warmer than WarmF, in steps of 10 °F.
+func heatOf(airF float64) float64 { return max(0, airF-WarmF) / 10 }
 
 // warm finds the company's usual heat.
 func (m *HoursModel) warm(h *record.History, rows []int) {
@@ -279,7 +279,7 @@ func (m *HoursModel) warm(h *record.History, rows []int) {
 		if air := h.Placements[i].AirTempF; air.OK {
 			sum += heatOf(air.V)
 			n++
-			if air.V > warmF {
+			if air.V > WarmF {
 				m.hot++
 			}
 		}

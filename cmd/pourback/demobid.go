@@ -4,8 +4,7 @@ import (
 	"context"
 	_ "embed"
 	"errors"
-	"os"
-	"path/filepath"
+	"io"
 	"slices"
 
 	"pourback/analysis/bid"
@@ -52,21 +51,23 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if err != nil {
 		return nil, 0, err
 	}
-	if err := os.WriteFile(filepath.Join(d.dir, "bid.yaml"), demoSpec, 0o644); err != nil {
+	if _, err := d.folder.Write("bid.yaml", func(w io.Writer) error { _, err := w.Write(demoSpec); return err }); err != nil {
 		return nil, 0, err
 	}
 	offer, id, err := d.bid(ctx, st, h, opt, asked, true)
 	if err != nil {
 		return nil, 0, err
 	}
-	if err := out.WriteBidFile(filepath.Join(d.dir, "bid.html"), offer, d.reportOptions()); err != nil {
+	if _, err := d.folder.Write("bid.html", func(w io.Writer) error { return out.WriteBid(w, offer, d.reportOptions()) }); err != nil {
 		return nil, 0, err
 	}
 	reckoner, err := bid.ReckonerOf(h, asked, opt)
 	if err != nil {
 		return nil, 0, err
 	}
-	return offer, id, out.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), page.PourDay{Bid: offer, ID: id, Reckoner: reckoner, Lang: "en"}, d.reportOptions())
+	sheet := page.PourDay{Bid: offer, ID: id, Reckoner: reckoner, Lang: "en"}
+	_, err = d.folder.Write("pour-day.html", func(w io.Writer) error { return out.WritePourDay(w, sheet, d.reportOptions()) })
+	return offer, id, err
 }
 
 // latestJobs are the places of the last jobs that can be bid on and whose

@@ -26,7 +26,7 @@ var rooms = []struct {
 	{"ingest/sheet", "ingest/record"},
 	{"ingest/spec", "ingest/record ingest/sheet"},
 	{"ingest/invented", "ingest/record analysis/trade"},
-	{"ingest/store", "ingest/record migrations"},
+	{"ingest/store", "ingest/record ingest/outfile migrations"},
 	{"ingest/store/storetest", "ingest/store ingest/record"},
 	{"ingest", "ingest/record ingest/sheet ingest/spec ingest/store ingest/outfile"},
 

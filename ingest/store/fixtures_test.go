@@ -5,8 +5,10 @@ import (
 	"database/sql"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -75,10 +77,10 @@ func checkKept(t *testing.T, dsn, folder string) {
 	s := open(t, dsn)
 	equal(t, "digests", s.CheckDigests(t.Context()), nil)
 	dir := t.TempDir()
-	if _, _, err := ingest.Export(t.Context(), s, dir); err != nil {
+	if _, _, err := ingest.Export(t.Context(), s, dir, ingest.ExportOptions{}); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := ingest.ExportBids(t.Context(), s, dir); err != nil {
+	if _, _, err := ingest.ExportBids(t.Context(), s, dir, ingest.ExportOptions{}); err != nil {
 		t.Fatal(err)
 	}
 	for _, table := range record.Tables {
@@ -92,6 +94,23 @@ func checkKept(t *testing.T, dsn, folder string) {
 	kept, err := os.ReadFile(filepath.Join(folder, "batches.txt"))
 	equal(t, "error", err, nil)
 	equal(t, "batches", batchLines(t, s), string(kept))
+	checkSetAside(t, s, filepath.Join(folder, "set-aside.csv"))
+}
+
+// checkSetAside demands the rows set aside of the last batch, in schemas that
+// keep them.
+func checkSetAside(t *testing.T, s *store.Store, file string) {
+	t.Helper()
+	kept, err := os.ReadFile(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return
+	}
+	equal(t, "error", err, nil)
+	parts, err := s.SetAside(t.Context(), 11)
+	if err != nil || len(parts) != 1 || parts[0].Total != 2 {
+		t.Fatalf("rows set aside: %v, %+v", err, parts)
+	}
+	equal(t, "rows set aside", string(parts[0].Content), string(kept))
 }
 
 // checkTable demands that every kept value is there still; columns may have

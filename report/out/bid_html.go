@@ -28,12 +28,3 @@ func WriteBid(w io.Writer, b *bid.Bid, opt page.Options) error {
 	_, err := w.Write(out.Bytes())
 	return err
 }
-
-// WriteBidFile writes a bid into a file, whole or not at all.
-func WriteBidFile(path string, b *bid.Bid, opt page.Options) error {
-	var out bytes.Buffer
-	if err := WriteBid(&out, b, opt); err != nil {
-		return err
-	}
-	return replaceFile(path, out.Bytes())
-}

@@ -14,6 +14,7 @@ import (
 	"github.com/go-echarts/go-echarts/v2/types"
 
 	"pourback/analysis/setting"
+	"pourback/ingest/outfile"
 	"pourback/report/chart"
 	"pourback/report/internal/trial"
 	"pourback/report/page"
@@ -38,6 +39,7 @@ func companyTexts(t testing.TB) (pages []page.Page, texts map[string]string, sin
 	texts = filesIn(t, companyFolder)
 	single = texts[singleName]
 	delete(texts, singleName)
+	delete(texts, outfile.ListName)
 	return companyPages(trial.CompanyFactors(t)), texts, single
 }
 
@@ -83,8 +85,8 @@ func withoutLibrary(t testing.TB, html string) string {
 
 func TestFolder(t *testing.T) {
 	pages, texts, _ := companyTexts(t)
-	if len(texts) != len(pages)+1 || texts[chart.LibraryName] == "" {
-		t.Fatalf("%d files for %d pages and the library", len(texts), len(pages))
+	if len(texts) != len(pages)+2 || texts[chart.LibraryName] == "" || !strings.Contains(texts[chart.NoticeName], "Apache") {
+		t.Fatalf("%d files for %d pages, the library and its notice", len(texts), len(pages))
 	}
 	links := regexp.MustCompile(`(?:href|src)="([^"]*)"`)
 	for _, p := range pages {
@@ -106,6 +108,7 @@ func TestFolder(t *testing.T) {
 func TestNothingIsFetched(t *testing.T) {
 	_, texts, single := companyTexts(t)
 	delete(texts, chart.LibraryName)
+	delete(texts, chart.NoticeName) // text that no browser runs
 	texts["single"] = withoutLibrary(t, single)
 	for name, html := range texts {
 		html = strings.ReplaceAll(html, "url(#", "") // a place in the page itself
@@ -120,6 +123,7 @@ func TestNothingIsFetched(t *testing.T) {
 func TestPolicyNamesTheScripts(t *testing.T) {
 	_, texts, single := companyTexts(t)
 	delete(texts, chart.LibraryName)
+	delete(texts, chart.NoticeName) // text that no browser runs
 	texts["single"] = single
 	for name, html := range texts {
 		policy := regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(html)

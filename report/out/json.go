@@ -82,6 +82,8 @@ type spokenFactors struct {
 	Margin      *spokenMargin   `json:"margin,omitempty"`
 	Findings    []spokenFinding `json:"findings,omitzero"`
 	FindingsSay string          `json:"findings_answer,omitempty"`
+	Pump        *spokenPump     `json:"pump,omitempty"`
+	Labor       *spokenLabor    `json:"labor,omitempty"`
 }
 
 func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
@@ -89,6 +91,8 @@ func spoken(f *analysis.Factors, v *say.Voice) spokenFactors {
 		Margin:      marginSaid(f.Margin, v),
 		Findings:    findingsSaid(f.Findings, v),
 		FindingsSay: say.Findings{Voice: v}.Answer(f.Findings, f.Found),
+		Pump:        pumpSaid(f.Pump, v),
+		Labor:       laborSaid(f.Labor, v),
 	}
 }
 

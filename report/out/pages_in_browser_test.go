@@ -18,6 +18,7 @@ import (
 
 	"pourback/analysis"
 	"pourback/analysis/setting"
+	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/report/chart"
 	"pourback/report/internal/trial"
@@ -41,7 +42,7 @@ const singleName = "single.html"
 // writeBoth writes a report as a folder and as a single file in it, drawn once.
 func writeBoth(dir string, pages []page.Page) error {
 	charts := chart.DrawAll(chartsOf(pages))
-	if err := writeFolder(dir, pages, charts); err != nil {
+	if err := writeFolder(&outfile.Out{}, dir, pages, charts); err != nil {
 		return err
 	}
 	return WriteWhole(filepath.Join(dir, singleName), func(w io.Writer) error { return writeSingle(w, pages, charts) })

@@ -22,12 +22,3 @@ func WritePourDay(w io.Writer, p page.PourDay, opt page.Options) error {
 	_, err := w.Write(text.Bytes())
 	return err
 }
-
-// WritePourDayFile writes the crew's sheet into a file, whole or not at all.
-func WritePourDayFile(path string, p page.PourDay, opt page.Options) error {
-	var text bytes.Buffer
-	if err := WritePourDay(&text, p, opt); err != nil {
-		return err
-	}
-	return replaceFile(path, text.Bytes())
-}

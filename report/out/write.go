@@ -3,8 +3,7 @@ package out
 import (
 	"bytes"
 	"io"
-	"os"
-	"path/filepath"
+	"slices"
 
 	"pourback/ingest/outfile"
 	"pourback/report/chart"
@@ -16,15 +15,29 @@ func WriteFile(path string, pages []page.Page) error {
 	return WriteWhole(path, func(w io.Writer) error { return WriteSingle(w, pages) })
 }
 
+// OursHTML and OursCalendar know documents and calendar files of ours.
+var (
+	OursHTML     = outfile.Holding(`<meta name="generator" content="pourback">`)
+	OursCalendar = outfile.Holding("PRODID:-//pourback//")
+)
+
 // Write writes the pages as a folder of linked files, making the folder where
-// there is none. Nothing is written unless every page can be; each file is
-// replaced whole.
-func Write(dir string, pages []page.Page) error {
-	return writeFolder(dir, pages, chart.DrawAll(chartsOf(pages)))
+// there is none. Nothing is written unless every page can be, and none would
+// take the place of a file that is not ours; each file is replaced whole, the
+// first page last. Other files there stay.
+func Write(dir string, pages []page.Page) error { return WriteBy(&outfile.Out{}, dir, pages) }
+
+// WriteBy is [Write] by the rules of a call.
+func WriteBy(out *outfile.Out, dir string, pages []page.Page) error {
+	return writeFolder(out, dir, pages, chart.DrawAll(chartsOf(pages)))
 }
 
-func writeFolder(dir string, pages []page.Page, charts map[*chart.Chart]*chart.Rendered) error {
+func writeFolder(out *outfile.Out, dir string, pages []page.Page, charts map[*chart.Chart]*chart.Rendered) error {
 	lib, err := chart.Library()
+	if err != nil {
+		return err
+	}
+	notice, err := chart.Notice()
 	if err != nil {
 		return err
 	}
@@ -34,14 +47,16 @@ func writeFolder(dir string, pages []page.Page, charts map[*chart.Chart]*chart.R
 			return err
 		}
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	names, contents := []string{chart.LibraryName, chart.NoticeName}, [][]byte{[]byte(lib), notice}
+	for i := range slices.Backward(pages) {
+		names, contents = append(names, pages[i].Slug+".html"), append(contents, rendered[i].Bytes())
+	}
+	folder, err := out.Folder(dir, OursHTML, names...)
+	if err != nil {
 		return err
 	}
-	if err := replaceFile(filepath.Join(dir, chart.LibraryName), []byte(lib)); err != nil {
-		return err
-	}
-	for i, p := range pages {
-		if err := replaceFile(filepath.Join(dir, p.Slug+".html"), rendered[i].Bytes()); err != nil {
+	for i, name := range names {
+		if _, err := folder.Write(name, func(w io.Writer) error { _, err := w.Write(contents[i]); return err }); err != nil {
 			return err
 		}
 	}

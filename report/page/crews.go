@@ -1,12 +1,8 @@
 package page
 
 import (
-	"fmt"
-	"math"
 	"slices"
-	"strings"
 
-	"pourback/analysis/figure"
 	"pourback/analysis/work"
 	"pourback/report/chart"
 	"pourback/report/say"
@@ -15,15 +11,10 @@ import (
 // crews says what hours to plan, and which crew needs fewer or more of them on
 // the same job.
 func (a *Author) crews() Page {
-	p := Page{Slug: "crews", Title: "Crews", Method: []string{
-		"“On the same job” comes from a model of hours by area, thickness, steel, pump and crew that lets each crew borrow from the others (Box and Tiao 1973; Gelman 2006). Crew size is left out, because it answers the size of the job.",
-		"A new crew's hours fall by the same share each time its placements double (Wright 1936), until it has done 25.",
-		"“As worked” is all the area a crew placed over all its labor hours, whatever the jobs were, with the range of a ratio of totals (Cochran 1977, §6.4). A labor hour is an hour of one person.",
-		"Hours lost to delay are delay minutes times the size of the crew, added up.",
-	}}
-	const takes = "the crew, the area and the labor hours of each placement"
+	w := say.Crews{Voice: a.Voice}
+	p := Page{Slug: "crews", Title: w.Title(), Method: w.Method(a.f.Labor)}
 	if a.empty() {
-		return a.begin(p, "how many hours to plan, and which crew needs fewer", takes)
+		return a.begin(p, w.Will(), w.Takes())
 	}
 	n := 0
 	for _, c := range a.f.Crews {
@@ -31,54 +22,14 @@ func (a *Author) crews() Page {
 	}
 	p.Basis = a.basis(n, a.Placements)
 	if n == 0 {
-		p.Answer = "The records cannot say how fast the crews work: no placement has both its area and its labor hours."
-		p.Notes = []string{"It takes " + takes + "."}
+		p.Answer, p.Notes = w.Nothing(), []string{a.itTakes(w.Takes())}
 		return p
 	}
-	p.Answer = a.crewsAnswer()
+	p.Answer = w.Answer(a.f.Labor)
 	p.Exhibits = slices.Concat(a.sameJob(), []Exhibit{a.asWorked()}, a.tasks(), a.learning(), a.usesAndHeat())
-	p.Notes = append(p.Notes, "A crew that is always sent to the hard jobs looks slower than it is: no arithmetic can tell the two apart.")
-	if a.f.Labor != nil {
-		p.Method = append(p.Method, a.Said(hoursAssumptions(a.f.Labor.Assumptions)))
-	}
+	p.Notes = w.Notes(a.f.Labor)
 	p.Cautions = a.beware(say.HeatIllness, say.CausticConcrete)
 	return p
-}
-
-// crewsAnswer: "Plan about 27 person-hours for 400 ft² at 4 in (between 18 and
-// 39); on the same job Heron needs 9% fewer hours than an average crew …".
-func (a *Author) crewsAnswer() string {
-	l := a.f.Labor
-	if l == nil || !l.Reference.Known() {
-		return "The records do not say yet what hours to plan: no placement has its area, thickness and labor hours."
-	}
-	s := "Plan " + a.Long(personHours, l.Reference) + " for " + a.Said(l.ReferenceJob)
-	var apart []string
-	for _, c := range a.f.Crews {
-		v := c.HoursVsAverage
-		if !v.Known() || v.Low <= 1 && v.High >= 1 {
-			continue
-		}
-		if name := say.Clean(c.Crew, say.LabelName); len(apart) == 0 {
-			apart = append(apart, name+" needs "+fewerOrMore(v.Value)+" than an average crew")
-		} else {
-			apart = append(apart, name+" "+strings.TrimSuffix(fewerOrMore(v.Value), " hours"))
-		}
-	}
-	if len(apart) == 0 {
-		return s + "; on the same job no crew is shown to be faster or slower than another."
-	}
-	return s + "; on the same job " + say.Listed(apart) + "."
-}
-
-var personHours = say.Measure{Factor: 1, Unit: " person-hours", Digits: say.Round}
-
-// fewerOrMore says a ratio of hours: "9% fewer hours".
-func fewerOrMore(ratio float64) string {
-	if ratio < 1 {
-		return say.Grouped(100*(1-ratio), 0) + "% fewer hours"
-	}
-	return say.Grouped(100*(ratio-1), 0) + "% more hours"
 }
 
 // sameJob compares the crews on one and the same job.
@@ -88,164 +39,68 @@ func (a *Author) sameJob() []Exhibit {
 	if len(crews) == 0 {
 		return nil
 	}
-	rate := say.Measure{Factor: a.Units.Speed.Factor}
-	plot := chart.ForestPlot{Id: "chart-crews", Scale: "hours, times those of an average crew", None: "average",
-		Says: "A mark for each crew: its hours over those of an average crew on the same job, with the range. Left of the line is faster. The table holds the same figures."}
+	w, rate := say.Crews{Voice: a.Voice}, say.Measure{Factor: a.Units.Speed.Factor}
+	plot := chart.ForestPlot{Id: "chart-crews", Scale: w.SameAxis(), None: w.Average(), Says: w.SameChart()}
 	for _, c := range crews[:min(len(crews), chart.MostKinds)] {
-		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(c.Crew, say.LabelName), Ratio: c.HoursVsAverage, Tip: say.Clean(c.Crew, say.ShortName) + ": " + fewerOrMore(c.HoursVsAverage.Value) + " than an average crew"})
+		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(c.Crew, say.LabelName), Ratio: c.HoursVsAverage, Tip: w.Tip(c.Crew, c.HoursVsAverage.Value)})
 	}
-	return []Exhibit{{Title: "On the same job", Chart: plot.Chart(),
-		Says: "The hours each crew needs where an average crew needs 100.",
-		Table: TableOf("Crews on one and the same job", crews,
-			wordsIn("Crew", func(c crew) string { return say.Clean(c.Crew, say.ShortName) + a.isNew(c.Crew) }),
-			numbers("Hours where an average crew needs 100", func(c crew) say.Cell { return a.Cell(say.OfHundred, c.HoursVsAverage) }),
-			numbers(a.Units.Speed.Unit[1:], func(c crew) say.Cell { return a.Cell(rate, c.Adjusted) }),
-			counts("Placements", func(c crew) int { return c.N }))}}
+	return []Exhibit{{Title: w.SameTitle(), Chart: plot.Chart(), Says: w.SameSay(),
+		Table: TableOf(w.SameCaption(), crews,
+			wordsIn(w.HeadCrew(), func(c crew) string { return w.Name(c.Crew, a.isNew(c.Crew)) }),
+			numbers(w.HeadAgainst(), func(c crew) say.Cell { return a.Cell(say.OfHundred, c.HoursVsAverage) }),
+			numbers(w.HeadSpeed(), func(c crew) say.Cell { return a.Cell(rate, c.Adjusted) }),
+			counts(w.HeadPlacements(), func(c crew) int { return c.N }))}}
 }
 
-// isNew marks a crew whose first placement is in the records.
-func (a *Author) isNew(crew string) string {
-	if a.f.Labor != nil && slices.Contains(a.f.Labor.NewCrews, crew) {
-		return ", new"
-	}
-	return ""
+// isNew says whether a crew's first placement is in the records.
+func (a *Author) isNew(crew string) bool {
+	return a.f.Labor != nil && slices.Contains(a.f.Labor.NewCrews, crew)
 }
 
 // asWorked is what each crew placed, whatever the jobs were.
 func (a *Author) asWorked() Exhibit {
 	type crew = work.Crew
-	m, rate := a.Units.Speed, say.Measure{Factor: a.Units.Speed.Factor}
+	w, rate := say.Crews{Voice: a.Voice}, say.Measure{Factor: a.Units.Speed.Factor}
 	crews := most(a.f.Crews, func(c crew) int { return c.N })
-	return Exhibit{Title: "As worked, and the hours lost to delays",
-		Says: "As worked is no ranking: a crew that gets the small or awkward placements looks slow, and a new crew is still learning.",
-		Table: TableOf("What each crew placed", crews,
-			wordsIn("Crew", func(c crew) string { return say.Clean(c.Crew, say.ShortName) }),
-			numbers(m.Unit[1:], func(c crew) say.Cell { return a.Cell(rate, c.SqftPerHour) }),
-			counts("Placements", func(c crew) int { return c.N }),
-			numbers("Area,"+a.Units.Area.Unit, func(c crew) say.Cell { return a.Exact(a.Units.Area, c.AreaSqft) }),
-			numbers("Labor hours", func(c crew) say.Cell { return a.Exact(say.Plain, c.LaborHours) }),
-			numbers("Hours lost to delay", func(c crew) say.Cell { return a.Cell(say.Wholes, c.HoursLost) }),
-			numbers("What they cost", func(c crew) say.Cell { return a.Cell(a.Cash(), c.CostLost) }))}
+	return Exhibit{Title: w.WorkedTitle(), Says: w.WorkedSay(),
+		Table: TableOf(w.WorkedCaption(), crews,
+			wordsIn(w.HeadCrew(), func(c crew) string { return a.Named(c.Crew) }),
+			numbers(w.HeadSpeed(), func(c crew) say.Cell { return a.Cell(rate, c.SqftPerHour) }),
+			counts(w.HeadPlacements(), func(c crew) int { return c.N }),
+			numbers(w.HeadArea(), func(c crew) say.Cell { return a.Exact(a.Units.Area, c.AreaSqft) }),
+			numbers(w.HeadHours(), func(c crew) say.Cell { return a.Exact(say.Plain, c.LaborHours) }),
+			numbers(w.HeadLost(), func(c crew) say.Cell { return a.Cell(say.Wholes, c.HoursLost) }),
+			numbers(w.HeadLostCost(), func(c crew) say.Cell { return a.Cell(a.Cash(), c.CostLost) }))}
 }
-
-// mostCrews is how many crews stand side by side.
-const mostCrews = 4
-
-// tasks are the hours of each task for an area, crew by crew, which only a
-// history handed in in full tells.
-func (a *Author) tasks() []Exhibit {
-	crews := slices.DeleteFunc(most(a.f.Crews, func(c work.Crew) int { return c.N }), func(c work.Crew) bool { return len(c.Tasks) == 0 })
-	crews = crews[:min(len(crews), mostCrews)]
-	var names []string
-	for _, c := range crews {
-		for _, t := range c.Tasks {
-			if !slices.Contains(names, t.Task) {
-				names = append(names, t.Task)
-			}
-		}
-	}
-	if len(names) == 0 {
-		return nil
-	}
-	per, each := a.hoursPerArea()
-	find := func(c work.Crew, task string) figure.Figure {
-		i := slices.IndexFunc(c.Tasks, func(t work.TaskRate) bool { return t.Task == task })
-		if i < 0 {
-			return figure.UnknownFor("the crew has booked no hours on it")
-		}
-		return c.Tasks[i].HoursPer1
-	}
-	columns := []ColumnOf[string]{wordsIn("Task", func(t string) string { return say.Clean(t, say.ShortName) })}
-	for _, c := range crews {
-		columns = append(columns, numbers(say.Clean(c.Crew, say.LabelName), func(t string) say.Cell { return a.Cell(per, find(c, t)) }))
-	}
-	return []Exhibit{{Title: "Hours by task", Table: TableOf("Person-hours for "+each+", by task and crew, as worked", names, columns...),
-		Says:  "Where each crew's hours go: a task on which one crew needs far more is worth watching for a day.",
-		Chart: a.taskChart(names, crews, per, each, find)}}
-}
-
-// hoursPerArea shows hours for 100 ft², or for 10 m².
-func (a *Author) hoursPerArea() (say.Measure, string) {
-	if a.Units.Si {
-		return say.Measure{Factor: 10 / a.Units.Area.Factor / 100, Digits: say.Cents}, "10 m²"
-	}
-	return say.Measure{Factor: 1, Digits: say.Cents}, "100 ft²"
-}
-
-func (a *Author) taskChart(names []string, crews []work.Crew, per say.Measure, each string, find func(work.Crew, string) figure.Figure) *chart.Chart {
-	return &chart.Chart{ID: "chart-tasks", Height: chart.SidewaysHeight(len(names)) + chart.LegendHeight + 8*len(names),
-		Says: "Marks for each task, one for each crew: its hours for " + each + ". The table holds the same figures.",
-		Draw: func() *chart.Board {
-			symbols := []string{"circle", "triangle", "diamond", "rect"}
-			b := chart.Sideways(names, "person-hours for "+each)
-			for k, c := range crews {
-				rows := make([]chart.ShownFigure, len(names))
-				for i, t := range names {
-					f := find(c, t)
-					rows[i] = chart.ShownFigure{Figure: f, Tip: say.Clean(c.Crew, say.ShortName) + ", " + t + ": " + a.Long(per, f)}
-				}
-				b.Marks(say.Clean(c.Crew, say.LabelName), symbols[k], per, rows)
-			}
-			return b
-		}}
-}
-
-// practiced is how many placements a new crew takes to work like a settled one,
-// as the analysis has it.
-const practiced = 25
 
 // learning shows how a new crew's hours fall with practice.
 func (a *Author) learning() []Exhibit {
-	l := a.f.Labor
+	l, w := a.f.Labor, say.Crews{Voice: a.Voice}
 	if l == nil || !l.LearningRate.Known() || len(l.NewCrews) == 0 {
 		return nil
 	}
-	type step struct {
-		placements int
-		hours      figure.Figure
-	}
-	var steps []step
-	for _, k := range []int{1, 2, 5, 10, practiced} {
-		steps = append(steps, step{k, atPractice(l.LearningRate, k)})
-	}
-	names := make([]string, len(l.NewCrews))
-	for i, n := range l.NewCrews {
-		names[i] = say.Clean(n, say.ShortName)
-	}
-	return []Exhibit{{Title: "How a new crew learns",
-		Says: fmt.Sprintf("Each time a new crew's placements double, its hours fall by %s%%; learned from %s.", say.Grouped(100*(1-l.LearningRate.Value), 0), say.Listed(names)),
-		Table: TableOf("Hours of a new crew where a settled one needs 100", steps,
-			ColumnOf[step]{Head: "Placement", Cell: func(s step) say.Cell { return say.Cell{Text: say.Count(s.placements) + ordinal(s.placements)} }},
-			numbers("Hours", func(s step) say.Cell { return a.Cell(say.OfHundred, s.hours) })),
-		Chart: a.learningChart(l.LearningRate)}}
+	return []Exhibit{{Title: w.LearningTitle(), Says: w.Learning(l), Chart: a.learningChart(l),
+		Table: TableOf(w.LearningCaption(), []int{1, 2, 5, 10, work.Learned},
+			wordsIn(w.HeadPlacement(), a.Ordinal),
+			numbers(w.HeadHoursNeed(), func(k int) say.Cell { return a.Cell(say.OfHundred, l.AtPractice(k)) }))}}
 }
 
-// atPractice is Wright's rule: hours over those of a settled crew at the k-th
-// placement.
-func atPractice(rate figure.Figure, k int) figure.Figure {
-	at := func(r float64) float64 { return math.Pow(r, math.Log2(float64(k)/practiced)) }
-	f := rate
-	f.Value = at(rate.Value)
-	f.Low, f.High = min(at(rate.Low), at(rate.High)), max(at(rate.Low), at(rate.High))
-	return f
-}
-
-func (a *Author) learningChart(rate figure.Figure) *chart.Chart {
-	return &chart.Chart{ID: "chart-learning", Height: 320,
-		Says: "A falling line: the hours that a new crew needs at each of its placements, where a settled one needs 100, with the range as a band. The table reads it at some placements.",
+func (a *Author) learningChart(l *work.Labor) *chart.Chart {
+	w := say.Crews{Voice: a.Voice}
+	return &chart.Chart{ID: "chart-learning", Height: 320, Says: w.LearningChart(),
 		Draw: func() *chart.Board {
-			x, y := chart.ScaleAlong("placements of the crew"), chart.ValueAxis("hours")
-			x.Min, x.Max, y.Min = 1, practiced, 0
+			x, y := chart.ScaleAlong(w.LearningAxis()), chart.ValueAxis(w.HoursAxis())
+			x.Min, x.Max, y.Min = 1, work.Learned, 0
 			b := chart.NewBoard(x, y)
 			var line []chart.Spot
 			var band []chart.Reach
-			for k := 1; k <= practiced; k++ {
-				f := atPractice(rate, k)
-				line = append(line, chart.Spot{X: float64(k), Y: 100 * f.Value, Tip: "the " + say.Count(k) + ordinal(k) + " placement: " + a.Long(say.OfHundred, f) + " hours"})
+			for k := 1; k <= work.Learned; k++ {
+				f := l.AtPractice(k)
+				line = append(line, chart.Spot{X: float64(k), Y: 100 * f.Value, Tip: w.LearningTip(k, f)})
 				band = append(band, chart.Reach{X: float64(k), Low: 100 * f.Low, High: 100 * f.High})
 			}
-			b.Line("a new crew", "solid", line)
-			b.Band("a new crew", band)
+			b.Line(w.NewCrew(), "solid", line)
+			b.Band(w.NewCrew(), band)
 			return b
 		}}
 }
@@ -253,59 +108,17 @@ func (a *Author) learningChart(rate figure.Figure) *chart.Chart {
 // usesAndHeat says what the kind of work and the heat do to the hours.
 func (a *Author) usesAndHeat() []Exhibit {
 	type use = work.UseHours
-	l := a.f.Labor
+	l, w := a.f.Labor, say.Crews{Voice: a.Voice}
 	if l == nil || len(l.Uses) == 0 {
 		return nil
 	}
-	says := "The hours each kind of work takes where the average kind takes 100, for the same area and thickness."
-	if heat := l.Heat; heat.Known() {
-		degrees := "each 10 °F of air above 80 °F"
-		if a.Units.Si {
-			degrees = "each 6 °C of air above 27 °C"
-		}
-		says += " " + heatSays(heat, degrees)
+	says := w.UsesSay()
+	if l.Heat.Known() {
+		says += " " + w.Heat(l.Heat)
 	}
-	return []Exhibit{{Title: "By kind of work, and in the heat", Says: says,
-		Table: TableOf("Hours by kind of work where the average kind needs 100", l.Uses,
-			wordsIn("Kind", func(u use) string { return say.Clean(u.Use, say.ShortName) }),
-			numbers("Hours", func(u use) say.Cell { return a.Cell(say.OfHundred, u.VsAverage) }),
-			counts("Placements", func(u use) int { return u.N }))}}
-}
-
-// ordinal is the end of a number in order: 1st, 2nd, 25th.
-func ordinal(n int) string {
-	if n%100 >= 11 && n%100 <= 13 {
-		return "th"
-	}
-	switch n % 10 {
-	case 1:
-		return "st"
-	case 2:
-		return "nd"
-	case 3:
-		return "rd"
-	}
-	return "th"
-}
-
-// heatSays says what heat does to the hours of a job.
-func heatSays(heat figure.Figure, degrees string) string {
-	if heat.Low <= 1 && heat.High >= 1 {
-		return "In the heat the same job takes no more hours, as far as the records can tell: for " + degrees + " they may be anything from " + fewerOrMore(heat.Low) + " to " + fewerOrMore(heat.High) + "."
-	}
-	return "In the heat the same job takes " + fewerOrMore(heat.Value) + " for " + degrees + " (" + fewerOrMore(heat.Low) + " to " + fewerOrMore(heat.High) + ")."
-}
-
-// hoursAssumptions are the beliefs before the records.
-func hoursAssumptions(p work.HoursPriors) string {
-	if len(p.Mean) == 0 {
-		return ""
-	}
-	names := []string{"hours of the job above (log)", "area (log)", "pump", "mesh", "rebar", "fiber", "thickness (log)", "learning", "heat (10 °F of air above 80 °F)"}
-	var said []string
-	for i, n := range names[:min(len(names), len(p.Mean), len(p.SD))] {
-		said = append(said, fmt.Sprintf("%s %s ± %s", n, plainNumber(p.Mean[i]), plainNumber(p.SD[i])))
-	}
-	return "Held to be likely before any record, which counts the less the more placements there are: " + strings.Join(said, ", ") +
-		fmt.Sprintf("; kinds of work 0 ± %s; spread of jobs %s (as from %s placements), spread of crews %s of it.", plainNumber(p.UseSD), plainNumber(p.Sigma), plainNumber(p.Nu), plainNumber(p.RScale))
+	return []Exhibit{{Title: w.UsesTitle(), Says: says,
+		Table: TableOf(w.UsesCaption(), l.Uses,
+			wordsIn(w.HeadKind(), func(u use) string { return a.Word(u.Use) }),
+			numbers(w.HeadHoursNeed(), func(u use) say.Cell { return a.Cell(say.OfHundred, u.VsAverage) }),
+			counts(w.HeadPlacements(), func(u use) int { return u.N }))}}
 }

@@ -1,9 +1,7 @@
 package page
 
 import (
-	"fmt"
 	"slices"
-	"strconv"
 
 	"pourback/analysis/figure"
 	"pourback/analysis/work"
@@ -13,104 +11,52 @@ import (
 
 // pump says how often the pump line plugs, whose, and where the time goes.
 func (a *Author) pump() Page {
-	p := Page{Slug: pumpSlug, Title: "Pump and delays", Method: []string{
-		"A rate is all clogs over all yards delivered, from the pumped placements that record both. Its range is exact for counts that come at random (Garwood 1936): it holds even where there was no clog.",
-		"“Expect” draws each rate toward those of the others, the more the less it rests on: a few clogs in few yards may be luck (gamma-Poisson model; Gelman and others, Bayesian Data Analysis).",
-		"The limits on the funnel are those within which chance keeps the rate of an outfit that is like all together: 19 in 20, and 998 in 1,000 (Spiegelhalter 2005). Whether all outfits could be alike is an exact test of equal rates.",
-		"Minutes lost are added up; minutes a clog are those minutes over the clogs, with the range of a ratio (Cochran 1977, §6.4). Minutes of each cause have a range from Student's t distribution, shares of loads from Wilson's interval (1927).",
-	}, Cautions: a.beware(say.PluggedHose)}
-	const takes = "the method, the pump outfit, the yards delivered and the number of clogs (0 where there was none) of each pumped placement"
+	w := say.Pump{Voice: a.Voice}
+	p := Page{Slug: pumpSlug, Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.PluggedHose)}
 	if a.empty() {
-		return a.begin(p, "how often the pump line plugs, and where time is lost", takes)
+		return a.begin(p, w.Will(), w.Takes())
 	}
 	all := a.f.Pump.All
-	p.Basis = a.basis(all.Placements, func(n int) string { return say.Plural(n, "pumped placement") })
+	p.Answer = w.Answer(a.f.Pump)
+	p.Basis = a.basis(all.Placements, w.Counted)
 	if all.Placements == 0 {
-		p.Answer = "The records cannot say how often the pump line plugs: no pumped placement has both its yards and its clogs."
 		p.Exhibits = a.delayExhibits()
-		p.Notes = []string{"It takes " + takes + "."}
+		p.Notes = []string{a.itTakes(w.Takes())}
 		return p
 	}
-	p.Answer = a.pumpAnswer()
 	p.Exhibits = slices.Concat([]Exhibit{a.byOutfit()}, a.delayExhibits(), a.clogTime(), a.byMix())
-	p.Notes = append(a.pumpNotes(), a.lateNote()...)
-	p.Notes = append(p.Notes, a.SaidAll(a.f.Pump.Notes)...)
+	p.Notes = w.Notes(a.f.Pump)
+	if d := a.f.Pump.Delays; d != nil {
+		p.Notes = append(p.Notes, say.Delays{Voice: a.Voice}.Notes(d)...)
+	}
 	return p
-}
-
-// clogRate says a rate of clogs in a sentence: "3 times in 100 yd³".
-func (a *Author) clogRate() say.Measure {
-	return say.Measure{Factor: a.Units.Clogs.Factor, Unit: " times in 100" + a.Units.Volume.Unit, Digits: say.Round}
-}
-
-// pumpAnswer: "The pump line plugs 3 times in 100 yd³ (between 2 and 4) and each
-// clog costs about 25 minutes; no outfit is shown to be better than another."
-func (a *Author) pumpAnswer() string {
-	all := a.f.Pump.All
-	yards := a.Exact(a.Units.Volume, all.PumpedYd).Text + a.Units.Volume.Unit
-	if all.Clogs == 0 {
-		return "The pump line has not plugged in " + yards + " over " + say.Plural(all.Placements, "placement") + ", which leaves room for up to " + a.At(a.clogRate(), all.ClogsPer100.High) + "."
-	}
-	s := "The pump line plugs " + a.Long(a.clogRate(), all.ClogsPer100) + ", " + say.Plural(all.Clogs, "clog") + " so far"
-	if each := a.f.Pump.PerClog; each.Known() {
-		s += ", and each clog costs about " + a.Value(minutes, each)
-	}
-	return s + "; " + a.outfitVerdict() + "."
-}
-
-var minutes = say.Measure{Factor: 1, Unit: " minutes", Digits: say.Round}
-
-// outfitVerdict says whether one outfit is to be preferred.
-func (a *Author) outfitVerdict() string {
-	p := a.f.Pump
-	if !p.SameRate.Known() {
-		return "there is too little to tell one outfit from another"
-	}
-	named := slices.DeleteFunc(slices.Clone(p.Outfits), func(o work.PumpOutfit) bool { return o.Outfit == "unknown" || !o.Pooled.Known() })
-	if p.SameRate.Value > 0.10 || len(named) < 2 {
-		return "no outfit is shown to be better than another"
-	}
-	byRate := func(x, y work.PumpOutfit) int {
-		if x.Pooled.Value < y.Pooled.Value {
-			return -1
-		}
-		return 1
-	}
-	best, worst := slices.MinFunc(named, byRate), slices.MaxFunc(named, byRate)
-	return say.Clean(best.Outfit, say.LabelName) + " plugs least and " + say.Clean(worst.Outfit, say.LabelName) + " most"
-}
-
-func (a *Author) pumpNotes() []string {
-	var notes []string
-	if same := a.f.Pump.SameRate; same.Known() {
-		notes = append(notes, "Differences between outfits as large as these come by chance "+a.Odds(same.Value)+" times in 100.")
-	}
-	return append(notes, "Outfits differ by mix, hose and job too: a high rate is a reason to look, not a verdict.")
 }
 
 // outfitRow is a group's record, or that of all of them.
 type outfitRow struct {
 	work.PumpOutfit
 	name string
+	all  bool
 }
 
 // pumpColumns show groups of pumped placements.
 func (a *Author) pumpColumns(head string) []ColumnOf[outfitRow] {
+	w := say.Pump{Voice: a.Voice}
 	m := say.Measure{Factor: a.Units.Clogs.Factor, Digits: say.Tenths}
 	return []ColumnOf[outfitRow]{
 		wordsIn(head, func(o outfitRow) string { return o.name }),
-		numbers("Clogs"+a.Units.Clogs.Unit, func(o outfitRow) say.Cell { return a.Cell(m, o.ClogsPer100) }),
-		{Head: "Expect", Number: true, Ahead: true, Cell: func(o outfitRow) say.Cell { return a.pooledCell(m, o, o.Pooled) }},
-		numbers("Clogs", func(o outfitRow) say.Cell { return say.Whole(o.Clogs) }),
-		numbers("Pumped,"+a.Units.Volume.Unit, func(o outfitRow) say.Cell { return a.Exact(a.Units.Volume, o.PumpedYd) }),
-		numbers("Placements", func(o outfitRow) say.Cell { return say.Whole(o.Placements) }),
-		{Head: "A clog on the next " + a.yards(10) + ", in 100", Number: true, Ahead: true, Cell: func(o outfitRow) say.Cell { return a.pooledCell(say.OfHundred, o, o.NextClog) }},
+		numbers(w.HeadRate(), func(o outfitRow) say.Cell { return a.Cell(m, o.ClogsPer100) }),
+		{Head: w.HeadExpect(), Number: true, Ahead: true, Cell: func(o outfitRow) say.Cell { return a.pooledCell(m, o, o.Pooled) }},
+		numbers(w.HeadClogs(), func(o outfitRow) say.Cell { return say.Whole(o.Clogs) }),
+		numbers(w.HeadPumped(), func(o outfitRow) say.Cell { return a.Exact(a.Units.Volume, o.PumpedYd) }),
+		numbers(w.HeadPlaced(), func(o outfitRow) say.Cell { return say.Whole(o.Placements) }),
+		{Head: w.HeadNext(10), Number: true, Ahead: true, Cell: func(o outfitRow) say.Cell { return a.pooledCell(say.OfHundred, o, o.NextClog) }},
 	}
 }
 
 // pooledCell is blank for all together, which are not pooled with themselves.
 func (a *Author) pooledCell(m say.Measure, o outfitRow, f figure.Figure) say.Cell {
-	if o.name == "all" {
+	if o.all {
 		return say.Blank()
 	}
 	return a.Cell(m, f)
@@ -118,23 +64,23 @@ func (a *Author) pooledCell(m say.Measure, o outfitRow, f figure.Figure) say.Cel
 
 // byOutfit compares the outfits, with the limits of chance.
 func (a *Author) byOutfit() Exhibit {
+	w := say.Pump{Voice: a.Voice}
 	outfits := most(a.f.Pump.Outfits, func(o work.PumpOutfit) int { return o.Placements })
 	var rows []outfitRow
 	if len(outfits) > 1 {
-		rows = append(rows, outfitRow{a.f.Pump.All, "all"})
+		rows = append(rows, outfitRow{a.f.Pump.All, w.All(), true})
 	}
 	for _, o := range outfits {
-		rows = append(rows, outfitRow{o, say.Clean(o.Outfit, say.ShortName)})
+		rows = append(rows, outfitRow{o, a.Named(o.Outfit), false})
 	}
-	return Exhibit{Title: "By pump outfit", Chart: a.funnel(outfits), Table: TableOf("Clogs by pump outfit", rows, a.pumpColumns("Outfit")...),
-		Says: "An outfit between the dashed lines differs from the rest by no more than luck could make it."}
+	return Exhibit{Title: w.OutfitsTitle(), Chart: a.funnel(outfits), Table: TableOf(w.OutfitsCaption(), rows, a.pumpColumns(w.HeadOutfit())...), Says: w.OutfitsSay()}
 }
 
 // funnel draws the outfits' rates by how much each has pumped.
 func (a *Author) funnel(outfits []work.PumpOutfit) *chart.Chart {
-	m, rate := a.Units.Volume, a.f.Pump.All.ClogsPer100.Value
-	plot := chart.FunnelPlot{Id: "chart-pump", Basis: "pumped," + m.Unit, Rate: "clogs" + a.Units.Clogs.Unit, All: "all outfits", Center: rate * a.Units.Clogs.Factor,
-		Says: "A point for each pump outfit: how much it has pumped across, its clogs per 100 of that upward, with the line of all outfits and the limits within which luck keeps them. The table holds the same figures."}
+	w, p := say.Pump{Voice: a.Voice}, a.f.Pump
+	across, up := a.Units.Volume.Factor, a.Units.Clogs.Factor
+	plot := chart.FunnelPlot{Id: "chart-pump", Basis: w.PumpedAxis(), Rate: w.RateAxis(), All: w.AllOutfits(), Center: p.All.ClogsPer100.Value * up, Says: w.FunnelSays()}
 	widest := 0.0
 	for _, o := range outfits {
 		widest = max(widest, o.PumpedYd)
@@ -146,84 +92,52 @@ func (a *Author) funnel(outfits []work.PumpOutfit) *chart.Chart {
 			level float64
 			to    *[]chart.Reach
 		}{{0.95, &plot.Inner}, {0.998, &plot.Outer}} {
-			low, high := chanceCounts(rate*yd/100, l.level)
-			*l.to = append(*l.to, chart.Reach{X: yd * m.Factor, Low: low / yd * 100 * a.Units.Clogs.Factor, High: high / yd * 100 * a.Units.Clogs.Factor})
+			low, high := p.Limits(yd, l.level)
+			*l.to = append(*l.to, chart.Reach{X: yd * across, Low: low * up, High: high * up})
 		}
 	}
 	for _, o := range outfits[:min(len(outfits), chart.MostKinds)] {
-		low, high := chanceCounts(rate*o.PumpedYd/100, 0.95)
-		f := o.ClogsPer100
 		plot.Points = append(plot.Points, chart.FunnelPoint{
-			Spot: chart.Spot{X: o.PumpedYd * m.Factor, Y: f.Value * a.Units.Clogs.Factor, Tip: say.Clean(o.Outfit, say.ShortName) + ": " + say.Plural(o.Clogs, "clog") + ", " + a.Long(a.Units.Clogs, f) + ", from " + say.Plural(o.Placements, "placement")},
-			Name: say.Clean(o.Outfit, say.LabelName), Outside: float64(o.Clogs) < low || float64(o.Clogs) > high})
+			Spot: chart.Spot{X: o.PumpedYd * across, Y: o.ClogsPer100.Value * up, Tip: w.Tip(a.Named(o.Outfit), o)},
+			Name: say.Clean(a.Named(o.Outfit), say.LabelName), Outside: p.Outside(o, 0.95)})
 	}
 	return plot.Chart()
 }
 
 // byMix shows the clogs by mix, by hose and by aggregate.
 func (a *Author) byMix() []Exhibit {
+	w := say.Pump{Voice: a.Voice}
 	var rows []outfitRow
 	for _, by := range []struct {
 		groups []work.PumpOutfit
 		name   func(string) string
-	}{
-		{a.f.Pump.Mixes, func(s string) string { return "mix " + say.Clean(s, say.LabelName) }},
-		{a.f.Pump.Hoses, func(s string) string { return "hose " + a.inches(s) }},
-		{a.f.Pump.Aggregates, func(s string) string { return "stone " + a.inches(s) }},
-	} {
+	}{{a.f.Pump.Mixes, w.Mix}, {a.f.Pump.Hoses, w.Hose}, {a.f.Pump.Aggregates, w.Stone}} {
 		if len(by.groups) == 1 && by.groups[0].Outfit == "unknown" {
 			continue
 		}
 		for _, g := range by.groups {
-			rows = append(rows, outfitRow{g, by.name(g.Outfit)})
+			rows = append(rows, outfitRow{g, by.name(g.Outfit), false})
 		}
 	}
 	if len(rows) == 0 {
 		return nil
 	}
-	m := say.Measure{Factor: a.Units.Clogs.Factor}
-	return []Exhibit{{Title: "By mix, hose and stone", Table: TableOf("Clogs by mix, by inside diameter of the hose and by largest stone", rows, a.pumpColumns("Group")...),
-		Says: "Each looked at by itself: the small stone also goes through the small hose, so this does not say which of them it is. The largest stone belongs in a line at least three times as wide, four times to be safe (ACI 304).",
-		Chart: &chart.Chart{ID: "chart-mixes", Height: chart.SidewaysHeight(min(len(rows), chart.MostKinds)),
-			Says: "A point for each mix, hose and size of stone: its clogs per 100 pumped, with the exact range. The table holds the same figures.",
-			Draw: func() *chart.Board {
-				shown := rows[:min(len(rows), chart.MostKinds)]
-				labels, points := make([]string, len(shown)), make([]chart.ShownFigure, len(shown))
-				for i, o := range shown {
-					labels[i] = say.Clean(o.name, say.LabelName)
-					points[i] = chart.ShownFigure{Figure: o.ClogsPer100, Tip: o.name + ": " + say.Plural(o.Clogs, "clog") + ", " + a.Long(a.Units.Clogs, o.ClogsPer100)}
-				}
-				b := chart.Sideways(labels, "clogs"+a.Units.Clogs.Unit)
-				b.Marks("rate", "circle", m, points)
-				b.ErrorBars("rate", m, points)
-				return b
-			}}}}
+	return []Exhibit{{Title: w.MixesTitle(), Table: TableOf(w.MixesCaption(), rows, a.pumpColumns(w.HeadGroup())...), Says: w.MixesSay(),
+		Chart: &chart.Chart{ID: "chart-mixes", Height: chart.SidewaysHeight(min(len(rows), chart.MostKinds)), Says: w.MixesChart(),
+			Draw: func() *chart.Board { return a.drawMixes(rows[:min(len(rows), chart.MostKinds)]) }}}}
 }
 
-// inches is a diameter of the records in an owner's words: "3/8 in".
-func (a *Author) inches(s string) string {
-	v, err := strconv.ParseFloat(s, 64)
-	switch {
-	case err != nil:
-		return say.Clean(s, say.LabelName)
-	case a.Units.Si:
-		return say.Grouped(25.4*v, 0) + " mm"
+func (a *Author) drawMixes(rows []outfitRow) *chart.Board {
+	w, m := say.Pump{Voice: a.Voice}, say.Measure{Factor: a.Units.Clogs.Factor}
+	labels, points := make([]string, len(rows)), make([]chart.ShownFigure, len(rows))
+	for i, o := range rows {
+		labels[i] = say.Clean(o.name, say.LabelName)
+		points[i] = chart.ShownFigure{Figure: o.ClogsPer100, Tip: w.Tip(o.name, o.PumpOutfit)}
 	}
-	eighths := int(v*8 + 0.5)
-	if v <= 0 || v >= 12 || float64(eighths) != v*8 {
-		return s + " in"
-	}
-	top, bottom := eighths%8, 8
-	for top > 0 && top%2 == 0 {
-		top, bottom = top/2, bottom/2
-	}
-	switch {
-	case top == 0:
-		return strconv.Itoa(eighths/8) + " in"
-	case eighths < 8:
-		return fmt.Sprintf("%d/%d in", top, bottom)
-	}
-	return fmt.Sprintf("%d %d/%d in", eighths/8, top, bottom)
+	b := chart.Sideways(labels, w.RateAxis())
+	b.Marks(w.SeriesRate(), "circle", m, points)
+	b.ErrorBars(w.SeriesRate(), m, points)
+	return b
 }
 
 // clogTime is the time that clogs and other delays take.
@@ -232,22 +146,17 @@ func (a *Author) clogTime() []Exhibit {
 		says string
 		f    figure.Figure
 	}
-	p := a.f.Pump
-	var rows []row
-	for _, r := range []row{{"Minutes lost to clogs, in all", p.MinutesLost}, {"Minutes a clog costs", p.PerClog}, {"Minutes a pumped placement loses to all delays", p.DelayPerJob}} {
-		if r.f.Known() {
-			rows = append(rows, r)
-		}
-	}
+	w, p := say.Pump{Voice: a.Voice}, a.f.Pump
+	rows := slices.DeleteFunc([]row{{w.ClogMinutes(), p.MinutesLost}, {w.PerClog(), p.PerClog}, {w.PerJob(), p.DelayPerJob}}, func(r row) bool { return !r.f.Known() })
 	if len(rows) == 0 {
 		return nil
 	}
 	says := ""
-	if cost := p.ClogCost; cost.Known() {
-		says = "While the line was plugged, the crews' wait came to " + a.At(a.Cash(), cost.Value) + " at the labor rate, over " + say.Plural(cost.N, "pumped placement") + "."
+	if p.ClogCost.Known() {
+		says = w.ClogCost(p.ClogCost)
 	}
-	return []Exhibit{{Title: "The time it takes", Says: says, Table: TableOf("Minutes lost on pumped placements", rows,
-		wordsIn("What", func(r row) string { return r.says }),
-		numbers("Minutes", func(r row) say.Cell { return a.Cell(say.Wholes, r.f) }),
-		counts("From", func(r row) int { return r.f.N }))}}
+	return []Exhibit{{Title: w.TimeTitle(), Says: says, Table: TableOf(w.TimeCaption(), rows,
+		wordsIn(w.HeadWhat(), func(r row) string { return r.says }),
+		numbers(w.HeadMinutes(), func(r row) say.Cell { return a.Cell(say.Wholes, r.f) }),
+		counts(w.HeadFrom(), func(r row) int { return r.f.N }))}}
 }

@@ -2,7 +2,6 @@ package page
 
 import (
 	"fmt"
-	"math"
 	"strings"
 	"sync"
 	"testing"
@@ -70,31 +69,6 @@ func TestWhatToOrder(t *testing.T) {
 	}
 }
 
-func TestHowOftenThePumpPlugs(t *testing.T) {
-	outfit := func(name string, n, clogs int, yd, rate, low, high float64) work.PumpOutfit {
-		return work.PumpOutfit{Outfit: name, Placements: n, Clogs: clogs, PumpedYd: yd, ClogsPer100: between(rate, low, high), Pooled: exactly(rate)}
-	}
-	two := []work.PumpOutfit{outfit("P1", 60, 5, 440, 1.1, 0.4, 2), outfit("P2", 40, 28, 700, 4, 3, 6)}
-	for _, c := range []struct {
-		p    work.Pump
-		want string
-	}{
-		{work.Pump{All: outfit("all", 167, 33, 1226, 2.7, 2, 3.6), Outfits: two, PerClog: exactly(25.4), SameRate: exactly(0.17)},
-			"The pump line plugs 3 times in 100 yd³ (between 2 and 4), 33 clogs so far, and each clog costs about 25 minutes; no outfit is shown to be better than another."},
-		{work.Pump{All: outfit("all", 100, 33, 1226, 2.7, 2, 3.6), Outfits: two, SameRate: exactly(0.01)},
-			"The pump line plugs 3 times in 100 yd³ (between 2 and 4), 33 clogs so far; P1 plugs least and P2 most."},
-		{work.Pump{All: outfit("all", 1, 1, 10, 10, 1, 47), SameRate: unknownFigure("a comparison needs two outfits")},
-			"The pump line plugs 10 times in 100 yd³ (between 1 and 47), 1 clog so far; there is too little to tell one outfit from another."},
-		{work.Pump{All: outfit("all", 1, 0, 10, 0, 0, 30)}, "The pump line has not plugged in 10 yd³ over 1 placement, which leaves room for up to 30 times in 100 yd³."},
-		{work.Pump{All: outfit("all", 1e6, 1e6, 1e7, 10, 9.9, 10.1), SameRate: unknownFigure("")},
-			"The pump line plugs about 10 times in 100 yd³, 1,000,000 clogs so far; there is too little to tell one outfit from another."},
-	} {
-		if got := NewAuthor(&analysis.Factors{Pump: &c.p}, Options{}).pumpAnswer(); got != c.want {
-			t.Errorf("%q\nwant %q", got, c.want)
-		}
-	}
-}
-
 func TestHowManySlabsCrack(t *testing.T) {
 	all := func(n, events int, years float64, risk figure.Figure) *cracks.Cracks {
 		return &cracks.Cracks{Event: setting.EventCallback, All: cracks.Cell{Placements: n, Callbacks: events, PlacementYears: years, Risk1Yr: risk}}
@@ -141,28 +115,6 @@ func TestMeshOrRebarInASentence(t *testing.T) {
 	}
 }
 
-func TestCrewsInASentence(t *testing.T) {
-	crew := func(name string, v, low, high float64) work.Crew {
-		return work.Crew{Crew: name, N: 9, HoursVsAverage: between(v, low, high)}
-	}
-	labor := &work.Labor{ReferenceJob: "400 ft² at 4 in", Reference: between(27.02, 17.9, 38.6)}
-	for _, c := range []struct {
-		crews []work.Crew
-		labor *work.Labor
-		units string
-		want  string
-	}{
-		{[]work.Crew{crew("Heron", 0.91, 0.89, 0.93), crew("Kestrel", 1.06, 1.03, 1.08), crew("Wren", 1, 0.9, 1.1)}, labor, "us",
-			"Plan 27 person-hours (between 18 and 39) for 400 ft² at 4 in; on the same job Heron needs 9% fewer hours than an average crew and Kestrel 6% more."},
-		{[]work.Crew{crew("Wren", 1, 0.9, 1.1)}, labor, "si", "Plan 27 person-hours (between 18 and 39) for 37.2 m² at 102 mm; on the same job no crew is shown to be faster or slower than another."},
-		{nil, nil, "us", "The records do not say yet what hours to plan: no placement has its area, thickness and labor hours."},
-	} {
-		if got := NewAuthor(&analysis.Factors{Crews: c.crews, Labor: c.labor}, Options{Units: c.units}).crewsAnswer(); got != c.want {
-			t.Errorf("%q\nwant %q", got, c.want)
-		}
-	}
-}
-
 func TestWeatherInASentence(t *testing.T) {
 	june := []monthOfYear{{month: 5, pours: 40, hot: 8}, {month: 6, pours: 67, hot: 21}}
 	for _, c := range []struct {
@@ -182,26 +134,11 @@ func TestWeatherInASentence(t *testing.T) {
 	}
 }
 
-func TestWhereTimeGoes(t *testing.T) {
-	for want, causes := range map[string][]work.DelayCause{
-		"All delays on record have one cause: clog.":                                                                            {{Name: "clog", Share: 1}},
-		"Most time goes to truck late: 60% of all minutes lost.":                                                                {{Name: "truck late", Share: 0.6}, {Name: "clog", Share: 0.4}},
-		"52% of all minutes lost stand under “other”: note the cause at each delay. Of the rest most goes to truck late (14%).": {{Name: "other", Share: 0.52}, {Name: "truck late", Share: 0.14}},
-	} {
-		if got := NewAuthor(&analysis.Factors{}, Options{}).delaysSay(causes); got != want {
-			t.Errorf("%q, want %q", got, want)
-		}
-	}
-}
-
 func TestSmallSentences(t *testing.T) {
 	a := NewAuthor(&analysis.Factors{}, Options{})
 	for got, want := range map[string]string{
 		say.Listed(nil): "", say.Listed([]string{"a"}): "a", say.Listed([]string{"a", "b"}): "a and b", say.Listed([]string{"a", "b", "c"}): "a, b and c",
-		a.inches("0.375"): "3/8 in", a.inches("0.75"): "3/4 in", a.inches("2"): "2 in", a.inches("2.5"): "2 1/2 in", a.inches("0.3"): "0.3 in", a.inches("unknown"): "unknown", a.inches("1e9"): "1e9 in",
 		pointsMore(0.024): "2 more", pointsMore(-0.016): "2 fewer", pointsMore(0.001): "no more",
-		fewerOrMore(0.91): "9% fewer hours", fewerOrMore(1.06): "6% more hours",
-		ordinal(1) + ordinal(2) + ordinal(3) + ordinal(4) + ordinal(11) + ordinal(12) + ordinal(13) + ordinal(21): "stndrdththththst",
 		ageText(0): "just poured", ageText(1): "1 day", ageText(90): "90 days", say.Lower("Labor, hours"): "labor, hours", say.Lower(""): "",
 		a.yards(9.25): "9.25 yd³", a.yards(11.5): "11.5 yd³", a.yards(10): "10 yd³", a.yards(8.23): "8.2 yd³", a.yards(0): "0 yd³",
 	} {
@@ -279,18 +216,5 @@ func TestSentences(t *testing.T) {
 	}
 	if len(say.Sentences("")) != 0 {
 		t.Error("no text has no sentence")
-	}
-}
-
-// A new crew at its 25th placement works like a settled one; at half as many
-// its hours are one step of the rate higher (Wright 1936).
-func TestPracticeFollowsWright(t *testing.T) {
-	rate := between(0.875, 0.84, 0.91)
-	if f := atPractice(rate, practiced); math.Abs(f.Value-1) > 1e-12 || f.Low > f.Value || f.High < f.Value {
-		t.Errorf("settled: %v (%v to %v)", f.Value, f.Low, f.High)
-	}
-	first, second := atPractice(rate, 1), atPractice(rate, 2)
-	if math.Abs(second.Value/first.Value-0.875) > 1e-12 || first.Low > first.Value || first.High < first.Value {
-		t.Errorf("from the first to the second placement hours fall to %v, want 0.875", second.Value/first.Value)
 	}
 }

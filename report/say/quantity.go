@@ -121,6 +121,18 @@ func (v *Voice) InHundred(p float64) string {
 	return v.say("{n} in 100", with{"n": Grouped(100*p, 0)})
 }
 
+// sign is the sign of a measure's unit, for a head: "yd³".
+func (v *Voice) sign(m Measure) string { return strings.TrimSpace(m.Unit) }
+
+// diameter is a width of the records as it stands there, in inches: "3/8 in";
+// what is no number is a name.
+func (v *Voice) diameter(in string) string {
+	if n, err := strconv.ParseFloat(in, 64); err == nil {
+		return v.Inches(n)
+	}
+	return v.Named(in)
+}
+
 func btoi(b bool) int {
 	if b {
 		return 1

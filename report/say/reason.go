@@ -17,10 +17,12 @@ func (v *Voice) Reason(r figure.Reason) string {
 		return v.text("the records are all alike, so their spread is unknown")
 	case figure.NoEvents:
 		return v.text("nothing of the kind has happened yet")
+	case figure.FewPlacements:
+		return v.plural(r.N, "1 placement; it takes {least}|{n} placements; it takes {least}", with{"least": Count(figure.LeastForRate)})
 	case figure.Failed:
 		return r.Err.Error()
 	}
-	for _, topic := range []func(figure.Reason) (string, bool){v.moneyReason} {
+	for _, topic := range []func(figure.Reason) (string, bool){v.workReason, v.moneyReason} {
 		if said, ok := topic(r); ok {
 			return said
 		}

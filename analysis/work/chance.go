@@ -1,10 +1,24 @@
-package page
+package work
 
 import (
 	"math"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
+
+// Limits are the rates of clogs in 100 yd³ within which luck keeps an outfit
+// like all together, level of the time, once it has pumped so many yards; and
+// whether a count lies outside them.
+func (p *Pump) Limits(yd, level float64) (low, high float64) {
+	low, high = chanceCounts(p.All.ClogsPer100.Value*yd/100, level)
+	return 100 * low / yd, 100 * high / yd
+}
+
+// Outside says whether an outfit's clogs lie outside the limits.
+func (p *Pump) Outside(o PumpOutfit, level float64) bool {
+	low, high := chanceCounts(p.All.ClogsPer100.Value*o.PumpedYd/100, level)
+	return float64(o.Clogs) < low || float64(o.Clogs) > high
+}
 
 // largeMean is the mean from which the normal distribution does.
 const largeMean = 1000
