@@ -268,9 +268,17 @@ func TestPagesSpeakPlainly(t *testing.T) {
 			if p.Slug != IndexSlug && !short(p.Answer) {
 				t.Errorf("%s, %s: the answer is too long: %q", name, p.Slug, p.Answer)
 			}
+			for _, sentence := range say.Sentences(p.Answer) {
+				if n := len(strings.Fields(sentence)); moneySlugs[p.Slug] && n > 25 {
+					t.Errorf("%s, %s: %d words in %q", name, p.Slug, n, sentence)
+				}
+			}
 		}
 	}
 }
+
+// moneySlugs are the pages whose answers are held to 25 words a sentence.
+var moneySlugs = map[string]bool{"month": true, "margin": true, "records": true}
 
 // short says whether an answer is one that is read at a glance: a few sentences,
 // the first of which is the headline.
