@@ -54,7 +54,7 @@ func bidDocuments(t testing.TB, b *bid.Bid, opt page.Options) map[string]string 
 
 func TestBidSaysWhatEachNumberStandsOn(t *testing.T) {
 	p := page.BidPage(trial.MadeUpBid(t), page.Options{})
-	if want := "Order 9 yd and hold back about 1½ yd for the last load. Plan 41 hours of labor. Ask $8,975: that keeps 25% or more 80 times in 100."; p.Answer != want {
+	if want := "Order 9 yd and hold back about 1½ yd for the last load. Plan 41 hours of labor. Ask $9,000: that keeps 25% or more 80 times in 100."; p.Answer != want {
 		t.Errorf("the answer is %q\nwant %q", p.Answer, want)
 	}
 	basis := regexp.MustCompile(`^(From your records \([0-9,]+\)|From common practice|You entered it|From the dimensions)$`)
