@@ -77,7 +77,7 @@ func (f Figure) AppendJSON(b []byte, why string) []byte {
 
 // MarshalJSON writes the figure with its reason as it stands: words for it are
 // the report's.
-func (f Figure) MarshalJSON() ([]byte, error) { return f.AppendJSON(nil, Text(f.Why)), nil }
+func (f Figure) MarshalJSON() ([]byte, error) { return f.AppendJSON(nil, kindOf(f.Why)), nil }
 
 // UnmarshalJSON reads what MarshalJSON writes.
 func (f *Figure) UnmarshalJSON(b []byte) error {

@@ -2,6 +2,7 @@ package figure
 
 import (
 	"errors"
+	"fmt"
 
 	"pourback/analysis/stat"
 )
@@ -56,4 +57,15 @@ func ReasonOf(err error) Reason {
 		return NoEvents{}
 	}
 	return Failed{Err: err}
+}
+
+// kindOf names a reason where no words are to be had for it: by its kind.
+func kindOf(r Reason) string {
+	switch r := r.(type) {
+	case nil:
+		return ""
+	case Written:
+		return string(r)
+	}
+	return fmt.Sprintf("%T", r)
 }

@@ -49,11 +49,6 @@ func Undrawn(id, why string) *Chart { return &Chart{ID: id, Why: why} }
 // Few says why a chart is not drawn that has n points and takes least.
 type Few func(n, least int) string
 
-// tooFew is a chart that takes more of something than there is.
-func tooFew(id string, have, want int, noun string) *Chart {
-	return Undrawn(id, "No chart is drawn of "+say.Plural(have, noun)+": it takes "+say.Count(want)+" or more.")
-}
-
 // Option is the chart as ECharts takes it: plain JSON, with the names of
 // drawing functions ("$fn:…") in place of functions. Text in it cannot end the
 // script element that holds it.

@@ -221,7 +221,7 @@ func named(member string) func(map[string]any) string {
 
 func useAndMethod(g map[string]any) string { return fmt.Sprint(g["use"], ", ", g["method"]) }
 
-func monthOf(m map[string]any) string { return say.MonthText(m["month"].(string)) }
+func monthOf(m map[string]any) string { return say.New("", "", "").Month(m["month"].(string)) }
 
 func slabOf(v map[string]any) string { return fmt.Sprint(v["job_no"], " ", v["placement"]) }
 

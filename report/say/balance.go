@@ -58,8 +58,3 @@ func (b Balance) Lines() BalanceFigures {
 	return BalanceFigures{Rest: b.text("The rest of the area will take"), OnHand: b.text("On hand, as told"), CallIn: b.text("Call in"),
 		Short: b.text("Runs short then"), ShortWithout: b.text("Runs short with nothing called in"), LeftOver: b.text("Left over on average")}
 }
-
-// Beliefs says what stands in for records where there are none.
-func (b Balance) Beliefs() string {
-	return b.text("no volumes are on record yet, so the assumed waste of the settings stands in, with what this pour has used so far")
-}

@@ -17,9 +17,6 @@ func Valued(text string, v float64) Cell {
 // Blank is a cell that has nothing to say.
 func Blank() Cell { return Cell{Text: "–", Unknown: true} }
 
-// Unsaid is a cell of a figure that is not known, with the reason.
-func Unsaid(why string) Cell { return Cell{Text: "not known", Why: why, Unknown: true} }
-
 // unknown is a cell of what is not known, with the reason.
 func (v *Voice) unknown(why string) Cell {
 	return Cell{Text: v.text("not known"), Why: why, Unknown: true}

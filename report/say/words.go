@@ -5,11 +5,9 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"time"
 	"unicode"
 
 	"pourback/analysis/figure"
-	"pourback/ingest/record"
 )
 
 // Measure says how figures of one kind are shown: times factor, with the unit
@@ -192,41 +190,6 @@ func Grouped(v float64, decimals int) string {
 
 func Count(n int) string { return Grouped(float64(n), 0) }
 
-// Plural is "1 placement" or "1,210 placements".
-func Plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return Count(n) + " " + noun + "s"
-}
-
-// Were is the verb that goes with n things.
-func Were(n int) string {
-	if n == 1 {
-		return "was"
-	}
-	return "were"
-}
-
-// Listed joins words: "a, b and c".
-func Listed(words []string) string {
-	if n := len(words); n > 1 {
-		return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
-	}
-	return strings.Join(words, "")
-}
-
-func DayText(d record.Date) string { return d.Time().Format("January 2, 2006") }
-
-// MonthText is 2025-06 as "June 2025".
-func MonthText(month string) string {
-	t, err := time.Parse("2006-01", month)
-	if err != nil {
-		return Clean(month, ShortName)
-	}
-	return t.Format("January 2006")
-}
-
 // Capital begins a sentence.
 func Capital(s string) string {
 	for i, r := range s {
@@ -268,15 +231,6 @@ func Clean(s string, most int) string {
 		return fmt.Sprintf("\u2068%s\u2069", b.String())
 	}
 	return strings.TrimSpace(b.String())
-}
-
-// AsOfText is the data date in words, or as it stands where it is none.
-func AsOfText(s string) string {
-	d, err := record.ParseDate(s)
-	if err != nil {
-		return s
-	}
-	return DayText(d)
 }
 
 // Lower begins words that go on a sentence.

@@ -80,10 +80,9 @@ func TestMoney(t *testing.T) {
 
 func TestSmallWords(t *testing.T) {
 	for got, want := range map[string]string{
-		Plural(1, "job"): "1 job", Plural(1210, "job"): "1,210 jobs", Plural(0, "job"): "0 jobs",
 		New("", "", "").Reading(0.90): "Ranges are 90% ranges.", New("", "", "").Reading(0.955): "Ranges are 95.5% ranges.",
-		MonthText("2026-10"): "October 2026", MonthText("soon"): "soon", DayText(record.DateOf(2026, 3, 2)): "March 2, 2026",
-		AsOfText("2026-10-31"): "October 31, 2026", AsOfText("?"): "?", Capital("éa"): "Éa", Capital(""): "",
+		New("", "", "").Month("2026-10"): "October 2026", New("", "", "").Month("soon"): "soon", New("", "", "").Day(record.DateOf(2026, 3, 2)): "March 2, 2026",
+		New("", "", "").AsOf("2026-10-31"): "October 31, 2026", New("", "", "").AsOf("?"): "?", Capital("éa"): "Éa", Capital(""): "",
 		Grouped(-0.4, 0): "0", Grouped(999999.6, 0): "1,000,000", Grouped(100, 0): "100", Grouped(1000.25, 1): "1,000.2",
 	} {
 		if got != want {
