@@ -56,8 +56,8 @@ var rooms = []struct {
 	{"analysis/internal/trial", "ingest/record ingest/invented"},
 
 	{"report/say", "ingest/record analysis/trade " + answers},
-	{"report/chart", "ingest/record report/say analysis/stat/… " + answers},
-	{"report/page", "ingest/record analysis/trade report/say report/chart analysis/stat/… " + answers},
+	{"report/chart", "ingest/record report/say " + answers},
+	{"report/page", "ingest/record analysis/trade report/say report/chart " + answers},
 	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
 	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/setting analysis/figure analysis/bid"},
 
