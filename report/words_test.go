@@ -89,7 +89,7 @@ func TestSmallWords(t *testing.T) {
 		plural(1, "job"): "1 job", plural(1210, "job"): "1,210 jobs", plural(0, "job"): "0 jobs",
 		levelText(0.90): "9 times in 10", levelText(0.95): "19 times in 20", levelText(0.99): "99 times in 100", levelText(0.999): "99.9 times in 100",
 		monthText("2026-10"): "October 2026", monthText("soon"): "soon", dayText(record.DateOf(2026, 3, 2)): "March 2, 2026",
-		asOfText("2026-10-31"): "October 31, 2026", asOfText("?"): "?", capital("éa"): "Éa", capital(""): "",
+		asOfText("2026-10-31"): "October 31, 2026", asOfText("?"): "?", capital("éa"): "Éa", capital(""): "", capital("\xff"): "\xff", capital("\xffa"): "\xffa",
 		grouped(-0.4, 0): "0", grouped(999999.6, 0): "1,000,000", grouped(100, 0): "100", grouped(1000.25, 1): "1,000.2",
 	} {
 		if got != want {
