@@ -159,7 +159,7 @@ func (d *demo) take(ctx context.Context, st *store.Store, files []string) error 
 		}
 		rows += r.New
 	}
-	d.tell("Took in %d rows into %s", rows, withoutPassword(d.settings.DB))
+	d.tell("Took in %d rows into %s", rows, store.Shown(d.settings.DB))
 	return nil
 }
 
@@ -178,7 +178,7 @@ Its next bid: %s
   where to drive    pourback visits --db %[6]s
   the factors       pourback factors --db %[6]s
   the record files  %[8]s (seven tables), %[9]s (the same as one job log)
-`, report.BidPage(bid, d.reportOptions()).Answer, page, in("bid.html"), in("bid.yaml"), in("pour-day.html"), withoutPassword(d.settings.DB), id,
+`, report.BidPage(bid, d.reportOptions()).Answer, page, in("bid.html"), in("bid.yaml"), in("pour-day.html"), store.Shown(d.settings.DB), id,
 		in("records"), filepath.Join(in("job-log"), "placements.csv"))
 	return err
 }

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/ingest"
+	"pourback/ingest/store"
 )
 
 func newExport(a *app) *cobra.Command {
@@ -52,7 +53,7 @@ func newBackup(a *app) *cobra.Command {
 			if err := st.Backup(cmd.Context(), args[0]); err != nil {
 				return err
 			}
-			fmt.Fprintf(a.stdout, "%s is a copy of %s\n", args[0], withoutPassword(a.settings.DB))
+			fmt.Fprintf(a.stdout, "%s is a copy of %s\n", args[0], store.Shown(a.settings.DB))
 			return nil
 		},
 	}

@@ -5,8 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"net/url"
 	"os"
+	"regexp"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -69,13 +69,13 @@ func run(ctx context.Context, args []string, env environment) int {
 	case errors.Is(err, errSaid):
 		return exitFailed
 	case errors.As(err, &usage):
-		fmt.Fprintf(env.stderr, "pourback: %v\n", err)
+		fmt.Fprintf(env.stderr, "pourback: %s\n", unsecret(err))
 		return exitUsage
 	case ctx.Err() != nil:
 		fmt.Fprintln(env.stderr, "pourback: stopped; nothing of the unfinished step was kept")
 		return exitFailed
 	}
-	fmt.Fprintf(env.stderr, "pourback: %v\n", err)
+	fmt.Fprintf(env.stderr, "pourback: %s\n", unsecret(err))
 	return exitFailed
 }
 
@@ -144,18 +144,17 @@ func (a *app) open(ctx context.Context) (*store.Store, error) {
 	began := a.now()
 	st, err := store.Open(ctx, a.settings.DB, store.Options{Lock: a.settings.Lock})
 	if err == nil {
-		a.detail("opened the %s database %s in %s", st.Engine(), withoutPassword(a.settings.DB), a.now().Sub(began).Round(time.Millisecond))
+		a.detail("opened the %s database %s in %s", st.Engine(), store.Shown(a.settings.DB), a.now().Sub(began).Round(time.Millisecond))
 	}
 	return st, err
 }
 
-// withoutPassword is a server's address as it may be shown.
-func withoutPassword(dsn string) string {
-	if u, err := url.Parse(dsn); err == nil && u.User != nil {
-		return u.Redacted()
-	}
-	return dsn
-}
+// secrets are what an error may repeat of an address that stood where none
+// belongs: an argument, a heading of the settings file.
+var secrets = regexp.MustCompile(`(?i)((?:password|passwd|pwd)["']?\s*[=:]\s*)('[^']*'|[^\s&]+)|(://|\b)([^\s:/@"]+):[^\s"]*@`)
+
+// unsecret is a message without the passwords of addresses in it.
+func unsecret(err error) string { return secrets.ReplaceAllString(err.Error(), "$1$3$4…") }
 
 // detail writes what only --verbose asks for.
 func (a *app) detail(format string, args ...any) {

@@ -10,7 +10,6 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"fmt"
 	"strings"
 	"time"
@@ -39,8 +38,9 @@ type Store struct {
 }
 
 // Open opens the database that dsn names, makes it where it does not exist and
-// brings its schema up to date. A dsn that begins with postgres:// or
-// postgresql:// is a PostgreSQL server; any other is the path of an SQLite file.
+// brings its schema up to date. A dsn is the path of an SQLite file, or the
+// address of a PostgreSQL server as postgres://user@host/name or in libpq's
+// form "host=… user=… dbname=…".
 func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	if opt.Lock != "" && opt.Lock != "advisory" && opt.Lock != "none" {
 		return nil, fmt.Errorf("lock %q: choose advisory or none", opt.Lock)
@@ -49,20 +49,16 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 		opt.BusyTimeout = 2 * time.Minute
 	}
 	e := engineOf(dsn)
-	source, err := e.source(dsn, opt)
+	db, err := e.open(dsn, opt)
 	if err != nil {
 		return nil, err
-	}
-	db, err := sql.Open(e.driver, source)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", e.call(dsn), err)
 	}
 	db.SetMaxOpenConns(16)
 	db.SetMaxIdleConns(4)
 	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1)}
 	if err := s.migrate(ctx); err != nil {
 		db.Close()
-		return nil, fmt.Errorf("%s: %w", e.call(dsn), s.explain(ctx, err))
+		return nil, fmt.Errorf("%s: %w", Shown(dsn), s.explain(ctx, err))
 	}
 	return s, nil
 }
