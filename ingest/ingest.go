@@ -43,6 +43,7 @@ type Result struct {
 	SetAsideTo []string `json:"set_aside_to,omitempty"`
 	Refused    string   `json:"refused,omitempty"` // why the whole file was
 	problems   func(record.Problem)
+	said, told int // problems found in this reading, and passed on in all
 }
 
 // Files takes the files in, those that others refer to first: jobs before
@@ -57,11 +58,7 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 	var files []opened
 	for i, path := range paths {
 		results[i] = Result{File: path, Tables: []string{}, KeptOut: []string{}, problems: opt.Problem}
-		so := opt.Sheet
-		if opt.Progress != nil {
-			so.Progress = func(done, total int64) { opt.Progress(path, done, total) }
-		}
-		f, err := sheet.Open(path, so)
+		f, err := opt.open(path)
 		if err != nil {
 			results[i].Refused = whyRefused(err)
 			continue
@@ -72,7 +69,11 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 	slices.SortStableFunc(files, func(a, b opened) int { return cmp.Compare(rank(a.file), rank(b.file)) })
 	c := &call{store: st, opt: opt, aside: &setAside{path: opt.SetAside, dry: opt.DryRun}, seen: newSeen(opt.DryRun)}
 	for _, f := range files {
-		if err := c.takeFile(ctx, f.file, &results[f.at]); err != nil {
+		err := c.takeFile(ctx, f.file, &results[f.at])
+		if errors.Is(err, store.ErrLost) && rereadable(paths[f.at]) {
+			err = c.takeAgain(ctx, &results[f.at])
+		}
+		if err != nil {
 			return results, err
 		}
 	}
@@ -80,6 +81,15 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 		return results, err
 	}
 	return results, c.compare(ctx)
+}
+
+// open opens a file to be read.
+func (opt *Options) open(path string) (*sheet.File, error) {
+	so := opt.Sheet
+	if opt.Progress != nil {
+		so.Progress = func(done, total int64) { opt.Progress(path, done, total) }
+	}
+	return sheet.Open(path, so)
 }
 
 // rank is the place of a file's first table in the order of taking in.
@@ -102,6 +112,9 @@ type call struct {
 // compare says where summaries that were handed in differ from their events.
 func (c *call) compare(ctx context.Context) error {
 	found, err := differences(ctx, c.store, c.seen, c.opt.Sheet.Today)
+	if err != nil && ctx.Err() == nil { // not the error itself, which may say that nothing was kept
+		return fmt.Errorf("the files are taken in; summaries could not be compared with their events: %v", err)
+	}
 	for _, p := range found {
 		if c.opt.Problem != nil {
 			c.opt.Problem(p)
@@ -114,7 +127,7 @@ func (c *call) compare(ctx context.Context) error {
 func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 	tx, err := c.store.Begin(ctx, f.Name, "", c.opt.TakenAt)
 	if err != nil {
-		return err
+		return fmt.Errorf("%s: %w", f.Name, err)
 	}
 	defer tx.Rollback()
 	r.KeptOut = append(r.KeptOut, f.Ignored...)
@@ -131,7 +144,10 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 			return fmt.Errorf("%s: %w", f.Name, err)
 		}
 	}
-	return r.keep(ctx, tx, f, c.opt)
+	if err := r.keep(ctx, tx, f, c.opt); err != nil {
+		return fmt.Errorf("%s: %w", f.Name, err)
+	}
+	return nil
 }
 
 // refuse forgets the counts of a file that turned out unreadable halfway.
@@ -174,7 +190,8 @@ func (r *Result) say(p record.Problem) {
 	if p.Severity == record.Warning {
 		r.Warnings++
 	}
-	if r.problems != nil {
+	if r.said++; r.problems != nil && r.said > r.told {
+		r.told = r.said
 		r.problems(p)
 	}
 }

@@ -80,6 +80,18 @@ func (s *setAside) target(source string, t *sheet.Table) string {
 	}
 }
 
+// forget drops what was set aside of a file that is read again.
+func (s *setAside) forget(source string) error {
+	var errs []error
+	s.files = slices.DeleteFunc(s.files, func(f *asideFile) bool {
+		if f.source == source {
+			errs = append(errs, f.tmp.Drop())
+		}
+		return f.source == source
+	})
+	return errors.Join(errs...)
+}
+
 // finish puts the files in place and tells the results where they are.
 func (s *setAside) finish(results []Result) error {
 	var errs []error

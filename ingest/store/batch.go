@@ -132,7 +132,7 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 	if err := tx.closeBatch(ctx, b); err != nil {
 		return Batch{}, errors.Join(tx.store.explain(ctx, err), tx.Rollback())
 	}
-	if err := tx.end((*sqlTx).Commit); err != nil {
+	if err := tx.commit(ctx); err != nil {
 		return Batch{}, err
 	}
 	return b, nil

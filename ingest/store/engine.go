@@ -25,7 +25,11 @@ type engine struct {
 	tables  string        // the query for the names of all tables
 
 	open    func(dsn string, opt Options) (*sql.DB, error)                   // after checks; connects to nothing yet
+	number  string                                                           // the query for a transaction's number; "" where none is needed
+	fate    string                                                           // and for what became of the transaction of a number
+	stop    string                                                           // and the one that ends it where it still runs
 	again   func(error) bool                                                 // whether the same work may succeed when done again
+	lost    func(error) bool                                                 // whether the connection is gone
 	taken   func(error) bool                                                 // whether a key was there already
 	explain func(error) error                                                // the error in our words, where we have better ones
 	backup  func(ctx context.Context, db *sqlx.DB, path string) error        // a copy into a new file
@@ -54,6 +58,7 @@ var embedded = &engine{
 		code := sqliteCode(err)
 		return code == sqlite3.SQLITE_BUSY || code == sqlite3.SQLITE_LOCKED || code == sqlite3.SQLITE_PROTOCOL
 	},
+	lost:    func(error) bool { return false }, // there is none to lose
 	taken:   func(error) bool { return false }, // writers have the file to themselves
 	explain: explainSQLite,
 	backup:  backupSQLite,
@@ -73,9 +78,13 @@ var postgres = &engine{
 	lock:    fmt.Sprintf("SELECT pg_advisory_xact_lock(%d)", advisoryKey),
 	tables:  "SELECT table_name FROM information_schema.tables WHERE table_schema = current_schema()",
 	open:    openPostgres,
+	number:  "SELECT txid_current()",
+	fate:    "SELECT COALESCE(txid_status(?), '')",
+	stop:    "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE CAST(CAST(backend_xid AS TEXT) AS BIGINT) = ?",
 	again: func(err error) bool {
 		return pq.As(err, "40001", "40P01") != nil // serialization failure, deadlock
 	},
+	lost:    lost,
 	taken:   func(err error) bool { return pq.As(err, "23505") != nil },
 	explain: explainPostgres,
 	backup: func(context.Context, *sqlx.DB, string) error {
@@ -108,13 +117,6 @@ func explainSQLite(err error) error {
 		return fmt.Errorf("the disk is full; nothing was kept: %w", err)
 	case sqlite3.SQLITE_BUSY:
 		return fmt.Errorf("another program has been writing to this database for too long; try again when it is done: %w", err)
-	}
-	return err
-}
-
-func explainPostgres(err error) error {
-	if e := pq.As(err); e != nil && e.Code.Class() == "53" { // insufficient resources
-		return fmt.Errorf("the server has no room: %w", err)
 	}
 	return err
 }

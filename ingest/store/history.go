@@ -11,7 +11,11 @@ import (
 // History reads everything that is known as of a date.
 func (s *Store) History(ctx context.Context, asOf record.Date) (*record.History, error) {
 	var set record.Set
-	if err := s.engine.load(ctx, s, &set); err != nil {
+	err := s.retry(ctx, func() error {
+		set = record.Set{}
+		return s.engine.load(ctx, s, &set)
+	})
+	if err != nil {
 		return nil, s.explain(ctx, err)
 	}
 	return record.NewHistory(asOf, set), nil

@@ -107,7 +107,7 @@ func TestWrongPaths(t *testing.T) {
 	}
 	refused(t, "", "no database named")
 	refused(t, ":memory:", "give its path")
-	refused(t, "mysql://host/db", "unknown kind of database")
+	refused(t, "mysql://host/db", "cannot be read")
 	refused(t, dir, "is a folder", filepath.Join(dir, "pourback.db"))
 	refused(t, filepath.Join(dir, "none", "x.db"), "the folder "+filepath.Join(dir, "none")+" does not exist")
 	refused(t, write("photo.db", "\xff\xd8\xff\xe0 this is a photo, not a database"), "is no database")

@@ -12,6 +12,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/jmoiron/sqlx"
@@ -26,12 +27,16 @@ type Options struct {
 	// BusyTimeout is how long to wait for another program that is writing to
 	// the same SQLite file before trying again; two minutes where it is zero.
 	BusyTimeout time.Duration
+	// Patience is how long a server may be silent until it is asked, by another
+	// connection, whether it is still at work; ten seconds where it is zero.
+	Patience time.Duration
 }
 
 // Store is an open database. It may be used by many goroutines at once.
 type Store struct {
 	db      *sqlx.DB
 	engine  *engine
+	met     atomic.Bool   // it has been open: what is away may come back
 	lock    bool          // queue by the engine's lock
 	writing chan struct{} // full while a writer of this process is at work
 	pairing chan struct{} // full while a load uses two connections
@@ -48,6 +53,9 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	if opt.BusyTimeout <= 0 {
 		opt.BusyTimeout = 2 * time.Minute
 	}
+	if opt.Patience <= 0 {
+		opt.Patience = 10 * time.Second
+	}
 	e := engineOf(dsn)
 	db, err := e.open(dsn, opt)
 	if err != nil {
@@ -60,6 +68,7 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 		db.Close()
 		return nil, fmt.Errorf("%s: %w", Shown(dsn), s.explain(ctx, err))
 	}
+	s.met.Store(true)
 	return s, nil
 }
 
@@ -77,23 +86,6 @@ func (s *Store) Backup(ctx context.Context, path string) error {
 
 // sqlText puts the engine's placeholders in place of each ?.
 func (s *Store) sqlText(query string) string { return s.db.Rebind(query) }
-
-// retry repeats work for as long as the engine says that trying again may help.
-func (s *Store) retry(ctx context.Context, work func() error) error {
-	pause := 5 * time.Millisecond
-	for try := 1; ; try++ {
-		err := work()
-		if err == nil || try == 10 || !s.engine.again(err) {
-			return err
-		}
-		select {
-		case <-ctx.Done():
-			return ctx.Err()
-		case <-time.After(pause):
-		}
-		pause *= 2
-	}
-}
 
 // explain is the error in our words. What ended with the context says so,
 // however the driver puts it.

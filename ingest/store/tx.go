@@ -61,7 +61,7 @@ func (tx *Tx) start(ctx context.Context) (err error) {
 // that it can be deferred.
 func (tx *Tx) Rollback() error {
 	err := tx.end((*sqlTx).Rollback)
-	if errors.Is(err, sql.ErrTxDone) { // rolled back already, by the end of its context
+	if errors.Is(err, sql.ErrTxDone) || errors.Is(err, ErrLost) { // rolled back already, by the end of its context or its connection
 		return nil
 	}
 	return err
