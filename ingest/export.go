@@ -17,19 +17,29 @@ import (
 // Export writes every record of the store into dir, one CSV file a table, in
 // the form in which records are handed in: taken into an empty database they
 // give the same figures. It returns the files and how many rows each holds.
+//
+// All of them, and the kept bids beside them in bids.json, are of one moment,
+// whatever is taken in meanwhile.
 func Export(ctx context.Context, st *store.Store, dir string) (files []string, rows []int, err error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, nil, err
 	}
-	for _, t := range record.Tables {
-		path := filepath.Join(dir, t.Name+".csv")
-		n, err := writeTable(t, path, func(yield func(record.Record) error) error { return st.Records(ctx, t, yield) })
-		if err != nil {
-			return files, rows, fmt.Errorf("%s: %w", path, err)
+	err = st.Snapshot(ctx, func(now *store.Snapshot) error {
+		for _, t := range record.Tables {
+			path := filepath.Join(dir, t.Name+".csv")
+			n, err := writeTable(t, path, func(yield func(record.Record) error) error { return now.Records(ctx, t, yield) })
+			if err != nil {
+				return fmt.Errorf("%s: %w", path, err)
+			}
+			files, rows = append(files, path), append(rows, n)
 		}
-		files, rows = append(files, path), append(rows, n)
-	}
-	return files, rows, nil
+		bids, n, err := exportBids(ctx, now, dir)
+		if n > 0 {
+			files, rows = append(files, bids), append(rows, n)
+		}
+		return err
+	})
+	return files, rows, err
 }
 
 // errStop ends a reading of rows that nobody wants any more.

@@ -10,11 +10,11 @@ import (
 	"pourback/ingest/store"
 )
 
-// ExportBids writes the kept bids into dir as bids.json, a list of objects, and
+// exportBids writes the kept bids into dir as bids.json, a list of objects, and
 // returns the file and how many it holds; "" where there are none. Bids are no
 // records, and cannot be handed in.
-func ExportBids(ctx context.Context, st *store.Store, dir string) (path string, n int, err error) {
-	bids, err := st.Bids(ctx)
+func exportBids(ctx context.Context, now *store.Snapshot, dir string) (path string, n int, err error) {
+	bids, err := now.Bids(ctx)
 	if err != nil || len(bids) == 0 {
 		return "", 0, err
 	}
@@ -28,7 +28,7 @@ func ExportBids(ctx context.Context, st *store.Store, dir string) (path string, 
 	}
 	rows := make([]row, len(bids))
 	for i := range bids {
-		b, err := st.Bid(ctx, bids[i].ID)
+		b, err := now.Bid(ctx, bids[i].ID)
 		if err != nil {
 			return "", 0, err
 		}

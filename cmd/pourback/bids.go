@@ -63,11 +63,11 @@ func (a *app) linkBid(ctx context.Context, st *store.Store, link string) error {
 }
 
 func (a *app) listBids(ctx context.Context, st *store.Store) error {
-	h, _, err := a.history(ctx, st)
+	h, bids, _, err := a.historyAndBids(ctx, st)
 	if err != nil {
 		return err
 	}
-	outcomes, err := a.bidOutcomes(ctx, st, h)
+	outcomes, err := a.bidOutcomes(h, bids)
 	if err != nil {
 		return err
 	}
@@ -78,11 +78,7 @@ func (a *app) listBids(ctx context.Context, st *store.Store) error {
 }
 
 // bidOutcomes holds the kept bids against the history.
-func (a *app) bidOutcomes(ctx context.Context, st *store.Store, h *record.History) (*analysis.BidRecord, error) {
-	all, err := st.Bids(ctx)
-	if err != nil {
-		return nil, err
-	}
+func (a *app) bidOutcomes(h *record.History, all []store.Bid) (*analysis.BidRecord, error) {
 	kept := make([]analysis.KeptBid, 0, len(all))
 	for _, b := range all {
 		if b.MadeOn > a.asOf { // nobody had made it yet

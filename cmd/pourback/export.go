@@ -26,11 +26,6 @@ func newExport(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if bids, n, err := ingest.ExportBids(cmd.Context(), st, args[0]); err != nil {
-				return err
-			} else if n > 0 {
-				files, rows = append(files, bids), append(rows, n)
-			}
 			for i, f := range files {
 				fmt.Fprintf(a.stdout, "%s: %d rows\n", f, rows[i])
 			}

@@ -55,7 +55,11 @@ func newReport(a *app) *cobra.Command {
 func (a *app) report(ctx context.Context, st *store.Store, out, single, month string, withSites bool) (string, error) {
 	report.Warm()
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
-	f, h, err := a.answers(ctx, st, nil, func(o *analysis.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
+	h, bids, asked, err := a.historyAndBids(ctx, st)
+	if err != nil {
+		return "", err
+	}
+	f, err := answer(h, asked, nil, func(o *analysis.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
 	if err != nil {
 		return "", err
 	}
@@ -63,7 +67,7 @@ func (a *app) report(ctx context.Context, st *store.Store, out, single, month st
 	if opt.Month, opt.WithSites = month, withSites; withSites {
 		opt.Sites = sitesOf(h.Jobs)
 	}
-	if opt.Bids, err = a.bidOutcomes(ctx, st, h); err != nil {
+	if opt.Bids, err = a.bidOutcomes(h, bids); err != nil {
 		return "", err
 	}
 	pages := report.Pages(f, opt)

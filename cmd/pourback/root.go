@@ -59,7 +59,7 @@ var errSaid = errors.New("failed")
 func run(ctx context.Context, args []string, env environment) int {
 	root := newRoot(&env)
 	root.SetArgs(args)
-	err := root.ExecuteContext(ctx)
+	err := untilStopped(ctx, root.ExecuteContext)
 	var usage usageError
 	switch {
 	case err == nil:
@@ -71,7 +71,7 @@ func run(ctx context.Context, args []string, env environment) int {
 	case errors.As(err, &usage):
 		fmt.Fprintf(env.stderr, "pourback: %s\n", unsecret(err))
 		return exitUsage
-	case ctx.Err() != nil:
+	case ctx.Err() != nil && !errors.Is(err, errUnanswered):
 		fmt.Fprintln(env.stderr, "pourback: stopped; nothing of the unfinished step was kept")
 		return exitFailed
 	}

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 
+	"github.com/jmoiron/sqlx"
+
 	"pourback/ingest/record"
 )
 
@@ -61,6 +63,6 @@ func (s *Store) Columns() (map[string][]string, error) {
 // PlainHistory is History by what every engine has.
 func (s *Store) PlainHistory(ctx context.Context, asOf record.Date) (*record.History, error) {
 	var set record.Set
-	err := loadPlain(ctx, s, &set)
+	err := loadPlain(ctx, s, &set, func(*sqlx.Tx) error { return nil })
 	return record.NewHistory(asOf, set), err
 }
