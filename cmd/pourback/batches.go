@@ -84,7 +84,9 @@ func (a *app) showChanges(cmd *cobra.Command, id int64) error {
 	t := newTable(a.stdout, "table", "record", "column", "before", "after")
 	for _, c := range changes {
 		for _, column := range sortedKeys(c.Before) {
-			if c.Before[column] != c.After[column] {
+			if c.Did == "confirmed" {
+				t.AppendRow(table.Row{c.Table, strings.Join(c.Key, " "), column, c.Before[column], "is right as it is"})
+			} else if c.Before[column] != c.After[column] {
 				t.AppendRow(table.Row{c.Table, strings.Join(c.Key, " "), column, c.Before[column], c.After[column]})
 			}
 		}

@@ -118,7 +118,7 @@ func newRoot(env *environment) *cobra.Command {
 	})
 	addSettingsFlags(root)
 	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newVisits(a), newBid(a), newBids(a), newBalance(a),
-		newBacktest(a), newExport(a), newBackup(a), newConfig(a))
+		newBacktest(a), newExport(a), newBackup(a), newCheck(a), newFix(a), newConfig(a))
 	return root
 }
 

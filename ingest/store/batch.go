@@ -125,7 +125,7 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 	for _, t := range tx.touched() {
 		b.Tables = append(b.Tables, t.Name)
 	}
-	if b.New+b.Changed == 0 {
+	if b.New+b.Changed+tx.confirmed == 0 {
 		b.ID = 0
 		return b, tx.Rollback()
 	}

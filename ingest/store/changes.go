@@ -15,7 +15,7 @@ type Change struct {
 	No    int64 // counted within the batch
 	Table string
 	Key   []string // the values of the row's key columns
-	Did   string   // "changed", or "removed" when the batch was taken back
+	Did   string   // "changed"; "confirmed", with the values as they were; or "removed" when the batch was taken back
 	Row   int      // the row of the batch's file that did it
 
 	Before, After map[string]string // the columns concerned, as canonical text; "" is missing

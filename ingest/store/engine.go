@@ -28,6 +28,7 @@ type engine struct {
 	number  string                                                                 // the query for a transaction's number; "" where none is needed
 	fate    string                                                                 // and for what became of the transaction of a number
 	stop    string                                                                 // and the one that ends it where it still runs
+	check   string                                                                 // the query for what the engine finds wrong; "" where it has none
 	again   func(error) bool                                                       // whether the same work may succeed when done again
 	lost    func(error) bool                                                       // whether the connection is gone
 	taken   func(error) bool                                                       // whether a key was there already
@@ -54,6 +55,7 @@ var embedded = &engine{
 	reading: sql.TxOptions{ReadOnly: true}, // or else beginning it would take the lock for writing
 	tables:  "SELECT name FROM sqlite_master WHERE type = 'table'",
 	open:    openSQLite,
+	check:   "PRAGMA integrity_check",
 	again: func(err error) bool {
 		code := sqliteCode(err)
 		return code == sqlite3.SQLITE_BUSY || code == sqlite3.SQLITE_LOCKED || code == sqlite3.SQLITE_PROTOCOL

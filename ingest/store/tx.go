@@ -21,12 +21,13 @@ type Tx struct {
 	sql      *sqlTx
 	prepared map[string]*sqlx.Stmt
 
-	batch  Batch                      // being written, or taken back
-	tables map[*record.Table]*passage // what this file has done to each table
-	leans  map[int64]bool             // the batches whose rows this one changed or found unchanged
-	logged int64                      // entries of the change log written
-	broken error                      // what makes it impossible to commit
-	ended  bool
+	batch     Batch                      // being written, or taken back
+	tables    map[*record.Table]*passage // what this file has done to each table
+	leans     map[int64]bool             // the batches whose rows this one changed or found unchanged
+	confirmed int                        // values that the owner says are right
+	logged    int64                      // entries of the change log written
+	broken    error                      // what makes it impossible to commit
+	ended     bool
 }
 
 // begin waits for its turn and starts a transaction that writes.
