@@ -39,6 +39,7 @@ func (s *Store) retry(ctx context.Context, work func() error) error {
 			}
 			if !away {
 				losses++
+				s.forgetIdle()
 			}
 			if time.Since(gone) > comeBack {
 				return err
@@ -74,6 +75,13 @@ func (s *Store) write(ctx context.Context, work func(tx *Tx) error) error {
 			return s.explain(ctx, err)
 		}
 	}
+}
+
+// forgetIdle closes the connections that wait to be used: what ended one of them
+// has most likely ended them all, and each would cost a try.
+func (s *Store) forgetIdle() {
+	s.db.SetMaxIdleConns(0)
+	s.db.SetMaxIdleConns(idleConnections)
 }
 
 // commit keeps the transaction. Where the connection ends meanwhile, the server

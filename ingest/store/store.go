@@ -62,7 +62,7 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 		return nil, err
 	}
 	db.SetMaxOpenConns(16)
-	db.SetMaxIdleConns(4)
+	db.SetMaxIdleConns(idleConnections)
 	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1)}
 	if err := s.migrate(ctx); err != nil {
 		db.Close()
@@ -71,6 +71,8 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	s.met.Store(true)
 	return s, nil
 }
+
+const idleConnections = 4
 
 // Close ends all use of the database.
 func (s *Store) Close() error { return s.db.Close() }
