@@ -21,9 +21,13 @@ var errDoubt = errors.New("the connection to the server was lost while the work 
 // comeBack is how long a server may take to come back that has gone away.
 const comeBack = 10 * time.Second
 
+// mostLosses is how often work may lose its connection: a server that crashes
+// takes those down too that are made while it does.
+const mostLosses = 3
+
 // retry repeats work for as long as the engine says that trying again may help,
-// and once where the connection was lost on the way. A server that we have met
-// may be away for a while.
+// and a few times where the connection was lost on the way. A server that we
+// have met may be away for a while.
 func (s *Store) retry(ctx context.Context, work func() error) error {
 	pause := 5 * time.Millisecond
 	var gone time.Time // when the connection was lost
@@ -33,7 +37,7 @@ func (s *Store) retry(ctx context.Context, work func() error) error {
 		switch {
 		case err == nil:
 			return nil
-		case s.engine.lost(err) && (!away && losses == 0 || away && (losses > 0 || s.met.Load())):
+		case s.engine.lost(err) && (!away && losses < mostLosses || away && (losses > 0 || s.met.Load())):
 			if gone.IsZero() {
 				gone = time.Now()
 			}
