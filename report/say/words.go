@@ -7,6 +7,7 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf8"
 
 	"pourback/analysis/figure"
 	"pourback/ingest/record"
@@ -240,10 +241,11 @@ func LevelText(level float64) string {
 
 // Capital begins a sentence.
 func Capital(s string) string {
-	for i, r := range s {
-		return string(unicode.ToUpper(r)) + s[i+len(string(r)):]
+	r, size := utf8.DecodeRuneInString(s)
+	if r == utf8.RuneError { // nothing, or a byte that begins no character
+		return s
 	}
-	return s
+	return string(unicode.ToUpper(r)) + s[size:]
 }
 
 // Lengths at which text from records is cut, in characters.

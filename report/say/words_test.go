@@ -83,7 +83,7 @@ func TestSmallWords(t *testing.T) {
 		Plural(1, "job"): "1 job", Plural(1210, "job"): "1,210 jobs", Plural(0, "job"): "0 jobs",
 		LevelText(0.90): "9 times in 10", LevelText(0.95): "19 times in 20", LevelText(0.99): "99 times in 100", LevelText(0.999): "99.9 times in 100",
 		MonthText("2026-10"): "October 2026", MonthText("soon"): "soon", DayText(record.DateOf(2026, 3, 2)): "March 2, 2026",
-		AsOfText("2026-10-31"): "October 31, 2026", AsOfText("?"): "?", Capital("éa"): "Éa", Capital(""): "",
+		AsOfText("2026-10-31"): "October 31, 2026", AsOfText("?"): "?", Capital("éa"): "Éa", Capital(""): "", Capital("\xff"): "\xff", Capital("\xffa"): "\xffa",
 		Grouped(-0.4, 0): "0", Grouped(999999.6, 0): "1,000,000", Grouped(100, 0): "100", Grouped(1000.25, 1): "1,000.2",
 	} {
 		if got != want {
