@@ -41,31 +41,52 @@ func tableFiles() []string {
 // give the same figures. It returns the files and how many rows each holds.
 // Files there that are not ours stay, and where one has a name that is needed
 // nothing is written.
+//
+// All of them, and the kept bids beside them in bids.json, are of one moment,
+// whatever is taken in meanwhile.
 func Export(ctx context.Context, st *store.Store, dir string, opt ExportOptions) (files []string, rows []int, err error) {
 	folder, err := opt.folder(dir, tableFiles()...)
 	if err != nil {
 		return nil, nil, err
 	}
-	var without record.Nameless
-	for _, t := range record.Tables {
-		var path string
-		n, err := writeTable(t, func(write func(io.Writer) error) (err error) {
-			path, err = folder.Write(t.Name+".csv", write)
-			return err
-		}, func(yield func(record.Record) error) error {
-			return st.Records(ctx, t, func(r record.Record) error {
+	err = st.Snapshot(ctx, func(now *store.Snapshot) error {
+		files, rows = nil, nil      // it may be begun again
+		var without record.Nameless // one for all tables: a crew is called the same in each
+		for _, t := range record.Tables {
+			path, n, err := exportTable(ctx, now, t, folder, func(r record.Record) {
 				if opt.NoNames {
 					without.Record(r)
 				}
-				return yield(r)
 			})
-		})
-		if err != nil {
-			return files, rows, fmt.Errorf("%s: %w", record.Shown(path), err)
+			if err != nil {
+				return err
+			}
+			files, rows = append(files, path), append(rows, n)
 		}
-		files, rows = append(files, path), append(rows, n)
+		bids, n, err := exportBids(ctx, now, dir, opt)
+		if n > 0 {
+			files, rows = append(files, bids), append(rows, n)
+		}
+		return err
+	})
+	return files, rows, err
+}
+
+// exportTable writes a table's rows into the folder, each as change leaves it.
+func exportTable(ctx context.Context, now *store.Snapshot, t *record.Table, folder *outfile.Folder, change func(record.Record)) (path string, n int, err error) {
+	n, err = writeTable(t, func(write func(io.Writer) error) (err error) {
+		path, err = folder.Write(t.Name+".csv", write)
+		return err
+	}, func(yield func(record.Record) error) error {
+		return now.Records(ctx, t, func(r record.Record) error {
+			change(r)
+			return yield(r)
+		})
+	})
+	if err != nil {
+		err = fmt.Errorf("%s: %w", record.Shown(path), err)
 	}
-	return files, rows, nil
+	return path, n, err
 }
 
 // errStop ends a reading of rows that nobody wants any more.

@@ -8,13 +8,16 @@ import (
 	"pourback/ingest/store"
 )
 
-// ExportBids writes the kept bids into dir as bids.json, a list of objects, and
+// exportBids writes the kept bids into dir as bids.json, a list of objects, and
 // returns the file and how many it holds; "" where there are none. Bids are no
 // records, and cannot be handed in. They are full of names: without those there
 // is no such file.
-func ExportBids(ctx context.Context, st *store.Store, dir string, opt ExportOptions) (path string, n int, err error) {
-	bids, err := st.Bids(ctx)
-	if err != nil || len(bids) == 0 || opt.NoNames {
+func exportBids(ctx context.Context, now *store.Snapshot, dir string, opt ExportOptions) (path string, n int, err error) {
+	if opt.NoNames {
+		return "", 0, nil
+	}
+	bids, err := now.Bids(ctx)
+	if err != nil || len(bids) == 0 {
 		return "", 0, err
 	}
 	type row struct {
@@ -27,7 +30,7 @@ func ExportBids(ctx context.Context, st *store.Store, dir string, opt ExportOpti
 	}
 	rows := make([]row, len(bids))
 	for i := range bids {
-		b, err := st.Bid(ctx, bids[i].ID)
+		b, err := now.Bid(ctx, bids[i].ID)
 		if err != nil {
 			return "", 0, err
 		}

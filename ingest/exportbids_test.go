@@ -19,18 +19,18 @@ func TestExportBids(t *testing.T) {
 		}
 		defer st.Close()
 		dir := t.TempDir()
-		if path, n, err := ingest.ExportBids(t.Context(), st, dir, ingest.ExportOptions{}); path != "" || n != 0 || err != nil {
-			t.Errorf("without bids: %q, %d, %v", path, n, err)
+		if files, _, err := ingest.Export(t.Context(), st, dir, ingest.ExportOptions{}); len(files) != len(record.Tables) || err != nil {
+			t.Errorf("without bids: %q, %v", files, err)
 		}
 		kept := store.Bid{MadeOn: record.DateOf(2025, 6, 3), JobNo: "J-7", Spec: `{"site":"Lot 4"}`, Result: `{"price":8250.5}`, Factors: `{"n":12}`}
 		if _, err := st.KeepBid(t.Context(), kept); err != nil {
 			t.Fatal(err)
 		}
-		path, n, err := ingest.ExportBids(t.Context(), st, dir, ingest.ExportOptions{})
-		if n != 1 || err != nil {
-			t.Fatal(n, err)
+		files, rows, err := ingest.Export(t.Context(), st, dir, ingest.ExportOptions{})
+		if err != nil || len(files) != len(record.Tables)+1 || rows[len(rows)-1] != 1 {
+			t.Fatal(files, rows, err)
 		}
-		text, err := os.ReadFile(path)
+		text, err := os.ReadFile(files[len(files)-1])
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -46,7 +46,13 @@ type Result struct {
 	Refused    string   `json:"refused,omitempty"` // why the whole file was
 	problems   func(record.Problem)
 	path       string // as it was given
+	doubt      bool   // it is refused, and may be kept all the same
+	said, told int    // problems found in this reading, and passed on in all
 }
+
+// Doubtful says of a file that was refused that it is not known whether it is
+// kept all the same.
+func (r *Result) Doubtful() bool { return r.doubt }
 
 // Files takes the files in, those that others refer to first: jobs before
 // placements before their events. A file that cannot be read at all is refused
@@ -61,11 +67,7 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 	var files []opened
 	for i, path := range paths {
 		results[i] = Result{File: record.Shown(path), path: path, Tables: []string{}, KeptOut: []string{}, problems: opt.Problem}
-		so := opt.Sheet
-		if opt.Progress != nil {
-			so.Progress = func(done, total int64) { opt.Progress(path, done, total) }
-		}
-		f, err := sheet.Open(path, so)
+		f, err := opt.open(path)
 		if err != nil {
 			results[i].Refused = whyRefused(err)
 			continue
@@ -79,19 +81,33 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 	}
 	c := &call{store: st, opt: opt, aside: &setAside{path: opt.SetAside, dry: opt.DryRun, out: opt.Out}, seen: newSeen(opt.DryRun)}
 	for i, f := range files {
-		if err := c.takeFile(ctx, f.file, &results[f.at]); err != nil {
-			results[f.at].refuse(err)
-			c.aside.drop(results[f.at].path)
+		r := &results[f.at]
+		err := c.takeFile(ctx, f.file, r)
+		if errors.Is(err, store.ErrLost) && rereadable(r.path) {
+			err = c.takeAgain(ctx, r)
+		}
+		if err != nil {
+			r.refuse(err)
+			c.aside.drop(r.path)
 			for _, rest := range files[i+1:] {
 				results[rest.at].refuse(errors.New("it was not reached"))
 			}
-			return results, errors.Join(err, c.aside.finish(results))
+			return results, errors.Join(fmt.Errorf("%s: %w", record.Shown(f.file.Name), err), c.aside.finish(results))
 		}
 	}
 	if err := c.aside.finish(results); err != nil {
 		return results, err
 	}
-	return results, c.compare(ctx)
+	return results, c.compare(ctx, slices.ContainsFunc(results, kept))
+}
+
+// open opens a file to be read.
+func (opt *Options) open(path string) (*sheet.File, error) {
+	so := opt.Sheet
+	if opt.Progress != nil {
+		so.Progress = func(done, total int64) { opt.Progress(path, done, total) }
+	}
+	return sheet.Open(path, so)
 }
 
 // rank is the place of a file's first table in the order of taking in.
@@ -111,15 +127,34 @@ type call struct {
 	seen  *seen
 }
 
+func kept(r Result) bool { return r.Batch != 0 }
+
 // compare says where summaries that were handed in differ from their events.
-func (c *call) compare(ctx context.Context) error {
+// Where it cannot, the error is an [*UnwrittenError] if anything was kept.
+func (c *call) compare(ctx context.Context, kept bool) error {
 	found, err := differences(ctx, c.store, c.seen, c.opt.Sheet.Today)
+	if err != nil {
+		return notCompared(ctx, err, kept)
+	}
 	for _, p := range found {
 		if c.opt.Problem != nil {
 			c.opt.Problem(p)
 		}
 	}
-	return err
+	return nil
+}
+
+// notCompared does not pass the error itself on, which may say that nothing was
+// kept; only the end of the context, as that.
+func notCompared(ctx context.Context, err error, kept bool) error {
+	why := fmt.Errorf("summaries could not be compared with their events: %v", err)
+	if ended := ctx.Err(); ended != nil {
+		why = fmt.Errorf("it ended before summaries were compared with their events: %w", ended)
+	}
+	if kept {
+		return &UnwrittenError{Reason: fmt.Errorf("the files are taken in; %w", why)}
+	}
+	return why
 }
 
 // takeFile takes one file in, in one transaction.
@@ -140,7 +175,7 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 			return nil
 		}
 		if err != nil {
-			return fmt.Errorf("%s: %w", f.Name, err)
+			return err
 		}
 	}
 	return r.keep(ctx, tx, f, c)
@@ -148,7 +183,7 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 
 // refuse forgets the counts of a file that turned out unreadable halfway.
 func (r *Result) refuse(err error) {
-	r.Refused = whyRefused(err)
+	r.Refused, r.doubt = whyRefused(err), errors.Is(err, store.ErrDoubt)
 	r.New, r.Changed, r.Unchanged = 0, 0, 0
 }
 
@@ -193,7 +228,8 @@ func (r *Result) say(p record.Problem) {
 	if p.Severity == record.Warning {
 		r.Warnings++
 	}
-	if r.problems != nil {
+	if r.said++; r.problems != nil && r.said > r.told {
+		r.told = r.said
 		r.problems(p)
 	}
 }

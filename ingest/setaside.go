@@ -172,7 +172,7 @@ func (s *setAside) finish(results []Result) error {
 		results[i].SetAsideTo = append(results[i].SetAsideTo, record.Shown(name))
 	}
 	err := errors.Join(errs...)
-	if err != nil && slices.ContainsFunc(results, func(r Result) bool { return r.Batch != 0 }) {
+	if err != nil && slices.ContainsFunc(results, kept) {
 		return &UnwrittenError{Reason: err}
 	}
 	return err

@@ -27,15 +27,23 @@ func (t *taker) take(ctx context.Context) error {
 		if err := t.block(ctx, block); err != nil {
 			return err
 		}
+		t.sayOfTable()
 	}
-	for _, p := range t.table.Problems {
-		t.result.say(p)
-	}
+	t.sayOfTable()
 	for _, heading := range t.table.Unknown {
 		t.result.KeptOut = append(t.result.KeptOut, fmt.Sprintf("%s: column %q", t.table.Records.Name, heading))
 	}
 	t.result.Ambiguous += t.table.AmbiguousDates
 	return nil
+}
+
+// sayOfTable passes on what has been found about the table as a whole, which
+// can be as much as there are rows.
+func (t *taker) sayOfTable() {
+	for _, p := range t.table.Problems {
+		t.result.say(p)
+	}
+	t.table.Problems = t.table.Problems[:0]
 }
 
 // block writes a block's good rows and sets its bad ones aside.

@@ -9,6 +9,7 @@ import (
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
 
+	"pourback/ingest"
 	"pourback/ingest/record"
 )
 
@@ -48,6 +49,9 @@ func (a *app) listBatches(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
+	for i := range batches {
+		batches[i].File = a.batchFile(batches[i].File)
+	}
 	if a.settings.JSON {
 		return printJSON(a.stdout, batches)
 	}
@@ -61,10 +65,18 @@ func (a *app) listBatches(cmd *cobra.Command) error {
 		if b.UndoneAt != "" {
 			undone = "taken back " + b.UndoneAt
 		}
-		t.AppendRow(table.Row{b.ID, b.TakenAt, record.Shown(b.File), strings.Join(b.Tables, ", "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, undone})
+		t.AppendRow(table.Row{b.ID, b.TakenAt, b.File, strings.Join(b.Tables, ", "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, undone})
 	}
 	t.Render()
 	return nil
+}
+
+// batchFile is the name of a batch's file as it may be shown.
+func (a *app) batchFile(file string) string {
+	if a.settings.NoNames {
+		file = ingest.WithoutWhy(file)
+	}
+	return record.Shown(file)
 }
 
 func (a *app) showChanges(cmd *cobra.Command, id int64) error {
@@ -93,7 +105,9 @@ func (a *app) showChanges(cmd *cobra.Command, id int64) error {
 	t := newTable(a.stdout, "table", "record", "column", "before", "after")
 	for _, c := range changes {
 		for _, column := range sortedKeys(c.Before) {
-			if c.Before[column] != c.After[column] {
+			if c.Did == "confirmed" {
+				t.AppendRow(table.Row{c.Table, strings.Join(c.Key, " "), column, c.Before[column], "is right as it is"})
+			} else if c.Before[column] != c.After[column] {
 				t.AppendRow(table.Row{c.Table, strings.Join(c.Key, " "), column, c.Before[column], c.After[column]})
 			}
 		}
@@ -123,11 +137,12 @@ func newUndo(a *app) *cobra.Command {
 				return err
 			}
 			a.keeps()
+			undone.Batch.File = a.batchFile(undone.Batch.File)
 			if a.settings.JSON {
 				return printJSON(a.stdout, undone)
 			}
 			fmt.Fprintf(a.stdout, "Batch %d (%s) is taken back: %d records removed, %d given back their earlier values.\n",
-				id, record.Shown(undone.Batch.File), undone.Removed, undone.Restored)
+				id, undone.Batch.File, undone.Removed, undone.Restored)
 			return nil
 		},
 	}

@@ -76,11 +76,11 @@ func (a *app) linkBid(ctx context.Context, st *store.Store, id int64, job string
 }
 
 func (a *app) listBids(ctx context.Context, st *store.Store) error {
-	h, _, err := a.history(ctx, st)
+	h, bids, _, err := a.historyAndBids(ctx, st)
 	if err != nil {
 		return err
 	}
-	outcomes, err := a.bidOutcomes(ctx, st, h)
+	outcomes, err := a.bidOutcomes(h, bids)
 	if err != nil {
 		return err
 	}
@@ -91,11 +91,7 @@ func (a *app) listBids(ctx context.Context, st *store.Store) error {
 }
 
 // bidOutcomes holds the kept bids against the history.
-func (a *app) bidOutcomes(ctx context.Context, st *store.Store, h *record.History) (*bid.Record, error) {
-	all, err := st.Bids(ctx)
-	if err != nil {
-		return nil, err
-	}
+func (a *app) bidOutcomes(h *record.History, all []store.Bid) (*bid.Record, error) {
 	kept := make([]bid.Kept, 0, len(all))
 	for _, b := range all {
 		if b.MadeOn > a.asOf { // nobody had made it yet

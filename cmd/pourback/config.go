@@ -6,6 +6,8 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
+
+	"pourback/ingest/store"
 )
 
 func newConfig(a *app) *cobra.Command {
@@ -19,6 +21,7 @@ func newConfig(a *app) *cobra.Command {
 
 func (a *app) config() error {
 	values := a.settings.values()
+	values["db"] = store.Shown(a.settings.DB)
 	if a.settings.JSON {
 		type row struct {
 			Value any    `json:"value"`
@@ -26,11 +29,7 @@ func (a *app) config() error {
 		}
 		out := map[string]row{}
 		for _, k := range settingKeys {
-			value := values[k.key]
-			if text, ok := value.(string); ok {
-				value = withoutPassword(text)
-			}
-			out[k.key] = row{value, a.settings.source[k.key]}
+			out[k.key] = row{values[k.key], a.settings.source[k.key]}
 		}
 		return printJSON(a.stdout, out)
 	}
@@ -50,10 +49,10 @@ func (a *app) config() error {
 	return nil
 }
 
-// show writes a value as the settings file would have it, but for a password.
+// show writes a value as the settings file would have it.
 func show(v any) string {
 	if s, ok := v.(string); ok {
-		return withoutPassword(s)
+		return s
 	}
 	b, err := json.Marshal(v)
 	if err != nil {

@@ -199,7 +199,7 @@ func (d *demo) take(ctx context.Context, st *store.Store, files []string) error 
 		}
 		rows += r.New
 	}
-	d.tell("Took in %d rows into %s", rows, withoutPassword(d.settings.DB))
+	d.tell("Took in %d rows into %s", rows, store.Shown(d.settings.DB))
 	return nil
 }
 
@@ -207,7 +207,7 @@ func (d *demo) take(ctx context.Context, st *store.Store, files []string) error 
 func (d *demo) say(index string, offer *bid.Bid, id int64) error {
 	in := func(name string) string { return filepath.Join(d.dir, name) }
 	if d.settings.JSON {
-		return printJSON(d.stdout, map[string]any{"invented": true, "db": withoutPassword(d.settings.DB), "report": index, "bid": id,
+		return printJSON(d.stdout, map[string]any{"invented": true, "db": store.Shown(d.settings.DB), "report": index, "bid": id,
 			"bid_sheet": in("bid.html"), "spec": in("bid.yaml"), "pour_day": in("pour-day.html"),
 			"records": in("records"), "job_log": filepath.Join(in("job-log"), "placements.csv")})
 	}
@@ -223,7 +223,7 @@ Its next bid: %s
   slabs to visit    pourback visits --db %[6]s
   the factors       pourback factors --db %[6]s
   the record files  %[8]s (seven tables), %[9]s (the same as one job log)
-`, page.BidPage(offer, d.reportOptions()).Answer, index, in("bid.html"), in("bid.yaml"), in("pour-day.html"), withoutPassword(d.settings.DB), id,
+`, page.BidPage(offer, d.reportOptions()).Answer, index, in("bid.html"), in("bid.yaml"), in("pour-day.html"), store.Shown(d.settings.DB), id,
 		in("records"), filepath.Join(in("job-log"), "placements.csv"))
 	return err
 }

@@ -8,6 +8,7 @@ import (
 
 	"pourback/ingest"
 	"pourback/ingest/record"
+	"pourback/ingest/store"
 )
 
 func newExport(a *app) *cobra.Command {
@@ -27,11 +28,6 @@ func newExport(a *app) *cobra.Command {
 			files, rows, err := ingest.Export(cmd.Context(), st, args[0], opt)
 			if err != nil {
 				return err
-			}
-			if bids, n, err := ingest.ExportBids(cmd.Context(), st, args[0], opt); err != nil {
-				return err
-			} else if n > 0 {
-				files, rows = append(files, bids), append(rows, n)
 			}
 			a.keeps()
 			if a.settings.JSON {
@@ -81,9 +77,9 @@ func newBackup(a *app) *cobra.Command {
 			}
 			a.keeps()
 			if a.settings.JSON {
-				return printJSON(a.beside(args[0]), map[string]string{"file": args[0], "copy_of": withoutPassword(a.settings.DB)})
+				return printJSON(a.beside(args[0]), map[string]string{"file": args[0], "copy_of": store.Shown(a.settings.DB)})
 			}
-			fmt.Fprintf(a.beside(args[0]), "%s is a copy of %s, and was checked\n", record.Shown(args[0]), record.Shown(withoutPassword(a.settings.DB)))
+			fmt.Fprintf(a.beside(args[0]), "%s is a copy of %s, and was checked\n", record.Shown(args[0]), record.Shown(store.Shown(a.settings.DB)))
 			return nil
 		},
 	}

@@ -53,42 +53,59 @@ func newFactors(a *app) *cobra.Command {
 
 // factors answers the topics from what the store holds; with may ask for more.
 func (a *app) factors(ctx context.Context, st *store.Store, topics []string, with ...func(*setting.Options)) (*analysis.Factors, error) {
-	f, _, err := a.answers(ctx, st, topics, with...)
-	return f, err
-}
-
-// answers are the factors with the history that they come from.
-func (a *app) answers(ctx context.Context, st *store.Store, topics []string, with ...func(*setting.Options)) (*analysis.Factors, *record.History, error) {
 	h, opt, err := a.history(ctx, st)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
+	return answer(h, opt, topics, with...)
+}
+
+// answer is the factors of a history.
+func answer(h *record.History, opt setting.Options, topics []string, with ...func(*setting.Options)) (*analysis.Factors, error) {
 	opt.Topics = topics
 	for _, ask := range with {
 		ask(&opt)
 	}
-	f, err := analysis.Run(h, opt)
-	return f, h, err
+	return analysis.Run(h, opt)
 }
 
 // history is what the store holds, with the settings that the analysis goes by;
 // without names where they are not to be written.
 func (a *app) history(ctx context.Context, st *store.Store) (*record.History, setting.Options, error) {
 	h, opt, err := a.namedHistory(ctx, st)
-	if err == nil && a.settings.NoNames {
-		new(record.Nameless).History(h)
-	}
+	a.unname(h)
 	return h, opt, err
 }
 
 // namedHistory is history with all its names.
 func (a *app) namedHistory(ctx context.Context, st *store.Store) (*record.History, setting.Options, error) {
+	return a.read(func() (*record.History, error) { return st.History(ctx, a.asOf) })
+}
+
+// historyAndBids is history, and the bids that were kept by then.
+func (a *app) historyAndBids(ctx context.Context, st *store.Store) (h *record.History, bids []store.Bid, opt setting.Options, err error) {
+	h, opt, err = a.read(func() (h *record.History, err error) {
+		h, bids, err = st.HistoryAndBids(ctx, a.asOf)
+		return h, err
+	})
+	a.unname(h)
+	return h, bids, opt, err
+}
+
+// unname takes the names out of a history, where they are not to be written.
+func (a *app) unname(h *record.History) {
+	if h != nil && a.settings.NoNames {
+		new(record.Nameless).History(h)
+	}
+}
+
+func (a *app) read(history func() (*record.History, error)) (*record.History, setting.Options, error) {
 	opt, err := a.settings.options()
 	if err != nil {
 		return nil, opt, err
 	}
 	began := a.now()
-	h, err := st.History(ctx, a.asOf)
+	h, err := history()
 	if err != nil {
 		return nil, opt, err
 	}

@@ -57,16 +57,11 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) err
 	}
 	defer done()
 	bar := newProgress(a)
-	var problems []record.Problem
-	printer := problemPrinter{w: a.stdout, like: map[string]int{}}
+	said := newSaying(a.stdout, a.settings.JSON)
 	opt.Sheet, opt.TakenAt, opt.Progress, opt.Out = a.sheetOptions(), a.stamp(), bar.update, a.files
 	opt.Problem = func(p record.Problem) {
-		if a.settings.JSON {
-			problems = append(problems, p)
-			return
-		}
 		bar.clear()
-		printer.print(p)
+		said.say(p)
 	}
 	results, failed := ingest.Files(cmd.Context(), st, paths, opt)
 	bar.clear()
@@ -77,11 +72,11 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) err
 		a.keeps()
 	}
 	if a.settings.JSON {
-		if err := printIngestJSON(a.stdout, results, problems); err != nil {
+		if err := printIngestJSON(a.stdout, results, said); err != nil {
 			return err
 		}
 	} else {
-		printer.rest()
+		said.rest()
 		for i := range results {
 			printResult(a.stdout, &results[i], opt)
 		}
@@ -192,37 +187,13 @@ func (a *app) sheetOptions() sheet.Options {
 // stamp is the moment at which something is taken in or taken back.
 func (a *app) stamp() string { return a.now().UTC().Format("2006-01-02T15:04:05Z") }
 
-// problemPrinter prints every error, and warnings of one kind up to a number,
-// with the true count behind them.
-type problemPrinter struct {
-	w    io.Writer
-	like map[string]int
-}
-
-const mostAlike = 100
-
-func (pp *problemPrinter) print(p record.Problem) {
-	if p.Severity == record.Warning {
-		kind := p.File + "\x00" + p.Code + "\x00" + p.Column
-		if pp.like[kind]++; pp.like[kind] > mostAlike {
-			return
-		}
-	}
-	fmt.Fprintf(pp.w, "%s: %s\n", p.Severity, p)
-}
-
-func (pp *problemPrinter) rest() {
-	for _, kind := range sortedKeys(pp.like) {
-		if n := pp.like[kind] - mostAlike; n > 0 {
-			part := strings.Split(kind, "\x00")
-			fmt.Fprintf(pp.w, "warning: %s: %d more like the last %s %s\n", record.Shown(part[0]), n, part[1], part[2])
-		}
-	}
-}
-
 func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 	if r.Refused != "" {
-		fmt.Fprintf(w, "%s: refused, nothing of it was kept: %s\n", r.File, r.Refused)
+		became := "nothing of it was kept"
+		if r.Doubtful() {
+			became = "and it is not known whether it is kept"
+		}
+		fmt.Fprintf(w, "%s: refused, %s: %s\n", r.File, became, r.Refused)
 	}
 	if r.Read > 0 || r.Refused == "" {
 		fmt.Fprintf(w, "%s: %s: %d read, %d new, %d changed, %d unchanged, %d set aside, %d warnings\n",
@@ -246,28 +217,6 @@ func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 	for _, file := range r.SetAsideTo {
 		fmt.Fprintf(w, "  rows set aside are in %s: mend them there and ingest that file\n", file)
 	}
-}
-
-func printIngestJSON(w io.Writer, results []ingest.Result, problems []record.Problem) error {
-	type problem struct {
-		Severity string `json:"severity"`
-		Code     string `json:"code"`
-		File     string `json:"file"`
-		Sheet    string `json:"sheet,omitempty"`
-		Row      int    `json:"row,omitempty"`
-		Column   string `json:"column,omitempty"`
-		Value    string `json:"value,omitempty"`
-		Wrong    string `json:"wrong"`
-		Right    string `json:"right,omitempty"`
-	}
-	out := struct {
-		Files    []ingest.Result `json:"files"`
-		Problems []problem       `json:"problems"`
-	}{results, make([]problem, 0, len(problems))}
-	for _, p := range problems {
-		out.Problems = append(out.Problems, problem{p.Severity.String(), p.Code, record.Shown(p.File), p.Sheet, p.Row, p.Column, p.Value, p.Wrong, p.Right})
-	}
-	return printJSON(w, out)
 }
 
 func printJSON(w io.Writer, v any) error {

@@ -27,6 +27,10 @@ var jsonCalls = []jsonCall{
 	{"undo", words("undo 9")},
 	{"batches", words("batches")},
 	{"changes", words("batches 8")},
+	{"fix", words("fix J-1/A thickness_in=4.5 delivered_yd=10.5 --why measured")},
+	{"changes", words("batches 10")},
+	{"ingest", words("ingest many.csv --dry-run")},
+	{"check", words("check")},
 	{"factors", words("factors")},
 	{"factors", words("visits")},
 	{"bid", words("bid --use patio --length 20 --width 16 --thickness 4")},
@@ -49,7 +53,8 @@ func TestJSONOfEveryCommand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	inFolder(t, map[string]string{"log.csv": jobLog, "mended.csv": strings.Replace(jobLog, ",10.5,", ",10.75,", 1)})
+	inFolder(t, map[string]string{"log.csv": jobLog, "mended.csv": strings.Replace(jobLog, ",10.5,", ",10.75,", 1),
+		"many.csv": "job_no,placed_on,use,area_sqft,thickness_in\n" + strings.Repeat("J-9,2025-06-03,patio,big,4\n", mostAlike+1)})
 	called := map[string]bool{}
 	for _, c := range jsonCalls {
 		called[c.args[0]] = true

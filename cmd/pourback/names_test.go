@@ -138,10 +138,12 @@ func TestNoNames(t *testing.T) {
 			t.Fatal(err)
 		}
 		at := func(name string) string { return filepath.Join(dir, name) }
-		said := ""
+		said, fixed := "", map[bool]string{true: "4", false: "6"}
 		for _, args := range [][]string{{"report", "--out", at("report")}, {"report", "--single", at("all.html")}, {"factors"}, {"factors", "--json"}, {"factors", "visits"}, {"visits", "--ics", at("v.ics")}, {"bids"}, {"bids", "--json"},
 			{"export", at("export")}, {"bid", "lot.yaml", "--dry-run", "--out", at("bid.html"), "--pour-day", at("day.html")}, {"bid", "lot.yaml", "--dry-run", "--json"}, {"visits", "--slab", "J-1/A"},
-			{"batches", "2", "--db", "changed.db"}, {"batches", "2", "--json", "--db", "changed.db"}} {
+			{"batches", "2", "--db", "changed.db"}, {"batches", "2", "--json", "--db", "changed.db"},
+			{"fix", "J-1/A", "crew=Vantry", "--why", "Quillon said so", "--db", "changed.db"}, {"fix", "J-1/A", "site=Hidden Court", "--json", "--db", "changed.db"},
+			{"batches", "--db", "changed.db"}, {"batches", "--json", "--db", "changed.db"}, {"undo", fixed[names], "--db", "changed.db", "--json"}, {"check", "--db", "changed.db"}} {
 			if !names {
 				args = append(args, "--no-names")
 			}

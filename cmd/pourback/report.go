@@ -72,7 +72,11 @@ func (a *app) report(ctx context.Context, st *store.Store, dir, single, month st
 	chart.Warm()
 	withSites := !a.settings.NoNames
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
-	f, h, err := a.answers(ctx, st, nil, func(o *setting.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
+	h, bids, asked, err := a.historyAndBids(ctx, st)
+	if err != nil {
+		return "", err
+	}
+	f, err := answer(h, asked, nil, func(o *setting.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
 	if err != nil {
 		return "", err
 	}
@@ -80,7 +84,7 @@ func (a *app) report(ctx context.Context, st *store.Store, dir, single, month st
 	if opt.Month, opt.WithSites = month, withSites; withSites {
 		opt.Sites = sitesOf(h.Jobs)
 	}
-	if opt.Bids, err = a.bidOutcomes(ctx, st, h); err != nil {
+	if opt.Bids, err = a.bidOutcomes(h, bids); err != nil {
 		return "", err
 	}
 	pages := page.Pages(f, opt)

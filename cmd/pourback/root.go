@@ -5,8 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"net/url"
 	"os"
+	"regexp"
 	"strings"
 	"time"
 
@@ -65,7 +65,7 @@ func run(ctx context.Context, args []string, env environment) int {
 	env.stdout = results
 	root := newRoot(&env)
 	root.SetArgs(args)
-	err := results.verdict(root.ExecuteContext(ctx))
+	err := results.verdict(untilStopped(ctx, root.ExecuteContext))
 	var usage usageError
 	var inUse *outfile.InUseError
 	var unwritten *ingest.UnwrittenError
@@ -82,7 +82,7 @@ func run(ctx context.Context, args []string, env environment) int {
 	case errors.As(err, &usage), errors.As(err, &inUse):
 		env.complain(err)
 		return exitUsage
-	case ctx.Err() != nil:
+	case ctx.Err() != nil && !errors.Is(err, errUnanswered):
 		fmt.Fprintln(env.stderr, "pourback: stopped; nothing of the unfinished step was kept")
 		return exitFailed
 	}
@@ -93,7 +93,7 @@ func run(ctx context.Context, args []string, env environment) int {
 // complain says what went wrong. Whatever a file is called, a terminal sees it
 // and does not obey it.
 func (env *environment) complain(err error) {
-	for i, line := range strings.Split(err.Error(), "\n") {
+	for i, line := range strings.Split(unsecret(err), "\n") {
 		if line = record.Shown(line); i == 0 {
 			line = "pourback: " + line
 		}
@@ -141,7 +141,7 @@ func newRoot(env *environment) *cobra.Command {
 	})
 	addSettingsFlags(root)
 	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newVisits(a), newBid(a), newBids(a), newBalance(a),
-		newBacktest(a), newExport(a), newBackup(a), newRestore(a), newConfig(a))
+		newBacktest(a), newExport(a), newBackup(a), newRestore(a), newCheck(a), newFix(a), newConfig(a))
 	return root
 }
 
@@ -184,18 +184,17 @@ func (a *app) openWith(ctx context.Context, opt store.Options) (*store.Store, er
 	opt.Notice = func(text string) { a.tell("pourback: %s", text) }
 	st, err := store.Open(ctx, a.settings.DB, opt)
 	if err == nil {
-		a.detail("opened the %s database %s in %s", st.Engine(), withoutPassword(a.settings.DB), a.now().Sub(began).Round(time.Millisecond))
+		a.detail("opened the %s database %s in %s", st.Engine(), store.Shown(a.settings.DB), a.now().Sub(began).Round(time.Millisecond))
 	}
 	return st, err
 }
 
-// withoutPassword is a server's address as it may be shown.
-func withoutPassword(dsn string) string {
-	if u, err := url.Parse(dsn); err == nil && u.User != nil {
-		return u.Redacted()
-	}
-	return dsn
-}
+// secrets are what an error may repeat of an address that stood where none
+// belongs: an argument, a heading of the settings file.
+var secrets = regexp.MustCompile(`(?i)((?:password|passwd|pwd)["']?\s*[=:]\s*)('[^']*'|[^\s&]+)|(://|\b)([^\s:/@"]+):[^\s"]*@`)
+
+// unsecret is a message without the passwords of addresses in it.
+func unsecret(err error) string { return secrets.ReplaceAllString(err.Error(), "$1$3$4…") }
 
 // detail writes what only --verbose asks for.
 func (a *app) detail(format string, args ...any) {

@@ -64,7 +64,7 @@ type settingKey struct {
 // settingKeys are in the order in which `pourback config` shows them. A key
 // without a flag is set in the file or the environment.
 var settingKeys = []settingKey{
-	{"db", "db", "pourback.db", "the database: a path, or postgres://…", nil},
+	{"db", "db", "pourback.db", "the database: a path, or a server as postgres://… or host=…", nil},
 	{"as_of", "as-of", "", "the data date, such as 2025-06-30; today where not set", nil},
 	{"units", "units", "us", "units to show", []string{"us", "si"}},
 	{"company", "", "", "the company's name on reports", nil},
@@ -153,6 +153,9 @@ func readSettings(flags *pflag.FlagSet, environ []string) (settings, error) {
 			v.Set(k.key, f.Value.String())
 			s.source[k.key] = "flag --" + k.flag
 		}
+	}
+	if _, text := v.Get("db").(string); !text {
+		return s, fmt.Errorf("db by %s: want one text, a path or the address of a server", s.source["db"])
 	}
 	if err := v.UnmarshalExact(&s); err != nil {
 		return s, fmt.Errorf("settings: %w", err)

@@ -38,6 +38,7 @@ func TestFullStandardOutput(t *testing.T) {
 		{"bid lot.yaml", exitUnwritten, "kept"}, {"bid lot.yaml --dry-run", exitFailed, "standard output"}, {"bids", exitFailed, "standard output"},
 		{"config", exitFailed, "standard output"}, {"--help", exitFailed, "standard output"}, {"export out", exitUnwritten, "kept"},
 		{"backup copy.db", exitUnwritten, "kept"}, {"report --single all.html", exitUnwritten, "kept"}, {"report --single /dev/stdout", exitFailed, "no space"},
+		{"fix J-1/A thickness_in=4.5", exitUnwritten, "kept"}, {"undo 2", exitUnwritten, "kept"}, {"check", exitFailed, "standard output"},
 		{"undo 1", exitUnwritten, "kept"}, {"ingest log.csv --json", exitUnwritten, "kept"}, {"ingest log.csv", exitFailed, "standard output"},
 	} {
 		r := ended(t, program(t, strings.Fields(c.args)...), full)
@@ -66,7 +67,7 @@ func TestSetAsideFileThatCannotBeWritten(t *testing.T) {
 		call(t, "ingest", "--set-aside-of", "7", again, "--db", dsn).want(t, exitFailed, "no batch 7")
 		call(t, "ingest", "--set-aside-of", "1", blocked, "--db", dsn).want(t, exitFailed, "block")
 		call(t, "ingest", "all-bad.csv", "--set-aside", blocked, "--db", dsn).want(t, exitFailed, "nothing of all-bad.csv was kept")
-		call(t, "batches", "--json", "--db", dsn).want(t, exitDone, `"SetAside": 1`)
+		call(t, "batches", "--json", "--db", dsn).want(t, exitDone, `"set_aside": 1`)
 	})
 	call(t, "ingest", "--set-aside-of", "1", "a.csv", "b.csv").want(t, exitUsage, "one file")
 	call(t, "ingest", "--set-aside-of", "1", "a.csv", "--dry-run").want(t, exitUsage, "no other flag")

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"sync"
 
 	"pourback/ingest"
 	"pourback/ingest/outfile"
@@ -13,11 +14,14 @@ import (
 // whose results nobody could read is not done.
 type results struct {
 	io.Writer
+	mu   sync.Mutex // a call that is given up may still be writing
 	err  error
 	kept bool // the call has changed or written something that stands
 }
 
 func (r *results) Write(b []byte) (int, error) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
 	n, err := r.Writer.Write(b)
 	if err != nil && r.err == nil {
 		r.err = err
@@ -28,6 +32,8 @@ func (r *results) Write(b []byte) (int, error) {
 // verdict is how a call ended that ended with err, seen with what became of its
 // results.
 func (r *results) verdict(err error) error {
+	r.mu.Lock()
+	defer r.mu.Unlock()
 	if r.err == nil {
 		return err
 	}
@@ -41,6 +47,8 @@ func (r *results) verdict(err error) error {
 // keeps notes that the call has changed or written something that stands.
 func (a *app) keeps() {
 	if r, ok := a.stdout.(*results); ok {
+		r.mu.Lock()
+		defer r.mu.Unlock()
 		r.kept = true
 	}
 }

@@ -69,6 +69,8 @@ func (c *Column) suggest(v float64) string {
 		}
 	}
 	switch {
+	case c.Kind == KindMoney && c.Soft.Beyond(v):
+		return "is it right?"
 	case usual.Min.OK && usual.Max.OK:
 		return "usual is " + tidy(usual.Min.V) + " to " + c.amount(usual.Max.V)
 	case usual.Min.OK:
@@ -80,6 +82,9 @@ func (c *Column) suggest(v float64) string {
 }
 
 func (c *Column) amount(v float64) string {
+	if c.Kind == KindMoney && v >= 1e6 {
+		return tidy(v/1e6) + " million"
+	}
 	if c.Unit == nil {
 		return tidy(v)
 	}

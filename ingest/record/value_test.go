@@ -2,6 +2,7 @@ package record
 
 import (
 	"math"
+	"strconv"
 	"testing"
 	"time"
 
@@ -71,8 +72,34 @@ func TestCentsReadBack(t *testing.T) {
 	}
 }
 
+// TestHalfACentGoesAwayFromZero holds both ways of rounding against whole
+// numbers: every thousandth as it is written, whatever float comes nearest.
+func TestHalfACentGoesAwayFromZero(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		thousandths := rapid.Int64Range(-1e13, 1e13).Draw(t, "thousandths")
+		want := Cents((thousandths + 5) / 10)
+		if thousandths < 0 {
+			want = Cents((thousandths - 5) / 10)
+		}
+		text := strconv.FormatFloat(float64(thousandths)/1000, 'f', 3, 64)
+		exact, _, err := CentsOfDecimal(text, 100)
+		if err != nil || exact != want {
+			t.Errorf("%s read as %v (%v), want %v", text, exact, err, want)
+		}
+		if c, err := CentsOf(float64(thousandths) / 1000); err != nil || c != want {
+			t.Errorf("%s rounded to %v (%v), want %v", text, c, err, want)
+		}
+	})
+	if c, err := TimesRate(1.5, 167); err != nil || c != 251 {
+		t.Errorf("1.5 × 1.67 = %v (%v), want 2.51", c, err)
+	}
+	if c, err := TimesRate(1.1, 1415); err != nil || c != 1557 { // 15.565
+		t.Errorf("1.1 × 14.15 = %v (%v), want 15.57", c, err)
+	}
+}
+
 func TestCentsOfRounds(t *testing.T) {
-	for in, want := range map[float64]Cents{0.005: 1, -0.005: -1, 1.004: 100, 19.99: 1999, 1e12: 1e14} {
+	for in, want := range map[float64]Cents{0.005: 1, -0.005: -1, 1.005: 101, -1.005: -101, 2.675: 268, 1.115: 112, 0.285: 29, 1234567.005: 123456701, 1.004: 100, 19.99: 1999, 1e12: 1e14} {
 		if got, err := CentsOf(in); err != nil || got != want {
 			t.Errorf("%v is %d cents (%v), want %d", in, got, err, want)
 		}

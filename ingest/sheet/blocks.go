@@ -79,8 +79,8 @@ func (t *Table) newCutter() (*cutter, error) {
 func (c *cutter) next(b *block) bool {
 	b.buf = append(b.buf[:0], c.tail...)
 	c.tail = c.tail[:0]
-	for {
-		if b.err = c.fill(b); b.err != nil {
+	for want := c.size; ; want = max(c.size, 2*len(b.buf)) { // more than a block only for a record that is longer
+		if b.err = c.fill(b, want); b.err != nil {
 			return true
 		}
 		if len(b.buf) == 0 {
@@ -102,11 +102,10 @@ func (c *cutter) next(b *block) bool {
 	}
 }
 
-// fill reads on until the block is full or the file has ended. The last line is
-// given its end.
-func (c *cutter) fill(b *block) error {
+// fill reads on until the block is as long as is wanted, or the file has ended.
+// The last line is given its end.
+func (c *cutter) fill(b *block, want int) error {
 	from := len(b.buf)
-	want := max(c.size, 2*from)
 	if cap(b.buf) < want+1 {
 		b.buf = append(make([]byte, 0, want+1), b.buf...)
 	}

@@ -37,7 +37,7 @@ func (d *delivery) block(b *block, yield func([]*Row, error) bool) bool {
 		d.dress(row, d.line+row.Number)
 		d.out = append(d.out, row)
 	}
-	if len(d.out) > 0 && !yield(d.out, nil) {
+	if (len(d.out) > 0 || len(d.table.Problems) > 0) && !yield(d.out, nil) { // who asks takes the problems off, too
 		return false
 	}
 	for _, p := range b.notes {
@@ -51,6 +51,10 @@ func (d *delivery) block(b *block, yield func([]*Row, error) bool) bool {
 	d.table.AmbiguousDates += b.ambiguous
 	return true
 }
+
+// mostNewWords bounds what is remembered: a column with so many is no vocabulary,
+// and its words are spoken of again.
+const mostNewWords = 10_000
 
 // dress completes a row that stands at the number given.
 func (d *delivery) dress(row *Row, number int) {
@@ -69,7 +73,9 @@ func (d *delivery) dress(row *Row, number int) {
 			if d.new[word] {
 				continue
 			}
-			d.new[word] = true
+			if len(d.new) < mostNewWords {
+				d.new[word] = true
+			}
 		}
 		p.File, p.Sheet, p.Row = d.table.File, d.table.Sheet, number
 		kept = append(kept, p)

@@ -43,7 +43,10 @@ func moneyMiddle(low, high string, h habit, say *remarks) (record.Cents, bool) {
 		say.fail(codeNotMoney, "neither an amount nor a range from low to high", "write one amount")
 		return 0, false
 	}
-	middle := a + (b-a)/2
+	middle := (a + b) / 2
+	if odd := (a + b) % 2; odd != 0 { // half a cent, away from zero as all of them
+		middle += odd
+	}
 	if okB {
 		say.warn(codeRange, "a range", "read as its middle, "+middle.String())
 	}
@@ -137,13 +140,9 @@ func centsOf(text string, thousands bool) (c record.Cents, exact bool, err error
 		n, err := strconv.ParseInt("0"+whole+(frac + "00")[:2], 10, 64)
 		return record.Cents(n), true, err
 	}
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		return 0, false, err
-	}
+	factor := int64(100)
 	if thousands {
-		v *= 1000
+		factor *= 1000
 	}
-	c, err = record.CentsOf(v)
-	return c, strconv.FormatFloat(c.Dollars(), 'f', -1, 64) == strconv.FormatFloat(v, 'f', -1, 64), err
+	return record.CentsOfDecimal(text, factor)
 }

@@ -2,6 +2,8 @@ package sheet
 
 import (
 	"bytes"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -109,3 +111,28 @@ const good = "job_no,placed_on,use,area_sqft,thickness_in"
 
 // lines joins lines with a line end behind each.
 func lines(ls ...string) string { return strings.Join(ls, "\n") + "\n" }
+
+// TestShortRowsTakeNoRoom cuts a file of rows so short that a block holds few of
+// the bytes that were read for it: what is left over must not pile up.
+func TestShortRowsTakeNoRoom(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "costs.csv")
+	if err := os.WriteFile(path, []byte("job_no,item\n"+strings.Repeat("J-1,pump\n", 200_000)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	f, err := Open(path, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	c, err := f.Tables[0].newCutter()
+	if err != nil {
+		t.Fatal(err)
+	}
+	most, b := 0, &block{}
+	for c.next(b) {
+		most = max(most, cap(b.buf))
+	}
+	if b.err != nil || most > 4*blockBytes {
+		t.Errorf("a block of %d bytes (%v)", most, b.err)
+	}
+}

@@ -130,14 +130,14 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 	for _, t := range tx.touched() {
 		b.Tables = append(b.Tables, t.Name)
 	}
-	if b.New+b.Changed == 0 {
+	if b.New+b.Changed+tx.confirmed == 0 {
 		b.ID = 0
 		return b, tx.Rollback()
 	}
 	if err := tx.closeBatch(ctx, b); err != nil {
 		return Batch{}, errors.Join(tx.store.explain(ctx, err), tx.Rollback())
 	}
-	if err := tx.end((*sqlTx).Commit); err != nil {
+	if err := tx.commit(ctx); err != nil {
 		return Batch{}, err
 	}
 	return b, nil

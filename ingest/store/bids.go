@@ -61,9 +61,14 @@ func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 // Bids lists the kept bids, oldest first, without the factors they stood on,
 // which are long: [Store.Bid] has them.
 func (s *Store) Bids(ctx context.Context) ([]Bid, error) {
+	bids, err := readBids(ctx, s.db)
+	return bids, s.explain(ctx, err)
+}
+
+func readBids(ctx context.Context, from sqlx.QueryerContext) ([]Bid, error) {
 	var rows []bidRow
-	if err := sqlx.SelectContext(ctx, s.db, &rows, "SELECT bid_id, made_on, spec, result, '' AS factors, job_no FROM bids ORDER BY bid_id"); err != nil {
-		return nil, s.explain(ctx, err)
+	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT bid_id, made_on, spec, result, '' AS factors, job_no FROM bids ORDER BY bid_id"); err != nil {
+		return nil, err
 	}
 	bids := make([]Bid, len(rows))
 	for i, r := range rows {
@@ -74,12 +79,23 @@ func (s *Store) Bids(ctx context.Context) ([]Bid, error) {
 
 // Bid finds a kept bid.
 func (s *Store) Bid(ctx context.Context, id int64) (Bid, error) {
-	var r bidRow
-	err := sqlx.GetContext(ctx, s.db, &r, s.sqlText("SELECT "+bidColumns+" FROM bids WHERE bid_id = ?"), id)
+	b, err := readBid(ctx, s.db, id)
 	if errors.Is(err, sql.ErrNoRows) {
 		return Bid{}, s.noBid(ctx, id)
 	}
-	return r.bid(), s.explain(ctx, err)
+	return b, s.explain(ctx, err)
+}
+
+func readBid(ctx context.Context, from rebinder, id int64) (Bid, error) {
+	var r bidRow
+	err := sqlx.GetContext(ctx, from, &r, from.Rebind("SELECT "+bidColumns+" FROM bids WHERE bid_id = ?"), id)
+	return r.bid(), err
+}
+
+// rebinder is a database or a transaction of it.
+type rebinder interface {
+	sqlx.QueryerContext
+	Rebind(query string) string
 }
 
 // LinkBid names the job that came of a bid; "" takes the name away again.
@@ -110,25 +126,4 @@ func (s *Store) noBid(ctx context.Context, id int64) error {
 		return fmt.Errorf("there is no bid %d: none has been kept yet", id)
 	}
 	return fmt.Errorf("there is no bid %d; the latest is %d", id, last.Int64)
-}
-
-// write runs work in a transaction that has the database's turn, again where
-// another writer came first.
-func (s *Store) write(ctx context.Context, work func(tx *Tx) error) error {
-	for {
-		err := s.retry(ctx, func() error {
-			tx, err := s.begin(ctx)
-			if err != nil {
-				return err
-			}
-			defer tx.Rollback() // nothing to keep, unless committed
-			if err := work(tx); err != nil {
-				return err
-			}
-			return tx.end((*sqlTx).Commit)
-		})
-		if err == nil || !s.engine.taken(err) {
-			return s.explain(ctx, err)
-		}
-	}
 }

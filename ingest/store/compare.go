@@ -69,7 +69,7 @@ func (tx *Tx) compareValues(ctx context.Context, p *passage, c *chunk, doubtful 
 			c.result[i] = Outcome{Kind: Changed}
 			tx.leans[there.batch] = true
 			changes = append(changes, change{
-				did: "changed", row: merged(there.fields, r, c.given), before: before, after: after,
+				did: didChange, row: merged(there.fields, r, c.given), before: before, after: after,
 				beforeBatch: there.batch, beforeRow: there.number,
 			})
 		}
@@ -105,7 +105,7 @@ func difference(t *record.Table, stored, file []any, given []bool) (before, afte
 func merged(stored []any, file row, given []bool) row {
 	for i := range stored {
 		if given == nil || given[i] {
-			reflect.ValueOf(stored[i]).Elem().Set(reflect.ValueOf(file.fields[i]).Elem())
+			copyFields(stored[i:i+1], file.fields[i:])
 		}
 	}
 	return row{fields: stored, batch: file.batch, number: file.number, digest: digest(stored)}
@@ -116,4 +116,11 @@ func sameValue(a, b any) bool {
 		return record.IsMissing(a) && record.IsMissing(b)
 	}
 	return reflect.ValueOf(a).Elem().Equal(reflect.ValueOf(b).Elem())
+}
+
+// copyFields gives fields the values of others.
+func copyFields(to, from []any) {
+	for i := range to {
+		reflect.ValueOf(to[i]).Elem().Set(reflect.ValueOf(from[i]).Elem())
+	}
 }

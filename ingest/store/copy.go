@@ -19,7 +19,7 @@ type copier interface {
 // insertPlain takes.
 func insertCopy(ctx context.Context, tx *Tx, into target, rows []row) error {
 	query := "COPY " + into.table.Name + " (" + joined(into.names()) + ") FROM STDIN"
-	return tx.conn.Raw(func(driverConn any) error {
+	return raw(tx.conn, func(driverConn any) error {
 		conn, ok := driverConn.(driver.ConnPrepareContext)
 		if !ok {
 			return errors.New("this PostgreSQL driver cannot copy")

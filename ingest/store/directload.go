@@ -11,7 +11,7 @@ import (
 
 // loadDirect reads all tables, each in the order of its keys, on two
 // connections at once where another load is not doing so already.
-func loadDirect(ctx context.Context, s *Store, set *record.Set) error {
+func loadDirect(ctx context.Context, s *Store, set *record.Set, also reads) error {
 	count := 1
 	select {
 	case s.pairing <- struct{}{}:
@@ -34,9 +34,12 @@ func loadDirect(ctx context.Context, s *Store, set *record.Set) error {
 	loadTable(l, record.Visits, &set.Visits)
 	if l.err == errIndirect {
 		*set = record.Set{}
-		return loadPlain(ctx, s, set)
+		return loadPlain(ctx, s, set, also)
 	}
-	return l.err
+	if l.err != nil {
+		return l.err
+	}
+	return also(views[0].tx)
 }
 
 // view is a connection that sees one state of the database.

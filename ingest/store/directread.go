@@ -25,7 +25,7 @@ func readDirect[T any](ctx context.Context, conn *sqlx.Conn, t *record.Table, af
 	}
 	query := fmt.Sprintf("SELECT %s FROM %s WHERE rowid > %d AND rowid <= %d ORDER BY rowid %s", joined(columnNames(t)), t.Name, after, last, order)
 	columns := columnsOf[T](t)
-	err = conn.Raw(func(driverConn any) error {
+	err = raw(conn, func(driverConn any) error {
 		d, err := directOf(driverConn)
 		if err != nil {
 			return err

@@ -17,7 +17,7 @@ const rowsAtOnce = 32
 
 // insertDirect writes new rows.
 func insertDirect(ctx context.Context, tx *Tx, into target, rows []row) error {
-	err := tx.conn.Raw(func(driverConn any) error {
+	err := raw(tx.conn, func(driverConn any) error {
 		d, err := directOf(driverConn)
 		if err != nil {
 			return err

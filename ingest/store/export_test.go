@@ -2,30 +2,19 @@ package store
 
 import (
 	"context"
+	"errors"
 	"fmt"
+
+	"github.com/jmoiron/sqlx"
 
 	"pourback/ingest/record"
 )
 
 // CheckDigests holds every row's digest against its values.
 func (s *Store) CheckDigests(ctx context.Context) error {
-	for _, t := range record.Tables {
-		rows, err := s.db.QueryxContext(ctx, "SELECT "+selectList(t)+", "+joined(provenance)+" FROM "+t.Name)
-		if err != nil {
-			return err
-		}
-		defer rows.Close()
-		for rows.Next() {
-			r, err := scanRow(rows, t)
-			if err != nil {
-				return err
-			}
-			if r.digest != digest(r.fields) {
-				return fmt.Errorf("%s %q: digest %d, of its values %d", t.Name, keyTexts(t, r.fields), r.digest, digest(r.fields))
-			}
-		}
-	}
-	return nil
+	var faults []error
+	_, err := s.Check(ctx, func(f Fault) { faults = append(faults, fmt.Errorf("%+v", f)) })
+	return errors.Join(append(faults, err)...)
 }
 
 // Exec runs SQL behind the store's back.
@@ -61,6 +50,6 @@ func (s *Store) Columns() (map[string][]string, error) {
 // PlainHistory is History by what every engine has.
 func (s *Store) PlainHistory(ctx context.Context, asOf record.Date) (*record.History, error) {
 	var set record.Set
-	err := loadPlain(ctx, s, &set)
+	err := loadPlain(ctx, s, &set, func(*sqlx.Tx) error { return nil })
 	return record.NewHistory(asOf, set), err
 }

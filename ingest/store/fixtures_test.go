@@ -80,9 +80,6 @@ func checkKept(t *testing.T, dsn, folder string) {
 	if _, _, err := ingest.Export(t.Context(), s, dir, ingest.ExportOptions{}); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := ingest.ExportBids(t.Context(), s, dir, ingest.ExportOptions{}); err != nil {
-		t.Fatal(err)
-	}
 	for _, table := range record.Tables {
 		checkTable(t, filepath.Join(folder, "export", table.Name+".csv"), filepath.Join(dir, table.Name+".csv"))
 	}

@@ -10,8 +10,29 @@ import (
 
 // History reads everything that is known as of a date.
 func (s *Store) History(ctx context.Context, asOf record.Date) (*record.History, error) {
+	return s.history(ctx, asOf, func(*sqlx.Tx) error { return nil })
+}
+
+// HistoryAndBids is [Store.History] and [Store.Bids] of the same moment.
+func (s *Store) HistoryAndBids(ctx context.Context, asOf record.Date) (h *record.History, bids []Bid, err error) {
+	h, err = s.history(ctx, asOf, func(tx *sqlx.Tx) (err error) {
+		bids, err = readBids(ctx, tx)
+		return err
+	})
+	return h, bids, err
+}
+
+// reads is what else is to be read of the state of the database of which the
+// tables are.
+type reads func(tx *sqlx.Tx) error
+
+func (s *Store) history(ctx context.Context, asOf record.Date, also reads) (*record.History, error) {
 	var set record.Set
-	if err := s.engine.load(ctx, s, &set); err != nil {
+	err := s.retry(ctx, func() error {
+		set = record.Set{}
+		return s.engine.load(ctx, s, &set, also)
+	})
+	if err != nil {
 		return nil, s.explain(ctx, err)
 	}
 	return record.NewHistory(asOf, set), nil
@@ -19,7 +40,7 @@ func (s *Store) History(ctx context.Context, asOf record.Date) (*record.History,
 
 // loadPlain reads all tables, each in the order of its keys, by what every
 // engine has.
-func loadPlain(ctx context.Context, s *Store, set *record.Set) error {
+func loadPlain(ctx context.Context, s *Store, set *record.Set, also reads) error {
 	return s.reading(ctx, func(tx *sqlx.Tx) error {
 		r := &reader{ctx: ctx, tx: tx}
 		readAll(r, record.Jobs, &set.Jobs)
@@ -29,7 +50,10 @@ func loadPlain(ctx context.Context, s *Store, set *record.Set) error {
 		readAll(r, record.Labors, &set.Labor)
 		readAll(r, record.Costs, &set.Costs)
 		readAll(r, record.Visits, &set.Visits)
-		return r.err
+		if r.err != nil {
+			return r.err
+		}
+		return also(tx)
 	})
 }
 

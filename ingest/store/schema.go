@@ -20,12 +20,16 @@ const versionTable = "pourback_schema"
 // at this moment: whoever comes second fails at a step that the first has
 // taken, looks again and finds it done.
 func (s *Store) migrate(ctx context.Context) error {
-	steps, err := s.steps()
-	if err != nil {
-		return err
-	}
-	latest := lastOf(steps)
+	return s.retry(ctx, func() error { return s.takeSteps(ctx) })
+}
+
+func (s *Store) takeSteps(ctx context.Context) error {
 	for try := 1; ; try++ {
+		steps, err := s.steps() // anew each time: it remembers a first step that a lost connection has undone
+		if err != nil {
+			return err
+		}
+		latest := lastOf(steps)
 		done, err := s.upToDate(ctx, latest)
 		if done || err != nil {
 			return err
@@ -36,7 +40,7 @@ func (s *Store) migrate(ctx context.Context) error {
 		if _, err = steps.Up(ctx); err == nil {
 			return nil
 		}
-		if try == 20 || ctx.Err() != nil {
+		if try == 20 || ctx.Err() != nil || s.engine.lost(err) {
 			return fmt.Errorf("bringing the schema up to date: %w", err)
 		}
 		select {

@@ -2,6 +2,7 @@ package store
 
 import (
 	"bytes"
+	"database/sql"
 	"errors"
 	"fmt"
 	"io"
@@ -20,6 +21,14 @@ var sqliteSettings = []string{
 	"synchronous(FULL)",
 	"cache_size(-8192)",
 	"journal_size_limit(67108864)",
+}
+
+func openSQLite(path string, opt Options) (*sql.DB, error) {
+	source, err := sqliteSource(path, opt)
+	if err != nil {
+		return nil, err
+	}
+	return sql.Open("sqlite", source)
 }
 
 // sqliteSource checks the path and makes it a DSN. Transactions that write take
@@ -106,8 +115,8 @@ func checkName(path string) error {
 		return errors.New("no database named; give the path of a file or a postgres:// address")
 	case strings.HasPrefix(path, ":"):
 		return fmt.Errorf("%s: a database is a file; give its path", path)
-	case strings.Contains(path, "://"):
-		return fmt.Errorf("%s: unknown kind of database; give the path of a file or a postgres:// address", path)
+	case namesServer(path):
+		return errAddress
 	case strings.ContainsRune(path, 0):
 		return fmt.Errorf("%q: not the path of a file", path)
 	}

@@ -10,11 +10,11 @@ package store
 
 import (
 	"context"
-	"database/sql"
 	"errors"
 	"fmt"
 	"os"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"github.com/jmoiron/sqlx"
@@ -35,6 +35,9 @@ type Options struct {
 	// Notice is told what the owner ought to know: that a database is made, or
 	// copied before its schema changes. It may be nil.
 	Notice func(string)
+	// Patience is how long a server may be silent until it is asked, by another
+	// connection, whether it is still at work; ten seconds where it is zero.
+	Patience time.Duration
 }
 
 // NoDatabaseError says that there is no database of ours where one was wanted.
@@ -57,6 +60,7 @@ func File(dsn string) (path string, ok bool) { return dsn, engineOf(dsn) == embe
 type Store struct {
 	db      *sqlx.DB
 	engine  *engine
+	met     atomic.Bool   // it has been open: what is away may come back
 	lock    bool          // queue by the engine's lock
 	writing chan struct{} // full while a writer of this process is at work
 	pairing chan struct{} // full while a load uses two connections
@@ -66,8 +70,8 @@ type Store struct {
 
 // Open opens the database that dsn names, makes it where it does not exist
 // unless told otherwise, and brings its schema up to date; before that a file is
-// copied. A dsn that begins with postgres:// or
-// postgresql:// is a PostgreSQL server; any other is the path of an SQLite file.
+// copied. A dsn is the path of an SQLite file, or the address of a PostgreSQL
+// server as postgres://user@host/name or in libpq's form "host=… user=… dbname=…".
 func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	if opt.Lock != "" && opt.Lock != "advisory" && opt.Lock != "none" {
 		return nil, fmt.Errorf("lock %q: choose advisory or none", opt.Lock)
@@ -75,18 +79,17 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	if opt.BusyTimeout <= 0 {
 		opt.BusyTimeout = 2 * time.Minute
 	}
+	if opt.Patience <= 0 {
+		opt.Patience = 10 * time.Second
+	}
 	e := engineOf(dsn)
-	source, err := e.source(dsn, opt)
+	db, err := e.open(dsn, opt)
 	if err != nil {
 		return nil, err
 	}
-	db, err := sql.Open(e.driver, source)
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", e.call(dsn), err)
-	}
 	db.SetMaxOpenConns(16)
-	db.SetMaxIdleConns(4)
-	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1), at: e.call(dsn), opt: opt}
+	db.SetMaxIdleConns(idleConnections)
+	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1), at: Shown(dsn), opt: opt}
 	if e == embedded {
 		s.at = fullPath(dsn)
 	}
@@ -95,10 +98,13 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 		if none := new(NoDatabaseError); errors.As(err, &none) {
 			return nil, none
 		}
-		return nil, fmt.Errorf("%s: %w", e.call(dsn), s.explain(ctx, err))
+		return nil, fmt.Errorf("%s: %w", Shown(dsn), s.explain(ctx, err))
 	}
+	s.met.Store(true)
 	return s, nil
 }
+
+const idleConnections = 4
 
 // Close ends all use of the database.
 func (s *Store) Close() error { return s.db.Close() }
@@ -128,23 +134,6 @@ func (o Options) notice(format string, args ...any) {
 
 // sqlText puts the engine's placeholders in place of each ?.
 func (s *Store) sqlText(query string) string { return s.db.Rebind(query) }
-
-// retry repeats work for as long as the engine says that trying again may help.
-func (s *Store) retry(ctx context.Context, work func() error) error {
-	pause := 5 * time.Millisecond
-	for try := 1; ; try++ {
-		err := work()
-		if err == nil || try == 10 || !s.engine.again(err) {
-			return err
-		}
-		select {
-		case <-ctx.Done():
-			return ctx.Err()
-		case <-time.After(pause):
-		}
-		pause *= 2
-	}
-}
 
 // explain is the error in our words. What ended with the context says so,
 // however the driver puts it.

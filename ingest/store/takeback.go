@@ -27,15 +27,17 @@ func (tx *Tx) restore(ctx context.Context) (restored int, err error) {
 		}
 		for from := 0; from < len(changes); {
 			to := from + 1
-			for to < len(changes) && changes[to].Table == changes[from].Table {
+			for to < len(changes) && changes[to].Table == changes[from].Table && changes[to].Did == changes[from].Did {
 				to++
 			}
-			if err := tx.restoreRows(ctx, changes[from:to]); err != nil {
-				return restored, err
+			if changes[from].Did == didChange { // a confirmation changed nothing
+				if err := tx.restoreRows(ctx, changes[from:to]); err != nil {
+					return restored, err
+				}
+				restored += to - from
 			}
 			from = to
 		}
-		restored += len(changes)
 		tx.logged = changes[len(changes)-1].No
 	}
 }
@@ -74,6 +76,7 @@ func (c Change) undo(t *record.Table, now row) (row, error) {
 	if now.fields == nil || now.batch != c.Batch {
 		return row{}, fmt.Errorf("change log: %s %q is not as batch %d left it", t.Name, c.Key, c.Batch)
 	}
+	damage := digest(now.fields) ^ now.digest // none, or a check goes on finding it
 	for name, text := range c.Before {
 		i := t.Index(name)
 		if i < 0 {
@@ -83,7 +86,7 @@ func (c Change) undo(t *record.Table, now row) (row, error) {
 			return row{}, fmt.Errorf("change log: %s.%s: %w", t.Name, name, err)
 		}
 	}
-	return row{fields: now.fields, batch: c.BeforeBatch, number: c.BeforeRow, digest: digest(now.fields)}, nil
+	return row{fields: now.fields, batch: c.BeforeBatch, number: c.BeforeRow, digest: digest(now.fields) ^ damage}, nil
 }
 
 // remove takes out the rows that the batch added to a table: what is left of
@@ -144,7 +147,7 @@ func removals(t *record.Table, rows []row) []change {
 				before[c.Name] = text
 			}
 		}
-		changes[i] = change{did: "removed", row: r, before: before, after: map[string]string{}, beforeBatch: r.batch, beforeRow: r.number}
+		changes[i] = change{did: didRemove, row: r, before: before, after: map[string]string{}, beforeBatch: r.batch, beforeRow: r.number}
 	}
 	return changes
 }

@@ -21,12 +21,13 @@ type Tx struct {
 	sql      *sqlTx
 	prepared map[string]*sqlx.Stmt
 
-	batch  Batch                      // being written, or taken back
-	tables map[*record.Table]*passage // what this file has done to each table
-	leans  map[int64]bool             // the batches whose rows this one changed or found unchanged
-	logged int64                      // entries of the change log written
-	broken error                      // what makes it impossible to commit
-	ended  bool
+	batch     Batch                      // being written, or taken back
+	tables    map[*record.Table]*passage // what this file has done to each table
+	leans     map[int64]bool             // the batches whose rows this one changed or found unchanged
+	confirmed int                        // values that the owner says are right
+	logged    int64                      // entries of the change log written
+	broken    error                      // what makes it impossible to commit
+	ended     bool
 }
 
 // begin waits for its turn and starts a transaction that writes.
@@ -61,7 +62,7 @@ func (tx *Tx) start(ctx context.Context) (err error) {
 // that it can be deferred.
 func (tx *Tx) Rollback() error {
 	err := tx.end((*sqlTx).Rollback)
-	if errors.Is(err, sql.ErrTxDone) { // rolled back already, by the end of its context
+	if errors.Is(err, sql.ErrTxDone) || errors.Is(err, ErrLost) { // rolled back already, by the end of its context or its connection
 		return nil
 	}
 	return err

@@ -54,7 +54,7 @@ func (s *Store) Undo(ctx context.Context, batchID int64, at string) (Undone, err
 		if done, err = tx.undo(ctx, batchID, at); err != nil {
 			return err
 		}
-		return tx.end((*sqlTx).Commit)
+		return tx.commit(ctx)
 	})
 	if err != nil {
 		return Undone{}, s.explain(ctx, err)

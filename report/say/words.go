@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"pourback/analysis/figure"
 )
@@ -192,10 +193,11 @@ func Count(n int) string { return Grouped(float64(n), 0) }
 
 // Capital begins a sentence.
 func Capital(s string) string {
-	for i, r := range s {
-		return string(unicode.ToUpper(r)) + s[i+len(string(r)):]
+	r, size := utf8.DecodeRuneInString(s)
+	if r == utf8.RuneError { // nothing, or a byte that begins no character
+		return s
 	}
-	return s
+	return string(unicode.ToUpper(r)) + s[size:]
 }
 
 // Lengths at which text from records is cut, in characters.

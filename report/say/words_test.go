@@ -82,7 +82,7 @@ func TestSmallWords(t *testing.T) {
 	for got, want := range map[string]string{
 		New("", "", "").Reading(0.90): "Ranges are 90% ranges.", New("", "", "").Reading(0.955): "Ranges are 95.5% ranges.",
 		New("", "", "").Month("2026-10"): "October 2026", New("", "", "").Month("soon"): "soon", New("", "", "").Day(record.DateOf(2026, 3, 2)): "March 2, 2026",
-		New("", "", "").AsOf("2026-10-31"): "October 31, 2026", New("", "", "").AsOf("?"): "?", Capital("éa"): "Éa", Capital(""): "",
+		New("", "", "").AsOf("2026-10-31"): "October 31, 2026", New("", "", "").AsOf("?"): "?", Capital("éa"): "Éa", Capital(""): "", Capital("\xff"): "\xff", Capital("\xffa"): "\xffa",
 		Grouped(-0.4, 0): "0", Grouped(999999.6, 0): "1,000,000", Grouped(100, 0): "100", Grouped(1000.25, 1): "1,000.2",
 	} {
 		if got != want {

@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"io"
 	"net/url"
 	"os"
 	"os/exec"
@@ -19,22 +20,29 @@ import (
 type throwaway struct {
 	dir   string // its folder, with the socket in it
 	admin *sql.DB
+	again io.Writer // takes a line to crash and come back
 	made  atomic.Int64
 }
 
 var server = sync.OnceValues(start)
 
 // script keeps a server for as long as its standard input stays open, which is
-// as long as the test binary lives, however that ends. $1 is the folder of
+// as long as the test binary lives, however that ends. A line of input has it crash
+// and come back. $1 is the folder of
 // PostgreSQL's programs, $2 the server's own.
 const script = `
 trap 'rm -rf "$2"' EXIT
 "$1/initdb" -D "$2/data" -U postgres -A trust -E UTF8 --locale=C --no-sync --wal-segsize=1 >"$2/log" 2>&1 || exit 1
-"$1/postgres" -D "$2/data" -k "$2" -c listen_addresses= -c fsync=off -c synchronous_commit=off \
-	-c full_page_writes=off -c autovacuum=off -c wal_level=minimal -c max_wal_senders=0 -c timezone=UTC \
-	</dev/null >>"$2/log" 2>&1 &
-trap 'kill -QUIT $!; wait; rm -rf "$2"' EXIT
-read forever
+while
+	"$1/postgres" -D "$2/data" -k "$2" -c listen_addresses= -c fsync=off \
+		-c full_page_writes=off -c autovacuum=off -c wal_level=minimal -c max_wal_senders=0 -c timezone=UTC \
+		</dev/null >>"$2/log" 2>&1 &
+	trap 'kill -QUIT $!; wait; rm -rf "$2"' EXIT
+	read again
+do
+	kill -QUIT $!
+	wait $!
+done
 `
 
 func start() (*throwaway, error) {
@@ -50,23 +58,24 @@ func start() (*throwaway, error) {
 	if err := asPostgres(cmd, dir); err != nil {
 		return nil, err
 	}
-	if _, err := cmd.StdinPipe(); err != nil { // closed by the end of this process
+	again, err := cmd.StdinPipe() // closed by the end of this process
+	if err != nil {
 		return nil, err
 	}
 	if err := cmd.Start(); err != nil {
 		return nil, err
 	}
-	s := &throwaway{dir: dir}
+	s := &throwaway{dir: dir, again: again}
+	if s.admin, err = sql.Open("postgres", s.dsn("postgres")); err != nil {
+		return nil, err
+	}
 	ended := make(chan error, 1)
 	go func() { ended <- cmd.Wait() }()
 	return s, s.await(ended)
 }
 
-// await waits until the server answers.
+// await waits until the server answers, or has ended if it may.
 func (s *throwaway) await(ended <-chan error) (err error) {
-	if s.admin, err = sql.Open("postgres", s.dsn("postgres")); err != nil {
-		return err
-	}
 	for end := time.Now().Add(30 * time.Second); time.Now().Before(end); {
 		if err = s.admin.Ping(); err == nil {
 			return nil
@@ -85,16 +94,26 @@ func (s *throwaway) dsn(database string) string {
 	return "postgres:///" + database + "?" + q.Encode()
 }
 
-func (s *throwaway) create() (string, error) {
+// create makes a database, empty or like another one.
+func (s *throwaway) create(like string) (string, error) {
+	if err := s.await(nil); err != nil { // after a crash
+		return "", err
+	}
+	if like == "" {
+		like = "template1"
+	}
 	name := fmt.Sprintf("test_%d", s.made.Add(1))
-	if _, err := s.admin.Exec("CREATE DATABASE " + name + " STRATEGY FILE_COPY"); err == nil {
+	if _, err := s.admin.Exec("CREATE DATABASE " + name + " TEMPLATE " + like + " STRATEGY FILE_COPY"); err == nil {
 		return name, nil
 	}
-	_, err := s.admin.Exec("CREATE DATABASE " + name) // before PostgreSQL 15
+	_, err := s.admin.Exec("CREATE DATABASE " + name + " TEMPLATE " + like) // before PostgreSQL 15
 	return name, err
 }
 
 func (s *throwaway) drop(name string) error {
+	if err := s.await(nil); err != nil {
+		return err
+	}
 	_, err := s.admin.Exec("DROP DATABASE " + name + " WITH (FORCE)")
 	return err
 }

@@ -27,6 +27,18 @@ func SQLite(t testing.TB) string { return filepath.Join(t.TempDir(), "pourback.d
 // The database is dropped when the test ends.
 func Postgres(t testing.TB) string {
 	t.Helper()
+	return postgres(t, "")
+}
+
+// Like is [Postgres] with all that another of its databases holds, on which
+// there must be no connections.
+func Like(t testing.TB, dsn string) string {
+	t.Helper()
+	return postgres(t, databaseOf(dsn))
+}
+
+func postgres(t testing.TB, like string) string {
+	t.Helper()
 	s, err := server()
 	if err != nil {
 		if os.Getenv("POURBACK_REQUIRE_POSTGRES") != "" {
@@ -34,7 +46,7 @@ func Postgres(t testing.TB) string {
 		}
 		t.Skipf("no PostgreSQL to test with: %v", err)
 	}
-	name, err := s.create()
+	name, err := s.create(like)
 	if err != nil {
 		t.Fatal(err)
 	}
