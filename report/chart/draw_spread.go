@@ -28,7 +28,7 @@ type ControlPoint struct {
 }
 
 func (p ControlPlot) Chart() *Chart {
-	const least = 8 // METHODS: fewer months make limits of nothing
+	const least = 8 // fewer months make limits of nothing (common practice, no published source)
 	if len(p.Points) < least {
 		return Undrawn(p.ID, p.Few(len(p.Points), least))
 	}
