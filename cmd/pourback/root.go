@@ -191,10 +191,24 @@ func (a *app) openWith(ctx context.Context, opt store.Options) (*store.Store, er
 
 // secrets are what an error may repeat of an address that stood where none
 // belongs: an argument, a heading of the settings file.
-var secrets = regexp.MustCompile(`(?i)((?:password|passwd|pwd)["']?\s*[=:]\s*)('[^']*'|[^\s&]+)|(://|\b)([^\s:/@"]+):[^\s"]*@`)
+var secrets = regexp.MustCompile(`(?i)((?:password|passwd|pwd)["']?\s*[=:]\s*)('[^']*'|[^\s&]+)|(://[^\s:/@"]+):[^\s"]*@|(\b[^\s:/@"]+):[^\s"/][^\s"]*@`)
+
+// pattern is how an address is written, as errors show it: no secret.
+const pattern = "://user:password@"
 
 // unsecret is a message without the passwords of addresses in it.
-func unsecret(err error) string { return secrets.ReplaceAllString(err.Error(), "$1$3$4…") }
+func unsecret(err error) string {
+	return secrets.ReplaceAllStringFunc(err.Error(), func(found string) string {
+		switch at := secrets.FindStringSubmatch(found); {
+		case found == pattern || at[2] == "…" || at[2] == "'…'":
+			return found
+		case at[1] != "":
+			return at[1] + "…"
+		default:
+			return at[3] + at[4] + ":…@"
+		}
+	})
+}
 
 // detail writes what only --verbose asks for.
 func (a *app) detail(format string, args ...any) {
