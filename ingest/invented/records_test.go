@@ -63,7 +63,7 @@ func digest(s *record.Set) (sum uint64) {
 	var buf []byte
 	for _, r := range rows(s) {
 		var d uint64
-		d, buf = record.Digest(r.Fields(), buf)
+		d, buf = record.Digest(r.Table(), r.Fields(), buf)
 		sum = sum*1099511628211 ^ d
 	}
 	return sum
@@ -91,7 +91,7 @@ func TestSameSeedSameRecords(t *testing.T) {
 // GOAMD64=v3, which fuses multiplications into additions.
 func TestSameRecordsEverywhere(t *testing.T) {
 	set, _ := generate(t, Options{Jobs: 40, Seed: 7, Until: until})
-	const want = 0xd636ef19e8153e63
+	const want = 0x3ea7705fbfa0aad4
 	if got := digest(&set); got != want {
 		t.Errorf("digest %#x, pinned %#x: if the truth or the process was changed on purpose, pin the new one", got, uint64(want))
 	}
@@ -135,7 +135,7 @@ func checkFields(t *rapid.T, r record.Record) {
 		if c.MaxChars > 0 && len(text) > c.MaxChars {
 			t.Fatalf("%s %q is too long", c.Name, text)
 		}
-		if text != "" && strings.ContainsAny(text[:1], "=+-@") {
+		if c.Kind != record.KindMoney && text != "" && strings.ContainsAny(text[:1], "=+-@") {
 			t.Fatalf("%s %q: a spreadsheet would run it", c.Name, text)
 		}
 		if n, ok := numberOf(fields[i]); ok {

@@ -127,10 +127,17 @@ func KeyOf(t *Table, fields []any) string {
 }
 
 // Digest is a 64-bit FNV-1a hash of all the row's values, the same in every
-// release. The buffer is scratch space, returned for the next call.
-func Digest(fields []any, buf []byte) (uint64, []byte) {
+// release: a column that came later takes part, under its name, only where it
+// holds a value. The buffer is scratch space, returned for the next call.
+func Digest(t *Table, fields []any, buf []byte) (uint64, []byte) {
 	buf = buf[:0]
-	for _, f := range fields {
+	for i, f := range fields {
+		if c := &t.Columns[i]; c.Later {
+			if IsMissing(f) {
+				continue
+			}
+			buf = append(append(buf, c.Name...), 0x1e)
+		}
 		buf = append(AppendField(buf, f), 0x1f)
 	}
 	h := uint64(14695981039346656037)

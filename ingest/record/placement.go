@@ -27,6 +27,8 @@ type Placement struct {
 	Base           string
 	Reinforcement  string // words joined by +
 	Bar            string
+	BarSpacingIn   Number
+	EdgeIn         Number // depth of a thickened edge
 	JointSpacingFt Number // longer side of the largest panel
 	JointCut       string // words joined by +
 	JointDepthIn   Number
@@ -49,6 +51,7 @@ type Placement struct {
 	CallbackOn   Date // first callback, summary of visits
 	CallbackKind string
 	CallbackCost Money
+	Note         string
 
 	Log Job // the columns of jobs that a job log's row may bear; JobNo and Note stay empty
 }
@@ -83,6 +86,8 @@ var Placements = &Table{
 		{Name: "base", Kind: KindWord, Words: bases, Synonyms: []string{"subbase", "sub base"}, Doc: "what it was placed on"},
 		{Name: "reinforcement", Kind: KindWord, Words: reinforcements, Synonyms: []string{"reinforcing", "steel"}, Doc: "what is in it; two joined by +"},
 		{Name: "bar", Synonyms: []string{"bar size"}, Doc: "#3, #4 … or the mesh designation"},
+		{Name: "bar_spacing_in", Kind: KindNumber, Unit: Inch, Later: true, Hard: above(0, 120), Soft: between(4, 48), Synonyms: []string{"bar spacing", "rebar spacing in"}, Doc: "from bar to bar, or wire to wire"},
+		{Name: "edge_in", Kind: KindNumber, Unit: Inch, Later: true, Hard: above(0, 120), Soft: between(3, 36), Synonyms: []string{"thickened edge in", "edge depth in"}, Doc: "whole depth of a thickened edge"},
 		{Name: "joint_spacing_ft", Kind: KindNumber, Unit: Foot, Hard: above(0, 500), Soft: between(2, 30), Synonyms: []string{"joint spacing", "panel size ft"}, Doc: "the longer side of the largest panel"},
 		{Name: "joint_cut", Kind: KindWord, Words: jointCuts, Synonyms: []string{"joint type"}, Doc: "how joints were made; two joined by +"},
 		{Name: "joint_depth_in", Kind: KindNumber, Unit: Inch, Hard: between(0, 24), Soft: between(0.25, 4), Synonyms: []string{"cut depth in"}, Doc: "depth of the cut"},
@@ -102,6 +107,7 @@ var Placements = &Table{
 		{Name: "callback_on", Kind: KindDate, Synonyms: []string{"callback date", "callback"}, Doc: "day of the first callback; from visits where they are given"},
 		{Name: "callback_kind", Kind: KindWord, Words: findings, Synonyms: []string{"callback type", "callback reason"}, Doc: "what it was about"},
 		{Name: "callback_cost", Kind: KindMoney, Hard: atLeast(0), Doc: "what the callbacks cost"},
+		{Name: "note", Later: true, Synonyms: noteWords, Doc: "anything else"},
 	}, logColumns()...),
 }
 
@@ -125,10 +131,10 @@ func (p *Placement) Fields() []any {
 	return append([]any{&p.JobNo, &p.Placement, &p.PlacedOn, &p.Use,
 		&p.AreaSqft, &p.ThicknessIn, &p.MeasuredThicknessIn, &p.NeatYd, &p.PlannedYd, &p.DeliveredYd, &p.LeftoverYd,
 		&p.Method, &p.PumpOutfit, &p.HoseIn, &p.Mix, &p.MixPSI, &p.MaxAggregateIn, &p.AcceleratorPct, &p.Retarder,
-		&p.Base, &p.Reinforcement, &p.Bar, &p.JointSpacingFt, &p.JointCut, &p.JointDepthIn, &p.SawHours, &p.Finish, &p.Curing,
+		&p.Base, &p.Reinforcement, &p.Bar, &p.BarSpacingIn, &p.EdgeIn, &p.JointSpacingFt, &p.JointCut, &p.JointDepthIn, &p.SawHours, &p.Finish, &p.Curing,
 		&p.AirTempF, &p.ConcreteTempF, &p.HumidityPct, &p.WindMPH,
 		&p.Crew, &p.CrewSize, &p.LaborHours, &p.Clogs, &p.ClogMin, &p.DelayMin,
-		&p.CallbackOn, &p.CallbackKind, &p.CallbackCost}, log[1:len(log)-1]...)
+		&p.CallbackOn, &p.CallbackKind, &p.CallbackCost, &p.Note}, log[1:len(log)-1]...)
 }
 
 // Neat is the neat volume in yd³: as drawn, or area × thickness / 324.

@@ -42,7 +42,7 @@ func newChunk(t *record.Table, batch int64, given []bool, rows []Row, result []O
 		if err := check(t, fields); err != nil {
 			return nil, fmt.Errorf("%s, row %d, %w", t.Name, r.Number, err)
 		}
-		c.rows[i] = row{fields: fields, batch: batch, number: r.Number, digest: digest(fields)}
+		c.rows[i] = row{fields: fields, batch: batch, number: r.Number, digest: digest(t, fields)}
 		text = appendKey(text, t, fields)
 		ends[i] = len(text)
 	}

@@ -69,7 +69,7 @@ func (tx *Tx) compareValues(ctx context.Context, p *passage, c *chunk, doubtful 
 			c.result[i] = Outcome{Kind: Changed}
 			tx.leans[there.batch] = true
 			changes = append(changes, change{
-				did: "changed", row: merged(there.fields, r, c.given), before: before, after: after,
+				did: "changed", row: merged(c.table, there.fields, r, c.given), before: before, after: after,
 				beforeBatch: there.batch, beforeRow: there.number,
 			})
 		}
@@ -102,13 +102,13 @@ func difference(t *record.Table, stored, file []any, given []bool) (before, afte
 
 // merged is the file's row with the stored values of the columns that the file
 // does not have. It takes the stored fields over.
-func merged(stored []any, file row, given []bool) row {
+func merged(t *record.Table, stored []any, file row, given []bool) row {
 	for i := range stored {
 		if given == nil || given[i] {
 			reflect.ValueOf(stored[i]).Elem().Set(reflect.ValueOf(file.fields[i]).Elem())
 		}
 	}
-	return row{fields: stored, batch: file.batch, number: file.number, digest: digest(stored)}
+	return row{fields: stored, batch: file.batch, number: file.number, digest: digest(t, stored)}
 }
 
 func sameValue(a, b any) bool {

@@ -11,10 +11,18 @@ import (
 // digest is a 64-bit hash of all the row's values: rows with the same values
 // have the same digest, in every release, and others almost surely have not.
 // It hashes the values themselves, not their text, which would take longer to
-// write than all the rest of storing a row.
-func digest(fields []any) int64 {
-	h := uint64(len(fields))
-	for _, field := range fields {
+// write than all the rest of storing a row. A column that came after the first
+// release takes part, under its name, only where it holds a value: so rows that
+// were stored before it came keep their digests.
+func digest(t *record.Table, fields []any) int64 {
+	h := firstColumns[t]
+	for i, field := range fields {
+		if c := &t.Columns[i]; c.Later {
+			if record.IsMissing(field) {
+				continue
+			}
+			h = stirText(h, c.Name)
+		}
 		switch f := field.(type) {
 		case *string:
 			h = stirText(h, *f)
@@ -34,6 +42,19 @@ func digest(fields []any) int64 {
 	}
 	return int64(h)
 }
+
+// firstColumns are how many columns each table had in the first release.
+var firstColumns = func() map[*record.Table]uint64 {
+	count := map[*record.Table]uint64{}
+	for _, t := range record.Tables {
+		for i := range t.Columns {
+			if !t.Columns[i].Later {
+				count[t]++
+			}
+		}
+	}
+	return count
+}()
 
 func stirOptional(h, v uint64, ok bool) uint64 {
 	if !ok {

@@ -20,8 +20,8 @@ func (s *Store) CheckDigests(ctx context.Context) error {
 			if err != nil {
 				return err
 			}
-			if r.digest != digest(r.fields) {
-				return fmt.Errorf("%s %q: digest %d, of its values %d", t.Name, keyTexts(t, r.fields), r.digest, digest(r.fields))
+			if r.digest != digest(t, r.fields) {
+				return fmt.Errorf("%s %q: digest %d, of its values %d", t.Name, keyTexts(t, r.fields), r.digest, digest(t, r.fields))
 			}
 		}
 	}

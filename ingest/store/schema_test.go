@@ -43,6 +43,8 @@ func TestSchemaHoldsTheRecords(t *testing.T) {
 			for _, name := range []string{"batch_id", "row_no", "digest"} {
 				want = append(want, name+" "+kind[record.KindCount]+" not null")
 			}
+			slices.Sort(want) // columns that came later stand behind the others
+			slices.Sort(got[table.Name])
 			equal(t, table.Name, got[table.Name], want)
 			delete(got, table.Name)
 		}

@@ -83,7 +83,7 @@ func (c Change) undo(t *record.Table, now row) (row, error) {
 			return row{}, fmt.Errorf("change log: %s.%s: %w", t.Name, name, err)
 		}
 	}
-	return row{fields: now.fields, batch: c.BeforeBatch, number: c.BeforeRow, digest: digest(now.fields)}, nil
+	return row{fields: now.fields, batch: c.BeforeBatch, number: c.BeforeRow, digest: digest(t, now.fields)}, nil
 }
 
 // remove takes out the rows that the batch added to a table: what is left of
