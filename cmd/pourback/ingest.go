@@ -15,21 +15,42 @@ import (
 
 func newIngest(a *app) *cobra.Command {
 	var opt ingest.Options
+	var how ingestHow
 	cmd := &cobra.Command{
 		Use:   "ingest FILE…",
 		Short: "Take in record files (CSV or XLSX)",
 		Long: "Take in record files, CSV or XLSX. Every problem is named with its place and what would be right.\n" +
 			"Rows with errors are set aside in a file that can be mended and handed in again; the others are kept.",
 		Args: wantArgs(1, -1, "at least one file"),
-		RunE: func(cmd *cobra.Command, paths []string) error { return a.ingest(cmd, paths, opt) },
+		RunE: func(cmd *cobra.Command, paths []string) error { return a.ingest(cmd, paths, opt, how) },
 	}
+	cmd.Flags().StringArrayVar(&how.maps, "map", nil, `what a heading means: "[SHEET!]HEADING=column"; nothing behind = for of no use`)
+	cmd.Flags().BoolVar(&how.yes, "yes", false, "ask nothing: take what is sure and name the rest")
+	cmd.Flags().BoolVar(&how.explain, "explain", false, "show how the file is understood, and keep nothing")
 	cmd.Flags().BoolVar(&opt.DryRun, "dry-run", false, "read and check everything, keep nothing")
 	cmd.Flags().BoolVar(&opt.Strict, "strict", false, "keep nothing of a file unless all its rows are good")
 	cmd.Flags().StringVar(&opt.SetAside, "set-aside", "", "the file for rows that are set aside (default: beside the source)")
 	return cmd
 }
 
-func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) error {
+// ingestHow is how headings come to be understood.
+type ingestHow struct {
+	maps         []string
+	yes, explain bool
+}
+
+func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, how ingestHow) error {
+	so := a.sheetOptions()
+	for _, m := range how.maps {
+		answer, err := sheet.ParseAnswer(m)
+		if err != nil {
+			return usagef("--map: %w", err)
+		}
+		so.Answers = append(so.Answers, answer)
+	}
+	if how.explain {
+		return a.explainFiles(paths, so)
+	}
 	st, err := a.open(cmd.Context())
 	if err != nil {
 		return err
@@ -38,7 +59,7 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) err
 	bar := newProgress(a)
 	var problems []record.Problem
 	printer := problemPrinter{w: a.stdout, like: map[string]int{}}
-	opt.Sheet, opt.TakenAt, opt.Progress = a.sheetOptions(), a.stamp(), bar.update
+	opt.Sheet, opt.TakenAt, opt.Progress = so, a.stamp(), bar.update
 	opt.Problem = func(p record.Problem) {
 		if a.settings.JSON {
 			problems = append(problems, p)

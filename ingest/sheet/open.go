@@ -21,6 +21,7 @@ type Options struct {
 	DecimalComma string                  // whether 1,250 is 1.25: "auto" (or ""), "yes" or "no"
 	Encoding     string                  // "" to find out, or "utf-8", "utf-16", "windows-1252"
 	Limits       Limits                  // zero values are the defaults
+	Answers      []Answer                // what headings mean; the first that fits a heading counts
 	Progress     func(done, total int64) // bytes read of the file so far; may be nil
 }
 

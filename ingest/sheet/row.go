@@ -22,6 +22,7 @@ type Row struct {
 	raw     []byte   // a CSV record
 	texts   []string // a workbook's cells
 	counted bool     // the number of a delay was counted, not given
+	left    bool     // an optional cell could not be read and was left empty
 }
 
 // Bad says whether the row has a problem that sets it aside.
