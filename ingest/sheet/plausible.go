@@ -260,7 +260,7 @@ func uniqueID(e *evidence) float64 {
 
 // repeatedID is a number by which rows name a job.
 func repeatedID(e *evidence) float64 {
-	fractions := float64(e.numbers-e.whole) / float64(max(e.filled, 1))
+	fractions := e.share(e.broken)
 	return 5*(e.share(e.ids)-0.7) - 9*fractions - 6*e.share(e.money) - 8*e.share(e.dates) - 3*e.share(e.streets)
 }
 
