@@ -172,7 +172,7 @@ func closing(e *evidence) float64 {
 // vocabulary3 is for columns of words that are known.
 func vocabulary3(share func(*profile) float64) plausibility {
 	return func(e *evidence) float64 {
-		return 11*(share(e.profile)-0.45) - 6*e.share(e.dates) - 6*e.share(e.money)
+		return 13*(share(e.profile)-0.45) - 6*e.share(e.dates) - 6*e.share(e.money)
 	}
 }
 
@@ -185,7 +185,7 @@ func (p *profile) causeShare() float64 { return p.share(p.causes) }
 func methodCells(e *evidence) float64 {
 	words := e.share(e.methods)
 	flags := e.share(e.flags)
-	return 11*(math.Max(words, 0.75*flags)-0.45) - 6*e.share(e.money) - 3*e.share(e.numbers)
+	return 13*(math.Max(words, 0.7*flags)-0.45) - 6*e.share(e.money) - 3*e.share(e.numbers)
 }
 
 func itemCells(e *evidence) float64 {

@@ -67,7 +67,7 @@ func (t *thinking) score(i int, h *hypothesis) (points, head float64) {
 	if k := t.known[i]; k >= 0 && t.table.Columns[k].Name == h.name {
 		head = math.Max(head, 10)
 	}
-	if head < h.least || c.filled == 0 && head < 5 {
+	if h.least > 0 && head < h.least || c.filled == 0 && head < 5 {
 		return unlikely, head
 	}
 	e := &evidence{profile: c.profile}
