@@ -38,7 +38,7 @@ func (f *File) openCSV() error {
 	if err != nil {
 		return err
 	}
-	if !h.usable(named) || !f.inRecordForm(&h) {
+	if !h.usable(named) || !f.inRecordForm(&h) && !f.plainEnough(&h, rows[h.last+1:]) {
 		if done, err := f.openLog(d, sample, all, h.usable(named)); done || err != nil {
 			return err
 		}

@@ -24,6 +24,48 @@ func (f *File) inRecordForm(h *header) bool {
 	return true
 }
 
+// plainEnough says whether rows below headings of the record form hold what those
+// say and no more: then nothing needs to be understood.
+func (f *File) plainEnough(h *header, rows []gridRow) bool {
+	for i := range h.names {
+		if strings.TrimSpace(h.names[i]) != "" && !h.known[i] && i != lastNamed(h.names) {
+			return false
+		}
+	}
+	l, refusal := newLayout(*h, &f.opt)
+	if refusal != nil {
+		return true // it will be said
+	}
+	rows = thinOut(rows, 60)
+	for i := range l.columns {
+		if l.columns[i].misnamed(i, rows) {
+			return false
+		}
+	}
+	l.loose, l.habit = true, findHabit(l, rows, ',', f.opt.DecimalComma)
+	l.learnGiven(rows)
+	return !l.needed
+}
+
+// misnamed says whether a column of names holds numbers or answers.
+func (c *column) misnamed(i int, rows []gridRow) bool {
+	if c.spec == nil || !slices.Contains([]string{"crew", "pump_outfit", "customer", "site"}, c.spec.Name) {
+		return false
+	}
+	held, other := 0, 0
+	for _, row := range rows {
+		s := strings.ToLower(strings.TrimSpace(at(row.cells, i)))
+		if s == "" {
+			continue
+		}
+		held++
+		if strings.Trim(s, "0123456789.") == "" || yesCallback.MatchString(s) || noCallback.MatchString(s) {
+			other++
+		}
+	}
+	return 2*other > held
+}
+
 // ownName says whether a heading is the column's own name, whatever unit it
 // bears.
 func (h *headings) ownName(words []string, m meaning) bool {
@@ -59,7 +101,7 @@ func (f *File) openLog(d *dialect, sample []byte, all catalogue, settled bool) (
 		return false, manyColumns(len(best.head.names), limit)
 	}
 	tables := f.logTables([]*grid{best}, delim, all, !settled)
-	if len(tables) == 0 {
+	if len(tables) == 0 || settled && tables[0].addsNothing(all) {
 		return false, nil
 	}
 	last := best.rows[best.head.last]
@@ -69,6 +111,24 @@ func (f *File) openLog(d *dialect, sample []byte, all catalogue, settled bool) (
 	}
 	f.Tables = tables
 	return true, nil
+}
+
+// addsNothing says whether understanding found nothing that the record form does
+// not say: every heading means what it means there, and no cell of the first rows
+// needs more than that. Then the file is read as such.
+func (t *Table) addsNothing(all catalogue) bool {
+	u := t.insight
+	k := slices.IndexFunc(all, func(h *headings) bool { return h.table == u.table })
+	for i, p := range u.picks {
+		m, known := all[k].find(headingWords(u.cols[i].heading))
+		switch {
+		case !p.sure:
+			return false
+		case p.hypothesis == nil && known, p.hypothesis != nil && (!known || u.table.Columns[m.column].Name != p.name):
+			return false
+		}
+	}
+	return !t.layout.needed
 }
 
 // logTables makes a table of each of several grids with the same headings, or

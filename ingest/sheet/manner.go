@@ -77,36 +77,55 @@ func setNumber(v float64) func(any) {
 
 func setText(s string) func(any) { return func(f any) { *f.(*string) = s } }
 
-func (r *cellReader) readUse(c *column, field any, text string) {
-	f := field.(*string)
-	if term := termIn(c.words, foldWords(text)); term != "" {
-		*f = term
-		return
+// remembered is the term that a cell was read as before, or what read makes of it
+// now; what cannot be told from its words alone is left to the plain way.
+func (r *cellReader) remembered(c *column, text string, read func(folded string) string) string {
+	key := wordIn{c.target, text}
+	if w, ok := r.heard[key]; ok {
+		r.say = append(r.say, w.said...)
+		return w.term
 	}
-	*f = r.readString(c, text)
+	if term := read(foldWords(text)); term != "" {
+		if r.heard == nil || len(r.heard) > 1000 {
+			r.heard = map[wordIn]wordRead{}
+		}
+		r.heard[key] = wordRead{term: term}
+		return term
+	}
+	return r.readString(c, text)
+}
+
+func (r *cellReader) readUse(c *column, field any, text string) {
+	*field.(*string) = r.remembered(c, text, func(folded string) string { return termIn(c.words, folded) })
 }
 
 func (r *cellReader) readMethod(c *column, field any, text string) {
 	f := field.(*string)
-	folded := foldWords(text)
-	term := termIn(c.words, folded)
-	if term == "" {
-		for _, word := range strings.Fields(folded) {
-			if t, ok := c.words.terms[word]; ok && term == "" {
-				term = t
-			}
+	if c.asks {
+		switch folded := strings.ToLower(plainSigns(text)); {
+		case yesCallback.MatchString(folded):
+			*f = "pump"
+			return
+		case noCallback.MatchString(folded):
+			*f = ""
+			return
 		}
 	}
-	switch {
-	case term != "":
-		*f = term
-	case c.asks && yesCallback.MatchString(folded):
-		*f = "pump"
-	case c.asks && noCallback.MatchString(folded):
-		*f = ""
-	default:
-		*f = r.readString(c, text)
+	*f = r.remembered(c, text, c.anyTerm)
+}
+
+// anyTerm is the term that a cell's words name, or else the first of its words
+// that is one.
+func (c *column) anyTerm(folded string) string {
+	if term := termIn(c.words, folded); term != "" {
+		return term
 	}
+	for _, word := range strings.Fields(folded) {
+		if term, ok := c.words.terms[word]; ok {
+			return term
+		}
+	}
+	return ""
 }
 
 func (r *cellReader) readArea(c *column, field any, text string) {
@@ -362,19 +381,7 @@ func (r *cellReader) readFinding(c *column, field any, text string) {
 
 // readListed reads a word of a list from among other words.
 func (r *cellReader) readListed(c *column, field any, text string) {
-	f := field.(*string)
-	folded := foldWords(text)
-	if term := termIn(c.words, folded); term != "" {
-		*f = term
-		return
-	}
-	for _, word := range strings.Fields(folded) {
-		if term, ok := c.words.terms[word]; ok {
-			*f = term
-			return
-		}
-	}
-	*f = r.readString(c, text)
+	*field.(*string) = r.remembered(c, text, c.anyTerm)
 }
 
 // jobWord is what papers write before a job's number.

@@ -69,6 +69,13 @@ const (
 	remarkRow // a heading of a month, a footnote, a sum without its word
 )
 
+// doubted says whether a cell of the row could not be read.
+func (r *cellReader) doubted() bool {
+	return r.left || slices.ContainsFunc(r.problems, func(p record.Problem) bool {
+		return p.Severity == record.Error || p.Code == codeMissing
+	})
+}
+
 // judge tells records from the rows between and below them that are none. cells
 // is asked for only where there is doubt.
 func (l *layout) judge(fields []any, bad bool, cells func() []string) verdict {

@@ -30,6 +30,9 @@ func (f *File) recogniseSheets(sheets []*sheetPart) error {
 	taken := map[string]bool{}
 	for _, like := range likeGrids(logs) {
 		for _, t := range f.logTables(like, 0, all, true) {
+			if l := left[t.Sheet]; l.table != nil && t.addsNothing(all) {
+				continue
+			}
 			f.Tables = append(f.Tables, t)
 			taken[t.Sheet] = true
 		}
@@ -82,7 +85,7 @@ func (f *File) openSheet(s *sheetPart, all catalogue) (t *Table, g *grid, known 
 	}
 	named := tableNamed(s.name)
 	h := all.findHeader(rows, named)
-	if !h.usable(named) || !f.inRecordForm(&h) {
+	if !h.usable(named) || !f.inRecordForm(&h) && !f.plainEnough(&h, rows[h.last+1:]) {
 		spans, below := s.merges()
 		if g, _ = newGrid(s.name, s, rows, spans); g != nil {
 			g.merged = below
