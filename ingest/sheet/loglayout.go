@@ -115,6 +115,7 @@ func (l *layout) learnGiven(rows []gridRow) {
 		}
 	}
 	r := cellReader{layout: l}
+	seen := map[string]bool{}
 	for _, row := range rows {
 		r.begin(fields)
 		for i := range l.columns {
@@ -123,6 +124,9 @@ func (l *layout) learnGiven(rows []gridRow) {
 			}
 		}
 		r.derive(rec)
+		key := record.KeyOf(l.table, fields)
+		l.needed = l.needed || seen[key] && (l.table == record.Labors || l.table == record.Costs)
+		seen[key] = true
 		l.needed = l.needed || len(r.scratch.clocks) > 0 || slices.ContainsFunc(r.problems, func(p record.Problem) bool { return p.Severity == record.Error })
 		for _, i := range l.spills {
 			if !record.IsMissing(fields[i]) {

@@ -192,6 +192,9 @@ func (r *cellReader) readThickness(c *column, field any, text string) {
 		return
 	}
 	a, edge, ok := parseThickness(text, c.measure, r.habit, &r.say)
+	if !ok {
+		r.wasDate(c, text)
+	}
 	*f = record.Number{V: a.value, OK: ok && r.inRange(c, a.value, a.converted)}
 	if edge.OK && f.OK {
 		r.spill("edge_in", setNumber(edge.V))

@@ -145,6 +145,11 @@ func TestExportRoundTrip(t *testing.T) {
 				t.Fatal(err)
 			}
 			for i, field := range row.Fields {
+				if slices.ContainsFunc(row.Problems, func(p record.Problem) bool {
+					return p.Column == table.Columns[i].Name && strings.HasSuffix(p.Wrong, leftEmpty)
+				}) {
+					continue // a callback before its pour
+				}
 				if got := record.FieldText(field); got != want[n][i] {
 					t.Fatalf("%s.%s: %q came back as %q: %v", table.Name, table.Columns[i].Name, want[n][i], got, row.Problems)
 				}
