@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"pourback/ingest/outfile"
 	"pourback/ingest/record"
@@ -23,7 +24,14 @@ func Export(ctx context.Context, st *store.Store, dir string) (files []string, r
 	}
 	for _, t := range record.Tables {
 		path := filepath.Join(dir, t.Name+".csv")
-		n, err := writeTable(t, path, func(yield func(record.Record) error) error { return st.Records(ctx, t, yield) })
+		unused, err := st.UnusedHeadings(ctx, t)
+		if err != nil {
+			return files, rows, err
+		}
+		slices.Sort(unused)
+		n, err := writeTable(t, path, unused, func(yield func(record.Record, map[string]string) error) error {
+			return st.RecordsWithUnused(ctx, t, yield)
+		})
 		if err != nil {
 			return files, rows, fmt.Errorf("%s: %w", path, err)
 		}
@@ -35,19 +43,20 @@ func Export(ctx context.Context, st *store.Store, dir string) (files []string, r
 // errStop ends a reading of rows that nobody wants any more.
 var errStop = errors.New("no more rows wanted")
 
-// writeTable writes the rows that each yields.
-func writeTable(t *record.Table, path string, each func(yield func(record.Record) error) error) (n int, err error) {
+// writeTable writes the rows that each yields, with what stands in the columns
+// of no use behind them.
+func writeTable(t *record.Table, path string, unused []string, each func(yield func(record.Record, map[string]string) error) error) (n int, err error) {
 	err = outfile.Write(path, func(w io.Writer) error {
 		var read error
-		rows := func(yield func(record.Record) bool) {
-			read = each(func(r record.Record) error {
-				if n++; !yield(r) {
+		rows := func(yield func(record.Record, map[string]string) bool) {
+			read = each(func(r record.Record, kept map[string]string) error {
+				if n++; !yield(r, kept) {
 					return errStop
 				}
 				return nil
 			})
 		}
-		if err := sheet.WriteTable(w, t, rows); err != nil {
+		if err := sheet.WriteTable(w, t, unused, rows); err != nil {
 			return err
 		}
 		return read
@@ -66,9 +75,9 @@ func WriteSet(dir string, set record.Set) (files []string, err error) {
 		if len(rows) == 0 {
 			continue
 		}
-		_, err := writeTable(t, path, func(yield func(record.Record) error) error {
+		_, err := writeTable(t, path, nil, func(yield func(record.Record, map[string]string) error) error {
 			for _, r := range rows {
-				if err := yield(r); err != nil {
+				if err := yield(r, nil); err != nil {
 					return err
 				}
 			}

@@ -37,9 +37,11 @@ type Result struct {
 	Changed    int      `json:"changed"`
 	Unchanged  int      `json:"unchanged"`
 	SetAside   int      `json:"set_aside"`
+	LeftEmpty  int      `json:"left_empty"` // rows kept with a cell that could not be read
 	Warnings   int      `json:"warnings"`
 	Ambiguous  int      `json:"ambiguous_dates"`
-	KeptOut    []string `json:"kept_out"` // headings and sheets that mean nothing to us
+	KeptOut    []string `json:"kept_out"` // sheets that hold no records, with why
+	Unused     []Unused `json:"unused"`   // columns that are kept with their rows and count nowhere
 	SetAsideTo []string `json:"set_aside_to,omitempty"`
 	Refused    string   `json:"refused,omitempty"` // why the whole file was
 	problems   func(record.Problem)
@@ -56,7 +58,7 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 	}
 	var files []opened
 	for i, path := range paths {
-		results[i] = Result{File: path, Tables: []string{}, KeptOut: []string{}, problems: opt.Problem}
+		results[i] = Result{File: path, Tables: []string{}, KeptOut: []string{}, Unused: []Unused{}, problems: opt.Problem}
 		so := opt.Sheet
 		if opt.Progress != nil {
 			so.Progress = func(done, total int64) { opt.Progress(path, done, total) }
@@ -120,7 +122,7 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 	r.KeptOut = append(r.KeptOut, f.Ignored...)
 	for _, t := range f.Tables {
 		r.Tables = append(r.Tables, t.Records.Name)
-		taker := &taker{tx: tx, table: t, path: r.File, result: r, aside: c.aside, seen: c.seen}
+		taker := &taker{tx: tx, table: t, path: r.File, result: r, aside: c.aside, seen: c.seen, answers: c.opt.Sheet.Answers}
 		err := taker.take(ctx)
 		var refusal *sheet.Refusal
 		if errors.As(err, &refusal) {
@@ -153,8 +155,8 @@ func whyRefused(err error) string {
 
 // keep commits, unless the call or a bad row forbids it.
 func (r *Result) keep(ctx context.Context, tx *store.Tx, f *sheet.File, opt Options) error {
-	if opt.Strict && r.SetAside > 0 {
-		r.refuse(fmt.Errorf("%d of its rows have errors, and --strict keeps none unless all are good", r.SetAside))
+	if opt.Strict && r.SetAside+r.LeftEmpty > 0 {
+		r.refuse(fmt.Errorf("%d of its rows have errors, and --strict keeps none unless all are good", r.SetAside+r.LeftEmpty))
 		return nil
 	}
 	if opt.DryRun {

@@ -121,5 +121,6 @@ const pageRules = `## How it is read
 - Handing in a file twice changes nothing. A row with a key that is known updates its record: a column that the file
   does not have stays as it was, an empty cell in a column that it has makes the value missing. The earlier values
   stay in the change log, and ` + "`pourback undo`" + ` takes a batch back whole.
-- Columns and sheets that mean nothing here are kept out and named once. Further headings and words are settings.
+- Columns of no use here are kept with their rows as they were written, named once, and come out again by
+  ` + "`pourback export`" + `; sheets that hold no records are left out and named. Further headings and words are settings.
 `

@@ -11,15 +11,17 @@ import (
 
 // taker takes the rows of one table into a transaction, block by block.
 type taker struct {
-	tx     *store.Tx
-	table  *sheet.Table
-	path   string // of the file
-	result *Result
-	aside  *setAside
-	seen   *seen
+	tx      *store.Tx
+	table   *sheet.Table
+	path    string // of the file
+	result  *Result
+	aside   *setAside
+	seen    *seen
+	answers []sheet.Answer
 }
 
 func (t *taker) take(ctx context.Context) error {
+	t.tx.Headings(t.table.Records, t.table.Header)
 	for block, err := range t.table.Blocks() {
 		if err != nil {
 			return err
@@ -31,9 +33,7 @@ func (t *taker) take(ctx context.Context) error {
 	for _, p := range t.table.Problems {
 		t.result.say(p)
 	}
-	for _, heading := range t.table.Unknown {
-		t.result.KeptOut = append(t.result.KeptOut, fmt.Sprintf("%s: column %q", t.table.Records.Name, heading))
-	}
+	t.result.unused(t.table, t.answers)
 	t.result.Ambiguous += t.table.AmbiguousDates
 	return nil
 }
@@ -48,7 +48,7 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 		t.result.Read++
 		if !r.Bad() {
 			good = append(good, r)
-			rows = append(rows, store.Row{Record: r.Record, Fields: r.Fields, Number: r.Number})
+			rows = append(rows, store.Row{Record: r.Record, Fields: r.Fields, Number: r.Number, Unused: unusedOf(r)})
 		}
 	}
 	t.seen.note(t.table.Records, rows)
@@ -63,8 +63,13 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 		for _, p := range r.Problems {
 			t.result.say(p)
 		}
+		if r.LeftEmpty() {
+			t.result.LeftEmpty++
+		}
 		if r.Bad() {
 			t.result.SetAside++
+		}
+		if r.Bad() || r.LeftEmpty() {
 			if err := t.aside.add(t.path, t.table, r); err != nil {
 				return err
 			}

@@ -94,7 +94,7 @@ func ingestStatus(results []ingest.Result) error {
 		if results[i].Refused != "" {
 			refused++
 		}
-		aside += results[i].SetAside
+		aside += results[i].SetAside + results[i].LeftEmpty
 	}
 	switch {
 	case refused == len(results):
@@ -156,8 +156,8 @@ func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 		fmt.Fprintf(w, "%s: refused, nothing of it was kept: %s\n", r.File, r.Refused)
 	}
 	if r.Read > 0 || r.Refused == "" {
-		fmt.Fprintf(w, "%s: %s: %d read, %d new, %d changed, %d unchanged, %d set aside, %d warnings\n",
-			r.File, strings.Join(r.Tables, ", "), r.Read, r.New, r.Changed, r.Unchanged, r.SetAside, r.Warnings)
+		fmt.Fprintf(w, "%s: %s: %d read, %d new, %d changed, %d unchanged, %d set aside, %s%d warnings\n",
+			r.File, strings.Join(r.Tables, ", "), r.Read, r.New, r.Changed, r.Unchanged, r.SetAside, leftEmpty(r), r.Warnings)
 	}
 	switch {
 	case r.Refused != "":
@@ -172,11 +172,30 @@ func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 		fmt.Fprintf(w, "  dates such as 3/4/2025, which only the date_order setting decides: %d\n", r.Ambiguous)
 	}
 	for _, what := range r.KeptOut {
-		fmt.Fprintf(w, "  kept out: %s\n", what)
+		fmt.Fprintf(w, "  not used: %s\n", what)
+	}
+	if len(r.Unused) > 0 {
+		fmt.Fprintf(w, "  not used, kept with each row as written: %s\n", unusedNames(r.Unused))
 	}
 	for _, file := range r.SetAsideTo {
-		fmt.Fprintf(w, "  rows set aside are in %s: mend them there and ingest that file\n", file)
+		fmt.Fprintf(w, "  rows to fix are in %s: fix them there and ingest that file\n", file)
 	}
+}
+
+// leftEmpty counts the rows that were kept with a cell left empty, if any were.
+func leftEmpty(r *ingest.Result) string {
+	if r.LeftEmpty == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d kept with a cell left empty, ", r.LeftEmpty)
+}
+
+func unusedNames(columns []ingest.Unused) string {
+	var names []string
+	for _, c := range columns {
+		names = append(names, fmt.Sprintf("%q", c.Heading))
+	}
+	return strings.Join(names, ", ")
 }
 
 func printIngestJSON(w io.Writer, results []ingest.Result, problems []record.Problem) error {

@@ -49,7 +49,7 @@ type usageError struct{ error }
 func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
 
 // errSetAside ends a call that is done but for some rows, which it has named.
-var errSetAside = errors.New("some rows were set aside")
+var errSetAside = errors.New("some rows were set aside, or cells left empty")
 
 // errSaid ends a call that failed and has already said why.
 var errSaid = errors.New("failed")

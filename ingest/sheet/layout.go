@@ -40,8 +40,13 @@ func newLayout(h header, opt *Options) (*layout, *Refusal) {
 		l.today = math.MaxInt32
 	}
 	standsIn := map[int]int{}
+	onlyOwn := inRecordForm(h.table, names)
 	for i, name := range names {
 		m := h.meanings[i]
+		if onlyOwn && !isOwnName(h.table, name) {
+			l.keepOut(name)
+			continue
+		}
 		if !h.known[i] {
 			l.keepOut(name)
 			continue

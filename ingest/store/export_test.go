@@ -10,7 +10,7 @@ import (
 // CheckDigests holds every row's digest against its values.
 func (s *Store) CheckDigests(ctx context.Context) error {
 	for _, t := range record.Tables {
-		rows, err := s.db.QueryxContext(ctx, "SELECT "+selectList(t)+", "+joined(provenance)+" FROM "+t.Name)
+		rows, err := s.db.QueryxContext(ctx, "SELECT "+wholeList(t)+" FROM "+t.Name)
 		if err != nil {
 			return err
 		}
@@ -20,8 +20,8 @@ func (s *Store) CheckDigests(ctx context.Context) error {
 			if err != nil {
 				return err
 			}
-			if r.digest != digest(t, r.fields) {
-				return fmt.Errorf("%s %q: digest %d, of its values %d", t.Name, keyTexts(t, r.fields), r.digest, digest(t, r.fields))
+			if r.digest != digest(t, r.fields, r.unused) {
+				return fmt.Errorf("%s %q: digest %d, of its values %d", t.Name, keyTexts(t, r.fields), r.digest, digest(t, r.fields, r.unused))
 			}
 		}
 	}

@@ -20,23 +20,7 @@ func inOrder(t *record.Table) string {
 // Records hands over the rows of a table in the order of their keys, each in a
 // record of its own. It ends at the first error that yield returns, with it.
 func (s *Store) Records(ctx context.Context, t *record.Table, yield func(record.Record) error) error {
-	return s.reading(ctx, func(tx *sqlx.Tx) error {
-		rows, err := tx.QueryxContext(ctx, inOrder(t))
-		if err != nil {
-			return err
-		}
-		defer rows.Close()
-		for rows.Next() {
-			r := t.New()
-			if err := rows.Scan(r.Fields()...); err != nil {
-				return err
-			}
-			if err := yield(r); err != nil {
-				return err
-			}
-		}
-		return rows.Err()
-	})
+	return s.RecordsWithUnused(ctx, t, func(r record.Record, _ map[string]string) error { return yield(r) })
 }
 
 // PlacedOn is when the placements of these jobs were poured, by job_no and
