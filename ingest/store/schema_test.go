@@ -56,7 +56,7 @@ func TestSchemaHoldsTheRecords(t *testing.T) {
 			}
 		}
 		slices.Sort(others)
-		equal(t, "other tables", others, []string{"batches", "bids", "changes", "confirmed", "heading_answers", "leans", "pourback_schema"})
+		equal(t, "other tables", others, []string{"batches", "bids", "changes", "heading_answers", "leans", "pourback_schema"})
 	})
 }
 
@@ -161,7 +161,7 @@ func TestOddPaths(t *testing.T) {
 func TestForeignDatabase(t *testing.T) {
 	path := storetest.SQLite(t)
 	s := open(t, path)
-	for _, table := range append(tableNames(), "batches", "bids", "changes", "confirmed", "heading_answers", "leans", "pourback_schema") {
+	for _, table := range append(tableNames(), "batches", "bids", "changes", "heading_answers", "leans", "pourback_schema") {
 		if err := s.Exec("DROP TABLE " + table); err != nil {
 			t.Fatal(err)
 		}

@@ -2,7 +2,6 @@
 
 -- What stood in columns of no use, as JSON of heading and text as written; NULL
 -- where there was nothing.
-
 ALTER TABLE jobs ADD COLUMN unused TEXT;
 ALTER TABLE placements ADD COLUMN unused TEXT;
 ALTER TABLE loads ADD COLUMN unused TEXT;
@@ -11,25 +10,18 @@ ALTER TABLE labor ADD COLUMN unused TEXT;
 ALTER TABLE costs ADD COLUMN unused TEXT;
 ALTER TABLE visits ADD COLUMN unused TEXT;
 
--- What headings mean, as somebody has answered: the next file that has them is
--- not asked about. What column is empty for is of no use.
+-- Values that look impossible and that the owner has said are right.
+ALTER TABLE jobs ADD COLUMN said_right TEXT;
+ALTER TABLE placements ADD COLUMN said_right TEXT;
+
+-- What headings mean in files of a record table, as somebody has answered: the
+-- next file that has them is not asked about. An empty column is of no use.
 CREATE TABLE heading_answers (
-    heading_key TEXT NOT NULL,
+    answer_key  TEXT NOT NULL,
+    table_name  TEXT NOT NULL,
     sheet       TEXT NOT NULL,
     heading     TEXT NOT NULL,
-    means       TEXT NOT NULL,
+    column_name TEXT NOT NULL,
     answered_at TEXT NOT NULL,
-    PRIMARY KEY (heading_key)
-);
-
--- Values that cannot be, which the owner has said are right: they count as they
--- are for as long as they are recorded just so.
-CREATE TABLE confirmed (
-    job_no       TEXT NOT NULL,
-    placement    TEXT NOT NULL,
-    column_name  TEXT NOT NULL,
-    value        TEXT NOT NULL,
-    why          TEXT NOT NULL,
-    confirmed_at TEXT NOT NULL,
-    PRIMARY KEY (job_no, placement, column_name)
+    PRIMARY KEY (answer_key)
 );
