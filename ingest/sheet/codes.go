@@ -8,6 +8,7 @@ const (
 	codeFormula       = "formula"               // a formula where its value belongs
 	codeNoFormulaYet  = "formula-without-value" // a workbook's formula that was never calculated
 	codeNotNumber     = "not-a-number"
+	codeNotSize       = "not-a-size"
 	codeWrongUnit     = "wrong-unit"
 	codeUnitLeftOut   = "unit-left-out"
 	codeNotWhole      = "not-whole"
@@ -35,6 +36,7 @@ const (
 	codeControl       = "control-characters"
 	codeUnreadable    = "unreadable-characters"
 	codeExtraCells    = "extra-cells"
+	codeSameNumber    = "same-number"
 	codeSwallowed     = "rows-in-a-cell"
 )
 
@@ -48,6 +50,10 @@ const (
 	codeNoUnit      = "heading-without-unit"
 	codeNoHeading   = "column-without-heading"
 	codeHiddenSheet = "hidden-sheet"
+	codeDayOrder    = "order-of-dates"
+	codeDoubtful    = "doubtful-heading"
+	codeAddedUp     = "rows-added-up"
+	codeFootnote    = "no-record-row"
 )
 
 // Codes of refusals of a whole file.

@@ -20,6 +20,14 @@ type layout struct {
 	today   record.Date
 	said    []record.Problem // about the headings
 
+	form    bool   // single values of a form: nothing is left empty
+	loose   bool   // a row may say things that no column of its record holds
+	own     []bool // per record column: whether the file has a column for it
+	spills  []int  // record columns that cells of other columns speak for
+	letters bool   // rows of one job are named A, B …
+	addsUp  bool   // rows of one key are added up
+	why     string // of visits that do not say: planned or callback
+
 	keyHeading string // of job_no
 	mended     bool   // the file was set aside once: behind its columns stand the reasons
 }
@@ -35,7 +43,7 @@ func newLayout(h header, opt *Options) (*layout, *Refusal) {
 	if last := lastNamed(names); last > 0 && strings.EqualFold(strings.TrimSpace(names[last]), setAsideColumn) {
 		names, mended = names[:last], true
 	}
-	l := &layout{table: h.table, header: names, given: make([]bool, len(h.table.Columns)), today: opt.Today, mended: mended}
+	l := &layout{table: h.table, header: names, given: make([]bool, len(h.table.Columns)), own: make([]bool, len(h.table.Columns)), today: opt.Today, mended: mended}
 	if l.today == 0 {
 		l.today = math.MaxInt32
 	}
@@ -56,7 +64,7 @@ func newLayout(h header, opt *Options) (*layout, *Refusal) {
 			return nil, columnTwice(spec.Name, first, i, names)
 		}
 		standsIn[m.column] = i
-		l.given[m.column] = true
+		l.given[m.column], l.own[m.column] = true, true
 		if m.column == 0 {
 			l.keyHeading = name
 		}
@@ -73,6 +81,7 @@ func newLayout(h header, opt *Options) (*layout, *Refusal) {
 			l.say(codeNoUnit, spec.Name, name, "the heading names no unit", "read as "+spec.Unit.Label)
 		}
 	}
+	l.letters = l.table == record.Placements && !l.given[l.table.Index("placement")]
 	return l, nil
 }
 

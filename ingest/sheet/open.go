@@ -31,6 +31,8 @@ type File struct {
 	Tables  []*Table // in the order of record.Tables
 	Ignored []string // sheets that hold no record table, with why
 
+	places map[string]*place // of placements whose file names none, by job
+
 	content io.ReaderAt
 	size    int64
 	digest  *[32]byte
@@ -52,11 +54,14 @@ type Table struct {
 	AmbiguousDates int
 	Problems       []record.Problem
 
-	file   *File
-	layout *layout
-	csv    *dialect   // nil in a workbook
-	sheet  *sheetPart // nil in a CSV file
-	before []record.Problem
+	file    *File
+	layout  *layout
+	insight *insight   // how a job log's headings were understood; nil for a file in the record form
+	blocked *Refusal   // why its rows cannot be read until somebody answers
+	csv     *dialect   // nil in a workbook
+	sheet   *sheetPart // nil in a CSV file
+	skip    int        // rows of the sheet up to this number stand above the data
+	before  []record.Problem
 }
 
 // Open opens a CSV file or a workbook and recognises its tables. A file that
@@ -158,6 +163,14 @@ func (t *Table) Blocks() iter.Seq2[[]*Row, error] {
 		t.before = append([]record.Problem{}, t.Problems...)
 	}
 	return func(yield func([]*Row, error) bool) {
+		if t.blocked != nil {
+			yield(nil, t.blocked)
+			return
+		}
+		if t.layout.addsUp {
+			yield = t.addUp(yield)
+			defer yield(nil, nil)
+		}
 		t.Problems, t.AmbiguousDates = append([]record.Problem(nil), t.before...), 0
 		if t.csv != nil {
 			t.readCSV(yield)

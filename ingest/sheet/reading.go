@@ -120,6 +120,12 @@ func (f *File) Reading() Reading {
 
 // headings is what each heading of the table is read as, in the file's order.
 func (t *Table) headings() []HeadingReading {
+	if t.insight != nil {
+		return t.insight.readings()
+	}
+	if t.insight != nil {
+		return t.insight.readings()
+	}
 	read := make([]HeadingReading, 0, len(t.Header))
 	for i, name := range t.Header {
 		if strings.TrimSpace(name) == "" {

@@ -164,16 +164,22 @@ func firstText(cells []string) string {
 	return ""
 }
 
-// check applies the rules that span the columns of a row.
-func (r *cellReader) check(row *Row) {
-	found := row.Record.Check(r.today)
-	if len(found) == 0 {
-		return
+// finish completes a row that is a record, and applies the rules that span its
+// columns. A value that breaks one is left empty where the row can do without.
+func (r *cellReader) finish(row *Row) {
+	if r.loose {
+		r.derive(row.Record)
 	}
-	for _, p := range found {
+	for _, p := range row.Record.Check(r.today) {
 		p.Value = r.written(row, p)
+		if i := r.table.Index(p.Column); p.Severity == record.Error && i >= 0 && !r.vital(&r.table.Columns[i]) && p.Code != record.NoAmount {
+			clearField(row.Fields[i])
+			p = r.leaveEmpty(p)
+		}
 		r.problems = append(r.problems, p)
 	}
+	row.Problems = append(row.Problems[:0], r.problems...)
+	row.left = r.left
 }
 
 // written is the text of the cell that a problem speaks of, as written.

@@ -204,7 +204,7 @@ func (s *sheetPart) sample() ([]gridRow, error) {
 	}
 	defer r.body.Close()
 	var rows []gridRow
-	for len(rows) < deepestHeader+200 {
+	for len(rows) < deepestHeader+400 {
 		if err := r.next(); err == io.EOF {
 			break
 		} else if err != nil {
@@ -237,7 +237,7 @@ func (t *Table) readSheet(yield func([]*Row, error) bool) {
 			yield(nil, broken(t.File, err))
 			return
 		}
-		if r.row <= t.sheet.skip || (gridRow{cells: r.cells}).blank() {
+		if r.row <= t.skip || (gridRow{cells: r.cells}).blank() {
 			continue
 		}
 		if cells.readGrid(d, block.next(), r) && block.add() == blockRows && !block.hand(yield) {
@@ -279,7 +279,8 @@ func (b *sheetBlock) hand(yield func([]*Row, error) bool) bool {
 
 // readGrid reads a row of a sheet. It is false where the row is no record.
 func (r *cellReader) readGrid(d *delivery, row *Row, s *sheetReader) bool {
-	r.problems, row.texts = r.problems[:0], append(row.texts[:0], s.cells...)
+	r.begin(row.Fields)
+	row.texts = append(row.texts[:0], s.cells...)
 	for i := range r.columns {
 		c, text := &r.columns[i], at(s.cells, i)
 		if c.spec == nil {
@@ -288,7 +289,7 @@ func (r *cellReader) readGrid(d *delivery, row *Row, s *sheetReader) bool {
 			}
 			continue
 		}
-		r.read(c, row.Fields[c.target], text)
+		r.read(c, fieldOf(row.Fields, c), text)
 		if i < len(s.empty) && s.empty[i] {
 			r.add(c, "", remark{record.Warning, codeNoFormulaYet, "a formula that was never calculated", "open the workbook in a spreadsheet and save it"})
 		}
@@ -300,8 +301,7 @@ func (r *cellReader) readGrid(d *delivery, row *Row, s *sheetReader) bool {
 		d.note(v.notice(s.row, row.Cells()))
 		return false
 	}
-	r.check(row)
-	row.Problems = append(row.Problems[:0], r.problems...)
+	r.finish(row)
 	d.dress(row, s.row)
 	return true
 }

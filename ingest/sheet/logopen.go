@@ -1,0 +1,155 @@
+package sheet
+
+import (
+	"encoding/xml"
+	"io"
+	"slices"
+	"strings"
+)
+
+// inRecordForm says whether every heading is a column's own name, with its unit
+// or another: then there is nothing to understand. Headings that the settings
+// name, or an answer speaks of, count as such and as not such.
+func (f *File) inRecordForm(h *header) bool {
+	for i, name := range h.names {
+		words := headingWords(name)
+		switch {
+		case strings.TrimSpace(name) == "" || i == lastNamed(h.names) && strings.EqualFold(strings.TrimSpace(name), setAsideColumn):
+			continue
+		case !h.known[i] || slices.ContainsFunc(f.opt.Answers, func(a Answer) bool { return foldHeading(a.Heading) == foldHeading(name) }):
+			return false
+		case f.opt.Dictionary.Columns[name] == "" && !h.headings.ownName(words, h.meanings[i]):
+			return false
+		}
+	}
+	return true
+}
+
+// ownName says whether a heading is the column's own name, whatever unit it
+// bears.
+func (h *headings) ownName(words []string, m meaning) bool {
+	own := headingWords(h.table.Columns[m.column].Name)
+	if n := len(own) - 1; n > 0 && h.table.Columns[m.column].Unit.Knows(own[n]) {
+		own = own[:n]
+	}
+	return strings.HasPrefix(strings.Join(words, ""), strings.Join(own, ""))
+}
+
+// openLog opens a CSV file as a job log, by the delimiter that makes most of its
+// headings. It is false where the file is none.
+func (f *File) openLog(d *dialect, sample []byte, all catalogue, settled bool) (done bool, err error) {
+	tries, skip := delimiters, 0
+	if m := sepLine.FindSubmatch(sample); m != nil {
+		tries, skip = string(m[1]), len(m[0])
+	}
+	if settled {
+		tries = string(d.delim)
+	}
+	var best *grid
+	delim := d.delim
+	for _, by := range []byte(tries) {
+		rows := sampleRows(sample, skip, by, d.enc)
+		if g, ok := newGrid(f.Name, nil, rows, nil); ok && (best == nil || g.head.points > best.head.points) {
+			best, delim = g, by
+		}
+	}
+	if best == nil {
+		return false, nil
+	}
+	if limit := f.opt.Limits.Columns; len(best.head.names) > limit {
+		return false, manyColumns(len(best.head.names), limit)
+	}
+	tables := f.logTables([]*grid{best}, delim, all, !settled)
+	if len(tables) == 0 {
+		return false, nil
+	}
+	last := best.rows[best.head.last]
+	d.delim, d.start, d.rows = delim, last.end, last.number
+	for _, t := range tables {
+		t.csv = d
+	}
+	f.Tables = tables
+	return true, nil
+}
+
+// logTables makes a table of each of several grids with the same headings, or
+// none where they hold no records.
+func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*Table {
+	u := f.understand(like, delim, all)
+	var blocked *Refusal
+	if len(u.lacks) > 0 {
+		rows := 0
+		for _, g := range like {
+			rows += len(g.data)
+		}
+		if !ask || !u.looksLikeRecords(rows) {
+			return nil
+		}
+		wrong, right := u.wanting()
+		blocked = refuse(f.Name, codeNoTable, wrong, right)
+	}
+	u.orderSaid(&f.opt)
+	var tables []*Table
+	for n, g := range like {
+		if g.sheet != nil {
+			u.cal.epoch = g.sheet.book.epoch
+		}
+		sheet := ""
+		if g.sheet != nil {
+			sheet = g.name
+		}
+		t := f.newTable(sheet, u.layoutOf(g, &f.opt))
+		t.sheet, t.skip, t.insight, t.blocked = g.sheet, g.rows[g.head.last].number, u, blocked
+		for i := range g.head.first {
+			if !g.rows[i].blank() {
+				t.sayTitles([]int{i}, g.rows)
+			}
+		}
+		if g.sheet != nil {
+			t.sayHidden()
+		}
+		if n == 0 {
+			for _, p := range append(u.said, u.doubts()...) {
+				t.say(p)
+			}
+		}
+		tables = append(tables, t)
+	}
+	return tables
+}
+
+// spans are the merged cells of a sheet, by row. They stand behind its rows, so
+// they are looked for in small sheets only.
+func (s *sheetPart) spans() map[int][]span {
+	const small = 8 << 20
+	if s.part.UncompressedSize64 > small {
+		return nil
+	}
+	part, err := s.book.open(s.part)
+	if err != nil {
+		return nil
+	}
+	defer part.Close()
+	return readSpans(part)
+}
+
+func readSpans(r io.Reader) map[int][]span {
+	spans := map[int][]span{}
+	x := xml.NewDecoder(r)
+	for {
+		t, err := x.RawToken()
+		if err != nil {
+			return spans
+		}
+		start, ok := t.(xml.StartElement)
+		if !ok || start.Name.Local != "mergeCell" {
+			continue
+		}
+		for _, a := range start.Attr {
+			if from, to, found := strings.Cut(a.Value, ":"); found && a.Name.Local == "ref" {
+				row := atoi(strings.TrimLeft(from, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
+				spans[row] = append(spans[row], span{columnOf([]byte(from)), columnOf([]byte(to))})
+			}
+		}
+	}
+}

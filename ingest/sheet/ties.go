@@ -1,0 +1,288 @@
+package sheet
+
+import (
+	"math"
+	"slices"
+
+	"pourback/ingest/record"
+)
+
+// ties are what columns say about each other: concrete is about area ×
+// depth, a price is more than a cost, a deposit a third of it, profit their
+// difference. They are reckoned once a first reading has found the area, the
+// depth and the money, and add points to the second.
+type ties struct {
+	cols  []*fileColumn
+	neat  []float64 // yd³ by row, NaN where unknown
+	price []float64
+	money []int // columns of money that are filled throughout
+}
+
+func (t *thinking) relate(picks []int) *ties {
+	r := &ties{cols: t.cols}
+	r.neat = t.neatByRow(picks)
+	for i, c := range t.cols {
+		_, other := (&evidence{profile: c.profile}).unitShare(nil)
+		v := c.known()
+		usual := c.share(c.numbers+c.changed) > 0.8 && len(v) > 0 && median(v) > 150 && other < 0.3 && c.share(c.dates) < 0.1
+		if h := t.hypothesisAt(picks[i]); usual && c.filled*10 > 7*(c.cells+c.blank) && (h == nil || !t.measured(h)) {
+			r.money = append(r.money, i)
+		}
+		if h := t.hypothesisAt(picks[i]); h != nil && h.name == "contract_price" {
+			r.price = c.values
+		}
+	}
+	return r
+}
+
+// measured says whether a hypothesis is of something that is no money.
+func (t *thinking) measured(h *hypothesis) bool {
+	c := t.table.Column(h.name)
+	return c == nil || c.Kind != record.KindMoney
+}
+
+// neatByRow is area × depth / 324 by row, from what a first reading took for
+// them.
+func (t *thinking) neatByRow(picks []int) []float64 {
+	var area, depth, length, width, size int = -1, -1, -1, -1, -1
+	for i := range t.cols {
+		h := t.hypothesisAt(picks[i])
+		if h == nil {
+			continue
+		}
+		if at := map[string]*int{"area_sqft": &area, "thickness_in": &depth, ColumnLength: &length, ColumnWidth: &width, ColumnSize: &size}[h.name]; at != nil {
+			*at = i
+		}
+	}
+	rows := len(t.cols[0].texts)
+	neat := make([]float64, rows)
+	for row := range neat {
+		neat[row] = t.neatOf(row, area, depth, length, width, size)
+	}
+	return neat
+}
+
+func (t *thinking) neatOf(row, area, depth, length, width, size int) float64 {
+	a, d := math.NaN(), math.NaN()
+	if length >= 0 && width >= 0 {
+		a = t.inUnit(length, row, record.Foot) * t.inUnit(width, row, record.Foot)
+	}
+	for _, i := range []int{size, area} {
+		if i < 0 {
+			continue
+		}
+		if s, ok := parseSizeIn(t.cols[i].texts[row], t.habit, t.cols[i].measureOf(record.Foot)); ok {
+			a = s.area.V
+			if s.depth.OK {
+				d = s.depth.V
+			}
+		}
+	}
+	if area >= 0 && math.IsNaN(a) {
+		a = t.inUnit(area, row, record.SquareFoot)
+	}
+	if depth >= 0 {
+		d = t.inUnit(depth, row, record.Inch)
+	}
+	return a * d / 324
+}
+
+// inUnit is the number of a column at a row in the unit given.
+func (t *thinking) inUnit(i, row int, u *record.Unit) float64 {
+	return t.cols[i].measureOf(u).bare(t.cols[i].values[row])
+}
+
+// points are what the relations add to a hypothesis about a column.
+func (r *ties) points(i int, h *hypothesis) float64 {
+	switch h.name {
+	case "planned_yd", "delivered_yd", "neat_yd", "yards":
+		return r.likeNeat(i) + r.order(i, h.name)
+	case "contract_price":
+		return r.overOthers(i)
+	case "bid_cost":
+		return r.underOthers(i) + roundness(r.cols[i].profile, true)
+	case "actual_cost":
+		return r.underOthers(i) + roundness(r.cols[i].profile, false)
+	}
+	return 0
+}
+
+// likeNeat says how many rows hold about as much as the slab takes.
+func (r *ties) likeNeat(i int) float64 {
+	like, both := r.nearNeat(i)
+	if both < 5 {
+		return 0
+	}
+	return 8 * (float64(like)/float64(both) - 0.6)
+}
+
+func (r *ties) nearNeat(i int) (like, both int) {
+	m := r.cols[i].measureOf(record.CubicYard)
+	for row, v := range r.cols[i].values {
+		if q := m.bare(v) / r.neat[row]; !math.IsNaN(q) {
+			both++
+			if q > 0.85 && q < 1.7 {
+				like++
+			}
+		}
+	}
+	return like, both
+}
+
+// order tells what was ordered from what came: more comes than was ordered.
+func (r *ties) order(i int, name string) float64 {
+	points := 0.0
+	for k := range r.cols {
+		if k == i {
+			continue
+		}
+		if like, both := r.nearNeat(k); both < 5 || like*10 < both*8 {
+			continue
+		}
+		more, less := 0, 0
+		for row, v := range r.cols[i].values {
+			switch w := r.cols[k].values[row]; {
+			case v > w && v < 2*w:
+				more++
+			case v < w && w < 2*v:
+				less++
+			}
+		}
+		if n := more + less; n >= 3 {
+			points += 2.5 * float64(more-less) / float64(n)
+		}
+	}
+	points = math.Max(-2.5, math.Min(2.5, points))
+	if name == "delivered_yd" {
+		return points
+	}
+	return -points
+}
+
+// more is the share of rows in which column i is more than column k.
+func (r *ties) more(i, k int) (share float64, both int) {
+	n := 0
+	for row, v := range r.cols[i].values {
+		w := r.cols[k].values[row]
+		if math.IsNaN(v) || math.IsNaN(w) {
+			continue
+		}
+		both++
+		if v > 1.02*w {
+			n++
+		}
+	}
+	return float64(n) / float64(max(both, 1)), both
+}
+
+func (r *ties) overOthers(i int) float64 {
+	points, others := 0.0, 0
+	for _, k := range r.money {
+		if k == i {
+			continue
+		}
+		if share, both := r.more(i, k); both >= 5 {
+			points += 8 * (share - 0.6)
+			others++
+		}
+	}
+	if others == 0 {
+		return 0
+	}
+	return math.Max(-8, points/float64(others))
+}
+
+// underOthers is for costs: something is more than they are, where there is any
+// other money.
+func (r *ties) underOthers(i int) float64 {
+	most, others := 0.0, 0
+	for _, k := range r.money {
+		if k == i {
+			continue
+		}
+		if share, both := r.more(k, i); both >= 5 {
+			most = math.Max(most, share)
+			others++
+		}
+	}
+	if others == 0 {
+		return 0
+	}
+	return 6 * (most - 0.6)
+}
+
+// roundness tells a bid from what was paid: bids are round.
+func roundness(p *profile, round bool) float64 {
+	if p.numbers < 8 {
+		return 0
+	}
+	tens := float64(p.tens) / float64(p.numbers)
+	points := math.Max(-2, math.Min(2, 4*(tens-0.6)))
+	if round {
+		return points
+	}
+	return -points
+}
+
+// useless are the points for money that follows from other money: profit is
+// their difference, a deposit a fixed share.
+func (r *ties) useless(i int) float64 {
+	if !slices.Contains(r.money, i) && !r.isDifference(i) {
+		return 0
+	}
+	if r.isDifference(i) {
+		return 10
+	}
+	if r.isShare(i) {
+		return 7
+	}
+	return 0
+}
+
+func (r *ties) isDifference(i int) bool {
+	x := r.cols[i].values
+	for _, a := range r.money {
+		for _, b := range r.money {
+			if a == b || a == i || b == i {
+				continue
+			}
+			same, both := 0, 0
+			for row, v := range x {
+				if d := r.cols[a].values[row] - r.cols[b].values[row]; !math.IsNaN(d) && !math.IsNaN(v) {
+					both++
+					if math.Abs(d-v) <= 1+0.01*math.Abs(v) {
+						same++
+					}
+				}
+			}
+			if both >= 5 && same*10 >= both*8 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// isShare says whether a column is nearly the same small share of another.
+func (r *ties) isShare(i int) bool {
+	for _, k := range r.money {
+		if k == i {
+			continue
+		}
+		var ratios []float64
+		for row, v := range r.cols[i].values {
+			if q := v / r.cols[k].values[row]; !math.IsNaN(q) && !math.IsInf(q, 0) {
+				ratios = append(ratios, q)
+			}
+		}
+		if len(ratios) < 8 {
+			continue
+		}
+		slices.Sort(ratios)
+		low, mid, high := ratios[len(ratios)/10], median(ratios), ratios[len(ratios)*9/10]
+		if mid < 0.53 && mid > 0.05 && high-low < 0.07*mid {
+			return true
+		}
+	}
+	return false
+}
