@@ -81,42 +81,42 @@ func (p *Placement) misfits(column string) bool {
 // hours suit the area, else the area.
 func (p *Placement) misfitting() []misfit {
 	var found []misfit
-	add := func(column string, field any, right, wrong string, args ...any) {
+	note := func(column string, field any, right, wrong string, args ...any) {
 		found = append(found, misfit{column, field, fmt.Sprintf(wrong, args...), right})
 	}
 	if n, by := p.votes(); n >= 2 || n <= -2 {
 		beside := strings.Join(by, " and ")
 		if p.LaborHours.OK && beyondArea(p.LaborHours, p.AreaSqft) == 0 {
-			add("thickness_in", &p.ThicknessIn, "", "cannot be beside %s", beside)
+			note("thickness_in", &p.ThicknessIn, "", "cannot be beside %s", beside)
 		} else {
-			add("area_sqft", &p.AreaSqft, "", "cannot be beside %s", beside)
+			note("area_sqft", &p.AreaSqft, "", "cannot be beside %s", beside)
 		}
 		return found
 	}
 	byArea, neat := p.byArea(), p.Neat()
 	if apart(p.NeatYd, byArea, neatApart) != 0 {
-		add("neat_yd", &p.NeatYd, near(p.NeatYd.V, byArea.V), "area × thickness gives %s yd³", tidy(round2(byArea.V)))
+		note("neat_yd", &p.NeatYd, near(p.NeatYd.V, byArea.V), "area × thickness gives %s yd³", tidy(round2(byArea.V)))
 		neat = byArea
 	}
 	if v := p.DeliveredYd; p.usedBeyond(neat) < 0 && beyondNeat(v, neat, deliveredOnTop) == 0 {
-		add("leftover_yd", &p.LeftoverYd, "", "of %s yd³ delivered it leaves too little for the slab's neat volume, %s yd³", tidy(v.V), tidy(round2(neat.V)))
+		note("leftover_yd", &p.LeftoverYd, "", "of %s yd³ delivered it leaves too little for the slab's neat volume, %s yd³", tidy(v.V), tidy(round2(neat.V)))
 	} else if p.usedBeyond(neat) != 0 {
-		add("delivered_yd", &p.DeliveredYd, near(v.V, neat.V), "the slab's neat volume is %s yd³", tidy(round2(neat.V)))
+		note("delivered_yd", &p.DeliveredYd, near(v.V, neat.V), "the slab's neat volume is %s yd³", tidy(round2(neat.V)))
 	}
 	if v := p.PlannedYd; beyondNeat(v, neat, plannedOnTop) != 0 {
-		add("planned_yd", &p.PlannedYd, near(v.V, neat.V), "the slab's neat volume is %s yd³", tidy(round2(neat.V)))
+		note("planned_yd", &p.PlannedYd, near(v.V, neat.V), "the slab's neat volume is %s yd³", tidy(round2(neat.V)))
 	}
 	if beyondArea(p.LaborHours, p.AreaSqft) != 0 {
-		add("labor_hours", &p.LaborHours, "", "no crew lays %s ft² in that time", tidy(p.AreaSqft.V))
+		note("labor_hours", &p.LaborHours, "", "no crew lays %s ft² in that time", tidy(p.AreaSqft.V))
 	}
 	if p.Clogs.V > 20 && float64(p.Clogs.V) > 2*p.DeliveredYd.Or(math.Inf(1)) {
-		add("clogs", &p.Clogs, "", "more than two for each yard")
+		note("clogs", &p.Clogs, "", "more than two for each yard")
 	}
 	if p.ClogMin.V > dayMinutes {
-		add("clog_min", &p.ClogMin, "", "more minutes than a day has")
+		note("clog_min", &p.ClogMin, "", "more minutes than a day has")
 	}
 	if p.DelayMin.V > dayMinutes {
-		add("delay_min", &p.DelayMin, "", "more minutes than a day has")
+		note("delay_min", &p.DelayMin, "", "more minutes than a day has")
 	}
 	return found
 }

@@ -48,7 +48,7 @@ func newLayout(h header, opt *Options) (*layout, *Refusal) {
 		l.today = math.MaxInt32
 	}
 	standsIn := map[int]int{}
-	onlyOwn := inRecordForm(h.table, names)
+	onlyOwn := namesAll(h.table, names)
 	for i, name := range names {
 		m := h.meanings[i]
 		if onlyOwn && !isOwnName(h.table, name) {

@@ -7,11 +7,11 @@ import (
 	"pourback/ingest/record"
 )
 
-// inRecordForm says whether the headings name every column that the table had
+// namesAll says whether the headings name every column that the table had
 // in the first release by its own name, as an export does. Nothing is left to
 // understand then: whatever else stands there is of no use, however much its
 // heading may look like one of ours.
-func inRecordForm(t *record.Table, names []string) bool {
+func namesAll(t *record.Table, names []string) bool {
 	for _, c := range t.Columns {
 		if !c.Later && !slices.ContainsFunc(names, func(name string) bool { return isNamed(name, c.Name) }) {
 			return false
