@@ -79,7 +79,7 @@ func inventedFiles(t *testing.T, jobs int) []string {
 // exported is everything a store holds, as record files.
 func exported(t *testing.T, st *store.Store) map[string]string {
 	t.Helper()
-	files, _, err := ingest.Export(context.Background(), st, t.TempDir())
+	files, _, err := ingest.Export(context.Background(), st, t.TempDir(), ingest.ExportOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}

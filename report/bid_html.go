@@ -26,12 +26,3 @@ func WriteBid(w io.Writer, b *analysis.Bid, opt Options) error {
 	_, err := w.Write(out.Bytes())
 	return err
 }
-
-// WriteBidFile writes a bid into a file, whole or not at all.
-func WriteBidFile(path string, b *analysis.Bid, opt Options) error {
-	var out bytes.Buffer
-	if err := WriteBid(&out, b, opt); err != nil {
-		return err
-	}
-	return replaceFile(path, out.Bytes())
-}

@@ -1,6 +1,8 @@
 package report
 
 import (
+	"pourback/ingest/outfile"
+
 	"bytes"
 	"encoding/json"
 	"fmt"
@@ -36,7 +38,7 @@ const singleName = "single.html"
 // writeBoth writes a report as a folder and as a single file in it, drawn once.
 func writeBoth(dir string, pages []Page) error {
 	charts := drawAll(pages)
-	if err := writeFolder(dir, pages, charts); err != nil {
+	if err := writeFolder(&outfile.Out{}, dir, pages, charts); err != nil {
 		return err
 	}
 	return WriteWhole(filepath.Join(dir, singleName), func(w io.Writer) error { return writeSingle(w, pages, charts) })

@@ -99,15 +99,6 @@ func WritePourDay(w io.Writer, p PourDay, opt Options) error {
 	return err
 }
 
-// WritePourDayFile writes the crew's sheet into a file, whole or not at all.
-func WritePourDayFile(path string, p PourDay, opt Options) error {
-	var out bytes.Buffer
-	if err := WritePourDay(&out, p, opt); err != nil {
-		return err
-	}
-	return replaceFile(path, out.Bytes())
-}
-
 type pourDayAuthor struct {
 	*bidAuthor
 	p        *phrases

@@ -61,7 +61,7 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	h, opt, err := b.history(cmd.Context(), st)
+	h, opt, err := b.namedHistory(cmd.Context(), st)
 	if err != nil {
 		return err
 	}

@@ -23,13 +23,19 @@ func newBids(a *app) *cobra.Command {
 		Example: "  pourback bids\n  pourback bids --link 3=SF-1043   # bid 3 became job SF-1043\n  pourback bids --link 3=          # or none after all",
 		Args:    wantArgs(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			id, job, err := int64(0), "", error(nil)
+			if cmd.Flags().Changed("link") {
+				if id, job, err = readLink(link); err != nil {
+					return err
+				}
+			}
 			st, err := a.open(cmd.Context())
 			if err != nil {
 				return err
 			}
 			defer st.Close()
-			if cmd.Flags().Changed("link") {
-				if err := a.linkBid(cmd.Context(), st, link); err != nil {
+			if id != 0 {
+				if err := a.linkBid(cmd.Context(), st, id, job); err != nil {
 					return err
 				}
 			}
@@ -40,20 +46,26 @@ func newBids(a *app) *cobra.Command {
 	return cmd
 }
 
-// linkBid takes ID=JOB_NO.
-func (a *app) linkBid(ctx context.Context, st *store.Store, link string) error {
+// readLink takes ID=JOB_NO apart.
+func readLink(link string) (id int64, job string, err error) {
 	number, job, found := strings.Cut(link, "=")
-	id, err := strconv.ParseInt(strings.TrimSpace(number), 10, 64)
+	id, err = strconv.ParseInt(strings.TrimSpace(number), 10, 64)
 	if !found || err != nil || id < 1 {
-		return usagef("--link %q: want a bid and its job, such as 3=SF-1043", link)
+		return 0, "", usagef("--link %q: want a bid and its job, such as 3=SF-1043", link)
 	}
 	job = strings.TrimSpace(job)
 	if most := record.Jobs.Column("job_no").MaxChars; len([]rune(job)) > most {
-		return usagef("--link %q: a job_no has at most %d characters", link, most)
+		return 0, "", usagef("--link %q: a job_no has at most %d characters", link, most)
 	}
+	return id, job, nil
+}
+
+// linkBid names the job that came of a bid.
+func (a *app) linkBid(ctx context.Context, st *store.Store, id int64, job string) error {
 	if err := st.LinkBid(ctx, id, job); err != nil {
 		return err
 	}
+	a.keeps()
 	if job == "" {
 		a.tell("Bid %d is no job's now.", id)
 	} else {
@@ -91,6 +103,9 @@ func (a *app) bidOutcomes(ctx context.Context, st *store.Store, h *record.Histor
 		bid, err := bidOf(b)
 		if err != nil {
 			return nil, err
+		}
+		if a.settings.NoNames {
+			bid.Name, bid.Spec.Name = "", ""
 		}
 		kept = append(kept, analysis.KeptBid{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Bid: *bid})
 	}

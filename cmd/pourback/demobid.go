@@ -4,8 +4,7 @@ import (
 	"context"
 	_ "embed"
 	"errors"
-	"os"
-	"path/filepath"
+	"io"
 	"slices"
 
 	"pourback/analysis"
@@ -51,21 +50,23 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64,
 	if err != nil {
 		return nil, 0, err
 	}
-	if err := os.WriteFile(filepath.Join(d.dir, "bid.yaml"), demoSpec, 0o644); err != nil {
+	if _, err := d.folder.Write("bid.yaml", func(w io.Writer) error { _, err := w.Write(demoSpec); return err }); err != nil {
 		return nil, 0, err
 	}
 	bid, id, err := d.bid(ctx, st, h, opt, asked, true)
 	if err != nil {
 		return nil, 0, err
 	}
-	if err := report.WriteBidFile(filepath.Join(d.dir, "bid.html"), bid, d.reportOptions()); err != nil {
+	if _, err := d.folder.Write("bid.html", func(w io.Writer) error { return report.WriteBid(w, bid, d.reportOptions()) }); err != nil {
 		return nil, 0, err
 	}
 	reckoner, err := analysis.BidReckoner(h, asked, opt)
 	if err != nil {
 		return nil, 0, err
 	}
-	return bid, id, report.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), report.PourDay{Bid: bid, ID: id, Reckoner: reckoner, Lang: "en"}, d.reportOptions())
+	sheet := report.PourDay{Bid: bid, ID: id, Reckoner: reckoner, Lang: "en"}
+	_, err = d.folder.Write("pour-day.html", func(w io.Writer) error { return report.WritePourDay(w, sheet, d.reportOptions()) })
+	return bid, id, err
 }
 
 // latestJobs are the places of the last jobs that can be bid on and whose

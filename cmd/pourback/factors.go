@@ -68,8 +68,18 @@ func (a *app) answers(ctx context.Context, st *store.Store, topics []string, wit
 	return f, h, err
 }
 
-// history is what the store holds, with the settings that the analysis goes by.
+// history is what the store holds, with the settings that the analysis goes by;
+// without names where they are not to be written.
 func (a *app) history(ctx context.Context, st *store.Store) (*record.History, analysis.Options, error) {
+	h, opt, err := a.namedHistory(ctx, st)
+	if err == nil && a.settings.NoNames {
+		new(record.Nameless).History(h)
+	}
+	return h, opt, err
+}
+
+// namedHistory is history with all its names.
+func (a *app) namedHistory(ctx context.Context, st *store.Store) (*record.History, analysis.Options, error) {
 	opt, err := a.settings.options()
 	if err != nil {
 		return nil, opt, err

@@ -20,7 +20,7 @@ var mayImport = map[string][]string{
 	"ingest/invented":        {"ingest/record"},
 	"ingest/outfile":         {},
 	"migrations":             {},
-	"ingest/store":           {"ingest/record", "migrations"},
+	"ingest/store":           {"ingest/record", "ingest/outfile", "migrations"},
 	"ingest":                 {"ingest/record", "ingest/sheet", "ingest/store", "ingest/outfile"},
 	"analysis/stat":          {"analysis/stat"},
 	"analysis/trade":         {},

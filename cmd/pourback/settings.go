@@ -43,6 +43,8 @@ type settings struct {
 	Visits        analysis.VisitPlan           `mapstructure:"visits"`
 	Seed          uint64                       `mapstructure:"seed"`
 	Lock          string                       `mapstructure:"lock"`
+	NoNames       bool                         `mapstructure:"no_names"`
+	FileAccess    string                       `mapstructure:"file_access"`
 	JSON          bool                         `mapstructure:"json"`
 	Quiet         bool                         `mapstructure:"quiet"`
 	Verbose       bool                         `mapstructure:"verbose"`
@@ -84,10 +86,18 @@ var settingKeys = []setting{
 	{"visits", "", keysOf(analysis.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
 	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
+	{"no_names", "no-names", false, "name no site, customer or person in what is written", nil},
+	{"file_access", "", accessOwner, "who may read the files that are written: their owner alone, or whom the system's umask lets", []string{accessOwner, accessUmask}},
 	{"json", "json", false, "print JSON", nil},
 	{"quiet", "quiet", false, "print results only", nil},
 	{"verbose", "verbose", false, "print more of what is done", nil},
 }
+
+// Who may read what is written.
+const (
+	accessOwner = "owner"
+	accessUmask = "umask"
+)
 
 func settingNamed(key string) *setting {
 	i := slices.IndexFunc(settingKeys, func(s setting) bool { return s.key == key })
@@ -100,6 +110,7 @@ func settingNamed(key string) *setting {
 func addSettingsFlags(root *cobra.Command) {
 	flags := root.PersistentFlags()
 	flags.String("config", "", "the settings file; pourback.yaml here where not given")
+	flags.Bool("force", false, "write over files that are not pourback's; never over what the call reads")
 	for _, s := range settingKeys {
 		if s.flag == "" {
 			continue
@@ -261,7 +272,7 @@ func (s *settings) readEnvironment(v *viper.Viper, env map[string]string) error 
 
 func (s *settings) validate() error {
 	for key, value := range map[string]string{"units": s.Units, "event": s.Event, "date_order": s.DateOrder,
-		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "lock": s.Lock} {
+		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "lock": s.Lock, "file_access": s.FileAccess} {
 		if k := settingNamed(key); !slices.Contains(k.oneOf, value) {
 			return fmt.Errorf("%s is %q by %s: want one of %s", key, value, s.source[key], strings.Join(k.oneOf, ", "))
 		}
@@ -320,5 +331,5 @@ func (s *settings) values() map[string]any {
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }
