@@ -73,7 +73,7 @@ var (
 		"sqft sf ft2 sqfeet squarefeet squarefoot": {1, 0}, "sqyd sy yd2 squareyards": {9, 0},
 		"m2 sqm squaremeters squaremetres": {sqftPerM2, 0}, "sqin in2": {1.0 / 144, 0}})}
 	CubicYard = &Unit{"yd", "yd³", "m³", forms(map[string]scale{
-		"yd yds yd3 cy cuyd yard yards cubicyards cubicyard": {1, 0}, "ft3 cuft cf": {cubicYdFt3, 0},
+		"y yd yds yd3 cy cuyd yard yards cubicyards cubicyard": {1, 0}, "ft3 cuft cf": {cubicYdFt3, 0},
 		"m3 cum cubicmeters cubicmetres": {cubicYdM3, 0}, "l litre liter litres liters": {cubicYdM3 / 1000, 0}})}
 	Fahrenheit = &Unit{"f", "°F", "°C", forms(map[string]scale{
 		"f degf fahrenheit": {1, 0}, "c degc celsius": {1.8, 32}})}

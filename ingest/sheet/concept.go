@@ -15,21 +15,21 @@ import (
 // vocabulary lists the words of each concept, several words of one phrase joined
 // by a dash. Spanish stands beside English; accents are left out.
 var vocabulary = map[string]string{
-	"job":       "job project proj wo work-order obra proyecto orden orden-de-trabajo",
+	"job":       "job project proj wo work-order obra proyecto orden orden-de-trabajo w-o contract-# contract-no contract-num contract-number",
 	"num":       "no num number nr nbr # id code numero nro clave folio control-no ref reference",
 	"name":      "name nombre who quien",
 	"customer":  "customer client cust homeowner home-owner owner sold-to bill-to builder gc general-contractor cliente propietario dueno account buyer whose for-whom",
 	"site":      "site address addr location loc where street jobsite job-site place property lot subdivision direccion domicilio ubicacion calle lugar sitio city town donde",
 	"date":      "date day when fecha dia cuando",
 	"pour":      "pour poured placed placement place-date colado vaciado colada vertido cast",
-	"type":      "type kind what use tipo uso que clase category",
+	"type":      "type kind use tipo uso clase category",
 	"work":      "work scope description descr desc item trabajo concepto descripcion element structure task-type",
 	"slab":      "slab flatwork losa placa pad section piece",
 	"area":      "sf sqft sq-ft sq-feet area square-feet square-foot square-footage sq-footage footage ft2 m2 sqm sq-m square-meters square-metres superficie metros-cuadrados pies-cuadrados pies2 s-f",
 	"length":    "length len lgth l long largo longitud long-side",
 	"width":     "width wdth w wide ancho anchura short-side",
 	"size":      "size dim dims dimension dimensions lxw lxwxd lxwxt l-x-w l-x-w-x-d l-x-w-x-t medida medidas tamano measurements",
-	"thick":     "thick thickness thk thck thkns thickn depth deep dpth d t th espesor grosor profundidad grueso slab-depth",
+	"thick":     "thick thickness thk thck thkns thickn depth deep dpth d t th espesor grosor profundidad grueso slab-depth inches pulgadas",
 	"edge":      "edge thickened-edge turndown turn-down haunch borde perimeter-edge",
 	"vol":       "yd yds yard yards yardage cy cuyd cu-yd cu-yds cubic-yards cubic-yard cubic m3 cum cu-m cubic-meters cubic-metres cubics concrete conc mud crete ready-mix readymix rmc concreto hormigon yarda yardas metros-cubicos volume vol mezcla yds3 yd3",
 	"plan":      "est estimate estimated plan planned planning figured calc calculated calcd takeoff take-off expected projected forecast allowed estimado estimada estimados estimadas calculado calculados planeado planeadas planeados previsto previstos proposed",
@@ -39,7 +39,7 @@ var vocabulary = map[string]string{
 	"order":     "order ordered ord called-in called-for requested booked pedido pedidos pedida pedidas ordenado ordenadas solicitado solicitadas",
 	"neat":      "neat net theoretical theo drawing needed exact required takeoff-volume geometric teorico neto",
 	"actual":    "act actual actuals real reales final used true usado usados usadas",
-	"deliver":   "delivered deliv delivery del dlvd delvd received recd rcvd came got shipped hauled entregado entregados entregada entregadas recibido recibidos recibidas on-truck tickets-total came-in",
+	"deliver":   "delivered deliv delivery del dlvd delvd received recd rcvd came shipped hauled entregado entregados entregada entregadas recibido recibidos recibidas on-truck tickets-total came-in",
 	"ticket":    "ticket tickets tkt tkts tix boleta remision vale slip",
 	"truck":     "truck trucks camion load loads carga cargas viaje viajes",
 	"left":      "left leftover leftovers left-over over overs returned return returns ret retd excess waste wasted dump dumped washout remaining rest surplus unused sobrante sobrantes sobra sobras sobro devuelto devolucion desperdicio went-back sent-back brought-back extra-concrete excess-concrete not-used",
@@ -61,12 +61,12 @@ var vocabulary = map[string]string{
 	"labor":     "labor labour man mano-de-obra labr",
 	"money":     "$ dollars dollar amount amt usd money monto importe pesos cash",
 	"total":     "total tot sum overall job-total",
-	"price":     "price sold sold-for sell selling sale sales sales-price contract contract-price charge charged charges revenue billed bill bill-amount invoiced income precio venta vendido cobrado cobro contrato ingreso ingresos gross got-paid contract-amount contract-amt contract-sum job-price",
+	"price":     "price sold sold-for sell selling sale sales sales-price contract contract-price charge charged charges revenue billed bill bill-amount invoiced income precio venta vendido cobrado cobro contrato ingreso ingresos gross got-paid contract-amount contract-amt contract-sum job-price got",
 	"cost":      "cost costs cst spent spend expense expenses expenditure paid-out costo costos coste gasto gastos gastado outlay out-of-pocket cost-us job-cost job-costs all-in",
 	"our":       "our ours nuestro us we",
 	"change":    "change-order change-orders change changes add-on add-ons addl additional added adds c-o c/o cambios cambio adicional adicionales upcharge",
 	"callback":  "callback callbacks call-back call-backs cb c-b came-back complaint complaints warranty warranty-call problem problems issue issues fix fixed repair repairs repaired redo crack cracks cracked reclamo reclamos queja quejas garantia reparacion reparaciones arreglo llamada return-trip went-back-for trouble defect defects called called-back to-fix service-call punch",
-	"note":      "note notes remark remarks comment comments memo misc notas nota observaciones obs comentarios comentario anything-else fyi details",
+	"note":      "note notes remark remarks comment comments memo misc notas nota observaciones obs comentarios comentario anything-else fyi details other otros",
 	"invoice":   "inv invoice invoice-no factura fact receipt po p-o purchase-order check ck",
 	"money2":    "deposit down down-payment paid payment balance due owed retainer retention anticipo deposito pagado saldo tax taxes permit fee commission bonus tip",
 	"profit":    "profit margin markup mark-up gain made ganancia utilidad margen gross-profit net-profit p-l keep roi",
@@ -107,7 +107,8 @@ var vocabulary = map[string]string{
 	"qty":       "qty quantity cantidad cant",
 	"edgeft":    "perimeter lf lin-ft linear-feet lineal",
 	"labor$":    "payroll nomina",
-	"filler":    "the of for at on a an and is was or with by el la los las de en para y x this job's slab's how-much much vs yes/no y/n",
+	"what":      "what que",
+	"filler":    "the of for at on a an and is was or with by el la los las de en para y x this job's slab's how-much much vs yes/no y/n it",
 }
 
 // senseless are the concepts whose words say nothing about a column.
@@ -336,7 +337,7 @@ func affinity(senses []sense, column map[string]float64) float64 {
 // where it goes with anything.
 func against(concept string) float64 {
 	switch concept {
-	case "job", "total", "slab", "num", "pour", "our", "name":
+	case "job", "total", "slab", "num", "pour", "our", "name", "what":
 		return -1.5
 	case "vol", "date", "money2", "profit", "contact", "invoice", "per", "plant", "color":
 		return -6

@@ -111,14 +111,14 @@ func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 		}
 		thoughts, gains = append(thoughts, th), append(gains, gain)
 	}
-	best, bestGain := -1, 0.0
+	best, bestGain, most := -1, 0.0, slices.Max(gains)
 	for i, th := range thoughts {
-		if len(th.lacks(th.allPicks())) == 0 && (best < 0 || gains[i] > bestGain) {
+		if len(th.lacks(th.allPicks())) == 0 && gains[i] > 0.8*most && (best < 0 || gains[i] > bestGain) {
 			best, bestGain = i, gains[i]
 		}
 	}
 	if best < 0 {
-		best = slices.Index(gains, slices.Max(gains))
+		best = slices.Index(gains, most)
 	}
 	th := thoughts[best]
 	u.table, u.picks, u.gain = th.table, th.conclude(), gains[best]

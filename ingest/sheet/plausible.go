@@ -157,7 +157,7 @@ func callbackMoney(e *evidence) float64 { return sparseMoney(250, 0.8)(e) }
 
 func pourDate(e *evidence) float64 {
 	full := float64(e.filled) / float64(max(e.cells+e.blank, 1))
-	return 12*(e.share(e.dates)-0.6) - 4*(1-full)
+	return 16*(e.share(e.dates)-0.6) - 4*(1-full)
 }
 
 func callbackCells(e *evidence) float64 {
@@ -172,7 +172,7 @@ func closing(e *evidence) float64 {
 // vocabulary3 is for columns of words that are known.
 func vocabulary3(share func(*profile) float64) plausibility {
 	return func(e *evidence) float64 {
-		return 11*(share(e.profile)-0.45) - 6*e.share(e.dates) - 6*e.share(e.money)
+		return 13*(share(e.profile)-0.45) - 6*e.share(e.dates) - 6*e.share(e.money)
 	}
 }
 
@@ -185,7 +185,7 @@ func (p *profile) causeShare() float64 { return p.share(p.causes) }
 func methodCells(e *evidence) float64 {
 	words := e.share(e.methods)
 	flags := e.share(e.flags)
-	return 11*(math.Max(words, 0.75*flags)-0.45) - 6*e.share(e.money) - 3*e.share(e.numbers)
+	return 13*(math.Max(words, 0.7*flags)-0.45) - 6*e.share(e.money) - 3*e.share(e.numbers)
 }
 
 func itemCells(e *evidence) float64 {
@@ -255,13 +255,13 @@ func uniqueID(e *evidence) float64 {
 	unique := float64(e.distinct) / float64(e.filled)
 	rising := float64(e.ordered) / float64(max(e.ordered+e.unordered, 1))
 	full := float64(e.filled) / float64(max(e.cells+e.blank, 1))
-	return repeatedID(e) + 14*(math.Max(unique, 0.7)-0.9) + 3*(rising-0.6) - 5*(1-full)
+	return repeatedID(e) + 20*(math.Max(unique, 0.7)-0.9) + 4*(rising-0.6) - 5*(1-full)
 }
 
 // repeatedID is a number by which rows name a job.
 func repeatedID(e *evidence) float64 {
-	fractions := float64(e.numbers-e.whole) / float64(max(e.filled, 1))
-	return 5*(e.share(e.ids)-0.7) - 9*fractions - 6*e.share(e.money) - 8*e.share(e.dates) - 3*e.share(e.streets)
+	fractions := e.share(e.broken)
+	return 8*(e.share(e.ids)-0.7) - 9*fractions - 6*e.share(e.money) - 8*e.share(e.dates) - 3*e.share(e.streets)
 }
 
 func clocks(e *evidence) float64 { return 10 * (e.share(e.clocks+e.dates) - 0.6) }

@@ -18,6 +18,7 @@ type profile struct {
 	filled int // cells that say something: n/a and its kin left out
 
 	numbers, whole, quarters, tens int
+	broken                         int       // numbers with decimals or fractions
 	values                         []float64 // by row; NaN where there is no number
 	unitTexts                      map[string]int
 	money, changed                 int // marks of money; a price with a change order
@@ -95,6 +96,7 @@ func newProfile(cells []string, h habit, cal calendar) *profile {
 }
 
 var (
+	decimals    = regexp.MustCompile(`\d[.,]\d{1,2}(?:\D|$)|\d/\d|[½¼¾]`)
 	idShape     = regexp.MustCompile(`^[a-z#]{0,6}[-._ #]?\d{1,6}(?:[-._/ ]?[a-z]?\d{0,5}){0,2}[a-z]?$`)
 	streetShape = regexp.MustCompile(`^(?:\d+[a-z]?\s+(?:[nsew]\.? )?[a-z].*[a-z]|(?:lot|unit|lote|calle|av|avenida|apt) .*\d.*|.*[a-z]{3}.* \d+[a-z]?)$`)
 	clockShape  = regexp.MustCompile(`^\d{1,2}(?::\d{2}){1,2} ?(?:[ap]\.?m\.?)?$|^\d{1,2} ?[ap]\.?m\.?$`)
@@ -173,6 +175,9 @@ func (p *profile) lookAtNumber(i int, s string, h habit) {
 		return
 	}
 	p.numbers++
+	if decimals.MatchString(s) {
+		p.broken++
+	}
 	p.values[i] = n.value
 	if n.unit != "" {
 		p.unitTexts[n.unit]++

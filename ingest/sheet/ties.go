@@ -13,14 +13,19 @@ import (
 // depth and the money, and add points to the second.
 type ties struct {
 	cols  []*fileColumn
-	neat  []float64 // yd³ by row, NaN where unknown
-	price []float64
-	money []int // columns of money that are filled throughout
+	neat  []float64      // yd³ by row, NaN where unknown
+	area  []float64      // ft² by row
+	depth []float64      // in by row
+	sides map[string]int // the best headed column of lengths, and of widths
+	crew  []float64      // people by row, nil where unknown
+	yards []int          // columns read as concrete ordered or delivered
+	money []int          // columns of money that are filled throughout
 }
 
 func (t *thinking) relate(picks []int) *ties {
 	r := &ties{cols: t.cols}
-	r.neat = t.neatByRow(picks)
+	t.measureRows(r, picks)
+	r.sides = map[string]int{ColumnLength: t.bestHeaded(ColumnLength), ColumnWidth: t.bestHeaded(ColumnWidth)}
 	for i, c := range t.cols {
 		_, other := (&evidence{profile: c.profile}).unitShare(nil)
 		v := c.known()
@@ -28,8 +33,12 @@ func (t *thinking) relate(picks []int) *ties {
 		if h := t.hypothesisAt(picks[i]); usual && c.filled*10 > 7*(c.cells+c.blank) && (h == nil || !t.measured(h)) {
 			r.money = append(r.money, i)
 		}
-		if h := t.hypothesisAt(picks[i]); h != nil && h.name == "contract_price" {
-			r.price = c.values
+		switch h := t.hypothesisAt(picks[i]); {
+		case h == nil:
+		case h.name == "planned_yd" || h.name == "delivered_yd":
+			r.yards = append(r.yards, i)
+		case h.name == "crew_size":
+			r.crew = c.values
 		}
 	}
 	return r
@@ -41,9 +50,9 @@ func (t *thinking) measured(h *hypothesis) bool {
 	return c == nil || c.Kind != record.KindMoney
 }
 
-// neatByRow is area × depth / 324 by row, from what a first reading took for
-// them.
-func (t *thinking) neatByRow(picks []int) []float64 {
+// measureRows finds area, depth and volume by row, from what a first reading
+// took for them.
+func (t *thinking) measureRows(r *ties, picks []int) {
 	var area, depth, length, width, size int = -1, -1, -1, -1, -1
 	for i := range t.cols {
 		h := t.hypothesisAt(picks[i])
@@ -55,15 +64,15 @@ func (t *thinking) neatByRow(picks []int) []float64 {
 		}
 	}
 	rows := len(t.cols[0].texts)
-	neat := make([]float64, rows)
-	for row := range neat {
-		neat[row] = t.neatOf(row, area, depth, length, width, size)
+	r.area, r.depth, r.neat = make([]float64, rows), make([]float64, rows), make([]float64, rows)
+	for row := range rows {
+		a, d := t.sizeOf(row, area, depth, length, width, size)
+		r.area[row], r.depth[row], r.neat[row] = a, d, a*d/324
 	}
-	return neat
 }
 
-func (t *thinking) neatOf(row, area, depth, length, width, size int) float64 {
-	a, d := math.NaN(), math.NaN()
+func (t *thinking) sizeOf(row, area, depth, length, width, size int) (a, d float64) {
+	a, d = math.NaN(), math.NaN()
 	if length >= 0 && width >= 0 {
 		a = t.inUnit(length, row, record.Foot) * t.inUnit(width, row, record.Foot)
 	}
@@ -84,7 +93,7 @@ func (t *thinking) neatOf(row, area, depth, length, width, size int) float64 {
 	if depth >= 0 {
 		d = t.inUnit(depth, row, record.Inch)
 	}
-	return a * d / 324
+	return a, d
 }
 
 // inUnit is the number of a column at a row in the unit given.
@@ -97,6 +106,12 @@ func (r *ties) points(i int, h *hypothesis) float64 {
 	switch h.name {
 	case "planned_yd", "delivered_yd", "neat_yd", "yards":
 		return r.likeNeat(i) + r.order(i, h.name)
+	case "area_sqft", "thickness_in":
+		return r.fills(i, h.name)
+	case ColumnLength, ColumnWidth:
+		return r.paired(i, h.name)
+	case "labor_hours":
+		return r.shared(i)
 	case "contract_price":
 		return r.overOthers(i)
 	case "bid_cost":
@@ -114,6 +129,93 @@ func (r *ties) likeNeat(i int) float64 {
 		return 0
 	}
 	return 8 * (float64(like)/float64(both) - 0.6)
+}
+
+// fills says how many rows a column would make agree with the concrete that they
+// took, if it were the area or the depth.
+func (r *ties) fills(i int, name string) float64 {
+	m, other := r.cols[i].measureOf(record.SquareFoot), r.depth
+	if name == "thickness_in" {
+		m, other = r.cols[i].measureOf(record.Inch), r.area
+	}
+	own := make([]float64, len(other))
+	for row := range own {
+		own[row] = m.bare(r.cols[i].values[row])
+	}
+	return r.agrees(own, other)
+}
+
+// agrees says how many rows took about as much concrete as area × depth.
+func (r *ties) agrees(a, b []float64) float64 {
+	best := 0.0
+	for _, k := range r.yards {
+		yd := r.cols[k].measureOf(record.CubicYard)
+		like, both := 0, 0
+		for row := range a {
+			if q := yd.bare(r.cols[k].values[row]) * 324 / (a[row] * b[row]); !math.IsNaN(q) && !math.IsInf(q, 0) {
+				both++
+				if q > 0.85 && q < 1.7 {
+					like++
+				}
+			}
+		}
+		if both >= 5 {
+			best = math.Max(best, 8*(float64(like)/float64(both)-0.6))
+		}
+	}
+	return best
+}
+
+// bestHeaded is the column whose heading alone says most surely that it is so,
+// or -1.
+func (t *thinking) bestHeaded(name string) int {
+	best, at := 3.0, -1
+	for k := range t.hyps {
+		if t.hyps[k].name != name {
+			continue
+		}
+		for i := range t.cols {
+			if t.heads[i][k] > best {
+				best, at = t.heads[i][k], i
+			}
+		}
+	}
+	return at
+}
+
+// paired is for one side of a rectangle: without the other it is nothing, and
+// with it they make the area.
+func (r *ties) paired(i int, name string) float64 {
+	other := r.sides[map[string]string{ColumnLength: ColumnWidth, ColumnWidth: ColumnLength}[name]]
+	if other < 0 || other == i {
+		return -20
+	}
+	a, b := r.cols[i].measureOf(record.Foot), r.cols[other].measureOf(record.Foot)
+	area := make([]float64, len(r.depth))
+	for row := range area {
+		area[row] = a.bare(r.cols[i].values[row]) * b.bare(r.cols[other].values[row])
+	}
+	return r.agrees(area, r.depth)
+}
+
+// shared says how many rows hold a whole number of hours for each of the crew.
+func (r *ties) shared(i int) float64 {
+	if r.crew == nil {
+		return 0
+	}
+	whole, both := 0, 0
+	for row, v := range r.cols[i].values {
+		if q := v / r.crew[row]; !math.IsNaN(q) && !math.IsInf(q, 0) && q >= 1.5 && q < 40 {
+			both++
+			if math.Abs(2*q-math.Round(2*q)) < 0.02 {
+				whole++
+			}
+		}
+	}
+	if both < 8 {
+		return 0
+	}
+	return math.Max(0, 5*(float64(whole)/float64(both)-0.5))
 }
 
 func (r *ties) nearNeat(i int) (like, both int) {

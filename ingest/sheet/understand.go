@@ -67,7 +67,7 @@ func (t *thinking) score(i int, h *hypothesis) (points, head float64) {
 	if k := t.known[i]; k >= 0 && t.table.Columns[k].Name == h.name {
 		head = math.Max(head, 10)
 	}
-	if head < h.least || c.filled == 0 && head < 5 {
+	if h.least > 0 && head < h.least || c.filled == 0 && head < 5 {
 		return unlikely, head
 	}
 	e := &evidence{profile: c.profile}
@@ -198,12 +198,48 @@ func (t *thinking) conclude() []pick {
 		p.sure = t.said[i] != nil || p.margin >= certain || t.cols[i].cells == 0
 		if !p.sure {
 			p.choices = t.choices(i)
-			p.sure = t.idle(i, &p)
+			p.sure = t.idle(i, &p) || t.onlyOne(&p)
 		}
 		picks[i] = p
 	}
+	t.fewQuestions(picks)
 	return picks
 }
+
+// mostQuestions is how many headings of a table a person is asked about.
+const mostQuestions = 5
+
+// fewQuestions keeps the doubts that matter most: those about columns without
+// which nothing can be read, then those about the fullest columns. The others
+// are settled as if nobody were there to ask.
+func (t *thinking) fewQuestions(picks []pick) {
+	var doubts []int
+	for i, p := range picks {
+		if !p.sure {
+			doubts = append(doubts, i)
+		}
+	}
+	weight := func(i int) int {
+		w := t.cols[i].filled
+		if h := picks[i].hypothesis; h != nil && slices.Contains([]string{"job_no", "placed_on", "area_sqft", "thickness_in", ColumnSize, ColumnLength, ColumnWidth}, h.name) {
+			w += 1000
+		}
+		return w
+	}
+	slices.SortStableFunc(doubts, func(a, b int) int { return cmp.Compare(weight(b), weight(a)) })
+	for _, i := range doubts[min(len(doubts), mostQuestions):] {
+		picks[i].hypothesis, picks[i].sure, picks[i].choices = nil, true, nil
+	}
+}
+
+// onlyOne settles a doubt about what every row needs, where one column alone can
+// be it and nothing else.
+func (t *thinking) onlyOne(p *pick) bool {
+	return p.hypothesis != nil && p.margin >= 1.5 && slices.Contains(rowNeeds, p.name) && len(p.choices) == 2 && p.choices[1] == ""
+}
+
+// rowNeeds are the columns without which a row is nothing.
+var rowNeeds = []string{"job_no", "placed_on", "area_sqft", "thickness_in"}
 
 // idle settles a doubt that is not worth a question: a column that is never
 // needed is taken where its heading says so, and left out otherwise.
