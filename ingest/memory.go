@@ -25,13 +25,15 @@ func Remembered(ctx context.Context, st *store.Store) ([]sheet.Answer, error) {
 }
 
 // Remember keeps answers for the files to come. A heading can have one for each
-// record table, and one for each sheet that it was said of.
+// record table, and one for each sheet that it was said of; of several the first
+// counts, as in reading.
 func Remember(ctx context.Context, st *store.Store, answers []sheet.Answer, at string) error {
 	kept := make([]store.HeadingAnswer, 0, len(answers))
 	for _, a := range answers {
 		one := store.HeadingAnswer{Key: tableOf(a) + " " + a.Key(), Table: tableOf(a), Sheet: a.Sheet, Heading: a.Heading, Column: a.Column, AnsweredAt: at}
-		kept = slices.DeleteFunc(kept, func(k store.HeadingAnswer) bool { return k.Key == one.Key }) // the later one counts
-		kept = append(kept, one)
+		if !slices.ContainsFunc(kept, func(k store.HeadingAnswer) bool { return k.Key == one.Key }) {
+			kept = append(kept, one)
+		}
 	}
 	return st.KeepAnswers(ctx, kept)
 }
@@ -45,10 +47,7 @@ func Forget(ctx context.Context, st *store.Store, headings []string) (int, error
 	}
 	var keys []string
 	for _, a := range kept {
-		same := func(heading string) bool {
-			return sheet.Answer{Heading: heading}.Key() == sheet.Answer{Heading: a.Heading}.Key()
-		}
-		if slices.ContainsFunc(headings, same) {
+		if slices.ContainsFunc(headings, func(h string) bool { return sheet.SameHeading(h, a.Heading) }) {
 			keys = append(keys, a.Key)
 		}
 	}

@@ -34,7 +34,7 @@ func TestAnswersAreRemembered(t *testing.T) {
 		remember("2026-02-28T07:00:00Z", other, spare)
 		check(st, spare, other, yds)
 		planned := sheet.Answer{Heading: "act yds", Column: "planned_yd"}
-		remember("2026-03-31T07:00:00Z", yds, planned) // of two in one call the later counts
+		remember("2026-03-31T07:00:00Z", planned, yds) // of two in one call the first counts
 		check(st, planned, spare, other)
 		of2025 := sheet.Answer{Sheet: "2025", Heading: "act yds", Column: "leftover_yd"}
 		remember("2026-04-30T07:00:00Z", of2025)

@@ -21,7 +21,7 @@ import (
 
 func newIngest(a *app) *cobra.Command {
 	var opt ingest.Options
-	var how ingestHow
+	var u understanding
 	var asideOf int64
 	cmd := &cobra.Command{
 		Use:   "ingest FILE…",
@@ -30,17 +30,23 @@ func newIngest(a *app) *cobra.Command {
 			"Rows with errors are set aside in a file that can be mended and handed in again; the others are kept. The rows\n" +
 			"set aside are kept with the batch too: --set-aside-of writes that file again.",
 		Example: "  pourback ingest jobs-2025.xlsx loads.csv\n  pourback ingest --set-aside-of 3 mend.csv",
-		Args:    wantArgs(1, -1, "at least one file"),
+		Args: func(cmd *cobra.Command, paths []string) error {
+			if u.aside() {
+				return wantArgs(0, 0, "no files with --answers or --forget")(cmd, paths)
+			}
+			return wantArgs(1, -1, "at least one file")(cmd, paths)
+		},
 		RunE: func(cmd *cobra.Command, paths []string) error {
 			if cmd.Flags().Changed("set-aside-of") {
 				return a.setAsideOf(cmd, asideOf, paths, opt)
 			}
-			return a.ingest(cmd, paths, opt, how)
+			if u.aside() {
+				return u.memory(a, cmd.Context())
+			}
+			return a.ingest(cmd, paths, opt, &u)
 		},
 	}
-	cmd.Flags().StringArrayVar(&how.maps, "map", nil, `what a heading means: "[SHEET!]HEADING=column"; nothing behind = for of no use`)
-	cmd.Flags().BoolVar(&how.yes, "yes", false, "ask nothing: take what is sure and name the rest")
-	cmd.Flags().BoolVar(&how.explain, "explain", false, "show how the file is understood, and keep nothing")
+	u.flags(cmd)
 	cmd.Flags().BoolVar(&opt.DryRun, "dry-run", false, "read and check everything, keep nothing")
 	cmd.Flags().BoolVar(&opt.Strict, "strict", false, "keep nothing of a file unless all its rows are good")
 	cmd.Flags().StringVar(&opt.SetAside, "set-aside", "", "the file for rows that are set aside (default: beside the source)")
@@ -48,23 +54,9 @@ func newIngest(a *app) *cobra.Command {
 	return cmd
 }
 
-// ingestHow is how headings come to be understood.
-type ingestHow struct {
-	maps         []string
-	yes, explain bool
-}
-
-func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, how ingestHow) error {
-	so := a.sheetOptions()
-	for _, m := range how.maps {
-		answer, err := sheet.ParseAnswer(m)
-		if err != nil {
-			return usagef("--map: %w", err)
-		}
-		so.Answers = append(so.Answers, answer)
-	}
-	if how.explain {
-		return a.explainFiles(paths, so)
+func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, u *understanding) error {
+	if err := u.parse(); err != nil {
+		return err
 	}
 	a.files.Reads("a file that is being read", paths...)
 	if opt.SetAside != "" {
@@ -72,15 +64,24 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, how
 			return err
 		}
 	}
-	st, done, err := a.openToTake(cmd.Context(), opt.DryRun)
+	st, done, err := a.openToTake(cmd.Context(), opt.DryRun || u.explain)
 	if err != nil {
 		return err
 	}
 	defer done()
+	if err := u.recall(cmd.Context(), st); err != nil {
+		return err
+	}
+	if err := u.settle(a, paths, a.asks && !u.explain && !a.settings.JSON && !a.settings.Quiet); err != nil {
+		return err
+	}
+	if u.explain {
+		return a.explainFiles(a.readings(paths, u.options(a)))
+	}
 	bar := newProgress(a)
 	var problems []record.Problem
 	printer := problemPrinter{w: a.stdout, like: map[string]int{}}
-	opt.Sheet, opt.TakenAt, opt.Progress, opt.Out = so, a.stamp(), bar.update, a.files
+	opt.Sheet, opt.TakenAt, opt.Progress, opt.Out = u.options(a), a.stamp(), bar.update, a.files
 	opt.Problem = func(p record.Problem) {
 		if a.settings.JSON {
 			problems = append(problems, p)
@@ -96,6 +97,9 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, how
 	}
 	if anyKept(results) {
 		a.keeps()
+		if err := ingest.Remember(cmd.Context(), st, u.said, opt.TakenAt); err != nil {
+			failed = errors.Join(failed, fmt.Errorf("what is kept is kept, but the answers about its headings are not remembered: %w", err))
+		}
 	}
 	if a.settings.JSON {
 		if err := printIngestJSON(a.stdout, results, problems); err != nil {
