@@ -55,12 +55,12 @@ func Fold(s string) string {
 var (
 	uses = &Vocabulary{Open: true,
 		Words: []string{"driveway", "walkway", "patio", "shed slab", "garage slab", "apron", "curb", "steps", "other"},
-		Synonyms: map[string]string{"sidewalk": "walkway", "walk": "walkway", "walks": "walkway", "path": "walkway", "pathway": "walkway", "side walk": "walkway", "swalk": "walkway", "s walk": "walkway", "front walk": "walkway",
+		Synonyms: map[string]string{"sidewalk": "walkway", "walk": "walkway", "walks": "walkway", "path": "walkway", "pathway": "walkway", "side walk": "walkway", "swalk": "walkway", "s walk": "walkway", "s w": "walkway", "front walk": "walkway",
 			"banqueta": "walkway", "acera": "walkway", "andador": "walkway",
 			"drive": "driveway", "dw": "driveway", "d w": "driveway", "drvwy": "driveway", "drwy": "driveway", "dwy": "driveway", "drive way": "driveway", "driveways": "driveway", "entrada": "driveway", "entrada de autos": "driveway",
 			"terraza": "patio", "patios": "patio", "back patio": "patio",
 			"shed": "shed slab", "shed pad": "shed slab", "shed floor": "shed slab", "shed base": "shed slab", "storage pad": "shed slab", "cobertizo": "shed slab", "caseta": "shed slab",
-			"garage": "garage slab", "garage floor": "garage slab", "garage pad": "garage slab", "gar slab": "garage slab", "gar floor": "garage slab", "garaje": "garage slab", "piso de garaje": "garage slab", "losa de garaje": "garage slab", "piso de cochera": "garage slab",
+			"garage": "garage slab", "garage floor": "garage slab", "garage pad": "garage slab", "garaje": "garage slab", "piso de garaje": "garage slab", "losa de garaje": "garage slab", "piso de cochera": "garage slab",
 			"drive approach": "apron", "driveway approach": "apron", "approach": "apron", "drive apron": "apron", "driveway apron": "apron", "dw approach": "apron", "dw apron": "apron", "garage apron": "apron", "aprons": "apron",
 			"kerb": "curb", "curbs": "curb", "curbing": "curb", "curb and gutter": "curb", "c&g": "curb", "bordillo": "curb", "guarnicion": "curb",
 			"stairs": "steps", "step": "steps", "stoop": "steps", "escalones": "steps", "escalera": "steps", "gradas": "steps"}}
@@ -69,7 +69,7 @@ var (
 		Synonyms: map[string]string{"tailgate": "chute", "truck": "chute", "direct": "chute", "off truck": "chute", "off the truck": "chute", "from truck": "chute", "truck chute": "chute", "chuted": "chute", "straight off truck": "chute", "backed in": "chute", "back up": "chute", "canal": "chute", "canaleta": "chute", "camion": "chute", "directo": "chute",
 			"line pump": "pump", "boom pump": "pump", "pumped": "pump", "boom": "pump", "pumper": "pump", "trailer pump": "pump", "grout pump": "pump", "bomba": "pump", "bombeado": "pump", "bombeo": "pump",
 			"power buggy": "buggy", "buggies": "buggy", "georgia buggy": "buggy", "motorized buggy": "buggy", "concrete buggy": "buggy", "buggied": "buggy", "track buggy": "buggy",
-			"wheelbarrow": "barrow", "wheel barrow": "barrow", "wheelbarrows": "barrow", "barrows": "barrow", "wheeled": "barrow", "wheeled in": "barrow", "hand wheeled": "barrow", "carretilla": "barrow", "carretillas": "barrow", "belt": "conveyor", "conveyor belt": "conveyor"}}
+			"wheelbarrow": "barrow", "wheel barrow": "barrow", "wheelbarrows": "barrow", "wheelbarrowed": "barrow", "w b": "barrow", "wb": "barrow", "barrowed": "barrow", "barrows": "barrow", "wheeled": "barrow", "wheeled in": "barrow", "hand wheeled": "barrow", "carretilla": "barrow", "carretillas": "barrow", "belt": "conveyor", "conveyor belt": "conveyor", "conveyed": "conveyor"}}
 	bases = &Vocabulary{Open: true,
 		Words:    []string{"native", "compacted", "crushed base", "existing slab"},
 		Synonyms: map[string]string{"native soil": "native", "soil": "native", "gravel": "crushed base", "crushed stone": "crushed base", "compacted fill": "compacted"}}

@@ -20,6 +20,7 @@ const (
 	codeNotMoney      = "not-an-amount"
 	codeNotDate       = "not-a-date"
 	codeNoSuchDay     = "impossible-date"
+	codeYearLeftOut   = "year-left-out"
 	codeSerial        = "serial-date"
 	codeTimeDropped   = "time-left-out"
 	codeNotMoment     = "not-a-time"
@@ -53,7 +54,7 @@ const (
 	codeDayOrder    = "order-of-dates"
 	codeDoubtful    = "doubtful-heading"
 	codeAddedUp     = "rows-added-up"
-	codeFootnote    = "no-record-row"
+	codeRemarkRow   = "remark-row"
 )
 
 // Codes of refusals of a whole file.

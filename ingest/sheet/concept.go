@@ -15,7 +15,7 @@ import (
 // vocabulary lists the words of each concept, several words of one phrase joined
 // by a dash. Spanish stands beside English; accents are left out.
 var vocabulary = map[string]string{
-	"job":       "job project proj wo work-order obra proyecto orden orden-de-trabajo w-o contract-# contract-no contract-num contract-number",
+	"job":       "job project proj wo work-order obra proyecto orden orden-de-trabajo w-o contract-# contract-no contract-num contract-number j",
 	"num":       "no num number nr nbr # id code numero nro clave folio control-no ref reference",
 	"name":      "name nombre who quien",
 	"customer":  "customer client cust homeowner home-owner owner sold-to bill-to builder gc general-contractor cliente propietario dueno account buyer whose for-whom",
@@ -42,10 +42,10 @@ var vocabulary = map[string]string{
 	"deliver":   "delivered deliv delivery del dlvd delvd received recd rcvd came shipped hauled entregado entregados entregada entregadas recibido recibidos recibidas on-truck tickets-total came-in",
 	"ticket":    "ticket tickets tkt tkts tix boleta remision vale slip",
 	"truck":     "truck trucks camion load loads carga cargas viaje viajes",
-	"left":      "left leftover leftovers left-over over overs returned return returns ret retd excess waste wasted dump dumped washout remaining rest surplus unused sobrante sobrantes sobra sobras sobro devuelto devolucion desperdicio went-back sent-back brought-back extra-concrete excess-concrete not-used",
+	"left":      "left leftover leftovers left-over over overs returned return returns ret retd excess waste wasted dump dumped washout remaining rest surplus unused sobrante sobrantes sobra sobras sobro devuelto devolucion desperdicio went-back sent-back brought-back extra-concrete excess-concrete not-used washed-out",
 	"back":      "back",
 	"extra":     "extra extras",
-	"method":    "method how how-placed how-poured placed-by placed-with placing means metodo como colocacion placement-method pour-method way",
+	"method":    "method how how-placed how-poured placed-by placed-with placing means metodo como colocacion placement-method pour-method way got-there got-there-by got-in-by brought-in",
 	"chute":     "chute tailgate direct buggy wheelbarrow canal canaleta",
 	"pump":      "pump pumped pumper pumping boom bomba bombeo bombeado line-pump",
 	"company":   "co company outfit vendor operator compania empresa contractor sub supplier service",
@@ -189,7 +189,10 @@ func phraseSenses(tokens []string, weight float64) []sense {
 
 func isLetterWord(s string) bool { return strings.IndexFunc(s, unicode.IsLetter) >= 0 }
 
-var plainLetters = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n", "²", "2", "³", "3", "º", "", "ª", "",
+// accents takes the accents off lower-case letters.
+var accents = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n")
+
+var plainLetters = strings.NewReplacer("²", "2", "³", "3", "º", "", "ª", "",
 	"°f", " degf ", "°c", " degc ", "°", " deg ", "w/o", " without ", "w/", " with ", "#", " # ", "$", " $ ", "@", " @ ", "%", " % ", "o.c.", " oc ", "o.c", " oc ", "c.o.", " c o ", "c/o", " change orders ", "p.o.", " po ", "s.f.", " sf ", "c.y.", " cy ")
 
 // headingTokens are the words and signs of a heading, in lower case and without
@@ -198,7 +201,7 @@ func headingTokens(heading string) []string {
 	if len(heading) > longestHeading {
 		return nil
 	}
-	s := plainLetters.Replace(strings.ToLower(splitCamel(heading)))
+	s := plainLetters.Replace(accents.Replace(strings.ToLower(splitCamel(heading))))
 	var tokens []string
 	for _, w := range strings.FieldsFunc(s, func(r rune) bool {
 		return unicode.IsSpace(r) || strings.ContainsRune("()[]{}:,;*?!\"'|=<>.-_&+–—", r) || isInvisible(r)

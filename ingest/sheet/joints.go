@@ -19,20 +19,20 @@ var cutWords = []struct {
 	term  string
 	words *regexp.Regexp
 }{
-	{"tooled", regexp.MustCompile(`\b(?:hand ?)?tool(?:ed|ing)?\b|\bgroov(?:ed?|er|ing)\b|\bhand(?: joints?)?\b|\bjointer\b|\bmarcad[oa]s?\b`)},
-	{"saw", regexp.MustCompile(`\b(?:wet |dry )?saw(?:n|ed|ing)?(?:[ -]?cuts?)?\b|\bsawcuts?\b|\bcut(?:s|ting)?\b|\bcort(?:e|es|ado|ados)\b|\bsierra\b|\bsc\b`)},
+	{"tooled", regexp.MustCompile(`\b(?:hand ?)?tool(?:ed|ing)?\b|\bgroov(?:ed?|er|ing)\b|\bhand(?: joints?)?\b|\bjointer\b|\bmarcad[oa]s?\b|\b(?:con|a) (?:herramienta|mano|volteador)\b`)},
+	{"saw", regexp.MustCompile(`\b(?:wet |dry )?saw(?:n|ed|ing)?(?:[ -]?cuts?)?\b|\bsawcuts?\b|\bcut(?:s|ting)?\b|\bcort(?:e|es|ado|ados)(?: con (?:sierra|disco))?\b|\bcon (?:sierra|disco)\b|\bsierra\b|\bsc\b`)},
 	{"early-entry", regexp.MustCompile(`\bearly[ -]?entry(?: saw(?:n|ed)?)?\b|\bgreen[ -]?(?:saw|cut)(?:s|n)?\b|\bsoft[ -]?cut\b|\bsoff ?cut\b`)},
 }
 
 // jointFiller are words around a spacing that add nothing to it.
-var jointFiller = regexp.MustCompile(`\b(?:every|each way|each|ew|e\.w\.|both ways|bw|oc|o\.? ?c\.?|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|spacing|spaced|panels?|joints?|jts?|cjs?|control|grid|squares?|sq|max|typ\.?|typical|cada|juntas?|panos?|at|at about|a)(?:\b|$)|[@,;:]|\.\s*$`)
+var jointFiller = regexp.MustCompile(`\b(?:every|each way|each|ew|e\.w\.|both ways|bw|o/c|oc|o\.? ?c\.?|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|spacing|spaced|panels?|joints?|jts?|cjs?|control|grid|squares?|sq|max|typ\.?|typical|cada|juntas?|panos?|at|at about|a)(?:\b|$)|[@,;:]|\.\s*$`)
 
 var noJoints = regexp.MustCompile(`^(?:no|none|no joints?|sin juntas?|ninguna)$`)
 
 // parseJoints reads a spacing, in the measure of its column, and how joints were
 // made. It is false where the cell holds anything else.
 func parseJoints(text string, m measure, h habit, say *remarks) (joints, bool) {
-	s := strings.ToLower(strings.TrimSpace(plainSigns(text)))
+	s := accents.Replace(strings.ToLower(strings.TrimSpace(plainSigns(text))))
 	if noJoints.MatchString(record.Fold(s)) {
 		return joints{cuts: []string{"none"}}, true
 	}

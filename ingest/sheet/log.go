@@ -10,11 +10,12 @@ import (
 
 // grid is a sheet, or the table of a CSV file, as its first rows show it.
 type grid struct {
-	name  string // of the sheet, or of the file
-	sheet *sheetPart
-	rows  []gridRow
-	head  headRows
-	data  []gridRow // below the headings, without totals and notes
+	name   string // of the sheet, or of the file
+	sheet  *sheetPart
+	rows   []gridRow
+	head   headRows
+	merged map[int][]merge
+	data   []gridRow // below the headings, without totals and notes
 }
 
 // insight is how a grid is read.
@@ -27,6 +28,7 @@ type insight struct {
 	said  []record.Problem
 	lacks []string // what no sure column gives
 	gain  float64
+	named []int // years that the titles name
 }
 
 // newGrid finds a grid's headings and the rows that hold data.
@@ -100,6 +102,7 @@ func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 		}
 		u.cols[i] = &fileColumn{heading: name, senses: sensesOf(name), profile: newProfile(cells, u.habit, u.cal)}
 	}
+	u.named = f.yearsAbout(grids)
 	var thoughts []*thinking
 	var gains []float64
 	named := tableNamed(grids[0].name)
@@ -124,6 +127,19 @@ func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 	u.table, u.picks, u.gain = th.table, th.conclude(), gains[best]
 	u.lacks = th.lacks(u.picks)
 	return u
+}
+
+// yearsAbout are the years that stand about the rows: in the sheets' names, their
+// titles and the file's name.
+func (f *File) yearsAbout(grids []*grid) []int {
+	var titles []string
+	for _, g := range grids {
+		titles = append(titles, g.name)
+		for _, row := range g.rows[:g.head.first] {
+			titles = append(titles, row.cells...)
+		}
+	}
+	return yearsNamed(append(titles, f.Name)...)
 }
 
 // allPicks are the picks of a thinking, taken as sure.

@@ -3,6 +3,8 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"regexp"
+	"slices"
 	"strings"
 
 	"pourback/ingest/record"
@@ -55,6 +57,7 @@ func (l *layout) take(u *insight, i int, p pick, opt *Options) {
 	l.given[k], l.own[k] = true, true
 	c := newColumn(l.table, k, opt.Dictionary)
 	c.cal = u.cal
+	c.cal.years = u.yearsOf(i)
 	if m, ok := newHeadings(l.table, record.Dictionary{}).find(headingWords(u.cols[i].heading)); ok && m.column == k && m.calendar != nil {
 		c.cal.dayFirst, c.cal.settled = m.calendar.dayFirst, true
 	}
@@ -65,6 +68,39 @@ func (l *layout) take(u *insight, i int, p pick, opt *Options) {
 		c.asks = c.asks || s.concept == "pump" || s.concept == "callback"
 	}
 	l.columns = append(l.columns, c)
+}
+
+// yearsOf are the years of a column's dates; where none bears one, those that
+// the sheet, its titles or the file name.
+func (u *insight) yearsOf(i int) []int {
+	var years []int
+	for _, d := range u.cols[i].days {
+		if d == 0 {
+			continue
+		}
+		if y := d.Time().Year(); !slices.Contains(years, y) {
+			years = append(years, y)
+		}
+	}
+	if len(years) == 0 {
+		return u.named
+	}
+	return years
+}
+
+var yearName = regexp.MustCompile(`\b(20\d\d)\b`)
+
+// yearsNamed are the years that titles name.
+func yearsNamed(titles ...string) []int {
+	var years []int
+	for _, title := range titles {
+		for _, p := range yearName.FindAllString(title, -1) {
+			if y := atoi(p); !slices.Contains(years, y) {
+				years = append(years, y)
+			}
+		}
+	}
+	return years
 }
 
 // learnGiven finds out which columns the rows give beyond those that the file

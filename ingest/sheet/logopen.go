@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"encoding/xml"
 	"io"
 	"slices"
 	"strings"
@@ -103,7 +102,7 @@ func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*T
 			sheet = g.name
 		}
 		t := f.newTable(sheet, u.layoutOf(g, &f.opt))
-		t.sheet, t.skip, t.insight, t.blocked = g.sheet, g.rows[g.head.last].number, u, blocked
+		t.sheet, t.skip, t.insight, t.blocked, t.merged = g.sheet, g.rows[g.head.last].number, u, blocked, g.merged
 		for i := range g.head.first {
 			if !g.rows[i].blank() {
 				t.sayTitles([]int{i}, g.rows)
@@ -122,38 +121,43 @@ func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*T
 	return tables
 }
 
-// spans are the merged cells of a sheet, by row. They stand behind its rows, so
-// they are looked for in small sheets only.
-func (s *sheetPart) spans() map[int][]span {
+// merges are the merged cells of a sheet: the spans that begin in a row, and the
+// cells of a row that belong to one above. They stand behind the rows, so they
+// are looked for in small sheets only.
+func (s *sheetPart) merges() (spans map[int][]span, below map[int][]merge) {
 	const small = 8 << 20
 	if s.part.UncompressedSize64 > small {
-		return nil
+		return nil, nil
 	}
 	part, err := s.book.open(s.part)
 	if err != nil {
-		return nil
+		return nil, nil
 	}
 	defer part.Close()
-	return readSpans(part)
+	return readMerges(part)
 }
 
-func readSpans(r io.Reader) map[int][]span {
-	spans := map[int][]span{}
-	x := xml.NewDecoder(r)
+func readMerges(r io.Reader) (spans map[int][]span, below map[int][]merge) {
+	spans, below = map[int][]span{}, map[int][]merge{}
+	const letters, tallest = "ABCDEFGHIJKLMNOPQRSTUVWXYZ", 50
+	x := newXMLScanner(r)
 	for {
-		t, err := x.RawToken()
+		t, err := x.next()
 		if err != nil {
-			return spans
+			return spans, below
 		}
-		start, ok := t.(xml.StartElement)
-		if !ok || start.Name.Local != "mergeCell" {
+		if t.kind != startTag || string(t.name) != "mergeCell" {
 			continue
 		}
-		for _, a := range start.Attr {
-			if from, to, found := strings.Cut(a.Value, ":"); found && a.Name.Local == "ref" {
-				row := atoi(strings.TrimLeft(from, "ABCDEFGHIJKLMNOPQRSTUVWXYZ"))
-				spans[row] = append(spans[row], span{columnOf([]byte(from)), columnOf([]byte(to))})
-			}
+		from, to, found := strings.Cut(string(t.attr("ref")), ":")
+		if !found {
+			continue
+		}
+		first, last := atoi(strings.TrimLeft(from, letters)), atoi(strings.TrimLeft(to, letters))
+		a, b := columnOf([]byte(from)), columnOf([]byte(to))
+		spans[first] = append(spans[first], span{a, b})
+		for row := first + 1; a >= 0 && row <= min(last, first+tallest); row++ {
+			below[row] = append(below[row], merge{a, first})
 		}
 	}
 }

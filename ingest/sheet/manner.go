@@ -77,7 +77,7 @@ func setText(s string) func(any) { return func(f any) { *f.(*string) = s } }
 
 func (r *cellReader) readUse(c *column, field any, text string) {
 	f := field.(*string)
-	if term := termIn(c.words, record.Fold(cleanText(plainSigns(text), true))); term != "" {
+	if term := termIn(c.words, foldWords(text)); term != "" {
 		*f = term
 		return
 	}
@@ -86,7 +86,7 @@ func (r *cellReader) readUse(c *column, field any, text string) {
 
 func (r *cellReader) readMethod(c *column, field any, text string) {
 	f := field.(*string)
-	folded := record.Fold(cleanText(plainSigns(text), true))
+	folded := foldWords(text)
 	term := termIn(c.words, folded)
 	if term == "" {
 		for _, word := range strings.Fields(folded) {
@@ -204,7 +204,7 @@ func (r *cellReader) readLeftover(c *column, field any, text string) {
 func (r *cellReader) readSteel(c *column, field any, text string) {
 	f := field.(*string)
 	*f = ""
-	folded := record.Fold(plainSigns(text))
+	folded := foldWords(text)
 	if term, ok := c.words.terms[folded]; ok {
 		*f = term
 		return
@@ -277,6 +277,10 @@ func (r *cellReader) readCrewHours(c *column, field any, text string) {
 		hours := float64(t.people) * t.each
 		*f = record.Number{V: hours, OK: r.inRange(c, hours, true)}
 		r.spill("crew_size", func(field any) { *field.(*record.Count) = record.Some(t.people) })
+		return
+	}
+	if hours, ok := parseCrewSum(text, r.habit); ok && !c.foreign {
+		*f = record.Number{V: hours, OK: r.inRange(c, hours, true)}
 		return
 	}
 	r.readSum(c, field, text)
@@ -357,7 +361,7 @@ func (r *cellReader) readFinding(c *column, field any, text string) {
 // readListed reads a word of a list from among other words.
 func (r *cellReader) readListed(c *column, field any, text string) {
 	f := field.(*string)
-	folded := record.Fold(cleanText(plainSigns(text), true))
+	folded := foldWords(text)
 	if term := termIn(c.words, folded); term != "" {
 		*f = term
 		return

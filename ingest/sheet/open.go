@@ -56,7 +56,8 @@ type Table struct {
 
 	file    *File
 	layout  *layout
-	insight *insight   // how a job log's headings were understood; nil for a file in the record form
+	insight *insight // how a job log's headings were understood; nil for a file in the record form
+	merged  map[int][]merge
 	blocked *Refusal   // why its rows cannot be read until somebody answers
 	csv     *dialect   // nil in a workbook
 	sheet   *sheetPart // nil in a CSV file
@@ -172,7 +173,9 @@ func (t *Table) Blocks() iter.Seq2[[]*Row, error] {
 			defer yield(nil, nil)
 		}
 		t.Problems, t.AmbiguousDates = append([]record.Problem(nil), t.before...), 0
-		if t.csv != nil {
+		if t.csv != nil && t.insight != nil {
+			t.readLog(yield)
+		} else if t.csv != nil {
 			t.readCSV(yield)
 		} else {
 			t.readSheet(yield)

@@ -3,10 +3,35 @@ package sheet
 import (
 	"regexp"
 	"strings"
+
+	"pourback/ingest/record"
 )
 
 // peopleHours reads a crew's time: 4 guys x 7, 5x6, 3 men 8 hrs, 4 @ 6.5 each.
 var peopleHours = regexp.MustCompile(`^(\d{1,2})\s*[- ]?\s*(?:((?:man|person|hand|guy)[- ]?crew|guys?|men|mens|man|people|hands|workers|finishers|laborers|crew|pers(?:on)?s?|ppl|hombres?|trabajadores|personas|peones|albaniles|fellas|bodies|of us)\b)?\s*(x|×|\*|@|for|por|at|,|-|/|a)?\s*(\d{1,3}(?:[.,]\d{1,2}|:\d{2})?(?: ?\d/\d)?|½)\s*(h|hr|hrs|hours?|horas?)?\.?\s*(?:each|ea\.?|apiece|per man|cada uno|c/u|/man)?$`)
+
+// parseCrewSum reads several stretches of a crew's time that add up: 4 x 4.5 + 4,
+// 3 men 8 hrs + 2 hrs.
+func parseCrewSum(text string, h habit) (hours float64, ok bool) {
+	parts := strings.Split(plainSigns(text), "+")
+	if len(parts) < 2 || len(parts) > 9 {
+		return 0, false
+	}
+	for _, part := range parts {
+		part = strings.TrimSpace(part)
+		if t, ok := parseCrewTime(part, h); ok {
+			hours += float64(t.people) * t.each
+			continue
+		}
+		q := quantityReader{m: ownUnit(record.Hour), h: h}
+		a, err := q.terms(part)
+		if err != nil {
+			return 0, false
+		}
+		hours += a.value
+	}
+	return hours, true
+}
 
 // hoursEach says that a cell's people and hours are to be multiplied.
 type crewTime struct {
@@ -16,7 +41,7 @@ type crewTime struct {
 
 // parseCrewTime is false where a cell does not tell people and hours apart.
 func parseCrewTime(text string, h habit) (crewTime, bool) {
-	s := strings.ToLower(strings.TrimSpace(plainSigns(text)))
+	s := accents.Replace(strings.ToLower(strings.TrimSpace(plainSigns(text))))
 	p := peopleHours.FindStringSubmatch(s)
 	if p == nil {
 		return crewTime{}, false

@@ -161,7 +161,7 @@ func (r *blockReader) swallowed(c *column, text string) {
 func (r *blockReader) beyond(b *block, row *Row, start, i int) int {
 	end := recordEnd(b.buf, i, r.delim)
 	if !r.blankCells(b.buf[i:end]) {
-		r.tooLong(r.fitCells(splitRecord(b.buf[start:end], r.delim, r.table.csv.enc)))
+		r.tooLong(r.fitCells(splitRecord(b.buf[start:end], r.delim, r.table.csv.enc)), false)
 	}
 	return end
 }

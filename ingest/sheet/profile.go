@@ -211,7 +211,7 @@ func (p *profile) lookAtWords(s, folded string) {
 	if strings.IndexFunc(s, unicode.IsLetter) < 0 && !strings.Contains(s, "#") {
 		return
 	}
-	words := record.Fold(s)
+	words := foldWords(s)
 	for _, v := range []struct {
 		knows func(string) bool
 		count *int

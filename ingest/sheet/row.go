@@ -66,12 +66,16 @@ const (
 	aRecord verdict = iota
 	headingsAgain
 	totals
+	remarkRow // a heading of a month, a footnote, a sum without its word
 )
 
 // judge tells records from the rows between and below them that are none. cells
 // is asked for only where there is doubt.
 func (l *layout) judge(fields []any, bad bool, cells func() []string) verdict {
 	key := *fields[0].(*string) // every table begins with its job_no
+	if l.loose {
+		return l.judgeLog(cells())
+	}
 	if !bad && !l.doubtful(key) {
 		return aRecord
 	}
@@ -87,6 +91,56 @@ func (l *layout) judge(fields []any, bad bool, cells func() []string) verdict {
 // doubtful says whether a job number could be the word Total, or the heading.
 func (l *layout) doubtful(key string) bool {
 	return key == "" || !isDigit(key[len(key)-1]) && (isTotalWord(key) || strings.EqualFold(key, l.keyHeading))
+}
+
+// judgeLog tells the records of a job log from what else stands among them. A
+// row is one if it has a number or a day and says something more.
+func (l *layout) judgeLog(cells []string) verdict {
+	if sameHeadings(cells, l.header) {
+		return headingsAgain
+	}
+	if l.totals(cells) || hasTotalWord(cells) && !l.keyed(cells, true) {
+		return totals
+	}
+	held := 0
+	for _, c := range cells {
+		if strings.TrimFunc(c, isBlank) != "" {
+			held++
+		}
+	}
+	if held == 1 || !l.keyed(cells, false) && held*2 <= l.width() {
+		return remarkRow
+	}
+	return aRecord
+}
+
+// keyed says whether a row has a number or a day; or, if both are asked for, the
+// two of them.
+func (l *layout) keyed(cells []string, both bool) bool {
+	number, day := false, false
+	for i := range l.columns {
+		spec := l.columns[i].spec
+		if spec == nil || !strings.ContainsFunc(at(cells, i), unicode.IsDigit) {
+			continue
+		}
+		number = number || spec.Name == "job_no"
+		day = day || spec.Kind == record.KindDate && spec.Required
+	}
+	if both {
+		return number && day
+	}
+	return number || day
+}
+
+// width is how many columns are read.
+func (l *layout) width() int {
+	n := 0
+	for i := range l.columns {
+		if l.columns[i].spec != nil {
+			n++
+		}
+	}
+	return n
 }
 
 // headingsAgain says whether a row repeats the headings.
@@ -147,8 +201,11 @@ func isTotalWord(s string) bool {
 // notice is what to say about a row that is left out.
 func (v verdict) notice(row int, cells []string) record.Problem {
 	p := record.Problem{Severity: record.Warning, Code: codeTotals, Row: row, Wrong: "a row of totals"}
-	if v == headingsAgain {
+	switch v {
+	case headingsAgain:
 		p.Code, p.Wrong = codeAgain, "the headings again"
+	case remarkRow:
+		p.Code, p.Wrong = codeRemarkRow, "a row that is no record"
 	}
 	p.Wrong += fmt.Sprintf(" (%s)", shorten(firstText(cells)))
 	p.Right = "left out"
@@ -192,11 +249,17 @@ func (r *cellReader) written(row *Row, p record.Problem) string {
 	return p.Value
 }
 
-// tooLong notes cells behind the last heading that hold something.
-func (r *cellReader) tooLong(cells []string) {
+// tooLong notes cells behind the last heading that hold something. In a sheet of
+// a job log they stand for themselves; in a text file the whole row may have
+// slipped.
+func (r *cellReader) tooLong(cells []string, kept bool) {
 	for i := len(r.columns); i < len(cells); i++ {
 		if text := strings.TrimSpace(cells[i]); text != "" {
-			r.problems = append(r.problems, record.Problem{Severity: record.Error, Code: codeExtraCells,
+			severity := record.Error
+			if kept {
+				severity = record.Warning
+			}
+			r.problems = append(r.problems, record.Problem{Severity: severity, Code: codeExtraCells,
 				Column: "column " + columnLetters(i), Value: text, Wrong: "a cell more than there are headings", Right: "quote a text that holds the delimiter, or name the column"})
 			return
 		}

@@ -83,7 +83,10 @@ func (f *File) openSheet(s *sheetPart, all catalogue) (t *Table, g *grid, known 
 	named := tableNamed(s.name)
 	h := all.findHeader(rows, named)
 	if !h.usable(named) || !f.inRecordForm(&h) {
-		g, _ = newGrid(s.name, s, rows, s.spans())
+		spans, below := s.merges()
+		if g, _ = newGrid(s.name, s, rows, spans); g != nil {
+			g.merged = below
+		}
 	}
 	if !h.usable(named) {
 		why.Wrong, why.Right = h.explain()

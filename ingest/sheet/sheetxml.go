@@ -228,6 +228,7 @@ func (t *Table) readSheet(yield func([]*Row, error) bool) {
 	d := newDelivery(t)
 	cells := cellReader{layout: t.layout}
 	block := sheetBlock{table: t}
+	over := newCarry(t.layout, t.merged)
 	for n := 0; ; n++ {
 		err := r.next()
 		if err == io.EOF {
@@ -240,7 +241,10 @@ func (t *Table) readSheet(yield func([]*Row, error) bool) {
 		if r.row <= t.skip || (gridRow{cells: r.cells}).blank() {
 			continue
 		}
-		if cells.readGrid(d, block.next(), r) && block.add() == blockRows && !block.hand(yield) {
+		if t.insight != nil {
+			r.cells = over.over(r.row, r.cells)
+		}
+		if cells.readGrid(d, block.next(), gridRow{number: r.row, cells: r.cells}, r.empty) && block.add() == blockRows && !block.hand(yield) {
 			return
 		}
 		t.sheetProgress(n, r)
@@ -278,7 +282,7 @@ func (b *sheetBlock) hand(yield func([]*Row, error) bool) bool {
 }
 
 // readGrid reads a row of a sheet. It is false where the row is no record.
-func (r *cellReader) readGrid(d *delivery, row *Row, s *sheetReader) bool {
+func (r *cellReader) readGrid(d *delivery, row *Row, s gridRow, uncalculated []bool) bool {
 	r.begin(row.Fields)
 	row.texts = append(row.texts[:0], s.cells...)
 	for i := range r.columns {
@@ -290,19 +294,19 @@ func (r *cellReader) readGrid(d *delivery, row *Row, s *sheetReader) bool {
 			continue
 		}
 		r.read(c, fieldOf(row.Fields, c), text)
-		if i < len(s.empty) && s.empty[i] {
+		if i < len(uncalculated) && uncalculated[i] {
 			r.add(c, "", remark{record.Warning, codeNoFormulaYet, "a formula that was never calculated", "open the workbook in a spreadsheet and save it"})
 		}
 	}
 	if len(s.cells) > len(r.columns) {
-		r.tooLong(row.Cells())
+		r.tooLong(row.Cells(), r.loose && row.table.csv == nil)
 	}
 	if v := r.judge(row.Fields, len(r.problems) > 0, row.Cells); v != aRecord {
-		d.note(v.notice(s.row, row.Cells()))
+		d.note(v.notice(s.number, row.Cells()))
 		return false
 	}
 	r.finish(row)
-	d.dress(row, s.row)
+	d.dress(row, s.number)
 	return true
 }
 

@@ -20,6 +20,7 @@ var (
 	timesSign = regexp.MustCompile(`\s*(?:[x×*]|\bby\b|\bpor\b)\s*`)
 	depthMark = regexp.MustCompile(`\s*(?:@|,|;|\bat\b|\ba\b|\bde\b|-\s|\bby\b)\s*`)
 	deepWords = regexp.MustCompile(`\s*\b(?:thick|deep|thk|slab|grueso|espesor|de espesor|concrete|wide|long|w|l)\b\.?\s*$`)
+	severalOf = regexp.MustCompile(`^(?:\((\d{1,2})\)|(\d{1,2})\s*(?:@|ea\.?|pcs?\.?|pads?|of))\s*(\d.*[x×*].*)$`)
 	areaUnit  = regexp.MustCompile(`^(.*\d)\s*(sq\.? ?ft\.?|sf|sqft|square feet|ft2|m2|sq\.? ?m|sqm)\b\.?\s*(.*)$`)
 )
 
@@ -30,7 +31,13 @@ func parseSize(s string, h habit) (size, bool) { return parseSizeIn(s, h, ownUni
 // parseSizeIn reads measures whose bare sides are in the unit that the heading
 // bears.
 func parseSizeIn(s string, h habit, m measure) (size, bool) {
-	s = strings.TrimSpace(strings.ToLower(plainSigns(s)))
+	s = accents.Replace(strings.TrimSpace(strings.ToLower(plainSigns(s))))
+	if p := severalOf.FindStringSubmatch(s); p != nil {
+		each, ok := parseSizeIn(p[3], h, m)
+		n := float64(atoi(p[1] + p[2]))
+		each.area = record.Some(n * each.area.V)
+		return each, ok && n > 1 && n <= 20 && len(each.sides) == 2
+	}
 	if a, ok := areaAndDepth(s, h); ok {
 		return a, true
 	}

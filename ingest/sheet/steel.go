@@ -19,7 +19,7 @@ type steel struct {
 
 // Ways in which the trade writes what goes into a slab.
 var (
-	noSteel    = regexp.MustCompile(`^(?:none|no|non|nada|nothing|plain|sin|sin refuerzo|unreinforced|no steel|no reinf(?:orcement)?|no mesh|no rebar|0|ninguno)$`)
+	noSteel    = regexp.MustCompile(`^(?:none|no|non|nada|nothing|plain|sin|sin refuerzo|unreinforced|no steel|no iron|no wire|no bar|sin varilla|sin malla|sin acero|nothing in it|no reinf(?:orcement)?|no mesh|no rebar|0|ninguno)$`)
 	fiberWord  = regexp.MustCompile(`\bfib(?:er|re|ra)s?(?: ?mesh)?\b|\bfib(?:er|re)mesh\b|\bmacro ?fib|\bmicro ?fib|\bpoly ?(?:pro)?\b|\bfiber`)
 	meshWord   = regexp.MustCompile(`\b(?:wire ?mesh|welded wire(?: ?mesh| ?fabric)?|mesh|wwm|wwf|wwr|wire|remesh|malla(?: electrosoldada)?|roll(?:ed)? wire|fabric|cwm)\b`)
 	meshStyle  = regexp.MustCompile(`\b([46]) ?["']? ?[x/-] ?([46])["']?(?: *[-/ ,x]? *(?:w? ?\d+(?:\.\d+)? ?[x/-] ?w? ?\d+(?:\.\d+)?|(?:10|8|6) ?(?:ga|gauge)))?|\bw ?\d\.\d(?: ?x ?w ?\d\.\d)?|\b(?:10|8|6) ?(?:ga|gauge)\b`)
@@ -36,7 +36,7 @@ var steelJoiner = regexp.MustCompile(`\s*(?:\+|&|;|\band\b|\bplus\b|\bwith\b|\bw
 // parseSteel reads reinforcement: its kinds, the bar or mesh, and how far apart.
 // It is false where no kind is understood.
 func parseSteel(text string, h habit) (steel, bool) {
-	s := strings.ToLower(strings.TrimSpace(plainSigns(text)))
+	s := accents.Replace(strings.ToLower(strings.TrimSpace(plainSigns(text))))
 	if noSteel.MatchString(record.Fold(s)) {
 		return steel{kinds: []string{"none"}}, true
 	}
@@ -91,7 +91,7 @@ func (all *steel) addBar(piece string, h habit) bool {
 		return false
 	}
 	rest = strings.TrimSpace(barWord.ReplaceAllString(rest, " "))
-	rest = strings.TrimSpace(strings.TrimPrefix(rest, "s "))
+	rest = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(rest, "s "), "de "))
 	if bar != "" {
 		all.bar = bar
 	}

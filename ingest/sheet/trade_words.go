@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"regexp"
 	"strings"
 
@@ -38,6 +39,12 @@ var jointWord = regexp.MustCompile(`\b(?:saw|sawn|sawed|sawcut|tooled|tool|hand|
 
 func isJoint(s string) bool { return jointWord.MatchString(s) }
 
+// foldWords brings the words of a cell to the form in which they are compared,
+// without accents.
+func foldWords(s string) string {
+	return record.Fold(accents.Replace(strings.ToLower(cleanText(plainSigns(s), true))))
+}
+
 // prepositions behind which a cell speaks of another thing: walk to patio.
 var aside = regexp.MustCompile(`\s+(?:to|by|at|near|behind|around|w|with|for|along|next to|in front of|off|from|con|para|junto a)\s+.*$|\s*[(,;].*$`)
 
@@ -53,6 +60,14 @@ func termIn(l *lexicon, folded string) string {
 	for len(words) > 0 && strings.Trim(words[len(words)-1], "0123456789#") == "" {
 		words = words[:len(words)-1]
 	}
+	if term := l.lastTerm(words); term != "" {
+		return term
+	}
+	return l.lastTerm(l.spelledOut(words))
+}
+
+// lastTerm is the term of the longest known words that stand furthest behind.
+func (l *lexicon) lastTerm(words []string) string {
 	for end := len(words); end > 0; end-- {
 		for i := 0; i < end; i++ {
 			if term, ok := l.terms[strings.Join(words[i:end], " ")]; ok {
@@ -63,13 +78,60 @@ func termIn(l *lexicon, folded string) string {
 	return ""
 }
 
+// spelledOut puts whole words in place of abbreviations and slips of the pen,
+// where only one word of the list can be meant: gar slb, drvwy, drivway.
+func (l *lexicon) spelledOut(words []string) []string {
+	full := make([]string, len(words))
+	for i, w := range words {
+		full[i] = w
+		if whole := l.wholeWord(strings.Trim(w, ".,")); whole != "" {
+			full[i] = whole
+		}
+	}
+	return full
+}
+
+func (l *lexicon) wholeWord(w string) string {
+	if len(w) < 3 || l.single[w] || strings.IndexFunc(w, func(r rune) bool { return r < 'a' || r > 'z' }) >= 0 {
+		return ""
+	}
+	for _, fits := range []func(string) bool{
+		func(word string) bool { return len(word) >= 5 && len(w) >= 5 && oneSlip(w, word) },
+		func(word string) bool { return strings.HasPrefix(word, w) && len(word) >= len(w)+2 },
+		func(word string) bool {
+			return !strings.ContainsAny(w[1:], "aeiou") && len(word) > len(w) && skeleton(w, word)
+		},
+	} {
+		if whole := cmp.Or(l.onlyWord(l.own, fits), l.onlyWord(l.words, fits)); whole != "" {
+			return whole
+		}
+	}
+	return ""
+}
+
+// onlyWord is the first of the words that fit, if all of them mean one thing.
+func (l *lexicon) onlyWord(words []string, fits func(string) bool) string {
+	first := ""
+	for _, word := range words {
+		if !fits(word) {
+			continue
+		}
+		if first == "" {
+			first = word
+		} else if l.terms[word] != l.terms[first] {
+			return ""
+		}
+	}
+	return first
+}
+
 // findings in words, in the order in which they are looked for.
 var findingWords = []struct {
 	term  string
 	words *regexp.Regexp
 }{
 	{"sound", regexp.MustCompile(`\b(?:no cracks?|sound|looks? good|looked good|all good|sin grietas?)\b`)},
-	{"crack", regexp.MustCompile(`crack|grieta|fisura|rajad|hairline|split`)},
+	{"crack", regexp.MustCompile(`crack|grieta|fisura|rajad|agriet|hairline|split|\bcr[kx]s?\b|\bcrck`)},
 	{"scaling", regexp.MustCompile(`\b(?:scal|spall?|flak|popout|pop out|pitt?|descascar)|peel`)},
 	{"settlement", regexp.MustCompile(`settl|sank|sunk|sinking|heav|asent|hundi|dropped|uneven|trip hazard|lifted`)},
 	{"ponding", regexp.MustCompile(`pond|puddl|bird ?bath|standing water|holds? water|drain|charco|encharc|low spot|water sit`)},
@@ -79,7 +141,7 @@ var findingWords = []struct {
 
 // foundIn is the finding that words describe, or "".
 func foundIn(text string) string {
-	folded := record.Fold(text)
+	folded := foldWords(text)
 	for _, f := range findingWords {
 		if f.words.MatchString(folded) {
 			return f.term

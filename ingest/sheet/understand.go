@@ -198,7 +198,7 @@ func (t *thinking) conclude() []pick {
 		p.sure = t.said[i] != nil || p.margin >= certain || t.cols[i].cells == 0
 		if !p.sure {
 			p.choices = t.choices(i)
-			p.sure = t.idle(i, &p) || t.onlyOne(&p)
+			p.sure = t.idle(i, &p) || t.onlyOne(&p) || t.alike(i, &p)
 		}
 		picks[i] = p
 	}
@@ -236,6 +236,17 @@ func (t *thinking) fewQuestions(picks []pick) {
 // be it and nothing else.
 func (t *thinking) onlyOne(p *pick) bool {
 	return p.hypothesis != nil && p.margin >= 1.5 && slices.Contains(rowNeeds, p.name) && len(p.choices) == 2 && p.choices[1] == ""
+}
+
+// alike settles whether sizes stand under sizes or under areas: both are read
+// alike.
+func (t *thinking) alike(i int, p *pick) bool {
+	for _, c := range p.choices {
+		if c != ColumnSize && c != "area_sqft" && c != "" {
+			return false
+		}
+	}
+	return p.hypothesis != nil && t.cols[i].share(t.cols[i].sizes+t.cols[i].solids) > 0.6 && (p.name == ColumnSize || p.name == "area_sqft") && p.head > 3
 }
 
 // rowNeeds are the columns without which a row is nothing.
