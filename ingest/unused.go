@@ -19,15 +19,15 @@ type Unused struct {
 }
 
 // unused notes the table's columns of no use, each once for a file. One that
-// speaks of figures, and of which nobody has said that it is of no use, is a
-// warning: what it holds may be missed.
+// speaks of figures, and of which nothing else was said and nobody has said that
+// it is of no use, is a warning: what it holds may be missed.
 func (r *Result) unused(t *sheet.Table, answers []sheet.Answer) {
 	for _, heading := range t.Unknown {
 		u := Unused{Sheet: t.Sheet, Table: t.Records.Name, Heading: heading}
 		if slices.ContainsFunc(r.Unused, func(o Unused) bool { return o.Table == u.Table && o.Heading == u.Heading }) {
 			continue
 		}
-		u.Loud = sheet.SpeaksOfFigures(heading) && !sheet.Answered(answers, t.Sheet, heading)
+		u.Loud = sheet.SpeaksOfFigures(heading) && !t.InDoubt(heading) && !sheet.Answered(answers, t.Sheet, heading)
 		if u.Loud {
 			r.say(record.Problem{Severity: record.Warning, Code: "column-not-used", File: t.File, Sheet: t.Sheet, Column: "column", Value: heading,
 				Wrong: "not used, and its heading speaks of figures", Right: fmt.Sprintf("say what it is: --map %q, or nothing behind the = if it is of no use", heading+"=COLUMN")})

@@ -11,7 +11,7 @@ import (
 	"pourback/ingest/store/storetest"
 )
 
-const withWeather = "job_no,placed_on,use,area_sqft,thickness_in,Weather,crew,Spare Yds,Phone\n" +
+const withWeather = "job_no,placed_on,use,area_sqft,thickness_in,Weather,crew,Deposit $,Phone\n" +
 	"J-1,2025-06-03,driveway,600,4,hot  & dry,Heron,1.5,555-0100\n" +
 	"J-2,2025-06-04,patio,300,4,,Wren,,\n" +
 	"J-3,2025-06-05,patio,310,4,'=1+1,Wren,2,\n"
@@ -31,7 +31,7 @@ func TestColumnsOfNoUseAreKept(t *testing.T) {
 		for _, u := range results[0].Unused {
 			named = append(named, u.Heading)
 		}
-		if want := []string{"Weather", "Spare Yds", "Phone"}; !slices.Equal(named, want) {
+		if want := []string{"Weather", "Deposit $", "Phone"}; !slices.Equal(named, want) {
 			t.Errorf("named %q, want %q", named, want)
 		}
 		var loud []string
@@ -40,12 +40,12 @@ func TestColumnsOfNoUseAreKept(t *testing.T) {
 				loud = append(loud, p.Value)
 			}
 		}
-		if !slices.Equal(loud, []string{"Spare Yds"}) {
-			t.Errorf("loud about %q, want Spare Yds", loud)
+		if !slices.Equal(loud, []string{"Deposit $"}) {
+			t.Errorf("loud about %q, want Deposit $", loud)
 		}
 		lines := placements(t, st)
-		if !strings.HasSuffix(lines[0], ",Phone,Spare Yds,Weather") || !strings.HasSuffix(lines[1], ",555-0100,1.5,hot  & dry") ||
-			!strings.HasSuffix(lines[2], ",,,") || !strings.HasSuffix(lines[3], ",,2,'=1+1") {
+		if !strings.HasSuffix(lines[0], ",Deposit $,Phone,Weather") || !strings.HasSuffix(lines[1], ",1.5,555-0100,hot  & dry") ||
+			!strings.HasSuffix(lines[2], ",,,") || !strings.HasSuffix(lines[3], ",2,,'=1+1") {
 			t.Errorf("exported\n%s", strings.Join(lines, "\n"))
 		}
 
@@ -76,7 +76,7 @@ func TestColumnsOfNoUseChange(t *testing.T) {
 		check(withWeather, 0)
 		check("job_no,placed_on,use,area_sqft,thickness_in\nJ-1,2025-06-03,driveway,600,4\n", 0)
 		batch := check("job_no,placed_on,use,area_sqft,thickness_in,Weather\nJ-1,2025-06-03,driveway,600,4,cool\n", 1)
-		if now := placements(t, st)[1]; !strings.HasSuffix(now, ",555-0100,1.5,cool") {
+		if now := placements(t, st)[1]; !strings.HasSuffix(now, ",1.5,555-0100,cool") {
 			t.Errorf("after the change: %s", now)
 		}
 		if _, err := st.Undo(t.Context(), batch, today+"T13:00:00Z"); err != nil {
@@ -86,7 +86,7 @@ func TestColumnsOfNoUseChange(t *testing.T) {
 			t.Errorf("after undo:\n%s", strings.Join(now, "\n"))
 		}
 		// what was said to be of no use is named quietly
-		results, _ := take(t, st, ingest.Options{Sheet: sheet.Options{Answers: []sheet.Answer{{Heading: "Spare Yds", Column: ""}}}}, write(t, "log.csv", withWeather))
+		results, _ := take(t, st, ingest.Options{Sheet: sheet.Options{Answers: []sheet.Answer{{Heading: "Deposit $", Column: ""}}}}, write(t, "log.csv", withWeather))
 		for _, u := range results[0].Unused {
 			if u.Loud {
 				t.Errorf("loud about %q, which was said to be of no use", u.Heading)

@@ -6,11 +6,11 @@ import (
 	"html/template"
 	"io"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 )
 
 // WriteBid writes a bid as one self-contained document without script.
-func WriteBid(w io.Writer, b *analysis.Bid, opt Options) error {
+func WriteBid(w io.Writer, b *bid.Bid, opt Options) error {
 	page := BidPage(b, opt)
 	v := view(page, nil, func(slug string) string { return "#" + slug })
 	company := clean(opt.Company, longName)

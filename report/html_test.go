@@ -13,7 +13,7 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
-	"pourback/analysis"
+	"pourback/analysis/setting"
 )
 
 func folder(t testing.TB, pages []Page) map[string]string {
@@ -159,7 +159,7 @@ func TestSingleFileIsSmall(t *testing.T) {
 // machines, the same records make the same file.
 func TestSameInputSameBytes(t *testing.T) {
 	write := func() string {
-		return single(t, Pages(factorsOf(t, pours(300), analysis.Options{}), Options{}))
+		return single(t, Pages(factorsOf(t, pours(300), setting.Options{}), Options{}))
 	}
 	one := write()
 	for len(spare) > 0 {
@@ -178,7 +178,7 @@ func TestSameInputSameBytes(t *testing.T) {
 }
 
 func TestHostileTextStaysText(t *testing.T) {
-	pages := Pages(factorsOf(t, hostileRecords(), analysis.Options{}), Options{Company: hostile[0] + hostile[4]})
+	pages := Pages(factorsOf(t, hostileRecords(), setting.Options{}), Options{Company: hostile[0] + hostile[4]})
 	html := withoutLibrary(t, single(t, pages))
 	for _, tag := range []string{"<script>alert", "<img", "\x1b", "\x00", "\u202e", "\u2066"} {
 		if strings.Contains(html, tag) {

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 	"pourback/ingest/spec"
 	"pourback/ingest/store/storetest"
 )
@@ -153,12 +153,12 @@ func TestBidsAreAlike(t *testing.T) {
 		if r.stdout != first {
 			t.Errorf("another bid:\n%.400s\nthan\n%.400s", r.stdout, first)
 		}
-		var bid struct {
+		var offer struct {
 			ID int64
-			analysis.Bid
+			bid.Bid
 		}
-		if err := json.Unmarshal([]byte(r.stdout), &bid); err != nil || bid.ID != 1 || bid.Price.Price <= 0 {
-			t.Errorf("%v: %+v", err, bid.Price)
+		if err := json.Unmarshal([]byte(r.stdout), &offer); err != nil || offer.ID != 1 || offer.Price.Price <= 0 {
+			t.Errorf("%v: %+v", err, offer.Price)
 		}
 	})
 }
@@ -170,7 +170,7 @@ func TestEveryKeyOfASpecReachesTheBid(t *testing.T) {
 	for _, group := range []struct {
 		keys   []spec.Key
 		fields reflect.Type
-	}{{job, reflect.TypeFor[analysis.BidSpec]()}, {prices, reflect.TypeFor[analysis.BidPrices]()}, {placement, reflect.TypeFor[analysis.BidPlacement]()}} {
+	}{{job, reflect.TypeFor[bid.Spec]()}, {prices, reflect.TypeFor[bid.Prices]()}, {placement, reflect.TypeFor[bid.Placement]()}} {
 		var keys, fields []string
 		for _, k := range group.keys {
 			keys = append(keys, k.Name)

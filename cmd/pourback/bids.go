@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
@@ -90,24 +90,24 @@ func (a *app) listBids(ctx context.Context, st *store.Store) error {
 }
 
 // bidOutcomes holds the kept bids against the history.
-func (a *app) bidOutcomes(ctx context.Context, st *store.Store, h *record.History) (*analysis.BidRecord, error) {
+func (a *app) bidOutcomes(ctx context.Context, st *store.Store, h *record.History) (*bid.Record, error) {
 	all, err := st.Bids(ctx)
 	if err != nil {
 		return nil, err
 	}
-	kept := make([]analysis.KeptBid, 0, len(all))
+	kept := make([]bid.Kept, 0, len(all))
 	for _, b := range all {
 		if b.MadeOn > a.asOf { // nobody had made it yet
 			continue
 		}
-		bid, err := bidOf(b)
+		offer, err := bidOf(b)
 		if err != nil {
 			return nil, err
 		}
 		if a.settings.NoNames {
-			bid.Name, bid.Spec.Name = "", ""
+			offer.Name, offer.Spec.Name = "", ""
 		}
-		kept = append(kept, analysis.KeptBid{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Bid: *bid})
+		kept = append(kept, bid.Kept{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Bid: *offer})
 	}
-	return analysis.BidOutcomes(h, kept), nil
+	return bid.Outcomes(h, kept), nil
 }

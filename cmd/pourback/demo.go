@@ -11,7 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 	"pourback/ingest"
 	"pourback/ingest/invented"
 	"pourback/ingest/outfile"
@@ -204,7 +204,7 @@ func (d *demo) take(ctx context.Context, st *store.Store, files []string) error 
 }
 
 // say prints the bid's answer and what to open.
-func (d *demo) say(page string, bid *analysis.Bid, id int64) error {
+func (d *demo) say(page string, bid *bid.Bid, id int64) error {
 	in := func(name string) string { return filepath.Join(d.dir, name) }
 	_, err := fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
 

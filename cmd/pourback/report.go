@@ -10,7 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
@@ -67,7 +67,7 @@ func (a *app) report(ctx context.Context, st *store.Store, out, single, month st
 	report.Warm()
 	withSites := !a.settings.NoNames
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
-	f, h, err := a.answers(ctx, st, nil, func(o *analysis.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
+	f, h, err := a.answers(ctx, st, nil, func(o *setting.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
 	if err != nil {
 		return "", err
 	}

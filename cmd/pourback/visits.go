@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/report"
 )
@@ -53,7 +54,7 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return err
 	}
 	defer st.Close()
-	f, err := v.factors(ctx, st, []string{analysis.VisitsTopic}, func(o *analysis.Options) {
+	f, err := v.factors(ctx, st, []string{setting.VisitsTopic}, func(o *setting.Options) {
 		o.Visits.DueBy, o.Visits.Slab, o.Visits.NoSites = opt.DueBy, opt.Slab, v.settings.NoNames
 	})
 	if err != nil {
@@ -103,7 +104,7 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 }
 
 // asked reads the flags.
-func (v *visitsCall) asked(due bool) (opt analysis.VisitOptions, err error) {
+func (v *visitsCall) asked(due bool) (opt setting.VisitOptions, err error) {
 	if v.sites && v.settings.NoNames {
 		return opt, usagef("--with-sites names sites and --no-names none: give one of them")
 	}

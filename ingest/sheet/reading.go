@@ -80,6 +80,20 @@ func (a Answer) Key() string { return foldHeading(a.Sheet) + "!" + foldHeading(a
 
 func foldHeading(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
 
+// InDoubt says whether a heading is left out because nobody is sure what it is,
+// which is said by itself.
+func (t *Table) InDoubt(heading string) bool {
+	if t.insight == nil {
+		return false
+	}
+	for i, c := range t.insight.cols {
+		if !t.insight.picks[i].sure && SameHeading(c.heading, heading) {
+			return true
+		}
+	}
+	return false
+}
+
 // SameHeading says whether two headings, or two sheets' names, differ only in
 // case and spaces.
 func SameHeading(a, b string) bool { return foldHeading(a) == foldHeading(b) }
