@@ -138,9 +138,6 @@ func (p *Placement) Fields() []any {
 		&p.CallbackOn, &p.CallbackKind, &p.CallbackCost, &p.Note, &p.SaidRight}, p.Log.logFields()...)
 }
 
-// NoAmount is the code of a placement of unknown size, which counts nowhere.
-const NoAmount = "amount-unknown"
-
 // Neat is the neat volume in yd³: as drawn, or area × thickness / 324.
 func (p *Placement) Neat() Number {
 	if p.NeatYd.OK || !p.AreaSqft.OK || !p.ThicknessIn.OK {
@@ -167,7 +164,7 @@ func (p *Placement) Check(today Date) []Problem {
 		c.fail("future-pour", "placed_on", p.PlacedOn.String(), "a pour in the future", "today is "+today.String())
 	}
 	if !p.Neat().OK {
-		c.fail(NoAmount, "area_sqft", FieldText(&p.AreaSqft), "how much work it is cannot be told", "area and thickness, or neat_yd")
+		c.fail("amount-unknown", "area_sqft", FieldText(&p.AreaSqft), "how much work it is cannot be told", "area and thickness, or neat_yd")
 	}
 	p.checkCallback(&c, today)
 	p.checkVolumes(&c)

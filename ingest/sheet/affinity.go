@@ -134,7 +134,7 @@ var hypotheses = map[*record.Table][]hypothesis{
 	},
 	record.Costs: {
 		{name: "job_no", words: adds("job 7, num 3, customer 2, site 1, invoice -5"), suits: repeatedID, needed: true},
-		{name: "item", words: adds("type 5, work 5, cost 2, note 4, name 0, account 0, what 5"), suits: itemCells},
+		{name: "item", words: adds("type 5, work 5, cost 2, note 4, name 0, account 6, what 5"), suits: itemCells},
 		{name: "planned_amount", words: adds("plan 5, budget 7, bid 5, money 3, cost 2"), least: 5, suits: money(700, 1.2)},
 		{name: "actual_amount", words: adds("money 7, cost 6, total 3, price 2, actual 3, plan -7, budget -7, bid -7, per -8, money2 1, callback -8"), suits: money(700, 1.2), needed: true},
 		{name: "actual_qty", words: adds("qty 8, actual 2"), least: 5, suits: numeric(nil, 10, 1.5)},

@@ -44,7 +44,7 @@ func (r *cellReader) read(c *column, field any, text string) {
 
 func (r *cellReader) add(c *column, text string, x remark) {
 	p := record.Problem{Severity: x.severity, Code: x.code, Column: c.spec.Name, Value: text, Wrong: x.wrong, Right: x.right}
-	if p.Severity == record.Error && !r.form && !r.vital(c.spec) {
+	if p.Severity == record.Error && !r.form && !r.vital(c.spec) && x.code != codeSwallowed {
 		p = r.leaveEmpty(p)
 	}
 	r.problems = append(r.problems, p)
@@ -78,7 +78,7 @@ func (r *cellReader) setMissing(c *column, field any) {
 		*f = c.spec.Default
 	}
 	switch {
-	case r.vital(c.spec):
+	case c.spec.Required && (r.form || r.vital(c.spec)):
 		r.say.fail(codeMissing, "missing", required(c.spec))
 	case c.spec.Required && c.spec.Name == "use":
 		r.say.warn(codeMissing, "missing", "say what it is, or it counts with no kind")

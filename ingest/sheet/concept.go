@@ -18,7 +18,7 @@ var vocabulary = map[string]string{
 	"job":       "job project proj wo work-order obra proyecto orden orden-de-trabajo w-o contract-# contract-no contract-num contract-number j",
 	"num":       "no num number nr nbr # id code numero nro clave folio control-no ref reference",
 	"name":      "name nombre who quien",
-	"customer":  "customer client cust homeowner home-owner owner sold-to bill-to builder gc general-contractor cliente propietario dueno account buyer whose for-whom",
+	"customer":  "customer client cust homeowner home-owner owner sold-to bill-to builder gc general-contractor cliente propietario dueno buyer whose for-whom",
 	"site":      "site address addr location loc where street jobsite job-site place property lot subdivision direccion domicilio ubicacion calle lugar sitio city town donde",
 	"date":      "date day when fecha dia cuando",
 	"pour":      "pour poured placed placement place-date colado vaciado colada vertido cast",
@@ -108,6 +108,7 @@ var vocabulary = map[string]string{
 	"edgeft":    "perimeter lf lin-ft linear-feet lineal",
 	"labor$":    "payroll nomina",
 	"what":      "what que",
+	"account":   "account acct gl cuenta",
 	"filler":    "the of for at on a an and is was or with by el la los las de en para y x this job's slab's how-much much vs yes/no y/n it",
 }
 

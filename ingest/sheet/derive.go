@@ -54,6 +54,7 @@ func (r *cellReader) deriveLoad(l *record.Load) {
 	for name, at := range r.scratch.clocks {
 		i := r.table.Index(name)
 		if r.scratch.day == 0 {
+			r.problems = append(r.problems, r.leaveEmpty(record.Problem{Code: codeNoDay, Column: name, Wrong: "a time without its day", Right: "name the column of the day"}))
 			continue
 		}
 		*r.fields[i].(*record.Moment) = record.MomentOf(r.scratch.day, at.seconds)

@@ -11,6 +11,7 @@ import (
 type headRows struct {
 	names       []string // "GROUP / heading" where two rows head
 	first, last int
+	pair        bool // names stand in two rows
 	points      float64
 }
 
@@ -110,6 +111,7 @@ func (h *headRows) joinAbove(rows []gridRow, spans map[int][]span) {
 		return
 	}
 	h.first--
+	h.pair = true
 	stacked := groups*10 >= h.count()*7 // two lines of one heading, not groups
 	group, reach := "", len(h.names)
 	for i := range h.names {
@@ -133,6 +135,9 @@ func (h *headRows) joinAbove(rows []gridRow, spans map[int][]span) {
 		}
 	}
 }
+
+// joined says whether headings were put together of two rows.
+func (h *headRows) joined() bool { return h.pair }
 
 func (h *headRows) count() int {
 	n := 0
@@ -166,6 +171,7 @@ func (h *headRows) joinBelow(rows []gridRow) {
 		return
 	}
 	h.last++
+	h.pair = true
 	for i, cell := range below {
 		if s := strings.TrimSpace(cell); s != "" {
 			h.names[i] = strings.TrimPrefix(strings.TrimSpace(h.names[i])+groupMark+s, groupMark)

@@ -25,7 +25,7 @@ var cutWords = []struct {
 }
 
 // jointFiller are words around a spacing that add nothing to it.
-var jointFiller = regexp.MustCompile(`\b(?:every|each way|each|ew|e\.w\.|both ways|bw|o/c|oc|o\.? ?c\.?|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|spacing|spaced|panels?|joints?|jts?|cjs?|control|grid|squares?|sq|max|typ\.?|typical|cada|juntas?|panos?|at|at about|a)(?:\b|$)|[@,;:]|\.\s*$`)
+var jointFiller = regexp.MustCompile(`\b(?:every|each way|each|ew|e\.w\.|both ways|bw|o/c|oc|o\.? ?c\.?|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|spacing|spaced|panels?|joints?|jts?|cjs?|control|grid|squares?|sq|max|typ\.?|typical|cada|juntas?|panos?|at|at about|a)(?:\b|$)|[@;:]|,(?:\s|$)|\.\s*$`)
 
 var noJoints = regexp.MustCompile(`^(?:no|none|no joints?|sin juntas?|ninguna)$`)
 

@@ -100,7 +100,16 @@ func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 		for k, row := range rows {
 			cells[k] = at(row.cells, i)
 		}
-		u.cols[i] = &fileColumn{heading: name, senses: sensesOf(name), profile: newProfile(cells, u.habit, u.cal)}
+		c := &fileColumn{heading: name, profile: newProfile(cells, u.habit, u.cal)}
+		if grids[0].head.joined() {
+			c.senses = sensesOf(name)
+		} else {
+			c.senses = phraseSenses(headingTokens(name), 1)
+			for _, part := range strings.Split(name, groupMark) {
+				c.either = append(c.either, phraseSenses(headingTokens(part), 1))
+			}
+		}
+		u.cols[i] = c
 	}
 	u.named = f.yearsAbout(grids)
 	var thoughts []*thinking

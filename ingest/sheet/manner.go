@@ -1,7 +1,9 @@
 package sheet
 
 import (
+	"regexp"
 	"strings"
+	"unicode"
 
 	"pourback/ingest/record"
 )
@@ -23,12 +25,12 @@ var manners = map[*record.Table]map[string]manner{
 		"callback_cost": (*cellReader).readMoney, "callback_on": (*cellReader).readCallback, "callback_kind": (*cellReader).readFinding,
 	},
 	record.Jobs: {"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney},
-	record.Loads: {"yards": (*cellReader).readSum,
+	record.Loads: {"job_no": (*cellReader).readJobNo, "yards": (*cellReader).readSum,
 		"batched_at": (*cellReader).readClock, "arrived_at": (*cellReader).readClock, "pour_start": (*cellReader).readClock, "pour_end": (*cellReader).readClock},
-	record.Delays: {"cause": (*cellReader).readListed},
-	record.Labors: {"task": (*cellReader).readListed, "hours": (*cellReader).readCrewHours},
-	record.Costs:  {"item": (*cellReader).readListed, "actual_amount": (*cellReader).readMoney, "planned_amount": (*cellReader).readMoney},
-	record.Visits: {"finding": (*cellReader).readFinding, "cost": (*cellReader).readMoney, "resolved_on": (*cellReader).readClosing},
+	record.Delays: {"job_no": (*cellReader).readJobNo, "cause": (*cellReader).readListed},
+	record.Labors: {"job_no": (*cellReader).readJobNo, "task": (*cellReader).readListed, "hours": (*cellReader).readCrewHours},
+	record.Costs:  {"job_no": (*cellReader).readJobNo, "item": (*cellReader).readListed, "actual_amount": (*cellReader).readMoney, "planned_amount": (*cellReader).readMoney},
+	record.Visits: {"job_no": (*cellReader).readJobNo, "finding": (*cellReader).readFinding, "cost": (*cellReader).readMoney, "resolved_on": (*cellReader).readClosing},
 }
 
 // scratch is what a row says that no column of its record holds by itself.
@@ -375,6 +377,23 @@ func (r *cellReader) readListed(c *column, field any, text string) {
 	*f = r.readString(c, text)
 }
 
+// jobWord is what papers write before a job's number.
+var jobWord = regexp.MustCompile(`(?i)^(?:(?:job|proj(?:ect)?|trabajo|obra)\b\.?\s*(?:no\b\.?|number\b|#)?\s*|#\s*)(.*\d.*)$`)
+
+// readJobNo reads the number by which a paper names a job: 1068, JOB 1068,
+// 1068:Agate driveway.
+func (r *cellReader) readJobNo(c *column, field any, text string) {
+	if r.loose {
+		if before, _, found := strings.Cut(text, ":"); found && strings.ContainsFunc(before, unicode.IsDigit) {
+			text = before
+		}
+		if p := jobWord.FindStringSubmatch(strings.TrimSpace(text)); p != nil {
+			text = p[1]
+		}
+	}
+	r.readKind(c, field, text)
+}
+
 // readClosing reads the day on which something was closed; yes and no say
 // whether it was, not when.
 func (r *cellReader) readClosing(c *column, field any, text string) {
@@ -389,7 +408,7 @@ func (r *cellReader) readClosing(c *column, field any, text string) {
 // readClock reads a time of day that waits for the day of its row, or a time
 // with its day.
 func (r *cellReader) readClock(c *column, field any, text string) {
-	if day, at, ok := cutClock(plainSigns(text)); ok && day == "" {
+	if day, at, ok := cutClock(plainSigns(text)); ok && day == "" && r.loose {
 		*field.(*record.Moment) = 0
 		if r.scratch.clocks == nil {
 			r.scratch.clocks = map[string]timeOfDay{}

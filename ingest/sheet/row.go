@@ -108,7 +108,7 @@ func (l *layout) judgeLog(cells []string) verdict {
 			held++
 		}
 	}
-	if held == 1 || !l.keyed(cells, false) && held*2 <= l.width() {
+	if held == 1 || l.ofNoJob(cells) || !l.keyed(cells, false) && held*2 <= l.width() {
 		return remarkRow
 	}
 	return aRecord
@@ -130,6 +130,19 @@ func (l *layout) keyed(cells []string, both bool) bool {
 		return number && day
 	}
 	return number || day
+}
+
+// ofNoJob says whether a cost or a time names no job: the firm's own.
+func (l *layout) ofNoJob(cells []string) bool {
+	if l.table != record.Costs && l.table != record.Labors {
+		return false
+	}
+	for i := range l.columns {
+		if spec := l.columns[i].spec; spec != nil && spec.Name == "job_no" {
+			return strings.TrimFunc(at(cells, i), isBlank) == ""
+		}
+	}
+	return false
 }
 
 // width is how many columns are read.
@@ -184,7 +197,7 @@ func (l *layout) totals(cells []string) bool {
 	return word || numbers
 }
 
-var totalWords = []string{"total", "totals", "sum", "sums", "subtotal", "sub total", "grand total", "overall", "average", "averages", "avg", "mean", "count"}
+var totalWords = []string{"total", "totals", "sum", "sums", "subtotal", "sub total", "grand total", "overall", "average", "averages", "avg", "mean", "count", "totales", "suma", "promedio", "ytd", "year to date"}
 
 // isTotalWord knows Total:, TOTALS 2025, Total for June and their kin.
 func isTotalWord(s string) bool {
@@ -195,8 +208,14 @@ func isTotalWord(s string) bool {
 	for _, of := range []string{" for ", " of ", " for", " of"} {
 		words, _, _ = strings.Cut(words, of)
 	}
+	if first, last := strings.Fields(words), strings.LastIndexByte(words, ' '); len(first) > 1 && len(first) < 5 && (slices.Contains(firstTotalWords, first[0]) || slices.Contains(firstTotalWords, words[last+1:])) {
+		return true
+	}
 	return slices.Contains(totalWords, words)
 }
+
+// firstTotalWords make a sum of what stands beside them: Day total, Totals June.
+var firstTotalWords = []string{"total", "totals", "subtotal", "totales", "suma"}
 
 // notice is what to say about a row that is left out.
 func (v verdict) notice(row int, cells []string) record.Problem {
@@ -229,7 +248,7 @@ func (r *cellReader) finish(row *Row) {
 	}
 	for _, p := range row.Record.Check(r.today) {
 		p.Value = r.written(row, p)
-		if i := r.table.Index(p.Column); p.Severity == record.Error && i >= 0 && !r.vital(&r.table.Columns[i]) && p.Code != record.NoAmount {
+		if i := r.table.Index(p.Column); p.Severity == record.Error && i >= 0 && !r.vital(&r.table.Columns[i]) && p.Column != "area_sqft" {
 			clearField(row.Fields[i])
 			p = r.leaveEmpty(p)
 		}

@@ -13,6 +13,7 @@ import (
 type fileColumn struct {
 	heading string
 	senses  []sense
+	either  [][]sense // of each part of a heading that a stroke parts: Trabajo / Job
 	*profile
 }
 
@@ -63,7 +64,11 @@ func think(t *record.Table, cols []*fileColumn, h habit, known []int, said []*st
 // heading alone.
 func (t *thinking) score(i int, h *hypothesis) (points, head float64) {
 	c := t.cols[i]
-	head = math.Min(12, affinity(c.senses, h.words))
+	head = affinity(c.senses, h.words)
+	for _, part := range c.either {
+		head = math.Max(head, affinity(part, h.words))
+	}
+	head = math.Min(12, head)
 	if k := t.known[i]; k >= 0 && t.table.Columns[k].Name == h.name {
 		head = math.Max(head, 10)
 	}
@@ -122,12 +127,21 @@ func headingUnit(heading string, u *record.Unit) string {
 
 // useless is what speaks for a column being of no use.
 func (t *thinking) useless(i int, r *ties) float64 {
-	points := noUse
-	for _, s := range t.cols[i].senses {
-		points += useless[s.concept] * s.plain
+	points := uselessness(t.cols[i].senses)
+	for _, part := range t.cols[i].either {
+		points = math.Min(points, uselessness(part))
 	}
+	points += noUse
 	if r != nil {
 		points += r.useless(i)
+	}
+	return points
+}
+
+func uselessness(senses []sense) float64 {
+	points := 0.0
+	for _, s := range senses {
+		points += useless[s.concept] * s.plain
 	}
 	return points
 }
