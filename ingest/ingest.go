@@ -51,7 +51,8 @@ type Result struct {
 }
 
 // Files takes the files in, those that others refer to first: jobs before
-// placements before their events. A file that cannot be read at all is refused
+// placements before their events. Beside the answers of the options it goes by
+// those that earlier files were given. A file that cannot be read at all is refused
 // and the others go on; the error is for what stops everything. What the results
 // say was kept is kept, whatever the error.
 func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([]Result, error) {
@@ -60,6 +61,11 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 		file *sheet.File
 		at   int
 	}
+	known, err := Remembered(ctx, st)
+	if err != nil {
+		return results, err
+	}
+	opt.Sheet.Answers = append(slices.Clone(opt.Sheet.Answers), known...)
 	var files []opened
 	for i, path := range paths {
 		results[i] = Result{File: record.Shown(path), path: path, Tables: []string{}, KeptOut: []string{}, Unused: []Unused{}, problems: opt.Problem}
@@ -90,6 +96,9 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 			return results, errors.Join(err, c.aside.finish(results))
 		}
 	}
+	if err := Remember(ctx, st, c.meanings, opt.TakenAt); err != nil {
+		return results, errors.Join(err, c.aside.finish(results))
+	}
 	if err := c.aside.finish(results); err != nil {
 		return results, err
 	}
@@ -111,6 +120,8 @@ type call struct {
 	opt   Options
 	aside *setAside
 	seen  *seen
+
+	meanings []sheet.Answer // of headings of files with rows set aside
 }
 
 // compare says where summaries that were handed in differ from their events.
@@ -143,6 +154,11 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 		}
 		if err != nil {
 			return fmt.Errorf("%s: %w", f.Name, err)
+		}
+	}
+	if r.SetAside+r.LeftEmpty > 0 && !c.opt.DryRun {
+		for _, t := range f.Tables {
+			c.meanings = append(c.meanings, t.Meanings()...)
 		}
 	}
 	return r.keep(ctx, tx, f, c)

@@ -19,7 +19,7 @@ func Remembered(ctx context.Context, st *store.Store) ([]sheet.Answer, error) {
 	}
 	answers := make([]sheet.Answer, len(kept))
 	for i, a := range kept {
-		answers[i] = sheet.Answer{Sheet: a.Sheet, Heading: a.Heading, Column: a.Column}
+		answers[i] = sheet.Answer{Sheet: a.Sheet, Heading: a.Heading, Column: a.Column, Header: a.Header}
 	}
 	return answers, nil
 }
@@ -30,7 +30,7 @@ func Remembered(ctx context.Context, st *store.Store) ([]sheet.Answer, error) {
 func Remember(ctx context.Context, st *store.Store, answers []sheet.Answer, at string) error {
 	kept := make([]store.HeadingAnswer, 0, len(answers))
 	for _, a := range answers {
-		one := store.HeadingAnswer{Key: tableOf(a) + " " + a.Key(), Table: tableOf(a), Sheet: a.Sheet, Heading: a.Heading, Column: a.Column, AnsweredAt: at}
+		one := store.HeadingAnswer{Key: strings.TrimSpace(a.Header + " " + tableOf(a) + " " + a.Key()), Table: tableOf(a), Header: a.Header, Sheet: a.Sheet, Heading: a.Heading, Column: a.Column, AnsweredAt: at}
 		if !slices.ContainsFunc(kept, func(k store.HeadingAnswer) bool { return k.Key == one.Key }) {
 			kept = append(kept, one)
 		}
@@ -47,7 +47,7 @@ func Forget(ctx context.Context, st *store.Store, headings []string) (int, error
 	}
 	var keys []string
 	for _, a := range kept {
-		if slices.ContainsFunc(headings, func(h string) bool { return sheet.SameHeading(h, a.Heading) }) {
+		if a.Header == "" && slices.ContainsFunc(headings, func(h string) bool { return sheet.SameHeading(h, a.Heading) }) {
 			keys = append(keys, a.Key)
 		}
 	}

@@ -43,6 +43,9 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 	if err := t.checkEvents(ctx, block); err != nil {
 		return err
 	}
+	if err := t.checkNumbers(ctx, block); err != nil {
+		return err
+	}
 	good, rows := make([]*sheet.Row, 0, len(block)), make([]store.Row, 0, len(block))
 	for _, r := range block {
 		t.result.Read++
@@ -59,6 +62,14 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 	for i, o := range outcomes {
 		t.count(good[i], o)
 	}
+	return t.toFix(block)
+}
+
+// toFix says what is wrong with a block's rows, and writes those that are not
+// whole to the file to fix. Where rows of one key are added up, all of them go
+// there if one does: handed in again alone it would stand for the sum.
+func (t *taker) toFix(block []*sheet.Row) error {
+	broken := map[string]bool{}
 	for _, r := range block {
 		for _, p := range r.Problems {
 			t.result.say(p)
@@ -69,10 +80,23 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 		if r.Bad() {
 			t.result.SetAside++
 		}
-		if r.Bad() || r.LeftEmpty() {
-			if err := t.aside.add(t.path, t.table, r); err != nil {
-				return err
-			}
+		if !r.Bad() && !r.LeftEmpty() {
+			continue
+		}
+		if err := t.aside.add(t.path, t.table, r); err != nil {
+			return err
+		}
+		if t.table.AddsUp() {
+			broken[record.KeyOf(t.table.Records, r.Fields)] = true
+		}
+	}
+	for _, r := range block {
+		if len(broken) == 0 || r.Bad() || r.LeftEmpty() || !broken[record.KeyOf(t.table.Records, r.Fields)] {
+			continue
+		}
+		r.Problems = append(r.Problems, record.Problem{Wrong: "to be handed in again with the other rows that it is added up with"})
+		if err := t.aside.add(t.path, t.table, r); err != nil {
+			return err
 		}
 	}
 	return nil

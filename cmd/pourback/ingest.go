@@ -81,7 +81,8 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, u *
 	bar := newProgress(a)
 	var problems []record.Problem
 	printer := problemPrinter{w: a.stdout, like: map[string]int{}}
-	opt.Sheet, opt.TakenAt, opt.Progress, opt.Out = u.options(a), a.stamp(), bar.update, a.files
+	opt.Sheet, opt.TakenAt, opt.Progress, opt.Out = a.sheetOptions(), a.stamp(), bar.update, a.files
+	opt.Sheet.Answers = u.said
 	opt.Problem = func(p record.Problem) {
 		if a.settings.JSON {
 			problems = append(problems, p)

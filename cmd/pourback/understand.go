@@ -155,6 +155,7 @@ func (u *understanding) memory(a *app, ctx context.Context) error {
 		return err
 	}
 	answers, err := st.Answers(ctx)
+	answers = slices.DeleteFunc(answers, func(one store.HeadingAnswer) bool { return one.Header != "" }) // nobody gave those
 	switch {
 	case err != nil:
 		return err

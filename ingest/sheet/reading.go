@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"slices"
 	"strings"
@@ -54,6 +56,7 @@ type Answer struct {
 	Sheet   string // "" for any sheet
 	Heading string // as in [HeadingReading]
 	Column  string // as in [HeadingReading]; "" for of no use
+	Header  string // the one file whose rows were set aside that it is for; "" for any. See [Table.Meanings]
 }
 
 // ParseAnswer reads "[SHEET!]HEADING=column". A sheet or heading may hold any
@@ -79,6 +82,34 @@ func ParseAnswer(s string) (Answer, error) {
 func (a Answer) Key() string { return foldHeading(a.Sheet) + "!" + foldHeading(a.Heading) }
 
 func foldHeading(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
+
+// Meanings are how the headings were understood, for a file of rows that are set
+// aside: it holds too few rows to be understood by itself, and must mean what
+// they meant. None where the headings are the record's own.
+func (t *Table) Meanings() []Answer {
+	if t.insight == nil {
+		return nil
+	}
+	var found []Answer
+	key := headerKey(t.Header)
+	for _, h := range t.insight.readings() {
+		if h.Sure {
+			found = append(found, Answer{Heading: h.Heading, Column: h.Column, Header: key})
+		}
+	}
+	return found
+}
+
+// headerKey tells rows of headings apart.
+func headerKey(names []string) string {
+	h := sha256.New()
+	for _, name := range names {
+		if name = foldHeading(name); name != "" && name != "seq" && name != "placement" { // which may have been written in
+			h.Write(append([]byte(name), 0))
+		}
+	}
+	return hex.EncodeToString(h.Sum(nil)[:12])
+}
 
 // InDoubt says whether a heading is left out because nobody is sure what it is,
 // which is said by itself.

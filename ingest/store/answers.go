@@ -12,18 +12,20 @@ import (
 type HeadingAnswer struct {
 	Key        string `db:"answer_key" json:"-"` // as headings are compared; one answer each
 	Table      string `db:"table_name" json:"table"`
+	Header     string `db:"header" json:"-"`    // "" for any: else of a file whose rows were set aside
 	Sheet      string `db:"sheet" json:"sheet"` // "" for any
 	Heading    string `db:"heading" json:"heading"`
 	Column     string `db:"column_name" json:"column"` // "" for of no use
 	AnsweredAt string `db:"answered_at" json:"answered_at"`
 }
 
-var answerColumns = []string{"answer_key", "table_name", "sheet", "heading", "column_name", "answered_at"}
+var answerColumns = []string{"answer_key", "table_name", "header", "sheet", "heading", "column_name", "answered_at"}
 
-// Answers are the answers about headings, the latest first.
+// Answers are the answers about headings, the latest first; those of one header
+// come last.
 func (s *Store) Answers(ctx context.Context) ([]HeadingAnswer, error) {
 	answers := []HeadingAnswer{}
-	err := sqlx.SelectContext(ctx, s.db, &answers, "SELECT "+joined(answerColumns)+" FROM heading_answers ORDER BY answered_at DESC, answer_key")
+	err := sqlx.SelectContext(ctx, s.db, &answers, "SELECT "+joined(answerColumns)+" FROM heading_answers ORDER BY CASE WHEN header = '' THEN 0 ELSE 1 END, answered_at DESC, answer_key")
 	return answers, s.explain(ctx, err)
 }
 
@@ -38,7 +40,7 @@ func (s *Store) KeepAnswers(ctx context.Context, answers []HeadingAnswer) error 
 		sets = append(sets, c+" = excluded."+c)
 	}
 	values := func(args []any, a HeadingAnswer) []any {
-		return append(args, a.Key, a.Table, a.Sheet, a.Heading, a.Column, a.AnsweredAt)
+		return append(args, a.Key, a.Table, a.Header, a.Sheet, a.Heading, a.Column, a.AnsweredAt)
 	}
 	return s.write(ctx, func(tx *Tx) error {
 		return inGroups(ctx, tx, answers, len(answerColumns), values, func(n int) string {

@@ -15,10 +15,12 @@ ALTER TABLE jobs ADD COLUMN said_right TEXT;
 ALTER TABLE placements ADD COLUMN said_right TEXT;
 
 -- What headings mean in files of a record table, as somebody has answered: the
--- next file that has them is not asked about. An empty column is of no use.
+-- next file that has them is not asked about. An empty column is of no use. Those
+-- of one header are how a file was understood whose rows were set aside.
 CREATE TABLE heading_answers (
     answer_key  TEXT NOT NULL,
     table_name  TEXT NOT NULL,
+    header      TEXT NOT NULL,
     sheet       TEXT NOT NULL,
     heading     TEXT NOT NULL,
     column_name TEXT NOT NULL,
