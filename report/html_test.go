@@ -14,6 +14,7 @@ import (
 	"github.com/go-echarts/go-echarts/v2/types"
 
 	"pourback/analysis/setting"
+	"pourback/ingest/outfile"
 )
 
 func folder(t testing.TB, pages []Page) map[string]string {
@@ -35,6 +36,7 @@ func companyTexts(t testing.TB) (pages []Page, texts map[string]string, single s
 	texts = filesIn(t, companyFolder)
 	single = texts[singleName]
 	delete(texts, singleName)
+	delete(texts, outfile.ListName)
 	return companyPages(companyFactors(t)), texts, single
 }
 

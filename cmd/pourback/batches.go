@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"strconv"
 	"strings"
 
@@ -75,6 +76,12 @@ func (a *app) showChanges(cmd *cobra.Command, id int64) error {
 	changes, err := st.Changes(cmd.Context(), id)
 	if err != nil {
 		return err
+	}
+	for _, c := range changes {
+		if a.settings.NoNames {
+			maps.DeleteFunc(c.Before, func(column, _ string) bool { return record.MayName(column) })
+			maps.DeleteFunc(c.After, func(column, _ string) bool { return record.MayName(column) })
+		}
 	}
 	if a.settings.JSON {
 		return printJSON(a.stdout, changes)

@@ -49,7 +49,7 @@ func newBackup(a *app) *cobra.Command {
 			"is replaced only with --force. `pourback restore FILE` puts the copy in the database's place.",
 		Args: wantArgs(1, 1, "one file to write"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if a.settings.NoNames {
+			if a.settings.source["no_names"] == "flag --no-names" {
 				return usagef("--no-names: a backup is every record as it stands; `pourback export DIR --no-names` writes the records without names")
 			}
 			if err := a.files.May(args[0], nil); err != nil {

@@ -127,6 +127,11 @@ func TestNoNames(t *testing.T) {
 	inFolder(t, map[string]string{"log.csv": namedLog, "lot.yaml": strings.Replace(lotSpec, "name: Lot 14, Mesquite Lane", "name: Hidden Court\ncrew: Quillon", 1)})
 	call(t, "ingest", "log.csv").want(t, exitDone, "3 new")
 	call(t, "bid", "lot.yaml").want(t, exitDone, "Hidden Court")
+	if err := os.WriteFile("later.csv", []byte(strings.ReplaceAll(namedLog, "Quillon", "Vantry")), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	call(t, "ingest", "later.csv", "--db", "changed.db").want(t, exitDone)
+	call(t, "ingest", "log.csv", "--db", "changed.db").want(t, exitDone, "2 changed")
 	for _, names := range []bool{true, false} {
 		dir := filepath.Join(t.TempDir(), "out")
 		if err := os.Mkdir(dir, 0o755); err != nil {
@@ -135,7 +140,8 @@ func TestNoNames(t *testing.T) {
 		at := func(name string) string { return filepath.Join(dir, name) }
 		said := ""
 		for _, args := range [][]string{{"report", "--out", at("report")}, {"report", "--single", at("all.html")}, {"factors"}, {"factors", "--json"}, {"factors", "visits"}, {"visits", "--ics", at("v.ics")}, {"bids"}, {"bids", "--json"},
-			{"export", at("export")}, {"bid", "lot.yaml", "--dry-run", "--out", at("bid.html"), "--pour-day", at("day.html")}, {"bid", "lot.yaml", "--dry-run", "--json"}, {"visits", "--slab", "J-1/A"}} {
+			{"export", at("export")}, {"bid", "lot.yaml", "--dry-run", "--out", at("bid.html"), "--pour-day", at("day.html")}, {"bid", "lot.yaml", "--dry-run", "--json"}, {"visits", "--slab", "J-1/A"},
+			{"batches", "2", "--db", "changed.db"}, {"batches", "2", "--json", "--db", "changed.db"}} {
 			if !names {
 				args = append(args, "--no-names")
 			}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"pourback/ingest/outfile"
 	"pourback/ingest/store/storetest"
 )
 
@@ -152,7 +153,7 @@ func TestDiskThatFills(t *testing.T) {
 	call(t, "export", filepath.Join(small, "out")).want(t, exitFailed, "no space left")
 	call(t, "report", "--single", filepath.Join(small, "all.html")).want(t, exitFailed, "no space left")
 	filepath.Walk(small, func(path string, is os.FileInfo, err error) error {
-		if err == nil && is.Mode().IsRegular() && filepath.Base(path) != "pourback-files.json" && is.Size() > 0 && !strings.HasSuffix(path, ".csv") {
+		if err == nil && is.Mode().IsRegular() && filepath.Base(path) != outfile.ListName && is.Size() > 0 && !strings.HasSuffix(path, ".csv") {
 			t.Errorf("left on the full disk: %s, %d bytes", path, is.Size())
 		}
 		return nil

@@ -67,9 +67,9 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return err
 	}
 	if v.settings.JSON {
-		return report.JSON(v.stdout, f)
+		return report.JSON(v.beside(v.ics), f)
 	}
-	return report.Terminal(v.stdout, report.VisitPages(f, v.reportOptions()), v.width, false)
+	return report.Terminal(v.beside(v.ics), report.VisitPages(f, v.reportOptions()), v.width, false)
 }
 
 // unknownSlab says that no placement bears the name that was asked for.

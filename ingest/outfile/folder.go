@@ -11,8 +11,8 @@ import (
 	"slices"
 )
 
-// listName is the file in which a folder of ours says which files are.
-const listName = "pourback-files.json"
+// ListName is the file in which a folder of ours says which files are.
+const ListName = "pourback-files.json"
 
 // Folder is a folder that several files are written into. It may hold other
 // files: they stay.
@@ -68,7 +68,7 @@ func (f *Folder) Write(name string, write func(io.Writer) error) (path string, e
 }
 
 func (f *Folder) readList() error {
-	path := filepath.Join(f.dir, listName)
+	path := filepath.Join(f.dir, ListName)
 	text, err := os.ReadFile(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
@@ -91,7 +91,7 @@ func (f *Folder) writeList() error {
 	if err != nil {
 		return err
 	}
-	return writeAs(filepath.Join(f.dir, listName), f.out.mode(), func(w io.Writer) error {
+	return writeAs(filepath.Join(f.dir, ListName), f.out.mode(), func(w io.Writer) error {
 		_, err := w.Write(append(text, '\n'))
 		return err
 	})

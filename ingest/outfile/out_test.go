@@ -151,7 +151,7 @@ func TestFolder(t *testing.T) {
 	if _, err := (&Out{}).Folder("d", nil, "a", "mine"); err == nil || read(t, filepath.Join("d", "mine")) != "mine" {
 		t.Error("a file that nobody listed was taken for ours")
 	}
-	put(t, filepath.Join("d", listName), `{"files": ["mine"]}`)
+	put(t, filepath.Join("d", ListName), `{"files": ["mine"]}`)
 	if _, err := (&Out{}).Folder("d", nil, "mine"); err == nil {
 		t.Error("somebody's list was taken for ours")
 	}

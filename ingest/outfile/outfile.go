@@ -48,8 +48,8 @@ func begin(path string, mode fs.FileMode) (*File, error) {
 	} else {
 		path = Landing(path)
 		dir = filepath.Dir(path)
-		sweep(dir)
 	}
+	sweep(dir)
 	f, err := makeTemp(dir, filepath.Base(path), mode)
 	if errors.Is(err, fs.ErrNotExist) {
 		err = fmt.Errorf("%s: the folder %s does not exist; make it first, or name another file", path, dir)

@@ -16,7 +16,7 @@ var provenance = []string{"batch_id", "row_no", "digest"}
 
 // unusedColumn holds what stood in columns of no use, as JSON of heading and
 // text; NULL where there was nothing.
-const unusedColumn = "unused"
+const unusedColumn = record.UnusedColumn
 
 // row is a stored row: a record's fields with where they came from.
 type row struct {
