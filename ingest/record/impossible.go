@@ -37,6 +37,20 @@ func SaysRight(said, column, value string) bool {
 	return false
 }
 
+// Confirm notes on a job or a placement that the value of a column is right as
+// it stands there. It is false for rows of other tables, which have no such note,
+// and for a value that is missing.
+func Confirm(r Record, column string) bool {
+	t, fields := r.Table(), r.Fields()
+	i, note := t.Index(column), t.Index("said_right")
+	if i < 0 || note < 0 || IsMissing(fields[i]) {
+		return false
+	}
+	said := fields[note].(*string)
+	*said = SayRight(*said, column, FieldText(fields[i]))
+	return true
+}
+
 // The bounds of possibility. They are far wider than anything a sound pour or
 // an odd one does: common practice, no published source.
 const (

@@ -141,6 +141,27 @@ func TestSoundSlabsAreWhole(t *testing.T) {
 	})
 }
 
+// TestConfirm lets every value that is left out come back, and nothing else.
+func TestConfirm(t *testing.T) {
+	p := sound()
+	p.DeliveredYd, p.LaborHours, p.DelayMin = Some(1050.0), Some(4000.0), Some[int64](2000)
+	out := p.Impossible()
+	if len(out) != 3 {
+		t.Fatalf("impossible: %v", out)
+	}
+	for i, one := range out {
+		if !Confirm(&p, one.Column) {
+			t.Errorf("%s is not confirmed", one.Column)
+		}
+		if left := p.Impossible(); len(left) != len(out)-1-i {
+			t.Errorf("after %s: %v", one.Column, left)
+		}
+	}
+	if Confirm(&p, "neat_yd") || Confirm(&p, "no such column") || Confirm(&Load{Yards: Some(9.0)}, "yards") {
+		t.Error("what is missing, or has no note, was confirmed")
+	}
+}
+
 // TestSayRight keeps one word for each column, and finds exactly what was said.
 func TestSayRight(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
