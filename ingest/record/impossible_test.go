@@ -144,7 +144,7 @@ func TestSoundSlabsAreWhole(t *testing.T) {
 // TestConfirm lets every value that is left out come back, and nothing else.
 func TestConfirm(t *testing.T) {
 	p := sound()
-	p.DeliveredYd, p.LaborHours, p.DelayMin = Some(1050.0), Some(4000.0), Some[int64](2000)
+	p.Clogs, p.LaborHours, p.DelayMin = Some[int64](300), Some(4000.0), Some[int64](2000)
 	out := p.Impossible()
 	if len(out) != 3 {
 		t.Fatalf("impossible: %v", out)
