@@ -1,9 +1,10 @@
 package analysis
 
 import (
-	"cmp"
 	"slices"
 
+	"pourback/analysis/figure"
+	"pourback/analysis/visits"
 	"pourback/ingest/record"
 )
 
@@ -27,13 +28,8 @@ func checksBeside(h *record.History, placements []record.Problem) []record.Probl
 	found = append(found, checkRows(h, h.Visits, func(v *record.Visit) string {
 		return v.JobNo + " " + v.Placement + " visit " + v.SeenOn.String()
 	})...)
-	found = append(append(found, earlyVisits(h)...), visitChecks(h)...)
-	return inRecordOrder(found)
-}
-
-func inRecordOrder(problems []record.Problem) []record.Problem {
-	slices.SortStableFunc(problems, func(a, b record.Problem) int { return cmp.Compare(a.Record, b.Record) })
-	return problems
+	found = append(append(found, earlyVisits(h)...), visits.VisitChecks(h)...)
+	return figure.InRecordOrder(found)
 }
 
 // placementChecks are those of placements alone: the same whether a history was
@@ -50,7 +46,7 @@ func checkRows[T any, R interface {
 }](h *record.History, rows []T, name func(*T) string) []record.Problem {
 	const part = 1 << 14
 	parts := make([][]record.Problem, (len(rows)+part-1)/part)
-	inParallel(len(parts), func(k int) {
+	figure.InParallel(len(parts), func(k int) {
 		var row T // one for all rows, so that its fields are found once
 		r := R(&row)
 		bounded := boundedFields(r)

@@ -10,7 +10,12 @@ import (
 	"strings"
 	"testing"
 
+	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
 	"pourback/ingest/invented"
+	"pourback/ingest/record"
 )
 
 // coverageSeeds asks for the whole study, which takes minutes and writes its
@@ -20,13 +25,13 @@ var coverageSeeds = flag.Int("coverage-seeds", 0, "histories to invent; writes t
 // claim is a kind of figure whose intervals are held against the truth.
 type claim struct {
 	name string
-	share
+	trial.Share
 	bias float64 // Σ(figure − truth)
 }
 
-func (c *claim) hold(f Figure, truth float64) {
+func (c *claim) hold(f figure.Figure, truth float64) {
 	if f.Known() && f.Bounded {
-		c.add(f.Low <= truth && truth <= f.High)
+		c.Add(f.Low <= truth && truth <= f.High)
 		c.bias += f.Value - truth
 	}
 }
@@ -44,7 +49,7 @@ func TestCoverage(t *testing.T) {
 		study.ask(t, uint64(seed)+1)
 	}
 	for _, c := range study.claims() {
-		c.within(t, c.name, low, high)
+		c.Within(t, c.name, low, high)
 	}
 	if *coverageSeeds > 0 {
 		path := filepath.Join("..", "testdata", "coverage.md")
@@ -69,8 +74,8 @@ func (s *study) claims() []*claim {
 
 // ask invents one company, botched pours and all, and holds every claim.
 func (s *study) ask(t *testing.T, seed uint64) {
-	h, truth := inventedOverage(t, seed, nil)
-	f, err := Run(h, Options{Seed: seed})
+	h, truth := trial.InventedOverage(t, seed, nil)
+	f, err := Run(h, setting.Options{Seed: seed})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,7 +84,7 @@ func (s *study) ask(t *testing.T, seed uint64) {
 			s.fixed.hold(fixed, want)
 		}
 	}
-	s.askOverage(t, seed, &truth)
+	s.askOverage(t, seed, h, f.Overage.Groups, &truth)
 	for _, o := range f.Pump.Outfits {
 		s.clogs.hold(o.ClogsPer100, truth.ClogRate(o.Outfit))
 		s.pooledClogs.hold(o.Pooled, truth.ClogRate(o.Outfit))
@@ -90,26 +95,61 @@ func (s *study) ask(t *testing.T, seed uint64) {
 	s.difference.hold(f.Reinforcement.MeshVsRebar.AdjustedDifference, truth.MeshLessRebar(steel))
 }
 
-func (s *study) askOverage(t *testing.T, seed uint64, truth *invented.Truth) {
-	h, _ := inventedOverage(t, seed, nil)
-	w := fittedOverage(t, h)
-	for _, k := range w.kinds {
-		want, yd := trueLevel(w, k, truth)
-		law, err := w.model.Level(OverageJob{k.use, k.method, "", yd})
+func (s *study) askOverage(t *testing.T, seed uint64, h *record.History, groups []concrete.Group, truth *invented.Truth) {
+	model, err := concrete.Fit(h, setting.OveragePriors{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, g := range groups {
+		want := trueMean(h, g, truth)
+		law, err := model.Level(concrete.Job{Use: g.Use, Method: g.Method, NeatYd: g.TypicalYd})
 		if err != nil {
 			t.Fatal(err)
 		}
 		below := law.CDF(want)
-		s.pooled.add(below >= 0.05 && below <= 0.95)
+		s.pooled.Add(below >= 0.05 && below <= 0.95)
 		s.pooled.bias += law.Mean() - want
 	}
-	other, _ := inventedOverage(t, seed+100_000, nil)
-	_, known := predictionsHeld(t, w.model, other)
-	s.next.share = s.next.and(known)
+	other, _ := trial.InventedOverage(t, seed+100_000, nil)
+	s.next.Share = s.next.And(nextHeld(t, model, other))
+}
+
+// trueMean is the true mean overage of a kind at its typical volume, over the
+// bases on which it was placed.
+func trueMean(h *record.History, g concrete.Group, truth *invented.Truth) float64 {
+	sum, n := 0.0, 0
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		if p.Use == g.Use && p.Method == g.Method && p.Neat().OK && p.Used().OK {
+			sum += truth.Overage(g.Use, g.Method, p.Base, g.TypicalYd)
+			n++
+		}
+	}
+	return sum / float64(n)
+}
+
+// nextHeld counts how often the placements of a history, a third of them for
+// speed, fall into the middle 90 % of their predictions.
+func nextHeld(t *testing.T, m *concrete.Model, h *record.History) (given trial.Share) {
+	t.Helper()
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		neat, used := p.Neat(), p.Used()
+		if !neat.OK || !used.OK || i%3 != 0 {
+			continue
+		}
+		law, err := m.Next(concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: neat.V})
+		if err != nil {
+			t.Fatal(err)
+		}
+		below := law.Ratio.CDF(used.V/neat.V - 1)
+		given.Add(below >= 0.05 && below <= 0.95)
+	}
+	return given
 }
 
 func (s *study) askCrews(f *Factors, truth *invented.Truth) {
-	hours := func(crew string) float64 { return truth.Hours(400, 4, "chute", "none", crew, learned) }
+	hours := func(crew string) float64 { return truth.Hours(400, 4, "chute", "none", crew, 25) }
 	mean := 1.0
 	for _, c := range f.Crews {
 		mean *= hours(c.Crew)
@@ -133,11 +173,11 @@ func (s *study) table(seeds int) string {
 | --- | --- | --- | --- | --- |
 `, seeds, seeds)
 	for _, c := range s.claims() {
-		bias := fmt.Sprintf("%+.4f", c.bias/float64(c.of))
+		bias := fmt.Sprintf("%+.4f", c.bias/float64(c.Of))
 		if c == s.next {
 			bias = ""
 		}
-		fmt.Fprintf(&b, "| %s | %d | %d | %.1f %% | %s |\n", c.name, c.held, c.of, 100*float64(c.held)/float64(c.of), bias)
+		fmt.Fprintf(&b, "| %s | %d | %d | %.1f %% | %s |\n", c.name, c.Held, c.Of, 100*float64(c.Held)/float64(c.Of), bias)
 	}
 	return b.String()
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 )
@@ -34,7 +35,7 @@ func TestBothFormsGiveTheSameFigures(t *testing.T) {
 
 func figures(t *testing.T, asOf record.Date, s record.Set) []byte {
 	t.Helper()
-	f, err := analysis.Run(record.NewHistory(asOf, s), analysis.Options{})
+	f, err := analysis.Run(record.NewHistory(asOf, s), setting.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,18 +4,17 @@ import (
 	"context"
 	"encoding/json"
 	"io"
-	"path/filepath"
 
-	"pourback/ingest/outfile"
 	"pourback/ingest/store"
 )
 
 // ExportBids writes the kept bids into dir as bids.json, a list of objects, and
 // returns the file and how many it holds; "" where there are none. Bids are no
-// records, and cannot be handed in.
-func ExportBids(ctx context.Context, st *store.Store, dir string) (path string, n int, err error) {
+// records, and cannot be handed in. They are full of names: without those there
+// is no such file.
+func ExportBids(ctx context.Context, st *store.Store, dir string, opt ExportOptions) (path string, n int, err error) {
 	bids, err := st.Bids(ctx)
-	if err != nil || len(bids) == 0 {
+	if err != nil || len(bids) == 0 || opt.NoNames {
 		return "", 0, err
 	}
 	type row struct {
@@ -38,9 +37,14 @@ func ExportBids(ctx context.Context, st *store.Store, dir string) (path string, 
 	if err != nil {
 		return "", 0, err
 	}
-	path = filepath.Join(dir, "bids.json")
-	return path, len(bids), outfile.Write(path, func(w io.Writer) error {
+	const name = "bids.json"
+	folder, err := opt.folder(dir, name)
+	if err != nil {
+		return "", 0, err
+	}
+	path, err = folder.Write(name, func(w io.Writer) error {
 		_, err := w.Write(append(text, '\n'))
 		return err
 	})
+	return path, len(bids), err
 }

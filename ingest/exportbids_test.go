@@ -19,14 +19,14 @@ func TestExportBids(t *testing.T) {
 		}
 		defer st.Close()
 		dir := t.TempDir()
-		if path, n, err := ingest.ExportBids(t.Context(), st, dir); path != "" || n != 0 || err != nil {
+		if path, n, err := ingest.ExportBids(t.Context(), st, dir, ingest.ExportOptions{}); path != "" || n != 0 || err != nil {
 			t.Errorf("without bids: %q, %d, %v", path, n, err)
 		}
 		kept := store.Bid{MadeOn: record.DateOf(2025, 6, 3), JobNo: "J-7", Spec: `{"site":"Lot 4"}`, Result: `{"price":8250.5}`, Factors: `{"n":12}`}
 		if _, err := st.KeepBid(t.Context(), kept); err != nil {
 			t.Fatal(err)
 		}
-		path, n, err := ingest.ExportBids(t.Context(), st, dir)
+		path, n, err := ingest.ExportBids(t.Context(), st, dir, ingest.ExportOptions{})
 		if n != 1 || err != nil {
 			t.Fatal(n, err)
 		}

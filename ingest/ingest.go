@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"slices"
 
+	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
 	"pourback/ingest/store"
@@ -19,10 +20,11 @@ import (
 // Options are how files are read and what is kept of them.
 type Options struct {
 	Sheet    sheet.Options
-	DryRun   bool   // read and check everything, keep nothing
-	Strict   bool   // keep nothing of a file unless all its rows are good
-	SetAside string // file for rows set aside; beside the source where ""
-	TakenAt  string // UTC, to the second: 2006-01-02T15:04:05Z
+	DryRun   bool         // read and check everything, keep nothing
+	Strict   bool         // keep nothing of a file unless all its rows are good
+	SetAside string       // file for rows set aside; beside the source where ""
+	Out      *outfile.Out // how files are written; nil is as any may be
+	TakenAt  string       // UTC, to the second: 2006-01-02T15:04:05Z
 	Problem  func(record.Problem)
 	Progress func(file string, done, total int64)
 }
@@ -37,26 +39,36 @@ type Result struct {
 	Changed    int      `json:"changed"`
 	Unchanged  int      `json:"unchanged"`
 	SetAside   int      `json:"set_aside"`
+	LeftEmpty  int      `json:"left_empty"` // rows kept with a cell that could not be read
 	Warnings   int      `json:"warnings"`
 	Ambiguous  int      `json:"ambiguous_dates"`
-	KeptOut    []string `json:"kept_out"` // headings and sheets that mean nothing to us
+	KeptOut    []string `json:"kept_out"` // sheets that hold no records, with why
+	Unused     []Unused `json:"unused"`   // columns that are kept with their rows and count nowhere
 	SetAsideTo []string `json:"set_aside_to,omitempty"`
 	Refused    string   `json:"refused,omitempty"` // why the whole file was
 	problems   func(record.Problem)
+	path       string // as it was given
 }
 
 // Files takes the files in, those that others refer to first: jobs before
-// placements before their events. A file that cannot be read at all is refused
-// and the others go on; the error is for what stops everything.
+// placements before their events. Beside the answers of the options it goes by
+// those that earlier files were given. A file that cannot be read at all is refused
+// and the others go on; the error is for what stops everything. What the results
+// say was kept is kept, whatever the error.
 func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([]Result, error) {
 	results := make([]Result, len(paths))
 	type opened struct {
 		file *sheet.File
 		at   int
 	}
+	known, err := Remembered(ctx, st)
+	if err != nil {
+		return results, err
+	}
+	opt.Sheet.Answers = append(slices.Clone(opt.Sheet.Answers), known...)
 	var files []opened
 	for i, path := range paths {
-		results[i] = Result{File: path, Tables: []string{}, KeptOut: []string{}, problems: opt.Problem}
+		results[i] = Result{File: record.Shown(path), path: path, Tables: []string{}, KeptOut: []string{}, Unused: []Unused{}, problems: opt.Problem}
 		so := opt.Sheet
 		if opt.Progress != nil {
 			so.Progress = func(done, total int64) { opt.Progress(path, done, total) }
@@ -70,11 +82,22 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 		files = append(files, opened{f, i})
 	}
 	slices.SortStableFunc(files, func(a, b opened) int { return cmp.Compare(rank(a.file), rank(b.file)) })
-	c := &call{store: st, opt: opt, aside: &setAside{path: opt.SetAside, dry: opt.DryRun}, seen: newSeen(opt.DryRun)}
-	for _, f := range files {
+	if opt.Out == nil {
+		opt.Out = &outfile.Out{}
+	}
+	c := &call{store: st, opt: opt, aside: &setAside{path: opt.SetAside, dry: opt.DryRun, out: opt.Out}, seen: newSeen(opt.DryRun)}
+	for i, f := range files {
 		if err := c.takeFile(ctx, f.file, &results[f.at]); err != nil {
-			return results, err
+			results[f.at].refuse(err)
+			c.aside.drop(results[f.at].path)
+			for _, rest := range files[i+1:] {
+				results[rest.at].refuse(errors.New("it was not reached"))
+			}
+			return results, errors.Join(err, c.aside.finish(results))
 		}
+	}
+	if err := Remember(ctx, st, c.meanings, opt.TakenAt); err != nil {
+		return results, errors.Join(err, c.aside.finish(results))
 	}
 	if err := c.aside.finish(results); err != nil {
 		return results, err
@@ -97,6 +120,8 @@ type call struct {
 	opt   Options
 	aside *setAside
 	seen  *seen
+
+	meanings []sheet.Answer // of headings of files with rows set aside
 }
 
 // compare says where summaries that were handed in differ from their events.
@@ -112,7 +137,7 @@ func (c *call) compare(ctx context.Context) error {
 
 // takeFile takes one file in, in one transaction.
 func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
-	tx, err := c.store.Begin(ctx, f.Name, "", c.opt.TakenAt)
+	tx, err := c.store.Begin(ctx, record.Shown(f.Name), "", c.opt.TakenAt)
 	if err != nil {
 		return err
 	}
@@ -120,7 +145,7 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 	r.KeptOut = append(r.KeptOut, f.Ignored...)
 	for _, t := range f.Tables {
 		r.Tables = append(r.Tables, t.Records.Name)
-		taker := &taker{tx: tx, table: t, path: r.File, result: r, aside: c.aside, seen: c.seen}
+		taker := &taker{tx: tx, table: t, path: r.path, result: r, aside: c.aside, seen: c.seen, answers: c.opt.Sheet.Answers}
 		err := taker.take(ctx)
 		var refusal *sheet.Refusal
 		if errors.As(err, &refusal) {
@@ -131,7 +156,12 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 			return fmt.Errorf("%s: %w", f.Name, err)
 		}
 	}
-	return r.keep(ctx, tx, f, c.opt)
+	if r.SetAside+r.LeftEmpty > 0 && !c.opt.DryRun {
+		for _, t := range f.Tables {
+			c.meanings = append(c.meanings, t.Meanings()...)
+		}
+	}
+	return r.keep(ctx, tx, f, c)
 }
 
 // refuse forgets the counts of a file that turned out unreadable halfway.
@@ -148,17 +178,24 @@ func whyRefused(err error) string {
 		p.File = ""
 		return p.String()
 	}
-	return err.Error()
+	return record.Shown(err.Error())
 }
 
 // keep commits, unless the call or a bad row forbids it.
-func (r *Result) keep(ctx context.Context, tx *store.Tx, f *sheet.File, opt Options) error {
-	if opt.Strict && r.SetAside > 0 {
-		r.refuse(fmt.Errorf("%d of its rows have errors, and --strict keeps none unless all are good", r.SetAside))
+func (r *Result) keep(ctx context.Context, tx *store.Tx, f *sheet.File, c *call) error {
+	if c.opt.Strict && r.SetAside+r.LeftEmpty > 0 {
+		r.refuse(fmt.Errorf("%d of its rows have errors, and --strict keeps none unless all are good", r.SetAside+r.LeftEmpty))
 		return nil
 	}
-	if opt.DryRun {
+	if c.opt.DryRun {
 		return nil
+	}
+	aside, err := c.aside.keep(r.path)
+	if err == nil {
+		err = tx.KeepSetAside(ctx, aside)
+	}
+	if err != nil {
+		return err
 	}
 	digest, err := f.Digest()
 	if err != nil {

@@ -6,13 +6,15 @@ import (
 	"io"
 
 	"pourback/analysis"
+	"pourback/analysis/backtest"
+	"pourback/analysis/figure"
 )
 
-type orderRule = analysis.BacktestRule
+type orderRule = backtest.Rule
 
 // BacktestPage says what the factors would have been worth on the company's own
 // past.
-func BacktestPage(b *analysis.Backtest, opt Options) Page {
+func BacktestPage(b *backtest.Backtest, opt Options) Page {
 	a := newAuthor(&analysis.Factors{}, opt)
 	p := Page{Slug: "backtest", Title: "What the factors would have been worth", Answer: a.said(b.Answer), Notes: a.saidAll(b.Notes), Method: []string{
 		"Month by month each placement is ordered for by what was known on the first of its month, and each order is held against what the placement then used.",
@@ -32,7 +34,7 @@ func BacktestPage(b *analysis.Backtest, opt Options) Page {
 	return p
 }
 
-func (a *author) backtestTable(b *analysis.Backtest) *Table {
+func (a *author) backtestTable(b *backtest.Backtest) *Table {
 	return tableOf("What each rule would have lost, "+a.currency+" a placement", b.Rules,
 		column[orderRule]{head: "Rule", cell: func(r orderRule) Cell { return word(r.Name()) }},
 		column[orderRule]{head: "Lost", number: true, cell: func(r orderRule) Cell { return plain.cell(r.Lost) }},
@@ -47,7 +49,7 @@ func (a *author) backtestTable(b *analysis.Backtest) *Table {
 }
 
 // lossTable says whether a rule loses by being short or by being long.
-func (a *author) lossTable(b *analysis.Backtest) *Table {
+func (a *author) lossTable(b *backtest.Backtest) *Table {
 	return tableOf("Where it would have been lost, "+a.currency+" a placement", b.Rules,
 		column[orderRule]{head: "Rule", cell: func(r orderRule) Cell { return word(r.Name()) }},
 		column[orderRule]{head: "By short", number: true, cell: func(r orderRule) Cell { return plain.cell(r.LostShort) }},
@@ -60,10 +62,10 @@ func verdictWord(verdict string) string {
 	return map[string]string{"": "", "factors": "the factors", "rule": "this rule", "as good": "neither"}[verdict]
 }
 
-func forecastTable(b *analysis.Backtest) *Table {
+func forecastTable(b *backtest.Backtest) *Table {
 	type line struct {
 		says, want string
-		is         analysis.Figure
+		is         figure.Figure
 		n          int
 	}
 	share := measure{factor: 100, unit: "%"}
@@ -81,7 +83,7 @@ func forecastTable(b *analysis.Backtest) *Table {
 
 // BacktestJSON writes the backtest as one JSON object, documented in
 // backtest.schema.json.
-func BacktestJSON(w io.Writer, b *analysis.Backtest) error {
+func BacktestJSON(w io.Writer, b *backtest.Backtest) error {
 	text, err := json.Marshal(b)
 	if err != nil {
 		return err

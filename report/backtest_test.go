@@ -6,7 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"pourback/analysis"
+	"pourback/analysis/backtest"
+	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 )
@@ -23,7 +24,7 @@ func TestBacktestIsAsDocumented(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, s := range map[string]record.Set{"a past": set, "none": {}} {
-		b, err := analysis.NewBacktest(record.NewHistory(asOf, s), analysis.Options{})
+		b, err := backtest.New(record.NewHistory(asOf, s), setting.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}

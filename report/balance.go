@@ -5,20 +5,23 @@ import (
 	"io"
 
 	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
 )
 
 // Balance writes what to call in for the last load: one sentence first.
-func Balance(w io.Writer, c analysis.BalanceCall, at analysis.Progress, opt Options) error {
+func Balance(w io.Writer, c concrete.BalanceCall, at concrete.Progress, opt Options) error {
 	a := newAuthor(&analysis.Factors{}, opt)
 	v := a.units.volume
 	p := Page{Title: "The last load", Answer: a.balanceAnswer(c, at)}
-	on := analysis.Basis{From: analysis.FromRecords, N: c.RestYd.N}
+	on := bid.Basis{From: bid.FromRecords, N: c.RestYd.N}
 	if on.N == 0 {
-		on = analysis.Basis{From: analysis.FromPractice, Says: "no volumes are on record yet: the beliefs about waste among the settings stand in, with what this pour has used so far"}
+		on = bid.Basis{From: bid.FromPractice, Says: "no volumes are on record yet: the beliefs about waste among the settings stand in, with what this pour has used so far"}
 	}
 	p.Exhibits = []Exhibit{{Table: a.facts("", []fact{
 		{"The rest of the area will take", v.cell(c.RestYd), on},
-		{"On hand, as told", Cell{Text: quantity(v, at.OnHandYd, 2)}, analysis.Basis{}},
+		{"On hand, as told", Cell{Text: quantity(v, at.OnHandYd, 2)}, bid.Basis{}},
 		{"Call in", Cell{Text: quantity(v, c.CallYd, 2)}, on},
 		{"Chance of running short then", Cell{Text: timesIn100(c.ChanceShort)}, on},
 		{"Chance of running short if nothing is called in", Cell{Text: timesIn100(c.NoCallShort)}, on},
@@ -28,7 +31,7 @@ func Balance(w io.Writer, c analysis.BalanceCall, at analysis.Progress, opt Opti
 	return Terminal(w, []Page{p}, 0, false)
 }
 
-func (a *author) balanceAnswer(c analysis.BalanceCall, at analysis.Progress) string {
+func (a *author) balanceAnswer(c concrete.BalanceCall, at concrete.Progress) string {
 	v := a.units.volume
 	switch {
 	case at.Covered == 1:
@@ -40,20 +43,20 @@ func (a *author) balanceAnswer(c analysis.BalanceCall, at analysis.Progress) str
 }
 
 // BalanceJSON writes the same as one JSON object.
-func BalanceJSON(w io.Writer, bid int64, day int, at analysis.Progress, c analysis.BalanceCall) error {
+func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concrete.BalanceCall) error {
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", "  ")
 	return enc.Encode(struct {
-		Bid         int64           `json:"bid"`
-		Day         int             `json:"day"`
-		PlacedYd    float64         `json:"placed_yd"`
-		Covered     float64         `json:"covered"` // share
-		OnHandYd    float64         `json:"on_hand_yd"`
-		Answer      string          `json:"answer"`
-		CallYd      float64         `json:"call_yd"`
-		ChanceShort float64         `json:"chance_short"`
-		NoCallShort float64         `json:"chance_short_without"`
-		LeftoverYd  float64         `json:"leftover_yd"`
-		RestYd      analysis.Figure `json:"rest_yd"`
+		Bid         int64         `json:"bid"`
+		Day         int           `json:"day"`
+		PlacedYd    float64       `json:"placed_yd"`
+		Covered     float64       `json:"covered"` // share
+		OnHandYd    float64       `json:"on_hand_yd"`
+		Answer      string        `json:"answer"`
+		CallYd      float64       `json:"call_yd"`
+		ChanceShort float64       `json:"chance_short"`
+		NoCallShort float64       `json:"chance_short_without"`
+		LeftoverYd  float64       `json:"leftover_yd"`
+		RestYd      figure.Figure `json:"rest_yd"`
 	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, c.Answer, c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd})
 }

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest"
 	"pourback/ingest/invented"
 	recordsheet "pourback/ingest/sheet"
@@ -25,7 +26,7 @@ func BenchmarkReport(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				f, err := analysis.Run(h, analysis.Options{})
+				f, err := analysis.Run(h, setting.Options{})
 				if err != nil {
 					b.Fatal(err)
 				}
@@ -62,7 +63,7 @@ func loaded(b *testing.B, ctx context.Context, dir string, jobs int) *store.Stor
 // BenchmarkWrite writes the pages of answers that are at hand.
 func BenchmarkWrite(b *testing.B) {
 	for _, n := range []int{1_000, 100_000} {
-		f := factorsOf(b, pours(n), analysis.Options{})
+		f := factorsOf(b, pours(n), setting.Options{})
 		b.Run(count(n), func(b *testing.B) {
 			dir := b.TempDir()
 			for b.Loop() {

@@ -6,13 +6,15 @@ import (
 	"time"
 
 	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/figure"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
 
 // BidPage is a bid as a page: what to order, what it takes, what it costs and
 // the price, each with what it stands on.
-func BidPage(b *analysis.Bid, opt Options) Page {
+func BidPage(b *bid.Bid, opt Options) Page {
 	a := &bidAuthor{author: newAuthor(&analysis.Factors{AsOf: b.AsOf, Placements: b.Records.Placements}, opt), b: b}
 	p := Page{Slug: "bid", Title: a.title(), Answer: a.answer(), Basis: a.basis(),
 		Reading: "A range in brackets is drawn so that 8 times in 10 what comes lies within it, unless another is named."}
@@ -45,7 +47,7 @@ var bidMethod = []string{
 // bidAuthor writes the page of one bid.
 type bidAuthor struct {
 	*author
-	b *analysis.Bid
+	b *bid.Bid
 }
 
 // title names the bid, by what is poured where it has no name of its own.
@@ -82,7 +84,7 @@ func (a *bidAuthor) answer() string {
 
 // twoSteps says whether a day is better ordered in two steps, with a last load
 // worth speaking of.
-func twoSteps(d *analysis.BidDay) bool {
+func twoSteps(d *bid.Day) bool {
 	const leastHeldYd = 0.5
 	return d.Hold.Worth && d.Hold.HoldYd >= leastHeldYd
 }
@@ -125,7 +127,7 @@ func (a *bidAuthor) whenText() string {
 type fact struct {
 	what   string
 	figure Cell
-	basis  analysis.Basis
+	basis  bid.Basis
 }
 
 // facts are a table of lines that stand on different things.
@@ -138,32 +140,32 @@ func (a *author) facts(caption string, lines []fact) *Table {
 
 // standsOn says what a number stands on, with the sentence behind it at the
 // table's foot where it is no plain arithmetic.
-func (a *author) standsOn(b analysis.Basis) Cell {
+func (a *author) standsOn(b bid.Basis) Cell {
 	switch b.From {
-	case analysis.FromRecords:
+	case bid.FromRecords:
 		return Cell{Text: "own records (" + count(b.N) + ")"}
-	case analysis.FromPractice:
+	case bid.FromPractice:
 		return Cell{Text: "common practice", why: a.said(b.Says)}
-	case analysis.FromSetting:
+	case bid.FromSetting:
 		return Cell{Text: "your setting", why: a.said(b.Says)}
-	case analysis.FromSpec:
+	case bid.FromSpec:
 		return Cell{Text: "this bid's spec"}
-	case analysis.FromDrawing:
+	case bid.FromDrawing:
 		return Cell{Text: "the dimensions"}
 	}
 	return Cell{Text: "—"}
 }
 
 // number is a line for a figure with its unit.
-func (a *bidAuthor) number(what string, n analysis.BidNumber) fact {
+func (a *bidAuthor) number(what string, n bid.Number) fact {
 	if !n.Figure.Known() {
-		n.Basis = analysis.Basis{} // nothing stands on nothing
+		n.Basis = bid.Basis{} // nothing stands on nothing
 	}
 	return fact{what, a.cell(n), n.Basis}
 }
 
 // cell is a figure in its own unit.
-func (a *bidAuthor) cell(n analysis.BidNumber) Cell {
+func (a *bidAuthor) cell(n bid.Number) Cell {
 	if !n.Figure.Known() {
 		return percent.cell(n.Figure)
 	}
@@ -185,7 +187,7 @@ func (a *bidAuthor) measureOf(unit string) measure {
 	}
 	switch unit {
 	case "", "share", "chance":
-		return share(analysis.Figure{Value: 1})
+		return share(figure.Figure{Value: 1})
 	case "person-hours":
 		return measure{factor: 1, unit: " h"}
 	case "lb/ft²/h":
@@ -199,8 +201,8 @@ func (a *bidAuthor) measureOf(unit string) measure {
 }
 
 // spreadOf is a mean with the range from P10 to P90.
-func spreadOf(s analysis.Spread) analysis.Figure {
-	return analysis.Figure{Value: s.Mean, Low: s.P10, High: s.P90, Bounded: s.P90 > s.P10}
+func spreadOf(s bid.Spread) figure.Figure {
+	return figure.Figure{Value: s.Mean, Low: s.P10, High: s.P90, Bounded: s.P90 > s.P10}
 }
 
 // yards is a volume as it is ordered, to a quarter of a yard.
@@ -220,7 +222,7 @@ func quantity(m measure, v float64, most int) string {
 
 // unwise is what to look at again in the spec, before anything else is read.
 func (a *bidAuthor) unwise() Exhibit {
-	type problem = analysis.BidProblem
+	type problem = bid.Problem
 	several := len(a.b.Placements) > 1
 	t := tableOf("What the spec asks for and should not", a.b.Cautions,
 		column[problem]{head: "In the spec", cell: func(p problem) Cell {

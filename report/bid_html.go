@@ -6,11 +6,11 @@ import (
 	"html/template"
 	"io"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 )
 
 // WriteBid writes a bid as one self-contained document without script.
-func WriteBid(w io.Writer, b *analysis.Bid, opt Options) error {
+func WriteBid(w io.Writer, b *bid.Bid, opt Options) error {
 	page := BidPage(b, opt)
 	v := view(page, nil, func(slug string) string { return "#" + slug })
 	company := clean(opt.Company, longName)
@@ -25,13 +25,4 @@ func WriteBid(w io.Writer, b *analysis.Bid, opt Options) error {
 	}
 	_, err := w.Write(out.Bytes())
 	return err
-}
-
-// WriteBidFile writes a bid into a file, whole or not at all.
-func WriteBidFile(path string, b *analysis.Bid, opt Options) error {
-	var out bytes.Buffer
-	if err := WriteBid(&out, b, opt); err != nil {
-		return err
-	}
-	return replaceFile(path, out.Bytes())
 }

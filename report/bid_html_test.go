@@ -10,11 +10,14 @@ import (
 	"testing"
 
 	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/concrete"
+	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 )
 
-func bidHTML(t testing.TB, b *analysis.Bid, opt Options) string {
+func bidHTML(t testing.TB, b *bid.Bid, opt Options) string {
 	t.Helper()
 	var out bytes.Buffer
 	if err := WriteBid(&out, b, opt); err != nil {
@@ -23,7 +26,7 @@ func bidHTML(t testing.TB, b *analysis.Bid, opt Options) string {
 	return out.String()
 }
 
-func pourDayHTML(t testing.TB, b *analysis.Bid, lang string, opt Options) string {
+func pourDayHTML(t testing.TB, b *bid.Bid, lang string, opt Options) string {
 	t.Helper()
 	var out bytes.Buffer
 	if err := WritePourDay(&out, PourDay{b, 3, madeUpReckoner, lang}, opt); err != nil {
@@ -33,12 +36,12 @@ func pourDayHTML(t testing.TB, b *analysis.Bid, lang string, opt Options) string
 }
 
 // madeUpReckoner is a table with made-up numbers.
-var madeUpReckoner = []analysis.Reckoner{{Day: 1, Rows: []analysis.ReckonerRow{
-	{Covered: 0.5, Cells: []analysis.ReckonerCell{{PlacedYd: 5, HaveYd: 5.25}, {PlacedYd: 5.25, HaveYd: 5.75}, {PlacedYd: 5.5, HaveYd: 6.25}}},
-	{Covered: 0.8, Cells: []analysis.ReckonerCell{{PlacedYd: 8, HaveYd: 2.25}, {PlacedYd: 8.25, HaveYd: 2.5}, {PlacedYd: 8.5, HaveYd: 2.75}}}}}}
+var madeUpReckoner = []bid.Reckoner{{Day: 1, Rows: []bid.ReckonerRow{
+	{Covered: 0.5, Cells: []bid.ReckonerCell{{PlacedYd: 5, HaveYd: 5.25}, {PlacedYd: 5.25, HaveYd: 5.75}, {PlacedYd: 5.5, HaveYd: 6.25}}},
+	{Covered: 0.8, Cells: []bid.ReckonerCell{{PlacedYd: 8, HaveYd: 2.25}, {PlacedYd: 8.25, HaveYd: 2.5}, {PlacedYd: 8.5, HaveYd: 2.75}}}}}}
 
 // bidDocuments are a bid's documents of every kind.
-func bidDocuments(t testing.TB, b *analysis.Bid, opt Options) map[string]string {
+func bidDocuments(t testing.TB, b *bid.Bid, opt Options) map[string]string {
 	t.Helper()
 	docs := map[string]string{"bid": bidHTML(t, b, opt)}
 	for _, lang := range Languages {
@@ -77,7 +80,7 @@ func TestBidSaysWhatEachNumberStandsOn(t *testing.T) {
 
 func TestBidWithoutRecordsSaysSo(t *testing.T) {
 	b := madeUpBid(t)
-	b.Records = analysis.BidRecordsUsed{}
+	b.Records = bid.RecordsUsed{}
 	if p := BidPage(b, Options{}); !strings.Contains(p.Basis, "every number below is common practice") {
 		t.Errorf("%q", p.Basis)
 	}
@@ -160,7 +163,7 @@ func TestHostileBidStaysText(t *testing.T) {
 	for _, h := range hostile {
 		b := madeUpBid(t)
 		b.Name, b.JobNo, b.On, b.Spec.Name, b.Labor.Crew = h, h, h, h, h
-		b.Spec.Placements[0] = analysis.BidPlacement{Name: h, Use: h, Method: h, Base: h, Bar: h, Mix: h, Reinforcement: h, JointCut: h, PumpOutfit: h}
+		b.Spec.Placements[0] = bid.Placement{Name: h, Use: h, Method: h, Base: h, Bar: h, Mix: h, Reinforcement: h, JointCut: h, PumpOutfit: h}
 		p := &b.Placements[0]
 		p.Name, p.Use, p.Method = h, h, h
 		p.Steel[0].Way, p.Steel[0].Detail, p.Steel[0].Unit = h, h, h
@@ -169,8 +172,8 @@ func TestHostileBidStaysText(t *testing.T) {
 		b.Labor.Tasks[0].Task, b.Weather.Caution, b.Notes = h, h, []string{h}
 		b.Cost.Items[0].Item, b.Cost.Drivers[0].Name, b.Cost.Drivers[0].Unit = h, h, h
 		b.Settings[0].Name, b.Settings[0].Unit, b.Settings[0].Basis.Says = h, h, h
-		b.Cautions[0] = analysis.BidProblem{Placement: h, Field: h, Value: h, Wrong: h, Right: h, Source: h}
-		b.Cost.Items[0].Cost.Basis = analysis.Basis{From: analysis.FromPractice, Says: h}
+		b.Cautions[0] = bid.Problem{Placement: h, Field: h, Value: h, Wrong: h, Right: h, Source: h}
+		b.Cost.Items[0].Cost.Basis = bid.Basis{From: bid.FromPractice, Says: h}
 		for name, html := range bidDocuments(t, b, Options{Company: h}) {
 			for _, tag := range []string{"<script", "<img", "\x1b", "\x00", "\u202e", "\u2066"} {
 				if strings.Contains(html, tag) {
@@ -261,16 +264,16 @@ func TestPourDayWithoutHoldingBack(t *testing.T) {
 }
 
 func TestBidsPage(t *testing.T) {
-	line := func(what string, predicted, low, high float64, actual record.Number, held bool, why string) analysis.BidLine {
-		return analysis.BidLine{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: held, Why: why}
+	line := func(what string, predicted, low, high float64, actual record.Number, held bool, why string) bid.Line {
+		return bid.Line{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: held, Why: why}
 	}
-	r := &analysis.BidRecord{Answer: "Of 3 bids kept, 2 can be held against their jobs.", Notes: []string{"An interval should hold eight times in ten."},
-		Outcomes: []analysis.BidOutcome{
-			{ID: 1, MadeOn: record.DateOf(2025, 5, 1), Name: hostile[0], JobNo: "J-1", Counted: true, Lines: []analysis.BidLine{
+	r := &bid.Record{Answer: "Of 3 bids kept, 2 can be held against their jobs.", Notes: []string{"An interval should hold eight times in ten."},
+		Outcomes: []bid.Outcome{
+			{ID: 1, MadeOn: record.DateOf(2025, 5, 1), Name: hostile[0], JobNo: "J-1", Counted: true, Lines: []bid.Line{
 				line("hours", 41, 33, 50, record.Some(44.0), true, ""), line("yards", 10.2, 9.7, 10.8, record.Some(11.5), false, ""),
 				line("cost", 6480, 6010, 6990, record.Some(6400.0), true, ""), line("margin", 0.28, 0.22, 0.33, record.Number{}, false, "no contract price yet")}},
 			{ID: 2, MadeOn: record.DateOf(2025, 5, 9), Name: "Lot 2", Why: "no job number: give job_no in the spec"}},
-		Held: []analysis.BidHeld{{What: "hours", Share: fig(t, 0.85, 0.6, 0.95, 20)}, {What: "yards", Share: fig(t, 0.4, 0.2, 0.6, 20)}, {What: "cost", Share: fig(t, 0.97, 0.9, 0.99, 60)}, {What: "margin"}}}
+		Held: []bid.Held{{What: "hours", Share: fig(t, 0.85, 0.6, 0.95, 20)}, {What: "yards", Share: fig(t, 0.4, 0.2, 0.6, 20)}, {What: "cost", Share: fig(t, 0.97, 0.9, 0.99, 60)}, {What: "margin"}}}
 	p := BidsPage(r, Options{})
 	said := strings.Join(words(p), "\n")
 	for _, want := range []string{"11.5 yd³", "$6,400", "28% (22 to 33)", "not known", "no job number", "as it should be, as far as so few can tell", "promise too much", "wider than need be", "nothing yet",
@@ -279,17 +282,17 @@ func TestBidsPage(t *testing.T) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
-	pages := Pages(factorsOf(t, pours(20), analysis.Options{}), Options{Bids: r})
+	pages := Pages(factorsOf(t, pours(20), setting.Options{}), Options{Bids: r})
 	if !slices.ContainsFunc(pages, func(p Page) bool { return p.Slug == "bids" }) {
 		t.Error("the report has no page on bids")
 	}
 	if html := single(t, pages); strings.Contains(html, "<script>alert") {
 		t.Error("a bid's name runs")
 	}
-	if slices.ContainsFunc(Pages(factorsOf(t, pours(20), analysis.Options{}), Options{Bids: &analysis.BidRecord{}}), func(p Page) bool { return p.Slug == "bids" }) {
+	if slices.ContainsFunc(Pages(factorsOf(t, pours(20), setting.Options{}), Options{Bids: &bid.Record{}}), func(p Page) bool { return p.Slug == "bids" }) {
 		t.Error("the report has a page on bids that there are not")
 	}
-	if none := BidsPage(&analysis.BidRecord{}, Options{}); none.Answer != "No bid has been kept yet." {
+	if none := BidsPage(&bid.Record{}, Options{}); none.Answer != "No bid has been kept yet." {
 		t.Errorf("%q", none.Answer)
 	}
 	var out bytes.Buffer
@@ -300,14 +303,14 @@ func TestBidsPage(t *testing.T) {
 
 func TestBalanceSaysOneSentenceFirst(t *testing.T) {
 	for _, c := range []struct {
-		call analysis.BalanceCall
-		at   analysis.Progress
+		call concrete.BalanceCall
+		at   concrete.Progress
 		want string
 	}{
-		{analysis.BalanceCall{CallYd: 2.25, ChanceShort: 0.04, NoCallShort: 0.91, RestYd: fig(t, 4.9, 4.3, 5.6, 30)}, analysis.Progress{PlacedYd: 6, Covered: 0.6, OnHandYd: 3},
+		{concrete.BalanceCall{CallYd: 2.25, ChanceShort: 0.04, NoCallShort: 0.91, RestYd: fig(t, 4.9, 4.3, 5.6, 30)}, concrete.Progress{PlacedYd: 6, Covered: 0.6, OnHandYd: 3},
 			"Call in 2.25 yd³: that runs short 4 times in 100; without it, 91 times in 100."},
-		{analysis.BalanceCall{ChanceShort: 0.01, RestYd: fig(t, 1.9, 1.3, 2.6, 30)}, analysis.Progress{PlacedYd: 6, Covered: 0.8, OnHandYd: 3}, "Call nothing in: what is on hand runs short 1 time in 100."},
-		{analysis.BalanceCall{RestYd: fig(t, 0, 0, 0, 0)}, analysis.Progress{PlacedYd: 6, Covered: 1}, "All of the area is covered: call nothing in."},
+		{concrete.BalanceCall{ChanceShort: 0.01, RestYd: fig(t, 1.9, 1.3, 2.6, 30)}, concrete.Progress{PlacedYd: 6, Covered: 0.8, OnHandYd: 3}, "Call nothing in: what is on hand runs short 1 time in 100."},
+		{concrete.BalanceCall{RestYd: fig(t, 0, 0, 0, 0)}, concrete.Progress{PlacedYd: 6, Covered: 1}, "All of the area is covered: call nothing in."},
 	} {
 		var out bytes.Buffer
 		if err := Balance(&out, c.call, c.at, Options{}); err != nil {
@@ -340,11 +343,11 @@ func TestBidIsAsDocumented(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	asked := analysis.BidSpec{On: "2026-04-03", Items: []analysis.BidItem{{Item: "permit", Amount: 150}}, Placements: []analysis.BidPlacement{
+	asked := bid.Spec{On: "2026-04-03", Items: []bid.Item{{Item: "permit", Amount: 150}}, Placements: []bid.Placement{
 		{Use: "driveway", LengthFt: 44, WidthFt: 24, NotchLengthFt: 12, NotchWidthFt: 8, ThicknessIn: 4, Method: "pump", Reinforcement: "rebar"},
 		{Use: "walkway", AreaSqft: 120, ThicknessIn: 3.5, Day: 2}}}
 	for name, s := range map[string]record.Set{"records": set, "none": {}} {
-		bid, err := analysis.MakeBid(record.NewHistory(record.DateOf(2026, 3, 31), s), asked, analysis.Options{})
+		bid, err := bid.Make(record.NewHistory(record.DateOf(2026, 3, 31), s), asked, setting.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -8,7 +8,7 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 )
 
 // TestBidInABrowser opens a bid's documents on a phone, on a desk and in the
@@ -20,7 +20,7 @@ func TestBidInABrowser(t *testing.T) {
 	second := b.Placements[0]
 	second.Name, second.Use = "front walk", "walkway"
 	b.Placements = append(b.Placements, second)
-	b.Spec.Placements = append(b.Spec.Placements, analysis.BidPlacement{Name: "front walk", Use: "walkway", Method: "chute"})
+	b.Spec.Placements = append(b.Spec.Placements, bid.Placement{Name: "front walk", Use: "walkway", Method: "chute"})
 	b.Cautions = nil
 	var files []string
 	for name, html := range bidDocuments(t, b, Options{Company: "Saltgrass Flatwork"}) {

@@ -1,24 +1,25 @@
 package report
 
 import (
-	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/figure"
 )
 
 // cost is the cost of the job by item.
 func (a *bidAuthor) cost() Exhibit {
 	c := a.b.Cost
-	items := append([]analysis.CostItem{{Item: "all together", Cost: c.Total}}, c.Items...)
-	money := func(head string, of func(analysis.Spread) float64) column[analysis.CostItem] {
-		return column[analysis.CostItem]{head: head, number: true, cell: func(i analysis.CostItem) Cell {
-			return a.moneyFigure(analysis.Figure{Value: of(i.Cost)}, 0)
+	items := append([]bid.CostItem{{Item: "all together", Cost: c.Total}}, c.Items...)
+	money := func(head string, of func(bid.Spread) float64) column[bid.CostItem] {
+		return column[bid.CostItem]{head: head, number: true, cell: func(i bid.CostItem) Cell {
+			return a.moneyFigure(figure.Figure{Value: of(i.Cost)}, 0)
 		}}
 	}
 	table := tableOf("Cost by item, drawn "+count(a.b.Draws)+" times", items,
-		column[analysis.CostItem]{head: "Item", cell: func(i analysis.CostItem) Cell { return word(i.Item) }},
-		money("Mean", func(s analysis.Spread) float64 { return s.Mean }),
-		money("P10", func(s analysis.Spread) float64 { return s.P10 }), money("P50", func(s analysis.Spread) float64 { return s.P50 }),
-		money("P80", func(s analysis.Spread) float64 { return s.P80 }), money("P90", func(s analysis.Spread) float64 { return s.P90 }),
-		column[analysis.CostItem]{head: "Stands on", cell: func(i analysis.CostItem) Cell { return a.standsOn(i.Cost.Basis) }})
+		column[bid.CostItem]{head: "Item", cell: func(i bid.CostItem) Cell { return word(i.Item) }},
+		money("Mean", func(s bid.Spread) float64 { return s.Mean }),
+		money("P10", func(s bid.Spread) float64 { return s.P10 }), money("P50", func(s bid.Spread) float64 { return s.P50 }),
+		money("P80", func(s bid.Spread) float64 { return s.P80 }), money("P90", func(s bid.Spread) float64 { return s.P90 }),
+		column[bid.CostItem]{head: "Stands on", cell: func(i bid.CostItem) Cell { return a.standsOn(i.Cost.Basis) }})
 	table.More = "P90 is the amount that 9 jobs in 10 like this one stay under. The means add up to the whole; the others do not, since not everything goes wrong at once."
 	return Exhibit{Title: "Cost", Table: table}
 }
@@ -33,20 +34,20 @@ func (a *bidAuthor) drivers() Exhibit {
 		return quantity(a.measureOf(unit), v, 1)
 	}
 	table := tableOf("What the cost swings with, each by itself", drivers,
-		column[analysis.BidDriver]{head: "What is not known", cell: func(d analysis.BidDriver) Cell { return Cell{Text: clean(d.Name, longName)} }},
-		column[analysis.BidDriver]{head: "From", number: true, cell: func(d analysis.BidDriver) Cell { return Cell{Text: at(d.AtP10, d.Unit)} }},
-		column[analysis.BidDriver]{head: "To", number: true, cell: func(d analysis.BidDriver) Cell { return Cell{Text: at(d.AtP90, d.Unit)} }},
-		column[analysis.BidDriver]{head: "Cost then", number: true, cell: func(d analysis.BidDriver) Cell {
+		column[bid.Driver]{head: "What is not known", cell: func(d bid.Driver) Cell { return Cell{Text: clean(d.Name, longName)} }},
+		column[bid.Driver]{head: "From", number: true, cell: func(d bid.Driver) Cell { return Cell{Text: at(d.AtP10, d.Unit)} }},
+		column[bid.Driver]{head: "To", number: true, cell: func(d bid.Driver) Cell { return Cell{Text: at(d.AtP90, d.Unit)} }},
+		column[bid.Driver]{head: "Cost then", number: true, cell: func(d bid.Driver) Cell {
 			return Cell{Text: a.amount(d.Low, 0) + " to " + a.amount(d.High, 0)}
 		}},
-		column[analysis.BidDriver]{head: "Stands on", cell: func(d analysis.BidDriver) Cell { return a.standsOn(d.Basis) }})
+		column[bid.Driver]{head: "Stands on", cell: func(d bid.Driver) Cell { return a.standsOn(d.Basis) }})
 	table.Drawing = a.tornado(drivers)
 	return Exhibit{Title: "What drives the cost", Table: table}
 }
 
 // tornado draws the swing of the cost as a bar a driver, around the cost with
 // all at their medians.
-func (a *bidAuthor) tornado(drivers []analysis.BidDriver) *Drawing {
+func (a *bidAuthor) tornado(drivers []bid.Driver) *Drawing {
 	const mostBars, width, left, right, row, top = 8, 640.0, 190.0, 60.0, 30.0, 22.0
 	drivers = drivers[:min(len(drivers), mostBars)]
 	if len(drivers) == 0 {

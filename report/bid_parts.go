@@ -5,18 +5,18 @@ import (
 	"strings"
 	"time"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 )
 
 // order is what to order for a day, and what may come of it.
-func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
+func (a *bidAuthor) order(d *bid.Day) Exhibit {
 	title, caption := "The order", "The order and what may come of it"
 	if len(a.b.Days) > 1 {
 		title = fmt.Sprintf("The order of day %d: %s", d.Day, clean(strings.Join(d.Placements, ", "), shortName))
 		caption += fmt.Sprintf(", day %d", d.Day)
 	}
 	v, o := a.units.volume, d.Order
-	drawn, used := analysis.Basis{From: analysis.FromDrawing}, d.UsedYd.Basis
+	drawn, used := bid.Basis{From: bid.FromDrawing}, d.UsedYd.Basis
 	x := Exhibit{Title: title}
 	lines := []fact{
 		{"Neat volume, as drawn", Cell{Text: quantity(v, d.NeatYd, 2)}, drawn},
@@ -42,7 +42,7 @@ func (a *bidAuthor) order(d *analysis.BidDay) Exhibit {
 
 // whyThisOrder says in plain words why the order is no larger, and what a
 // larger one would cost.
-func (a *bidAuthor) whyThisOrder(d *analysis.BidDay) []string {
+func (a *bidAuthor) whyThisOrder(d *bid.Day) []string {
 	yard, short := a.settingOf("concrete").Value+a.settingOf("disposal of concrete left over").Value, a.settingOf("balance load called in unplanned").Value
 	v := a.units.volume
 	if yard == 0 || short == 0 {
@@ -61,13 +61,13 @@ func (a *bidAuthor) whyThisOrder(d *analysis.BidDay) []string {
 }
 
 // settingOf is a setting of the bid by its name.
-func (a *bidAuthor) settingOf(name string) analysis.BidSetting {
+func (a *bidAuthor) settingOf(name string) bid.Setting {
 	for _, s := range a.b.Settings {
 		if s.Name == name {
 			return s
 		}
 	}
-	return analysis.BidSetting{}
+	return bid.Setting{}
 }
 
 // tenthsOf shows every figure of a measure to a tenth.
@@ -97,21 +97,21 @@ func (a *bidAuthor) loads(yd []float64) string {
 func (a *bidAuthor) hours() Exhibit {
 	l := a.b.Labor
 	h := measure{factor: 1, unit: " h"}
-	tasks := append([]analysis.BidTask{{Task: "all tasks", Share: 1, Hours: a.allHours()}}, l.Tasks...)
+	tasks := append([]bid.Task{{Task: "all tasks", Share: 1, Hours: a.allHours()}}, l.Tasks...)
 	who := "an average crew"
 	if l.Crew != "" {
 		who = clean(l.Crew, shortName)
 	}
 	table := tableOf("Labor-hours for "+who+", "+quantity(measure{factor: 1}, l.Size.Figure.Value, 1)+" people at "+a.amount(l.Wage.Figure.Value, 2)+" an hour", tasks,
-		column[analysis.BidTask]{head: "Task", cell: func(t analysis.BidTask) Cell { return word(t.Task) }},
-		column[analysis.BidTask]{head: "Labor-hours", number: true, cell: func(t analysis.BidTask) Cell { return h.cell(t.Hours.Figure) }},
-		column[analysis.BidTask]{head: "Share", number: true, cell: func(t analysis.BidTask) Cell { return percent.exact(t.Share).with("%") }},
-		column[analysis.BidTask]{head: "Stands on", cell: func(t analysis.BidTask) Cell { return a.standsOn(t.Hours.Basis) }})
+		column[bid.Task]{head: "Task", cell: func(t bid.Task) Cell { return word(t.Task) }},
+		column[bid.Task]{head: "Labor-hours", number: true, cell: func(t bid.Task) Cell { return h.cell(t.Hours.Figure) }},
+		column[bid.Task]{head: "Share", number: true, cell: func(t bid.Task) Cell { return percent.exact(t.Share).with("%") }},
+		column[bid.Task]{head: "Stands on", cell: func(t bid.Task) Cell { return a.standsOn(t.Hours.Basis) }})
 	return Exhibit{Title: "Hours by task", Table: table}
 }
 
 // allHours are the hours of the whole job, with the range of this one job.
-func (a *bidAuthor) allHours() analysis.BidNumber {
+func (a *bidAuthor) allHours() bid.Number {
 	n := a.b.Labor.Mean
 	if s := a.b.Labor.Hours; !n.Figure.Bounded && s.P90 > s.P10 {
 		n.Figure.Low, n.Figure.High, n.Figure.Bounded = s.P10, s.P90, true
@@ -141,31 +141,31 @@ func (a *bidAuthor) waiting() Exhibit {
 }
 
 // steel is one placement's reinforcement, each way it may be done.
-func (a *bidAuthor) steel(p *analysis.BidPart) Exhibit {
+func (a *bidAuthor) steel(p *bid.Part) Exhibit {
 	h := measure{factor: 1, unit: " h"}
 	table := tableOf("Reinforcement of "+a.part(p)+", each way", p.Steel,
-		column[analysis.SteelWay]{head: "Way", cell: func(w analysis.SteelWay) Cell {
+		column[bid.SteelWay]{head: "Way", cell: func(w bid.SteelWay) Cell {
 			if w.Chosen {
 				return Cell{Text: clean(w.Way, shortName) + " (this bid)"}
 			}
 			return word(w.Way)
 		}},
-		column[analysis.SteelWay]{head: "Material and placing", number: true, cell: func(w analysis.SteelWay) Cell { return a.cell(w.Cost) }},
-		column[analysis.SteelWay]{head: "Material", number: true, cell: func(w analysis.SteelWay) Cell { return a.cell(w.Material) }},
-		column[analysis.SteelWay]{head: "Labor-hours", number: true, cell: func(w analysis.SteelWay) Cell { return h.cell(w.Hours.Figure) }},
-		column[analysis.SteelWay]{head: "Quantity", number: true, cell: func(w analysis.SteelWay) Cell {
+		column[bid.SteelWay]{head: "Material and placing", number: true, cell: func(w bid.SteelWay) Cell { return a.cell(w.Cost) }},
+		column[bid.SteelWay]{head: "Material", number: true, cell: func(w bid.SteelWay) Cell { return a.cell(w.Material) }},
+		column[bid.SteelWay]{head: "Labor-hours", number: true, cell: func(w bid.SteelWay) Cell { return h.cell(w.Hours.Figure) }},
+		column[bid.SteelWay]{head: "Quantity", number: true, cell: func(w bid.SteelWay) Cell {
 			if w.Quantity == 0 {
 				return Cell{Text: "—"}
 			}
 			return Cell{Text: quantity(a.measureOf(w.Unit), w.Quantity, 0)}
 		}},
-		column[analysis.SteelWay]{head: "What it is", cell: func(w analysis.SteelWay) Cell { return Cell{Text: a.said(w.Detail)} }},
-		column[analysis.SteelWay]{head: "Stands on", cell: func(w analysis.SteelWay) Cell { return a.standsOn(w.Cost.Basis) }})
+		column[bid.SteelWay]{head: "What it is", cell: func(w bid.SteelWay) Cell { return Cell{Text: a.said(w.Detail)} }},
+		column[bid.SteelWay]{head: "Stands on", cell: func(w bid.SteelWay) Cell { return a.standsOn(w.Cost.Basis) }})
 	return Exhibit{Title: "Reinforcement: " + a.part(p), Table: table}
 }
 
 // part names a placement.
-func (a *bidAuthor) part(p *analysis.BidPart) string {
+func (a *bidAuthor) part(p *bid.Part) string {
 	name := clean(p.Use, shortName)
 	if len(a.b.Placements) > 1 {
 		name = clean(p.Name, shortName) + ", " + name
@@ -200,13 +200,13 @@ func (a *bidAuthor) reserve() Exhibit {
 // settings are the prices and beliefs that the bid stands on.
 func (a *bidAuthor) settings() Exhibit {
 	table := tableOf("Every rate, price and belief of this bid", a.b.Settings,
-		column[analysis.BidSetting]{head: "Setting", cell: func(s analysis.BidSetting) Cell { return Cell{Text: a.said(s.Name)} }},
-		column[analysis.BidSetting]{head: "Value", number: true, cell: a.settingCell},
-		column[analysis.BidSetting]{head: "Stands on", cell: func(s analysis.BidSetting) Cell { return a.standsOn(s.Basis) }})
+		column[bid.Setting]{head: "Setting", cell: func(s bid.Setting) Cell { return Cell{Text: a.said(s.Name)} }},
+		column[bid.Setting]{head: "Value", number: true, cell: a.settingCell},
+		column[bid.Setting]{head: "Stands on", cell: func(s bid.Setting) Cell { return a.standsOn(s.Basis) }})
 	return Exhibit{Title: "What the bid goes by", Table: table}
 }
 
-func (a *bidAuthor) settingCell(s analysis.BidSetting) Cell {
+func (a *bidAuthor) settingCell(s bid.Setting) Cell {
 	if per, isMoney := strings.CutPrefix(s.Unit, moneyUnit); isMoney {
 		per, ofOne := a.perUnit(clean(per, shortName))
 		return Cell{Text: a.amount(s.Value*ofOne, 2) + per}

@@ -4,16 +4,16 @@ import (
 	"math"
 	"slices"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 )
 
 // joints are where a placement's joints go, with the published guidance beside
 // the company's own record.
-func (a *bidAuthor) joints(p *analysis.BidPart) Exhibit {
+func (a *bidAuthor) joints(p *bid.Part) Exhibit {
 	j := &p.Joints
 	x := Exhibit{Title: "Joints: " + a.part(p)}
 	feet := a.measureOf("ft")
-	drawn := analysis.Basis{From: analysis.FromDrawing}
+	drawn := bid.Basis{From: bid.FromDrawing}
 	lines := []fact{
 		{"Panels", Cell{Text: count(len(j.Panels))}, drawn},
 		{"Longest side of a panel", Cell{Text: a.side(j.LongestFt)}, drawn},
@@ -43,7 +43,7 @@ func sawing(when string) string {
 }
 
 // depth is the two ends of a depth to cut to, in eighths of an inch.
-func (a *bidAuthor) depth(n analysis.BidNumber) Cell {
+func (a *bidAuthor) depth(n bid.Number) Cell {
 	f, inches := n.Figure, a.measureOf("in")
 	text := func(v float64) string {
 		if a.units.si {
@@ -75,7 +75,7 @@ func eighths(v float64) string {
 
 // plan draws the panels to scale, with the dimensions of the whole and of the
 // panels along its lower and left edge.
-func (a *bidAuthor) plan(p *analysis.BidPart) *Drawing {
+func (a *bidAuthor) plan(p *bid.Part) *Drawing {
 	j := &p.Joints
 	if len(j.Panels) == 0 {
 		return nil
@@ -96,7 +96,7 @@ func (a *bidAuthor) plan(p *analysis.BidPart) *Drawing {
 	scale := min(most/wide, most*0.8/high)
 	d := &Drawing{Width: math.Ceil(far + wide*scale + right), Height: math.Ceil(top + high*scale + far)}
 	at := func(x, y float64) Point { return Point{far + x*scale, top + (high-y)*scale} }
-	corners := func(r analysis.PlanRect) []Point {
+	corners := func(r bid.PlanRect) []Point {
 		return []Point{at(r.X, r.Y), at(r.X+r.W, r.Y), at(r.X+r.W, r.Y+r.H), at(r.X, r.Y+r.H)}
 	}
 	for _, r := range j.Panels {
@@ -117,17 +117,17 @@ func (a *bidAuthor) plan(p *analysis.BidPart) *Drawing {
 // the upper and the right edge only where they differ from the opposite ones.
 type planSides struct{ bottom, left, top, right []float64 }
 
-func sidesOf(panels []analysis.PlanRect, wide, high float64) planSides {
+func sidesOf(panels []bid.PlanRect, wide, high float64) planSides {
 	near := func(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
-	alongX := func(on func(analysis.PlanRect) bool) []float64 {
-		return edges(panels, on, func(r analysis.PlanRect) (from, to float64) { return r.X, r.X + r.W })
+	alongX := func(on func(bid.PlanRect) bool) []float64 {
+		return edges(panels, on, func(r bid.PlanRect) (from, to float64) { return r.X, r.X + r.W })
 	}
-	alongY := func(on func(analysis.PlanRect) bool) []float64 {
-		return edges(panels, on, func(r analysis.PlanRect) (from, to float64) { return r.Y, r.Y + r.H })
+	alongY := func(on func(bid.PlanRect) bool) []float64 {
+		return edges(panels, on, func(r bid.PlanRect) (from, to float64) { return r.Y, r.Y + r.H })
 	}
 	s := planSides{
-		bottom: alongX(func(r analysis.PlanRect) bool { return near(r.Y, 0) }), top: alongX(func(r analysis.PlanRect) bool { return near(r.Y+r.H, high) }),
-		left: alongY(func(r analysis.PlanRect) bool { return near(r.X, 0) }), right: alongY(func(r analysis.PlanRect) bool { return near(r.X+r.W, wide) })}
+		bottom: alongX(func(r bid.PlanRect) bool { return near(r.Y, 0) }), top: alongX(func(r bid.PlanRect) bool { return near(r.Y+r.H, high) }),
+		left: alongY(func(r bid.PlanRect) bool { return near(r.X, 0) }), right: alongY(func(r bid.PlanRect) bool { return near(r.X+r.W, wide) })}
 	if slices.EqualFunc(s.top, s.bottom, near) {
 		s.top = nil
 	}
@@ -179,7 +179,7 @@ func (a *bidAuthor) dimensions(d *Drawing, s planSides, wide, high float64, at f
 
 // edges are the places at which panels on one edge begin or end, in order and
 // each once.
-func edges(panels []analysis.PlanRect, on func(analysis.PlanRect) bool, of func(analysis.PlanRect) (from, to float64)) []float64 {
+func edges(panels []bid.PlanRect, on func(bid.PlanRect) bool, of func(bid.PlanRect) (from, to float64)) []float64 {
 	var all []float64
 	for _, r := range panels {
 		if on(r) {

@@ -7,15 +7,17 @@ import (
 	"strconv"
 
 	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/figure"
 )
 
 // BidsPage says what became of kept bids, by the names they were given.
-func BidsPage(r *analysis.BidRecord, opt Options) Page {
+func BidsPage(r *bid.Record, opt Options) Page {
 	opt.WithSites = true // a bid is called after its site; whoever lists bids wants to know them
 	return newAuthor(&analysis.Factors{}, opt).bids(r)
 }
 
-func (a *author) bids(r *analysis.BidRecord) Page {
+func (a *author) bids(r *bid.Record) Page {
 	p := Page{Slug: "bids", Title: "Bids and how they turned out", Answer: bidsAnswer(r), Notes: a.saidAll(r.Notes), Method: []string{
 		"Each bid keeps the ranges it gave, from the lower to the upper tenth of what it thought might come: 8 jobs in 10 should lie within.",
 		"How many did has the limits of Wilson (1927, Journal of the American Statistical Association 22). Only the last bid on a job counts, and only if it was made before the pour."}}
@@ -25,7 +27,7 @@ func (a *author) bids(r *analysis.BidRecord) Page {
 		return p
 	}
 	var compared []line
-	var waiting []analysis.BidOutcome
+	var waiting []bid.Outcome
 	for _, o := range newest(r.Outcomes) {
 		if o.Why != "" {
 			waiting = append(waiting, o)
@@ -39,16 +41,16 @@ func (a *author) bids(r *analysis.BidRecord) Page {
 	}
 	if len(waiting) > 0 {
 		p.Exhibits = append(p.Exhibits, Exhibit{Title: "Waiting for their records", Table: tableOf("Bids with nothing to be held against yet", waiting,
-			column[analysis.BidOutcome]{head: "Bid", cell: a.bidName},
-			column[analysis.BidOutcome]{head: "Made", cell: func(o analysis.BidOutcome) Cell { return Cell{Text: dayText(o.MadeOn)} }},
-			column[analysis.BidOutcome]{head: "Job", cell: func(o analysis.BidOutcome) Cell { return word(o.JobNo) }},
-			column[analysis.BidOutcome]{head: "Why", cell: func(o analysis.BidOutcome) Cell { return Cell{Text: clean(o.Why, longName)} }})})
+			column[bid.Outcome]{head: "Bid", cell: a.bidName},
+			column[bid.Outcome]{head: "Made", cell: func(o bid.Outcome) Cell { return Cell{Text: dayText(o.MadeOn)} }},
+			column[bid.Outcome]{head: "Job", cell: func(o bid.Outcome) Cell { return word(o.JobNo) }},
+			column[bid.Outcome]{head: "Why", cell: func(o bid.Outcome) Cell { return Cell{Text: clean(o.Why, longName)} }})})
 	}
 	return p
 }
 
 // bidsAnswer says in one sentence how often the ranges of bids held.
-func bidsAnswer(r *analysis.BidRecord) string {
+func bidsAnswer(r *bid.Record) string {
 	var held, wrong []string
 	jobs := 0
 	for _, h := range r.Held {
@@ -62,7 +64,7 @@ func bidsAnswer(r *analysis.BidRecord) string {
 		}
 	}
 	kept := capital(plural(len(r.Outcomes), "bid"))
-	if jobs == 0 && slices.ContainsFunc(r.Outcomes, func(o analysis.BidOutcome) bool { return len(o.Lines) > 0 }) {
+	if jobs == 0 && slices.ContainsFunc(r.Outcomes, func(o bid.Outcome) bool { return len(o.Lines) > 0 }) {
 		return kept + " kept, and none can be held against its job yet: those with records were made after the pour, or lack hours, yards and costs."
 	}
 	if jobs == 0 {
@@ -80,35 +82,35 @@ func bidsAnswer(r *analysis.BidRecord) string {
 const heldTarget = 0.8
 
 // newest puts the latest bid first.
-func newest(outcomes []analysis.BidOutcome) []analysis.BidOutcome {
-	return most(outcomes, func(o analysis.BidOutcome) int { return int(o.ID) })
+func newest(outcomes []bid.Outcome) []bid.Outcome {
+	return most(outcomes, func(o bid.Outcome) int { return int(o.ID) })
 }
 
 // line is one quantity of a bid.
 type line struct {
-	o analysis.BidOutcome
-	l analysis.BidLine
+	o bid.Outcome
+	l bid.Line
 }
 
 // bidName is a bid's number, with its name where it was given one and sites may
 // be named: that is what bids are called after.
-func (a *author) bidName(o analysis.BidOutcome) Cell {
+func (a *author) bidName(o bid.Outcome) Cell {
 	if o.Name == "" || o.Name == "bid" || !a.named {
 		return Cell{Text: count(int(o.ID))}
 	}
 	return Cell{Text: count(int(o.ID)) + ", " + clean(o.Name, shortName)}
 }
 
-func (a *author) heldTable(held []analysis.BidHeld) *Table {
+func (a *author) heldTable(held []bid.Held) *Table {
 	return tableOf("Ranges that held what came; 80 in 100 should", held,
-		column[analysis.BidHeld]{head: "Range of", cell: func(h analysis.BidHeld) Cell { return word(h.What) }},
-		column[analysis.BidHeld]{head: "Held", number: true, cell: func(h analysis.BidHeld) Cell { return inHundred.cell(h.Share) }},
-		column[analysis.BidHeld]{head: "Jobs", number: true, cell: func(h analysis.BidHeld) Cell { return whole(h.Share.N) }},
-		column[analysis.BidHeld]{head: "Which says", cell: func(h analysis.BidHeld) Cell { return Cell{Text: calibration(h.Share)} }})
+		column[bid.Held]{head: "Range of", cell: func(h bid.Held) Cell { return word(h.What) }},
+		column[bid.Held]{head: "Held", number: true, cell: func(h bid.Held) Cell { return inHundred.cell(h.Share) }},
+		column[bid.Held]{head: "Jobs", number: true, cell: func(h bid.Held) Cell { return whole(h.Share.N) }},
+		column[bid.Held]{head: "Which says", cell: func(h bid.Held) Cell { return Cell{Text: calibration(h.Share)} }})
 }
 
 // calibration says what the share of ranges that held means.
-func calibration(f analysis.Figure) string {
+func calibration(f figure.Figure) string {
 	switch {
 	case !f.Known():
 		return "nothing yet"
@@ -120,7 +122,7 @@ func calibration(f analysis.Figure) string {
 
 // calibrated says in which way a share of ranges that held is not as it should
 // be.
-func calibrated(f analysis.Figure) string {
+func calibrated(f figure.Figure) string {
 	if f.High < heldTarget {
 		return "too narrow: the bids promise too much"
 	}
@@ -137,13 +139,13 @@ func (a *author) linesTable(lines []line) *Table {
 		column[line]{head: "Job", cell: func(r line) Cell { return word(r.o.JobNo) }},
 		column[line]{head: "What", cell: func(r line) Cell { return Cell{Text: r.l.What} }},
 		column[line]{head: "Predicted", number: true, cell: func(r line) Cell {
-			return a.outcome(r.l, analysis.Figure{Value: r.l.Predicted, Low: r.l.Low, High: r.l.High, Bounded: r.l.High > r.l.Low})
+			return a.outcome(r.l, figure.Figure{Value: r.l.Predicted, Low: r.l.Low, High: r.l.High, Bounded: r.l.High > r.l.Low})
 		}},
 		column[line]{head: "Actual", number: true, cell: func(r line) Cell {
 			if !r.l.Actual.OK {
 				return Cell{Text: "not known", why: clean(r.l.Why, longText)}
 			}
-			return a.outcome(r.l, analysis.Figure{Value: r.l.Actual.V})
+			return a.outcome(r.l, figure.Figure{Value: r.l.Actual.V})
 		}},
 		column[line]{head: "Range held", cell: func(r line) Cell {
 			switch {
@@ -161,7 +163,7 @@ func (a *author) linesTable(lines []line) *Table {
 }
 
 // outcome is a quantity of a bid in its own unit.
-func (a *author) outcome(l analysis.BidLine, f analysis.Figure) Cell {
+func (a *author) outcome(l bid.Line, f figure.Figure) Cell {
 	switch l.What {
 	case "cost":
 		return a.moneyFigure(f, 0)
@@ -177,7 +179,7 @@ func (a *author) outcome(l analysis.BidLine, f analysis.Figure) Cell {
 }
 
 // BidsJSON writes what became of kept bids as one JSON object.
-func BidsJSON(w io.Writer, r *analysis.BidRecord) error {
+func BidsJSON(w io.Writer, r *bid.Record) error {
 	type quantity struct {
 		What      string   `json:"what"`
 		Unit      string   `json:"unit"`
@@ -199,10 +201,10 @@ func BidsJSON(w io.Writer, r *analysis.BidRecord) error {
 		Compared []quantity `json:"compared"`
 	}
 	out := struct {
-		Answer string                     `json:"answer"`
-		Bids   []bid                      `json:"bids"`
-		Held   map[string]analysis.Figure `json:"held_of_80_pct"`
-	}{r.Answer, make([]bid, 0, len(r.Outcomes)), map[string]analysis.Figure{}}
+		Answer string                   `json:"answer"`
+		Bids   []bid                    `json:"bids"`
+		Held   map[string]figure.Figure `json:"held_of_80_pct"`
+	}{r.Answer, make([]bid, 0, len(r.Outcomes)), map[string]figure.Figure{}}
 	for _, o := range r.Outcomes {
 		b := bid{o.ID, o.MadeOn.String(), o.Name, o.JobNo, o.Why, o.Says, o.Counted, make([]quantity, 0, len(o.Lines))}
 		for _, l := range o.Lines {

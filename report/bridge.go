@@ -5,7 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/money"
 )
 
 // marginStep is a step from the margin in the bids to the margin that was
@@ -14,21 +15,21 @@ type marginStep struct {
 	head          string
 	better, worse string // what it is when it gained, and when it cost
 	means         string
-	of            func(*analysis.Earned) analysis.Figure
+	of            func(*money.Earned) figure.Figure
 }
 
 const bidUnlike = "prices, wages or hours unlike the bid's"
 
 // marginSteps are in the order in which they are shown.
 var marginSteps = []marginStep{
-	{"Prices", "lower prices", "higher prices", "what materials cost against the bid", func(e *analysis.Earned) analysis.Figure { return e.Price }},
-	{"Thickness", "slabs thinner than drawn", "slabs thicker than drawn", "concrete for slabs thicker or thinner than drawn", func(e *analysis.Earned) analysis.Figure { return e.Volume }},
-	{"Over plan", "less concrete than planned", "more concrete than planned", "concrete delivered beyond the plan, thickness aside", func(e *analysis.Earned) analysis.Figure { return e.Usage }},
-	{"Wages", "lower wages", "higher wages", "what an hour cost against the bid", func(e *analysis.Earned) analysis.Figure { return e.LaborRate }},
-	{"Speed of crews", "crews faster than usual", "crews slower than usual", "hours against an average crew on the same jobs", func(e *analysis.Earned) analysis.Figure { return e.LaborEfficiency }},
-	{"Waiting", "waiting", "waiting", "crew hours lost to delays", func(e *analysis.Earned) analysis.Figure { return e.Delay }},
-	{"Callbacks", "callbacks", "callbacks", "what callbacks have cost so far", func(e *analysis.Earned) analysis.Figure { return e.Callback }},
-	{"Other", bidUnlike, bidUnlike, "the rest: " + bidUnlike, func(e *analysis.Earned) analysis.Figure { return e.Other }},
+	{"Prices", "lower prices", "higher prices", "what materials cost against the bid", func(e *money.Earned) figure.Figure { return e.Price }},
+	{"Thickness", "slabs thinner than drawn", "slabs thicker than drawn", "concrete for slabs thicker or thinner than drawn", func(e *money.Earned) figure.Figure { return e.Volume }},
+	{"Over plan", "less concrete than planned", "more concrete than planned", "concrete delivered beyond the plan, thickness aside", func(e *money.Earned) figure.Figure { return e.Usage }},
+	{"Wages", "lower wages", "higher wages", "what an hour cost against the bid", func(e *money.Earned) figure.Figure { return e.LaborRate }},
+	{"Speed of crews", "crews faster than usual", "crews slower than usual", "hours against an average crew on the same jobs", func(e *money.Earned) figure.Figure { return e.LaborEfficiency }},
+	{"Waiting", "waiting", "waiting", "crew hours lost to delays", func(e *money.Earned) figure.Figure { return e.Delay }},
+	{"Callbacks", "callbacks", "callbacks", "what callbacks have cost so far", func(e *money.Earned) figure.Figure { return e.Callback }},
+	{"Other", bidUnlike, bidUnlike, "the rest: " + bidUnlike, func(e *money.Earned) figure.Figure { return e.Other }},
 }
 
 // leastSaid is the share of revenue from which a step is worth a word.
@@ -36,7 +37,7 @@ const leastSaid = 0.005
 
 // kept: "October 2026 kept 23 cents of each dollar on 13 jobs, 4 cents
 // worse than bid: mostly crews slower than usual ($1,213) and waiting ($658)".
-func (a *author) kept(when string, e *analysis.Earned) string {
+func (a *author) kept(when string, e *money.Earned) string {
 	m := e.MarginPct
 	if !m.Known() {
 		return when + " brought no revenue, so there is no margin to speak of"
@@ -65,7 +66,7 @@ func (a *author) kept(when string, e *analysis.Earned) string {
 }
 
 // mostly names the one or two largest steps that led where the margin went.
-func (a *author) mostly(e *analysis.Earned, gap float64) string {
+func (a *author) mostly(e *money.Earned, gap float64) string {
 	if gap == 0 {
 		return ""
 	}
@@ -90,7 +91,7 @@ func (a *author) mostly(e *analysis.Earned, gap float64) string {
 
 // bridge leads from the margin in the bids to the margin that was earned, as a
 // table and a chart; what was better than bid is above zero.
-func (a *author) bridge(id, title string, e *analysis.Earned) Exhibit {
+func (a *author) bridge(id, title string, e *money.Earned) Exhibit {
 	type row struct {
 		head, means string
 		cell        Cell
@@ -117,7 +118,7 @@ func (a *author) bridge(id, title string, e *analysis.Earned) Exhibit {
 }
 
 // bridgeChart draws the steps that moved anything.
-func (a *author) bridgeChart(id string, e *analysis.Earned, meant, earned float64) *Chart {
+func (a *author) bridgeChart(id string, e *money.Earned, meant, earned float64) *Chart {
 	money := a.cash()
 	plot := bridgePlot{id: id, scale: "margin, " + a.currency,
 		says:  "From the margin in the bids at the top to the margin earned at the foot: each bar between them is what one cause added or took. The table holds the same figures.",

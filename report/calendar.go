@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"pourback/analysis"
+	"pourback/analysis/visits"
 	"pourback/ingest/record"
 )
 
@@ -45,9 +46,9 @@ func Calendar(w io.Writer, f *analysis.Factors, opt CalendarOptions) error {
 }
 
 // inCalendarOrder are the visits by day, job and placement.
-func inCalendarOrder(v *analysis.Visits) []analysis.DueVisit {
+func inCalendarOrder(v *visits.Visits) []visits.DueVisit {
 	all := slices.Concat(v.Overdue, v.Due)
-	slices.SortStableFunc(all, func(x, y analysis.DueVisit) int {
+	slices.SortStableFunc(all, func(x, y visits.DueVisit) int {
 		return cmp.Or(cmp.Compare(x.PlannedOn.Date, y.PlannedOn.Date), cmp.Compare(x.JobNo, y.JobNo), cmp.Compare(x.Placement, y.Placement), cmp.Compare(x.Visit, y.Visit))
 	})
 	return all
@@ -60,7 +61,7 @@ type calendar struct {
 }
 
 // event writes one visit.
-func (c *calendar) event(v analysis.DueVisit, asOf record.Date, opt CalendarOptions) {
+func (c *calendar) event(v visits.DueVisit, asOf record.Date, opt CalendarOptions) {
 	on := max(v.PlannedOn.Date, asOf)
 	c.line("BEGIN", "VEVENT")
 	c.line("UID", visitUID(v))
@@ -77,7 +78,7 @@ func (c *calendar) event(v analysis.DueVisit, asOf record.Date, opt CalendarOpti
 	c.line("END", "VEVENT")
 }
 
-func summaryOf(v analysis.DueVisit, asOf record.Date) string {
+func summaryOf(v visits.DueVisit, asOf record.Date) string {
 	s := "Look at " + clean(v.JobNo+" "+v.Placement, longName) + ": " + v.Visit
 	if v.PlannedOn.Date < asOf {
 		s += ", overdue since " + v.PlannedOn.String()
@@ -86,7 +87,7 @@ func summaryOf(v analysis.DueVisit, asOf record.Date) string {
 }
 
 // descriptionOf says what the visit is for, without the site.
-func (c *calendar) descriptionOf(v analysis.DueVisit) string {
+func (c *calendar) descriptionOf(v visits.DueVisit) string {
 	s := c.author.said(capital(v.Why)) + "."
 	if v.Chance.Known() && v.Chance.Value > 0 {
 		s += " Chance of a callback soon: " + inHundred.long(v.Chance) + "."
@@ -96,7 +97,7 @@ func (c *calendar) descriptionOf(v analysis.DueVisit) string {
 
 // visitUID names a visit by its job, placement and place in the plan, and
 // nothing that may change.
-func visitUID(v analysis.DueVisit) string {
+func visitUID(v visits.DueVisit) string {
 	sum := sha256.Sum256([]byte(v.JobNo + "\x00" + v.Placement + "\x00" + v.Visit))
 	return hex.EncodeToString(sum[:16]) + "@pourback"
 }

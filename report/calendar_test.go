@@ -11,6 +11,8 @@ import (
 	"unicode/utf8"
 
 	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/visits"
 	"pourback/ingest/record"
 )
 
@@ -130,12 +132,12 @@ func propertyValue(name, parameters, value string) (string, error) {
 
 // due makes factors with one visit due and one overdue.
 func due(job, placement, site string) *analysis.Factors {
-	at := func(s string) analysis.Day { d, _ := record.ParseDate(s); return analysis.Day{Date: d} }
-	visit := func(name, planned string) analysis.DueVisit {
-		return analysis.DueVisit{JobNo: job, Placement: placement, Site: site, Visit: name, PlannedOn: at(planned), Why: "poured in 96 °F air; 2.1 times the usual risk, mostly for the heat"}
+	at := func(s string) figure.Day { d, _ := record.ParseDate(s); return figure.Day{Date: d} }
+	visit := func(name, planned string) visits.DueVisit {
+		return visits.DueVisit{JobNo: job, Placement: placement, Site: site, Visit: name, PlannedOn: at(planned), Why: "poured in 96 °F air; 2.1 times the usual risk, mostly for the heat"}
 	}
-	return &analysis.Factors{AsOf: "2026-10-31", Visits: &analysis.Visits{
-		Due: []analysis.DueVisit{visit("day 28", "2026-11-03")}, Overdue: []analysis.DueVisit{visit("day 7", "2026-10-13")}}}
+	return &analysis.Factors{AsOf: "2026-10-31", Visits: &visits.Visits{
+		Due: []visits.DueVisit{visit("day 28", "2026-11-03")}, Overdue: []visits.DueVisit{visit("day 7", "2026-10-13")}}}
 }
 
 func calendarOf(t testing.TB, f *analysis.Factors, opt CalendarOptions) ([]byte, []map[string]string) {

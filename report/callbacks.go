@@ -8,7 +8,8 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/visits"
 )
 
 // callbacks says what customers called about, what it cost and what is open.
@@ -37,7 +38,7 @@ func (a *author) callbacks() Page {
 	return p
 }
 
-func (a *author) closingNotes(c analysis.Callbacks) []string {
+func (a *author) closingNotes(c visits.Callbacks) []string {
 	var notes []string
 	if c.DaysToClose.Known() {
 		notes = append(notes, "Half of the callbacks were closed within "+plain.of("days").long(c.DaysToClose)+".")
@@ -54,8 +55,8 @@ func (a *author) closingNotes(c analysis.Callbacks) []string {
 	return append(notes, "The plant has no column of its own: it shows where the mix names it. A group poured long ago has had more time to be called about, so compare what is called a year.")
 }
 
-func (a *author) callGroup(g analysis.CallbackGroup) Exhibit {
-	type row = analysis.CallbackRow
+func (a *author) callGroup(g visits.CallbackGroup) Exhibit {
+	type row = visits.CallbackRow
 	shown := g.Rows
 	if len(shown) > mostKinds {
 		shown = shown[:mostKinds]
@@ -74,7 +75,7 @@ func (a *author) callGroup(g analysis.CallbackGroup) Exhibit {
 }
 
 // spent is the cell of a cost, a dash where none is on record.
-func (a *author) spent(f analysis.Figure) Cell {
+func (a *author) spent(f figure.Figure) Cell {
 	if !f.Known() {
 		return Cell{Text: "–"}
 	}
@@ -82,11 +83,11 @@ func (a *author) spent(f analysis.Figure) Cell {
 }
 
 // callMonths shows the months of the chart, those with calls at least.
-func (a *author) callMonths(c analysis.Callbacks) Exhibit {
-	type point = analysis.CallPoint
+func (a *author) callMonths(c visits.Callbacks) Exhibit {
+	type point = visits.CallPoint
 	shown := c.Control.Points[max(0, len(c.Control.Points)-mostMonths):]
 	if c.Control.Why != "" {
-		type month = analysis.CallbackMonth
+		type month = visits.CallbackMonth
 		latest := slices.Clone(c.Months)
 		slices.Reverse(latest)
 		return Exhibit{Title: "By month", Table: visitsTable("Callbacks by month, the latest first", latest,
@@ -95,7 +96,7 @@ func (a *author) callMonths(c analysis.Callbacks) Exhibit {
 			column[month]{head: "Still open", number: true, cell: func(m month) Cell { return whole(m.Open) }},
 			column[month]{head: "Cost", number: true, cell: func(m month) Cell { return a.spent(m.Cost) }})}
 	}
-	costs := map[string]analysis.CallbackMonth{}
+	costs := map[string]visits.CallbackMonth{}
 	for _, m := range c.Months {
 		costs[m.Month] = m
 	}
@@ -104,7 +105,7 @@ func (a *author) callMonths(c analysis.Callbacks) Exhibit {
 	t := visitsTable("Callbacks within the warranty by full month, the latest first", latest,
 		column[point]{head: "Month", cell: func(p point) Cell { return Cell{Text: monthText(p.Month)} }},
 		column[point]{head: "Calls within it", number: true, cell: func(p point) Cell { return whole(p.Calls) }},
-		column[point]{head: "Usual", number: true, cell: func(p point) Cell { return plain.known(analysis.Figure{Value: p.Expected}) }},
+		column[point]{head: "Usual", number: true, cell: func(p point) Cell { return plain.known(figure.Figure{Value: p.Expected}) }},
 		column[point]{head: "Slabs under warranty", number: true, cell: func(p point) Cell { return plain.exact(p.Exposure) }},
 		column[point]{head: "Calls in all", number: true, cell: func(p point) Cell { return whole(costs[p.Month].Calls) }},
 		column[point]{head: "Cost of all", number: true, cell: func(p point) Cell { return a.spent(costs[p.Month].Cost) }},
@@ -117,7 +118,7 @@ func (a *author) callMonths(c analysis.Callbacks) Exhibit {
 		draw: func() *board { return callsChart(shown) }}, Table: t}
 }
 
-func callsChart(points []analysis.CallPoint) *board {
+func callsChart(points []visits.CallPoint) *board {
 	labels := make([]string, len(points))
 	calls := make([]opts.BarData, len(points))
 	usual := make([]opts.ScatterData, len(points))
@@ -132,8 +133,8 @@ func callsChart(points []analysis.CallPoint) *board {
 	return b
 }
 
-func (a *author) returned(c analysis.Callbacks) Exhibit {
-	type row = analysis.Returned
+func (a *author) returned(c visits.Callbacks) Exhibit {
+	type row = visits.Returned
 	return Exhibit{Title: "Called about again", Table: visitsTable("What came back after a repair, the latest first", c.Returned,
 		column[row]{head: "Slab", cell: func(r row) Cell { return word(strings.TrimSpace(r.JobNo + " " + r.Placement)) }},
 		column[row]{head: "First", cell: func(r row) Cell { return word(r.First) }},

@@ -11,7 +11,7 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
 )
 
 // Chart is a picture of the table below it. It is drawn only where it is
@@ -151,7 +151,7 @@ func sideways(labels []string, scale string) *board {
 // shownFigure is a figure in its place on a chart, with the words that appear
 // when it is pointed at.
 type shownFigure struct {
-	figure analysis.Figure
+	figure figure.Figure
 	tip    string
 }
 
@@ -197,7 +197,7 @@ func (b *board) errorBars(name string, m measure, rows []shownFigure) {
 		Encode: &opts.Encode{X: []int{1, 2}, Y: 0}})
 }
 
-func knownValue(f analysis.Figure, m measure) any {
+func knownValue(f figure.Figure, m measure) any {
 	if !f.Known() {
 		return nil
 	}

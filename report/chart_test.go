@@ -9,7 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
-	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 )
 
@@ -65,7 +65,7 @@ func TestChartsHaveFixedNames(t *testing.T) {
 // are ours.
 func TestChartsNameNoOtherFunctions(t *testing.T) {
 	ours := map[any]bool{string(drawErrorBar): true, string(drawBand): true, string(drawSpan): true}
-	for _, c := range chartsOf(Pages(factorsOf(t, hostileRecords(), analysis.Options{}), Options{})) {
+	for _, c := range chartsOf(Pages(factorsOf(t, hostileRecords(), setting.Options{}), Options{})) {
 		for _, s := range option(t, c)["series"].([]any) {
 			series := s.(map[string]any)
 			draws, names := series["renderItem"]
@@ -81,7 +81,7 @@ func TestChartsNameNoOtherFunctions(t *testing.T) {
 
 // TestOnlyNumbersReachCharts puts values that are none into figures.
 func TestOnlyNumbersReachCharts(t *testing.T) {
-	f := factorsOf(t, pours(300), analysis.Options{})
+	f := factorsOf(t, pours(300), setting.Options{})
 	for i := range f.Overage.Groups {
 		g := &f.Overage.Groups[i]
 		g.RawMean.Value, g.Past.P90.High, g.Past.P50.Low = math.NaN(), math.Inf(1), math.Inf(-1)
@@ -118,7 +118,7 @@ func TestFiniteKeepsFiveDigits(t *testing.T) {
 }
 
 func TestPageTextCannotLeaveItsScript(t *testing.T) {
-	for _, c := range chartsOf(Pages(factorsOf(t, hostileRecords(), analysis.Options{}), Options{})) {
+	for _, c := range chartsOf(Pages(factorsOf(t, hostileRecords(), setting.Options{}), Options{})) {
 		text, err := c.Option()
 		if err != nil {
 			t.Fatal(err)

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 )
 
@@ -75,7 +76,7 @@ func surveys(n int) record.Set {
 }
 
 // factorsOf answers every question of the records.
-func factorsOf(t testing.TB, s record.Set, opt analysis.Options) *analysis.Factors {
+func factorsOf(t testing.TB, s record.Set, opt setting.Options) *analysis.Factors {
 	t.Helper()
 	f, err := analysis.Run(record.NewHistory(asOf, s), opt)
 	if err != nil {

@@ -5,7 +5,9 @@ import (
 	"slices"
 	"strings"
 
-	"pourback/analysis"
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 )
 
 const crackTakes = "callbacks with their dates and kinds, or visits to finished slabs, and the reinforcement and joint spacing of each placement"
@@ -45,7 +47,7 @@ func (a *author) cracks() Page {
 }
 
 // crackNotes are what the analysis adds to its answer, and the reservations.
-func (a *author) crackNotes(c *analysis.Cracks) []string {
+func (a *author) crackNotes(c *cracks.Cracks) []string {
 	var notes []string
 	for i, s := range sentences(a.said(c.Answer)) {
 		if i > 0 && !strings.HasPrefix(s, "Of ") { // what is still to come has a place of its own
@@ -57,7 +59,7 @@ func (a *author) crackNotes(c *analysis.Cracks) []string {
 			notes = append(notes, a.said(n))
 		}
 	}
-	if c.Event == analysis.EventSeen {
+	if c.Event == setting.EventSeen {
 		notes = append(notes, "Where slabs were first looked at after more than a year, no crack within a year means that nobody looked, not that nothing cracked.")
 	}
 	if lr := c.LogRank; lr.Known() {
@@ -67,7 +69,7 @@ func (a *author) crackNotes(c *analysis.Cracks) []string {
 }
 
 // assumed is a number that the records do not give.
-func (a *author) assumed(s analysis.Assumption) string {
+func (a *author) assumed(s figure.Assumption) string {
 	value := grouped(s.Value, decimalsOf(s.Value))
 	if of, money := strings.CutPrefix(s.Unit, "$"); money {
 		value = "$" + value + of
@@ -87,8 +89,8 @@ func decimalsOf(v float64) int {
 
 // event is what the page calls a crack event of one slab, and happens what
 // several do.
-func event(c *analysis.Cracks) (one, happens string) {
-	if c.Event == analysis.EventSeen {
+func event(c *cracks.Cracks) (one, happens string) {
+	if c.Event == setting.EventSeen {
 		return "slab was seen with a crack", "are seen with a crack"
 	}
 	return "slab brought a callback for a crack", "bring a callback for a crack"
@@ -96,7 +98,7 @@ func event(c *analysis.Cracks) (one, happens string) {
 
 // cracksAnswer: "Within a year of the pour 5 in 100 slabs (between 4 and 7)
 // bring a callback for a crack; 29 of 599 have so far".
-func cracksAnswer(c *analysis.Cracks) string {
+func cracksAnswer(c *cracks.Cracks) string {
 	all, risk := c.All, c.All.Risk1Yr
 	one, happens := event(c)
 	watched := "watched for " + yearsEach(all) + " on average"
@@ -124,7 +126,7 @@ func yearsEach(c cell) string {
 }
 
 // spacingUnknown adds to the answer what the records cannot tell apart.
-func spacingUnknown(c *analysis.Cracks) string {
+func spacingUnknown(c *cracks.Cracks) string {
 	switch n := c.SpacingUnknown; {
 	case n == c.All.Placements:
 		return fmt.Sprintf("; joint spacing is unknown for all %s, so the records cannot tell steel from spacing", count(n))
@@ -134,7 +136,7 @@ func spacingUnknown(c *analysis.Cracks) string {
 	return ""
 }
 
-type cell = analysis.CrackCell
+type cell = cracks.Cell
 
 func (a *author) cellName(c cell) string {
 	return clean(c.Reinforcement, labelName) + ", " + a.bandText(c)
@@ -160,9 +162,9 @@ func (a *author) bandText(c cell) string {
 	return ft(c.From.V) + " to " + ft(c.To.V) + m.unit
 }
 
-func crackColumns(c *analysis.Cracks, head string, name func(cell) string) []column[cell] {
+func crackColumns(c *cracks.Cracks, head string, name func(cell) string) []column[cell] {
 	events := "Callbacks"
-	if c.Event == analysis.EventSeen {
+	if c.Event == setting.EventSeen {
 		events = "Cracked"
 	}
 	return []column[cell]{
@@ -179,14 +181,14 @@ func crackColumns(c *analysis.Cracks, head string, name func(cell) string) []col
 const fewestSlabs = 5
 
 // riskCell shows a risk out of 100, or that there are too few slabs for one.
-func riskCell(c cell, f analysis.Figure) Cell {
+func riskCell(c cell, f figure.Figure) Cell {
 	if c.Placements < fewestSlabs {
 		return Cell{Text: "too few", why: fmt.Sprintf("fewer than %d slabs of the kind", fewestSlabs), unknown: true}
 	}
 	return ofHundred.cell(f)
 }
 
-func (a *author) crackCells(c *analysis.Cracks) Exhibit {
+func (a *author) crackCells(c *cracks.Cracks) Exhibit {
 	table := tableOf("Cracks by reinforcement and joint spacing", c.Cells, crackColumns(c, "Reinforcement, spacing", a.cellName)...)
 	return Exhibit{Title: "By reinforcement and joint spacing, with what each rests on", Table: table}
 }
@@ -228,14 +230,14 @@ func riskBoard(labels []string, rows []shownFigure) *board {
 
 func madeOf(c cell) string { return clean(c.Reinforcement, labelName) }
 
-func (a *author) byReinforcement(c *analysis.Cracks) Exhibit {
+func (a *author) byReinforcement(c *cracks.Cracks) Exhibit {
 	table := tableOf("Cracks by reinforcement, all joint spacings together", withAll(c), crackColumns(c, "Reinforcement", madeOf)...)
 	return Exhibit{Title: "By reinforcement", Chart: a.riskChart("chart-made", c.Reinforcements, madeOf), Table: table}
 }
 
 // withAll puts the record of all slabs before those of each reinforcement,
 // where there are several.
-func withAll(c *analysis.Cracks) []cell {
+func withAll(c *cracks.Cracks) []cell {
 	if len(c.Reinforcements) < 2 {
 		return c.Reinforcements
 	}
@@ -244,7 +246,7 @@ func withAll(c *analysis.Cracks) []cell {
 
 // crackMatrix crosses reinforcement with joint spacing: in each cell the risk,
 // its range and the slabs it rests on.
-func (a *author) crackMatrix(c *analysis.Cracks) Exhibit {
+func (a *author) crackMatrix(c *cracks.Cracks) Exhibit {
 	var bands []cell // one of each spacing, in order
 	for _, x := range c.Cells {
 		if !slices.ContainsFunc(bands, func(b cell) bool { return b.From == x.From }) {

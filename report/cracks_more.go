@@ -5,7 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"pourback/analysis"
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
 )
 
 // factorName is a thing that slabs differ in, in an owner's words.
@@ -25,7 +26,7 @@ func factorName(s string) string {
 
 // oneWays looks at cracks by one thing at a time, and says of which things there
 // is too little to look at.
-func (a *author) oneWays(c *analysis.Cracks) (tables []Exhibit, alone []string) {
+func (a *author) oneWays(c *cracks.Cracks) (tables []Exhibit, alone []string) {
 	var lacking []string
 	for i := range c.OneWay {
 		t := &c.OneWay[i]
@@ -42,8 +43,8 @@ func (a *author) oneWays(c *analysis.Cracks) (tables []Exhibit, alone []string) 
 }
 
 // oneWay looks at cracks by one thing.
-func (a *author) oneWay(t *analysis.CrackTable, chart, title string) Exhibit {
-	type row = analysis.CrackRow
+func (a *author) oneWay(t *cracks.Table, chart, title string) Exhibit {
+	type row = cracks.CrackRow
 	e := Exhibit{Title: title, Says: oneWaySays(t)}
 	level := func(r row) string { return a.levelText(t, r.Level) }
 	e.Table = tableOf("Cracks by "+factorName(t.Factor), t.Rows,
@@ -61,7 +62,7 @@ func (a *author) oneWay(t *analysis.CrackTable, chart, title string) Exhibit {
 }
 
 // oneWaySays says whether the rows differ, and what chance has to do with it.
-func oneWaySays(t *analysis.CrackTable) string {
+func oneWaySays(t *cracks.Table) string {
 	s := clean(t.Says, longText)
 	if t.LogRank.Known() {
 		s += " Differences as large as these come by chance " + sureText(t.LogRank.Value) + " times in 100."
@@ -70,7 +71,7 @@ func oneWaySays(t *analysis.CrackTable) string {
 }
 
 // levelText is the level of a row in the units that are read.
-func (a *author) levelText(t *analysis.CrackTable, level string) string {
+func (a *author) levelText(t *cracks.Table, level string) string {
 	s := clean(level, shortName)
 	if t.Unit == "°F" || t.Unit == "lb/ft²/h" {
 		if a.units.si && strings.ContainsAny(s, "0123456789") {
@@ -106,9 +107,9 @@ func metricLevel(s, unit string) string {
 
 // oneWayChart draws the risks of the rows, or nothing where none cracked within
 // a year.
-func (a *author) oneWayChart(t *analysis.CrackTable, id string, level func(analysis.CrackRow) string) *Chart {
-	rows := slices.DeleteFunc(slices.Clone(t.Rows), func(r analysis.CrackRow) bool { return !r.Risk1Yr.Known() })
-	if len(rows) < 2 || !slices.ContainsFunc(rows, func(r analysis.CrackRow) bool { return r.Risk1Yr.Value > 0 }) {
+func (a *author) oneWayChart(t *cracks.Table, id string, level func(cracks.CrackRow) string) *Chart {
+	rows := slices.DeleteFunc(slices.Clone(t.Rows), func(r cracks.CrackRow) bool { return !r.Risk1Yr.Known() })
+	if len(rows) < 2 || !slices.ContainsFunc(rows, func(r cracks.CrackRow) bool { return r.Risk1Yr.Value > 0 }) {
 		return nil
 	}
 	rows = rows[:min(len(rows), mostKinds)]
@@ -125,8 +126,8 @@ func (a *author) oneWayChart(t *analysis.CrackTable, id string, level func(analy
 }
 
 // allAtOnce is what goes with cracks, each thing with the others held alike.
-func (a *author) allAtOnce(c *analysis.Cracks) []Exhibit {
-	type term = analysis.CoxTerm
+func (a *author) allAtOnce(c *cracks.Cracks) []Exhibit {
+	type term = cracks.CoxTerm
 	if len(c.Cox) == 0 {
 		return nil
 	}
@@ -148,7 +149,7 @@ func (a *author) allAtOnce(c *analysis.Cracks) []Exhibit {
 func (a *author) termText(s string) string { return a.said(s) }
 
 // chanceCell shows how often chance alone would make a difference as large.
-func chanceCell(p analysis.Figure) Cell {
+func chanceCell(p figure.Figure) Cell {
 	if !p.Known() {
 		return unsaid(p.Why)
 	}
@@ -156,7 +157,7 @@ func chanceCell(p analysis.Figure) Cell {
 }
 
 // stillToCome is what sound slabs may still bring within the warranty.
-func (a *author) stillToCome(c *analysis.Cracks) []Exhibit {
+func (a *author) stillToCome(c *cracks.Cracks) []Exhibit {
 	l := c.Later
 	if !l.Callbacks.Known() {
 		return nil
@@ -172,7 +173,7 @@ func (a *author) stillToCome(c *analysis.Cracks) []Exhibit {
 	if len(l.ByAge) == 0 {
 		return nil
 	}
-	type at = analysis.CrackAt
+	type at = cracks.AgeRisk
 	return []Exhibit{{Title: "Still to come", Says: says,
 		Table: tableOf("How many in 100 sound slabs still crack within the warranty of "+plural(c.WarrantyDays, "day"), l.ByAge,
 			wordsIn("Age of the slab", func(r at) string { return ageText(r.AgeDays) }),
@@ -195,7 +196,7 @@ func ageText(days int) string {
 
 // atRisk is how many slabs of each make are still watched at round ages, and
 // what of them crack within the warranty.
-func (a *author) atRisk(c *analysis.Cracks) Exhibit {
+func (a *author) atRisk(c *cracks.Cracks) Exhibit {
 	columns := []column[cell]{wordsIn("Reinforcement", madeOf)}
 	for _, days := range []int{0, 90, 180, 365, 730, 1095} {
 		columns = append(columns, column[cell]{head: ageText(days), number: true, ahead: true, cell: func(x cell) Cell {

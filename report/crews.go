@@ -6,7 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/work"
 )
 
 // crews says what hours to plan, and which crew needs fewer or more of them on
@@ -80,7 +81,7 @@ func fewerOrMore(ratio float64) string {
 
 // sameJob compares the crews on one and the same job.
 func (a *author) sameJob() []Exhibit {
-	type crew = analysis.Crew
+	type crew = work.Crew
 	crews := slices.DeleteFunc(most(a.f.Crews, func(c crew) int { return c.N }), func(c crew) bool { return !c.HoursVsAverage.Known() })
 	if len(crews) == 0 {
 		return nil
@@ -110,7 +111,7 @@ func (a *author) isNew(crew string) string {
 
 // asWorked is what each crew placed, whatever the jobs were.
 func (a *author) asWorked() Exhibit {
-	type crew = analysis.Crew
+	type crew = work.Crew
 	m, rate := a.units.speed, measure{factor: a.units.speed.factor}
 	crews := most(a.f.Crews, func(c crew) int { return c.N })
 	return Exhibit{Title: "As worked, and the hours lost to delays",
@@ -131,7 +132,7 @@ const mostCrews = 4
 // tasks are the hours of each task for an area, crew by crew, which only a
 // history handed in in full tells.
 func (a *author) tasks() []Exhibit {
-	crews := slices.DeleteFunc(most(a.f.Crews, func(c analysis.Crew) int { return c.N }), func(c analysis.Crew) bool { return len(c.Tasks) == 0 })
+	crews := slices.DeleteFunc(most(a.f.Crews, func(c work.Crew) int { return c.N }), func(c work.Crew) bool { return len(c.Tasks) == 0 })
 	crews = crews[:min(len(crews), mostCrews)]
 	var names []string
 	for _, c := range crews {
@@ -145,10 +146,10 @@ func (a *author) tasks() []Exhibit {
 		return nil
 	}
 	per, each := a.hoursPerArea()
-	find := func(c analysis.Crew, task string) analysis.Figure {
-		i := slices.IndexFunc(c.Tasks, func(t analysis.TaskRate) bool { return t.Task == task })
+	find := func(c work.Crew, task string) figure.Figure {
+		i := slices.IndexFunc(c.Tasks, func(t work.TaskRate) bool { return t.Task == task })
 		if i < 0 {
-			return analysis.Figure{Why: "the crew has booked no hours on it"}
+			return figure.Figure{Why: "the crew has booked no hours on it"}
 		}
 		return c.Tasks[i].HoursPer1
 	}
@@ -169,7 +170,7 @@ func (a *author) hoursPerArea() (measure, string) {
 	return measure{factor: 1, digits: cents}, "100 ft²"
 }
 
-func (a *author) taskChart(names []string, crews []analysis.Crew, per measure, each string, find func(analysis.Crew, string) analysis.Figure) *Chart {
+func (a *author) taskChart(names []string, crews []work.Crew, per measure, each string, find func(work.Crew, string) figure.Figure) *Chart {
 	return &Chart{ID: "chart-tasks", Height: sidewaysHeight(len(names)) + legendHeight + 8*len(names),
 		Says: "Marks for each task, one for each crew: its hours for " + each + ". The table holds the same figures.",
 		draw: func() *board {
@@ -199,7 +200,7 @@ func (a *author) learning() []Exhibit {
 	}
 	type step struct {
 		placements int
-		hours      analysis.Figure
+		hours      figure.Figure
 	}
 	var steps []step
 	for _, k := range []int{1, 2, 5, 10, practiced} {
@@ -219,7 +220,7 @@ func (a *author) learning() []Exhibit {
 
 // atPractice is Wright's rule: hours over those of a settled crew at the k-th
 // placement.
-func atPractice(rate analysis.Figure, k int) analysis.Figure {
+func atPractice(rate figure.Figure, k int) figure.Figure {
 	at := func(r float64) float64 { return math.Pow(r, math.Log2(float64(k)/practiced)) }
 	f := rate
 	f.Value = at(rate.Value)
@@ -227,7 +228,7 @@ func atPractice(rate analysis.Figure, k int) analysis.Figure {
 	return f
 }
 
-func (a *author) learningChart(rate analysis.Figure) *Chart {
+func (a *author) learningChart(rate figure.Figure) *Chart {
 	return &Chart{ID: "chart-learning", Height: 320,
 		Says: "A falling line: the hours that a new crew needs at each of its placements, where a settled one needs 100, with the range as a band. The table reads it at some placements.",
 		draw: func() *board {
@@ -249,7 +250,7 @@ func (a *author) learningChart(rate analysis.Figure) *Chart {
 
 // usesAndHeat says what the kind of work and the heat do to the hours.
 func (a *author) usesAndHeat() []Exhibit {
-	type use = analysis.UseHours
+	type use = work.UseHours
 	l := a.f.Labor
 	if l == nil || len(l.Uses) == 0 {
 		return nil
@@ -286,7 +287,7 @@ func ordinal(n int) string {
 }
 
 // heatSays says what heat does to the hours of a job.
-func heatSays(heat analysis.Figure, degrees string) string {
+func heatSays(heat figure.Figure, degrees string) string {
 	if heat.Low <= 1 && heat.High >= 1 {
 		return "In the heat the same job takes no more hours, as far as the records can tell: for " + degrees + " they may be anything from " + fewerOrMore(heat.Low) + " to " + fewerOrMore(heat.High) + "."
 	}
@@ -294,7 +295,7 @@ func heatSays(heat analysis.Figure, degrees string) string {
 }
 
 // hoursAssumptions are the beliefs before the records.
-func hoursAssumptions(p analysis.HoursPriors) string {
+func hoursAssumptions(p work.HoursPriors) string {
 	if len(p.Mean) == 0 {
 		return ""
 	}

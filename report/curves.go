@@ -3,7 +3,8 @@ package report
 import (
 	"fmt"
 
-	"pourback/analysis"
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
 	"pourback/analysis/stat/survival"
 )
 
@@ -13,7 +14,7 @@ const daysPerYear = 365.25
 const mostCurves = 3
 
 // crackCurves follows each reinforcement from the pour on.
-func (a *author) crackCurves(c *analysis.Cracks) Exhibit {
+func (a *author) crackCurves(c *cracks.Cracks) Exhibit {
 	e := Exhibit{Title: "As time goes on", Table: a.curveTable(c)}
 	plot := survivalPlot{id: "chart-curves", level: a.f.Level,
 		says: fmt.Sprintf("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age, as long as at least %d slabs are still watched, shaded as far as the true figure may lie. Below, how many slabs are still watched. The table reads the lines at round ages.", fewest)}
@@ -28,7 +29,7 @@ func (a *author) crackCurves(c *analysis.Cracks) Exhibit {
 }
 
 // curveTable reads the curves at round ages, of which the last few are shown.
-func (a *author) curveTable(c *analysis.Cracks) *Table {
+func (a *author) curveTable(c *cracks.Cracks) *Table {
 	const most = 4
 	end := 0.0
 	for _, r := range c.Reinforcements {
@@ -60,7 +61,7 @@ func (a *author) crackedBy(km *survival.KM, age float64) Cell {
 	if err != nil {
 		return Cell{Text: "not known", why: clean(err.Error(), longText), unknown: true}
 	}
-	return ofHundred.known(analysis.Figure{Value: risk.Value, Low: risk.Low, High: risk.High, Bounded: true})
+	return ofHundred.known(figure.Figure{Value: risk.Value, Low: risk.Low, High: risk.High, Bounded: true})
 }
 
 // watchedTo is the age in days to which enough slabs are watched.

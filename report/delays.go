@@ -3,7 +3,7 @@ package report
 import (
 	"fmt"
 
-	"pourback/analysis"
+	"pourback/analysis/work"
 )
 
 // delayExhibits show where time went, which only a history handed in in full
@@ -27,7 +27,7 @@ func (a *author) delayExhibits() []Exhibit {
 }
 
 // delaysSay names the causes that come before the others.
-func delaysSay(causes []analysis.DelayCause) string {
+func delaysSay(causes []work.DelayCause) string {
 	if len(causes) == 1 {
 		return "All delays on record have one cause: " + causeName(causes[0].Name) + "."
 	}
@@ -42,7 +42,7 @@ func delaysSay(causes []analysis.DelayCause) string {
 
 func causeName(s string) string { return clean(s, shortName) }
 
-func (a *author) pareto(id string, rows []analysis.DelayCause) *Chart {
+func (a *author) pareto(id string, rows []work.DelayCause) *Chart {
 	plot := paretoPlot{id: id, scale: "minutes lost", amount: "minutes",
 		says: "A bar for each cause, the costliest first: the minutes lost to it; the line adds up their share of all. The table holds the same figures."}
 	for _, r := range rows {
@@ -52,8 +52,8 @@ func (a *author) pareto(id string, rows []analysis.DelayCause) *Chart {
 	return plot.chart()
 }
 
-func (a *author) delayTable(caption, head string, rows []analysis.DelayCause) *Table {
-	type cause = analysis.DelayCause
+func (a *author) delayTable(caption, head string, rows []work.DelayCause) *Table {
+	type cause = work.DelayCause
 	return tableOf(caption, rows,
 		wordsIn(head, func(c cause) string { return causeName(c.Name) }),
 		numbers("Minutes", func(c cause) Cell { return whole(int(c.Minutes)) }),
@@ -73,7 +73,7 @@ func (a *author) lateLoads() []Exhibit {
 	}
 	type row struct {
 		name string
-		analysis.Followed
+		work.Followed
 	}
 	rows := []row{{"with a late load", d.Late.With}, {"without one", d.Late.Without}}
 	return []Exhibit{{Title: "Loads past the time limit", Says: a.said(d.Late.Says),

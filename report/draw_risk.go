@@ -3,7 +3,7 @@ package report
 import (
 	"math"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
 )
 
 // forestPlot draws ratios with their ranges on a scale on which doubling and
@@ -17,7 +17,7 @@ type forestPlot struct {
 
 type forestRow struct {
 	label string
-	ratio analysis.Figure
+	ratio figure.Figure
 	tip   string
 }
 
@@ -62,7 +62,7 @@ func (p forestPlot) draw(rows []forestRow) *board {
 }
 
 // within keeps a figure and its range between two bounds.
-func within(f analysis.Figure, low, high float64) analysis.Figure {
+func within(f figure.Figure, low, high float64) figure.Figure {
 	bound := func(v float64) float64 { return math.Min(math.Max(v, low), high) }
 	f.Value, f.Low, f.High = bound(f.Value), bound(f.Low), bound(f.High)
 	return f

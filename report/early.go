@@ -3,7 +3,7 @@ package report
 import (
 	"strings"
 
-	"pourback/analysis"
+	"pourback/analysis/visits"
 )
 
 // early says which of the new pours went wrong in a way the record shows.
@@ -27,8 +27,8 @@ func (a *author) early() Page {
 	return p
 }
 
-func (a *author) earlyPours(v *analysis.Visits) Exhibit {
-	type pour = analysis.EarlyPour
+func (a *author) earlyPours(v *visits.Visits) Exhibit {
+	type pour = visits.EarlyPour
 	return Exhibit{Title: "New pours with a sign", Table: visitsTable("Pours since "+dayText(v.Early.From.Date)+" that went against a guide, those to look at first", v.Early.Listed,
 		column[pour]{head: "Slab", cell: func(p pour) Cell { return a.placed(p.JobNo, p.JobNo+" "+p.Placement) }},
 		column[pour]{head: "Poured", cell: func(p pour) Cell { return day(p.PlacedOn) }},
@@ -39,8 +39,8 @@ func (a *author) earlyPours(v *analysis.Visits) Exhibit {
 		}})}
 }
 
-func (a *author) earlyRecord(e analysis.EarlySigns) Exhibit {
-	type sign = analysis.EarlySign
+func (a *author) earlyRecord(e visits.EarlySigns) Exhibit {
+	type sign = visits.EarlySign
 	table := visitsTable("What earlier pours with each sign did", e.Signs,
 		column[sign]{head: "Sign", cell: func(s sign) Cell { return word(capital(s.Sign)) }},
 		column[sign]{head: "New", number: true, cell: func(s sign) Cell { return whole(s.Now) }},
@@ -54,7 +54,7 @@ func (a *author) earlyRecord(e analysis.EarlySigns) Exhibit {
 }
 
 // signChart draws the rates of pours with a sign, where any is known.
-func (a *author) signChart(signs []analysis.EarlySign) *Chart {
+func (a *author) signChart(signs []visits.EarlySign) *Chart {
 	var labels []string
 	var with, without []shownFigure
 	for _, s := range signs {

@@ -7,7 +7,8 @@ import (
 	"path/filepath"
 	"testing"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 )
 
@@ -37,10 +38,10 @@ func fixedPages() []Page {
 	type row struct {
 		kind string
 		n    int
-		mean analysis.Figure
+		mean figure.Figure
 		half Cell
 	}
-	lone := measure{}.cell(analysis.Figure{Why: "one record alone shows no spread"})
+	lone := measure{}.cell(figure.Figure{Why: "one record alone shows no spread"})
 	table := tableOf("Waste by kind of placement", []row{
 		{"driveway, chute", 113, bounded(0.0641, 0.0574, 0.0709), percent.known(bounded(0.06, 0.05, 0.07))},
 		{"walkway with a border of exposed aggregate, pump", 30, bounded(0.22, 0.2, 0.24), percent.known(bounded(0.23, 0.19, 0.26))},
@@ -50,14 +51,14 @@ func fixedPages() []Page {
 		column[row]{head: "Kind", cell: func(r row) Cell { return word(r.kind) }},
 		column[row]{head: "Average", number: true, cell: func(r row) Cell { return percent.known(r.mean) }},
 		column[row]{head: "Half stayed under", number: true, cell: func(r row) Cell { return r.half }},
-		column[row]{head: "Next", number: true, ahead: true, cell: func(r row) Cell { return percent.cell(analysis.Figure{}) }},
+		column[row]{head: "Next", number: true, ahead: true, cell: func(r row) Cell { return percent.cell(figure.Figure{}) }},
 		column[row]{head: "Placements", number: true, cell: func(r row) Cell { return whole(r.n) }})
 	table.More = "And 7 more; `pourback factors --json` has them all."
 	waste := Page{Slug: "waste", Title: "Waste", Answer: "Your jobs used 8% more concrete than the drawings called for (between 7 and 9).",
 		Basis: "149 placements, poured May 2, 2023 to October 24, 2026.", Reading: "A range is drawn so that 9 times in 10 it holds the true figure.",
 		Exhibits: []Exhibit{{"By kind of placement", "Each kind in its row.", &Chart{ID: "chart-waste", Says: "A point for each kind of placement.", Height: 240, draw: func() *board {
 			b := sideways([]string{"driveway, chute", "<b>"}, "waste, %")
-			b.marks("average", "circle", percent, []shownFigure{{analysis.Figure{}, "not known, so not drawn"}})
+			b.marks("average", "circle", percent, []shownFigure{{figure.Figure{}, "not known, so not drawn"}})
 			return b
 		}}, table}},
 		Notes:    []string{"Hand in a job log with `pourback ingest FILE`.", "Tags such as <script> are text."},
@@ -106,7 +107,7 @@ func onePlacement() record.Set {
 func TestPagesOfLittle(t *testing.T) {
 	for name, s := range map[string]record.Set{"terminal-empty.txt": {}, "terminal-one.txt": onePlacement()} {
 		var b bytes.Buffer
-		if err := Terminal(&b, Pages(factorsOf(t, s, analysis.Options{}), Options{}), 0, false); err != nil {
+		if err := Terminal(&b, Pages(factorsOf(t, s, setting.Options{}), Options{}), 0, false); err != nil {
 			t.Fatal(err)
 		}
 		golden(t, name, b.Bytes())

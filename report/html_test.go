@@ -13,7 +13,8 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
-	"pourback/analysis"
+	"pourback/analysis/setting"
+	"pourback/ingest/outfile"
 )
 
 func folder(t testing.TB, pages []Page) map[string]string {
@@ -35,6 +36,7 @@ func companyTexts(t testing.TB) (pages []Page, texts map[string]string, single s
 	texts = filesIn(t, companyFolder)
 	single = texts[singleName]
 	delete(texts, singleName)
+	delete(texts, outfile.ListName)
 	return companyPages(companyFactors(t)), texts, single
 }
 
@@ -159,7 +161,7 @@ func TestSingleFileIsSmall(t *testing.T) {
 // machines, the same records make the same file.
 func TestSameInputSameBytes(t *testing.T) {
 	write := func() string {
-		return single(t, Pages(factorsOf(t, pours(300), analysis.Options{}), Options{}))
+		return single(t, Pages(factorsOf(t, pours(300), setting.Options{}), Options{}))
 	}
 	one := write()
 	for len(spare) > 0 {
@@ -178,7 +180,7 @@ func TestSameInputSameBytes(t *testing.T) {
 }
 
 func TestHostileTextStaysText(t *testing.T) {
-	pages := Pages(factorsOf(t, hostileRecords(), analysis.Options{}), Options{Company: hostile[0] + hostile[4]})
+	pages := Pages(factorsOf(t, hostileRecords(), setting.Options{}), Options{Company: hostile[0] + hostile[4]})
 	html := withoutLibrary(t, single(t, pages))
 	for _, tag := range []string{"<script>alert", "<img", "\x1b", "\x00", "\u202e", "\u2066"} {
 		if strings.Contains(html, tag) {

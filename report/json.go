@@ -7,6 +7,7 @@ import (
 	"io"
 
 	"pourback/analysis"
+	"pourback/analysis/work"
 )
 
 // JSON writes the factors as one JSON object, documented field by field in
@@ -14,7 +15,7 @@ import (
 // is written piece by piece.
 func JSON(w io.Writer, f *analysis.Factors) error {
 	short := *f
-	var pours analysis.Evaporations
+	var pours work.Evaporations
 	if f.Weather != nil {
 		weather := *f.Weather
 		pours, weather.Placements = weather.Placements, nil
@@ -45,7 +46,7 @@ func JSON(w io.Writer, f *analysis.Factors) error {
 }
 
 // writeList writes the pours without the brackets around them.
-func writeList(w io.Writer, pours analysis.Evaporations) error {
+func writeList(w io.Writer, pours work.Evaporations) error {
 	const piece = 4096
 	for from := 0; from < len(pours); from += piece {
 		text, err := pours[from:min(from+piece, len(pours))].MarshalJSON()

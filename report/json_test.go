@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 )
@@ -32,7 +33,7 @@ var invention = sync.OnceValues(func() (*analysis.Factors, error) {
 	if err != nil {
 		return nil, err
 	}
-	return analysis.Run(record.NewHistory(asOf, s), analysis.Options{Visits: analysis.VisitOptions{Asked: true, NoSites: true}})
+	return analysis.Run(record.NewHistory(asOf, s), setting.Options{Visits: setting.VisitOptions{Asked: true, NoSites: true}})
 })
 
 func companyFactors(t testing.TB) *analysis.Factors {
@@ -63,12 +64,12 @@ func histories(t testing.TB) map[string]*analysis.Factors {
 	t.Helper()
 	answered.Do(func() {
 		answered.all = map[string]*analysis.Factors{
-			"empty":   factorsOf(t, record.Set{}, analysis.Options{}),
-			"one":     factorsOf(t, pours(1), analysis.Options{}),
-			"three":   factorsOf(t, pours(3), analysis.Options{}),
-			"pours":   factorsOf(t, pours(400), analysis.Options{}),
-			"surveys": factorsOf(t, surveys(60), analysis.Options{Event: analysis.EventSeen}),
-			"company": factorsOf(t, company(t), analysis.Options{Level: 0.95}),
+			"empty":   factorsOf(t, record.Set{}, setting.Options{}),
+			"one":     factorsOf(t, pours(1), setting.Options{}),
+			"three":   factorsOf(t, pours(3), setting.Options{}),
+			"pours":   factorsOf(t, pours(400), setting.Options{}),
+			"surveys": factorsOf(t, surveys(60), setting.Options{Event: setting.EventSeen}),
+			"company": factorsOf(t, company(t), setting.Options{Level: 0.95}),
 		}
 	})
 	return maps.Clone(answered.all)
@@ -102,11 +103,11 @@ func TestSchemaCheckCanFail(t *testing.T) {
 		"a date in words":   func(d map[string]any) { d["as_of"] = "today" },
 		"an unknown member": func(d map[string]any) { d["extra"] = 1.0 },
 		"another event":     func(d map[string]any) { d["cracks"].(map[string]any)["event"] = "heard" },
-		"null without why":  func(d map[string]any) { figure(d)["value"] = nil },
-		"a level of one":    func(d map[string]any) { figure(d)["level"] = 1.0 },
+		"null without why":  func(d map[string]any) { figureSchema(d)["value"] = nil },
+		"a level of one":    func(d map[string]any) { figureSchema(d)["level"] = 1.0 },
 		"a list of figures": func(d map[string]any) { d["crews"] = map[string]any{} },
 	} {
-		doc := factorsJSON(t, factorsOf(t, pours(200), analysis.Options{}))
+		doc := factorsJSON(t, factorsOf(t, pours(200), setting.Options{}))
 		if wrong := s.check("sound", doc); len(wrong) > 0 {
 			t.Fatal(wrong)
 		}
@@ -117,7 +118,7 @@ func TestSchemaCheckCanFail(t *testing.T) {
 	}
 }
 
-func figure(doc map[string]any) map[string]any {
+func figureSchema(doc map[string]any) map[string]any {
 	return doc["overage"].(map[string]any)["all"].(map[string]any)["raw_mean"].(map[string]any)
 }
 
@@ -164,11 +165,11 @@ func TestJSONHasEveryKey(t *testing.T) {
 // TestJSONIsThatOfTheWhole: writing the pours piece by piece changes nothing.
 func TestJSONIsThatOfTheWhole(t *testing.T) {
 	many := histories(t)
-	many["9,000 pours"] = factorsOf(t, pours(9000), analysis.Options{Topics: []string{"weather"}})
-	many["crews alone"] = factorsOf(t, pours(50), analysis.Options{Topics: []string{"crews"}})
+	many["9,000 pours"] = factorsOf(t, pours(9000), setting.Options{Topics: []string{"weather"}})
+	many["crews alone"] = factorsOf(t, pours(50), setting.Options{Topics: []string{"crews"}})
 	named := pours(4)
 	named.Placements[0].Crew = `x","weather":{"placements":[]}`
-	many["a crew like JSON"] = factorsOf(t, named, analysis.Options{})
+	many["a crew like JSON"] = factorsOf(t, named, setting.Options{})
 	for name, f := range many {
 		whole, err := json.Marshal(f)
 		if err != nil {
@@ -197,7 +198,7 @@ func (d *fullDisk) Write(b []byte) (int, error) {
 }
 
 func TestWriteErrorsAreReturned(t *testing.T) {
-	f := factorsOf(t, pours(9000), analysis.Options{})
+	f := factorsOf(t, pours(9000), setting.Options{})
 	pages := Pages(f, Options{})
 	for _, room := range []int{0, 3000, 300_000} {
 		if err := JSON(&fullDisk{room}, f); !errors.Is(err, errFull) {
@@ -213,7 +214,7 @@ func TestWriteErrorsAreReturned(t *testing.T) {
 }
 
 func BenchmarkJSON(b *testing.B) {
-	f := factorsOf(b, pours(200_000), analysis.Options{Topics: []string{"weather"}})
+	f := factorsOf(b, pours(200_000), setting.Options{Topics: []string{"weather"}})
 	for b.Loop() {
 		if err := JSON(io.Discard, f); err != nil {
 			b.Fatal(err)

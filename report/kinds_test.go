@@ -6,7 +6,8 @@ import (
 	"strings"
 	"testing"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/stat/survival"
 )
 
@@ -37,8 +38,8 @@ func survivalKind(t testing.TB) survivalPlot {
 
 func forestKind(t testing.TB) forestPlot {
 	t.Helper()
-	ratio := func(value, low, high float64) analysis.Figure { // only the analysis can know a figure
-		f := factorsOf(t, pours(60), analysis.Options{Topics: []string{"overage"}}).Overage.All.RawMean
+	ratio := func(value, low, high float64) figure.Figure { // only the analysis can know a figure
+		f := factorsOf(t, pours(60), setting.Options{Topics: []string{"overage"}}).Overage.All.RawMean
 		f.Value, f.Low, f.High = value, low, high
 		return f
 	}
@@ -47,7 +48,7 @@ func forestKind(t testing.TB) forestPlot {
 			{"mesh", ratio(0.8, 0.5, 1.3), "mesh: 0.8 times"},
 			{"rebar", ratio(0.6, 0.2, inf), "rebar: 0.6 times, 0.2 or more"},
 			{"poured over 80 °F", ratio(2.2, 1.2, 40), "hot: 2.2 times"},
-			{"not known", analysis.Figure{Why: "too few"}, ""}}}
+			{"not known", figure.Figure{Why: "too few"}, ""}}}
 }
 
 func funnelKind() funnelPlot {

@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"pourback/analysis"
+	"pourback/analysis/money"
 )
 
 // margin says what the jobs have earned beside what their bids meant to earn:
@@ -66,7 +66,7 @@ var marginPct = measure{factor: 1, unit: "%", digits: round}
 const mostMonths = 24
 
 // latestMonths are the months that are shown, the latest first.
-func (a *author) latestMonths() []analysis.MarginMonth {
+func (a *author) latestMonths() []money.Month {
 	shown := slices.Clone(lastOf(a.f.Margin.Months, mostMonths))
 	slices.Reverse(shown)
 	return shown
@@ -85,7 +85,7 @@ func (a *author) marginByMonth() Exhibit {
 }
 
 // swing says how far months swing, and how many stood out.
-func (a *author) swing(c *analysis.Control) string {
+func (a *author) swing(c *money.Control) string {
 	if c.Limits == nil {
 		return "Whether a month is unusual cannot be said yet: " + c.Why + "."
 	}
@@ -102,14 +102,14 @@ func (a *author) swing(c *analysis.Control) string {
 
 // usualSwing: "By themselves months swing between 11 and 29 cents of each
 // dollar".
-func (a *author) usualSwing(c *analysis.Control) string {
+func (a *author) usualSwing(c *money.Control) string {
 	low, high := math.Round(c.Limits.Low), math.Round(c.Limits.High)
 	return "By themselves months swing between " + grouped(low, 0) + " and " + a.centsSigned(high) + " " + a.ofEach()
 }
 
 // monthTable shows months with what is said of each.
-func (a *author) monthTable(caption string, months []analysis.MarginMonth) *Table {
-	type month = analysis.MarginMonth
+func (a *author) monthTable(caption string, months []money.Month) *Table {
+	type month = money.Month
 	return tableOf(caption, months,
 		wordsIn("Month", func(m month) string { return monthText(m.Month) + a.soFar(m.Month) }),
 		numbers("Margin", func(m month) Cell { return marginPct.cell(m.MarginPct) }),
@@ -125,7 +125,7 @@ func (a *author) monthTable(caption string, months []analysis.MarginMonth) *Tabl
 // its margin against the bids.
 func (a *author) verdict(month string) string {
 	for _, c := range []struct {
-		chart *analysis.Control
+		chart *money.Control
 		of    string
 	}{{&a.f.Margin.Control, ""}, {&a.f.Margin.ControlAgainst, " against the bids"}} {
 		for _, s := range c.chart.Signals {
@@ -143,14 +143,14 @@ func (a *author) verdict(month string) string {
 
 // controlChart draws the margin of the months that are shown between the limits
 // within which months swing by themselves.
-func (a *author) controlChart(id string, c *analysis.Control, shown []analysis.MarginMonth) *Chart {
+func (a *author) controlChart(id string, c *money.Control, shown []money.Month) *Chart {
 	plot := controlPlot{id: id, scale: "margin, %", value: "margin",
 		says: "A line of what each full month kept, with the average and the limits within which months swing by themselves. A diamond marks a month that stands out. The table holds the same figures."}
 	for _, p := range c.Points {
-		if !slices.ContainsFunc(shown, func(m analysis.MarginMonth) bool { return m.Month == p.Month }) {
+		if !slices.ContainsFunc(shown, func(m money.Month) bool { return m.Month == p.Month }) {
 			continue
 		}
-		i := slices.IndexFunc(c.Signals, func(s analysis.ControlSignal) bool { return s.Month == p.Month })
+		i := slices.IndexFunc(c.Signals, func(s money.ControlSignal) bool { return s.Month == p.Month })
 		tip := monthText(p.Month) + ": " + marginPct.at(p.Value)
 		if i >= 0 {
 			tip += ", " + c.Signals[i].Verdict
@@ -174,17 +174,17 @@ func (a *author) earlierMonths() string {
 
 // bridgeByMonth leads from bid to earned month by month.
 func (a *author) bridgeByMonth() Exhibit {
-	type month = analysis.MarginMonth
+	type month = money.Month
 	columns := []column[month]{wordsIn("Month", func(m month) string { return shortMonth(m.Month) })}
 	table := tableOf("From the bids to what was earned by month, "+a.currency+", the latest first", a.latestMonths(),
-		append(columns, stepColumns(func(m month) *analysis.Earned { return &m.Earned })...)...)
+		append(columns, stepColumns(func(m month) *money.Earned { return &m.Earned })...)...)
 	table.More = a.earlierMonths()
 	return Exhibit{Title: "What led from the bids to what was earned", Table: table,
 		Says: "Minus is money lost against the bids, the rest is money gained."}
 }
 
 // stepColumns are the steps of the bridge that a job log tells.
-func stepColumns[T any](of func(T) *analysis.Earned) []column[T] {
+func stepColumns[T any](of func(T) *money.Earned) []column[T] {
 	all := wholes
 	out := []column[T]{numbers("Against bids", func(row T) Cell { return all.cell(of(row).AgainstBid) })}
 	for _, s := range marginSteps {
@@ -198,7 +198,7 @@ func stepColumns[T any](of func(T) *analysis.Earned) []column[T] {
 // years is a year, or all of them together.
 type years struct {
 	name string
-	*analysis.Earned
+	*money.Earned
 }
 
 // marginByYear shows what each year kept, and what led there from the bids.
@@ -221,7 +221,7 @@ func (a *author) marginByYear() []Exhibit {
 			numbers("Revenue", func(y years) Cell { return a.moneyCell(y.Revenue) }),
 			numbers("Cost", func(y years) Cell { return a.moneyCell(y.Cost) }))},
 		{Title: "From the bids to what was earned, year by year",
-			Table: tableOf("From the bids to what was earned by year, "+a.currency, rows, append(steps, stepColumns(func(y years) *analysis.Earned { return y.Earned })...)...)},
+			Table: tableOf("From the bids to what was earned by year, "+a.currency, rows, append(steps, stepColumns(func(y years) *money.Earned { return y.Earned })...)...)},
 	}
 }
 
@@ -229,7 +229,7 @@ func (a *author) marginByYear() []Exhibit {
 func (a *author) howMonthsSwing() []Exhibit {
 	type row struct {
 		of string
-		*analysis.Control
+		*money.Control
 	}
 	rows := []row{{"margin, %", &a.f.Margin.Control}, {"margin less the bids', points", &a.f.Margin.ControlAgainst}}
 	rows = slices.DeleteFunc(rows, func(r row) bool { return r.Limits == nil || r.Strict == nil })
@@ -287,7 +287,7 @@ func shortMonth(month string) string {
 }
 
 // missed is how far a job fell short of its bid, in cents.
-func missed(j *analysis.MarginJob) int64 {
+func missed(j *money.Job) int64 {
 	if !j.BidCost.OK {
 		return math.MinInt64
 	}

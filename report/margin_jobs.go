@@ -5,7 +5,7 @@ import (
 	"fmt"
 	"slices"
 
-	"pourback/analysis"
+	"pourback/analysis/money"
 	"pourback/ingest/record"
 )
 
@@ -14,7 +14,7 @@ const mostJobs = 15
 
 // monthJobs lists the jobs of a month, the one farthest below its bid first.
 func (a *author) monthJobs(month string) []Exhibit {
-	jobs := a.jobsWhere(func(j *analysis.MarginJob) bool { return j.Last.Month() == month })
+	jobs := a.jobsWhere(func(j *money.Job) bool { return j.Last.Month() == month })
 	if len(jobs) == 0 {
 		return nil
 	}
@@ -25,7 +25,7 @@ func (a *author) monthJobs(month string) []Exhibit {
 // bids.
 func (a *author) farthestJobs() []Exhibit {
 	from := a.yearBefore()
-	jobs := a.jobsWhere(func(j *analysis.MarginJob) bool { return j.Last > from && missed(j) > 0 })
+	jobs := a.jobsWhere(func(j *money.Job) bool { return j.Last > from && missed(j) > 0 })
 	if len(jobs) == 0 {
 		return nil
 	}
@@ -45,19 +45,19 @@ func (a *author) yearBefore() record.Date {
 
 // jobsWhere are the priced jobs for which it is so, the farthest below its bid
 // first.
-func (a *author) jobsWhere(so func(*analysis.MarginJob) bool) []*analysis.MarginJob {
-	var jobs []*analysis.MarginJob
+func (a *author) jobsWhere(so func(*money.Job) bool) []*money.Job {
+	var jobs []*money.Job
 	for i := range a.f.Margin.Jobs {
 		if j := &a.f.Margin.Jobs[i]; so(j) {
 			jobs = append(jobs, j)
 		}
 	}
-	slices.SortStableFunc(jobs, func(x, y *analysis.MarginJob) int { return cmp.Compare(missed(y), missed(x)) })
+	slices.SortStableFunc(jobs, func(x, y *money.Job) int { return cmp.Compare(missed(y), missed(x)) })
 	return jobs
 }
 
-func (a *author) jobTable(caption string, jobs []*analysis.MarginJob) *Table {
-	type job = *analysis.MarginJob
+func (a *author) jobTable(caption string, jobs []*money.Job) *Table {
+	type job = *money.Job
 	t := tableOf(caption, jobs[:min(len(jobs), mostJobs)],
 		column[job]{head: "Job", cell: func(j job) Cell { return a.placed(j.JobNo, j.JobNo) }},
 		wordsIn("Work", func(j job) string { return clean(j.Use, labelName) + followed(j) }),
@@ -78,7 +78,7 @@ func (a *author) jobTable(caption string, jobs []*analysis.MarginJob) *Table {
 }
 
 // followed marks a job that an earlier one brought.
-func followed(j *analysis.MarginJob) string {
+func followed(j *money.Job) string {
 	if j.FollowOn {
 		return ", follow-on"
 	}
@@ -87,7 +87,7 @@ func followed(j *analysis.MarginJob) string {
 
 // mainStep names the step of a job's own bridge that led farthest where the job
 // went.
-func mainStep(j *analysis.MarginJob) string {
+func mainStep(j *money.Job) string {
 	best, most, down := -1, record.Cents(0), j.Effects.Sum() < 0
 	for s, cents := range j.Effects {
 		if down {
@@ -114,7 +114,7 @@ func (a *author) costLines(month string) []Exhibit {
 	if month != "" {
 		span = monthText(month)
 	}
-	var sum analysis.StandardCost
+	var sum money.StandardCost
 	jobs := 0
 	for _, c := range a.f.Margin.StandardCosts() {
 		if month == "" && c.Last > from || month != "" && c.Last.Month() == month {
@@ -155,7 +155,7 @@ func (a *author) costLines(month string) []Exhibit {
 }
 
 // addCosts adds one job's variances to a sum, in exact cents.
-func addCosts(sum, c *analysis.StandardCost) {
+func addCosts(sum, c *money.StandardCost) {
 	sum.Concrete.Price += c.Concrete.Price
 	sum.Concrete.Geometry += c.Concrete.Geometry
 	sum.Concrete.Use += c.Concrete.Use

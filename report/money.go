@@ -4,7 +4,7 @@ import (
 	"math"
 	"strconv"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
 	"pourback/ingest/record"
 )
 
@@ -36,10 +36,10 @@ func (a *author) perArea() measure {
 }
 
 // sumCell is a figure of money that was booked.
-func (a *author) sumCell(f analysis.Figure) Cell { return a.cash().cell(f) }
+func (a *author) sumCell(f figure.Figure) Cell { return a.cash().cell(f) }
 
 // moneyFigure is an amount with its range: "$5,710 (5,200 to 6,300)".
-func (a *author) moneyFigure(f analysis.Figure, decimals int) Cell {
+func (a *author) moneyFigure(f figure.Figure, decimals int) Cell {
 	c := Cell{Text: a.amount(f.Value, decimals), Value: strconv.FormatFloat(f.Value, 'g', -1, 64)}
 	if f.Bounded && !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) {
 		c.Text += " (" + grouped(f.Low, decimals) + " to " + grouped(f.High, decimals) + ")"

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"pourback/analysis"
+	"pourback/analysis/money"
 	"pourback/ingest/record"
 )
 
@@ -50,16 +51,16 @@ func TestLinesOfCostAddUp(t *testing.T) {
 // A job's main step goes where the job went.
 func TestMainStep(t *testing.T) {
 	for _, c := range []struct {
-		effects analysis.Effects
+		effects money.Effects
 		bid     bool
 		want    string
 	}{
-		{analysis.Effects{0, -100, -50, 0, 900, -2000}, true, "waiting"},
-		{analysis.Effects{0, -100, -50, 0, 900, -200}, true, "crews faster than usual"},
-		{analysis.Effects{}, true, "–"},
-		{analysis.Effects{0, -100}, false, "–"},
+		{money.Effects{0, -100, -50, 0, 900, -2000}, true, "waiting"},
+		{money.Effects{0, -100, -50, 0, 900, -200}, true, "crews faster than usual"},
+		{money.Effects{}, true, "–"},
+		{money.Effects{0, -100}, false, "–"},
 	} {
-		j := analysis.MarginJob{Effects: c.effects}
+		j := money.Job{Effects: c.effects}
 		if c.bid {
 			j.BidCost = record.Some(record.Cents(1))
 		}

@@ -6,7 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/findings"
+	"pourback/analysis/money"
 	"pourback/ingest/record"
 )
 
@@ -63,7 +65,7 @@ func (a *author) thisMonth() Page {
 func (a *author) monthAt() int {
 	months := a.f.Margin.Months
 	if a.month != "" {
-		return slices.IndexFunc(months, func(m analysis.MarginMonth) bool { return m.Month == a.month })
+		return slices.IndexFunc(months, func(m money.Month) bool { return m.Month == a.month })
 	}
 	last := len(months) - 1
 	if last > 0 && a.soFar(months[last].Month) != "" {
@@ -93,7 +95,7 @@ func (a *author) soFar(month string) string {
 }
 
 // monthBeside is the month among those before it, with how far months swing.
-func (a *author) monthBeside(all []analysis.MarginMonth, at int) Exhibit {
+func (a *author) monthBeside(all []money.Month, at int) Exhibit {
 	const most = 13 // a year and the same month of the year before
 	shown := slices.Clone(all[max(0, at+1-most) : at+1])
 	slices.Reverse(shown)
@@ -102,14 +104,14 @@ func (a *author) monthBeside(all []analysis.MarginMonth, at int) Exhibit {
 }
 
 // controlSays puts a control chart's reading of a month in a sentence.
-func (a *author) controlSays(c *analysis.Control, month string) string {
+func (a *author) controlSays(c *money.Control, month string) string {
 	if c.Limits == nil {
 		return "Whether this month is unusual cannot be said yet: " + c.Why + "."
 	}
 	s := a.usualSwing(c)
-	i := slices.IndexFunc(c.Signals, func(s analysis.ControlSignal) bool { return s.Month == month })
+	i := slices.IndexFunc(c.Signals, func(s money.ControlSignal) bool { return s.Month == month })
 	switch {
-	case i < 0 && !slices.ContainsFunc(c.Points, func(p analysis.ControlPoint) bool { return p.Month == month }):
+	case i < 0 && !slices.ContainsFunc(c.Points, func(p money.ControlPoint) bool { return p.Month == month }):
 		return s + "; this month is not over, so it is not judged."
 	case i < 0:
 		return s + ": this month is nothing out of the ordinary."
@@ -134,7 +136,7 @@ func (a *author) changeExhibit(month string) []Exhibit {
 	}
 	type row struct {
 		says string
-		f    analysis.Figure
+		f    figure.Figure
 	}
 	rows := []row{{"Change of what was earned", c.Profit}, {"by the amount of work", c.Work}, {"by the margin on each dollar of it", c.Rate}}
 	more, reason := "more", "there was more work"
@@ -159,7 +161,7 @@ func (a *author) findingExhibits() []Exhibit {
 	if len(f.Findings) == 0 {
 		return nil
 	}
-	type finding = analysis.Finding
+	type finding = findings.Finding
 	return []Exhibit{{Title: "Worth most money now",
 		Says: "Over the twelve months to " + asOfText(f.AsOf) + ", whatever month this page speaks of.",
 		Table: tableOf(capital(plural(len(f.Findings), "fact"))+", the one most worth looking into first", f.Findings,
@@ -181,7 +183,7 @@ func sureText(p float64) string {
 	}
 }
 
-func (a *author) monthNotes(m *analysis.MarginMonth) []string {
+func (a *author) monthNotes(m *money.Month) []string {
 	var notes []string
 	switch hot, known := a.hotIn(m.Month); {
 	case known == 0:

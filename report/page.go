@@ -9,6 +9,7 @@ package report
 
 import (
 	"pourback/analysis"
+	"pourback/analysis/bid"
 )
 
 // Options are what the owner may set about how answers are shown.
@@ -22,7 +23,7 @@ type Options struct {
 	WithSites bool
 	Sites     map[string]string // the site of each job, for pages whose figures do not carry it
 
-	Bids *analysis.BidRecord // what became of kept bids; their page is left out where there are none
+	Bids *bid.Record // what became of kept bids; their page is left out where there are none
 }
 
 // Page is one topic's answer with all that stands behind it.

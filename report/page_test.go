@@ -9,7 +9,8 @@ import (
 	"strings"
 	"testing"
 
-	"pourback/analysis"
+	"pourback/analysis/setting"
+	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
 
@@ -72,7 +73,7 @@ func TestEveryPageAnswersFirst(t *testing.T) {
 }
 
 func TestOnlyTopicsThatWereAskedHavePages(t *testing.T) {
-	pages := Pages(factorsOf(t, pours(20), analysis.Options{Topics: []string{"pump"}}), Options{})
+	pages := Pages(factorsOf(t, pours(20), setting.Options{Topics: []string{"pump"}}), Options{})
 	if len(pages) != 3 || pages[0].Slug != IndexSlug || pages[1].Slug != "pump" || pages[2].Slug != "records" {
 		t.Errorf("pages %v", pages)
 	}
@@ -102,7 +103,7 @@ func TestTableShape(t *testing.T) {
 }
 
 func TestEmptyHistorySaysHowToBegin(t *testing.T) {
-	for _, p := range Pages(factorsOf(t, record.Set{}, analysis.Options{}), Options{}) {
+	for _, p := range Pages(factorsOf(t, record.Set{}, setting.Options{}), Options{}) {
 		if !strings.HasPrefix(p.Answer, "No placements are on record yet") || !strings.Contains(strings.Join(p.Notes, " "), "pourback ingest") {
 			t.Errorf("%s: %q %q", p.Slug, p.Answer, p.Notes)
 		}
@@ -112,7 +113,7 @@ func TestEmptyHistorySaysHowToBegin(t *testing.T) {
 // Records like those of the public pavement program: cracks seen at visits
 // years apart, and neither volumes nor joint spacing.
 func TestSurveysWithoutSpacing(t *testing.T) {
-	f := factorsOf(t, surveys(160), analysis.Options{Event: analysis.EventSeen})
+	f := factorsOf(t, surveys(160), setting.Options{Event: setting.EventSeen})
 	pages := Pages(f, Options{})
 	cracks := pageOf(t, pages, "cracks")
 	years := "watched for " + grouped(f.Cracks.All.PlacementYears/160, 1) + " years on average"
@@ -137,7 +138,7 @@ func TestSurveysWithoutSpacing(t *testing.T) {
 }
 
 func TestCautionsStandWhereTheyAreDue(t *testing.T) {
-	pages := Pages(factorsOf(t, pours(50), analysis.Options{}), Options{})
+	pages := Pages(factorsOf(t, pours(50), setting.Options{}), Options{})
 	for slug, due := range map[string][]Caution{"pump": {pluggedHose}, "weather": {heatIllness, causticConcrete},
 		"cracks": {silicaDust, noDesign}, "reinforcement": {noDesign}, "crews": {heatIllness, causticConcrete}} {
 		if got := pageOf(t, pages, slug).Cautions; !slices.Equal(got, due) {
@@ -147,7 +148,7 @@ func TestCautionsStandWhereTheyAreDue(t *testing.T) {
 }
 
 func TestMonthToSpeakOf(t *testing.T) {
-	f := factorsOf(t, pours(300), analysis.Options{})
+	f := factorsOf(t, pours(300), setting.Options{})
 	latest := f.Margin.Months[len(f.Margin.Months)-1].Month
 	for month, want := range map[string]string{"": monthText(latest) + " kept ", "2025-03": "March 2025 kept ", "1999-01": "No job with a price and a cost on record ended in January 1999; those that are ended from " + monthText(f.Margin.Months[0].Month) + " to " + monthText(latest) + "."} {
 		if got := pageOf(t, Pages(f, Options{Month: month}), "month").Answer; !strings.HasPrefix(got, want) {
@@ -195,7 +196,7 @@ func TestUnits(t *testing.T) {
 func relative(got, want float64) float64 { return max(got/want, want/got) - 1 }
 
 func TestPagesSpeakTheUnitsThatAreRead(t *testing.T) {
-	f := factorsOf(t, pours(300), analysis.Options{})
+	f := factorsOf(t, pours(300), setting.Options{})
 	for units, forbidden := range map[string]*regexp.Regexp{"us": regexp.MustCompile(`m²|m³|kg/|\d m\b`), "si": regexp.MustCompile(`ft²|yd³|lb/|\d ft\b`)} {
 		for _, p := range Pages(f, Options{Units: units}) {
 			for _, w := range append(words(p)[1:3], tableWords(p)...) {
@@ -244,7 +245,7 @@ func TestLongTablesAreCutAndSaySo(t *testing.T) {
 		s.Placements[i].Use = fmt.Sprintf("use %d", i%500)
 		s.Placements[i].HumidityPct = record.Some(0.0) // possible but unusual
 	}
-	pages := Pages(factorsOf(t, s, analysis.Options{}), Options{})
+	pages := Pages(factorsOf(t, s, setting.Options{}), Options{})
 	for _, slug := range []string{"waste", "records"} {
 		cut := false
 		for _, e := range pageOf(t, pages, slug).Exhibits {
@@ -260,9 +261,9 @@ func TestLongTablesAreCutAndSaySo(t *testing.T) {
 }
 
 func TestFastestPourOfEachPeriodIsKept(t *testing.T) {
-	var known []analysis.Evaporation
+	var known []work.Evaporation
 	for i := range 3 * mostDots {
-		known = append(known, analysis.Evaporation{PlacedOn: asOf - record.Date(i/3), Rate: record.Some(float64(i%3) / 10)})
+		known = append(known, work.Evaporation{PlacedOn: asOf - record.Date(i/3), Rate: record.Some(float64(i%3) / 10)})
 	}
 	shown, each := thinned(known)
 	if len(shown) > mostDots || each == "each pour" {

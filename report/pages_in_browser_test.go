@@ -1,6 +1,8 @@
 package report
 
 import (
+	"pourback/ingest/outfile"
+
 	"bytes"
 	"encoding/json"
 	"fmt"
@@ -17,6 +19,8 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 )
 
@@ -36,7 +40,7 @@ const singleName = "single.html"
 // writeBoth writes a report as a folder and as a single file in it, drawn once.
 func writeBoth(dir string, pages []Page) error {
 	charts := drawAll(pages)
-	if err := writeFolder(dir, pages, charts); err != nil {
+	if err := writeFolder(&outfile.Out{}, dir, pages, charts); err != nil {
 		return err
 	}
 	return WriteWhole(filepath.Join(dir, singleName), func(w io.Writer) error { return writeSingle(w, pages, charts) })
@@ -63,17 +67,17 @@ func companyPages(f *analysis.Factors) []Page {
 }
 
 // someBids are kept bids of every fate, called by a name, on a job.
-func someBids(name, job string) *analysis.BidRecord {
-	line := func(what string, predicted, low, high float64, actual record.Number) analysis.BidLine {
-		return analysis.BidLine{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: actual.OK && low <= actual.V && actual.V <= high, Why: "no contract price yet"}
+func someBids(name, job string) *bid.Record {
+	line := func(what string, predicted, low, high float64, actual record.Number) bid.Line {
+		return bid.Line{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: actual.OK && low <= actual.V && actual.V <= high, Why: "no contract price yet"}
 	}
-	return &analysis.BidRecord{
-		Outcomes: []analysis.BidOutcome{
-			{ID: 1, MadeOn: asOf - 90, Name: name, JobNo: job, Counted: true, Lines: []analysis.BidLine{
+	return &bid.Record{
+		Outcomes: []bid.Outcome{
+			{ID: 1, MadeOn: asOf - 90, Name: name, JobNo: job, Counted: true, Lines: []bid.Line{
 				line("hours", 41, 33, 50, record.Some(44.0)), line("yards", 10.2, 9.7, 10.8, record.Some(11.5)),
 				line("cost", 6480, 6010, 6990, record.Some(6400.0)), line("margin", 0.28, 0.22, 0.33, record.Number{})}},
 			{ID: 2, MadeOn: asOf - 9, Name: name, JobNo: job, Why: "no records of this job yet"}},
-		Held: []analysis.BidHeld{{What: "hours", Share: between(0.85, 0.6, 0.95)}, {What: "yards", Share: between(0.4, 0.2, 0.6)}, {What: "cost", Share: between(0.97, 0.9, 0.99)}}}
+		Held: []bid.Held{{What: "hours", Share: between(0.85, 0.6, 0.95)}, {What: "yards", Share: between(0.4, 0.2, 0.6)}, {What: "cost", Share: between(0.97, 0.9, 0.99)}}}
 }
 
 // companyWritten is that report: its pages, its folder and its single file.
@@ -398,7 +402,7 @@ func TestHostileTextInABrowser(t *testing.T) {
 			for _, j := range s.Jobs {
 				sites[j.JobNo] = j.Site
 			}
-			f := factorsOf(t, s, analysis.Options{Visits: analysis.VisitOptions{Asked: true}})
+			f := factorsOf(t, s, setting.Options{Visits: setting.VisitOptions{Asked: true}})
 			pages := Pages(f, Options{Company: hostile[0], Currency: hostile[4][:12], WithSites: true, Sites: sites, Bids: someBids(hostile[4], hostile[0])})
 			folder := written(t, pages)
 			v := open(t, browser(t), folder+"/"+singleName, screen{width: 390, height: 800})

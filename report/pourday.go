@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"pourback/analysis"
+	"pourback/analysis/bid"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
@@ -79,10 +80,10 @@ type slabBlanks struct {
 
 // PourDay is what the crew's sheet is made of.
 type PourDay struct {
-	Bid      *analysis.Bid
-	ID       int64               // the kept bid's number, or 0
-	Reckoner []analysis.Reckoner // to read the last load off
-	Lang     string              // one of [Languages]
+	Bid      *bid.Bid
+	ID       int64          // the kept bid's number, or 0
+	Reckoner []bid.Reckoner // to read the last load off
+	Lang     string         // one of [Languages]
 }
 
 // WritePourDay writes the crew's sheet for the pour of a bid, in English or
@@ -99,19 +100,10 @@ func WritePourDay(w io.Writer, p PourDay, opt Options) error {
 	return err
 }
 
-// WritePourDayFile writes the crew's sheet into a file, whole or not at all.
-func WritePourDayFile(path string, p PourDay, opt Options) error {
-	var out bytes.Buffer
-	if err := WritePourDay(&out, p, opt); err != nil {
-		return err
-	}
-	return replaceFile(path, out.Bytes())
-}
-
 type pourDayAuthor struct {
 	*bidAuthor
 	p        *phrases
-	reckoner []analysis.Reckoner
+	reckoner []bid.Reckoner
 }
 
 func (a pourDayAuthor) sheet(id int64) pourDay {
@@ -212,7 +204,7 @@ func (a pourDayAuthor) sawing() []string {
 	return all
 }
 
-func (a pourDayAuthor) pourOrder(d *analysis.BidDay, id int64) pourOrder {
+func (a pourDayAuthor) pourOrder(d *bid.Day, id int64) pourOrder {
 	o := pourOrder{}
 	if len(a.b.Days) > 1 {
 		o.Day = fmt.Sprint(d.Day, ". ", clean(strings.Join(d.Placements, ", "), longName))

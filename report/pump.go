@@ -5,7 +5,8 @@ import (
 	"slices"
 	"strconv"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/work"
 )
 
 // pump says how often the pump line plugs, whose, and where the time goes.
@@ -63,11 +64,11 @@ func (a *author) outfitVerdict() string {
 	if !p.SameRate.Known() {
 		return "there is too little to tell one outfit from another"
 	}
-	named := slices.DeleteFunc(slices.Clone(p.Outfits), func(o analysis.PumpOutfit) bool { return o.Outfit == "unknown" || !o.Pooled.Known() })
+	named := slices.DeleteFunc(slices.Clone(p.Outfits), func(o work.PumpOutfit) bool { return o.Outfit == "unknown" || !o.Pooled.Known() })
 	if p.SameRate.Value > 0.10 || len(named) < 2 {
 		return "no outfit is shown to be better than another"
 	}
-	byRate := func(x, y analysis.PumpOutfit) int {
+	byRate := func(x, y work.PumpOutfit) int {
 		if x.Pooled.Value < y.Pooled.Value {
 			return -1
 		}
@@ -87,7 +88,7 @@ func (a *author) pumpNotes() []string {
 
 // outfitRow is a group's record, or that of all of them.
 type outfitRow struct {
-	analysis.PumpOutfit
+	work.PumpOutfit
 	name string
 }
 
@@ -106,7 +107,7 @@ func (a *author) pumpColumns(head string) []column[outfitRow] {
 }
 
 // pooledCell is blank for all together, which are not pooled with themselves.
-func pooledCell(m measure, o outfitRow, f analysis.Figure) Cell {
+func pooledCell(m measure, o outfitRow, f figure.Figure) Cell {
 	if o.name == "all" {
 		return blank()
 	}
@@ -115,7 +116,7 @@ func pooledCell(m measure, o outfitRow, f analysis.Figure) Cell {
 
 // byOutfit compares the outfits, with the limits of chance.
 func (a *author) byOutfit() Exhibit {
-	outfits := most(a.f.Pump.Outfits, func(o analysis.PumpOutfit) int { return o.Placements })
+	outfits := most(a.f.Pump.Outfits, func(o work.PumpOutfit) int { return o.Placements })
 	var rows []outfitRow
 	if len(outfits) > 1 {
 		rows = append(rows, outfitRow{a.f.Pump.All, "all"})
@@ -128,7 +129,7 @@ func (a *author) byOutfit() Exhibit {
 }
 
 // funnel draws the outfits' rates by how much each has pumped.
-func (a *author) funnel(outfits []analysis.PumpOutfit) *Chart {
+func (a *author) funnel(outfits []work.PumpOutfit) *Chart {
 	m, rate := a.units.volume, a.f.Pump.All.ClogsPer100.Value
 	plot := funnelPlot{id: "chart-pump", basis: "pumped," + m.unit, rate: "clogs" + a.units.clogs.unit, all: "all outfits", center: rate * a.units.clogs.factor,
 		says: "A point for each pump outfit: how much it has pumped across, its clogs per 100 of that upward, with the line of all outfits and the limits within which luck keeps them. The table holds the same figures."}
@@ -161,7 +162,7 @@ func (a *author) funnel(outfits []analysis.PumpOutfit) *Chart {
 func (a *author) byMix() []Exhibit {
 	var rows []outfitRow
 	for _, by := range []struct {
-		groups []analysis.PumpOutfit
+		groups []work.PumpOutfit
 		name   func(string) string
 	}{
 		{a.f.Pump.Mixes, func(s string) string { return "mix " + clean(s, labelName) }},
@@ -227,7 +228,7 @@ func (a *author) inches(s string) string {
 func (a *author) clogTime() []Exhibit {
 	type row struct {
 		says string
-		f    analysis.Figure
+		f    figure.Figure
 	}
 	p := a.f.Pump
 	var rows []row

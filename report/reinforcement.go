@@ -6,7 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/steel"
 )
 
 // reinforcement is the choice between mesh and rebar on one page.
@@ -45,7 +46,7 @@ func (a *author) reinforcement() Page {
 
 // steelAnswer: "Carry mesh: it is the cheaper choice over 99 times in 100, at
 // $0.76 a ft² against $1.39 for rebar, callbacks counted."
-func (a *author) steelAnswer(m *analysis.MeshVsRebar) string {
+func (a *author) steelAnswer(m *steel.MeshVsRebar) string {
 	costs := ""
 	if m.CostMesh.Known() && m.CostRebar.Known() {
 		costs = a.perArea().value(m.CostMesh) + " per" + a.units.area.unit + " with mesh against " + a.perArea().value(m.CostRebar) + " with rebar, callbacks counted"
@@ -66,7 +67,7 @@ func (a *author) steelAnswer(m *analysis.MeshVsRebar) string {
 }
 
 // meanwhile says what to do until more is known.
-func meanwhile(m *analysis.MeshVsRebar) string {
+func meanwhile(m *steel.MeshVsRebar) string {
 	cheaper := "mesh"
 	if m.ExtraRebar.Known() && m.ExtraRebar.Value < 0 {
 		cheaper = "rebar"
@@ -82,14 +83,14 @@ func meanwhile(m *analysis.MeshVsRebar) string {
 type steelCost struct {
 	way                        string
 	material, labor, callbacks float64
-	all                        analysis.Figure
+	all                        figure.Figure
 }
 
 // steelCostRows split the cost of each way into what the settings say of
 // placing it and the callbacks to expect; nothing where either is unknown.
-func steelCostRows(m *analysis.SteelMoney, assumed []analysis.Assumption) []steelCost {
+func steelCostRows(m *steel.Money, assumed []figure.Assumption) []steelCost {
 	value := func(name string) (float64, bool) {
-		i := slices.IndexFunc(assumed, func(s analysis.Assumption) bool { return s.Name == name })
+		i := slices.IndexFunc(assumed, func(s figure.Assumption) bool { return s.Name == name })
 		if i < 0 {
 			return 0, false
 		}
@@ -99,7 +100,7 @@ func steelCostRows(m *analysis.SteelMoney, assumed []analysis.Assumption) []stee
 	var rows []steelCost
 	for _, w := range []struct {
 		way string
-		all analysis.Figure
+		all figure.Figure
 	}{{"mesh", m.CostMesh}, {"rebar", m.CostRebar}} {
 		material, ok1 := value(w.way + ", material")
 		hours, ok2 := value(w.way + ", placing")
@@ -115,7 +116,7 @@ func steelCostRows(m *analysis.SteelMoney, assumed []analysis.Assumption) []stee
 // steelCosts is what each way costs, callbacks counted.
 func (a *author) steelCosts() []Exhibit {
 	r := a.f.Reinforcement
-	rows := steelCostRows(&r.MeshVsRebar.SteelMoney, r.Assumptions)
+	rows := steelCostRows(&r.MeshVsRebar.Money, r.Assumptions)
 	if rows == nil {
 		return nil
 	}
@@ -151,10 +152,10 @@ func (a *author) steelCostChart(rows []steelCost) *Chart {
 }
 
 // steelRisks sets the raw comparison beside the fair one.
-func (a *author) steelRisks(m *analysis.MeshVsRebar) []Exhibit {
+func (a *author) steelRisks(m *steel.MeshVsRebar) []Exhibit {
 	type row struct {
 		says, label string
-		f           analysis.Figure
+		f           figure.Figure
 	}
 	var rows []row
 	for _, r := range []row{
@@ -195,7 +196,7 @@ func (a *author) steelRisks(m *analysis.MeshVsRebar) []Exhibit {
 }
 
 // rawAgainstFair says what making the slabs alike did to the difference.
-func rawAgainstFair(m *analysis.MeshVsRebar) string {
+func rawAgainstFair(m *steel.MeshVsRebar) string {
 	raw, fair := m.RawDifference, m.AdjustedDifference
 	if !raw.Known() || !fair.Known() {
 		return ""
@@ -236,12 +237,12 @@ func (a *author) meshAndRebar() []cell {
 // question is a figure with what it answers.
 type question struct {
 	asks   string
-	answer analysis.Figure
-	shown  func(analysis.Figure) Cell
+	answer figure.Figure
+	shown  func(figure.Figure) Cell
 }
 
 // steelDecision lists what the choice rests on.
-func (a *author) steelDecision(m *analysis.MeshVsRebar) []Exhibit {
+func (a *author) steelDecision(m *steel.MeshVsRebar) []Exhibit {
 	known := a.steelQuestions(m)
 	if len(known) == 0 {
 		return nil
@@ -251,11 +252,11 @@ func (a *author) steelDecision(m *analysis.MeshVsRebar) []Exhibit {
 		numbers("Answer", func(q question) Cell { return q.shown(q.answer) }))}}
 }
 
-func (a *author) steelQuestions(m *analysis.MeshVsRebar) []question {
-	sure := func(f analysis.Figure) Cell { return valued(sureText(f.Value)+" in 100", f.Value) }
-	money := func(f analysis.Figure) Cell { return a.about().cell(f) }
-	ratio := func(f analysis.Figure) Cell { return times.cell(f) }
-	number := func(f analysis.Figure) Cell { return wholes.cell(f) }
+func (a *author) steelQuestions(m *steel.MeshVsRebar) []question {
+	sure := func(f figure.Figure) Cell { return valued(sureText(f.Value)+" in 100", f.Value) }
+	money := func(f figure.Figure) Cell { return a.about().cell(f) }
+	ratio := func(f figure.Figure) Cell { return times.cell(f) }
+	number := func(f figure.Figure) Cell { return wholes.cell(f) }
 	var known []question
 	for _, q := range []question{
 		{"Chance that mesh is the cheaper", m.MeshCheaper, sure},
@@ -283,13 +284,13 @@ func (a *author) steelQuestions(m *analysis.MeshVsRebar) []question {
 }
 
 // oneLess is the probability that a thing is not so.
-func oneLess(f analysis.Figure) analysis.Figure {
+func oneLess(f figure.Figure) figure.Figure {
 	f.Value = 1 - f.Value
 	return f
 }
 
 // decisionSays puts the turning point and what would settle it in a sentence.
-func (a *author) decisionSays(m *analysis.MeshVsRebar) string {
+func (a *author) decisionSays(m *steel.MeshVsRebar) string {
 	var said []string
 	if m.TurningCost.Known() {
 		said = append(said, "The choice turns where a callback costs "+a.dollars(m.TurningCost.Value)+" or more.")
@@ -316,8 +317,8 @@ func (a *author) placements(v float64) string {
 }
 
 // steelChecks shows how the answer moves with the way of looking at it.
-func (a *author) steelChecks(m *analysis.MeshVsRebar) []Exhibit {
-	type check = analysis.SteelCheck
+func (a *author) steelChecks(m *steel.MeshVsRebar) []Exhibit {
+	type check = steel.Check
 	if len(m.Sensitivity) == 0 {
 		return nil
 	}
@@ -336,7 +337,7 @@ func (a *author) steelChecks(m *analysis.MeshVsRebar) []Exhibit {
 }
 
 // heeded marks a way of looking that is only shown.
-func heeded(c analysis.SteelCheck) string {
+func heeded(c steel.Check) string {
 	if c.Heeded {
 		return ""
 	}
@@ -362,7 +363,7 @@ func (a *author) steelPaid() []Exhibit {
 
 // otherSteel compares both in short with slabs of fiber or none.
 func (a *author) otherSteel() []Exhibit {
-	type pair = analysis.SteelPair
+	type pair = steel.Compared
 	pairs := slices.DeleteFunc(slices.Clone(a.f.Reinforcement.InShort), func(p pair) bool { return !p.Ratio.Known() && !p.RawDifference.Known() })
 	if len(pairs) == 0 {
 		return nil

@@ -5,7 +5,8 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/visits"
 	"pourback/ingest/record"
 )
 
@@ -34,7 +35,7 @@ func (a *author) seen() Page {
 	return p
 }
 
-func (a *author) guideNotes(f analysis.CracksSeen) []string {
+func (a *author) guideNotes(f visits.CracksSeen) []string {
 	var notes []string
 	if f.OverGuide.Known() {
 		notes = append(notes, "Of cracks measured, "+inHundred.long(f.OverGuide)+" were wider than"+a.width().exactIn(f.GuideIn)+" when last seen. That is a general guide, and no warranty line.")
@@ -48,8 +49,8 @@ func (a *author) guideNotes(f analysis.CracksSeen) []string {
 // exactIn is a width with its unit, after a space.
 func (m measure) exactIn(in float64) string { return " " + grouped(in*m.factor, 3) + m.unit }
 
-func (a *author) seenAges(s analysis.SeenCracks) Exhibit {
-	type age = analysis.SeenAt
+func (a *author) seenAges(s visits.SeenCracks) Exhibit {
+	type age = visits.SeenAt
 	table := visitsTable("Slabs with a crack by age, in 100", s.Ages,
 		column[age]{head: "By day", number: true, cell: func(t age) Cell { return whole(t.AgeDays) }},
 		column[age]{head: "Called about", number: true, cell: func(t age) Cell { return ofHundred.cell(t.Called) }},
@@ -66,7 +67,7 @@ func (a *author) seenAges(s analysis.SeenCracks) Exhibit {
 	return e
 }
 
-func seenChart(lines []analysis.SeenLine) *board {
+func seenChart(lines []visits.SeenLine) *board {
 	b := newBoard(opts.XAxis{Type: "value", Name: "years since the pour", NameLocation: "middle", NameGap: 28, Min: 0},
 		opts.YAxis{Type: "value", Name: "cracked, in 100", NameLocation: "end", Min: 0, AxisLabel: &opts.AxisLabel{}})
 	for i, l := range lines {
@@ -77,7 +78,7 @@ func seenChart(lines []analysis.SeenLine) *board {
 }
 
 // seenSteps are the steps of a line that the eye can tell apart.
-func seenSteps(l analysis.SeenLine) []opts.LineData {
+func seenSteps(l visits.SeenLine) []opts.LineData {
 	const apart = 0.002
 	var data []opts.LineData
 	last := -1.0
@@ -91,16 +92,16 @@ func seenSteps(l analysis.SeenLine) []opts.LineData {
 	return data
 }
 
-func (a *author) found(f analysis.CracksSeen) Exhibit {
-	type row = analysis.FindingKind
+func (a *author) found(f visits.CracksSeen) Exhibit {
+	type row = visits.FindingKind
 	return Exhibit{Title: "What visits found", Table: visitsTable("Visits by what they found", f.Found,
 		column[row]{head: "Found", cell: func(r row) Cell { return word(r.Finding) }},
 		column[row]{head: "Planned visits", number: true, cell: func(r row) Cell { return whole(r.Planned) }},
 		column[row]{head: "Callbacks", number: true, cell: func(r row) Cell { return whole(r.Called) }})}
 }
 
-func (a *author) crackKinds(f analysis.CracksSeen) Exhibit {
-	type row = analysis.CrackKind
+func (a *author) crackKinds(f visits.CracksSeen) Exhibit {
+	type row = visits.CrackKind
 	w := a.width()
 	return Exhibit{Title: "Kinds of crack", Table: visitsTable("Cracks by kind, as first described", f.Kinds,
 		column[row]{head: "Kind", cell: func(r row) Cell { return word(r.Kind) }},
@@ -110,7 +111,7 @@ func (a *author) crackKinds(f analysis.CracksSeen) Exhibit {
 }
 
 // thousandths shows small lengths to the last digit that a crack gauge has.
-func (m measure) thousandths(f analysis.Figure) Cell {
+func (m measure) thousandths(f figure.Figure) Cell {
 	if !f.Known() {
 		return Cell{Text: "–"}
 	}
@@ -119,8 +120,8 @@ func (m measure) thousandths(f analysis.Figure) Cell {
 	return c
 }
 
-func (a *author) growing(f analysis.CracksSeen) Exhibit {
-	type row = analysis.Growth
+func (a *author) growing(f visits.CracksSeen) Exhibit {
+	type row = visits.Growth
 	w := a.width()
 	width := func(in float64) Cell { return a.lengthCell(record.Some(in)) }
 	shown := f.Growing[:min(len(f.Growing), mostKinds)]

@@ -10,57 +10,64 @@ import (
 	"pgregory.net/rapid"
 
 	"pourback/analysis"
+	"pourback/analysis/concrete"
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
+	"pourback/analysis/money"
+	"pourback/analysis/setting"
+	"pourback/analysis/steel"
+	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
 
 // someFigure is one that is known; only the analysis can make one.
-var someFigure = sync.OnceValue(func() analysis.Figure {
-	f, err := analysis.Run(record.NewHistory(asOf, pours(20)), analysis.Options{Topics: []string{"margin"}})
+var someFigure = sync.OnceValue(func() figure.Figure {
+	f, err := analysis.Run(record.NewHistory(asOf, pours(20)), setting.Options{Topics: []string{"margin"}})
 	if err != nil || !f.Margin.Total.MarginPct.Known() {
 		panic(fmt.Sprint("no figure to begin from: ", err))
 	}
 	return f.Margin.Total.MarginPct
 })
 
-func exactly(v float64) analysis.Figure {
+func exactly(v float64) figure.Figure {
 	f := someFigure()
 	f.Value, f.Bounded, f.Why = v, false, ""
 	return f
 }
 
-func between(v, low, high float64) analysis.Figure {
+func between(v, low, high float64) figure.Figure {
 	f := exactly(v)
 	f.Low, f.High, f.Bounded = low, high, true
 	return f
 }
 
-func unknownFigure(why string) analysis.Figure { return analysis.Figure{Why: why} }
+func unknownFigure(why string) figure.Figure { return figure.Figure{Why: why} }
 
 // The wording is our own: no published source.
 func TestWhatAMonthKept(t *testing.T) {
 	dollar, franc := newAuthor(&analysis.Factors{}, Options{}), newAuthor(&analysis.Factors{}, Options{Currency: "CHF"})
-	earned := func(jobs int, revenue record.Cents, pct, bid float64, steps analysis.Bridge) *analysis.Earned {
-		return &analysis.Earned{Jobs: jobs, Revenue: revenue, MarginPct: exactly(pct), BidMarginPct: exactly(bid), Bridge: steps}
+	earned := func(jobs int, revenue record.Cents, pct, bid float64, steps money.Bridge) *money.Earned {
+		return &money.Earned{Jobs: jobs, Revenue: revenue, MarginPct: exactly(pct), BidMarginPct: exactly(bid), Bridge: steps}
 	}
-	noBid := earned(2, 10000_00, 20, 0, analysis.Bridge{})
+	noBid := earned(2, 10000_00, 20, 0, money.Bridge{})
 	noBid.BidMarginPct = unknownFigure("1 of 2 jobs without the cost carried in the bid")
-	noRevenue := earned(1, 0, 0, 0, analysis.Bridge{})
+	noRevenue := earned(1, 0, 0, 0, money.Bridge{})
 	noRevenue.MarginPct = unknownFigure("no revenue")
 	for _, c := range []struct {
 		a    *author
-		e    *analysis.Earned
+		e    *money.Earned
 		want string
 	}{
-		{dollar, earned(13, 71360_00, 23.4, 27.2, analysis.Bridge{LaborEfficiency: exactly(-1034), Delay: exactly(-658), Other: exactly(-354), Volume: exactly(-333)}),
+		{dollar, earned(13, 71360_00, 23.4, 27.2, money.Bridge{LaborEfficiency: exactly(-1034), Delay: exactly(-658), Other: exactly(-354), Volume: exactly(-333)}),
 			"May kept 23 cents of each dollar on 13 jobs, 4 cents worse than bid: mostly crews slower than usual ($1,034) and waiting ($658)"},
-		{dollar, earned(1, 5000_00, 31, 30, analysis.Bridge{LaborEfficiency: exactly(80), Callback: exactly(-10)}),
+		{dollar, earned(1, 5000_00, 31, 30, money.Bridge{LaborEfficiency: exactly(80), Callback: exactly(-10)}),
 			"May kept 31 cents of each dollar on 1 job, 1 cent better than bid: mostly crews faster than usual ($80)"},
-		{dollar, earned(2, 5000_00, 30.2, 29.8, analysis.Bridge{Delay: exactly(-500)}), "May kept 30 cents of each dollar on 2 jobs, as bid"},
-		{dollar, earned(1, 5000_00, 1, 27, analysis.Bridge{}), "May kept 1 cent of each dollar on 1 job, 26 cents worse than bid"},
-		{dollar, earned(3, 9000_00, -12, 25, analysis.Bridge{Callback: exactly(-3000)}), "May lost 12 cents of each dollar on 3 jobs, 37 cents worse than bid: mostly callbacks ($3,000)"},
-		{dollar, earned(1200, 4_000_000_000_00, 20, 25, analysis.Bridge{Other: exactly(-2e8)}),
+		{dollar, earned(2, 5000_00, 30.2, 29.8, money.Bridge{Delay: exactly(-500)}), "May kept 30 cents of each dollar on 2 jobs, as bid"},
+		{dollar, earned(1, 5000_00, 1, 27, money.Bridge{}), "May kept 1 cent of each dollar on 1 job, 26 cents worse than bid"},
+		{dollar, earned(3, 9000_00, -12, 25, money.Bridge{Callback: exactly(-3000)}), "May lost 12 cents of each dollar on 3 jobs, 37 cents worse than bid: mostly callbacks ($3,000)"},
+		{dollar, earned(1200, 4_000_000_000_00, 20, 25, money.Bridge{Other: exactly(-2e8)}),
 			"May kept 20 cents of each dollar on 1,200 jobs, 5 cents worse than bid: mostly prices, wages or hours unlike the bid's ($200,000,000)"},
-		{franc, earned(2, 9000_00, 23, 27, analysis.Bridge{Delay: exactly(-500)}), "May kept 23% of its revenue on 2 jobs, 4 points worse than bid: mostly waiting (CHF 500)"},
+		{franc, earned(2, 9000_00, 23, 27, money.Bridge{Delay: exactly(-500)}), "May kept 23% of its revenue on 2 jobs, 4 points worse than bid: mostly waiting (CHF 500)"},
 		{dollar, noBid, "May kept 20 cents of each dollar on 2 jobs; how that compares with the bids is not known (1 of 2 jobs without the cost carried in the bid)"},
 		{dollar, noRevenue, "May brought no revenue, so there is no margin to speak of"},
 	} {
@@ -71,25 +78,25 @@ func TestWhatAMonthKept(t *testing.T) {
 }
 
 func TestWhatToOrder(t *testing.T) {
-	group := func(use, method string, n int, typical, order float64) analysis.OverageGroup {
-		return analysis.OverageGroup{Use: use, Method: method, N: n, TypicalYd: typical, OrderYd: exactly(order), OrderAllowance: exactly(order/typical - 1)}
+	group := func(use, method string, n int, typical, order float64) concrete.Group {
+		return concrete.Group{Use: use, Method: method, N: n, TypicalYd: typical, OrderYd: exactly(order), OrderAllowance: exactly(order/typical - 1)}
 	}
-	small := analysis.OverageSize{Use: "driveway", Method: "pump", NeatYd: 4, OrderYd: exactly(5)}
+	small := concrete.OverageSize{Use: "driveway", Method: "pump", NeatYd: 4, OrderYd: exactly(5)}
 	none := group("driveway", "chute", 3, 8, 9)
 	none.OrderYd, none.OrderAllowance = unknownFigure("3 complete placements: it takes at least 5"), unknownFigure("")
 	for _, c := range []struct {
 		units  string
-		groups []analysis.OverageGroup
-		sizes  []analysis.OverageSize
+		groups []concrete.Group
+		sizes  []concrete.OverageSize
 		want   string
 	}{
-		{"us", []analysis.OverageGroup{group("apron", "chute", 56, 3.7, 4.25), group("driveway", "chute", 113, 8.23, 9.25), group("driveway", "pump", 34, 10, 11.5)}, []analysis.OverageSize{small},
+		{"us", []concrete.Group{group("apron", "chute", 56, 3.7, 4.25), group("driveway", "chute", 113, 8.23, 9.25), group("driveway", "pump", 34, 10, 11.5)}, []concrete.OverageSize{small},
 			"On the next driveway order 12% over the drawing by chute (9.25 yd³ for 8.2) and 15% by pump (11.5 yd³ for 10); a small job takes a larger share, 25% on 4 yd³ by pump."},
-		{"us", []analysis.OverageGroup{group("patio", "buggy", 6, 4, 5)}, nil, "On the next patio order 25% over the drawing by buggy (5 yd³ for 4)."},
-		{"si", []analysis.OverageGroup{group("patio", "buggy", 6, 4, 5)}, nil, "On the next patio order 25% over the drawing by buggy (3.8 m³ for 3.1)."},
-		{"us", []analysis.OverageGroup{none}, nil, "The records cannot say yet how much to order over the drawing (3 complete placements: it takes at least 5)."},
+		{"us", []concrete.Group{group("patio", "buggy", 6, 4, 5)}, nil, "On the next patio order 25% over the drawing by buggy (5 yd³ for 4)."},
+		{"si", []concrete.Group{group("patio", "buggy", 6, 4, 5)}, nil, "On the next patio order 25% over the drawing by buggy (3.8 m³ for 3.1)."},
+		{"us", []concrete.Group{none}, nil, "The records cannot say yet how much to order over the drawing (3 complete placements: it takes at least 5)."},
 	} {
-		a := newAuthor(&analysis.Factors{Overage: &analysis.Overage{Groups: c.groups, BySize: c.sizes}}, Options{Units: c.units})
+		a := newAuthor(&analysis.Factors{Overage: &concrete.Overage{Groups: c.groups, BySize: c.sizes}}, Options{Units: c.units})
 		if got := a.wasteAnswer(); got != c.want {
 			t.Errorf("%q\nwant %q", got, c.want)
 		}
@@ -97,22 +104,22 @@ func TestWhatToOrder(t *testing.T) {
 }
 
 func TestHowOftenThePumpPlugs(t *testing.T) {
-	outfit := func(name string, n, clogs int, yd, rate, low, high float64) analysis.PumpOutfit {
-		return analysis.PumpOutfit{Outfit: name, Placements: n, Clogs: clogs, PumpedYd: yd, ClogsPer100: between(rate, low, high), Pooled: exactly(rate)}
+	outfit := func(name string, n, clogs int, yd, rate, low, high float64) work.PumpOutfit {
+		return work.PumpOutfit{Outfit: name, Placements: n, Clogs: clogs, PumpedYd: yd, ClogsPer100: between(rate, low, high), Pooled: exactly(rate)}
 	}
-	two := []analysis.PumpOutfit{outfit("P1", 60, 5, 440, 1.1, 0.4, 2), outfit("P2", 40, 28, 700, 4, 3, 6)}
+	two := []work.PumpOutfit{outfit("P1", 60, 5, 440, 1.1, 0.4, 2), outfit("P2", 40, 28, 700, 4, 3, 6)}
 	for _, c := range []struct {
-		p    analysis.Pump
+		p    work.Pump
 		want string
 	}{
-		{analysis.Pump{All: outfit("all", 167, 33, 1226, 2.7, 2, 3.6), Outfits: two, PerClog: exactly(25.4), SameRate: exactly(0.17)},
+		{work.Pump{All: outfit("all", 167, 33, 1226, 2.7, 2, 3.6), Outfits: two, PerClog: exactly(25.4), SameRate: exactly(0.17)},
 			"The pump line plugs 3 times in 100 yd³ (between 2 and 4), 33 clogs so far, and each clog costs about 25 minutes; no outfit is shown to be better than another."},
-		{analysis.Pump{All: outfit("all", 100, 33, 1226, 2.7, 2, 3.6), Outfits: two, SameRate: exactly(0.01)},
+		{work.Pump{All: outfit("all", 100, 33, 1226, 2.7, 2, 3.6), Outfits: two, SameRate: exactly(0.01)},
 			"The pump line plugs 3 times in 100 yd³ (between 2 and 4), 33 clogs so far; P1 plugs least and P2 most."},
-		{analysis.Pump{All: outfit("all", 1, 1, 10, 10, 1, 47), SameRate: unknownFigure("a comparison needs two outfits")},
+		{work.Pump{All: outfit("all", 1, 1, 10, 10, 1, 47), SameRate: unknownFigure("a comparison needs two outfits")},
 			"The pump line plugs 10 times in 100 yd³ (between 1 and 47), 1 clog so far; there is too little to tell one outfit from another."},
-		{analysis.Pump{All: outfit("all", 1, 0, 10, 0, 0, 30)}, "The pump line has not plugged in 10 yd³ over 1 placement, which leaves room for up to 30 times in 100 yd³."},
-		{analysis.Pump{All: outfit("all", 1e6, 1e6, 1e7, 10, 9.9, 10.1), SameRate: unknownFigure("")},
+		{work.Pump{All: outfit("all", 1, 0, 10, 0, 0, 30)}, "The pump line has not plugged in 10 yd³ over 1 placement, which leaves room for up to 30 times in 100 yd³."},
+		{work.Pump{All: outfit("all", 1e6, 1e6, 1e7, 10, 9.9, 10.1), SameRate: unknownFigure("")},
 			"The pump line plugs about 10 times in 100 yd³, 1,000,000 clogs so far; there is too little to tell one outfit from another."},
 	} {
 		if got := newAuthor(&analysis.Factors{Pump: &c.p}, Options{}).pumpAnswer(); got != c.want {
@@ -122,13 +129,13 @@ func TestHowOftenThePumpPlugs(t *testing.T) {
 }
 
 func TestHowManySlabsCrack(t *testing.T) {
-	all := func(n, events int, years float64, risk analysis.Figure) *analysis.Cracks {
-		return &analysis.Cracks{Event: analysis.EventCallback, All: analysis.CrackCell{Placements: n, Callbacks: events, PlacementYears: years, Risk1Yr: risk}}
+	all := func(n, events int, years float64, risk figure.Figure) *cracks.Cracks {
+		return &cracks.Cracks{Event: setting.EventCallback, All: cracks.Cell{Placements: n, Callbacks: events, PlacementYears: years, Risk1Yr: risk}}
 	}
 	seen := all(10, 0, 30, between(0, 0, 0.26))
-	seen.Event = analysis.EventSeen
+	seen.Event = setting.EventSeen
 	for _, c := range []struct {
-		c    *analysis.Cracks
+		c    *cracks.Cracks
 		want string
 	}{
 		{all(599, 0, 1017, between(0, 0, 0.005)), "No slab brought a callback for a crack among 599 slabs watched for 1.7 years on average, which leaves room for up to 5 in 1,000 within a year"},
@@ -144,23 +151,23 @@ func TestHowManySlabsCrack(t *testing.T) {
 }
 
 func TestMeshOrRebarInASentence(t *testing.T) {
-	money := func(verdict string, mesh float64) analysis.MeshVsRebar {
-		m := analysis.MeshVsRebar{Verdict: verdict}
+	money := func(verdict string, mesh float64) steel.MeshVsRebar {
+		m := steel.MeshVsRebar{Verdict: verdict}
 		m.MeshCheaper, m.CostMesh, m.CostRebar = exactly(mesh), between(0.757, 0.69, 0.88), between(1.387, 1.34, 1.46)
 		return m
 	}
 	for _, c := range []struct {
-		m      analysis.MeshVsRebar
+		m      steel.MeshVsRebar
 		answer string
 		want   string
 	}{
 		{money("mesh", 0.9999999), "", "Mesh is the cheaper choice, over 99 times in 100: $0.76 per ft² with mesh against $1.39 with rebar, callbacks counted, where codes and the engineer leave the choice."},
 		{money("rebar", 0.04), "", "Rebar is the cheaper choice, 96 times in 100: $0.76 per ft² with mesh against $1.39 with rebar, callbacks counted."},
 		{money("not settled", 0.6), "", "Not settled: mesh is the cheaper 60 times in 100 ($0.76 per ft² with mesh against $1.39 with rebar, callbacks counted), but that turns with how one looks at it; until it is settled use the one that is cheaper to place."},
-		{analysis.MeshVsRebar{Verdict: "cannot tell"}, "The records cannot say whether mesh or rebar is better: 0 slabs with mesh. Record joint spacing.", "The records cannot say whether mesh or rebar is better: 0 slabs with mesh."},
-		{analysis.MeshVsRebar{}, "", "The records cannot say whether mesh or rebar is better."},
+		{steel.MeshVsRebar{Verdict: "cannot tell"}, "The records cannot say whether mesh or rebar is better: 0 slabs with mesh. Record joint spacing.", "The records cannot say whether mesh or rebar is better: 0 slabs with mesh."},
+		{steel.MeshVsRebar{}, "", "The records cannot say whether mesh or rebar is better."},
 	} {
-		a := newAuthor(&analysis.Factors{Reinforcement: &analysis.Reinforcement{Answer: c.answer}}, Options{})
+		a := newAuthor(&analysis.Factors{Reinforcement: &steel.Reinforcement{Answer: c.answer}}, Options{})
 		if got := a.steelAnswer(&c.m); got != c.want {
 			t.Errorf("%q\nwant %q", got, c.want)
 		}
@@ -168,19 +175,19 @@ func TestMeshOrRebarInASentence(t *testing.T) {
 }
 
 func TestCrewsInASentence(t *testing.T) {
-	crew := func(name string, v, low, high float64) analysis.Crew {
-		return analysis.Crew{Crew: name, N: 9, HoursVsAverage: between(v, low, high)}
+	crew := func(name string, v, low, high float64) work.Crew {
+		return work.Crew{Crew: name, N: 9, HoursVsAverage: between(v, low, high)}
 	}
-	labor := &analysis.Labor{ReferenceJob: "400 ft² at 4 in", Reference: between(27.02, 17.9, 38.6)}
+	labor := &work.Labor{ReferenceJob: "400 ft² at 4 in", Reference: between(27.02, 17.9, 38.6)}
 	for _, c := range []struct {
-		crews []analysis.Crew
-		labor *analysis.Labor
+		crews []work.Crew
+		labor *work.Labor
 		units string
 		want  string
 	}{
-		{[]analysis.Crew{crew("Heron", 0.91, 0.89, 0.93), crew("Kestrel", 1.06, 1.03, 1.08), crew("Wren", 1, 0.9, 1.1)}, labor, "us",
+		{[]work.Crew{crew("Heron", 0.91, 0.89, 0.93), crew("Kestrel", 1.06, 1.03, 1.08), crew("Wren", 1, 0.9, 1.1)}, labor, "us",
 			"Plan 27 person-hours (between 18 and 39) for 400 ft² at 4 in; on the same job Heron needs 9% fewer hours than an average crew and Kestrel 6% more."},
-		{[]analysis.Crew{crew("Wren", 1, 0.9, 1.1)}, labor, "si", "Plan 27 person-hours (between 18 and 39) for 37.2 m² at 102 mm; on the same job no crew is shown to be faster or slower than another."},
+		{[]work.Crew{crew("Wren", 1, 0.9, 1.1)}, labor, "si", "Plan 27 person-hours (between 18 and 39) for 37.2 m² at 102 mm; on the same job no crew is shown to be faster or slower than another."},
 		{nil, nil, "us", "The records do not say yet what hours to plan: no placement has its area, thickness and labor hours."},
 	} {
 		if got := newAuthor(&analysis.Factors{Crews: c.crews, Labor: c.labor}, Options{Units: c.units}).crewsAnswer(); got != c.want {
@@ -192,14 +199,14 @@ func TestCrewsInASentence(t *testing.T) {
 func TestWeatherInASentence(t *testing.T) {
 	june := []monthOfYear{{month: 5, pours: 40, hot: 8}, {month: 6, pours: 67, hot: 21}}
 	for _, c := range []struct {
-		w      analysis.Weather
+		w      work.Weather
 		months []monthOfYear
 		units  string
 		want   string
 	}{
-		{analysis.Weather{Known: 561, HotCount: 80, ColdCount: 35, HasAir: 594}, june, "us",
+		{work.Weather{Known: 561, HotCount: 80, ColdCount: 35, HasAir: 594}, june, "us",
 			"80 of 561 pours with weather on record dried fast enough for precautions (0.2 lb/ft²/h and more), most often in June; 35 of 594 were placed in air under 40 °F."},
-		{analysis.Weather{Known: 1, ColdCount: 1, HasAir: 1}, june[:1], "si",
+		{work.Weather{Known: 1, ColdCount: 1, HasAir: 1}, june[:1], "si",
 			"None of 1 pour with weather on record dried fast enough for precautions (1.0 kg/m²/h and more); 1 of 1 was placed in air under 4 °C."},
 	} {
 		if got := newAuthor(&analysis.Factors{Weather: &c.w}, Options{Units: c.units}).weatherAnswer(c.months); got != c.want {
@@ -209,7 +216,7 @@ func TestWeatherInASentence(t *testing.T) {
 }
 
 func TestWhereTimeGoes(t *testing.T) {
-	for want, causes := range map[string][]analysis.DelayCause{
+	for want, causes := range map[string][]work.DelayCause{
 		"All delays on record have one cause: clog.":                                                                            {{Name: "clog", Share: 1}},
 		"Most time goes to truck late: 60% of all minutes lost.":                                                                {{Name: "truck late", Share: 0.6}, {Name: "clog", Share: 0.4}},
 		"52% of all minutes lost stand under “other”: note the cause at each delay. Of the rest most goes to truck late (14%).": {{Name: "other", Share: 0.52}, {Name: "truck late", Share: 0.14}},

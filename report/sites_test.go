@@ -7,7 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 )
 
@@ -56,7 +56,7 @@ func TestSitesAreNamedOnlyWhereAsked(t *testing.T) {
 			sites[j.JobNo] = j.Site
 		}
 		for _, with := range []bool{false, true} {
-			f := factorsOf(t, s, analysis.Options{Visits: analysis.VisitOptions{Asked: true, NoSites: !with}})
+			f := factorsOf(t, s, setting.Options{Visits: setting.VisitOptions{Asked: true, NoSites: !with}})
 			pages := Pages(f, Options{WithSites: with, Sites: sites, Bids: someBids("Lot 14, site-mark", "J-1")})
 			var terminal bytes.Buffer
 			if err := Terminal(&terminal, pages, 0, false); err != nil {

@@ -3,7 +3,7 @@ package report
 import (
 	"strings"
 
-	"pourback/analysis"
+	"pourback/analysis/visits"
 	"pourback/ingest/record"
 )
 
@@ -55,7 +55,7 @@ type storyRow struct {
 	cost          Cell
 }
 
-func (a *author) slabStory(s analysis.SlabStory) Exhibit {
+func (a *author) slabStory(s visits.SlabStory) Exhibit {
 	name := clean(s.JobNo+" "+s.Placement, longName)
 	rows := []storyRow{{on: s.PlacedOn.String(), day: whole(0), what: a.said("Poured: " + strings.Join(s.Pour, ", "))}}
 	if len(s.Pour) == 0 {
@@ -91,7 +91,7 @@ func (a *author) slabStory(s analysis.SlabStory) Exhibit {
 	return Exhibit{Title: name, Table: t}
 }
 
-func (a *author) lookRow(l analysis.StoryLook) storyRow {
+func (a *author) lookRow(l visits.StoryLook) storyRow {
 	what := capital(l.Why) + ": " + l.Finding
 	if l.Kind != "" {
 		what += ", " + l.Kind

@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"unicode/utf8"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
 )
 
 // Table is rows of figures. The first cell of a row names it.
@@ -108,7 +108,7 @@ func (m measure) exact(v float64) Cell {
 }
 
 // cell shows a figure with its range, or why there is none.
-func (m measure) cell(f analysis.Figure) Cell {
+func (m measure) cell(f figure.Figure) Cell {
 	if !f.Known() {
 		return Cell{Text: "not known", why: f.Why, unknown: true}
 	}
@@ -116,7 +116,7 @@ func (m measure) cell(f analysis.Figure) Cell {
 }
 
 // known is the cell of a figure that is known.
-func (m measure) known(f analysis.Figure) Cell {
+func (m measure) known(f figure.Figure) Cell {
 	why := f.Why
 	if f.Bounded && math.IsInf(f.Low, 0) && math.IsInf(f.High, 0) {
 		why = "too few records to draw a range"

@@ -7,7 +7,7 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/text"
 
-	"pourback/analysis"
+	"pourback/analysis/setting"
 )
 
 func onTerminal(t *testing.T, pages []Page, width int, colour bool) string {
@@ -32,7 +32,7 @@ func TestEightyColumnsDo(t *testing.T) {
 }
 
 func TestNoControlCodesUnlessAskedFor(t *testing.T) {
-	pages := Pages(factorsOf(t, hostileRecords(), analysis.Options{}), Options{Company: hostile[9]})
+	pages := Pages(factorsOf(t, hostileRecords(), setting.Options{}), Options{Company: hostile[9]})
 	bare := onTerminal(t, pages, 80, false)
 	if strings.ContainsFunc(bare, func(r rune) bool { return r < ' ' && r != '\n' || r == 0x7f || r >= 0x80 && r < 0xa0 }) {
 		t.Error("control codes in plain output")

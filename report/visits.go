@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"pourback/analysis"
+	"pourback/analysis/figure"
+	"pourback/analysis/visits"
 	"pourback/ingest/record"
 )
 
@@ -51,15 +53,15 @@ func visitsTable[T any](caption string, rows []T, columns ...column[T]) *Table {
 }
 
 // day is a cell of a date.
-func day(d analysis.Day) Cell {
+func day(d figure.Day) Cell {
 	if d.Date == 0 {
 		return Cell{Text: "never"}
 	}
 	return Cell{Text: d.String()}
 }
 
-func (a *author) trips(v *analysis.Visits) Exhibit {
-	type trip = analysis.Trip
+func (a *author) trips(v *visits.Visits) Exhibit {
+	type trip = visits.Trip
 	return Exhibit{Title: "Trips", Table: visitsTable("Jobs to drive to, the one most at stake first", v.Trips,
 		column[trip]{head: "Job", cell: func(t trip) Cell { return word(t.JobNo) }},
 		column[trip]{head: "Slabs", cell: func(t trip) Cell { return word(strings.Join(t.Placements, ", ")) }},
@@ -68,8 +70,8 @@ func (a *author) trips(v *analysis.Visits) Exhibit {
 		column[trip]{head: "Why", cell: func(t trip) Cell { return Cell{Text: a.said(capital(t.Why))} }})}
 }
 
-func (a *author) doneVisits(v *analysis.Visits) Exhibit {
-	type visit = analysis.DoneVisit
+func (a *author) doneVisits(v *visits.Visits) Exhibit {
+	type visit = visits.DoneVisit
 	return Exhibit{Title: "Done", Table: visitsTable("Planned visits made in the last 30 days, the latest first", v.Done,
 		column[visit]{head: "Slab", cell: func(v visit) Cell { return word(v.JobNo + " " + v.Placement) }},
 		column[visit]{head: "Visit", cell: func(v visit) Cell { return Cell{Text: v.Visit} }},
@@ -78,8 +80,8 @@ func (a *author) doneVisits(v *analysis.Visits) Exhibit {
 		column[visit]{head: "Found", cell: func(v visit) Cell { return word(v.Finding) }})}
 }
 
-func (a *author) dueVisits(title, caption string, due []analysis.DueVisit) Exhibit {
-	type visit = analysis.DueVisit
+func (a *author) dueVisits(title, caption string, due []visits.DueVisit) Exhibit {
+	type visit = visits.DueVisit
 	return Exhibit{Title: title, Table: visitsTable(caption, due,
 		column[visit]{head: "Slab", cell: func(v visit) Cell { return a.placed(v.JobNo, v.JobNo+" "+v.Placement) }},
 		column[visit]{head: "Visit", cell: func(v visit) Cell { return Cell{Text: v.Visit} }},
@@ -90,8 +92,8 @@ func (a *author) dueVisits(title, caption string, due []analysis.DueVisit) Exhib
 		column[visit]{head: "Why", cell: func(v visit) Cell { return Cell{Text: a.said(capital(v.Why))} }})}
 }
 
-func (a *author) openCallbacks(v *analysis.Visits) Exhibit {
-	type call = analysis.OpenCallback
+func (a *author) openCallbacks(v *visits.Visits) Exhibit {
+	type call = visits.OpenCallback
 	return Exhibit{Title: "Open callbacks", Table: visitsTable("Callbacks that nobody has closed, the oldest first", v.Callbacks.Open,
 		column[call]{head: "Slab", cell: func(c call) Cell { return word(c.JobNo + " " + c.Placement) }},
 		column[call]{head: "Site", ahead: true, cell: func(c call) Cell { return siteCell(c.Site) }},
@@ -115,7 +117,7 @@ func siteCell(site string) Cell {
 }
 
 // bare is a figure's cell without its unit, which the head bears.
-func (m measure) bare(f analysis.Figure) Cell {
+func (m measure) bare(f figure.Figure) Cell {
 	if !f.Known() {
 		return Cell{Text: "–"}
 	}

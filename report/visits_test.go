@@ -9,13 +9,14 @@ import (
 	"github.com/jedib0t/go-pretty/v6/text"
 
 	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 )
 
 // visited answers what happens after the pour.
 func visited(t testing.TB, s record.Set) *analysis.Factors {
 	t.Helper()
-	return factorsOf(t, s, analysis.Options{Topics: []string{analysis.VisitsTopic}})
+	return factorsOf(t, s, setting.Options{Topics: []string{setting.VisitsTopic}})
 }
 
 func visitedHistories(t testing.TB) map[string]*analysis.Factors {
@@ -100,10 +101,10 @@ func TestVisitsConformToTheSchema(t *testing.T) {
 // answered only where it is asked for.
 func TestVisitsAreAnsweredOnlyWhereAsked(t *testing.T) {
 	set := company(t)
-	if f := factorsOf(t, set, analysis.Options{}); f.Visits != nil || len(f.Findings) == 0 {
+	if f := factorsOf(t, set, setting.Options{}); f.Visits != nil || len(f.Findings) == 0 {
 		t.Errorf("visits %v, %d findings", f.Visits, len(f.Findings))
 	}
-	if f := factorsOf(t, company(t), analysis.Options{Visits: analysis.VisitOptions{Asked: true}}); f.Visits == nil || len(f.Findings) == 0 || f.Margin == nil {
+	if f := factorsOf(t, company(t), setting.Options{Visits: setting.VisitOptions{Asked: true}}); f.Visits == nil || len(f.Findings) == 0 || f.Margin == nil {
 		t.Error("asked for beside the others, the others are missing")
 	}
 	if f := visited(t, company(t)); f.Visits == nil || f.Margin != nil {
@@ -134,7 +135,7 @@ func TestStoryOfOneSlab(t *testing.T) {
 	at := slices.IndexFunc(set.Visits, func(v record.Visit) bool { return v.Callback() })
 	v := set.Visits[at]
 	asked := strings.ToLower(v.JobNo) + "/" + v.Placement
-	f := factorsOf(t, set, analysis.Options{Topics: []string{"visits"}, Visits: analysis.VisitOptions{Slab: asked}})
+	f := factorsOf(t, set, setting.Options{Topics: []string{"visits"}, Visits: setting.VisitOptions{Slab: asked}})
 	if n := len(f.Visits.Stories); n != 1 || f.Visits.Stories[0].JobNo != v.JobNo {
 		t.Fatalf("%d stories for %s", n, asked)
 	}
@@ -148,7 +149,7 @@ func TestStoryOfOneSlab(t *testing.T) {
 	if !strings.Contains(tableHeads(p), "mm") {
 		t.Errorf("widths in SI stand under %q", tableHeads(p))
 	}
-	f = factorsOf(t, set, analysis.Options{Topics: []string{"visits"}, Visits: analysis.VisitOptions{Slab: "no/such"}})
+	f = factorsOf(t, set, setting.Options{Topics: []string{"visits"}, Visits: setting.VisitOptions{Slab: "no/such"}})
 	if len(f.Visits.Stories) != 0 || !strings.HasSuffix(VisitPages(f, Options{})[0].Answer, ".") {
 		t.Error("a slab that is not on record has a story")
 	}

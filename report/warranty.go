@@ -1,8 +1,6 @@
 package report
 
-import (
-	"pourback/analysis"
-)
+import "pourback/analysis/visits"
 
 // warranty says what slabs still under warranty may cost.
 func (a *author) warranty() Page {
@@ -26,8 +24,8 @@ func (a *author) warranty() Page {
 	return p
 }
 
-func (a *author) expiries(w analysis.Warranty) Exhibit {
-	type month = analysis.WarrantyMonth
+func (a *author) expiries(w visits.Warranty) Exhibit {
+	type month = visits.WarrantyMonth
 	t := visitsTable("Still to come, by the month in which the warranty ends", w.Months,
 		column[month]{head: "Ends", cell: func(m month) Cell { return Cell{Text: monthText(m.Month)} }},
 		column[month]{head: "Slabs", number: true, cell: func(m month) Cell { return whole(m.Placements) }},
@@ -54,7 +52,7 @@ func (a *author) expiries(w analysis.Warranty) Exhibit {
 }
 
 // reserveTable sets what is to come beside what is booked.
-func (a *author) reserveTable(w analysis.Warranty) Exhibit {
+func (a *author) reserveTable(w visits.Warranty) Exhibit {
 	type row struct {
 		name string
 		cell Cell

@@ -7,7 +7,9 @@ import (
 	"strconv"
 	"strings"
 
-	"pourback/analysis"
+	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
+	"pourback/analysis/findings"
 )
 
 const wasteTakes = "the area and thickness of each placement, the yards delivered and the yards left over"
@@ -74,35 +76,35 @@ func (a *author) wasteAnswer() string {
 	return s + "."
 }
 
-func mostPlaced(groups []analysis.OverageGroup) analysis.OverageGroup {
-	return slices.MaxFunc(groups, func(x, y analysis.OverageGroup) int { return cmp.Compare(x.N, y.N) })
+func mostPlaced(groups []concrete.Group) concrete.Group {
+	return slices.MaxFunc(groups, func(x, y concrete.Group) int { return cmp.Compare(x.N, y.N) })
 }
 
 // commonKinds are the two commonest ways of placing the commonest use, as far
 // as there is an order for them.
-func (a *author) commonKinds() []analysis.OverageGroup {
+func (a *author) commonKinds() []concrete.Group {
 	by := map[string]int{}
 	for _, g := range a.f.Overage.Groups {
 		by[g.Use] += g.N
 	}
-	var kinds []analysis.OverageGroup
+	var kinds []concrete.Group
 	for _, g := range a.f.Overage.Groups {
 		if !g.OrderAllowance.Known() {
 			continue
 		}
 		switch {
 		case len(kinds) == 0 || by[g.Use] > by[kinds[0].Use]:
-			kinds = []analysis.OverageGroup{g}
+			kinds = []concrete.Group{g}
 		case g.Use == kinds[0].Use:
 			kinds = append(kinds, g)
 		}
 	}
-	kinds = most(kinds, func(g analysis.OverageGroup) int { return g.N })
+	kinds = most(kinds, func(g concrete.Group) int { return g.N })
 	return kinds[:min(len(kinds), 2)]
 }
 
 // smallOrder is the order of a kind for a job smaller than usual.
-func (a *author) smallOrder(g analysis.OverageGroup) (string, bool) {
+func (a *author) smallOrder(g concrete.Group) (string, bool) {
 	for _, s := range a.f.Overage.BySize {
 		if s.Use == g.Use && s.Method == g.Method && s.NeatYd <= g.TypicalYd/2 && s.NeatYd >= g.TypicalYd/4 && s.OrderYd.Known() {
 			return fmt.Sprintf("%s on %s by %s", percent.at(s.OrderYd.Value/s.NeatYd-1), a.yards(s.NeatYd), clean(s.Method, labelName)), true
@@ -136,7 +138,7 @@ func (a *author) eighth() string {
 type sizeRow struct {
 	name string
 	n    int
-	at   []analysis.OverageSize
+	at   []concrete.OverageSize
 }
 
 // sizeRows are the kinds with an order at each size, the commonest first, and
@@ -187,7 +189,7 @@ func (a *author) ordersBySize() []Exhibit {
 }
 
 // orderCell: "2.75 (38%)".
-func (a *author) orderCell(s analysis.OverageSize) Cell {
+func (a *author) orderCell(s concrete.OverageSize) Cell {
 	if !s.OrderYd.Known() {
 		return unsaid(s.OrderYd.Why)
 	}
@@ -223,7 +225,7 @@ func (a *author) allowanceChart(rows []sizeRow) *Chart {
 
 // nextJobs says what to expect of the next job of each kind, at its usual size.
 func (a *author) nextJobs() []Exhibit {
-	type group = analysis.OverageGroup
+	type group = concrete.Group
 	groups := most(a.f.Overage.Groups, func(g group) int { return g.N })
 	if len(groups) == 0 || !groups[0].OrderYd.Known() {
 		return nil
@@ -242,7 +244,7 @@ func (a *author) nextJobs() []Exhibit {
 		Says: "Each order is the one that costs least in the long run: here is how often it still runs short, and what is left over on average."}}
 }
 
-func (a *author) volumeCell(f analysis.Figure) Cell {
+func (a *author) volumeCell(f figure.Figure) Cell {
 	if !f.Known() {
 		return unsaid(f.Why)
 	}
@@ -252,7 +254,7 @@ func (a *author) volumeCell(f analysis.Figure) Cell {
 // presentAllowance says what the present way of ordering costs, where that is
 // among the facts most worth money.
 func (a *author) presentAllowance() []Exhibit {
-	type finding = analysis.Finding
+	type finding = findings.Finding
 	of := slices.DeleteFunc(slices.Clone(a.f.Findings), func(f finding) bool { return f.Topic != "overage" })
 	if len(of) == 0 {
 		return nil
@@ -266,7 +268,7 @@ func (a *author) presentAllowance() []Exhibit {
 }
 
 // leftOut says which placements the figures do without, and what they lack.
-func leftOut(l analysis.OverageLeftOut) []string {
+func leftOut(l concrete.LeftOut) []string {
 	if l.Placements == 0 {
 		return nil
 	}

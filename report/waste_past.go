@@ -5,11 +5,12 @@ import (
 	"math"
 	"slices"
 
-	"pourback/analysis"
+	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
 )
 
-func kindName(g analysis.OverageGroup, most int) string {
+func kindName(g concrete.Group, most int) string {
 	if g.Use == "" {
 		return "all"
 	}
@@ -17,7 +18,7 @@ func kindName(g analysis.OverageGroup, most int) string {
 }
 
 // wastePast is what all placements together used over the drawing.
-func wastePast(all analysis.OverageGroup) string {
+func wastePast(all concrete.Group) string {
 	ratio, more := all.RatioOfTotals, "more"
 	if ratio.Value < 0 {
 		ratio.Value, ratio.Low, ratio.High, more = -ratio.Value, -ratio.High, -ratio.Low, "less"
@@ -27,7 +28,7 @@ func wastePast(all analysis.OverageGroup) string {
 
 // pastWaste is what the placements of each kind used.
 func (a *author) pastWaste() Exhibit {
-	type group = analysis.OverageGroup
+	type group = concrete.Group
 	o := a.f.Overage
 	order := most(indices(len(o.Groups)), func(i int) int { return o.Groups[i].N })
 	groups := make([]group, len(order))
@@ -49,11 +50,11 @@ func (a *author) pastWaste() Exhibit {
 const mostKinds = 12
 
 // allKinds is the row of all placements, where there are several kinds.
-func allKinds(o *analysis.Overage, kinds int) []analysis.OverageGroup {
+func allKinds(o *concrete.Overage, kinds int) []concrete.Group {
 	if kinds < 2 {
 		return nil
 	}
-	return []analysis.OverageGroup{o.All}
+	return []concrete.Group{o.All}
 }
 
 func indices(n int) []int {
@@ -65,7 +66,7 @@ func indices(n int) []int {
 }
 
 // wasteBoxes draws how the placements of each kind spread.
-func (a *author) wasteBoxes(groups []analysis.OverageGroup, which []int) *Chart {
+func (a *author) wasteBoxes(groups []concrete.Group, which []int) *Chart {
 	ratios := make([][]float64, len(a.f.Overage.Groups))
 	for _, p := range a.f.Overage.Points {
 		ratios[p.Group] = append(ratios[p.Group], p.Ratio())
@@ -92,7 +93,7 @@ func (a *author) wasteBoxes(groups []analysis.OverageGroup, which []int) *Chart 
 func (a *author) usedOnNeat() []Exhibit {
 	type row struct {
 		name string
-		s    analysis.OverageSize
+		s    concrete.OverageSize
 	}
 	o := a.f.Overage
 	n := map[string]int{}
@@ -148,8 +149,8 @@ func (a *author) fitChart(methods []string) *Chart {
 const mostPlotted = 150
 
 // thinnedPoints are the placements by a method, every so manieth of many.
-func thinnedPoints(o *analysis.Overage, method string) []analysis.OveragePlacement {
-	var points []analysis.OveragePlacement
+func thinnedPoints(o *concrete.Overage, method string) []concrete.Placement {
+	var points []concrete.Placement
 	for _, p := range o.Points {
 		if o.Groups[p.Group].Method == method {
 			points = append(points, p)
@@ -170,7 +171,7 @@ func (a *author) fitted(f *fit, method string, end float64) {
 	}
 	for i := 1; i <= steps; i++ {
 		neat := max(1, end*float64(i)/steps)
-		next, err := a.f.Overage.Model.Next(analysis.OverageJob{Method: method, NeatYd: neat})
+		next, err := a.f.Overage.Model.Next(concrete.Job{Method: method, NeatYd: neat})
 		if err != nil {
 			return
 		}
@@ -188,7 +189,7 @@ func (a *author) whereLost() []Exhibit {
 	}
 	type part struct {
 		name, means string
-		f           analysis.Figure
+		f           figure.Figure
 	}
 	parts := []part{
 		{"Left over", "delivered and not placed", l.Leftover},
@@ -235,7 +236,7 @@ func (a *author) fixedLoss() []Exhibit {
 
 // wasteByCrew compares the crews on the same placements.
 func (a *author) wasteByCrew() []Exhibit {
-	type crew = analysis.OverageCrew
+	type crew = concrete.CrewUse
 	if len(a.f.Overage.Crews) == 0 {
 		return nil
 	}
@@ -249,9 +250,9 @@ func (a *author) wasteByCrew() []Exhibit {
 // orderFirmness shows the kinds whose order would be another one without odd
 // placements, or without those that may have been cut short.
 func (a *author) orderFirmness() []Exhibit {
-	type group = analysis.OverageGroup
+	type group = concrete.Group
 	moved := slices.DeleteFunc(slices.Clone(a.f.Overage.Groups), func(g group) bool {
-		same := func(f analysis.Figure) bool { return !f.Known() || f.Value == g.OrderYd.Value }
+		same := func(f figure.Figure) bool { return !f.Known() || f.Value == g.OrderYd.Value }
 		return !g.OrderYd.Known() || same(g.RobustOrderYd) && same(g.UncutOrderYd)
 	})
 	if len(moved) == 0 {

@@ -11,8 +11,9 @@ import (
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
 	"pourback/analysis/trade"
+	"pourback/analysis/work"
 )
 
 // weather says how fast the air dried each pour's fresh surface, and what heat
@@ -36,7 +37,7 @@ func (a *author) weather() Page {
 		p.Notes = []string{"It takes " + takes + "."}
 		return p
 	}
-	known := slices.DeleteFunc(slices.Clone(w.Placements), func(e analysis.Evaporation) bool { return !e.Rate.OK })
+	known := slices.DeleteFunc(slices.Clone(w.Placements), func(e work.Evaporation) bool { return !e.Rate.OK })
 	months := byMonthOfYear(known)
 	p.Answer = a.weatherAnswer(months)
 	p.Reading = "A drying rate is an estimate, good to about 40% either way; counts are exact."
@@ -53,7 +54,7 @@ func (a *author) weather() Page {
 }
 
 // lacking says how many pours lack each column, the one that most lack first.
-func lacking(pours []analysis.Evaporation) []string {
+func lacking(pours []work.Evaporation) []string {
 	n := map[string]int{}
 	for _, e := range pours {
 		for _, column := range e.Lacks {
@@ -73,7 +74,7 @@ func (a *author) whatHeatDid() []Exhibit {
 	w := a.f.Weather
 	type row struct {
 		what string
-		f    analysis.Figure
+		f    figure.Figure
 		m    measure
 	}
 	var rows []row
@@ -143,7 +144,7 @@ type monthOfYear struct {
 	fastest    float64
 }
 
-func byMonthOfYear(known []analysis.Evaporation) []monthOfYear {
+func byMonthOfYear(known []work.Evaporation) []monthOfYear {
 	var all [13]monthOfYear
 	for _, e := range known {
 		m := &all[e.PlacedOn.Time().Month()]
@@ -162,7 +163,7 @@ func byMonthOfYear(known []analysis.Evaporation) []monthOfYear {
 	return months
 }
 
-func overLimit(e analysis.Evaporation) bool { return e.Rate.V >= trade.PrecautionLbFt2 }
+func overLimit(e work.Evaporation) bool { return e.Rate.V >= trade.PrecautionLbFt2 }
 
 // weatherAnswer: "80 of 561 pours dried fast enough for precautions (0.2
 // lb/ft²/h and more), most of them in June; 35 of 594 were placed in air under
@@ -186,7 +187,7 @@ func (a *author) weatherAnswer(months []monthOfYear) string {
 	return s + "."
 }
 
-func (a *author) evaporationExhibit(known []analysis.Evaporation, months []monthOfYear) Exhibit {
+func (a *author) evaporationExhibit(known []work.Evaporation, months []monthOfYear) Exhibit {
 	m := a.units.evaporation
 	table := tableOf("Pours by month of the year, all years together", months,
 		column[monthOfYear]{head: "Month", cell: func(r monthOfYear) Cell { return word(r.month.String()) }},
@@ -208,8 +209,8 @@ func (a *author) rate(v float64) Cell {
 }
 
 // hottestPours lists the latest pours over the limit.
-func (a *author) hottestPours(known []analysis.Evaporation) Exhibit {
-	type pour = analysis.Evaporation
+func (a *author) hottestPours(known []work.Evaporation) Exhibit {
+	type pour = work.Evaporation
 	const latest = 15
 	var hot []pour
 	for _, e := range known {
@@ -234,9 +235,9 @@ const mostDots = 800
 
 // thinned keeps the fastest pour of each day, week or month where there are
 // too many to draw, and says what a dot then is.
-func thinned(known []analysis.Evaporation) (shown []analysis.Evaporation, each string) {
+func thinned(known []work.Evaporation) (shown []work.Evaporation, each string) {
 	sorted := slices.Clone(known)
-	slices.SortStableFunc(sorted, func(x, y analysis.Evaporation) int { return cmp.Compare(x.PlacedOn, y.PlacedOn) })
+	slices.SortStableFunc(sorted, func(x, y work.Evaporation) int { return cmp.Compare(x.PlacedOn, y.PlacedOn) })
 	shown, each = sorted, "each pour"
 	for _, period := range []struct {
 		days int
@@ -259,7 +260,7 @@ func thinned(known []analysis.Evaporation) (shown []analysis.Evaporation, each s
 	return shown, each
 }
 
-func (a *author) evaporationChart(shown []analysis.Evaporation) *board {
+func (a *author) evaporationChart(shown []work.Evaporation) *board {
 	m := a.units.evaporation
 	b := newBoard(opts.XAxis{Type: "time"}, opts.YAxis{Type: "value", Name: m.unit[1:], NameLocation: "end", Min: 0, AxisLabel: &opts.AxisLabel{}})
 	under, over := []opts.ScatterData{}, []opts.ScatterData{}

@@ -8,7 +8,7 @@ import (
 	"time"
 	"unicode"
 
-	"pourback/analysis"
+	"pourback/analysis/figure"
 	"pourback/ingest/record"
 )
 
@@ -50,7 +50,7 @@ var (
 )
 
 // share is how a proportion is shown: out of 100, or of 1,000 where it is rare.
-func share(f analysis.Figure) measure {
+func share(f figure.Figure) measure {
 	if f.Value > 0 && f.Value < 0.01 {
 		return inThousand
 	}
@@ -58,20 +58,20 @@ func share(f analysis.Figure) measure {
 }
 
 // atMost is the highest that a share may be, in words.
-func atMost(high float64) string { return share(analysis.Figure{Value: high}).at(high) }
+func atMost(high float64) string { return share(figure.Figure{Value: high}).at(high) }
 
 // short is a figure for a table: "7% (6 to 8)".
-func (m measure) short(f analysis.Figure) string {
+func (m measure) short(f figure.Figure) string {
 	return m.say(f, func(low, high string) string { return low + " to " + high })
 }
 
 // long is a figure for a sentence: "7% (between 6 and 8)".
-func (m measure) long(f analysis.Figure) string {
+func (m measure) long(f figure.Figure) string {
 	return m.say(f, func(low, high string) string { return "between " + low + " and " + high })
 }
 
 // value is the figure without its range, for where that has just been said.
-func (m measure) value(f analysis.Figure) string { return m.number(f.Value, m.decimals(f)) + m.unit }
+func (m measure) value(f figure.Figure) string { return m.number(f.Value, m.decimals(f)) + m.unit }
 
 // at is a bare limit, for a sentence that says what it is a limit of.
 func (m measure) at(v float64) string { return m.number(v, 0) + m.unit }
@@ -100,7 +100,7 @@ func twoFigures(v float64) float64 {
 
 // say writes the value and the range of a figure that is known. A range whose
 // ends are written alike says nothing but that the value is about so.
-func (m measure) say(f analysis.Figure, between func(low, high string) string) string {
+func (m measure) say(f figure.Figure, between func(low, high string) string) string {
 	if !f.Bounded {
 		return m.value(f)
 	}
@@ -122,7 +122,7 @@ func (m measure) say(f analysis.Figure, between func(low, high string) string) s
 
 // decimals lets a figure show no more digits than its measure asks for or its
 // range can tell apart.
-func (m measure) decimals(f analysis.Figure) int {
+func (m measure) decimals(f figure.Figure) int {
 	switch m.digits {
 	case round:
 		if largest := m.largest(f); largest < 0.95 && largest >= 0.05 {
@@ -152,7 +152,7 @@ func (m measure) decimals(f analysis.Figure) int {
 }
 
 // largest is the largest number that is written of a figure.
-func (m measure) largest(f analysis.Figure) float64 {
+func (m measure) largest(f figure.Figure) float64 {
 	most := math.Abs(f.Value)
 	if f.Bounded {
 		for _, end := range []float64{f.Low, f.High} {

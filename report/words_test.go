@@ -10,14 +10,15 @@ import (
 	"pgregory.net/rapid"
 
 	"pourback/analysis"
+	"pourback/analysis/figure"
 	"pourback/ingest/record"
 )
 
 // inf is an open end.
 var inf = math.Inf(1)
 
-func bounded(value, low, high float64) analysis.Figure {
-	return analysis.Figure{Value: value, Low: low, High: high, Bounded: true}
+func bounded(value, low, high float64) figure.Figure {
+	return figure.Figure{Value: value, Low: low, High: high, Bounded: true}
 }
 
 // The expected texts are our own style: no published source.
@@ -26,7 +27,7 @@ func TestFiguresInWords(t *testing.T) {
 	dollar, franc := newAuthor(&analysis.Factors{}, Options{}), newAuthor(&analysis.Factors{}, Options{Currency: "CHF", Units: "si"})
 	for _, c := range []struct {
 		m           measure
-		f           analysis.Figure
+		f           figure.Figure
 		short, long string
 	}{
 		{percent, bounded(0.0731, 0.058, 0.083), "7% (6 to 8)", "7% (between 6 and 8)"},
@@ -35,7 +36,7 @@ func TestFiguresInWords(t *testing.T) {
 		{percent, bounded(0.1, 0.08, inf), "10% (8 or more)", "10% (8 or more)"},
 		{percent, bounded(0.1, -inf, 0.12), "10% (12 or less)", "10% (12 or less)"},
 		{percent, bounded(0.1, -inf, inf), "10%", "10%"},
-		{percent, analysis.Figure{Value: 0.034}, "3%", "3%"},
+		{percent, figure.Figure{Value: 0.034}, "3%", "3%"},
 		{percent, bounded(0.1239, 0.1239, 0.1239), "about 12%", "about 12%"},
 		{percent, bounded(0.1239, 0.1211, 0.1249), "about 12%", "about 12%"},
 		{percent, bounded(0.0017, -0.001, 0.0056), "0.2% (−0.1 to 0.6)", "0.2% (between −0.1 and 0.6)"},
@@ -43,7 +44,7 @@ func TestFiguresInWords(t *testing.T) {
 		{times, bounded(1.067, 0.58, 1.9636), "1.1 times (0.6 to 2.0)", "1.1 times (between 0.6 and 2.0)"},
 		{dollar.about(), bounded(16914, 13427, 20401), "$17,000 ($13,000 to $20,000)", "$17,000 (between $13,000 and $20,000)"},
 		{dollar.about(), bounded(-284, -300, 12), "−$280 (−$300 to $12)", "−$280 (between −$300 and $12)"},
-		{dollar.cash(), analysis.Figure{Value: 1e12}, "$1,000,000,000,000", "$1,000,000,000,000"},
+		{dollar.cash(), figure.Figure{Value: 1e12}, "$1,000,000,000,000", "$1,000,000,000,000"},
 		{dollar.perArea(), bounded(0.757, 0.689, 0.88), "$0.76 ($0.69 to $0.88)", "$0.76 (between $0.69 and $0.88)"},
 		{franc.perArea(), bounded(0.757, 0.689, 0.88), "CHF 8.15 (CHF 7.42 to CHF 9.47)", "CHF 8.15 (between CHF 7.42 and CHF 9.47)"},
 		{inHundred, bounded(0.066, 0.043, 0.11), "7 in 100 (4 to 11)", "7 in 100 (between 4 and 11)"},
@@ -51,7 +52,7 @@ func TestFiguresInWords(t *testing.T) {
 		{hour, bounded(23.24, 22.8, 23.7), "23.2 ft² per person-hour (22.8 to 23.7)", "23.2 ft² per person-hour (between 22.8 and 23.7)"},
 		{hour, bounded(1234.5, 1200, 1300), "1,234 ft² per person-hour (1,200 to 1,300)", "1,234 ft² per person-hour (between 1,200 and 1,300)"},
 		{plain, bounded(1.04, 0.65, 1.5), "1.0 (0.7 to 1.5)", "1.0 (between 0.7 and 1.5)"},
-		{plain, analysis.Figure{Value: 0}, "0", "0"},
+		{plain, figure.Figure{Value: 0}, "0", "0"},
 	} {
 		if got := c.m.short(c.f); got != c.short {
 			t.Errorf("short: %q, want %q", got, c.short)

@@ -3,8 +3,7 @@ package report
 import (
 	"bytes"
 	"io"
-	"os"
-	"path/filepath"
+	"slices"
 
 	"pourback/ingest/outfile"
 )
@@ -14,12 +13,24 @@ func WriteFile(path string, pages []Page) error {
 	return WriteWhole(path, func(w io.Writer) error { return WriteSingle(w, pages) })
 }
 
-// Write writes the pages as a folder of linked files, making the folder where
-// there is none. Nothing is written unless every page can be; each file is
-// replaced whole.
-func Write(dir string, pages []Page) error { return writeFolder(dir, pages, drawAll(pages)) }
+// OursHTML and OursCalendar know documents and calendar files of ours.
+var (
+	OursHTML     = outfile.Holding(`<meta name="generator" content="pourback">`)
+	OursCalendar = outfile.Holding("PRODID:-//pourback//")
+)
 
-func writeFolder(dir string, pages []Page, charts map[*Chart]*rendered) error {
+// Write writes the pages as a folder of linked files, making the folder where
+// there is none. Nothing is written unless every page can be, and none would
+// take the place of a file that is not ours; each file is replaced whole, the
+// first page last. Other files there stay.
+func Write(dir string, pages []Page) error { return WriteBy(&outfile.Out{}, dir, pages) }
+
+// WriteBy is [Write] by the rules of a call.
+func WriteBy(out *outfile.Out, dir string, pages []Page) error {
+	return writeFolder(out, dir, pages, drawAll(pages))
+}
+
+func writeFolder(out *outfile.Out, dir string, pages []Page, charts map[*Chart]*rendered) error {
 	lib, err := library()
 	if err != nil {
 		return err
@@ -30,14 +41,16 @@ func writeFolder(dir string, pages []Page, charts map[*Chart]*rendered) error {
 			return err
 		}
 	}
-	if err := os.MkdirAll(dir, 0o755); err != nil {
+	names, contents := []string{libraryName}, [][]byte{[]byte(lib)}
+	for i := range slices.Backward(pages) {
+		names, contents = append(names, pages[i].Slug+".html"), append(contents, rendered[i].Bytes())
+	}
+	folder, err := out.Folder(dir, OursHTML, names...)
+	if err != nil {
 		return err
 	}
-	if err := replaceFile(filepath.Join(dir, libraryName), []byte(lib)); err != nil {
-		return err
-	}
-	for i, p := range pages {
-		if err := replaceFile(filepath.Join(dir, p.Slug+".html"), rendered[i].Bytes()); err != nil {
+	for i, name := range names {
+		if _, err := folder.Write(name, func(w io.Writer) error { _, err := w.Write(contents[i]); return err }); err != nil {
 			return err
 		}
 	}

@@ -3,7 +3,7 @@ package main
 import (
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
+	"pourback/analysis/backtest"
 	"pourback/report"
 )
 
@@ -26,7 +26,7 @@ func newBacktest(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			b, err := analysis.NewBacktest(h, opt)
+			b, err := backtest.New(h, opt)
 			if err != nil {
 				return err
 			}

@@ -7,7 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/concrete"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
 	"pourback/report"
@@ -57,15 +58,15 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	bid, err := bidOf(kept)
+	offer, err := bidOf(kept)
 	if err != nil {
 		return err
 	}
-	h, opt, err := b.history(cmd.Context(), st)
+	h, opt, err := b.namedHistory(cmd.Context(), st)
 	if err != nil {
 		return err
 	}
-	call, err := analysis.BidBalance(h, bid.Spec, opt, b.day, at)
+	call, err := bid.Balance(h, offer.Spec, opt, b.day, at)
 	if err != nil {
 		return err
 	}
@@ -76,8 +77,8 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 }
 
 // progress reads how far the pour is, and says all that is wrong with it.
-func (b *balanceCommand) progress() (analysis.Progress, error) {
-	var at analysis.Progress
+func (b *balanceCommand) progress() (concrete.Progress, error) {
+	var at concrete.Progress
 	var wrong []string
 	if b.id < 1 {
 		wrong = append(wrong, "--bid: name the kept bid by its number, such as --bid 3; `pourback bids` lists them")
@@ -104,10 +105,10 @@ func (b *balanceCommand) progress() (analysis.Progress, error) {
 }
 
 // bidOf is the bid that was kept.
-func bidOf(kept store.Bid) (*analysis.Bid, error) {
-	var bid analysis.Bid
-	if err := json.Unmarshal([]byte(kept.Result), &bid); err != nil {
+func bidOf(kept store.Bid) (*bid.Bid, error) {
+	var offer bid.Bid
+	if err := json.Unmarshal([]byte(kept.Result), &offer); err != nil {
 		return nil, fmt.Errorf("bid %d as kept cannot be read: %w", kept.ID, err)
 	}
-	return &bid, nil
+	return &offer, nil
 }

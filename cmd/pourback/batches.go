@@ -2,11 +2,14 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"strconv"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/spf13/cobra"
+
+	"pourback/ingest/record"
 )
 
 func newBatches(a *app) *cobra.Command {
@@ -58,7 +61,7 @@ func (a *app) listBatches(cmd *cobra.Command) error {
 		if b.UndoneAt != "" {
 			undone = "taken back " + b.UndoneAt
 		}
-		t.AppendRow(table.Row{b.ID, b.TakenAt, b.File, strings.Join(b.Tables, ", "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, undone})
+		t.AppendRow(table.Row{b.ID, b.TakenAt, record.Shown(b.File), strings.Join(b.Tables, ", "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, undone})
 	}
 	t.Render()
 	return nil
@@ -73,6 +76,12 @@ func (a *app) showChanges(cmd *cobra.Command, id int64) error {
 	changes, err := st.Changes(cmd.Context(), id)
 	if err != nil {
 		return err
+	}
+	for _, c := range changes {
+		if a.settings.NoNames {
+			maps.DeleteFunc(c.Before, func(column, _ string) bool { return record.MayName(column) })
+			maps.DeleteFunc(c.After, func(column, _ string) bool { return record.MayName(column) })
+		}
 	}
 	if a.settings.JSON {
 		return printJSON(a.stdout, changes)
@@ -113,11 +122,12 @@ func newUndo(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
+			a.keeps()
 			if a.settings.JSON {
 				return printJSON(a.stdout, undone)
 			}
 			fmt.Fprintf(a.stdout, "Batch %d (%s) is taken back: %d records removed, %d given back their earlier values.\n",
-				id, undone.Batch.File, undone.Removed, undone.Restored)
+				id, record.Shown(undone.Batch.File), undone.Removed, undone.Restored)
 			return nil
 		},
 	}

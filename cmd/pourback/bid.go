@@ -5,12 +5,17 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/analysis/setting"
+	"pourback/ingest"
+	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
@@ -23,7 +28,8 @@ type bidCommand struct {
 	dryRun             bool
 	words              map[string]*string // a placement by flags, by flag
 	prices             []string
-	reckoner           []analysis.Reckoner // for the pour-day sheet
+	reckoner           []bid.Reckoner // for the pour-day sheet
+	toStdout           io.Writer      // where what is no sheet goes
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
@@ -93,65 +99,127 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 	if !slices.Contains(report.Languages, b.lang) {
 		return usagef("--lang %q: want one of %s", b.lang, strings.Join(report.Languages, ", "))
 	}
-	if b.out != "" && b.out == b.pourDay {
-		return usagef("--out and --pour-day both name %s: give each its own file", b.out)
+	if err := b.mayWrite(args); err != nil {
+		return err
 	}
 	spec, err := b.spec(cmd, args)
 	if err != nil {
 		return err
 	}
-	st, err := b.open(cmd.Context())
+	st, err := b.openIfThere(cmd.Context())
 	if err != nil {
 		return err
 	}
-	defer st.Close()
-	h, opt, err := b.history(cmd.Context(), st)
+	if st != nil {
+		defer st.Close()
+	}
+	h, opt, err := b.known(cmd.Context(), st)
 	if err != nil {
 		return err
 	}
-	bid, id, err := b.bid(cmd.Context(), st, h, opt, spec, !b.dryRun)
+	offer, id, err := b.bid(cmd.Context(), st, h, opt, spec, !b.dryRun && st != nil)
 	if err != nil {
 		return err
 	}
-	if b.pourDay != "" { // the table from which the crew reads the last load off
-		if b.reckoner, err = analysis.BidReckoner(h, spec, opt); err != nil {
+	if id != 0 {
+		b.keeps()
+	}
+	if err := b.answer(h, opt, spec, offer, id); err != nil && id != 0 {
+		return &ingest.UnwrittenError{Reason: fmt.Errorf("the bid is kept as bid %d, and not all of it could be written: %w", id, err)}
+	} else if err != nil {
+		return err
+	}
+	return nil
+}
+
+// mayWrite refuses files to write that the call reads, or that are not ours.
+func (b *bidCommand) mayWrite(args []string) error {
+	b.files.Reads("the spec of this bid", args...)
+	for _, path := range []string{b.out, b.pourDay} {
+		if path == "" {
+			continue
+		}
+		if err := b.files.May(path, report.OursHTML); err != nil {
 			return err
 		}
 	}
-	return b.show(bid, id)
+	if b.out != "" && b.pourDay != "" && outfile.Landing(b.out) == outfile.Landing(b.pourDay) {
+		return usagef("--out and --pour-day both name %s: give each its own file", b.out)
+	}
+	return nil
+}
+
+// openIfThere opens the database; there need be none where nobody named one, and
+// then it is nil: a company without records bids on common practice.
+func (b *bidCommand) openIfThere(ctx context.Context) (*store.Store, error) {
+	st, err := b.open(ctx)
+	var none *store.NoDatabaseError
+	if errors.As(err, &none) && b.settings.source["db"] == "default" {
+		b.tell("pourback: %v: the bid stands on common practice alone, and is not kept; `pourback ingest FILE…` makes a database", none)
+		return nil, nil
+	}
+	return st, err
+}
+
+// known is the history that a bid stands on, which is empty without a database.
+func (b *bidCommand) known(ctx context.Context, st *store.Store) (*record.History, setting.Options, error) {
+	if st == nil {
+		opt, err := b.settings.options()
+		return record.NewHistory(b.asOf, record.Set{}), opt, err
+	}
+	return b.namedHistory(ctx, st)
+}
+
+// answer shows the bid, and where no names are to be written the same bid of
+// records and a spec without them.
+func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spec, offer *bid.Bid, id int64) (err error) {
+	if b.settings.NoNames {
+		var without record.Nameless
+		without.History(h)
+		spec.Name, spec.Crew = "", without.Crew(spec.Crew)
+		if offer, err = bid.Make(h, spec, opt); err != nil {
+			return err
+		}
+	}
+	if b.pourDay != "" { // the table from which the crew reads the last load off
+		if b.reckoner, err = bid.ReckonerOf(h, spec, opt); err != nil {
+			return err
+		}
+	}
+	return b.show(offer, id)
 }
 
 // bid makes a bid and keeps it where keep is asked for; its number is 0 where
 // it is not kept.
-func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt analysis.Options, spec analysis.BidSpec, keep bool) (*analysis.Bid, int64, error) {
-	bid, err := analysis.MakeBid(h, spec, opt)
-	var wrong analysis.BidProblems
+func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, spec bid.Spec, keep bool) (*bid.Bid, int64, error) {
+	offer, err := bid.Make(h, spec, opt)
+	var wrong bid.Problems
 	if errors.As(err, &wrong) {
 		return nil, 0, fmt.Errorf("no bid can be made:\n%w", wrong)
 	}
 	if err != nil || !keep {
-		return bid, 0, err
+		return offer, 0, err
 	}
-	id, err := a.keepBid(ctx, st, h, opt, bid, min(a.today, a.asOf))
-	return bid, id, err
+	id, err := a.keepBid(ctx, st, h, opt, offer, min(a.today, a.asOf))
+	return offer, id, err
 }
 
 // factorsOfBids are the topics that a bid stands on.
 var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
 
 // keepBid keeps a bid, made on a day, with the factors it stood on.
-func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt analysis.Options, bid *analysis.Bid, made record.Date) (int64, error) {
+func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, made record.Date) (int64, error) {
 	opt.Topics = factorsOfBids
 	f, err := analysis.Run(h, opt)
 	if err != nil {
 		return 0, err
 	}
 	f.Overage.BySize = nil // it follows from the groups, and is half of all
-	kept := store.Bid{MadeOn: made, JobNo: bid.JobNo}
+	kept := store.Bid{MadeOn: made, JobNo: offer.JobNo}
 	for _, part := range []struct {
 		into *string
 		v    any
-	}{{&kept.Spec, bid.Spec}, {&kept.Result, bid}, {&kept.Factors, f}} {
+	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
 		text, err := json.Marshal(part.v)
 		if err != nil {
 			return 0, fmt.Errorf("keeping a bid: %w", err)
@@ -162,54 +230,64 @@ func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, o
 }
 
 // show prints the bid, or writes its files and says what to do next.
-func (b *bidCommand) show(bid *analysis.Bid, id int64) error {
+func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	opt := b.reportOptions()
+	if outfile.IsStandardOutput(b.out) || outfile.IsStandardOutput(b.pourDay) {
+		b.toStdout = b.stderr // the sheet has standard output to itself
+	} else {
+		b.toStdout = b.stdout
+	}
 	var written []string
 	if b.out != "" {
-		if err := report.WriteBidFile(b.out, bid, opt); err != nil {
+		err := b.files.Write(b.out, report.OursHTML, func(w io.Writer) error { return report.WriteBid(w, offer, opt) })
+		if err != nil {
 			return err
 		}
-		written = append(written, "The bid sheet is in "+b.out+".")
+		written = append(written, "The bid sheet is in "+record.Shown(b.out)+".")
 	}
 	if b.pourDay != "" {
-		if err := report.WritePourDayFile(b.pourDay, report.PourDay{Bid: bid, ID: id, Reckoner: b.reckoner, Lang: b.lang}, opt); err != nil {
+		sheet := report.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner, Lang: b.lang}
+		err := b.files.Write(b.pourDay, report.OursHTML, func(w io.Writer) error { return report.WritePourDay(w, sheet, opt) })
+		if err != nil {
 			return err
 		}
-		written = append(written, "The pour-day sheet is in "+b.pourDay+": print it for the crew.")
+		written = append(written, "The pour-day sheet is in "+record.Shown(b.pourDay)+": print it for the crew.")
 	}
 	switch {
 	case b.settings.JSON:
-		return printJSON(b.stdout, struct {
+		return printJSON(b.toStdout, struct {
 			ID int64 `json:"id,omitempty"`
-			*analysis.Bid
-		}{id, bid})
+			*bid.Bid
+		}{id, offer})
 	case b.out == "":
-		if err := report.Terminal(b.stdout, []report.Page{report.BidPage(bid, opt)}, b.width, false); err != nil {
+		if err := report.Terminal(b.toStdout, []report.Page{report.BidPage(offer, opt)}, b.width, false); err != nil {
 			return err
 		}
 	default:
-		fmt.Fprintln(b.stdout, report.BidPage(bid, opt).Answer)
-		for _, c := range bid.Cautions {
+		fmt.Fprintln(b.toStdout, report.BidPage(offer, opt).Answer)
+		for _, c := range offer.Cautions {
 			b.tell("Look again: %s", c)
 		}
 	}
 	for _, line := range written {
-		fmt.Fprintln(b.stdout, line)
+		fmt.Fprintln(b.toStdout, line)
 	}
-	b.sayNext(bid, id)
+	b.sayNext(offer, id)
 	return nil
 }
 
 // sayNext says under which number the bid is kept, and what it is for.
-func (b *bidCommand) sayNext(bid *analysis.Bid, id int64) {
+func (b *bidCommand) sayNext(offer *bid.Bid, id int64) {
 	if id == 0 {
-		b.tell("A dry run: the bid was not kept.")
+		if b.dryRun {
+			b.tell("A dry run: the bid was not kept.")
+		}
 		return
 	}
-	fmt.Fprintf(b.stdout, "Kept as bid %d. During the pour: pourback balance --bid %d --placed-yd Q --covered PCT\n", id, id)
-	if bid.JobNo == "" {
+	fmt.Fprintf(b.toStdout, "Kept as bid %d. During the pour: pourback balance --bid %d --placed-yd Q --covered PCT\n", id, id)
+	if offer.JobNo == "" {
 		b.tell("Once the job has a number: pourback bids --link %d=JOB_NO; then its records show how the bid turned out.", id)
 	} else {
-		b.tell("Once the records of job %s are taken in, `pourback bids` shows how the bid turned out.", bid.JobNo)
+		b.tell("Once the records of job %s are taken in, `pourback bids` shows how the bid turned out.", offer.JobNo)
 	}
 }

@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 	"pourback/ingest/spec"
 	"pourback/ingest/store/storetest"
 )
@@ -56,6 +56,7 @@ func TestWordsOfABid(t *testing.T) {
 	}
 	call(t, "bid", "none.yaml").want(t, exitFailed, "none.yaml")
 	call(t, "bid", "--use", "patio", "--length", "2000", "--width", "15", "--thickness", "1").want(t, exitFailed, "no bid can be made", "thickness_in")
+	emptyDatabase(t, "pourback.db")
 	call(t, "balance", "--bid", "1", "--placed-yd", "3", "--covered", "40").want(t, exitFailed, "no bid 1: none has been kept")
 	call(t, "bids").want(t, exitDone, "No bid has been kept yet", "pourback bid --help")
 }
@@ -64,6 +65,7 @@ func TestWordsOfABid(t *testing.T) {
 // says what it stands on.
 func TestBidOfANewCompany(t *testing.T) {
 	inFolder(t, map[string]string{"lot.yaml": lotSpec})
+	emptyDatabase(t, "pourback.db")
 	r := call(t, "bid", "lot.yaml", "--dry-run")
 	r.want(t, exitDone, "Bid: Lot 14, Mesquite Lane", "No placements are on record yet", "common practice", "labor-hours", "A dry run: the bid was not kept")
 	if strings.Contains(r.stdout, "own records") || strings.Contains(r.stdout, "NaN") || strings.Contains(r.stdout, "%!") {
@@ -90,6 +92,7 @@ func TestBidMeetsItsJob(t *testing.T) {
 	inFolder(t, map[string]string{"lot.yaml": lotSpec, "log.csv": strings.Replace(jobLog, ",45,", ",4.5,", 1)})
 	storetest.Each(t, func(t *testing.T, dsn string) {
 		db := func(args ...string) []string { return append(args, "--db", dsn) }
+		emptyDatabase(t, dsn)
 		call(t, db("bid", "lot.yaml", "--as-of", "2025-05-30")...).want(t, exitDone, "Kept as bid 1")
 		call(t, db("bid", "--use", "driveway", "--area", "810", "--thickness", "4", "--as-of", "2025-05-30")...).want(t, exitDone, "Kept as bid 2", "bids --link 2=JOB_NO")
 		call(t, db("bids")...).want(t, exitDone, "no records of this job yet", "no job number")
@@ -150,12 +153,12 @@ func TestBidsAreAlike(t *testing.T) {
 		if r.stdout != first {
 			t.Errorf("another bid:\n%.400s\nthan\n%.400s", r.stdout, first)
 		}
-		var bid struct {
+		var offer struct {
 			ID int64
-			analysis.Bid
+			bid.Bid
 		}
-		if err := json.Unmarshal([]byte(r.stdout), &bid); err != nil || bid.ID != 1 || bid.Price.Price <= 0 {
-			t.Errorf("%v: %+v", err, bid.Price)
+		if err := json.Unmarshal([]byte(r.stdout), &offer); err != nil || offer.ID != 1 || offer.Price.Price <= 0 {
+			t.Errorf("%v: %+v", err, offer.Price)
 		}
 	})
 }
@@ -167,7 +170,7 @@ func TestEveryKeyOfASpecReachesTheBid(t *testing.T) {
 	for _, group := range []struct {
 		keys   []spec.Key
 		fields reflect.Type
-	}{{job, reflect.TypeFor[analysis.BidSpec]()}, {prices, reflect.TypeFor[analysis.BidPrices]()}, {placement, reflect.TypeFor[analysis.BidPlacement]()}} {
+	}{{job, reflect.TypeFor[bid.Spec]()}, {prices, reflect.TypeFor[bid.Prices]()}, {placement, reflect.TypeFor[bid.Placement]()}} {
 		var keys, fields []string
 		for _, k := range group.keys {
 			keys = append(keys, k.Name)

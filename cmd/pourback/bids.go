@@ -7,7 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
@@ -23,13 +23,19 @@ func newBids(a *app) *cobra.Command {
 		Example: "  pourback bids\n  pourback bids --link 3=SF-1043   # bid 3 became job SF-1043\n  pourback bids --link 3=          # or none after all",
 		Args:    wantArgs(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			id, job, err := int64(0), "", error(nil)
+			if cmd.Flags().Changed("link") {
+				if id, job, err = readLink(link); err != nil {
+					return err
+				}
+			}
 			st, err := a.open(cmd.Context())
 			if err != nil {
 				return err
 			}
 			defer st.Close()
-			if cmd.Flags().Changed("link") {
-				if err := a.linkBid(cmd.Context(), st, link); err != nil {
+			if id != 0 {
+				if err := a.linkBid(cmd.Context(), st, id, job); err != nil {
 					return err
 				}
 			}
@@ -40,20 +46,26 @@ func newBids(a *app) *cobra.Command {
 	return cmd
 }
 
-// linkBid takes ID=JOB_NO.
-func (a *app) linkBid(ctx context.Context, st *store.Store, link string) error {
+// readLink takes ID=JOB_NO apart.
+func readLink(link string) (id int64, job string, err error) {
 	number, job, found := strings.Cut(link, "=")
-	id, err := strconv.ParseInt(strings.TrimSpace(number), 10, 64)
+	id, err = strconv.ParseInt(strings.TrimSpace(number), 10, 64)
 	if !found || err != nil || id < 1 {
-		return usagef("--link %q: want a bid and its job, such as 3=SF-1043", link)
+		return 0, "", usagef("--link %q: want a bid and its job, such as 3=SF-1043", link)
 	}
 	job = strings.TrimSpace(job)
 	if most := record.Jobs.Column("job_no").MaxChars; len([]rune(job)) > most {
-		return usagef("--link %q: a job_no has at most %d characters", link, most)
+		return 0, "", usagef("--link %q: a job_no has at most %d characters", link, most)
 	}
+	return id, job, nil
+}
+
+// linkBid names the job that came of a bid.
+func (a *app) linkBid(ctx context.Context, st *store.Store, id int64, job string) error {
 	if err := st.LinkBid(ctx, id, job); err != nil {
 		return err
 	}
+	a.keeps()
 	if job == "" {
 		a.tell("Bid %d is no job's now.", id)
 	} else {
@@ -78,21 +90,24 @@ func (a *app) listBids(ctx context.Context, st *store.Store) error {
 }
 
 // bidOutcomes holds the kept bids against the history.
-func (a *app) bidOutcomes(ctx context.Context, st *store.Store, h *record.History) (*analysis.BidRecord, error) {
+func (a *app) bidOutcomes(ctx context.Context, st *store.Store, h *record.History) (*bid.Record, error) {
 	all, err := st.Bids(ctx)
 	if err != nil {
 		return nil, err
 	}
-	kept := make([]analysis.KeptBid, 0, len(all))
+	kept := make([]bid.Kept, 0, len(all))
 	for _, b := range all {
 		if b.MadeOn > a.asOf { // nobody had made it yet
 			continue
 		}
-		bid, err := bidOf(b)
+		offer, err := bidOf(b)
 		if err != nil {
 			return nil, err
 		}
-		kept = append(kept, analysis.KeptBid{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Bid: *bid})
+		if a.settings.NoNames {
+			offer.Name, offer.Spec.Name = "", ""
+		}
+		kept = append(kept, bid.Kept{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Bid: *offer})
 	}
-	return analysis.BidOutcomes(h, kept), nil
+	return bid.Outcomes(h, kept), nil
 }

@@ -11,7 +11,7 @@ import (
 	wordwrap "github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
 )
@@ -37,7 +37,7 @@ func keyNames(keys []spec.Key) string {
 }
 
 // spec reads the spec file, if there is one, and what flags say over it.
-func (b *bidCommand) spec(cmd *cobra.Command, args []string) (analysis.BidSpec, error) {
+func (b *bidCommand) spec(cmd *cobra.Command, args []string) (bid.Spec, error) {
 	var words []spec.Word
 	for _, f := range bidFlags {
 		if cmd.Flags().Changed(f.flag) {
@@ -47,12 +47,12 @@ func (b *bidCommand) spec(cmd *cobra.Command, args []string) (analysis.BidSpec, 
 	for _, p := range b.prices {
 		key, value, found := strings.Cut(p, "=")
 		if key = strings.TrimSpace(key); !found || !spec.IsPrice(key) {
-			return analysis.BidSpec{}, usagef("--price %q: want one of %s, such as concrete_per_yd=172.50", p, priceNames())
+			return bid.Spec{}, usagef("--price %q: want one of %s, such as concrete_per_yd=172.50", p, priceNames())
 		}
 		words = append(words, spec.Word{As: "--price " + key, Key: key, Value: value})
 	}
 	if len(args)+len(words) == 0 {
-		return analysis.BidSpec{}, usagef("bid takes a spec, or flags such as --use patio --length 20 --width 15 --thickness 4; `pourback bid --help` shows a spec of ten lines")
+		return bid.Spec{}, usagef("bid takes a spec, or flags such as --use patio --length 20 --width 15 --thickness 4; `pourback bid --help` shows a spec of ten lines")
 	}
 	return b.read(args, words)
 }
@@ -63,32 +63,32 @@ func priceNames() string {
 }
 
 // read reads a spec from a file, if there is one, and words.
-func (b *bidCommand) read(args []string, words []spec.Word) (analysis.BidSpec, error) {
+func (b *bidCommand) read(args []string, words []spec.Word) (bid.Spec, error) {
 	if len(args) == 0 {
 		return b.accept(spec.ReadWords(words, b.sheetOptions()))
 	}
 	text, err := os.ReadFile(args[0])
 	if err != nil {
-		return analysis.BidSpec{}, err
+		return bid.Spec{}, err
 	}
 	return b.accept(spec.Read(filepath.Base(args[0]), text, words, b.sheetOptions()))
 }
 
 // accept prints what is wrong with a spec, and hands it on where it is usable.
-func (b *bidCommand) accept(s *spec.Spec, problems []record.Problem) (analysis.BidSpec, error) {
+func (b *bidCommand) accept(s *spec.Spec, problems []record.Problem) (bid.Spec, error) {
 	for _, p := range problems {
 		fmt.Fprintf(b.stderr, "%s: %s\n", p.Severity, p)
 	}
 	if s == nil {
-		return analysis.BidSpec{}, usageError{errors.New("the spec cannot be bid on as it stands; nothing was kept")}
+		return bid.Spec{}, usageError{errors.New("the spec cannot be bid on as it stands; nothing was kept")}
 	}
 	return bidSpec(s)
 }
 
 // bidSpec hands a spec to the analysis: both name each key alike, which a test
 // keeps so.
-func bidSpec(s *spec.Spec) (analysis.BidSpec, error) {
-	var out analysis.BidSpec
+func bidSpec(s *spec.Spec) (bid.Spec, error) {
+	var out bid.Spec
 	dec, err := mapstructure.NewDecoder(&mapstructure.DecoderConfig{Result: &out, ErrorUnused: true})
 	if err != nil {
 		return out, err

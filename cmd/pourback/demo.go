@@ -4,15 +4,17 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
 
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 	"pourback/ingest"
 	"pourback/ingest/invented"
+	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
@@ -42,28 +44,29 @@ func newDemo(a *app) *cobra.Command {
 
 type demo struct {
 	*app
-	dir  string
-	jobs int
-	seed uint64
+	dir    string
+	jobs   int
+	seed   uint64
+	folder *outfile.Folder
 }
 
 const (
 	demoMark = "INVENTED.txt"
 	demoNote = "Everything in this folder is invented by `pourback demo`: the company, its jobs and\n" +
-		"every number. The command replaces what it wrote here when it is run again.\n"
+		"every number. The command replaces what it wrote here when it is run again, and leaves other files.\n"
 )
 
 func (d *demo) run(ctx context.Context, ownDB bool) error {
-	if err := d.clear(); err != nil {
-		return err
-	}
 	if !ownDB {
 		d.settings.DB = filepath.Join(d.dir, "pourback.db")
+	}
+	if err := d.clear(ctx, ownDB); err != nil {
+		return err
 	}
 	if d.settings.Company == "" {
 		d.settings.Company = "Saltgrass Flatwork (invented)"
 	}
-	st, err := d.open(ctx)
+	st, err := d.openOrMake(ctx)
 	if err != nil {
 		return err
 	}
@@ -87,33 +90,70 @@ func (d *demo) run(ctx context.Context, ownDB bool) error {
 	if err != nil {
 		return err
 	}
-	page, err := d.report(ctx, st, filepath.Join(d.dir, "report"), "", "", false)
+	page, err := d.report(ctx, st, filepath.Join(d.dir, "report"), "", "")
 	if err != nil {
 		return err
 	}
+	d.keeps()
 	return d.say(page, bid, id)
 }
 
-// clear makes the folder, or empties one that an earlier demo wrote. It never
-// touches a folder that holds anything else.
-func (d *demo) clear() error {
+// clear makes the folder, or readies one that an earlier demo wrote: its
+// database is taken away, and its files are to be replaced. It touches no folder
+// that holds anything else, and nothing that the demo did not write.
+func (d *demo) clear(ctx context.Context, ownDB bool) error {
 	entries, err := os.ReadDir(d.dir)
 	if err != nil && !errors.Is(err, os.ErrNotExist) {
 		return err
 	}
 	marked := slices.ContainsFunc(entries, func(e os.DirEntry) bool { return e.Name() == demoMark })
 	if len(entries) > 0 && !marked {
-		return fmt.Errorf("%s holds files that no demo wrote; name an empty or a new folder with --dir", d.dir)
+		return fmt.Errorf("%s holds files that no demo wrote; name an empty or a new folder with --dir", record.Shown(d.dir))
 	}
-	for _, ours := range []string{"records", "job-log", "report", "bid.yaml", "bid.html", "pour-day.html", "pourback.db", "pourback.db-wal", "pourback.db-shm"} {
-		if err := os.RemoveAll(filepath.Join(d.dir, ours)); err != nil {
+	if !ownDB {
+		if err := d.clearDatabase(ctx); err != nil {
 			return err
 		}
 	}
-	if err := os.MkdirAll(d.dir, 0o755); err != nil {
+	d.files = &outfile.Out{Force: d.files.Force} // invented: anybody may read it
+	if path, ok := store.File(d.settings.DB); ok {
+		d.files.ReadsDatabase(path)
+	}
+	if d.folder, err = d.files.Folder(d.dir, nil, demoMark, "bid.yaml", "bid.html", "pour-day.html"); err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(d.dir, demoMark), []byte(demoNote), 0o644)
+	_, err = d.folder.Write(demoMark, func(w io.Writer) error { _, err := io.WriteString(w, demoNote); return err })
+	return err
+}
+
+// clearDatabase takes away an earlier demo's database, unless something was
+// taken into it since.
+func (d *demo) clearDatabase(ctx context.Context) error {
+	st, err := d.openWith(ctx, store.Options{Existing: true})
+	if none := new(store.NoDatabaseError); errors.As(err, &none) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	batches, err := st.Batches(ctx)
+	if err := errors.Join(err, st.Close()); err != nil {
+		return err
+	}
+	files := map[string]bool{}
+	for _, b := range batches {
+		ours := slices.ContainsFunc(record.Tables, func(t *record.Table) bool { return b.File == t.Name+".csv" })
+		if !ours || files[b.File] {
+			return fmt.Errorf("%s holds more than the demo took in (batch %d, from %s); name another folder with --dir", d.settings.DB, b.ID, b.File)
+		}
+		files[b.File] = true
+	}
+	for _, part := range []string{"", "-wal", "-shm"} {
+		if err := os.Remove(d.settings.DB + part); err != nil && !errors.Is(err, os.ErrNotExist) {
+			return err
+		}
+	}
+	return nil
 }
 
 // mustBeEmpty keeps invented records out of a database with real ones.
@@ -164,7 +204,7 @@ func (d *demo) take(ctx context.Context, st *store.Store, files []string) error 
 }
 
 // say prints the bid's answer and what to open.
-func (d *demo) say(page string, bid *analysis.Bid, id int64) error {
+func (d *demo) say(page string, bid *bid.Bid, id int64) error {
 	in := func(name string) string { return filepath.Join(d.dir, name) }
 	_, err := fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
 

@@ -4,11 +4,10 @@ import (
 	"context"
 	_ "embed"
 	"errors"
-	"os"
-	"path/filepath"
+	"io"
 	"slices"
 
-	"pourback/analysis"
+	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
@@ -24,7 +23,7 @@ const demoBids = 8
 
 // bids keeps bids on the latest jobs, and a bid for a job to come, which it
 // writes as a bid sheet and a pour-day sheet. It returns the one to come.
-func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64, error) {
+func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, error) {
 	h, opt, err := d.history(ctx, st)
 	if err != nil {
 		return nil, 0, err
@@ -35,11 +34,11 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64,
 		if err != nil {
 			return nil, 0, err
 		}
-		bid, err := analysis.MakeBid(known, specOf(h, j), opt)
+		offer, err := bid.Make(known, specOf(h, j), opt)
 		if err != nil {
 			return nil, 0, err
 		}
-		if _, err := d.keepBid(ctx, st, known, opt, bid, made); err != nil {
+		if _, err := d.keepBid(ctx, st, known, opt, offer, made); err != nil {
 			return nil, 0, err
 		}
 	}
@@ -51,21 +50,23 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64,
 	if err != nil {
 		return nil, 0, err
 	}
-	if err := os.WriteFile(filepath.Join(d.dir, "bid.yaml"), demoSpec, 0o644); err != nil {
+	if _, err := d.folder.Write("bid.yaml", func(w io.Writer) error { _, err := w.Write(demoSpec); return err }); err != nil {
 		return nil, 0, err
 	}
-	bid, id, err := d.bid(ctx, st, h, opt, asked, true)
+	offer, id, err := d.bid(ctx, st, h, opt, asked, true)
 	if err != nil {
 		return nil, 0, err
 	}
-	if err := report.WriteBidFile(filepath.Join(d.dir, "bid.html"), bid, d.reportOptions()); err != nil {
+	if _, err := d.folder.Write("bid.html", func(w io.Writer) error { return report.WriteBid(w, offer, d.reportOptions()) }); err != nil {
 		return nil, 0, err
 	}
-	reckoner, err := analysis.BidReckoner(h, asked, opt)
+	reckoner, err := bid.ReckonerOf(h, asked, opt)
 	if err != nil {
 		return nil, 0, err
 	}
-	return bid, id, report.WritePourDayFile(filepath.Join(d.dir, "pour-day.html"), report.PourDay{Bid: bid, ID: id, Reckoner: reckoner, Lang: "en"}, d.reportOptions())
+	sheet := report.PourDay{Bid: offer, ID: id, Reckoner: reckoner, Lang: "en"}
+	_, err = d.folder.Write("pour-day.html", func(w io.Writer) error { return report.WritePourDay(w, sheet, d.reportOptions()) })
+	return offer, id, err
 }
 
 // latestJobs are the places of the last jobs that can be bid on and whose
@@ -73,7 +74,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*analysis.Bid, int64,
 func latestJobs(h *record.History, n int) []int {
 	var jobs []int
 	for j := range h.Jobs {
-		if h.Jobs[j].ActualCost.OK && h.Jobs[j].ContractPrice.OK && len(analysis.CheckBid(specOf(h, j)).Fatal()) == 0 {
+		if h.Jobs[j].ActualCost.OK && h.Jobs[j].ContractPrice.OK && len(bid.Check(specOf(h, j)).Fatal()) == 0 {
 			jobs = append(jobs, j)
 		}
 	}
@@ -94,14 +95,14 @@ func firstPour(h *record.History, job int) record.Date {
 }
 
 // specOf is the spec of a bid on a job as it was poured.
-func specOf(h *record.History, job int) analysis.BidSpec {
+func specOf(h *record.History, job int) bid.Spec {
 	from, to := h.PlacementsOf(job)
 	first := firstPour(h, job)
-	s := analysis.BidSpec{Name: h.Jobs[job].Site, JobNo: h.Jobs[job].JobNo, On: first.String()}
+	s := bid.Spec{Name: h.Jobs[job].Site, JobNo: h.Jobs[job].JobNo, On: first.String()}
 	for i := from; i < to; i++ {
 		p := &h.Placements[i]
 		s.Crew = p.Crew
-		s.Placements = append(s.Placements, analysis.BidPlacement{Name: p.Placement, Use: p.Use, AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V,
+		s.Placements = append(s.Placements, bid.Placement{Name: p.Placement, Use: p.Use, AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V,
 			Day: 1 + int(p.PlacedOn-first), Method: p.Method, PumpOutfit: p.PumpOutfit, Base: p.Base, Reinforcement: p.Reinforcement, Bar: p.Bar,
 			JointSpacingFt: p.JointSpacingFt.V, JointCut: p.JointCut})
 	}

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/ingest"
+	"pourback/ingest/record"
 )
 
 func newExport(a *app) *cobra.Command {
@@ -21,17 +22,19 @@ func newExport(a *app) *cobra.Command {
 				return err
 			}
 			defer st.Close()
-			files, rows, err := ingest.Export(cmd.Context(), st, args[0])
+			opt := ingest.ExportOptions{Out: a.files, NoNames: a.settings.NoNames}
+			files, rows, err := ingest.Export(cmd.Context(), st, args[0], opt)
 			if err != nil {
 				return err
 			}
-			if bids, n, err := ingest.ExportBids(cmd.Context(), st, args[0]); err != nil {
+			if bids, n, err := ingest.ExportBids(cmd.Context(), st, args[0], opt); err != nil {
 				return err
 			} else if n > 0 {
 				files, rows = append(files, bids), append(rows, n)
 			}
+			a.keeps()
 			for i, f := range files {
-				fmt.Fprintf(a.stdout, "%s: %d rows\n", f, rows[i])
+				fmt.Fprintf(a.stdout, "%s: %d rows\n", record.Shown(f), rows[i])
 			}
 			return nil
 		},
@@ -42,17 +45,26 @@ func newBackup(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "backup FILE",
 		Short: "Copy an embedded database while it is in use",
-		Args:  wantArgs(1, 1, "one file to write"),
+		Long: "Copy an embedded database while it is in use. The copy is checked before it gets its name. A file that exists\n" +
+			"is replaced only with --force. `pourback restore FILE` puts the copy in the database's place.",
+		Args: wantArgs(1, 1, "one file to write"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if a.settings.source["no_names"] == "flag --no-names" {
+				return usagef("--no-names: a backup is every record as it stands; `pourback export DIR --no-names` writes the records without names")
+			}
+			if err := a.files.May(args[0], nil); err != nil {
+				return err
+			}
 			st, err := a.open(cmd.Context())
 			if err != nil {
 				return err
 			}
 			defer st.Close()
-			if err := st.Backup(cmd.Context(), args[0]); err != nil {
+			if err := st.Backup(cmd.Context(), args[0], a.files.Force); err != nil {
 				return err
 			}
-			fmt.Fprintf(a.stdout, "%s is a copy of %s\n", args[0], withoutPassword(a.settings.DB))
+			a.keeps()
+			fmt.Fprintf(a.beside(args[0]), "%s is a copy of %s, and was checked\n", record.Shown(args[0]), record.Shown(withoutPassword(a.settings.DB)))
 			return nil
 		},
 	}

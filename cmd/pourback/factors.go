@@ -9,17 +9,18 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
 )
 
 func newFactors(a *app) *cobra.Command {
-	known := append(slices.Clone(analysis.Topics), analysis.VisitsTopic)
+	known := append(slices.Clone(setting.Topics), setting.VisitsTopic)
 	return &cobra.Command{
 		Use:   "factors [TOPIC…]",
 		Short: "Print the factors: what the records say about the next job",
-		Long: "Print the factors. Topics: " + strings.Join(analysis.Topics, ", ") + "; none means all of these.\n" +
+		Long: "Print the factors. Topics: " + strings.Join(setting.Topics, ", ") + "; none means all of these.\n" +
 			"What happens after the pour is answered where it is asked for: visits.",
 		ValidArgs: known,
 		Args: func(_ *cobra.Command, topics []string) error {
@@ -49,13 +50,13 @@ func newFactors(a *app) *cobra.Command {
 }
 
 // factors answers the topics from what the store holds; with may ask for more.
-func (a *app) factors(ctx context.Context, st *store.Store, topics []string, with ...func(*analysis.Options)) (*analysis.Factors, error) {
+func (a *app) factors(ctx context.Context, st *store.Store, topics []string, with ...func(*setting.Options)) (*analysis.Factors, error) {
 	f, _, err := a.answers(ctx, st, topics, with...)
 	return f, err
 }
 
 // answers are the factors with the history that they come from.
-func (a *app) answers(ctx context.Context, st *store.Store, topics []string, with ...func(*analysis.Options)) (*analysis.Factors, *record.History, error) {
+func (a *app) answers(ctx context.Context, st *store.Store, topics []string, with ...func(*setting.Options)) (*analysis.Factors, *record.History, error) {
 	h, opt, err := a.history(ctx, st)
 	if err != nil {
 		return nil, nil, err
@@ -68,8 +69,18 @@ func (a *app) answers(ctx context.Context, st *store.Store, topics []string, wit
 	return f, h, err
 }
 
-// history is what the store holds, with the settings that the analysis goes by.
-func (a *app) history(ctx context.Context, st *store.Store) (*record.History, analysis.Options, error) {
+// history is what the store holds, with the settings that the analysis goes by;
+// without names where they are not to be written.
+func (a *app) history(ctx context.Context, st *store.Store) (*record.History, setting.Options, error) {
+	h, opt, err := a.namedHistory(ctx, st)
+	if err == nil && a.settings.NoNames {
+		new(record.Nameless).History(h)
+	}
+	return h, opt, err
+}
+
+// namedHistory is history with all its names.
+func (a *app) namedHistory(ctx context.Context, st *store.Store) (*record.History, setting.Options, error) {
 	opt, err := a.settings.options()
 	if err != nil {
 		return nil, opt, err

@@ -109,12 +109,12 @@ func TestPavementRecords(t *testing.T) {
 	call(t, "factors", "cracks", "--event", "seen").want(t, exitDone, "years on average", "spacing")
 }
 
-func TestReportNamesSitesOnlyWhereAsked(t *testing.T) {
+func TestReportNamesNoSiteWhereAsked(t *testing.T) {
 	inFolder(t, nil)
 	call(t, "demo", "--jobs", "80").want(t, exitDone)
 	db := filepath.Join("demo", "pourback.db")
-	call(t, "report", "--db", db, "--single", "without.html").want(t, exitDone)
-	call(t, "report", "--db", db, "--single", "with.html", "--with-sites").want(t, exitDone)
+	call(t, "report", "--db", db, "--single", "without.html", "--no-names").want(t, exitDone)
+	call(t, "report", "--db", db, "--single", "with.html").want(t, exitDone)
 	jobs, err := os.ReadFile(filepath.Join("demo", "records", "jobs.csv"))
 	if err != nil {
 		t.Fatal(err)

@@ -1,9 +1,14 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,55 +16,73 @@ import (
 	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
+	"pourback/ingest/store"
 )
 
 func newIngest(a *app) *cobra.Command {
 	var opt ingest.Options
-	var how ingestHow
+	var u understanding
+	var asideOf int64
 	cmd := &cobra.Command{
 		Use:   "ingest FILE…",
 		Short: "Take in record files (CSV or XLSX)",
 		Long: "Take in record files, CSV or XLSX. Every problem is named with its place and what would be right.\n" +
-			"Rows with errors are set aside in a file that can be mended and handed in again; the others are kept.",
-		Args: wantArgs(1, -1, "at least one file"),
-		RunE: func(cmd *cobra.Command, paths []string) error { return a.ingest(cmd, paths, opt, how) },
+			"Rows with errors are set aside in a file that can be mended and handed in again; the others are kept. The rows\n" +
+			"set aside are kept with the batch too: --set-aside-of writes that file again.",
+		Example: "  pourback ingest jobs-2025.xlsx loads.csv\n  pourback ingest --set-aside-of 3 mend.csv",
+		Args: func(cmd *cobra.Command, paths []string) error {
+			if u.aside() {
+				return wantArgs(0, 0, "no files with --answers or --forget")(cmd, paths)
+			}
+			return wantArgs(1, -1, "at least one file")(cmd, paths)
+		},
+		RunE: func(cmd *cobra.Command, paths []string) error {
+			if cmd.Flags().Changed("set-aside-of") {
+				return a.setAsideOf(cmd, asideOf, paths, opt)
+			}
+			if u.aside() {
+				return u.memory(a, cmd.Context())
+			}
+			return a.ingest(cmd, paths, opt, &u)
+		},
 	}
-	cmd.Flags().StringArrayVar(&how.maps, "map", nil, `what a heading means: "[SHEET!]HEADING=column"; nothing behind = for of no use`)
-	cmd.Flags().BoolVar(&how.yes, "yes", false, "ask nothing: take what is sure and name the rest")
-	cmd.Flags().BoolVar(&how.explain, "explain", false, "show how the file is understood, and keep nothing")
+	u.flags(cmd)
 	cmd.Flags().BoolVar(&opt.DryRun, "dry-run", false, "read and check everything, keep nothing")
 	cmd.Flags().BoolVar(&opt.Strict, "strict", false, "keep nothing of a file unless all its rows are good")
 	cmd.Flags().StringVar(&opt.SetAside, "set-aside", "", "the file for rows that are set aside (default: beside the source)")
+	cmd.Flags().Int64Var(&asideOf, "set-aside-of", 0, "write what was set aside of this batch into FILE, and take nothing in")
 	return cmd
 }
 
-// ingestHow is how headings come to be understood.
-type ingestHow struct {
-	maps         []string
-	yes, explain bool
-}
-
-func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, how ingestHow) error {
-	so := a.sheetOptions()
-	for _, m := range how.maps {
-		answer, err := sheet.ParseAnswer(m)
-		if err != nil {
-			return usagef("--map: %w", err)
+func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, u *understanding) error {
+	if err := u.parse(); err != nil {
+		return err
+	}
+	a.files.Reads("a file that is being read", paths...)
+	if opt.SetAside != "" {
+		if err := a.files.May(opt.SetAside, ingest.OursSetAside); err != nil {
+			return err
 		}
-		so.Answers = append(so.Answers, answer)
 	}
-	if how.explain {
-		return a.explainFiles(paths, so)
-	}
-	st, err := a.open(cmd.Context())
+	st, done, err := a.openToTake(cmd.Context(), opt.DryRun || u.explain)
 	if err != nil {
 		return err
 	}
-	defer st.Close()
+	defer done()
+	if err := u.recall(cmd.Context(), st); err != nil {
+		return err
+	}
+	if err := u.settle(a, paths, a.asks && !u.explain && !a.settings.JSON && !a.settings.Quiet); err != nil {
+		return err
+	}
+	if u.explain {
+		return a.explainFiles(a.readings(paths, u.options(a)))
+	}
 	bar := newProgress(a)
 	var problems []record.Problem
 	printer := problemPrinter{w: a.stdout, like: map[string]int{}}
-	opt.Sheet, opt.TakenAt, opt.Progress = so, a.stamp(), bar.update
+	opt.Sheet, opt.TakenAt, opt.Progress, opt.Out = a.sheetOptions(), a.stamp(), bar.update, a.files
+	opt.Sheet.Answers = u.said
 	opt.Problem = func(p record.Problem) {
 		if a.settings.JSON {
 			problems = append(problems, p)
@@ -68,10 +91,16 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, how
 		bar.clear()
 		printer.print(p)
 	}
-	results, err := ingest.Files(cmd.Context(), st, paths, opt)
+	results, failed := ingest.Files(cmd.Context(), st, paths, opt)
 	bar.clear()
-	if err != nil {
-		return err
+	if !anyKept(results) && failed != nil {
+		return failed
+	}
+	if anyKept(results) {
+		a.keeps()
+		if err := ingest.Remember(cmd.Context(), st, u.said, opt.TakenAt); err != nil {
+			failed = errors.Join(failed, fmt.Errorf("what is kept is kept, but the answers about its headings are not remembered: %w", err))
+		}
 	}
 	if a.settings.JSON {
 		if err := printIngestJSON(a.stdout, results, problems); err != nil {
@@ -83,7 +112,73 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, how
 			printResult(a.stdout, &results[i], opt)
 		}
 	}
+	var unwritten *ingest.UnwrittenError
+	if errors.As(failed, &unwritten) {
+		return failed
+	}
+	if failed != nil {
+		a.environment.complain(failed)
+		return errSetAside
+	}
 	return ingestStatus(results)
+}
+
+// openToTake opens the database, and makes it where there is none. A dry run
+// makes none: it is checked against an empty one elsewhere, which done takes
+// away.
+func (a *app) openToTake(ctx context.Context, dry bool) (st *store.Store, done func(), err error) {
+	if !dry {
+		st, err = a.openOrMake(ctx)
+		return st, func() { st.Close() }, err
+	}
+	st, err = a.openWith(ctx, store.Options{Existing: true})
+	if none := new(store.NoDatabaseError); !errors.As(err, &none) {
+		return st, func() { st.Close() }, err
+	}
+	dir, err := os.MkdirTemp("", "pourback-dry-run-")
+	if err != nil {
+		return nil, nil, err
+	}
+	st, err = store.Open(ctx, filepath.Join(dir, "empty.db"), store.Options{})
+	return st, func() { st.Close(); os.RemoveAll(dir) }, err
+}
+
+func anyKept(results []ingest.Result) bool {
+	return slices.ContainsFunc(results, func(r ingest.Result) bool { return r.Batch != 0 })
+}
+
+// setAsideOf writes again what was set aside of a batch.
+func (a *app) setAsideOf(cmd *cobra.Command, batch int64, paths []string, opt ingest.Options) error {
+	if batch < 1 || len(paths) != 1 || opt.SetAside != "" || opt.DryRun || opt.Strict {
+		return usagef("--set-aside-of takes a batch's number and one file to write, such as --set-aside-of 3 mend.csv, and no other flag of ingest")
+	}
+	if err := a.files.May(paths[0], ingest.OursSetAside); err != nil {
+		return err
+	}
+	st, err := a.open(cmd.Context())
+	if err != nil {
+		return err
+	}
+	defer st.Close()
+	parts, err := st.SetAside(cmd.Context(), batch)
+	if err != nil {
+		return err
+	}
+	if len(parts) == 0 {
+		return fmt.Errorf("nothing was set aside of batch %d, or an earlier pourback took it in, which kept no such rows", batch)
+	}
+	files, err := ingest.WriteSetAside(a.files, paths[0], parts)
+	if err != nil {
+		return err
+	}
+	a.keeps()
+	for i, p := range parts {
+		fmt.Fprintf(a.beside(files[i]), "%s: the %d rows of %s that were set aside; mend them there and ingest that file\n", record.Shown(files[i]), p.Kept, p.Table)
+		if p.Kept < p.Total {
+			fmt.Fprintf(a.beside(files[i]), "  these are the first of %d: the others stand only in the file that was handed in\n", p.Total)
+		}
+	}
+	return nil
 }
 
 // ingestStatus is 1 where every file was refused, and 3 where some were, or
@@ -94,7 +189,7 @@ func ingestStatus(results []ingest.Result) error {
 		if results[i].Refused != "" {
 			refused++
 		}
-		aside += results[i].SetAside
+		aside += results[i].SetAside + results[i].LeftEmpty
 	}
 	switch {
 	case refused == len(results):
@@ -146,7 +241,7 @@ func (pp *problemPrinter) rest() {
 	for _, kind := range sortedKeys(pp.like) {
 		if n := pp.like[kind] - mostAlike; n > 0 {
 			part := strings.Split(kind, "\x00")
-			fmt.Fprintf(pp.w, "warning: %s: %d more like the last %s %s\n", part[0], n, part[1], part[2])
+			fmt.Fprintf(pp.w, "warning: %s: %d more like the last %s %s\n", record.Shown(part[0]), n, part[1], part[2])
 		}
 	}
 }
@@ -156,8 +251,8 @@ func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 		fmt.Fprintf(w, "%s: refused, nothing of it was kept: %s\n", r.File, r.Refused)
 	}
 	if r.Read > 0 || r.Refused == "" {
-		fmt.Fprintf(w, "%s: %s: %d read, %d new, %d changed, %d unchanged, %d set aside, %d warnings\n",
-			r.File, strings.Join(r.Tables, ", "), r.Read, r.New, r.Changed, r.Unchanged, r.SetAside, r.Warnings)
+		fmt.Fprintf(w, "%s: %s: %d read, %d new, %d changed, %d unchanged, %d set aside, %s%d warnings\n",
+			r.File, strings.Join(r.Tables, ", "), r.Read, r.New, r.Changed, r.Unchanged, r.SetAside, leftEmpty(r), r.Warnings)
 	}
 	switch {
 	case r.Refused != "":
@@ -172,11 +267,30 @@ func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 		fmt.Fprintf(w, "  dates such as 3/4/2025, which only the date_order setting decides: %d\n", r.Ambiguous)
 	}
 	for _, what := range r.KeptOut {
-		fmt.Fprintf(w, "  kept out: %s\n", what)
+		fmt.Fprintf(w, "  not used: %s\n", what)
+	}
+	if len(r.Unused) > 0 {
+		fmt.Fprintf(w, "  not used, kept with each row as written: %s\n", unusedNames(r.Unused))
 	}
 	for _, file := range r.SetAsideTo {
-		fmt.Fprintf(w, "  rows set aside are in %s: mend them there and ingest that file\n", file)
+		fmt.Fprintf(w, "  rows to fix are in %s: fix them there and ingest that file\n", file)
 	}
+}
+
+// leftEmpty counts the rows that were kept with a cell left empty, if any were.
+func leftEmpty(r *ingest.Result) string {
+	if r.LeftEmpty == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d kept with a cell left empty, ", r.LeftEmpty)
+}
+
+func unusedNames(columns []ingest.Unused) string {
+	var names []string
+	for _, c := range columns {
+		names = append(names, fmt.Sprintf("%q", c.Heading))
+	}
+	return strings.Join(names, ", ")
 }
 
 func printIngestJSON(w io.Writer, results []ingest.Result, problems []record.Problem) error {
@@ -196,7 +310,7 @@ func printIngestJSON(w io.Writer, results []ingest.Result, problems []record.Pro
 		Problems []problem       `json:"problems"`
 	}{results, make([]problem, 0, len(problems))}
 	for _, p := range problems {
-		out.Problems = append(out.Problems, problem{p.Severity.String(), p.Code, p.File, p.Sheet, p.Row, p.Column, p.Value, p.Wrong, p.Right})
+		out.Problems = append(out.Problems, problem{p.Severity.String(), p.Code, record.Shown(p.File), p.Sheet, p.Row, p.Column, p.Value, p.Wrong, p.Right})
 	}
 	return printJSON(w, out)
 }

@@ -3,13 +3,14 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"path/filepath"
 	"runtime/debug"
 	"time"
 
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report"
@@ -31,31 +32,42 @@ func newReport(a *app) *cobra.Command {
 					return usagef("--month %q: want a month such as 2025-06", month)
 				}
 			}
+			if withSites && a.settings.NoNames {
+				return usagef("--with-sites names sites and --no-names none: give one of them")
+			}
+			if single != "" {
+				if err := a.files.May(single, report.OursHTML); err != nil {
+					return err
+				}
+			}
 			st, err := a.open(cmd.Context())
 			if err != nil {
 				return err
 			}
 			defer st.Close()
-			written, err := a.report(cmd.Context(), st, out, single, month, withSites)
+			written, err := a.report(cmd.Context(), st, out, single, month)
 			if err != nil {
 				return err
 			}
-			fmt.Fprintf(a.stdout, "The report is in %s: open it in any browser.\n", written)
+			a.keeps()
+			fmt.Fprintf(a.beside(single), "The report is in %s: open it in any browser.\n", record.Shown(written))
 			return nil
 		},
 	}
 	cmd.Flags().StringVar(&out, "out", "report", "the folder to write")
 	cmd.Flags().StringVar(&single, "single", "", "write one self-contained file instead")
 	cmd.Flags().StringVar(&month, "month", "", "the month to speak of, such as 2025-06; the last full one where not given")
-	cmd.Flags().BoolVar(&withSites, "with-sites", false, "name people and sites; without it the report names jobs by their numbers alone")
+	cmd.Flags().BoolVar(&withSites, "with-sites", false, "name people and sites, as is done unless --no-names is given")
+	cmd.Flags().MarkHidden("with-sites")
 	return cmd
 }
 
 // report writes the report and returns the file to open.
-func (a *app) report(ctx context.Context, st *store.Store, out, single, month string, withSites bool) (string, error) {
+func (a *app) report(ctx context.Context, st *store.Store, out, single, month string) (string, error) {
 	report.Warm()
+	withSites := !a.settings.NoNames
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
-	f, h, err := a.answers(ctx, st, nil, func(o *analysis.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
+	f, h, err := a.answers(ctx, st, nil, func(o *setting.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
 	if err != nil {
 		return "", err
 	}
@@ -68,9 +80,9 @@ func (a *app) report(ctx context.Context, st *store.Store, out, single, month st
 	}
 	pages := report.Pages(f, opt)
 	if single != "" {
-		return single, report.WriteFile(single, pages)
+		return single, a.files.Write(single, report.OursHTML, func(w io.Writer) error { return report.WriteSingle(w, pages) })
 	}
-	return filepath.Join(out, "index.html"), report.Write(out, pages)
+	return filepath.Join(out, "index.html"), report.WriteBy(a.files, out, pages)
 }
 
 // sitesOf are the sites of jobs by their numbers.

@@ -7,11 +7,14 @@ import (
 	"io"
 	"net/url"
 	"os"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
+	"pourback/ingest"
+	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 )
@@ -22,13 +25,16 @@ type environment struct {
 	stdout, stderr io.Writer
 	environ        []string
 	now            func() time.Time
+	stdin          io.Reader
 	terminal       bool // standard error is one
+	asks           bool // a person sits at standard input, and can see standard error
 	width          int  // of the terminal that standard output is, or 0
 }
 
 func system() environment {
 	env := environment{stdout: os.Stdout, stderr: os.Stderr, environ: os.Environ(), now: time.Now,
-		terminal: term.IsTerminal(int(os.Stderr.Fd()))}
+		stdin: os.Stdin, terminal: term.IsTerminal(int(os.Stderr.Fd()))}
+	env.asks = env.terminal && term.IsTerminal(int(os.Stdin.Fd()))
 	if w, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil {
 		env.width = w
 	}
@@ -37,10 +43,11 @@ func system() environment {
 
 // Exit statuses.
 const (
-	exitDone     = 0
-	exitFailed   = 1 // nothing was kept
-	exitUsage    = 2 // the words of the call are wrong
-	exitSetAside = 3 // done, but some rows were set aside
+	exitDone      = 0
+	exitFailed    = 1 // nothing was kept
+	exitUsage     = 2 // the words of the call are wrong
+	exitSetAside  = 3 // done, but some rows were set aside
+	exitUnwritten = 4 // kept, but what came of it could not all be written
 )
 
 // usageError is a call whose words are wrong.
@@ -49,7 +56,7 @@ type usageError struct{ error }
 func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
 
 // errSetAside ends a call that is done but for some rows, which it has named.
-var errSetAside = errors.New("some rows were set aside")
+var errSetAside = errors.New("some rows were set aside, or cells left empty")
 
 // errSaid ends a call that failed and has already said why.
 var errSaid = errors.New("failed")
@@ -57,10 +64,14 @@ var errSaid = errors.New("failed")
 // run is the whole program: a function of arguments and the outside world that
 // returns the exit status.
 func run(ctx context.Context, args []string, env environment) int {
+	results := &results{Writer: env.stdout}
+	env.stdout = results
 	root := newRoot(&env)
 	root.SetArgs(args)
-	err := root.ExecuteContext(ctx)
+	err := results.verdict(root.ExecuteContext(ctx))
 	var usage usageError
+	var inUse *outfile.InUseError
+	var unwritten *ingest.UnwrittenError
 	switch {
 	case err == nil:
 		return exitDone
@@ -68,15 +79,29 @@ func run(ctx context.Context, args []string, env environment) int {
 		return exitSetAside
 	case errors.Is(err, errSaid):
 		return exitFailed
-	case errors.As(err, &usage):
-		fmt.Fprintf(env.stderr, "pourback: %v\n", err)
+	case errors.As(err, &unwritten):
+		env.complain(err)
+		return exitUnwritten
+	case errors.As(err, &usage), errors.As(err, &inUse):
+		env.complain(err)
 		return exitUsage
 	case ctx.Err() != nil:
 		fmt.Fprintln(env.stderr, "pourback: stopped; nothing of the unfinished step was kept")
 		return exitFailed
 	}
-	fmt.Fprintf(env.stderr, "pourback: %v\n", err)
+	env.complain(err)
 	return exitFailed
+}
+
+// complain says what went wrong. Whatever a file is called, a terminal sees it
+// and does not obey it.
+func (env *environment) complain(err error) {
+	for i, line := range strings.Split(err.Error(), "\n") {
+		if line = record.Shown(line); i == 0 {
+			line = "pourback: " + line
+		}
+		fmt.Fprintln(env.stderr, line)
+	}
 }
 
 // app is what every command works with once the settings are read.
@@ -84,6 +109,7 @@ type app struct {
 	*environment
 	settings settings
 	flags    *cobra.Command
+	files    *outfile.Out // how this call writes its files
 	asOf     record.Date
 	today    record.Date
 }
@@ -118,7 +144,7 @@ func newRoot(env *environment) *cobra.Command {
 	})
 	addSettingsFlags(root)
 	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newVisits(a), newBid(a), newBids(a), newBalance(a),
-		newBacktest(a), newExport(a), newBackup(a), newConfig(a))
+		newBacktest(a), newExport(a), newBackup(a), newRestore(a), newConfig(a))
 	return root
 }
 
@@ -129,6 +155,7 @@ func (a *app) prepare(cmd *cobra.Command) error {
 		return usageError{err}
 	}
 	a.settings, a.flags = s, cmd
+	a.guard()
 	a.today = record.DayOf(a.now())
 	a.asOf = a.today
 	if s.AsOf != "" {
@@ -139,10 +166,26 @@ func (a *app) prepare(cmd *cobra.Command) error {
 	return nil
 }
 
-// open opens the database that the settings name.
+// open opens the database that the settings name, which has to be there.
 func (a *app) open(ctx context.Context) (*store.Store, error) {
+	st, err := a.openWith(ctx, store.Options{Existing: true})
+	var none *store.NoDatabaseError
+	if errors.As(err, &none) {
+		err = fmt.Errorf("%w (%s); `pourback ingest FILE…` makes one, or name another with --db", none, a.whereFrom("db"))
+	}
+	return st, err
+}
+
+// openOrMake is open, and makes the database where there is none.
+func (a *app) openOrMake(ctx context.Context) (*store.Store, error) {
+	return a.openWith(ctx, store.Options{})
+}
+
+func (a *app) openWith(ctx context.Context, opt store.Options) (*store.Store, error) {
 	began := a.now()
-	st, err := store.Open(ctx, a.settings.DB, store.Options{Lock: a.settings.Lock})
+	opt.Lock = a.settings.Lock
+	opt.Notice = func(text string) { a.tell("pourback: %s", record.Shown(text)) }
+	st, err := store.Open(ctx, a.settings.DB, opt)
 	if err == nil {
 		a.detail("opened the %s database %s in %s", st.Engine(), withoutPassword(a.settings.DB), a.now().Sub(began).Round(time.Millisecond))
 	}

@@ -14,7 +14,7 @@ import (
 	"github.com/spf13/pflag"
 	"github.com/spf13/viper"
 
-	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 )
 
@@ -36,13 +36,15 @@ type settings struct {
 	Words         map[string]map[string]string `mapstructure:"words"`
 	ConcretePerYd float64                      `mapstructure:"concrete_per_yd"`
 	LaborPerHour  float64                      `mapstructure:"labor_per_hour"`
-	Order         analysis.OrderCosts          `mapstructure:"order"`
-	Steel         analysis.SteelCosts          `mapstructure:"steel"`
-	WastePriors   analysis.OveragePriors       `mapstructure:"waste_priors"`
-	Bid           analysis.BidPractice         `mapstructure:"bid"`
-	Visits        analysis.VisitPlan           `mapstructure:"visits"`
+	Order         setting.OrderCosts           `mapstructure:"order"`
+	Steel         setting.SteelCosts           `mapstructure:"steel"`
+	WastePriors   setting.OveragePriors        `mapstructure:"waste_priors"`
+	Bid           setting.BidPractice          `mapstructure:"bid"`
+	Visits        setting.VisitPlan            `mapstructure:"visits"`
 	Seed          uint64                       `mapstructure:"seed"`
 	Lock          string                       `mapstructure:"lock"`
+	NoNames       bool                         `mapstructure:"no_names"`
+	FileAccess    string                       `mapstructure:"file_access"`
 	JSON          bool                         `mapstructure:"json"`
 	Quiet         bool                         `mapstructure:"quiet"`
 	Verbose       bool                         `mapstructure:"verbose"`
@@ -52,7 +54,7 @@ type settings struct {
 }
 
 // setting describes one key: its default, its flag and what it is for.
-type setting struct {
+type settingKey struct {
 	key, flag string
 	value     any
 	about     string
@@ -61,36 +63,44 @@ type setting struct {
 
 // settingKeys are in the order in which `pourback config` shows them. A key
 // without a flag is set in the file or the environment.
-var settingKeys = []setting{
+var settingKeys = []settingKey{
 	{"db", "db", "pourback.db", "the database: a path, or postgres://…", nil},
 	{"as_of", "as-of", "", "the data date, such as 2025-06-30; today where not set", nil},
 	{"units", "units", "us", "units to show", []string{"us", "si"}},
 	{"company", "", "", "the company's name on reports", nil},
 	{"currency", "", "$", "the sign before amounts of money", nil},
 	{"level", "level", 0.90, "confidence of intervals, between 0 and 1", nil},
-	{"event", "event", analysis.EventCallback, "what counts as a crack: called about, or seen at a visit", []string{analysis.EventCallback, analysis.EventSeen}},
-	{"spacing_bands", "", analysis.DefaultBands, "lower ends of the joint spacing bands, in ft", nil},
+	{"event", "event", setting.EventCallback, "what counts as a crack: called about, or seen at a visit", []string{setting.EventCallback, setting.EventSeen}},
+	{"spacing_bands", "", setting.DefaultBands, "lower ends of the joint spacing bands, in ft", nil},
 	{"date_order", "date-order", "mdy", "how 3/4/2025 is read: month or day first", []string{"mdy", "dmy"}},
 	{"decimal_comma", "", "auto", "whether 12,5 is twelve and a half", []string{"auto", "yes", "no"}},
 	{"encoding", "encoding", "auto", "of record files", []string{"auto", "utf-8", "utf-16", "windows-1252"}},
 	{"columns", "", map[string]string{}, "further headings: {heading: column}", nil},
 	{"words", "", map[string]any{}, "further words: {column: {word: term}}", nil},
-	{"concrete_per_yd", "", analysis.DefaultStandardRates().ConcretePerYd.Dollars(), "a yard of concrete, delivered", nil},
-	{"labor_per_hour", "", analysis.DefaultStandardRates().LaborPerHour.Dollars(), "an hour of one person's work, with its burden", nil},
+	{"concrete_per_yd", "", setting.DefaultStandardRates().ConcretePerYd.Dollars(), "a yard of concrete, delivered", nil},
+	{"labor_per_hour", "", setting.DefaultStandardRates().LaborPerHour.Dollars(), "an hour of one person's work, with its burden", nil},
 	{"order", "", keysOf(orderCosts()), "the money around an order of concrete; a price of 0 is concrete_per_yd", nil},
-	{"steel", "", keysOf(analysis.DefaultSteelCosts()), "the costs of mesh, rebar and callbacks", nil},
-	{"waste_priors", "", keysOf(analysis.DefaultOveragePriors()), "beliefs about waste before the records", nil},
-	{"bid", "", keysOf(analysis.DefaultBidPractice()), "what bids go by where the records are too few", nil},
-	{"visits", "", keysOf(analysis.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
+	{"steel", "", keysOf(setting.DefaultSteelCosts()), "the costs of mesh, rebar and callbacks", nil},
+	{"waste_priors", "", keysOf(setting.DefaultOveragePriors()), "beliefs about waste before the records", nil},
+	{"bid", "", keysOf(setting.DefaultBidPractice()), "what bids go by where the records are too few", nil},
+	{"visits", "", keysOf(setting.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
 	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
+	{"no_names", "no-names", false, "name no site, customer or person in what is written", nil},
+	{"file_access", "", accessOwner, "who may read the files that are written: their owner alone, or whom the system's umask lets", []string{accessOwner, accessUmask}},
 	{"json", "json", false, "print JSON", nil},
 	{"quiet", "quiet", false, "print results only", nil},
 	{"verbose", "verbose", false, "print more of what is done", nil},
 }
 
-func settingNamed(key string) *setting {
-	i := slices.IndexFunc(settingKeys, func(s setting) bool { return s.key == key })
+// Who may read what is written.
+const (
+	accessOwner = "owner"
+	accessUmask = "umask"
+)
+
+func settingNamed(key string) *settingKey {
+	i := slices.IndexFunc(settingKeys, func(s settingKey) bool { return s.key == key })
 	if i < 0 {
 		return nil
 	}
@@ -100,6 +110,7 @@ func settingNamed(key string) *setting {
 func addSettingsFlags(root *cobra.Command) {
 	flags := root.PersistentFlags()
 	flags.String("config", "", "the settings file; pourback.yaml here where not given")
+	flags.Bool("force", false, "write over files that are not pourback's; never over what the call reads")
 	for _, s := range settingKeys {
 		if s.flag == "" {
 			continue
@@ -202,8 +213,8 @@ func (s *settings) readFile(v *viper.Viper, flags *pflag.FlagSet, env map[string
 
 // orderCosts are the defaults, with the price of concrete left to its own
 // setting.
-func orderCosts() analysis.OrderCosts {
-	c := analysis.DefaultOrderCosts()
+func orderCosts() setting.OrderCosts {
+	c := setting.DefaultOrderCosts()
 	c.PricePerYd = 0
 	return c
 }
@@ -221,7 +232,7 @@ func keysOf(defaults any) group {
 type group map[string]any
 
 // checkInner refuses names inside a group that mean nothing.
-func (s *setting) checkInner(given map[string]any) error {
+func (s *settingKey) checkInner(given map[string]any) error {
 	known, isGroup := s.value.(group)
 	if !isGroup {
 		return nil
@@ -261,7 +272,7 @@ func (s *settings) readEnvironment(v *viper.Viper, env map[string]string) error 
 
 func (s *settings) validate() error {
 	for key, value := range map[string]string{"units": s.Units, "event": s.Event, "date_order": s.DateOrder,
-		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "lock": s.Lock} {
+		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "lock": s.Lock, "file_access": s.FileAccess} {
 		if k := settingNamed(key); !slices.Contains(k.oneOf, value) {
 			return fmt.Errorf("%s is %q by %s: want one of %s", key, value, s.source[key], strings.Join(k.oneOf, ", "))
 		}
@@ -305,12 +316,12 @@ func plainValue(v any) any {
 }
 
 // options are the settings that the analysis goes by.
-func (s *settings) options() (analysis.Options, error) {
+func (s *settings) options() (setting.Options, error) {
 	concrete, err1 := record.CentsOf(s.ConcretePerYd)
 	labor, err2 := record.CentsOf(s.LaborPerHour)
-	opt := analysis.Options{Level: s.Level, Event: s.Event, Bands: s.SpacingBands, Seed: s.Seed,
-		Rates: analysis.StandardRates{ConcretePerYd: concrete, LaborPerHour: labor},
-		Order: s.Order, Steel: s.Steel, Overage: s.WastePriors, Bid: s.Bid, Visits: analysis.VisitOptions{Plan: s.Visits}}
+	opt := setting.Options{Level: s.Level, Event: s.Event, Bands: s.SpacingBands, Seed: s.Seed,
+		Rates: setting.StandardRates{ConcretePerYd: concrete, LaborPerHour: labor},
+		Order: s.Order, Steel: s.Steel, Overage: s.WastePriors, Bid: s.Bid, Visits: setting.VisitOptions{Plan: s.Visits}}
 	return opt, errors.Join(err1, err2, opt.Validate())
 }
 
@@ -320,5 +331,5 @@ func (s *settings) values() map[string]any {
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/analysis"
+	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/report"
 )
@@ -25,7 +26,8 @@ func newVisits(a *app) *cobra.Command {
 	}
 	cmd.Flags().StringVar(&v.due, "due", "", "list visits up to this day, such as 2025-06-30; a week ahead where not given")
 	cmd.Flags().StringVar(&v.ics, "ics", "", "write the visits to this calendar file too")
-	cmd.Flags().BoolVar(&v.sites, "with-sites", false, "name the sites in the calendar file, not only job and placement")
+	cmd.Flags().BoolVar(&v.sites, "with-sites", false, "name the sites in the calendar file, as is done unless --no-names is given")
+	cmd.Flags().MarkHidden("with-sites")
 	cmd.Flags().StringVar(&v.slab, "slab", "", "tell the story of one slab: its job and placement, such as J-104/A")
 	return cmd
 }
@@ -42,13 +44,18 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 	if err != nil {
 		return err
 	}
+	if v.ics != "" {
+		if err := v.files.May(v.ics, report.OursCalendar); err != nil {
+			return err
+		}
+	}
 	st, err := v.open(ctx)
 	if err != nil {
 		return err
 	}
 	defer st.Close()
-	f, err := v.factors(ctx, st, []string{analysis.VisitsTopic}, func(o *analysis.Options) {
-		o.Visits.DueBy, o.Visits.Slab = opt.DueBy, opt.Slab
+	f, err := v.factors(ctx, st, []string{setting.VisitsTopic}, func(o *setting.Options) {
+		o.Visits.DueBy, o.Visits.Slab, o.Visits.NoSites = opt.DueBy, opt.Slab, v.settings.NoNames
 	})
 	if err != nil {
 		return err
@@ -60,9 +67,9 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return err
 	}
 	if v.settings.JSON {
-		return report.JSON(v.stdout, f)
+		return report.JSON(v.beside(v.ics), f)
 	}
-	return report.Terminal(v.stdout, report.VisitPages(f, v.reportOptions()), v.width, false)
+	return report.Terminal(v.beside(v.ics), report.VisitPages(f, v.reportOptions()), v.width, false)
 }
 
 // unknownSlab says that no placement bears the name that was asked for.
@@ -85,18 +92,22 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 		v.tell("No visit is due by %s and none overdue: %s was not written, for a calendar file holds at least one", f.Visits.DueBy, v.ics)
 		return nil
 	}
-	err := report.WriteWhole(v.ics, func(w io.Writer) error {
-		return report.Calendar(w, f, report.CalendarOptions{Units: v.settings.Units, Sites: v.sites})
+	err := v.files.Write(v.ics, report.OursCalendar, func(w io.Writer) error {
+		return report.Calendar(w, f, report.CalendarOptions{Units: v.settings.Units, Sites: !v.settings.NoNames})
 	})
 	if err != nil {
-		return fmt.Errorf("calendar file %s: %w", v.ics, err)
+		return fmt.Errorf("calendar file %s: %w", record.Shown(v.ics), err)
 	}
-	v.tell("Wrote %d visits to %s: a calendar program that reads such a file again changes what is there and doubles nothing", n, v.ics)
+	v.keeps()
+	v.tell("Wrote %d visits to %s: a calendar program that reads such a file again changes what is there and doubles nothing", n, record.Shown(v.ics))
 	return nil
 }
 
 // asked reads the flags.
-func (v *visitsCall) asked(due bool) (opt analysis.VisitOptions, err error) {
+func (v *visitsCall) asked(due bool) (opt setting.VisitOptions, err error) {
+	if v.sites && v.settings.NoNames {
+		return opt, usagef("--with-sites names sites and --no-names none: give one of them")
+	}
 	if v.sites && v.ics == "" {
 		return opt, usagef("--with-sites is about the calendar file: give --ics FILE with it")
 	}

@@ -37,6 +37,7 @@ func TestWordsOfVisits(t *testing.T) {
 // Before the first record it says so, and writes no calendar.
 func TestVisitsOfNothing(t *testing.T) {
 	inFolder(t, nil)
+	emptyDatabase(t, "pourback.db")
 	call(t, "visits", "--ics", "v.ics").want(t, exitDone, "No placements are on record yet", "was not written")
 	if _, err := os.Stat("v.ics"); err == nil {
 		t.Error("a calendar without events was written")
@@ -51,16 +52,16 @@ func TestOwnersMinute(t *testing.T) {
 	inFolder(t, nil)
 	call(t, "demo").want(t, exitDone, "pourback visits --db")
 	db := filepath.Join("demo", "pourback.db")
-	r := call(t, "visits", "--db", db, "--ics", "v.ics")
+	r := call(t, "visits", "--db", db, "--ics", "v.ics", "--no-names")
 	r.stdout = strings.Join(strings.Fields(r.stdout), " ")
 	r.want(t, exitDone, "Drive to these 3 first this week: SF-", " open, the oldest for ", "Slabs under warranty may still cost about $", "went against a guide", "Wrote ")
 	file, err := os.ReadFile("v.ics")
 	if err != nil || !strings.HasPrefix(string(file), "BEGIN:VCALENDAR\r\n") || strings.Contains(string(file), "Lot ") {
 		t.Errorf("the calendar begins %.60q (%v)", file, err)
 	}
-	call(t, "visits", "--db", db, "--ics", "v.ics", "--with-sites", "--quiet").want(t, exitDone)
+	call(t, "visits", "--db", db, "--ics", "v.ics", "--quiet").want(t, exitDone)
 	if again, _ := os.ReadFile("v.ics"); !strings.Contains(string(again), "LOCATION:Lot ") {
-		t.Error("the calendar names no site although it was told to")
+		t.Error("the calendar names no site, and nobody asked for that")
 	}
 	later := call(t, "visits", "--db", db, "--due", "2026-04-30")
 	later.want(t, exitDone, "by 2026-04-30", "by April 30, 2026")

@@ -65,3 +65,14 @@ func TestChangeOrdersFollowTheirLaw(t *testing.T) {
 		t.Errorf("a change is %.4f of the price in the mean, the law says %.4f", mean, m.ChangedBy)
 	}
 }
+
+// TestNothingInventedIsImpossible demands that no value of an ordinary company,
+// however odd its days, is taken for one that cannot be.
+func TestNothingInventedIsImpossible(t *testing.T) {
+	for seed := range uint64(12) {
+		set, _ := generate(t, Options{Jobs: 1500, Seed: seed, Until: until})
+		if out := record.NewHistory(until, set).LeftOut(); len(out) > 0 {
+			t.Errorf("seed %d: %d left out, such as %s", seed, len(out), out[0])
+		}
+	}
+}

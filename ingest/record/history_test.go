@@ -234,3 +234,17 @@ func TestChangeOrdersOfALog(t *testing.T) {
 		}
 	}
 }
+
+// TestCallbackOfASoundSlab: a customer who calls about a slab that is found
+// sound has called, but no crack came of it; what is found otherwise is the kind
+// of the callback as it stands.
+func TestCallbackOfASoundSlab(t *testing.T) {
+	for finding, kind := range map[string]string{"sound": "other", "crack": "crack", "scaling": "scaling", "other": "other"} {
+		s := oneJob()
+		s.Visits = []Visit{{JobNo: "J-1", SeenOn: day("2025-09-01"), Why: "callback", Finding: finding}}
+		h := NewHistory(day("2025-12-31"), s)
+		if p := h.Placements[0]; p.CallbackKind != kind || p.CallbackOn != day("2025-09-01") {
+			t.Errorf("a callback that found %q is of kind %q on %v, want %q on 2025-09-01", finding, p.CallbackKind, p.CallbackOn, kind)
+		}
+	}
+}

@@ -15,6 +15,7 @@ type Job struct {
 	WonFrom        string
 	WarrantyMonths Count
 	Note           string
+	SaidRight      string // see [SayRight]
 }
 
 // Jobs is the table of [Job].
@@ -37,6 +38,7 @@ var Jobs = &Table{
 		{Name: "won_from", Log: true, MaxChars: 40, Doc: "job_no of the earlier job that led to this one"},
 		{Name: "warranty_months", Kind: KindCount, Unit: Month, Log: true, Hard: between(0, 600), Synonyms: []string{"warranty"}, Doc: "months of warranty from the pour"},
 		{Name: "note", Synonyms: noteWords, Doc: "anything else"},
+		{Name: "said_right", Later: true, Doc: saidRightDoc},
 	},
 }
 
@@ -46,7 +48,13 @@ func (j *Job) Table() *Table { return Jobs }
 // Fields points at the values in the order of the table's columns.
 func (j *Job) Fields() []any {
 	return []any{&j.JobNo, &j.Site, &j.Customer, &j.BidOn, &j.WonOn, &j.ClosedOn, &j.ContractPrice, &j.ChangeOrders, &j.BidCost, &j.ActualCost,
-		&j.WonFrom, &j.WarrantyMonths, &j.Note}
+		&j.WonFrom, &j.WarrantyMonths, &j.Note, &j.SaidRight}
+}
+
+// logFields are those of the columns that may stand in a job log's row.
+func (j *Job) logFields() []any {
+	all := j.Fields()
+	return all[1 : len(all)-2]
 }
 
 // Revenue is what the customer pays in all: the price as signed with the change
@@ -66,5 +74,6 @@ func (j *Job) Check(Date) []Problem {
 	if j.WonFrom != "" && j.WonFrom == j.JobNo {
 		c.warn("won-from-itself", "won_from", j.WonFrom, "a job cannot lead to itself", "name the earlier job")
 	}
+	c.found = append(c.found, j.Impossible()...)
 	return c.found
 }

@@ -52,8 +52,9 @@ type Placement struct {
 	CallbackKind string
 	CallbackCost Money
 	Note         string
+	SaidRight    string // see [SayRight]
 
-	Log Job // the columns of jobs that a job log's row may bear; JobNo and Note stay empty
+	Log Job // the columns of jobs that a job log's row may bear; those that are no log columns stay empty
 }
 
 // Placements is the table of [Placement]. Behind its own columns stand those of
@@ -108,6 +109,7 @@ var Placements = &Table{
 		{Name: "callback_kind", Kind: KindWord, Words: findings, Synonyms: []string{"callback type", "callback reason"}, Doc: "what it was about"},
 		{Name: "callback_cost", Kind: KindMoney, Hard: atLeast(0), Doc: "what the callbacks cost"},
 		{Name: "note", Later: true, Synonyms: noteWords, Doc: "anything else"},
+		{Name: "said_right", Later: true, Doc: saidRightDoc},
 	}, logColumns()...),
 }
 
@@ -127,14 +129,13 @@ func (p *Placement) Table() *Table { return Placements }
 
 // Fields points at the values in the order of the table's columns.
 func (p *Placement) Fields() []any {
-	log := p.Log.Fields()
 	return append([]any{&p.JobNo, &p.Placement, &p.PlacedOn, &p.Use,
 		&p.AreaSqft, &p.ThicknessIn, &p.MeasuredThicknessIn, &p.NeatYd, &p.PlannedYd, &p.DeliveredYd, &p.LeftoverYd,
 		&p.Method, &p.PumpOutfit, &p.HoseIn, &p.Mix, &p.MixPSI, &p.MaxAggregateIn, &p.AcceleratorPct, &p.Retarder,
 		&p.Base, &p.Reinforcement, &p.Bar, &p.BarSpacingIn, &p.EdgeIn, &p.JointSpacingFt, &p.JointCut, &p.JointDepthIn, &p.SawHours, &p.Finish, &p.Curing,
 		&p.AirTempF, &p.ConcreteTempF, &p.HumidityPct, &p.WindMPH,
 		&p.Crew, &p.CrewSize, &p.LaborHours, &p.Clogs, &p.ClogMin, &p.DelayMin,
-		&p.CallbackOn, &p.CallbackKind, &p.CallbackCost, &p.Note}, log[1:len(log)-1]...)
+		&p.CallbackOn, &p.CallbackKind, &p.CallbackCost, &p.Note, &p.SaidRight}, p.Log.logFields()...)
 }
 
 // Neat is the neat volume in yd³: as drawn, or area × thickness / 324.
@@ -176,6 +177,8 @@ func (p *Placement) Check(today Date) []Problem {
 	if p.JointDepthIn.OK && p.ThicknessIn.OK && p.JointDepthIn.V > p.ThicknessIn.V {
 		c.fail("cut-through", "joint_depth_in", FieldText(&p.JointDepthIn), "deeper than the slab is thick", "at most "+FieldText(&p.ThicknessIn))
 	}
+	c.found = append(c.found, p.Impossible()...)
+	c.found = append(c.found, p.Log.impossible(p.JobNo, p.SaidRight)...)
 	if p.Log.WonFrom != "" && p.Log.WonFrom == p.JobNo {
 		c.warn("won-from-itself", "won_from", p.Log.WonFrom, "a job cannot lead to itself", "name the earlier job")
 	}
@@ -210,6 +213,9 @@ func (p *Placement) checkVolumes(c *checks) {
 	}
 	if !neat.OK || !del.OK {
 		return
+	}
+	if p.misfits("delivered_yd") || SaysRight(p.SaidRight, "delivered_yd", FieldText(&p.DeliveredYd)) {
+		return // said already, or settled
 	}
 	if del.V < 0.8*neat.V {
 		c.warn("under-delivered", "delivered_yd", FieldText(&p.DeliveredYd), "less than 0.8 of the neat volume", "neat is "+tidy(neat.V)+" yd³")

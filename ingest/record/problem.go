@@ -45,7 +45,7 @@ func (p Problem) String() string {
 	var where []string
 	for _, s := range []string{p.File, p.Sheet} {
 		if s != "" {
-			where = append(where, s)
+			where = append(where, Shown(s))
 		}
 	}
 	if p.Row > 0 {

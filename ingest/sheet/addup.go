@@ -80,6 +80,7 @@ func copyField(to, from any) {
 func addRow(sum, row *Row) {
 	sum.Problems = append(sum.Problems, row.Problems...)
 	sum.left = sum.left || row.left
+	sum.parts = append(sum.parts, row.Cells())
 	switch a := sum.Record.(type) {
 	case *record.Labor:
 		b := row.Record.(*record.Labor)

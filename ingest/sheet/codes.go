@@ -37,7 +37,7 @@ const (
 	codeControl       = "control-characters"
 	codeUnreadable    = "unreadable-characters"
 	codeExtraCells    = "extra-cells"
-	codeSameNumber    = "same-number"
+	CodeSameNumber    = "same-number"
 	codeSwallowed     = "rows-in-a-cell"
 )
 

@@ -40,17 +40,22 @@ const setAsideColumn = "problem"
 // newLayout assigns the columns of a file to those of its table. It refuses a
 // file that names one of them twice.
 func newLayout(h header, opt *Options) (*layout, *Refusal) {
-	names, mended := h.names, false
-	if last := lastNamed(names); last > 0 && strings.EqualFold(strings.TrimSpace(names[last]), setAsideColumn) {
-		names, mended = names[:last], true
+	names, last := h.names, mendedAt(h.names)
+	if last >= 0 {
+		names = names[:last]
 	}
-	l := &layout{table: h.table, header: names, given: make([]bool, len(h.table.Columns)), own: make([]bool, len(h.table.Columns)), today: opt.Today, mended: mended}
+	l := &layout{table: h.table, header: names, given: make([]bool, len(h.table.Columns)), own: make([]bool, len(h.table.Columns)), today: opt.Today, mended: last >= 0}
 	if l.today == 0 {
 		l.today = math.MaxInt32
 	}
 	standsIn := map[int]int{}
+	onlyOwn := namesAll(h.table, names)
 	for i, name := range names {
 		m := h.meanings[i]
+		if onlyOwn && !isOwnName(h.table, name) {
+			l.keepOut(name)
+			continue
+		}
 		if !h.known[i] {
 			l.keepOut(name)
 			continue
@@ -79,6 +84,15 @@ func newLayout(h header, opt *Options) (*layout, *Refusal) {
 	}
 	l.letters = l.table == record.Placements && !l.given[l.table.Index("placement")]
 	return l, nil
+}
+
+// mendedAt is the place of the reasons in the headings of a file that was set
+// aside once, or -1.
+func mendedAt(names []string) int {
+	if last := lastNamed(names); last > 0 && strings.EqualFold(strings.TrimSpace(names[last]), setAsideColumn) {
+		return last
+	}
+	return -1
 }
 
 // lastNamed is the place of the last heading that is not empty, or -1.

@@ -93,7 +93,7 @@ func (d *delivery) another(row *Row, p *record.Placement, first *place, how stri
 	if first.sheet != "" && first.sheet != d.table.Sheet {
 		where = first.sheet + ", " + where
 	}
-	row.Problems = append(row.Problems, record.Problem{Severity: record.Error, Code: codeSameNumber, Column: "job_no", Value: p.JobNo,
+	row.Problems = append(row.Problems, record.Problem{Severity: record.Error, Code: CodeSameNumber, Column: "job_no", Value: p.JobNo,
 		Wrong: "the number of " + where + " " + how, Right: "give it a number of its own, or, if it is the same job, a column placement with A and B"})
 	if strings.TrimSpace(p.JobNo) == "" {
 		row.Problems = row.Problems[:len(row.Problems)-1]

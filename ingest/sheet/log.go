@@ -213,8 +213,18 @@ func (h *headings) pin(names []string, known []int, said []*string) {
 // column's or measure's own name, "" for of no use, nil where nobody said.
 func (f *File) answersFor(grids []*grid, names []string, t *record.Table) []*string {
 	said := make([]*string, len(names))
+	last, header := mendedAt(names), ""
+	if last >= 0 {
+		said[last], header = new(string), headerKey(names[:last])
+	}
 	for i, name := range names {
+		if i == last {
+			continue
+		}
 		for _, a := range f.opt.Answers {
+			if a.Header != "" && a.Header != header {
+				continue
+			}
 			if foldHeading(a.Heading) != foldHeading(name) || a.Sheet != "" && !slices.ContainsFunc(grids, func(g *grid) bool { return foldHeading(g.name) == foldHeading(a.Sheet) }) {
 				continue
 			}
@@ -331,10 +341,19 @@ func (u *insight) wanting() (wrong, right string) {
 }
 
 // readings are what the headings of a table are read as, for people to see.
+func (u *insight) headings() []string {
+	names := make([]string, len(u.cols))
+	for i, c := range u.cols {
+		names[i] = c.heading
+	}
+	return names
+}
+
 func (u *insight) readings() []HeadingReading {
 	var read []HeadingReading
+	mended := mendedAt(u.headings())
 	for i, c := range u.cols {
-		if c.heading == "" {
+		if c.heading == "" || i == mended {
 			continue
 		}
 		h := HeadingReading{Heading: c.heading, Sure: u.picks[i].sure, Choices: []string{}, Samples: []string{}}

@@ -13,12 +13,12 @@ import (
 // layoutOf makes the layout of a grid from how it was understood. Headings that
 // are not sure are kept out.
 func (u *insight) layoutOf(g *grid, opt *Options) *layout {
-	names, mended := g.head.names, false
-	if last := lastNamed(names); last > 0 && strings.EqualFold(strings.TrimSpace(names[last]), setAsideColumn) {
-		names, mended = names[:last], true
+	names, last := g.head.names, mendedAt(g.head.names)
+	if last >= 0 {
+		names = names[:last]
 	}
 	n := len(u.table.Columns)
-	l := &layout{table: u.table, header: names, given: make([]bool, n), own: make([]bool, n), today: opt.Today, mended: mended,
+	l := &layout{table: u.table, header: names, given: make([]bool, n), own: make([]bool, n), today: opt.Today, mended: last >= 0,
 		habit: u.habit, loose: true, why: "callback", addsUp: u.table == record.Labors || u.table == record.Costs}
 	if l.today == 0 {
 		l.today = math.MaxInt32

@@ -8,8 +8,12 @@ import (
 
 // inRecordForm says whether every heading is a column's own name, with its unit
 // or another: then there is nothing to understand. Headings that the settings
-// name, or an answer speaks of, count as such and as not such.
+// name, or an answer speaks of, count as such and as not such. An export, which
+// names them all, is in the record form whatever stands beside them.
 func (f *File) inRecordForm(h *header) bool {
+	if namesAll(h.table, h.names) {
+		return true
+	}
 	for i, name := range h.names {
 		words := headingWords(name)
 		switch {

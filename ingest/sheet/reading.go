@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"slices"
 	"strings"
@@ -54,6 +56,7 @@ type Answer struct {
 	Sheet   string // "" for any sheet
 	Heading string // as in [HeadingReading]
 	Column  string // as in [HeadingReading]; "" for of no use
+	Header  string // the one file whose rows were set aside that it is for; "" for any. See [Table.Meanings]
 }
 
 // ParseAnswer reads "[SHEET!]HEADING=column". A sheet or heading may hold any
@@ -68,7 +71,8 @@ func ParseAnswer(s string) (Answer, error) {
 		a.Sheet, a.Heading = strings.TrimSpace(sheet), strings.TrimSpace(heading)
 	}
 	if a.Column != "" && !knownColumn(a.Column) {
-		return Answer{}, fmt.Errorf("%q is no column; write one such as delivered_yd, loads.yards, length, width or size, or nothing where the heading is of no use", a.Column)
+		near, _ := record.Nearest(a.Column, columnNames())
+		return Answer{}, fmt.Errorf("%q is no column; did you mean %s? Write one such as delivered_yd, loads.yards, length, width or size, or nothing where the heading is of no use", a.Column, near)
 	}
 	return a, nil
 }
@@ -79,18 +83,65 @@ func (a Answer) Key() string { return foldHeading(a.Sheet) + "!" + foldHeading(a
 
 func foldHeading(s string) string { return strings.Join(strings.Fields(strings.ToLower(s)), " ") }
 
-// knownColumn says whether a reading can name such a column.
-func knownColumn(name string) bool {
-	if slices.Contains([]string{ColumnLength, ColumnWidth, ColumnSize}, name) {
-		return true
+// Meanings are how the headings were understood, for a file of rows that are set
+// aside: it holds too few rows to be understood by itself, and must mean what
+// they meant. None where the headings are the record's own.
+func (t *Table) Meanings() []Answer {
+	if t.insight == nil {
+		return nil
 	}
-	table, column, dotted := strings.Cut(name, ".")
-	if !dotted {
-		return record.Placements.Column(name) != nil
+	var found []Answer
+	key := headerKey(t.Header)
+	for _, h := range t.insight.readings() {
+		if h.Sure {
+			found = append(found, Answer{Heading: h.Heading, Column: h.Column, Header: key})
+		}
 	}
-	t := record.TableNamed(table)
-	return t != nil && t.Column(column) != nil
+	return found
 }
+
+// headerKey tells rows of headings apart.
+func headerKey(names []string) string {
+	h := sha256.New()
+	for _, name := range names {
+		if name = foldHeading(name); name != "" && name != "seq" && name != "placement" { // which may have been written in
+			h.Write(append([]byte(name), 0))
+		}
+	}
+	return hex.EncodeToString(h.Sum(nil)[:12])
+}
+
+// InDoubt says whether a heading is left out because nobody is sure what it is,
+// which is said by itself.
+func (t *Table) InDoubt(heading string) bool {
+	if t.insight == nil {
+		return false
+	}
+	for i, c := range t.insight.cols {
+		if !t.insight.picks[i].sure && SameHeading(c.heading, heading) {
+			return true
+		}
+	}
+	return false
+}
+
+// SameHeading says whether two headings, or two sheets' names, differ only in
+// case and spaces.
+func SameHeading(a, b string) bool { return foldHeading(a) == foldHeading(b) }
+
+// columnNames are all names that a reading can give a column.
+func columnNames() []string {
+	names := []string{ColumnLength, ColumnWidth, ColumnSize}
+	for _, t := range record.Tables {
+		for _, c := range t.Columns {
+			names = append(names, ColumnName(t, c.Name))
+		}
+	}
+	return names
+}
+
+// knownColumn says whether a reading can name such a column.
+func knownColumn(name string) bool { return slices.Contains(columnNames(), name) }
 
 // Doubtful are the headings that nobody has settled, each once however many
 // sheets bear it, in the order of the file.
@@ -123,21 +174,39 @@ func (t *Table) headings() []HeadingReading {
 	if t.insight != nil {
 		return t.insight.readings()
 	}
-	if t.insight != nil {
-		return t.insight.readings()
-	}
-	read := make([]HeadingReading, 0, len(t.Header))
+	read, samples := make([]HeadingReading, 0, len(t.Header)), t.samples()
 	for i, name := range t.Header {
 		if strings.TrimSpace(name) == "" {
 			continue
 		}
-		h := HeadingReading{Heading: strings.TrimSpace(name), Sure: true, Choices: []string{}, Samples: []string{}}
+		h := HeadingReading{Heading: strings.TrimSpace(name), Sure: true, Choices: []string{}, Samples: samples[i]}
 		if c := t.layout.columns[i].spec; c != nil {
 			h.Column = ColumnName(t.Records, c.Name)
 		}
 		read = append(read, h)
 	}
 	return read
+}
+
+// samples are up to three values below each heading, from the first rows.
+func (t *Table) samples() [][]string {
+	const rows, each = 50, 3
+	samples := make([][]string, len(t.Header))
+	for i := range samples {
+		samples[i] = []string{}
+	}
+	n := 0
+	for row, err := range t.Rows() {
+		if n++; err != nil || n > rows {
+			break // what is wrong is said when the rows are taken in
+		}
+		for i, cell := range row.Cells()[:len(samples)] {
+			if cell = strings.TrimSpace(cell); cell != "" && len(samples[i]) < each && !slices.Contains(samples[i], cell) {
+				samples[i] = append(samples[i], cell)
+			}
+		}
+	}
+	return samples
 }
 
 // Unused is a cell below a heading that no record column holds: kept with the

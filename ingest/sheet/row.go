@@ -19,16 +19,30 @@ type Row struct {
 	Problems []record.Problem // every one, in the order of the file's columns, then those of the row as a whole
 
 	table   *Table
-	raw     []byte   // a CSV record
-	texts   []string // a workbook's cells
-	counted bool     // the number of a delay was counted, not given
-	left    bool     // an optional cell could not be read and was left empty
+	raw     []byte     // a CSV record
+	texts   []string   // a workbook's cells
+	counted bool       // the number of a delay was counted, not given
+	left    bool       // an optional cell could not be read and was left empty
+	parts   [][]string // the cells of the rows that were added to this one
 }
 
 // Bad says whether the row has a problem that sets it aside.
 func (r *Row) Bad() bool {
 	return slices.ContainsFunc(r.Problems, func(p record.Problem) bool { return p.Severity == record.Error })
 }
+
+// has says whether the row has a problem of a kind.
+func (r *Row) has(code string) bool {
+	return slices.ContainsFunc(r.Problems, func(p record.Problem) bool { return p.Code == code })
+}
+
+// Understood says whether the table's headings had to be understood: a job log,
+// not a file in the record form.
+func (t *Table) Understood() bool { return t.insight != nil }
+
+// AddsUp says whether rows of one key are added up into one. Where one of them
+// cannot be taken, all of them must be handed in again.
+func (t *Table) AddsUp() bool { return t.layout.addsUp }
 
 // Cells are the texts of the row as written, one for each of the table's
 // headings and more where the row is longer. A workbook's numbers and dates are

@@ -5,6 +5,7 @@ import (
 	"io"
 	"iter"
 	"regexp"
+	"slices"
 	"strings"
 
 	"pourback/ingest/record"
@@ -63,17 +64,24 @@ func (w *Writer) Flush() error {
 }
 
 // WriteTable writes rows of a table in the record format: all columns, in the
-// text that reading brings back to the same values.
-func WriteTable(w io.Writer, t *record.Table, rows iter.Seq[record.Record]) error {
-	header := make([]string, len(t.Columns))
+// text that reading brings back to the same values, and behind them the columns
+// of no use that unused names, as they were written.
+func WriteTable(w io.Writer, t *record.Table, unused []string, rows iter.Seq2[record.Record, map[string]string]) error {
+	header := make([]string, len(t.Columns), len(t.Columns)+len(unused))
 	for i, c := range t.Columns {
 		header[i] = c.Name
 	}
+	for _, heading := range unused {
+		header = append(header, apart(t, heading))
+	}
 	out := NewWriter(w, header)
-	cells := make([]string, len(header))
-	for r := range rows {
+	cells := make([]string, len(t.Columns)+len(unused))
+	for r, kept := range rows {
 		for i, f := range r.Fields() {
 			cells[i] = record.FieldText(f)
+		}
+		for i, heading := range unused {
+			cells[len(t.Columns)+i] = kept[heading]
 		}
 		if err := out.Write(cells); err != nil {
 			return err
@@ -86,6 +94,15 @@ func WriteTable(w io.Writer, t *record.Table, rows iter.Seq[record.Record]) erro
 // spreadsheet to run it.
 const startsFormula = "=+-@\t\r\n"
 
+// wideFormula are the same signs in full width, which some spreadsheets take
+// for them.
+var wideFormula = []string{"＝", "＋", "－", "＠"}
+
+// formula says whether a spreadsheet would run s, or take it for guarded.
+func formula(s string) bool {
+	return s != "" && (strings.IndexByte(startsFormula+"'", s[0]) >= 0 || slices.ContainsFunc(wideFormula, func(w string) bool { return strings.HasPrefix(s, w) }))
+}
+
 // signedAmount is a number or an amount of money with its sign, which may stay
 // as it is; so may a lone dash.
 var signedAmount = regexp.MustCompile(`^[+-][$€£]?(?:(?:\d{1,3}(?:[,. ]\d{3})+|\d+)(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d{1,3})? ?%?$`)
@@ -93,7 +110,7 @@ var signedAmount = regexp.MustCompile(`^[+-][$€£]?(?:(?:\d{1,3}(?:[,. ]\d{3})
 // guard puts an apostrophe before text that a spreadsheet would run, and before
 // text that begins with an apostrophe which reading would take away.
 func guard(s string) string {
-	if s == "" || s == "-" || strings.IndexByte(startsFormula+"'", s[0]) < 0 || s[0] != '\'' && signedAmount.MatchString(s) {
+	if s == "-" || !formula(s) || s[0] != '\'' && signedAmount.MatchString(s) {
 		return s
 	}
 	if s[0] == '\'' && !guarded(s) {
@@ -104,7 +121,7 @@ func guard(s string) string {
 
 // guarded says whether the apostrophe that s begins with guards what follows.
 func guarded(s string) bool {
-	return len(s) > 1 && s[0] == '\'' && strings.IndexByte(startsFormula+"'", s[1]) >= 0
+	return strings.HasPrefix(s, "'") && formula(s[1:])
 }
 
 // unguard takes the apostrophe away that [guard] has put.

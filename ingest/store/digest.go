@@ -14,7 +14,7 @@ import (
 // write than all the rest of storing a row. A column that came after the first
 // release takes part, under its name, only where it holds a value: so rows that
 // were stored before it came keep their digests.
-func digest(t *record.Table, fields []any) int64 {
+func digest(t *record.Table, fields []any, unused string) int64 {
 	h := firstColumns[t]
 	for i, field := range fields {
 		if c := &t.Columns[i]; c.Later {
@@ -39,6 +39,9 @@ func digest(t *record.Table, fields []any) int64 {
 		case *record.Flag:
 			h = stir(h, uint64(*f))
 		}
+	}
+	if unused != "" {
+		h = stirText(stirText(h, unusedColumn), unused)
 	}
 	return int64(h)
 }

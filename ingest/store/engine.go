@@ -31,7 +31,7 @@ type engine struct {
 	again   func(error) bool                                                 // whether the same work may succeed when done again
 	taken   func(error) bool                                                 // whether a key was there already
 	explain func(error) error                                                // the error in our words, where we have better ones
-	backup  func(ctx context.Context, db *sqlx.DB, path string) error        // a copy into a new file
+	backup  func(ctx context.Context, db *sqlx.DB, path string) error        // a copy into a file
 	insert  func(ctx context.Context, tx *Tx, into target, rows []row) error // the fast way in for new rows
 	load    func(ctx context.Context, s *Store, set *record.Set) error       // the fast way out for all rows
 }
@@ -43,8 +43,12 @@ func engineOf(dsn string) *engine {
 	return embedded
 }
 
-// init tells sqlx which placeholders the driver named sqlite takes.
-func init() { sqlx.BindDriver("sqlite", sqlx.QUESTION) }
+// init tells sqlx which placeholders the driver named sqlite takes, and closes
+// the ring of what copies a database and then opens the copy to check it.
+func init() {
+	sqlx.BindDriver("sqlite", sqlx.QUESTION)
+	embedded.backup = backupSQLite
+}
 
 var embedded = &engine{
 	name:    "sqlite",
@@ -60,7 +64,6 @@ var embedded = &engine{
 	},
 	taken:   func(error) bool { return false }, // writers have the file to themselves
 	explain: explainSQLite,
-	backup:  backupSQLite,
 	insert:  insertDirect,
 	load:    loadDirect,
 }

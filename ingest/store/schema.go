@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -23,11 +24,13 @@ func (s *Store) migrate(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	sources := steps.ListSources()
-	latest := sources[len(sources)-1].Version
+	latest := lastOf(steps)
 	for try := 1; ; try++ {
 		done, err := s.upToDate(ctx, latest)
 		if done || err != nil {
+			return err
+		}
+		if err := s.copyBefore(ctx, latest); err != nil {
 			return err
 		}
 		if _, err = steps.Up(ctx); err == nil {
@@ -43,6 +46,20 @@ func (s *Store) migrate(ctx context.Context) error {
 	}
 }
 
+// latest is the version of the schema that this program makes.
+func (s *Store) latest() (int64, error) {
+	steps, err := s.steps()
+	if err != nil {
+		return 0, err
+	}
+	return lastOf(steps), nil
+}
+
+func lastOf(steps *goose.Provider) int64 {
+	sources := steps.ListSources()
+	return sources[len(sources)-1].Version
+}
+
 func (s *Store) steps() (*goose.Provider, error) {
 	files, err := migrations.For(s.engine.name)
 	if err != nil {
@@ -55,33 +72,35 @@ func (s *Store) steps() (*goose.Provider, error) {
 // upToDate says whether the schema is at the latest version. It is an error if
 // it is beyond that, or if the file is somebody else's database.
 func (s *Store) upToDate(ctx context.Context, latest int64) (bool, error) {
-	var names []string
-	err := s.retry(ctx, func() error {
-		names = nil
-		return s.db.SelectContext(ctx, &names, s.engine.tables)
-	})
-	if err != nil {
+	version, names, err := s.version(ctx)
+	switch {
+	case err != nil:
 		return false, err
-	}
-	ours := false
-	for _, name := range names {
-		ours = ours || name == versionTable
-	}
-	if !ours {
+	case version < 0 && s.opt.Existing && (s.engine != embedded || len(names) == 0):
+		return false, &NoDatabaseError{At: s.at, Empty: true}
+	case version < 0:
 		return false, s.refuseForeign(names)
-	}
-	var version int64
-	err = s.retry(ctx, func() error {
-		return s.db.GetContext(ctx, &version, "SELECT COALESCE(MAX(version_id), 0) FROM "+versionTable)
-	})
-	if err != nil {
-		return false, err
-	}
-	if version > latest {
+	case version > latest:
 		return false, fmt.Errorf("this database was made by a newer pourback (schema %d, and this program knows up to %d); "+
 			"use the newer program, or take its export into a new database", version, latest)
 	}
 	return version == latest, nil
+}
+
+// version is that of the schema, and -1 where the database is not ours; then
+// names are the tables that it holds.
+func (s *Store) version(ctx context.Context) (version int64, names []string, err error) {
+	err = s.retry(ctx, func() error {
+		names = nil
+		return s.db.SelectContext(ctx, &names, s.engine.tables)
+	})
+	if err != nil || !slices.Contains(names, versionTable) {
+		return -1, names, err
+	}
+	err = s.retry(ctx, func() error {
+		return s.db.GetContext(ctx, &version, "SELECT COALESCE(MAX(version_id), 0) FROM "+versionTable)
+	})
+	return version, names, err
 }
 
 // refuseForeign keeps us out of a file that holds another program's tables. A

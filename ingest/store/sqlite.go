@@ -2,7 +2,6 @@ package store
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -11,8 +10,6 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-
-	"github.com/jmoiron/sqlx"
 )
 
 // sqliteSettings are set on every connection. The page size counts only for a
@@ -28,7 +25,13 @@ var sqliteSettings = []string{
 // sqliteSource checks the path and makes it a DSN. Transactions that write take
 // the lock when they begin: one that took it later could not wait for it.
 func sqliteSource(path string, opt Options) (string, error) {
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) && opt.Existing && checkName(path) == nil {
+		return "", &NoDatabaseError{At: fullPath(path)}
+	}
 	if err := checkPath(path); err != nil {
+		return "", err
+	}
+	if err := makeSQLite(path, opt); err != nil {
 		return "", err
 	}
 	q := url.Values{"_txlock": {"immediate"}, "_dqs": {"0"}}
@@ -37,6 +40,35 @@ func sqliteSource(path string, opt Options) (string, error) {
 		q.Add("_pragma", setting)
 	}
 	return fileURI(path) + "?" + q.Encode(), nil
+}
+
+// makeSQLite makes the file where there is none, for its owner alone, and says
+// so. What lies beside it later gets the same permissions by SQLite itself.
+func makeSQLite(path string, opt Options) error {
+	is, err := os.Stat(path)
+	full := fullPath(path)
+	switch {
+	case err == nil && is.Size() > 0:
+		return nil
+	case opt.Existing:
+		return &NoDatabaseError{At: full, Empty: true}
+	case err == nil:
+		opt.notice("%s is empty: making a new database of it", full)
+		return nil
+	}
+	f, err := os.OpenFile(path, os.O_RDWR|os.O_CREATE, 0o600)
+	if err != nil {
+		return fmt.Errorf("cannot open or make this file; check that its folder exists and can be written to: %w", err)
+	}
+	opt.notice("making a new database at %s", full)
+	return f.Close()
+}
+
+func fullPath(path string) string {
+	if full, err := filepath.Abs(path); err == nil {
+		return full
+	}
+	return path
 }
 
 // fileURI is the path as SQLite reads a URI, with what has a meaning there escaped.
@@ -50,15 +82,8 @@ func fileURI(path string) string {
 
 // checkPath finds out, before SQLite sees it, that a path cannot be a database.
 func checkPath(path string) error {
-	switch {
-	case path == "":
-		return errors.New("no database named; give the path of a file or a postgres:// address")
-	case strings.HasPrefix(path, ":"):
-		return fmt.Errorf("%s: a database is a file; give its path", path)
-	case strings.Contains(path, "://"):
-		return fmt.Errorf("%s: unknown kind of database; give the path of a file or a postgres:// address", path)
-	case strings.ContainsRune(path, 0):
-		return fmt.Errorf("%q: not the path of a file", path)
+	if err := checkName(path); err != nil {
+		return err
 	}
 	info, err := os.Stat(path)
 	switch {
@@ -74,6 +99,21 @@ func checkPath(path string) error {
 	return checkHeader(path)
 }
 
+// checkName finds out what by its name alone cannot be the path of a database.
+func checkName(path string) error {
+	switch {
+	case path == "":
+		return errors.New("no database named; give the path of a file or a postgres:// address")
+	case strings.HasPrefix(path, ":"):
+		return fmt.Errorf("%s: a database is a file; give its path", path)
+	case strings.Contains(path, "://"):
+		return fmt.Errorf("%s: unknown kind of database; give the path of a file or a postgres:// address", path)
+	case strings.ContainsRune(path, 0):
+		return fmt.Errorf("%q: not the path of a file", path)
+	}
+	return nil
+}
+
 func checkFolder(path string) error {
 	folder := filepath.Dir(path)
 	if info, err := os.Stat(folder); err != nil || !info.IsDir() {
@@ -84,6 +124,8 @@ func checkFolder(path string) error {
 
 // sqliteMagic begins every SQLite database (sqlite.org, Database File Format, 1.3).
 var sqliteMagic = []byte("SQLite format 3\x00")
+
+var errNoDatabase = errors.New("is no database")
 
 // checkHeader opens the file as we shall have to, and looks at how it begins.
 func checkHeader(path string) error {
@@ -101,22 +143,7 @@ func checkHeader(path string) error {
 		return err
 	}
 	if n > 0 && !bytes.Equal(head, sqliteMagic) {
-		return fmt.Errorf("%s is no database; name another file, or one that does not exist yet", path)
-	}
-	return nil
-}
-
-// backupSQLite copies the database into a new file.
-func backupSQLite(ctx context.Context, db *sqlx.DB, path string) error {
-	if _, err := os.Lstat(path); err == nil {
-		return fmt.Errorf("%s exists; name a new file for the backup", path)
-	}
-	if err := checkPath(path); err != nil {
-		return err
-	}
-	if _, err := db.ExecContext(ctx, "VACUUM INTO ?", fileURI(path)); err != nil {
-		os.Remove(path) // what there is of it
-		return fmt.Errorf("%s: %w", path, explainSQLite(err))
+		return fmt.Errorf("%s %w; name another file, or one that does not exist yet", path, errNoDatabase)
 	}
 	return nil
 }

@@ -11,7 +11,9 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
+	"os"
 	"strings"
 	"time"
 
@@ -27,7 +29,29 @@ type Options struct {
 	// BusyTimeout is how long to wait for another program that is writing to
 	// the same SQLite file before trying again; two minutes where it is zero.
 	BusyTimeout time.Duration
+	// Existing demands a database that is there already, and fails with a
+	// [*NoDatabaseError] where there is none.
+	Existing bool
+	// Notice is told what the owner ought to know: that a database is made, or
+	// copied before its schema changes. It may be nil.
+	Notice func(string)
 }
+
+// NoDatabaseError says that there is no database of ours where one was wanted.
+type NoDatabaseError struct {
+	At    string // the full path, or the server's address without its password
+	Empty bool   // something is there, and holds nothing
+}
+
+func (e *NoDatabaseError) Error() string {
+	if e.Empty {
+		return fmt.Sprintf("%s is empty: it holds no database of pourback's", e.At)
+	}
+	return fmt.Sprintf("there is no database at %s", e.At)
+}
+
+// File is the path of the database that dsn names, where that is a file.
+func File(dsn string) (path string, ok bool) { return dsn, engineOf(dsn) == embedded }
 
 // Store is an open database. It may be used by many goroutines at once.
 type Store struct {
@@ -36,10 +60,13 @@ type Store struct {
 	lock    bool          // queue by the engine's lock
 	writing chan struct{} // full while a writer of this process is at work
 	pairing chan struct{} // full while a load uses two connections
+	at      string        // the dsn, as messages may show it; the full path of a file
+	opt     Options
 }
 
-// Open opens the database that dsn names, makes it where it does not exist and
-// brings its schema up to date. A dsn that begins with postgres:// or
+// Open opens the database that dsn names, makes it where it does not exist
+// unless told otherwise, and brings its schema up to date; before that a file is
+// copied. A dsn that begins with postgres:// or
 // postgresql:// is a PostgreSQL server; any other is the path of an SQLite file.
 func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	if opt.Lock != "" && opt.Lock != "advisory" && opt.Lock != "none" {
@@ -59,9 +86,15 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	}
 	db.SetMaxOpenConns(16)
 	db.SetMaxIdleConns(4)
-	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1)}
+	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1), at: e.call(dsn), opt: opt}
+	if e == embedded {
+		s.at = fullPath(dsn)
+	}
 	if err := s.migrate(ctx); err != nil {
 		db.Close()
+		if none := new(NoDatabaseError); errors.As(err, &none) {
+			return nil, none
+		}
 		return nil, fmt.Errorf("%s: %w", e.call(dsn), s.explain(ctx, err))
 	}
 	return s, nil
@@ -73,10 +106,24 @@ func (s *Store) Close() error { return s.db.Close() }
 // Engine is "sqlite" or "postgres".
 func (s *Store) Engine() string { return s.engine.name }
 
-// Backup writes a consistent copy of an SQLite database to a new file, while
-// others may be using it.
-func (s *Store) Backup(ctx context.Context, path string) error {
+// Backup writes a consistent copy of an SQLite database to a file, while others
+// may be using it. The copy is checked before it gets its name, so that under it
+// stands the old file or the whole new one at any moment. A file that exists is
+// replaced only where over is true.
+func (s *Store) Backup(ctx context.Context, path string, over bool) error {
+	if is, err := os.Lstat(path); err == nil && is.Mode().IsRegular() && is.Size() > 0 && !over {
+		return fmt.Errorf("%s exists; name a new file for the backup", path)
+	}
 	return s.engine.backup(ctx, s.db, path)
+}
+
+// notice tells the owner something.
+func (s *Store) notice(format string, args ...any) { s.opt.notice(format, args...) }
+
+func (o Options) notice(format string, args ...any) {
+	if o.Notice != nil {
+		o.Notice(fmt.Sprintf(format, args...))
+	}
 }
 
 // sqlText puts the engine's placeholders in place of each ?.

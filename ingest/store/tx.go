@@ -21,12 +21,13 @@ type Tx struct {
 	sql      *sqlTx
 	prepared map[string]*sqlx.Stmt
 
-	batch  Batch                      // being written, or taken back
-	tables map[*record.Table]*passage // what this file has done to each table
-	leans  map[int64]bool             // the batches whose rows this one changed or found unchanged
-	logged int64                      // entries of the change log written
-	broken error                      // what makes it impossible to commit
-	ended  bool
+	batch    Batch                      // being written, or taken back
+	tables   map[*record.Table]*passage // what this file has done to each table
+	headings map[*record.Table]headings // what it has above columns of no use, and others
+	leans    map[int64]bool             // the batches whose rows this one changed or found unchanged
+	logged   int64                      // entries of the change log written
+	broken   error                      // what makes it impossible to commit
+	ended    bool
 }
 
 // begin waits for its turn and starts a transaction that writes.
@@ -36,7 +37,7 @@ func (s *Store) begin(ctx context.Context) (*Tx, error) {
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
-	tx := &Tx{store: s, prepared: map[string]*sqlx.Stmt{}, tables: map[*record.Table]*passage{}, leans: map[int64]bool{}}
+	tx := &Tx{store: s, prepared: map[string]*sqlx.Stmt{}, tables: map[*record.Table]*passage{}, headings: map[*record.Table]headings{}, leans: map[int64]bool{}}
 	if err := tx.start(ctx); err != nil {
 		tx.release()
 		return nil, err

@@ -1,10 +1,7 @@
 package store
 
 import (
-	"database/sql"
 	"testing"
-
-	"github.com/jmoiron/sqlx"
 
 	"pourback/ingest/record"
 	"pourback/ingest/store/storetest"
@@ -27,7 +24,7 @@ var firstRelease = []struct {
 func TestLaterColumnsLeaveDigests(t *testing.T) {
 	for _, was := range firstRelease {
 		table, fields := was.record.Table(), was.record.Fields()
-		if got := digest(table, fields); got != was.digest {
+		if got := digest(table, fields, ""); got != was.digest {
 			t.Errorf("%s: digest %d, was %d", table.Name, got, was.digest)
 		}
 		seen := map[int64]string{was.digest: "none"}
@@ -48,7 +45,7 @@ func TestLaterColumnsLeaveDigests(t *testing.T) {
 			if err := record.SetField(fields[i], text); err != nil {
 				t.Fatal(err)
 			}
-			d := digest(table, fields)
+			d := digest(table, fields, "")
 			if other, there := seen[d]; there {
 				t.Errorf("%s: %s and %s have one digest", table.Name, c.Name, other)
 			}
@@ -61,29 +58,8 @@ func TestLaterColumnsLeaveDigests(t *testing.T) {
 // are as they were, to their digests, and the same file finds nothing changed.
 func TestOlderDatabase(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, dsn string) {
-		e := engineOf(dsn)
-		source, err := e.source(dsn, Options{BusyTimeout: 1e9})
-		if err != nil {
-			t.Fatal(err)
-		}
-		db, err := sql.Open(e.driver, source)
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer db.Close()
-		old := &Store{db: sqlx.NewDb(db, e.driver), engine: e}
-		steps, err := old.steps()
-		if err == nil {
-			_, err = steps.UpTo(t.Context(), 2)
-		}
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, err := old.db.Exec(old.sqlText("INSERT INTO batches ("+batchColumns+") VALUES "+marks(11)), 1, "first.csv", "00", "jobs", "2024-06-03T07:15:00Z", 4, 4, 0, 0, 0, 0); err != nil {
-			t.Fatal(err)
-		}
 		for _, was := range firstRelease {
-			if err := old.insertFirst(was.record, was.digest); err != nil {
+			if err := FirstRelease(t.Context(), dsn, was.record, was.digest); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -107,19 +83,4 @@ func TestOlderDatabase(t *testing.T) {
 			}
 		}
 	})
-}
-
-// insertFirst writes a row as the first release did, in its columns alone.
-func (s *Store) insertFirst(r record.Record, digest int64) error {
-	t, fields := r.Table(), r.Fields()
-	var names []string
-	var values []any
-	for i := range t.Columns {
-		if c := &t.Columns[i]; !c.Later {
-			names, values = append(names, c.Name), append(values, value(c, fields[i]))
-		}
-	}
-	names, values = append(names, provenance...), append(values, 1, 2, digest)
-	_, err := s.db.Exec(s.sqlText(insertText(t.Name, names, 1)), values...)
-	return err
 }

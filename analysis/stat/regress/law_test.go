@@ -7,7 +7,6 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/floats"
-
 	"gonum.org/v1/gonum/mat"
 	"pgregory.net/rapid"
 )

@@ -1,0 +1,185 @@
+package bid
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"pourback/analysis/concrete"
+	"pourback/analysis/stat/pool"
+	"pourback/analysis/stat/resample"
+)
+
+// usualDraws is how many times a job is drawn for the distribution of its cost.
+const usualDraws = 10_000
+
+// bidDraws are the laws drawn from, and the totals of the draws.
+type bidDraws struct {
+	yards, hours pool.Joint
+	total        []float64
+}
+
+// bidState is all of a job that is not known beforehand.
+type bidState struct {
+	yards     []float64 // used by each placement
+	hours     float64   // on record's terms, the usual waiting in them
+	clogMin   float64
+	otherMin  float64
+	callbacks float64 // money
+}
+
+// The items of cost, in the order of the sheet; those of the spec follow.
+const (
+	itemConcrete = iota
+	itemPump
+	itemLabor
+	itemDelay
+	itemSteel
+	itemJoints
+	itemBase
+	itemCallbacks
+	bidItems
+)
+
+var bidItemNames = [bidItems]string{"concrete", "pump", "labor", "delay", "reinforcement", "joints", "base", "callback reserve"}
+
+// costOf is what the job costs by item if it turns out so.
+func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
+	for _, d := range w.days {
+		used := 0.0
+		for _, i := range d.slabs {
+			used += at.yards[i]
+		}
+		// An order that was made has no error left to make.
+		came, _ := concrete.CameTo(w.costs.Money(), d.out.Order.Yd, used)
+		items[itemConcrete] += came.Cost
+	}
+	for i, s := range w.slabs {
+		if s.Method == "pump" {
+			items[itemPump] += w.prices["pump hire"].value + w.prices["pump yard"].value*at.yards[i]
+		}
+		items[itemSteel] += s.material
+		items[itemBase] += w.prices["base "+s.Base].value * s.part.AreaSqft
+		if s.JointCut != "none" && s.JointCut != "tooled" {
+			items[itemJoints] += w.prices["cut"].value * s.part.Joints.CutFt.Figure.Value
+		}
+	}
+	items[itemLabor] = at.hours * (1 - w.waiting) * w.wage.value
+	items[itemDelay] = (at.clogMin + at.otherMin) * w.perMinute()
+	items[itemCallbacks] = at.callbacks
+	return items
+}
+
+// cost draws the job, and finds what drives its cost.
+func (w *bidWork) cost() error {
+	n := w.b.Draws
+	states := make([]bidState, n)
+	err := resample.MonteCarlo(n, w.opt.Seed, func(rng *rand.Rand, lo, hi int) {
+		// Streams of their own keep one thing's draws the same where another's change.
+		waits, calls := rand.New(rand.NewPCG(rng.Uint64(), 1)), rand.New(rand.NewPCG(rng.Uint64(), 2))
+		for i := lo; i < hi; i++ {
+			states[i] = w.drawState(rng, waits, calls)
+		}
+	})
+	if err != nil {
+		return err
+	}
+	items := make([][]float64, bidItems)
+	w.draws.total = make([]float64, n)
+	fixed := 0.0
+	for _, item := range w.spec.Items {
+		fixed += item.Amount
+	}
+	for k := range items {
+		items[k] = make([]float64, n)
+	}
+	for i := range states {
+		w.draws.total[i] = fixed
+		for k, v := range w.costOf(states[i]) {
+			items[k][i] = v
+			w.draws.total[i] += v
+		}
+	}
+	return w.spreads(states, items)
+}
+
+func (w *bidWork) drawState(rng, waits, calls *rand.Rand) bidState {
+	n := len(w.slabs)
+	s := bidState{yards: make([]float64, n)}
+	hours := make([]float64, n)
+	w.draws.yards.Draw(rng, s.yards)
+	w.draws.hours.Draw(rng, hours)
+	years := w.b.Reserve.Months.Figure.Value / 12
+	for i, slab := range w.slabs {
+		s.yards[i] = slab.neatYd * max(0, 1+s.yards[i])
+		s.hours += math.Exp(hours[i])
+		clog, other := w.drawDelay(waits, slab, slab.part.UsedYd.Mean)
+		s.clogMin, s.otherMin = s.clogMin+clog, s.otherMin+other
+		for range slab.calls.draw(calls, years) {
+			s.callbacks += w.callback.draw(calls)
+		}
+	}
+	return s
+}
+
+// spreads fills the distributions.
+func (w *bidWork) spreads(states []bidState, items [][]float64) error {
+	c := &w.b.Cost
+	spread := func(xs []float64, unit string, b Basis) Spread {
+		s, _ := spreadOf(xs) // of one draw and more there always is one
+		s.Unit, s.Basis = unit, b
+		return s
+	}
+	bases := [bidItems]Basis{w.volumeBasis(), w.prices["pump hire"].basis, w.hoursBasis(), w.b.Delay.OtherMin.Basis, w.steelBasis(), w.prices["cut"].basis,
+		w.baseBasis(), w.b.Reserve.Callbacks.Basis}
+	c.Items = []CostItem{}
+	for k, xs := range items {
+		if s := spread(xs, "$", bases[k]); s.Mean != 0 || s.P90 != 0 {
+			c.Items = append(c.Items, CostItem{bidItemNames[k], s})
+		}
+	}
+	for _, item := range w.spec.Items {
+		a := item.Amount
+		c.Items = append(c.Items, CostItem{item.Item, Spread{a, a, a, a, a, "$", inSpec}})
+	}
+	c.Total = spread(w.draws.total, "$", w.weakest())
+	hours := make([]float64, len(states))
+	for i := range states {
+		hours[i] = states[i].hours
+	}
+	w.b.Labor.Hours = spread(hours, "person-hours", w.hoursBasis())
+	c.Drivers = w.drivers(states)
+	slices.Sort(w.draws.total)
+	return nil
+}
+
+func (w *bidWork) steelBasis() Basis {
+	for _, s := range w.slabs {
+		for _, way := range s.part.Steel {
+			if way.Chosen && way.Material.Figure.Value > 0 {
+				return way.Material.Basis
+			}
+		}
+	}
+	return drawing
+}
+
+func (w *bidWork) baseBasis() Basis {
+	for _, s := range w.slabs {
+		if p, ok := w.prices["base "+s.Base]; ok {
+			return p.basis
+		}
+	}
+	return drawing
+}
+
+// weakest is what the total stands on: the company's records only where yards
+// and hours both do.
+func (w *bidWork) weakest() Basis {
+	yards, hours := w.volumeBasis(), w.hoursBasis()
+	b := Basis{From: FromRecords, N: min(yards.N, hours.N), Says: "yards: " + yards.Says + "; hours: " + hours.Says}
+	if yards.From != FromRecords || hours.From != FromRecords {
+		b.From = FromPractice
+	}
+	return b
+}

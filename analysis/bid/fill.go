@@ -1,0 +1,118 @@
+package bid
+
+import (
+	"cmp"
+	"math"
+	"strconv"
+	"strings"
+
+	"pourback/analysis/trade"
+	"pourback/ingest/record"
+)
+
+// name is the placement's own, or A, B … by its place.
+func (p Placement) name(i int) string {
+	if i < 26 {
+		return cmp.Or(p.Name, string(rune('A'+i)))
+	}
+	return cmp.Or(p.Name, "P"+strconv.Itoa(i+1))
+}
+
+// area is the ft² of the dimensions, or as given.
+func (p Placement) area() float64 {
+	if p.LengthFt > 0 && p.WidthFt > 0 {
+		return p.LengthFt*p.WidthFt - p.NotchLengthFt*p.NotchWidthFt
+	}
+	return p.AreaSqft
+}
+
+// drawn says whether the shape is known, and not only an area.
+func (p Placement) drawn() bool { return p.LengthFt > 0 && p.WidthFt > 0 }
+
+// sides are the length and width of the slab in ft: as given, or those that
+// make the area, a square where neither is known.
+func (p Placement) sides() (length, width float64) {
+	switch area := p.area(); {
+	case p.drawn():
+		return p.LengthFt, p.WidthFt
+	case p.WidthFt > 0:
+		return area / p.WidthFt, p.WidthFt
+	case p.LengthFt > 0:
+		return p.LengthFt, area / p.LengthFt
+	default:
+		return math.Sqrt(area), math.Sqrt(area)
+	}
+}
+
+func vocabulary(column string) *record.Vocabulary { return record.Placements.Column(column).Words }
+
+// ourWords are our terms for a column's words as written, joined by +, and the
+// first that is none of ours.
+func ourWords(column, written string) (words, unknown string) {
+	if written == "" {
+		return "", ""
+	}
+	v, parts := vocabulary(column), []string{written}
+	if v.Joined {
+		parts = strings.Split(written, "+")
+	}
+	for i, part := range parts {
+		word, ok := v.Find(part)
+		switch {
+		case ok:
+			parts[i] = word
+		case v.Open:
+			parts[i] = strings.TrimSpace(part)
+		default:
+			return written, part
+		}
+	}
+	return strings.Join(parts, "+"), ""
+}
+
+// bidMonth is the month 1 to 12 of a day, a month of a year or a month alone; 0
+// where nothing is said.
+func bidMonth(on string) (month int, ok bool) {
+	if on == "" {
+		return 0, true
+	}
+	if m, err := strconv.Atoi(on); err == nil {
+		return m, m >= 1 && m <= 12
+	}
+	if len(on) == len("2026-07") {
+		on += "-01"
+	}
+	d, err := record.ParseDate(on)
+	if err != nil {
+		return 0, false
+	}
+	return int(d.Time().Month()), true
+}
+
+// filled is the placement in our words, with what goes without saying put in.
+func (p Placement) filled(i int) Placement {
+	p.Name, p.Day = p.name(i), max(1, p.Day)
+	for _, w := range []struct {
+		column string
+		to     *string
+		usual  string
+	}{{"use", &p.Use, "other"}, {"method", &p.Method, "chute"}, {"base", &p.Base, ""}, {"reinforcement", &p.Reinforcement, "none"}, {"joint_cut", &p.JointCut, "saw"}} {
+		*w.to, _ = ourWords(w.column, *w.to)
+		*w.to = cmp.Or(*w.to, w.usual)
+	}
+	return p
+}
+
+// namedPrice is a price by its key in a spec.
+type namedPrice struct {
+	name  string
+	value float64
+}
+
+func (p Prices) named() []namedPrice {
+	return []namedPrice{{"concrete_per_yd", p.ConcretePerYd}, {"labor_per_hour", p.LaborPerHour}, {"pump_hire", p.PumpHire}, {"pump_per_yd", p.PumpPerYd},
+		{"mesh_per_sqft", p.MeshPerSqft}, {"rebar_per_sqft", p.RebarPerSqft}, {"fiber_per_yd", p.FiberPerYd}, {"cut_per_ft", p.CutPerFt}, {"base_per_sqft", p.BasePerSqft}}
+}
+
+// neat is the placement's volume as drawn, in yd³.
+func (p Placement) neat() float64 { return p.area() * p.ThicknessIn / trade.FootSquareInchesPerYd3 }

@@ -1,0 +1,137 @@
+package bid
+
+import (
+	"fmt"
+	"slices"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/pool"
+	"pourback/analysis/work"
+	"pourback/ingest/record"
+)
+
+// labor predicts the person-hours of each placement and splits them by task.
+// One crew does all of them, so what is not known of it is shared.
+func (w *bidWork) labor() error {
+	air := w.monthsAir()
+	rows := make([]pool.Row, len(w.slabs))
+	group := slices.Index(w.hours.Crews, w.spec.Crew)
+	mean := 0.0
+	for i, s := range w.slabs {
+		s.hours = work.HoursJob{Use: s.Use, AreaSqft: s.part.AreaSqft, ThicknessIn: s.ThicknessIn, Pumped: s.Method == "pump", Reinforcement: s.Reinforcement, AirTempF: air, Crew: w.spec.Crew}
+		rows[i] = pool.Row{X: w.hours.Row(s.hours, w.hours.Practice(w.spec.Crew)+1), Group: group}
+		s.part.Hours = Number{w.hours.ExpectedHours(s.hours, w.opt.Level), "person-hours", w.hoursBasis()}
+		mean += s.part.Hours.Figure.Value
+	}
+	joint, err := w.hours.Post.Together(rows)
+	if err != nil {
+		return err
+	}
+	w.draws.hours = joint.Normal()
+	l := &w.b.Labor
+	l.Mean = number(mean, "person-hours", w.hoursBasis(), "sum of the placements' expected hours")
+	l.Crew = w.spec.Crew
+	l.Size = number(w.size.value, "people", w.size.basis, "median or as given")
+	l.Wage = number(w.wage.value, "$/h", w.wage.basis, "median or as given")
+	l.Tasks = w.tasks()
+	if w.spec.Crew != "" && group < 0 {
+		w.note("No hours of crew " + w.spec.Crew + " are on record: an average crew stands for it.")
+	}
+	return nil
+}
+
+func (w *bidWork) hoursBasis() Basis {
+	return basis(w.b.Records.Hours, "placement", "with area, thickness and hours", fmt.Sprintf("%s person-hours for 400 ft² at 4 in", plain(w.opt.Bid.HoursPer400)))
+}
+
+// monthsAir is the usual air temperature of the pours of the bid's month.
+func (w *bidWork) monthsAir() record.Number {
+	var air []float64
+	for i := range w.h.Placements {
+		p := &w.h.Placements[i]
+		if p.AirTempF.OK && int(p.PlacedOn.Time().Month()) == w.month {
+			air = append(air, p.AirTempF.V)
+		}
+	}
+	if q, err := interval.Quantiles(air, 0.5); err == nil && len(air) >= figure.LeastForRate {
+		return record.Some(q[0])
+	}
+	return record.Number{}
+}
+
+// usualTasks are the shares of a job's hours (common practice, no published
+// source). Without steel the share of reinforcing falls to the others.
+var usualTasks = map[string]float64{"set up": .10, "form": .20, "reinforce": .08, "place": .27, "finish": .22, "joint": .05, "strip": .08}
+
+// tasks shares the expected hours out by task: as placements with and without
+// steel have it on record, else as is usual.
+func (w *bidWork) tasks() []Task {
+	plain, steel := taskShares(w.h, false), taskShares(w.h, true)
+	hours, n, total := map[string]float64{}, figure.LeastForRate, 0.0
+	from := Basis{}
+	for _, s := range w.slabs {
+		t := plain
+		if s.Reinforcement != "none" {
+			t = steel
+		}
+		if t.n <= n || from.From == "" {
+			n, from = t.n, basis(t.n, "placement", "with hours by task", "the usual shares of tasks")
+		}
+		for task, share := range t.share {
+			hours[task] += share * s.part.Hours.Figure.Value
+		}
+	}
+	words := record.Labors.Column("task").Words.Words
+	for _, task := range words {
+		total += hours[task]
+	}
+	out := []Task{}
+	for _, task := range words {
+		if hours[task] > 0 {
+			out = append(out, Task{task, hours[task] / total, number(hours[task], "person-hours", from, "share of the expected hours")})
+		}
+	}
+	return out
+}
+
+// taskShare is how hours divide among tasks over n placements; n is 0 and the
+// shares the usual ones where the records are too few.
+type taskShare struct {
+	share map[string]float64
+	n     int
+}
+
+func taskShares(h *record.History, steel bool) taskShare {
+	t := taskShare{share: map[string]float64{}}
+	sum := 0.0
+	for i := range h.Placements {
+		if len(h.Labor) == 0 || (h.Placements[i].Reinforcement != "none" && h.Placements[i].Reinforcement != "") != steel {
+			continue
+		}
+		told := false
+		for _, l := range h.LaborOf(i) {
+			if l.Task != "callback" && l.Hours.V > 0 {
+				t.share[l.Task] += l.Hours.V
+				sum += l.Hours.V
+				told = true
+			}
+		}
+		if told {
+			t.n++
+		}
+	}
+	if t.n < figure.LeastForRate {
+		t, sum = taskShare{share: map[string]float64{}}, 0
+		for _, task := range record.Labors.Column("task").Words.Words {
+			if steel || task != "reinforce" {
+				t.share[task] = usualTasks[task]
+				sum += usualTasks[task]
+			}
+		}
+	}
+	for task := range t.share {
+		t.share[task] /= sum
+	}
+	return t
+}

@@ -1,0 +1,227 @@
+package bid
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"pourback/analysis/concrete"
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/analysis/trade"
+	"pourback/analysis/work"
+	"pourback/ingest/record"
+)
+
+// MakeBid is the bid for a job, from the records as they stand and, where they
+// are too few, from common practice: every number says which. The same history,
+// spec and options give the same bid. A spec that makes no sense is refused with
+// [BidProblems], all of them at once; what is only unwise stands in Cautions.
+func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
+	problems := Check(spec)
+	if fatal := problems.Fatal(); len(fatal) > 0 {
+		return nil, fatal
+	}
+	w, err := bidWorkOf(h, spec, opt)
+	if err != nil {
+		return nil, err
+	}
+	b := w.b
+	b.Cautions = append([]Problem{}, problems...)
+	for _, part := range []func() error{w.volumes, w.labor, w.delays, w.reserve, w.joints, w.steel, w.cost} {
+		if err := part(); err != nil {
+			return nil, err
+		}
+	}
+	b.Weather = w.weather()
+	b.Price = w.price()
+	b.Settings = w.settings
+	b.conclude()
+	return b, nil
+}
+
+// bidWork is what the parts of a bid are made from.
+type bidWork struct {
+	h     *record.History
+	opt   setting.Options
+	spec  Spec
+	b     *Bid
+	month int // 0 where nobody knows
+
+	slabs    []*bidSlab
+	days     []*bidDay
+	overage  *concrete.Model
+	hours    *work.HoursModel
+	watched  *cracks.Slabs
+	settings []Setting
+
+	costs    setting.OrderCosts
+	wage     sourced
+	size     sourced
+	prices   map[string]sourced
+	waiting  float64   // share of the hours on record that was waiting
+	clogs    []float64 // minutes of each clog on record
+	others   []float64 // minutes of all other delays of each placement on record
+	callback callbackCost
+	draws    bidDraws
+}
+
+// bidSlab is one placement with the laws of what it will take.
+type bidSlab struct {
+	Placement
+	part     *Part
+	neatYd   float64
+	overage  concrete.Job
+	hours    work.HoursJob
+	clogs    rateLaw // a 100 yd
+	calls    rateLaw // a year
+	layout   trade.Layout
+	material float64 // of the chosen reinforcement
+}
+
+// sourced is a number with what it stands on.
+type sourced struct {
+	value float64
+	basis Basis
+}
+
+func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, error) {
+	opt, err := opt.Complete()
+	if err != nil {
+		return nil, err
+	}
+	w := &bidWork{h: h, opt: opt, spec: spec, prices: map[string]sourced{}, watched: cracks.SlabsOf(h, opt)}
+	w.month, _ = bidMonth(spec.On)
+	if w.month == 0 && h.AsOf != 0 {
+		w.month = int(h.AsOf.Time().Month())
+	}
+	w.b = &Bid{Name: cmp.Or(spec.Name, spec.JobNo, "bid"), JobNo: spec.JobNo, AsOf: h.AsOf.String(), On: spec.On, Month: w.month,
+		Seed: opt.Seed, Draws: cmp.Or(spec.Draws, usualDraws), Spec: spec, Notes: []string{}, Records: recordsUsed(h)}
+	w.b.Placements = make([]Part, len(spec.Placements))
+	for i, p := range spec.Placements {
+		p = p.filled(i)
+		w.b.Placements[i] = Part{Name: p.Name, Use: p.Use, Day: p.Day, Method: p.Method, AreaSqft: p.area(), ThicknessIn: p.ThicknessIn}
+		w.slabs = append(w.slabs, &bidSlab{Placement: p, part: &w.b.Placements[i], neatYd: p.neat(),
+			overage: concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: p.neat()}})
+	}
+	w.priceList()
+	w.beliefs()
+	return w, w.models()
+}
+
+// recordsUsed counts the records that a bid can use.
+func recordsUsed(h *record.History) RecordsUsed {
+	n := RecordsUsed{Placements: len(h.Placements), Volumes: len(concrete.RowsOf(h).Points)}
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		if work.Timed(p) {
+			n.Hours++
+		}
+		if work.Counted(p) {
+			n.Pumped++
+		}
+		if p.CallbackOn != 0 {
+			n.Callbacks++
+		}
+	}
+	return n
+}
+
+// models fits what the records can fit; before any, or before enough of them,
+// beliefs stand in.
+func (w *bidWork) models() error {
+	var err error
+	believed := overageOf(w.opt.Overage, w.b.Records.Volumes)
+	if w.b.Records.Volumes > 0 {
+		w.overage, err = concrete.Fit(w.h, believed)
+	} else {
+		w.overage, err = concrete.Before(believed)
+	}
+	if err != nil {
+		return fmt.Errorf("overage: %w", err)
+	}
+	switch n := w.b.Records.Hours; {
+	case n == 0:
+		w.hours, err = work.HoursBefore(hoursOf(w.opt.Bid))
+	case n < figure.LeastForRate:
+		w.hours, err = work.FitHours(w.h, hoursOf(w.opt.Bid))
+	default:
+		w.hours, err = work.FitHours(w.h, work.DefaultHoursPriors())
+	}
+	if err != nil {
+		return fmt.Errorf("hours: %w", err)
+	}
+	return nil
+}
+
+// beliefs keeps those that stand in for records among the bid's settings.
+func (w *bidWork) beliefs() {
+	o, usualO := overageOf(w.opt.Overage, w.b.Records.Volumes), overageOf(setting.OveragePriors{}, w.b.Records.Volumes)
+	p, usualP := w.opt.Bid, setting.DefaultBidPractice()
+	type belief struct {
+		name, unit   string
+		value, usual float64
+	}
+	var all []belief
+	if w.b.Records.Volumes < figure.LeastForRate {
+		all = append(all, belief{"overage, of the neat volume", "share", o.Share.Mean, usualO.Share.Mean}, belief{"that overage, from company to company, give or take", "share", o.Share.SD, usualO.Share.SD},
+			belief{"overage, fixed yards by chute", "yd", o.FixedYd.Mean, usualO.FixedYd.Mean}, belief{"overage, fixed yards by pump", "yd", o.PumpYd.Mean, usualO.PumpYd.Mean},
+			belief{"that overage, from pour to pour, give or take", "share", o.Sigma, usualO.Sigma})
+	}
+	if w.b.Records.Hours < figure.LeastForRate {
+		all = append(all, belief{"hours for 400 ft² at 4 in", "person-hours", p.HoursPer400, usualP.HoursPer400}, belief{"those hours, from company to company, give or take", "share", p.HoursSD, usualP.HoursSD})
+	}
+	if w.b.Records.Pumped < figure.LeastForRate {
+		all = append(all, belief{"clogs in 100 pumped yards", "", p.ClogsPer100Yd, usualP.ClogsPer100Yd}, belief{"a clog", "min", p.ClogMin, usualP.ClogMin})
+	}
+	if w.b.Records.Callbacks < figure.LeastEvents {
+		all = append(all, belief{"callbacks of a placement", "a year", p.CallbacksPerYear, usualP.CallbacksPerYear})
+	}
+	for _, v := range all {
+		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})
+	}
+}
+
+// basis is what a number stands on: so many things on record that have what it
+// takes, where they are enough, else common practice.
+func basis(n int, thing, having, practice string) Basis {
+	switch {
+	case n >= figure.LeastForRate:
+		return Basis{FromRecords, n, fmt.Sprintf("your own records: %s %s", figure.CountOf(n, thing), having)}
+	case n == 0:
+		return Basis{FromPractice, 0, fmt.Sprintf("common practice (%s): no %s %s on record yet", practice, thing, having)}
+	}
+	return Basis{FromPractice, n, fmt.Sprintf("common practice (%s), with %s %s on record so far: it takes %d to stand on your own", practice, figure.CountOf(n, thing), having, figure.LeastForRate)}
+}
+
+// drawing is the basis of what follows from the dimensions alone.
+var drawing = Basis{From: FromDrawing, Says: "from the dimensions"}
+
+// number is an exact figure with its unit and basis.
+func number(value float64, unit string, b Basis, method string) Number {
+	return Number{figure.Total(value, b.N, method), unit, b}
+}
+
+// volumes fills neat volumes, what they will use, and the orders.
+func (w *bidWork) volumes() error {
+	neat, area := 0.0, 0.0
+	for _, s := range w.slabs {
+		s.part.NeatYd = number(s.neatYd, "yd", drawing, "area × thickness / 324")
+		neat, area = neat+s.neatYd, area+s.part.AreaSqft
+		if _, err := trade.NeatVolume(s.part.AreaSqft, s.ThicknessIn); err != nil {
+			return err
+		}
+	}
+	w.b.NeatYd = number(neat, "yd", drawing, "sum of area × thickness / 324")
+	w.b.AreaSqft = number(area, "ft²", drawing, "sum of the areas")
+	return w.orders()
+}
+
+// setting keeps a number among those the bid stands on.
+func (w *bidWork) setting(name, unit string, s sourced) sourced {
+	if !slices.ContainsFunc(w.settings, func(t Setting) bool { return t.Name == name }) {
+		w.settings = append(w.settings, Setting{name, s.value, unit, s.basis})
+	}
+	return s
+}

@@ -1,0 +1,192 @@
+package bid
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/concrete"
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
+	"pourback/analysis/trade"
+	"pourback/ingest/record"
+)
+
+// Where the cost is N(μ, σ²) the price for a margin t at certainty p is (μ +
+// z_p·σ)/(1 − t), by arithmetic; here on the normal's own quantiles.
+func TestPriceOfANormalCost(t *testing.T) {
+	law := distuv.Normal{Mu: 6000, Sigma: 900}
+	costs := make([]float64, 20_000)
+	for i := range costs {
+		costs[i] = law.Quantile((float64(i) + 0.5) / float64(len(costs)))
+	}
+	for _, p := range certainties {
+		at := p + (.5-p)/float64(len(costs)) // where type 7 looks among values at (i + ½)/n
+		trial.Near(t, fmt.Sprintf("price at %v", p), priceFor(costs, .3, p), (6000+900*distuv.UnitNormal.Quantile(at))/.7, 0.01)
+	}
+}
+
+// With one to four records the bid is made, stands on common practice and says
+// how many records there are.
+func TestAFewRecordsAreSaidToBeFew(t *testing.T) {
+	var s record.Set
+	for i := range 3 {
+		p := trial.Pour(fmt.Sprint(i), "2025-07-02", "patio", "chute", 5, 5.4)
+		p.LaborHours, p.CrewSize, p.DelayMin = record.Some(25.0), record.Some(int64(3)), record.Some(int64(10))
+		s.Placements = append(s.Placements, p)
+	}
+	b := bidOf(t, record.NewHistory(trial.Day("2026-01-01"), s), Spec{Draws: 500, Placements: []Placement{plainSlab()}}, setting.Options{})
+	for _, n := range []Number{b.Labor.Mean, b.Days[0].Order.ChanceShort, b.Delay.OtherMin} {
+		if n.Basis.From != FromPractice || n.Basis.N != 3 || !strings.Contains(n.Basis.Says, "it takes 5") {
+			t.Errorf("%+v", n.Basis)
+		}
+	}
+	before := bidOf(t, stranger(), Spec{Draws: 500, Placements: []Placement{plainSlab()}}, setting.Options{})
+	if b.UsedYd.P90-b.UsedYd.P10 >= before.UsedYd.P90-before.UsedYd.P10 {
+		t.Error("three records have taught nothing")
+	}
+}
+
+// The company's usual spacing is kept to as far as the guide goes: 24 to 36
+// thicknesses (CSA A23.1-94 §20.2.1), 12 ft at 4 in.
+func TestTheUsualSpacingWithinTheGuide(t *testing.T) {
+	for usual, want := range map[float64]float64{9: 9, 14: 12, 1: leastSpacingFt} {
+		var s record.Set
+		for i := range 6 {
+			p := trial.Pour(fmt.Sprint(i), "2025-07-02", "patio", "chute", 5, 5.4)
+			p.JointSpacingFt = record.Some(usual)
+			s.Placements = append(s.Placements, p)
+		}
+		b := bidOf(t, record.NewHistory(trial.Day("2026-01-01"), s), Spec{Draws: 10, Placements: []Placement{plainSlab()}}, setting.Options{})
+		j := b.Placements[0].Joints
+		trial.Near(t, fmt.Sprintf("spacing for a usual %v", usual), j.MaxFt.Figure.Value, want, 1e-9)
+		if j.MaxFt.Basis.From != FromRecords || j.LongestFt > want+1e-9 {
+			t.Errorf("%+v, longest %v", j.MaxFt, j.LongestFt)
+		}
+	}
+	b := bidOf(t, stranger(), Spec{Draws: 10, Placements: []Placement{plainSlab()}}, setting.Options{})
+	trial.Near(t, "spacing by the guide, 24 × 4 in", b.Placements[0].Joints.MaxFt.Figure.Value, 8, 1e-9)
+}
+
+// An L is its rectangle less its corner: 20 × 30 less 8 × 10 ft is 520 ft² and at
+// 4 in 6.420 yd³, and so are its panels and its outline.
+func TestAnLIsWhatIsLeft(t *testing.T) {
+	p := plainSlab()
+	p.LengthFt, p.WidthFt, p.NotchLengthFt, p.NotchWidthFt = 30, 20, 10, 8
+	b := bidOf(t, stranger(), Spec{Draws: 10, Placements: []Placement{p}}, setting.Options{})
+	trial.Near(t, "area", b.AreaSqft.Figure.Value, 520, 1e-9)
+	trial.Near(t, "neat", b.NeatYd.Figure.Value, 520*4/324., 1e-9)
+	for _, rects := range [][]PlanRect{b.Placements[0].Joints.Outline, b.Placements[0].Joints.Panels} {
+		sum := 0.0
+		for _, r := range rects {
+			sum += r.W * r.H
+		}
+		trial.Near(t, "covered", sum, 520, 1e-6)
+	}
+	if len(b.Placements[0].Joints.Outline) != 2 {
+		t.Error("an L is two rectangles")
+	}
+}
+
+// Steel by the ways it is asked for: #3 at 12 in weighs what the table says,
+// 2 × 0.376 lb/ft² (ASTM A615, from memory), give or take edges, laps and waste;
+// its price goes by weight unless the spec names it.
+func TestSteelOfABid(t *testing.T) {
+	p := plainSlab()
+	p.Reinforcement, p.Bar, p.BarSpacingIn = "rebar", "#3", 12
+	b := bidOf(t, stranger(), Spec{Draws: 10, Placements: []Placement{p}}, setting.Options{})
+	way := b.Placements[0].Steel[2]
+	if !way.Chosen || math.Abs(way.WeightLb/400/(2*.376)-1) > 0.10 {
+		t.Errorf("%+v", way)
+	}
+	trial.Near(t, "material", way.Material.Figure.Value, 400*.80*(.376/12)/(.668/18), 1e-6)
+	b = bidOf(t, stranger(), Spec{Draws: 10, Prices: Prices{RebarPerSqft: 1}, Placements: []Placement{p}}, setting.Options{})
+	if way = b.Placements[0].Steel[2]; way.Material.Figure.Value != 400 || way.Material.Basis.From != FromSpec {
+		t.Errorf("%+v", way.Material)
+	}
+	for word, want := range map[string][2]float64{"6x6-W2.9/W2.9": {6, 2.9}, "4x4 W4": {4, 4}, "6×6 – W2.1": {6, 2.1}, "mesh": {6, 1.4}, "99x99-W1": {6, 1.4}} {
+		if spacing, wire := meshOf(word); spacing != want[0] || wire != want[1] {
+			t.Errorf("%q read as %v, %v", word, spacing, wire)
+		}
+	}
+}
+
+func TestBalanceOfABid(t *testing.T) {
+	spec := Spec{Placements: []Placement{plainSlab()}}
+	call, err := Balance(stranger(), spec, setting.Options{}, 1, concrete.Progress{PlacedYd: 3, Covered: .5, OnHandYd: 1})
+	if err != nil || call.CallYd <= 0 || call.ChanceShort >= call.NoCallShort {
+		t.Errorf("%+v, %v", call, err)
+	}
+	// Before anything is covered the call is the order of the bid, less what is there.
+	order := bidOf(t, stranger(), spec, setting.Options{}).Days[0].Order
+	for _, onHand := range []float64{0, 2, 50} {
+		call, err := Balance(stranger(), spec, setting.Options{}, 0, concrete.Progress{OnHandYd: onHand})
+		if err != nil || call.CallYd != max(0, order.Yd-onHand) || onHand == 0 && math.Abs(call.ChanceShort-order.ChanceShort.Figure.Value) > 0.02 {
+			t.Errorf("with %v yd on hand: %+v, %v; the order is %+v", onHand, call, err, order)
+		}
+	}
+	// All covered wants nothing, however much is there.
+	if call, err := Balance(stranger(), spec, setting.Options{}, 0, concrete.Progress{PlacedYd: 5.5, Covered: 1, OnHandYd: 1.5}); err != nil || call.CallYd != 0 || call.LeftoverYd != 1.5 {
+		t.Errorf("%+v, %v", call, err)
+	}
+	for _, c := range []struct {
+		spec Spec
+		day  int
+		at   concrete.Progress
+	}{{spec, 1, concrete.Progress{PlacedYd: 600, Covered: .5}}, {spec, 1, concrete.Progress{PlacedYd: .1, Covered: .9}}, {spec, 1, concrete.Progress{PlacedYd: 3, Covered: .005}}, {spec, 2, concrete.Progress{PlacedYd: 1, Covered: .2}}, {spec, 1, concrete.Progress{PlacedYd: -1}}, {spec, 1, concrete.Progress{PlacedYd: 1, Covered: 1.2}}, {Spec{}, 1, concrete.Progress{}}} {
+		if _, err := Balance(stranger(), c.spec, setting.Options{}, c.day, c.at); err == nil {
+			t.Errorf("%+v: want an error", c)
+		}
+	}
+}
+
+// What an owner sets is said to be a setting, and what cannot be is refused.
+func TestBidSettings(t *testing.T) {
+	set := setting.DefaultBidPractice()
+	set.CrewSize, set.Takeoff = 6, trade.Takeoff{}
+	b := bidOf(t, stranger(), Spec{Draws: 10, Placements: []Placement{plainSlab()}}, setting.Options{Bid: set})
+	if size := b.Labor.Size; size.Figure.Value != 6 || size.Basis.From != FromSetting {
+		t.Errorf("%+v", size)
+	}
+	set.Certainty = 1.2
+	if err := (setting.Options{Bid: set}).Validate(); err == nil || !strings.Contains(err.Error(), "certainty") {
+		t.Errorf("%v: want an error about certainty", err)
+	}
+	for _, s := range b.Settings {
+		if s.Name == "" || s.Basis.Says == "" || s.Basis.From == "" {
+			t.Errorf("%+v stands on nothing", s)
+		}
+	}
+}
+
+// What a stranger's pour of ten yards is thought to use: its middle half about the
+// 4 to 10 % over plan that NRMCA CIP 8 says to add, and one in ten no more than an
+// eighth of an inch thin, 3.125 % of 4 in (CIP 8). Beliefs that the owner sets stand.
+func TestAStrangersOverageIsWithinTheGuide(t *testing.T) {
+	use := func(opt setting.Options) (at func(p float64) float64) {
+		t.Helper()
+		w, err := bidWorkOf(stranger(), Spec{Placements: []Placement{plainSlab()}}, opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		next, err := w.overage.Next(concrete.Job{Use: "patio", Method: "chute", NeatYd: 10})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return func(p float64) float64 { return next.Used().Quantile(p)/10 - 1 }
+	}
+	at := use(setting.Options{})
+	trial.Near(t, "lower quarter", at(.25), trade.OrderAllowanceLow, .025)
+	trial.Near(t, "upper quarter", at(.75), trade.OrderAllowanceHigh, .015)
+	if low := at(.1); low < -.03125 || low > 0.02 {
+		t.Errorf("one in ten uses %.3f beside neat: more than an eighth of an inch thin, or never thin", low)
+	}
+	set := setting.DefaultOveragePriors()
+	set.Share.Mean = 0.2
+	if median := use(setting.Options{Overage: set})(.5); median < 0.2 {
+		t.Errorf("the owner believes 0.2, the bid %.3f", median)
+	}
+}

@@ -1,0 +1,215 @@
+package bid
+
+import (
+	"fmt"
+	"slices"
+
+	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/steel"
+	"pourback/ingest/record"
+)
+
+// asSet is the basis of a setting: common practice until the owner sets it.
+func asSet(value, usual float64) Basis {
+	if value == usual {
+		return Basis{From: FromPractice, Says: "common practice, no published source: a setting, to be set to your own"}
+	}
+	return Basis{From: FromSetting, Says: "your settings"}
+}
+
+// inSpec is the basis of what the spec says.
+var inSpec = Basis{From: FromSpec, Says: "the spec"}
+
+// resolve is what the spec says, else the median of the records where there are
+// enough of them, else the setting. It is kept among the bid's settings.
+func (w *bidWork) resolve(name, unit string, spec float64, records []float64, what string, setting, usual float64) sourced {
+	s := sourced{setting, asSet(setting, usual)}
+	if spec > 0 {
+		s = sourced{spec, inSpec}
+	} else if len(records) >= figure.LeastForRate {
+		if q, err := interval.Quantiles(records, 0.5); err == nil {
+			s = sourced{q[0], Basis{FromRecords, len(records), fmt.Sprintf("your own records: median of %s", figure.CountOf(len(records), what))}}
+		}
+	}
+	return w.setting(name, unit, s)
+}
+
+// priceList finds every price of the job.
+func (w *bidWork) priceList() {
+	p, set, usual := w.spec.Prices, w.opt.Bid, setting.DefaultBidPractice()
+	rates, usualRates := w.opt.Rates, setting.DefaultStandardRates()
+	w.orderCosts()
+	w.wage = w.resolve("wage with its burden", "$/h", p.LaborPerHour, recentWages(w.h), "labor line", rates.LaborPerHour.Dollars(), usualRates.LaborPerHour.Dollars())
+	w.size = w.resolve("crew", "people", w.spec.CrewSize, crewSizes(w.h, w.spec.Crew), "placement", set.CrewSize, usual.CrewSize)
+	for _, s := range w.slabs {
+		if s.Method == "pump" {
+			w.pumpPrices()
+		}
+	}
+	own, usualSteel := w.opt.Steel, setting.DefaultSteelCosts()
+	w.prices["mesh"] = w.resolve("mesh", "$/ft²", p.MeshPerSqft, steel.MaterialRates(w.h, "mesh"), "job", own.MeshPerSqft, usualSteel.MeshPerSqft)
+	w.prices["rebar"] = w.resolve("rebar", "$/ft²", p.RebarPerSqft, steel.MaterialRates(w.h, "rebar"), "job", own.RebarPerSqft, usualSteel.RebarPerSqft)
+	w.prices["fiber"] = w.resolve("fiber", "$/yd", p.FiberPerYd, nil, "", set.FiberPerYd, usual.FiberPerYd)
+	w.prices["mesh hours"] = w.resolve("mesh, placing", "person-hours/100 ft²", 0, steel.PlacingHours(w.h, "mesh"), "placement", own.MeshHours, usualSteel.MeshHours)
+	w.prices["rebar hours"] = w.resolve("rebar, placing", "person-hours/100 ft²", 0, steel.PlacingHours(w.h, "rebar"), "placement", own.RebarHours, usualSteel.RebarHours)
+	w.prices["cut"] = w.resolve("sawn joint: blade and water", "$/ft", p.CutPerFt, nil, "", set.CutPerFt, usual.CutPerFt)
+	w.basePrice(p.BasePerSqft)
+	w.unpriced()
+}
+
+// orderCosts are the costs around an order, with the company's own prices.
+func (w *bidWork) orderCosts() {
+	c, usual := w.opt.Order, setting.DefaultOrderCosts()
+	yard := w.resolve("concrete", "$/yd", w.spec.Prices.ConcretePerYd, concrete.RecentRates(w.h, "concrete"), "cost line", c.PricePerYd, usual.PricePerYd)
+	disposal := w.resolve("disposal of concrete left over", "$/yd", 0, concrete.RecentRates(w.h, "disposal"), "cost line", c.DisposalPerYd, usual.DisposalPerYd)
+	c.PricePerYd, c.DisposalPerYd = yard.value, disposal.value
+	w.costs, w.prices["concrete"] = c, yard
+	for _, v := range []struct {
+		name, unit   string
+		value, usual float64
+	}{{"balance load called in unplanned", "$", c.BalanceLoad, usual.BalanceLoad}, {"least balance load", "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
+		{"step of an order", "yd", c.IncrementYd, usual.IncrementYd}, {"truck", "yd", c.TruckYd, usual.TruckYd},
+		{"short load, under", "yd", c.ShortLoadYd, usual.ShortLoadYd}, {"short load, for each yard lacking", "$/yd", c.ShortLoadPerYd, usual.ShortLoadPerYd}} {
+		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})
+	}
+}
+
+// unpriced says what jobs on record also cost that this bid leaves out.
+func (w *bidWork) unpriced() {
+	for _, item := range []string{"equipment", "subcontract", "other"} {
+		sum, n := 0.0, 0
+		for j := range w.h.Jobs {
+			for _, c := range w.h.CostsOf(j) {
+				if spent := c.Actual(); c.Item == item && spent.OK {
+					sum += spent.V.Dollars()
+					n++
+				}
+			}
+		}
+		named := slices.ContainsFunc(w.spec.Items, func(i Item) bool { return i.Item == item })
+		if n >= figure.LeastForRate && !named {
+			w.note(fmt.Sprintf("Not in this bid: %s on record have costs of %s, %s each on average. Where this job has them, give an item of that name.", figure.CountOf(n, "job"), item, figure.DollarWords(sum/float64(n))))
+		}
+	}
+}
+
+// pumpPrices: what records say is the cost of a pumped placement, whatever its
+// yards, so nothing by the yard is added to it.
+func (w *bidWork) pumpPrices() {
+	p, set, usual := w.spec.Prices, w.opt.Bid, setting.DefaultBidPractice()
+	hire := w.resolve("pump, a pour", "$", p.PumpHire, pumpHires(w.h), "pumped job", set.PumpHire, usual.PumpHire)
+	w.prices["pump hire"], w.prices["pump yard"] = hire, sourced{0, hire.basis}
+	if p.PumpPerYd > 0 || hire.basis.From != FromRecords && hire.basis.From != FromSpec {
+		w.prices["pump yard"] = w.resolve("pump, by the yard", "$/yd", p.PumpPerYd, nil, "", set.PumpPerYd, usual.PumpPerYd)
+	}
+}
+
+// basePrice is that of a base that has to be brought; others cost nothing here.
+func (w *bidWork) basePrice(spec float64) {
+	for _, s := range w.slabs {
+		if s.Base == "" || s.Base == "native" || s.Base == "existing slab" {
+			if spec == 0 {
+				continue
+			}
+		}
+		rates := baseRates(w.h, s.Base)
+		if spec == 0 && len(rates) < figure.LeastForRate {
+			w.note("The cost of the base is not in this bid: nothing on record tells it; give base_per_sqft or an item.")
+			continue
+		}
+		w.prices["base "+s.Base] = w.resolve("base: "+s.Base, "$/ft²", spec, rates, "job", 0, 0)
+	}
+}
+
+func (w *bidWork) note(says string) {
+	for _, n := range w.b.Notes {
+		if n == says {
+			return
+		}
+	}
+	w.b.Notes = append(w.b.Notes, says)
+}
+
+// recentWages are the rates of labor of the last year, or of all years where
+// those are few.
+func recentWages(h *record.History) []float64 {
+	var recent, all []float64
+	for i := range h.Labor {
+		l := &h.Labor[i]
+		if !l.Rate.OK || l.Rate.V <= 0 {
+			continue
+		}
+		all = append(all, l.Rate.V.Dollars())
+		if l.WorkedOn > h.AsOf-concrete.PriceDays {
+			recent = append(recent, l.Rate.V.Dollars())
+		}
+	}
+	if len(recent) >= figure.LeastForRate {
+		return recent
+	}
+	return all
+}
+
+// crewSizes are those of the crew's placements, or of all where the crew has few.
+func crewSizes(h *record.History, crew string) []float64 {
+	var own, all []float64
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		if !p.CrewSize.OK {
+			continue
+		}
+		all = append(all, float64(p.CrewSize.V))
+		if p.Crew == crew {
+			own = append(own, float64(p.CrewSize.V))
+		}
+	}
+	if len(own) >= figure.LeastForRate {
+		return own
+	}
+	return all
+}
+
+// pumpHires are what pumped placements cost to pump, a job's cost shared evenly
+// among its own.
+func pumpHires(h *record.History) []float64 {
+	return jobRates(h, "pump", func(p *record.Placement) float64 {
+		if p.Pumped() {
+			return 1
+		}
+		return 0
+	})
+}
+
+// baseRates are what jobs paid for this base by its ft².
+func baseRates(h *record.History, base string) []float64 {
+	return jobRates(h, "base", func(p *record.Placement) float64 {
+		if p.Base == base {
+			return p.AreaSqft.Or(0)
+		}
+		return 0
+	})
+}
+
+// jobRates are the jobs' actual costs of an item over the sum of what it is for.
+func jobRates(h *record.History, item string, of func(*record.Placement) float64) (rates []float64) {
+	for j := range h.Jobs {
+		for _, c := range h.CostsOf(j) {
+			spent := c.Actual()
+			if c.Item != item || !spent.OK || spent.V <= 0 {
+				continue
+			}
+			sum := 0.0
+			from, to := h.PlacementsOf(j)
+			for i := from; i < to; i++ {
+				sum += of(&h.Placements[i])
+			}
+			if sum > 0 {
+				rates = append(rates, spent.V.Dollars()/sum)
+			}
+		}
+	}
+	return rates
+}

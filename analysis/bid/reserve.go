@@ -1,0 +1,99 @@
+package bid
+
+import (
+	"fmt"
+	"math/rand/v2"
+
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
+)
+
+// callbackCost is what a callback costs: each of those on record, or a mean
+// where they are few, and the goodwill with it.
+type callbackCost struct {
+	past     []float64
+	mean     float64
+	goodwill float64
+}
+
+func (c callbackCost) draw(rng *rand.Rand) float64 {
+	if len(c.past) > 0 {
+		return c.past[rng.IntN(len(c.past))] + c.goodwill
+	}
+	return c.mean*rng.ExpFloat64() + c.goodwill
+}
+
+// reserve is what callbacks within the warranty may cost. Their rate is taken as
+// even over the warranty, by use, drawn towards the other uses.
+func (w *bidWork) reserve() error {
+	months, stated := cracks.WarrantyMonths(w.h)
+	r := &w.b.Reserve
+	warranty := sourced{w.opt.Bid.WarrantyMonths, asSet(w.opt.Bid.WarrantyMonths, setting.DefaultBidPractice().WarrantyMonths)}
+	switch {
+	case w.spec.WarrantyMonths > 0:
+		warranty = sourced{w.spec.WarrantyMonths, inSpec}
+	case stated:
+		warranty = sourced{float64(months), Basis{FromRecords, len(w.h.Jobs), "your own records: the most common among your jobs"}}
+	}
+	w.setting("warranty", "months", warranty)
+	r.Months = number(warranty.value, "months", warranty.basis, "as given, or the most common")
+	w.callback = w.callbackPast()
+	years := warranty.value / 12
+	groups := callbackGroups(w.h, years*cracks.DaysPerYear)
+	expected, low, high := 0.0, 0.0, 0.0
+	var law rateLaw
+	bounded := true
+	for _, s := range w.slabs {
+		s.calls = lawOfRate(groups, s.Use, w.opt.Bid.CallbacksPerYear, "placement", "watched since its pour", fmt.Sprintf("a rate of %s a year in 100 placements", plain(100*w.opt.Bid.CallbacksPerYear)))
+		law = s.calls
+		expected += s.calls.Mean() * years
+		e, err := s.calls.Interval(w.opt.Level)
+		low, high, bounded = low+e.Low*years, high+e.High*years, bounded && err == nil
+	}
+	f := figure.Figure{Value: expected, Low: low, High: high, Level: w.opt.Level, N: law.basis.N, Method: "gamma-Poisson rate a placement-year × warranty", Bounded: bounded, OK: true}
+	r.Callbacks = Number{f, "callbacks", law.basis}
+	each, eachBasis := w.callback.mean+w.callback.goodwill, basis(len(w.callback.past), "callback", "with its cost", "the settings about callbacks")
+	r.EachCost = number(each, "$", eachBasis, "mean, with goodwill")
+	r.Cost = Number{cracks.Scaled(f, each), "$", law.basis}
+	return nil
+}
+
+// callbackPast are the costs of callbacks on record, of any kind, where there
+// are enough.
+func (w *bidWork) callbackPast() callbackCost {
+	c := callbackCost{mean: w.opt.Steel.Callback, goodwill: w.opt.Steel.Goodwill}
+	var past []float64
+	for i := range w.h.Placements {
+		if p := &w.h.Placements[i]; p.CallbackOn != 0 && p.CallbackCost.OK {
+			past = append(past, p.CallbackCost.V.Dollars())
+		}
+	}
+	if len(past) >= figure.LeastForRate {
+		c.past, c.mean = past, figure.SumOf(past)/float64(len(past))
+	}
+	b := basis(len(c.past), "callback", "with its cost", "the settings about callbacks")
+	w.setting("a callback", "$", sourced{c.mean, b})
+	w.setting("goodwill lost by a callback", "$", sourced{c.goodwill, asSet(c.goodwill, setting.DefaultSteelCosts().Goodwill)})
+	return c
+}
+
+// callbackGroups are first callbacks of any kind within so many days of the
+// pour, and the placement-years watched within them, by use.
+func callbackGroups(h *record.History, within float64) map[string]rateGroup {
+	groups := map[string]rateGroup{}
+	if within <= 0 {
+		return groups
+	}
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		days, called := cracks.ToCallback(p, h.AsOf, within)
+		g := groups[figure.OrUnknown(p.Use)]
+		if g.rows, g.exposure = g.rows+1, g.exposure+days/cracks.DaysPerYear; called {
+			g.events++
+		}
+		groups[figure.OrUnknown(p.Use)] = g
+	}
+	return groups
+}

@@ -1,0 +1,67 @@
+package bid
+
+// BidSpec is the job to bid on, as an owner would say it. A number left at 0
+// and a word left empty are not given: what then stands for them is among the
+// bid's settings. Money is in the currency's unit.
+type Spec struct {
+	Name           string      `json:"name,omitempty" mapstructure:"name"`
+	JobNo          string      `json:"job_no,omitempty" mapstructure:"job_no"`       // under which the records will come
+	On             string      `json:"on,omitempty" mapstructure:"on"`               // day or month of the pour: 2026-07-14, 2026-07, or 7
+	Crew           string      `json:"crew,omitempty" mapstructure:"crew"`           // an average one where empty
+	CrewSize       float64     `json:"crew_size,omitempty" mapstructure:"crew_size"` // people
+	HaulMin        float64     `json:"haul_min,omitempty" mapstructure:"haul_min"`   // plant to site
+	WarrantyMonths float64     `json:"warranty_months,omitempty" mapstructure:"warranty_months"`
+	TargetMargin   float64     `json:"target_margin,omitempty" mapstructure:"target_margin"` // share of the price: 0.25
+	Certainty      float64     `json:"certainty,omitempty" mapstructure:"certainty"`         // chance to earn it: 0.8
+	Draws          int         `json:"draws,omitempty" mapstructure:"draws"`                 // of the cost; 10,000 where 0
+	Prices         Prices      `json:"prices,omitzero" mapstructure:"prices"`
+	Placements     []Placement `json:"placements" mapstructure:"placements"`
+	Items          []Item      `json:"items,omitempty" mapstructure:"items"` // other costs, fixed
+}
+
+// BidPlacement is one stretch of concrete of the bid. Its shape is a rectangle
+// LengthFt × WidthFt; the same less a corner NotchLengthFt × NotchWidthFt, an
+// L; or AreaSqft alone, with WidthFt where it is known.
+type Placement struct {
+	Name           string  `json:"name,omitempty" mapstructure:"name"` // A, B … where empty
+	Use            string  `json:"use,omitempty" mapstructure:"use"`
+	LengthFt       float64 `json:"length_ft,omitempty" mapstructure:"length_ft"`
+	WidthFt        float64 `json:"width_ft,omitempty" mapstructure:"width_ft"`
+	NotchLengthFt  float64 `json:"notch_length_ft,omitempty" mapstructure:"notch_length_ft"` // along the length
+	NotchWidthFt   float64 `json:"notch_width_ft,omitempty" mapstructure:"notch_width_ft"`   // along the width
+	AreaSqft       float64 `json:"area_sqft,omitempty" mapstructure:"area_sqft"`
+	ThicknessIn    float64 `json:"thickness_in,omitempty" mapstructure:"thickness_in"`
+	Day            int     `json:"day,omitempty" mapstructure:"day"`       // those of one day share trucks; 1 where 0
+	Method         string  `json:"method,omitempty" mapstructure:"method"` // chute where empty
+	PumpOutfit     string  `json:"pump_outfit,omitempty" mapstructure:"pump_outfit"`
+	HoseIn         float64 `json:"hose_in,omitempty" mapstructure:"hose_in"`
+	Mix            string  `json:"mix,omitempty" mapstructure:"mix"`
+	MixPSI         float64 `json:"mix_psi,omitempty" mapstructure:"mix_psi"`
+	MaxAggregateIn float64 `json:"max_aggregate_in,omitempty" mapstructure:"max_aggregate_in"`
+	Base           string  `json:"base,omitempty" mapstructure:"base"`
+	Reinforcement  string  `json:"reinforcement,omitempty" mapstructure:"reinforcement"`       // none, mesh, rebar, fiber; two joined by +
+	Bar            string  `json:"bar,omitempty" mapstructure:"bar"`                           // #3, #4 …, or the mesh designation
+	BarSpacingIn   float64 `json:"bar_spacing_in,omitempty" mapstructure:"bar_spacing_in"`     // both ways
+	JointSpacingFt float64 `json:"joint_spacing_ft,omitempty" mapstructure:"joint_spacing_ft"` // the most that is wanted
+	JointCut       string  `json:"joint_cut,omitempty" mapstructure:"joint_cut"`               // tooled, saw, early-entry, none
+}
+
+// BidPrices are the prices of this job. Those left at 0 come from the records
+// where they tell, else from the settings.
+type Prices struct {
+	ConcretePerYd float64 `json:"concrete_per_yd,omitempty" mapstructure:"concrete_per_yd"`
+	LaborPerHour  float64 `json:"labor_per_hour,omitempty" mapstructure:"labor_per_hour"` // with its burden
+	PumpHire      float64 `json:"pump_hire,omitempty" mapstructure:"pump_hire"`           // a pour, whatever its size
+	PumpPerYd     float64 `json:"pump_per_yd,omitempty" mapstructure:"pump_per_yd"`
+	MeshPerSqft   float64 `json:"mesh_per_sqft,omitempty" mapstructure:"mesh_per_sqft"` // material
+	RebarPerSqft  float64 `json:"rebar_per_sqft,omitempty" mapstructure:"rebar_per_sqft"`
+	FiberPerYd    float64 `json:"fiber_per_yd,omitempty" mapstructure:"fiber_per_yd"`
+	CutPerFt      float64 `json:"cut_per_ft,omitempty" mapstructure:"cut_per_ft"` // blade and water of a sawn joint; its labor is in the hours
+	BasePerSqft   float64 `json:"base_per_sqft,omitempty" mapstructure:"base_per_sqft"`
+}
+
+// BidItem is a cost beside those that the bid works out.
+type Item struct {
+	Item   string  `json:"item" mapstructure:"item"`
+	Amount float64 `json:"amount" mapstructure:"amount"`
+}

@@ -1,0 +1,127 @@
+package bid
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/trade"
+)
+
+// steel reckons each way to reinforce each placement.
+func (w *bidWork) steel() error {
+	for _, s := range w.slabs {
+		chosen := strings.Split(s.Reinforcement, "+")
+		none := SteelWay{Way: "none", Chosen: slices.Contains(chosen, "none"), Detail: "joints alone"}
+		none.Material = number(0, "$", drawing, "nothing to buy")
+		none.Hours, none.Cost = number(0, "person-hours", drawing, "nothing to place"), none.Material
+		mesh, err := w.mesh(s)
+		if err != nil {
+			return err
+		}
+		rebar, err := w.rebar(s)
+		if err != nil {
+			return err
+		}
+		s.part.Steel = []SteelWay{none, mesh, rebar, w.fiber(s)}
+		for i := range s.part.Steel {
+			way := &s.part.Steel[i]
+			way.Chosen = slices.Contains(chosen, way.Way)
+			if way.Chosen {
+				s.material += way.Material.Figure.Value
+			}
+		}
+	}
+	return nil
+}
+
+// placedWay fills what a way costs: material by a price and hours by a rate,
+// both a hundred or one of some unit.
+func (w *bidWork) placedWay(way *SteelWay, material sourced, amount float64, hours sourced, area float64) {
+	way.Material = number(material.value*amount, "$", material.basis, "price × quantity")
+	way.Hours = number(hours.value*area/100, "person-hours", hours.basis, "hours for 100 ft² × area")
+	cost := way.Material.Figure.Value + way.Hours.Figure.Value*w.wage.value
+	way.Cost = number(cost, "$", material.basis, "material + hours × wage")
+}
+
+func (w *bidWork) mesh(s *bidSlab) (SteelWay, error) {
+	t, area := w.opt.Bid.Takeoff, s.part.AreaSqft
+	sheets, err := t.Sheets(area)
+	if err != nil {
+		return SteelWay{}, err
+	}
+	spacing, wire := meshOf(s.Bar)
+	per100, err := trade.MeshLbPer100Ft2(spacing, wire)
+	if err != nil {
+		return SteelWay{}, err
+	}
+	way := SteelWay{Way: "mesh", Quantity: float64(sheets), Unit: "sheets", WeightLb: per100 / 100 * float64(sheets) * t.SheetLengthFt * t.SheetWidthFt}
+	way.Detail = fmt.Sprintf("sheets of %s × %s ft, %s × %s W%s, lapped %s in, %.0f %% cut off",
+		plain(t.SheetWidthFt), plain(t.SheetLengthFt), plain(spacing), plain(spacing), plain(wire), plain(t.SheetLapIn), 100*t.Waste)
+	w.placedWay(&way, w.prices["mesh"], area, w.prices["mesh hours"], area)
+	return way, nil
+}
+
+var meshWord = regexp.MustCompile(`(?i)^\s*(\d+)\s*[x×]\s*\d+\D*?w\s*(\d+(?:\.\d+)?)`)
+
+// meshOf reads a designation such as 6x6-W2.9; the lightest usual mesh stands
+// for what it cannot read.
+func meshOf(word string) (spacingIn, wire float64) {
+	if m := meshWord.FindStringSubmatch(word); m != nil {
+		spacing, err := strconv.ParseFloat(m[1], 64)
+		wire, err2 := strconv.ParseFloat(m[2], 64)
+		if _, bad := trade.MeshLbPer100Ft2(spacing, wire); err == nil && err2 == nil && bad == nil {
+			return spacing, wire
+		}
+	}
+	return 6, 1.4
+}
+
+// rebar is a grid both ways. The price by the ft² is that of the usual grid, and
+// goes by weight for another unless the spec names it.
+func (w *bidWork) rebar(s *bidSlab) (SteelWay, error) {
+	set := w.opt.Bid
+	usual, err := trade.BarSize(set.BarNumber)
+	if err != nil {
+		return SteelWay{}, err
+	}
+	bar, spacing := usual, set.BarSpacingIn
+	if strings.Contains(s.Reinforcement, "rebar") {
+		if b, err := barOf(s.Bar, set.BarNumber); err == nil {
+			bar = b
+		}
+		if s.BarSpacingIn > 0 {
+			spacing = s.BarSpacingIn
+		}
+	}
+	way := SteelWay{Way: "rebar", Unit: "ft"}
+	laps, lines := 0, 0
+	for _, r := range s.layout.Outline {
+		g, err := set.Takeoff.Grid(r.W, r.H, bar, spacing)
+		if err != nil {
+			return way, err
+		}
+		way.Quantity, way.WeightLb = way.Quantity+g.Feet, way.WeightLb+g.Lb
+		laps, lines = laps+g.Laps, lines+g.Lines
+	}
+	way.Detail = fmt.Sprintf("#%d at %s in both ways: %s, %s of %.0f diameters, %s ft stock, %.0f %% cut off",
+		bar.Number, plain(spacing), figure.CountOf(lines, "line"), figure.CountOf(laps, "lap"), set.Takeoff.LapDiameters, plain(set.Takeoff.StockFt), 100*set.Takeoff.Waste)
+	price := w.prices["rebar"]
+	if price.basis.From != FromSpec && (bar != usual || spacing != set.BarSpacingIn) {
+		price.value *= bar.LbPerFt / spacing / (usual.LbPerFt / set.BarSpacingIn)
+		price.basis.Says += fmt.Sprintf(", taken for #%d at %s in and scaled by weight", usual.Number, plain(set.BarSpacingIn))
+	}
+	w.placedWay(&way, price, s.part.AreaSqft, w.prices["rebar hours"], s.part.AreaSqft)
+	return way, nil
+}
+
+func (w *bidWork) fiber(s *bidSlab) SteelWay {
+	yd := s.part.UsedYd.Mean
+	way := SteelWay{Way: "fiber", Quantity: yd * w.opt.Bid.FiberLbPerYd, Unit: "lb", WeightLb: yd * w.opt.Bid.FiberLbPerYd}
+	way.Detail = fmt.Sprintf("%s lb a yard, in the mix", plain(w.opt.Bid.FiberLbPerYd))
+	w.placedWay(&way, w.prices["fiber"], yd, sourced{0, Basis{From: FromPractice, Says: "it comes with the mix"}}, s.part.AreaSqft)
+	return way
+}

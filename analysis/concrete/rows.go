@@ -1,0 +1,130 @@
+package concrete
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"pourback/analysis/figure"
+	"pourback/ingest/record"
+)
+
+// OveragePlacement is one placement's volumes in yd³.
+type Placement struct {
+	Index      int // among the history's placements
+	Group      int // among the groups
+	Neat, Used float64
+	AtLeast    bool // nothing was left over and nothing more was called in: Used may have been cut short
+}
+
+// Ratio is used/neat − 1.
+func (p Placement) Ratio() float64 { return p.Used/p.Neat - 1 }
+
+// OverageLeftOut counts the placements that the answer cannot use, by what
+// they lack first.
+type LeftOut struct {
+	Placements  int `json:"placements"`
+	NoNeat      int `json:"without_neat"`
+	NoDelivered int `json:"without_delivered"`
+	NoLeftover  int `json:"without_leftover"`
+	Impossible  int `json:"more_left_over_than_delivered"`
+}
+
+// overageRows are the placements with all that overage needs, in the order of
+// the history, with their words numbered.
+type Rows struct {
+	Points            []Placement
+	Use, Method, Base figure.Labels
+	leftOut           LeftOut
+}
+
+func RowsOf(h *record.History) *Rows {
+	r := &Rows{Points: make([]Placement, 0, len(h.Placements))}
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		if !r.leftOut.add(p) {
+			r.Points = append(r.Points, Placement{Index: i, Neat: p.Neat().V, Used: p.Used().V,
+				AtLeast: p.LeftoverYd.V == 0 && p.PlannedYd.OK && math.Abs(p.PlannedYd.V-p.DeliveredYd.V) < 1e-9})
+		}
+	}
+	columns := []struct {
+		to   *figure.Labels
+		word func(*record.Placement) string
+	}{
+		{&r.Use, func(p *record.Placement) string { return p.Use }},
+		{&r.Method, func(p *record.Placement) string { return p.Method }},
+		{&r.Base, func(p *record.Placement) string { return p.Base }},
+	}
+	figure.InParallel(len(columns), func(k int) {
+		*columns[k].to = figure.LabelsOf(len(r.Points), func(i int) string { return figure.OrUnknown(columns[k].word(&h.Placements[r.Points[i].Index])) })
+	})
+	return r
+}
+
+// add says whether a placement has to be left out, and counts it.
+func (l *LeftOut) add(p *record.Placement) bool {
+	switch neat, used := p.Neat(), p.Used(); {
+	case !(neat.V > 0) || math.IsInf(neat.V, 1):
+		l.NoNeat++
+	case !p.DeliveredYd.OK:
+		l.NoDelivered++
+	case !p.LeftoverYd.OK:
+		l.NoLeftover++
+	case !(used.V >= 0) || math.IsInf(used.V, 1):
+		l.Impossible++
+	default:
+		return false
+	}
+	l.Placements++
+	return true
+}
+
+// without are the rows that keep does not drop, with the same numbers for
+// their words.
+func (r *Rows) without(drop func(Placement) bool) *Rows {
+	out := &Rows{}
+	for _, l := range []struct{ to, from *figure.Labels }{{&out.Use, &r.Use}, {&out.Method, &r.Method}, {&out.Base, &r.Base}} {
+		l.to.Names = l.from.Names
+	}
+	for i, p := range r.Points {
+		if drop(p) {
+			continue
+		}
+		out.Points = append(out.Points, p)
+		out.Use.Of = append(out.Use.Of, r.Use.Of[i])
+		out.Method.Of = append(out.Method.Of, r.Method.Of[i])
+		out.Base.Of = append(out.Base.Of, r.Base.Of[i])
+	}
+	return out
+}
+
+// byDate are the rows in the order of pours.
+func (r *Rows) ByDate(h *record.History) *Rows {
+	order := make([]int, len(r.Points))
+	for i := range order {
+		order[i] = i
+	}
+	on := func(i int) record.Date { return h.Placements[r.Points[i].Index].PlacedOn }
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(on(a), on(b)) })
+	return r.picked(order)
+}
+
+// picked are some rows, with the same numbers for their words.
+func (r *Rows) picked(order []int) *Rows {
+	out := &Rows{Points: make([]Placement, len(order))}
+	for i, k := range order {
+		out.Points[i] = r.Points[k]
+	}
+	for _, l := range []struct{ to, from *figure.Labels }{{&out.Use, &r.Use}, {&out.Method, &r.Method}, {&out.Base, &r.Base}} {
+		l.to.Names, l.to.Of = l.from.Names, make([]int, len(order))
+		for i, k := range order {
+			l.to.Of[i] = l.from.Of[k]
+		}
+	}
+	return out
+}
+
+// before are the first n rows.
+func (r *Rows) Before(n int) *Rows {
+	return &Rows{Points: r.Points[:n], Use: r.Use.First(n), Method: r.Method.First(n), Base: r.Base.First(n)}
+}

@@ -1,0 +1,20 @@
+package cracks
+
+import (
+	"testing"
+
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
+)
+
+// answerCracks answers the room's own question from a set of records.
+func answer(t testing.TB, s record.Set, asOf string, opt setting.Options) *Cracks {
+	t.Helper()
+	opt, err := opt.Complete()
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := record.NewHistory(trial.Day(asOf), s)
+	return Of(h, SlabsOf(h, opt), opt)
+}

@@ -1,0 +1,96 @@
+package figure
+
+import (
+	"cmp"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"pourback/analysis/stat/resample"
+	"pourback/ingest/record"
+)
+
+// roundCents rounds to whole cents. What is no amount of money (a thickness of
+// next to nothing, a million miles of delay) is 0 and stays with other.
+func RoundCents(cents float64) record.Cents {
+	if c := math.Round(cents); math.Abs(c) < 9e15 {
+		return record.Cents(c)
+	}
+	return 0
+}
+
+func InRecordOrder(problems []record.Problem) []record.Problem {
+	slices.SortStableFunc(problems, func(a, b record.Problem) int { return cmp.Compare(a.Record, b.Record) })
+	return problems
+}
+
+// where are the rows for which it is so, looked for on all cores.
+func Where(n int, so func(i int) bool) []int {
+	found := make([][]int, (n+resample.BlockSize-1)/resample.BlockSize)
+	resample.Blocks(n, func() func(block, lo, hi int) {
+		return func(block, lo, hi int) {
+			for i := lo; i < hi; i++ {
+				if so(i) {
+					found[block] = append(found[block], i)
+				}
+			}
+		}
+	})
+	return slices.Concat(found...)
+}
+
+func SortedNames[T any](m map[string]T) []string {
+	names := make([]string, 0, len(m))
+	for name := range m {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}
+
+// frequent are the words that have records enough for a column, the most
+// frequent where there are too many, in the order of the words.
+func Frequent(l Labels, except ...string) []string {
+	counts := l.Counts()
+	var ks []int
+	for k, n := range counts {
+		if n >= LeastForRate && !slices.Contains(except, l.Names[k]) {
+			ks = append(ks, k)
+		}
+	}
+	slices.SortStableFunc(ks, func(a, b int) int { return cmp.Compare(counts[b], counts[a]) })
+	ks = ks[:min(len(ks), mostColumns)]
+	slices.Sort(ks)
+	var names []string
+	for _, k := range ks {
+		names = append(names, l.Names[k])
+	}
+	return names
+}
+
+// inParallel calls do for 0 … n−1, each once, on all processors.
+func InParallel(n int, do func(i int)) {
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				do(i)
+			}
+		})
+	}
+	wait.Wait()
+}
+
+func SumOf(xs []float64) float64 {
+	s := 0.0
+	for _, x := range xs {
+		s += x
+	}
+	return s
+}
+
+// mostColumns bounds the methods, and the bases, that have a column of their own.
+const mostColumns = 8

@@ -1,0 +1,127 @@
+package findings
+
+import (
+	"strings"
+	"testing"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/steel"
+	"pourback/ingest/invented"
+	"pourback/ingest/record"
+)
+
+func inventedSet(t *testing.T, seed uint64, adjust func(*invented.Truth)) record.Set {
+	t.Helper()
+	set, _, err := invented.Generate(invented.Options{Seed: seed, Until: trial.Day("2026-03-31"), Adjust: adjust})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return set
+}
+
+// Who orders by the rule already would save nothing; who orders what is drawn,
+// so that nearly every pour runs short, would save at least a third of the
+// balance loads.
+func TestOrderFindingFollowsThePlans(t *testing.T) {
+	y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31", "overage")
+	plan := func(yards func(p *record.Placement) float64) candidate {
+		for _, i := range y.rows {
+			if p := &y.h.Placements[i]; p.Neat().OK {
+				p.PlannedYd = record.Some(yards(p))
+			}
+		}
+		c := orderFindings(y)
+		if len(c) != 1 {
+			t.Fatalf("%d candidates", len(c))
+		}
+		return c[0]
+	}
+	asDrawn := plan(func(p *record.Placement) float64 { return p.Neat().V })
+	if least := y.order.BalanceLoad / 3 * float64(len(y.rows)); asDrawn.worth.Value < least || asDrawn.sure < 0.99 {
+		t.Errorf("ordering as drawn costs %v more a year, want at least %v", asDrawn.worth, least)
+	}
+	byRule := plan(func(p *record.Placement) float64 { return y.reorder(p).best.Yd })
+	if byRule.worth.Value > 1 || len(screen([]candidate{byRule})) != 0 {
+		t.Errorf("ordering by the rule already would still save %v", byRule.worth)
+	}
+}
+
+// A plan of twenty thousand yards for a patio is a slip of the pen, and says
+// nothing of how the company orders; nor does a dam.
+func TestSlipsAreNotOrderedAnew(t *testing.T) {
+	y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31", "overage")
+	p := y.h.Placements[y.rows[0]]
+	p.NeatYd, p.PlannedYd = record.Some(8.0), record.Some(8.5)
+	if r := y.reorder(&p); r.err != nil || r.planned.Yd != 8.5 || r.best.Cost >= r.planned.Cost {
+		t.Errorf("%+v", r)
+	}
+	for _, planned := range []float64{1e-6, 4, 20, 20000} {
+		p.PlannedYd = record.Some(planned)
+		if r := y.reorder(&p); r.err == nil {
+			t.Errorf("a plan of %v yd³ for 8 was ordered anew: %+v", planned, r)
+		}
+	}
+	p.NeatYd, p.PlannedYd = record.Some(20000.0), record.Some(21000.0)
+	if r := y.reorder(&p); r.err == nil {
+		t.Error("a dam was ordered anew")
+	}
+}
+
+// Where cracks depend on nothing that was recorded, a level said to crack more
+// is a chance find. Screened at 10 %, some one company in ten reads of one:
+// of 30, mean 3, no more than 8.
+func TestChanceFindsAmongCracksAreRare(t *testing.T) {
+	found := 0
+	for seed := range uint64(30) {
+		y := yearOf(t, inventedSet(t, seed+1, func(truth *invented.Truth) {
+			c := &truth.Crack
+			c.PerSpacing, c.Per10F, c.Drying, c.PerSawHour, c.Cured = 0, 0, 0, 0, 0
+			for k := range c.ByReinforcement {
+				c.ByReinforcement[k] = 0
+			}
+		}), "2026-03-31", "cracks")
+		found += min(1, len(screen(crackFindings(y))))
+	}
+	t.Logf("chance finds in %d of 30 companies", found)
+	if found > 8 {
+		t.Errorf("chance finds among cracks in %d of 30 companies", found)
+	}
+}
+
+// Heat that makes slabs crack four times as often for each 10 °F is found.
+func TestHotSlabsAreFound(t *testing.T) {
+	found := 0
+	for seed := range uint64(6) {
+		y := yearOf(t, inventedSet(t, seed+1, func(truth *invented.Truth) { truth.Crack.Per10F = 1.4 }), "2026-03-31", "cracks")
+		for _, c := range screen(crackFindings(y)) {
+			if strings.Contains(c.sentence, "Slabs with air temperature over 90 °F") {
+				found++
+			}
+		}
+	}
+	if found < 4 {
+		t.Errorf("found in %d of 6 companies", found)
+	}
+}
+
+// Ten slabs of a year with rebar at $20 more each: $200 a year, as sure as the
+// verdict; nothing where there is none.
+func TestSteelFindingFollowsTheVerdict(t *testing.T) {
+	y := &lastYear{h: &record.History{}, f: &Answers{Reinforcement: &steel.Reinforcement{}}, scale: 1, level: .9}
+	for i := range 10 {
+		y.h.Placements = append(y.h.Placements, record.Placement{Reinforcement: "rebar"})
+		y.rows = append(y.rows, i)
+	}
+	m := &y.f.Reinforcement.MeshVsRebar
+	m.MeshCheaper, m.RebarGain = figure.Total(.95, 10, "m"), figure.Total(-20, 10, "m")
+	m.Verdict = steel.NotSettled
+	if c := steelFindings(y); len(c) != 0 {
+		t.Errorf("a finding from what is not settled: %+v", c)
+	}
+	m.Verdict = steel.ForMesh
+	c := steelFindings(y)
+	if len(c) != 1 || c[0].worth.Value != 200 || c[0].sure != .95 || !strings.HasPrefix(c[0].sentence, "Mesh costs less than rebar") {
+		t.Errorf("%+v", c)
+	}
+}

@@ -1,0 +1,34 @@
+package analysis
+
+import (
+	"slices"
+	"testing"
+
+	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
+)
+
+// Visits that contradict each other are listed among the records to check, and
+// the crack counts all the same.
+func TestVisitsThatContradictEachOther(t *testing.T) {
+	s := record.Set{Placements: []record.Placement{trial.Bare("J1", "2025-01-01"), trial.Bare("J2", "2025-01-01"), trial.Bare("J3", "2025-01-01")},
+		Visits: []record.Visit{
+			trial.Look("J1", "2025-01-29", "sound"), trial.Called("J1", "2025-01-29", "crack", "", 0),
+			trial.Look("J2", "2025-01-29", "crack"), trial.Look("J2", "2025-06-30", "sound"), trial.Look("J2", "2025-07-30", "sound"),
+			trial.Called("J3", "2025-01-29", "crack", "2025-02-10", 100), trial.Look("J3", "2025-06-30", "sound")}}
+	f := answer(t, s, "2025-08-01", setting.Options{Topics: []string{setting.VisitsTopic}})
+	var codes []string
+	for _, p := range f.Checks {
+		codes = append(codes, p.Code+" "+p.Record)
+	}
+	if want := []string{"visits-disagree J1 A visit 2025-01-29", "crack-gone J2 A visit 2025-06-30"}; !slices.Equal(codes, want) {
+		t.Errorf("%q, want %q", codes, want)
+	}
+	if f.Visits.Seen.SeenSlabs != 3 || f.Visits.Seen.SoundAgain != 1 {
+		t.Errorf("%+v", f.Visits.Seen)
+	}
+	if early := answer(t, record.Set{Placements: s.Placements[:1], Visits: []record.Visit{trial.Look("J1", "2024-12-01", "crack")}}, "2025-08-01", setting.Options{Topics: []string{setting.VisitsTopic}}).Visits; early.Seen.Looked != 0 || early.Findings.Visits != 0 {
+		t.Errorf("a visit before the pour counts: %+v", early.Seen)
+	}
+}

@@ -1,0 +1,73 @@
+package setting
+
+import (
+	"errors"
+	"fmt"
+
+	"pourback/analysis/trade"
+)
+
+// BidPractice is what a bid stands on where the company's records are too few.
+// All of it is common practice, no published source, where not said otherwise:
+// settings, printed with each bid that uses them. Money is in the currency's
+// unit. The zero value stands for [DefaultBidPractice].
+type BidPractice struct {
+	HoursPer400      float64 `json:"hours_per_400" mapstructure:"hours_per_400"`           // person-hours for 400 ft² at 4 in
+	HoursSD          float64 `json:"hours_sd" mapstructure:"hours_sd"`                     // of their logarithm, about the share that companies differ by
+	CrewSize         float64 `json:"crew_size" mapstructure:"crew_size"`                   // people
+	ClogsPer100Yd    float64 `json:"clogs_per_100yd" mapstructure:"clogs_per_100yd"`       // of pumped yards
+	ClogMin          float64 `json:"clog_min" mapstructure:"clog_min"`                     // minutes each
+	OtherDelayMin    float64 `json:"other_delay_min" mapstructure:"other_delay_min"`       // minutes a placement, all other causes
+	CallbacksPerYear float64 `json:"callbacks_per_year" mapstructure:"callbacks_per_year"` // a placement
+	WarrantyMonths   float64 `json:"warranty_months" mapstructure:"warranty_months"`
+	PumpHire         float64 `json:"pump_hire" mapstructure:"pump_hire"` // a pour
+	PumpPerYd        float64 `json:"pump_per_yd" mapstructure:"pump_per_yd"`
+	FiberPerYd       float64 `json:"fiber_per_yd" mapstructure:"fiber_per_yd"`
+	FiberLbPerYd     float64 `json:"fiber_lb_per_yd" mapstructure:"fiber_lb_per_yd"`
+	CutPerFt         float64 `json:"cut_per_ft" mapstructure:"cut_per_ft"` // blade and water; the labor is in the hours
+	TargetMargin     float64 `json:"target_margin" mapstructure:"target_margin"`
+	Certainty        float64 `json:"certainty" mapstructure:"certainty"`
+	BarNumber        int     `json:"bar_number" mapstructure:"bar_number"` // eighths of an inch, where the spec says rebar and no more
+	BarSpacingIn     float64 `json:"bar_spacing_in" mapstructure:"bar_spacing_in"`
+
+	Takeoff trade.Takeoff `json:"takeoff" mapstructure:"takeoff"`
+}
+
+// DefaultBidPractice has the hours of [DefaultHoursPriors] and the minutes of a
+// clog of the trade's own telling.
+func DefaultBidPractice() BidPractice {
+	return BidPractice{HoursPer400: 26, HoursSD: 0.3, CrewSize: 4, ClogsPer100Yd: 1, ClogMin: (trade.PlugMinutesLow + trade.PlugMinutesHigh) / 2.0,
+		OtherDelayMin: 15, CallbacksPerYear: 0.03, WarrantyMonths: UsualWarranty, PumpHire: 250, PumpPerYd: 12, FiberPerYd: 9, FiberLbPerYd: 1.5, CutPerFt: 0.35,
+		TargetMargin: 0.25, Certainty: 0.80, BarNumber: 4, BarSpacingIn: 18, Takeoff: trade.DefaultTakeoff()}
+}
+
+// complete is the default where nothing is set, or says which setting cannot be.
+func (p BidPractice) complete() (BidPractice, error) {
+	if p == (BidPractice{}) {
+		return DefaultBidPractice(), nil
+	}
+	if p.Takeoff == (trade.Takeoff{}) {
+		p.Takeoff = trade.DefaultTakeoff()
+	}
+	var errs []error
+	for _, v := range []struct {
+		key                string
+		value, least, most float64
+	}{
+		{"hours_per_400", p.HoursPer400, 0.1, 1e4}, {"hours_sd", p.HoursSD, 0.01, 3}, {"crew_size", p.CrewSize, 1, 200},
+		{"clogs_per_100yd", p.ClogsPer100Yd, 1e-3, 100}, {"clog_min", p.ClogMin, 0, 1e4}, {"other_delay_min", p.OtherDelayMin, 0, 1e4},
+		{"callbacks_per_year", p.CallbacksPerYear, 1e-4, 10}, {"warranty_months", p.WarrantyMonths, 0, 600},
+		{"pump_hire", p.PumpHire, 0, 1e6}, {"pump_per_yd", p.PumpPerYd, 0, 1e6}, {"fiber_per_yd", p.FiberPerYd, 0, 1e6},
+		{"fiber_lb_per_yd", p.FiberLbPerYd, 0, 200}, {"cut_per_ft", p.CutPerFt, 0, 1e4},
+		{"target_margin", p.TargetMargin, 0, 0.95}, {"certainty", p.Certainty, 0.01, 0.99},
+		{"bar_number", float64(p.BarNumber), 3, 6}, {"bar_spacing_in", p.BarSpacingIn, 1, 240},
+	} {
+		if !(v.value >= v.least && v.value <= v.most) {
+			errs = append(errs, fmt.Errorf("what bids stand on: %s is %v: want %v to %v", v.key, v.value, v.least, v.most))
+		}
+	}
+	return p, errors.Join(append(errs, p.Takeoff.Check())...)
+}
+
+// usualWarranty is the warranty in months where no job states one.
+const UsualWarranty = 12

@@ -1,0 +1,218 @@
+package visits
+
+import (
+	"math"
+	"slices"
+
+	"pourback/analysis/cracks"
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/survival"
+	"pourback/ingest/record"
+)
+
+// SeenCracks sets the cracks that visits saw beside those that customers called
+// about, and a crack found on a visit as what it is: one that arose between the
+// last look without it and that visit.
+type SeenCracks struct {
+	Answer      string     `json:"answer"`
+	Looked      int        `json:"slabs_looked_at"`
+	SeenSlabs   int        `json:"slabs_seen_cracked"`
+	CalledSlabs int        `json:"slabs_called_about"` // for a crack
+	SeenFirst   int        `json:"seen_before_called"` // of those seen cracked: before any call about a crack, or without one
+	SoundAgain  int        `json:"sound_after_crack"`  // slabs found sound after a crack, with no repair on record
+	Ages        []SeenAt   `json:"ages"`
+	Draws       int        `json:"draws"` // of the bootstrap
+	Says        string     `json:"says"`  // how much it matters to count cracks by the visit that found them
+	Notes       []string   `json:"notes"`
+	Curves      []SeenLine `json:"-"`
+}
+
+// SeenAt is the share of slabs with a crack by an age, three ways.
+type SeenAt struct {
+	AgeDays int           `json:"age_days"`
+	Called  figure.Figure `json:"called"`   // Kaplan-Meier, a crack dated to the call
+	Seen    figure.Figure `json:"seen"`     // Kaplan-Meier, a crack dated to the visit that found it
+	Between figure.Figure `json:"between"`  // Turnbull, a crack dated between two looks
+	AtLeast figure.Figure `json:"at_least"` // what Turnbull's estimate surely puts before this age
+	AtMost  figure.Figure `json:"at_most"`  // what it may put before it
+}
+
+// SeenLine is one of the three as a line of cracked shares by age.
+type SeenLine struct {
+	Name string
+	Age  []float64 // days
+	Risk []float64
+}
+
+const (
+	mostTurnbull = 20_000 // slabs to which the estimator is fitted
+	mostDrawn    = 3_000  // slabs up to which limits are drawn
+	turnbullRuns = 199
+)
+
+// lookedAt are the looks at one slab, as an interval that holds its first crack.
+type lookedAt struct {
+	survival.Interval
+	job int
+}
+
+func (a *after) seenCracks() SeenCracks {
+	s := SeenCracks{Ages: []SeenAt{}, Notes: []string{}}
+	called, seen, looks := a.watches(&s)
+	if s.Looked == 0 {
+		s.Answer = "Nobody has gone to look at a finished slab yet: the records hold only what customers called about."
+		s.Says = "A few planned visits would show how many cracks nobody calls about."
+		return s
+	}
+	s.ages(a, called, seen, looks)
+	s.conclude(a)
+	return s
+}
+
+// watch2 is time followed to the first crack by one definition.
+type watch2 struct {
+	days    []float64
+	cracked []bool
+}
+
+func (w *watch2) add(from, on, end record.Date) {
+	cracked := on != 0
+	if cracked {
+		end = on
+	}
+	w.days, w.cracked = append(w.days, float64(max(0, end-from))), append(w.cracked, cracked)
+}
+
+// watches follows each slab by both definitions, and gathers the intervals of
+// those that somebody went to look at without being called.
+func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []lookedAt) {
+	for i := range a.h.Placements {
+		p, f := &a.h.Placements[i], &a.slab[i]
+		on := cracks.CrackOn(a.h, i, setting.EventCallback)
+		called.add(p.PlacedOn, on, a.h.AsOf)
+		if on != 0 {
+			s.CalledSlabs++
+		}
+		if f.look == 0 {
+			continue // a slab looked at because somebody called says nothing of those that nobody called about
+		}
+		s.Looked++
+		seen.add(p.PlacedOn, f.crackOn, f.last)
+		if f.crackOn != 0 {
+			s.SeenSlabs++
+			if on == 0 || f.crackOn < on {
+				s.SeenFirst++
+			}
+		}
+		s.SoundAgain += int(cracks.Indicator(a.soundAgain(i)))
+		looks = append(looks, lookedAt{a.between(i), a.h.JobIndex(i)})
+	}
+	return called, seen, looks
+}
+
+// between is the interval that holds the first crack of slab i, in days. Its
+// ends are planned looks alone: a call is timed by the crack, which no look may
+// be, so a crack that was called about arose by the planned look after the call.
+func (a *after) between(i int) survival.Interval {
+	on, f := a.h.Placements[i].PlacedOn, &a.slab[i]
+	if f.crackOn == 0 {
+		return survival.Interval{Left: float64(f.last - on), Right: math.Inf(1)}
+	}
+	left := 0.0
+	if f.clean > on {
+		left = float64(f.clean - on)
+	}
+	return survival.Interval{Left: left, Right: max(left, float64(a.lookFrom(i, f.crackOn)-on))}
+}
+
+// lookFrom is the first planned look at slab i from a day on, or else the next
+// in its plan, or that day itself.
+func (a *after) lookFrom(i int, day record.Date) record.Date {
+	for _, v := range a.h.VisitsOf(i) {
+		if v.SeenOn >= day && !v.Callback() {
+			return v.SeenOn
+		}
+	}
+	on := a.h.Placements[i].PlacedOn
+	for _, p := range a.planOf(i, nil) {
+		if planned := on + record.Date(p.days); planned >= day {
+			return planned
+		}
+	}
+	return day
+}
+
+// soundAgain says whether slab i was found sound after a crack that no record
+// says was repaired.
+func (a *after) soundAgain(i int) bool {
+	f := &a.slab[i]
+	if f.crackOn == 0 || slices.ContainsFunc(a.callsOf(i), func(c call) bool { return c.closed != 0 || c.logged }) {
+		return false
+	}
+	return slices.ContainsFunc(a.h.VisitsOf(i), func(v record.Visit) bool { return v.SeenOn > f.crackOn && v.Finding == "sound" })
+}
+
+// agesOf are the ages at which shares are read: the usual days of the plan, as
+// far as enough slabs were followed and from when half of them had been looked at.
+func (a *after) agesOf(km *survival.KM) []float64 {
+	var first []float64
+	for i := range a.slab {
+		if f := &a.slab[i]; f.look != 0 {
+			first = append(first, float64(f.look-a.h.Placements[i].PlacedOn))
+		}
+	}
+	half, err := interval.Quantiles(first, 0.5)
+	if err != nil {
+		return nil
+	}
+	candidates := append([]int{7, 28, 90, 180, 365, 730}, a.plan.Days...)
+	for years := 5.; years <= 50; years += 5 {
+		candidates = append(candidates, int(math.Round(years*cracks.DaysPerYear)))
+	}
+	var ages []float64
+	for _, d := range candidates {
+		if age := float64(d); d > 0 && age >= half[0] && km.AtRiskAt(age) >= figure.LeastForRate {
+			ages = append(ages, age)
+		}
+	}
+	slices.Sort(ages)
+	return slices.Compact(ages)
+}
+
+func (s *SeenCracks) ages(a *after, called, seen watch2, looks []lookedAt) {
+	byCall, err1 := survival.KaplanMeier(called.days, called.cracked)
+	bySeen, err2 := survival.KaplanMeier(seen.days, seen.cracked)
+	if err1 != nil || err2 != nil {
+		s.Notes = append(s.Notes, "The records could not be followed: "+figure.Reason(firstError(err1, err2))+".")
+		return
+	}
+	ages := a.agesOf(bySeen)
+	fit, limits, note := s.turnbull(looks, ages, a.level, a.seed)
+	if note != "" {
+		s.Notes = append(s.Notes, note)
+	}
+	for k, age := range ages {
+		at := SeenAt{AgeDays: int(age), Called: cracks.RiskAt(byCall, age, a.level), Seen: cracks.RiskAt(bySeen, age, a.level)}
+		at.Between, at.AtLeast, at.AtMost = figure.Unknown("%s", note), figure.Unknown("%s", note), figure.Unknown("%s", note)
+		if fit != nil {
+			at.Between, at.AtLeast, at.AtMost = limits.figure(fit, k, age)
+		}
+		s.Ages = append(s.Ages, at)
+	}
+	end := followedTo(bySeen)
+	s.Curves = append(s.Curves, lineOf("called about", byCall, end), lineOf("seen, dated to the visit", bySeen, end))
+	if fit != nil {
+		s.Curves = append(s.Curves, turnbullLine(fit, end))
+	}
+}
+
+func firstError(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}

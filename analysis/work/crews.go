@@ -1,0 +1,295 @@
+package work
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/pool"
+	"pourback/ingest/record"
+)
+
+// Crew is how much a crew places in an hour of one person's work.
+type Crew struct {
+	Crew           string        `json:"crew"`
+	N              int           `json:"n"`                // placements with area and labor hours
+	SqftPerHour    figure.Figure `json:"sqft_per_hour"`    // as worked, whatever the jobs were
+	Adjusted       figure.Figure `json:"adjusted"`         // ft² an hour on the reference job
+	HoursVsAverage figure.Figure `json:"hours_vs_average"` // on the same job, 1 is the average crew
+	HoursLost      figure.Figure `json:"hours_lost_to_delay"`
+	CostLost       figure.Figure `json:"cost_of_delay"` // of those hours, at the labor rate
+	AreaSqft       float64       `json:"area_sqft"`
+	LaborHours     float64       `json:"labor_hours"`
+	Tasks          []TaskRate    `json:"-"` // known from events alone
+	areas, hours   []float64
+}
+
+// TaskRate is the work of one task for each 100 ft².
+type TaskRate struct {
+	Task      string
+	N         int           // placements
+	HoursPer1 figure.Figure // person-hours for 100 ft²
+}
+
+// Labor is what holds for all crews.
+type Labor struct {
+	Answer       string        `json:"answer"`
+	ReferenceJob string        `json:"reference_job"` // what adjusted figures speak of
+	Reference    figure.Figure `json:"reference_hours"`
+	LearningRate figure.Figure `json:"learning_rate"` // hours at twice the placements, of a new crew
+	NewCrews     []string      `json:"new_crews"`
+	Heat         figure.Figure `json:"hours_per_10f_above_80f"` // times the hours, for each 10 °F of air above 80 °F
+	Uses         []UseHours    `json:"uses"`
+	Assumptions  HoursPriors   `json:"assumptions"`
+	Notes        []string      `json:"notes"`
+	Model        *HoursModel   `json:"-"`
+}
+
+// UseHours are the hours of a use over those of the average use, for the same
+// size, thickness, method, reinforcement, heat and crew.
+type UseHours struct {
+	Use       string        `json:"use"`
+	N         int           `json:"n"` // placements
+	VsAverage figure.Figure `json:"hours_vs_average"`
+}
+
+// reference is the job on which crews are compared: of the company's most
+// frequent use, of an average one where none is frequent.
+func (m *HoursModel) reference() HoursJob {
+	return HoursJob{Use: m.usual, AreaSqft: 400, ThicknessIn: 4, AirTempF: record.Some(70.0)}
+}
+
+func (m *HoursModel) referenceSays() string {
+	use := "a placement"
+	if m.usual != "" && m.usual != "other" {
+		use = article(m.usual)
+	}
+	return use + " of 400 ft² at 4 in, not pumped, without reinforcement, in air no warmer than 80 °F"
+}
+
+// article puts a or an before a word.
+func article(word string) string {
+	if strings.ContainsRune("aeiou", rune(word[0])) {
+		return "an " + word
+	}
+	return "a " + word
+}
+
+// crews are in the order of their names; placements without a crew are one
+// more, called unknown.
+func CrewsOf(h *record.History, fitted func() (*HoursModel, error), opt setting.Options) ([]Crew, *Labor) {
+	labor := &Labor{Assumptions: DefaultHoursPriors(), NewCrews: []string{}, Uses: []UseHours{}, Notes: []string{}}
+	model, err := fitted()
+	var average *pool.FromAverage
+	if err == nil {
+		average = model.Post.FromAverage()
+	}
+	byCrew := figure.GroupBy(len(h.Placements), func(i int) (string, bool) { return figure.OrUnknown(h.Placements[i].Crew), true })
+	out := []Crew{}
+	for _, name := range byCrew.Sorted(strings.Compare) {
+		c := Crew{Crew: name}
+		for _, i := range byCrew.Rows[name] {
+			c.add(&h.Placements[i])
+		}
+		c.HoursLost = hoursLost(h, byCrew.Rows[name])
+		c.CostLost = priced(c.HoursLost, opt.Rates.LaborPerHour)
+		if name == "unknown" && c.N == 0 && !c.HoursLost.Known() {
+			continue
+		}
+		rate, ratioErr := interval.Ratio(c.areas, c.hours, opt.Level)
+		c.SqftPerHour = figure.OrBare(rate, ratioErr, c.AreaSqft/c.LaborHours, c.N, "ratio of totals")
+		c.Tasks = taskRates(h, byCrew.Rows[name], opt.Level)
+		c.adjust(model, average, err, opt.Level)
+		out = append(out, c)
+	}
+	labor.conclude(model, err, out, opt.Level)
+	return out, labor
+}
+
+func (c *Crew) add(p *record.Placement) {
+	if !p.AreaSqft.OK || !p.LaborHours.OK || p.LaborHours.V <= 0 {
+		return
+	}
+	c.N++
+	c.AreaSqft += p.AreaSqft.V
+	c.LaborHours += p.LaborHours.V
+	c.areas = append(c.areas, p.AreaSqft.V)
+	c.hours = append(c.hours, p.LaborHours.V)
+}
+
+// adjust fills what the model says of the crew on one and the same job.
+func (c *Crew) adjust(m *HoursModel, average *pool.FromAverage, err error, level float64) {
+	switch {
+	case err != nil:
+		c.Adjusted = figure.Unknown("%s", figure.Reason(err))
+	case c.N < figure.LeastForRate:
+		c.Adjusted = figure.Unknown("%d placements: a rate needs at least %d", c.N, figure.LeastForRate)
+	default:
+		job := m.reference()
+		job.Crew = c.Crew
+		law, err := m.Level(job)
+		c.Adjusted = fromLaw(law, err, level, c.N, "hierarchical model of log hours, ft² an hour", func(logHours float64) float64 { return job.AreaSqft / math.Exp(logHours) })
+		effect, err := average.Of(m.crew(c.Crew))
+		c.HoursVsAverage = fromLaw(effect, err, level, c.N, "hierarchical model of log hours, against the average of the crews", math.Exp)
+		return
+	}
+	c.HoursVsAverage = c.Adjusted
+}
+
+// ofHeat is what 10 °F of air above warmF do to the hours of the same job.
+func (m *HoursModel) ofHeat(level float64) figure.Figure {
+	if m.hot < figure.LeastForRate {
+		return figure.Unknown("%s with hours in air above %d °F: it takes %d", figure.CountOf(m.hot, "placement"), warmF, figure.LeastForRate)
+	}
+	law, err := m.Post.Coef(heatColumn)
+	return fromLaw(law, err, level, m.hot, "hierarchical model of log hours, hours for each 10 °F of air above 80 °F", math.Exp)
+}
+
+// ofUses compares the uses with each other on the same job.
+func (m *HoursModel) ofUses(level float64) (out []UseHours) {
+	x := make([]float64, hoursColumns+len(m.uses))
+	for k, use := range m.uses {
+		for j := range m.uses {
+			x[hoursColumns+j] = -1 / float64(len(m.uses))
+		}
+		x[hoursColumns+k]++
+		law, err := m.Post.Average(x)
+		out = append(out, UseHours{use, m.ofUse[k], fromLaw(law, err, level, m.ofUse[k], "hierarchical model of log hours, against the average of the uses", math.Exp)})
+	}
+	return out
+}
+
+// fromLaw is the median of a law with its central interval, in the terms of to,
+// which may rise or fall.
+func fromLaw(law pool.Mixture, err error, level float64, n int, method string, to func(float64) float64) figure.Figure {
+	if err != nil {
+		return figure.Unknown("%s", figure.Reason(err))
+	}
+	a, b := to(law.Quantile((1-level)/2)), to(law.Quantile((1+level)/2))
+	return figure.Figure{Value: to(law.Quantile(0.5)), Low: min(a, b), High: max(a, b), Level: level, N: n, Method: method, Bounded: true, OK: true}
+}
+
+// hoursLost are the person-hours that placements lost to delays.
+func hoursLost(h *record.History, rows []int) figure.Figure {
+	lost := waited(h, rows, func(p *record.Placement) record.Count { return p.DelayMin })
+	if lost.N == 0 {
+		return figure.Unknown("no placement records both its delay minutes and its crew size")
+	}
+	lost.Method = "sum of delay minutes × crew size"
+	return lost
+}
+
+// waited adds up minutes × crew size, in hours, over the rows that record both.
+func waited(h *record.History, rows []int, of func(*record.Placement) record.Count) figure.Figure {
+	var minutes int64
+	n := 0
+	for _, i := range rows {
+		p := &h.Placements[i]
+		if m := of(p); m.OK && p.CrewSize.OK {
+			minutes += m.V * p.CrewSize.V
+			n++
+		}
+	}
+	return figure.Total(float64(minutes)/60, n, "")
+}
+
+// priced turns hours into money.
+func priced(hours figure.Figure, rate record.Cents) figure.Figure {
+	if !hours.Known() {
+		return hours
+	}
+	return figure.Total(figure.RoundCents(hours.Value*float64(rate)).Dollars(), hours.N, hours.Method+", at the labor rate")
+}
+
+// taskRates are the hours of each task, in the order of the vocabulary, over
+// the placements that record it.
+func taskRates(h *record.History, rows []int, level float64) []TaskRate {
+	if len(h.Labor) == 0 {
+		return nil
+	}
+	var out []TaskRate
+	for _, task := range record.Labors.Column("task").Words.Words {
+		var hours, hundreds []float64
+		for _, i := range rows {
+			sum, worked := 0.0, false
+			for _, l := range h.LaborOf(i) {
+				if l.Task == task {
+					sum, worked = sum+l.Hours.V, true
+				}
+			}
+			if area := h.Placements[i].AreaSqft; worked && area.OK {
+				hours, hundreds = append(hours, sum), append(hundreds, area.V/100)
+			}
+		}
+		if len(hours) == 0 {
+			continue
+		}
+		rate, err := interval.Ratio(hours, hundreds, level)
+		out = append(out, TaskRate{task, len(hours), figure.OrBare(rate, err, figure.SumOf(hours)/figure.SumOf(hundreds), len(hours), "ratio of totals")})
+	}
+	return out
+}
+
+// conclude says what holds for all crews, and what to do with it.
+func (l *Labor) conclude(m *HoursModel, err error, crews []Crew, level float64) {
+	l.Model = m
+	if err != nil {
+		why := figure.Unknown("%s", figure.Reason(err))
+		l.Reference, l.LearningRate, l.Heat = why, why, why
+		l.Answer = "No placement records its area, thickness and labor hours yet, so there is nothing to say about the crews."
+		return
+	}
+	l.ReferenceJob = m.referenceSays()
+	l.Reference = m.ExpectedHours(m.reference(), level)
+	l.Heat = m.ofHeat(level)
+	l.Uses = append(l.Uses, m.ofUses(level)...)
+	l.NewCrews = append(l.NewCrews, figure.SortedNames(m.began)...)
+	if len(l.NewCrews) == 0 {
+		l.LearningRate = figure.Unknown("no crew is new in these records")
+	} else {
+		slope, err := m.Post.Coef(learningColumn)
+		l.LearningRate = fromLaw(slope, err, level, m.n, "coefficient of log practice, 2^coefficient (Wright 1936)", pool.LearningRate)
+	}
+	l.Answer = l.answer(crews)
+	l.Notes = append(l.Notes, "Crews are compared on one and the same job. A crew that is always sent to the hard ones looks slower than it is: no arithmetic can tell the two apart.",
+		"Crew size is left out of the comparison, because it answers the size of the job.",
+		l.heatSays())
+}
+
+// heatSays puts what heat costs into a sentence.
+func (l *Labor) heatSays() string {
+	switch f := l.Heat; {
+	case !f.Known():
+		return "Too few warm days are on record to say what heat does to the hours: " + f.Why + "."
+	case f.Low > 1:
+		return fmt.Sprintf("For each 10 °F of air above 80 °F the same job took about %.0f %% more hours (between %.0f and %.0f); crews are compared with that taken out.",
+			100*(f.Value-1), 100*(f.Low-1), 100*(f.High-1))
+	case f.High < 1:
+		return fmt.Sprintf("For each 10 °F of air above 80 °F the same job took about %.0f %% fewer hours; crews are compared with that taken out.", 100*(1-f.Value))
+	}
+	return "Warm air is not shown to cost hours: the same job took as long, as far as the records can tell."
+}
+
+func (l *Labor) answer(crews []Crew) string {
+	s := fmt.Sprintf("Plan about %.0f person-hours for %s (between %.0f and %.0f nine times in ten)", l.Reference.Value, l.ReferenceJob, l.Reference.Low, l.Reference.High)
+	if l.Reference.Level != 0.90 {
+		s = fmt.Sprintf("Plan about %.0f person-hours for %s (between %.0f and %.0f)", l.Reference.Value, l.ReferenceJob, l.Reference.Low, l.Reference.High)
+	}
+	var apart []string
+	for _, c := range crews {
+		switch v := c.HoursVsAverage; {
+		case !v.Known():
+		case v.High < 1:
+			apart = append(apart, fmt.Sprintf("%s needs about %.0f %% fewer hours than an average crew", c.Crew, 100*(1-v.Value)))
+		case v.Low > 1:
+			apart = append(apart, fmt.Sprintf("%s needs about %.0f %% more", c.Crew, 100*(v.Value-1)))
+		}
+	}
+	if len(apart) == 0 {
+		return s + "; on the same job no crew is clearly faster or slower than another."
+	}
+	return s + "; on the same job " + strings.Join(apart, ", and ") + "."
+}

@@ -1,0 +1,256 @@
+package work
+
+import (
+	"fmt"
+	"math"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/analysis/stat"
+	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/pool"
+	"pourback/ingest/record"
+)
+
+// Pump says how often each outfit's line plugs, and the time that costs.
+type Pump struct {
+	Answer      string        `json:"answer"`
+	All         PumpOutfit    `json:"all"`
+	Outfits     []PumpOutfit  `json:"outfits"`
+	Hoses       []PumpOutfit  `json:"by_hose"` // by inside diameter, in
+	Aggregates  []PumpOutfit  `json:"by_aggregate"`
+	Mixes       []PumpOutfit  `json:"by_mix"`
+	SameRate    figure.Figure `json:"same_rate_p"`  // chance of counts so unlike if all outfits were alike
+	MinutesLost figure.Figure `json:"minutes_lost"` // to clogs, on pumped placements
+	PerClog     figure.Figure `json:"minutes_per_clog"`
+	ClogCost    figure.Figure `json:"cost_of_clogs"` // of the crews that waited, at the labor rate
+	DelayPerJob figure.Figure `json:"delay_minutes_per_pumped_placement"`
+	Notes       []string      `json:"notes"`
+	Delays      *Delays       `json:"-"` // known from events alone
+}
+
+// PumpOutfit is one group's record over the pumped placements that say both
+// how much was delivered and how often the line plugged.
+type PumpOutfit struct {
+	Outfit      string        `json:"pump_outfit"` // or the hose, aggregate or mix
+	Placements  int           `json:"placements"`
+	PumpedYd    float64       `json:"pumped_yd"`
+	Clogs       int           `json:"clogs"`
+	ClogsPer100 figure.Figure `json:"clogs_per_100yd"` // exact interval
+	Pooled      figure.Figure `json:"pooled"`          // drawn towards the other groups
+	NextClog    figure.Figure `json:"chance_of_clog_10yd"`
+}
+
+// nextPumped is the job for which the chance of a clog is given, in yd³.
+const nextPumped = 10
+
+func PumpOf(h *record.History, opt setting.Options) *Pump {
+	out := &Pump{Notes: []string{}}
+	rows := figure.Where(len(h.Placements), func(i int) bool { return Counted(&h.Placements[i]) })
+	by := func(name func(*record.Placement) string) []PumpOutfit { return pumpGroups(h, rows, opt.Level, name) }
+	out.Outfits = by(func(p *record.Placement) string { return figure.OrUnknown(p.PumpOutfit) })
+	out.Hoses = by(func(p *record.Placement) string { return amountOrUnknown(p.HoseIn) })
+	out.Aggregates = by(func(p *record.Placement) string { return amountOrUnknown(p.MaxAggregateIn) })
+	out.Mixes = by(func(p *record.Placement) string { return figure.OrUnknown(p.Mix) })
+	all := by(func(*record.Placement) string { return "all" })
+	if len(all) == 1 {
+		out.All = all[0]
+		out.All.Pooled = figure.Unknown("all outfits together have nothing to be pooled with")
+		out.All.NextClog = out.All.Pooled
+	} else {
+		none := figure.Unknown("no pumped placement records both its yards and its clogs")
+		out.All = PumpOutfit{Outfit: "all", ClogsPer100: none, Pooled: none, NextClog: none}
+	}
+	out.SameRate = sameRate(out.Outfits)
+	out.MinutesLost, out.PerClog = clogMinutes(h, opt.Level)
+	out.ClogCost = clogCost(h, opt.Rates.LaborPerHour)
+	out.DelayPerJob = delayPerPlacement(h, opt.Level)
+	out.Delays = delays(h, opt)
+	out.conclude()
+	return out
+}
+
+func amountOrUnknown(n record.Number) string { return figure.OrUnknown(record.FieldText(&n)) }
+
+// counted says whether a placement tells of clogs.
+func Counted(p *record.Placement) bool { return p.Pumped() && p.Clogs.OK && p.DeliveredYd.Or(0) > 0 }
+
+// pumpGroups are the groups of rows by a name, in the order of the names.
+func pumpGroups(h *record.History, rows []int, level float64, name func(*record.Placement) string) []PumpOutfit {
+	by := figure.LabelsOf(len(rows), func(k int) string { return name(&h.Placements[rows[k]]) })
+	out := make([]PumpOutfit, len(by.Names))
+	for k, i := range rows {
+		o, p := &out[by.Of[k]], &h.Placements[i]
+		o.Placements++
+		o.PumpedYd += p.DeliveredYd.V
+		o.Clogs += int(p.Clogs.V)
+	}
+	for g := range out {
+		out[g].Outfit = by.Names[g]
+		out[g].ClogsPer100 = figure.Estimated(interval.Garwood(out[g].Clogs, out[g].PumpedYd/100, level))
+	}
+	poolRates(out, level)
+	return out
+}
+
+// poolRates draws the groups' rates towards each other by a gamma-Poisson
+// model, with what is not known of their common law averaged out.
+func poolRates(groups []PumpOutfit, level float64) {
+	events, exposure := make([]float64, len(groups)), make([]float64, len(groups))
+	for i, g := range groups {
+		events[i], exposure[i] = float64(g.Clogs), g.PumpedYd/100
+	}
+	grid, err := pool.GammaPoissonGrid(events, exposure, pool.WideRatePrior())
+	for i := range groups {
+		g := &groups[i]
+		rate, err := pool.GammaMixture{}, err
+		if err == nil {
+			rate, err = grid.Outfit(i)
+		}
+		g.pool(rate, err, level)
+	}
+}
+
+// pool fills the group's own figures from the law of its rate.
+func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
+	if err != nil {
+		g.Pooled = figure.Unknown("%s", figure.Reason(err))
+		g.NextClog = g.Pooled
+		return
+	}
+	e, err := rate.Interval(level)
+	e.N, e.Method = g.Clogs, "gamma-Poisson pooling, central interval"
+	g.Pooled = figure.Estimated(e, err)
+	next, err := rate.Next(nextPumped / 100.0)
+	if err != nil {
+		g.NextClog = figure.Unknown("%s", figure.Reason(err))
+		return
+	}
+	g.NextClog = figure.Figure{Value: next.AtLeastOne(), Level: level, N: g.Clogs, OK: true, Bounded: true,
+		Low:  1 - math.Exp(-e.Low*nextPumped/100),
+		High: 1 - math.Exp(-e.High*nextPumped/100), Method: "gamma-Poisson pooling, chance of one or more"}
+}
+
+// sameRate asks whether the named outfits could all be alike.
+func sameRate(outfits []PumpOutfit) figure.Figure {
+	var rates []interval.Rate
+	for _, o := range outfits {
+		if o.Outfit != "unknown" {
+			rates = append(rates, interval.Rate{Events: o.Clogs, Exposure: o.PumpedYd / 100})
+		}
+	}
+	if len(rates) < 2 {
+		return figure.Unknown("a comparison needs two outfits")
+	}
+	test, err := interval.EqualRates(rates)
+	if err != nil {
+		return figure.Unknown("%s", figure.Reason(err))
+	}
+	if test.N < figure.LeastEvents {
+		return figure.Unknown("%d clogs in all: a comparison needs at least %d", test.N, figure.LeastEvents)
+	}
+	return figure.Total(test.P, test.N, test.Method)
+}
+
+// clogMinutes are the minutes lost to clogs in all, and a clog.
+func clogMinutes(h *record.History, level float64) (lost, perClog figure.Figure) {
+	var minutes, clogs []float64
+	var sum float64
+	n := 0
+	for i := range h.Placements {
+		p := &h.Placements[i]
+		if !p.Pumped() || !p.ClogMin.OK {
+			continue
+		}
+		n++
+		sum += float64(p.ClogMin.V)
+		if p.Clogs.Or(0) > 0 {
+			minutes = append(minutes, float64(p.ClogMin.V))
+			clogs = append(clogs, float64(p.Clogs.V))
+		}
+	}
+	if n == 0 {
+		why := figure.Unknown("no pumped placement records the minutes lost to clogs")
+		return why, why
+	}
+	lost = figure.Total(sum, n, "sum of minutes lost to clogs")
+	if len(clogs) == 0 {
+		return lost, figure.Unknown("%s", figure.Reason(stat.ErrNoEvents))
+	}
+	each, err := interval.Ratio(minutes, clogs, level)
+	return lost, figure.OrBare(each, err, figure.SumOf(minutes)/figure.SumOf(clogs), len(clogs), "ratio of totals")
+}
+
+// clogCost is what the crews cost while they waited for the line, at the labor
+// rate, over the pumped placements that record it.
+func clogCost(h *record.History, rate record.Cents) figure.Figure {
+	pumped := figure.Where(len(h.Placements), func(i int) bool { return h.Placements[i].Pumped() })
+	lost := waited(h, pumped, func(p *record.Placement) record.Count { return p.ClogMin })
+	if lost.N == 0 {
+		return figure.Unknown("no pumped placement records both the minutes lost to clogs and its crew size")
+	}
+	lost.Method = "minutes lost to clogs × crew size"
+	return priced(lost, rate)
+}
+
+// delayPerPlacement is the time a pumped placement loses to all causes: the
+// plain mean, which many zeros do not mislead.
+func delayPerPlacement(h *record.History, level float64) figure.Figure {
+	var minutes []float64
+	for i := range h.Placements {
+		if p := &h.Placements[i]; p.Pumped() && p.DelayMin.OK {
+			minutes = append(minutes, float64(p.DelayMin.V))
+		}
+	}
+	mean, err := interval.MeanT(minutes, level)
+	return figure.OrBare(mean, err, figure.SumOf(minutes)/float64(len(minutes)), len(minutes), "mean")
+}
+
+func (p *Pump) conclude() {
+	p.Notes = append(p.Notes, "Minutes and yards are of pumped placements that record both; a pumped placement without a count of its clogs says nothing.")
+	all := p.All
+	if !all.ClogsPer100.Known() {
+		p.Answer = "No pumped placement records both its yards and its clogs yet, so there is nothing to say about the pump."
+		return
+	}
+	p.Answer = fmt.Sprintf("The line plugged %s in %.0f pumped yards, about %.1f times in 100 yards (between %.1f and %.1f)",
+		Times(all.Clogs), all.PumpedYd, all.ClogsPer100.Value, all.ClogsPer100.Low, all.ClogsPer100.High)
+	if p.PerClog.Known() {
+		p.Answer += fmt.Sprintf(", and each clog cost about %.0f minutes", p.PerClog.Value)
+	}
+	p.Answer += "; " + p.verdict() + "."
+}
+
+// verdict says whether one outfit is to be preferred.
+func (p *Pump) verdict() string {
+	if !p.SameRate.Known() {
+		return "too few clogs to tell one outfit from another"
+	}
+	best, worst := -1, -1
+	for i, o := range p.Outfits {
+		if o.Outfit == "unknown" || !o.Pooled.Known() {
+			continue
+		}
+		if best < 0 || o.Pooled.Value < p.Outfits[best].Pooled.Value {
+			best = i
+		}
+		if worst < 0 || o.Pooled.Value > p.Outfits[worst].Pooled.Value {
+			worst = i
+		}
+	}
+	if p.SameRate.Value > 0.10 || best < 0 {
+		return fmt.Sprintf("differences between outfits as large as these come by chance %.0f times in 100, so no outfit is shown to be better", 100*p.SameRate.Value)
+	}
+	return fmt.Sprintf("%s plugs least (about %.1f in 100 yards with the others taken into account) and %s most (%.1f)",
+		p.Outfits[best].Outfit, p.Outfits[best].Pooled.Value, p.Outfits[worst].Outfit, p.Outfits[worst].Pooled.Value)
+}
+
+func Times(n int) string {
+	switch n {
+	case 0:
+		return "no times"
+	case 1:
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
+}
