@@ -251,7 +251,7 @@ func setAside(t testing.TB, table *Table) string {
 	must(t, err)
 	for row, err := range table.Rows() {
 		must(t, err)
-		if row.Bad() {
+		if row.Bad() || row.LeftEmpty() {
 			must(t, w.Write(row))
 		}
 	}
