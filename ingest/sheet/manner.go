@@ -22,6 +22,7 @@ var manners = map[*record.Table]map[string]manner{
 		"reinforcement": (*cellReader).readSteel, "joint_spacing_ft": (*cellReader).readJoints, "joint_cut": (*cellReader).readCut,
 		"labor_hours": (*cellReader).readCrewHours, "crew_size": (*cellReader).readHeads,
 		"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney,
+		"air_temp_f":    (*cellReader).readTemp,
 		"callback_cost": (*cellReader).readMoney, "callback_on": (*cellReader).readCallback, "callback_kind": (*cellReader).readFinding,
 	},
 	record.Jobs: {"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney},
@@ -220,6 +221,10 @@ func (r *cellReader) readLeftover(c *column, field any, text string) {
 	switch record.Fold(plainSigns(text)) {
 	case "none", "no", "nothing", "zero", "nada", "ninguno", "nil":
 		*field.(*record.Number) = record.Some(0.0)
+	case "half", "half yard", "half yd", "half a yard", "half a yd", "1 2 yard", "media yarda":
+		*field.(*record.Number) = record.Some(c.bare(0.5))
+	case "quarter yard", "quarter yd", "a quarter yard", "a quarter", "quarter", "quarter of a yard":
+		*field.(*record.Number) = record.Some(c.bare(0.25))
 	default:
 		r.readSum(c, field, text)
 	}
@@ -310,9 +315,21 @@ func (r *cellReader) readCrewHours(c *column, field any, text string) {
 	r.readSum(c, field, text)
 }
 
+// tempWords stand around a temperature and add nothing to it.
+var tempWords = regexp.MustCompile(`(?i)^(?:high|hi|low|lo|about|around|upper|lower|max|min)\b[ :]*|[ ,]+(?:hot|cold|warm|windy|sunny|clear|cloudy|nice|high|humid|breezy|rain|overcast)$`)
+
+// readTemp reads a temperature with a word about the weather beside it.
+func (r *cellReader) readTemp(c *column, field any, text string) {
+	s := tempWords.ReplaceAllString(plainSigns(text), "")
+	if s == "" || !isDigit(s[0]) {
+		s = text
+	}
+	r.readKind(c, field, s)
+}
+
 // readHeads reads how many people, with a word behind the number or none.
 func (r *cellReader) readHeads(c *column, field any, text string) {
-	s := personWord.ReplaceAllString(strings.ToLower(plainSigns(text)), "")
+	s := strings.TrimPrefix(strings.TrimSpace(personWord.ReplaceAllString(strings.ToLower(plainSigns(text)), "")), "of ")
 	if s = strings.TrimSpace(s); s == "" || !isDigit(s[0]) {
 		s = text
 	}
