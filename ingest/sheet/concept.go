@@ -16,9 +16,9 @@ import (
 // by a dash. Spanish stands beside English; accents are left out.
 var vocabulary = map[string]string{
 	"job":       "job project proj wo work-order obra proyecto orden orden-de-trabajo w-o contract-# contract-no contract-num contract-number j",
-	"num":       "no num number nr nbr # id code numero nro clave folio control-no ref reference",
+	"num":       "no num number nr nbr # id code numero nro clave folio control-no ref reference line",
 	"name":      "name nombre who quien",
-	"customer":  "customer client cust homeowner home-owner owner sold-to bill-to builder gc general-contractor cliente propietario dueno buyer whose for-whom",
+	"customer":  "customer client cust homeowner home-owner owner sold-to bill-to builder gc general-contractor cliente propietario dueno buyer whose for-whom contact",
 	"site":      "site address addr location loc where street jobsite job-site place property lot subdivision direccion domicilio ubicacion calle lugar sitio city town donde",
 	"date":      "date day when fecha dia cuando",
 	"pour":      "pour poured placed placement place-date colado vaciado colada vertido cast",
@@ -57,7 +57,7 @@ var vocabulary = map[string]string{
 	"air":       "air outside ambient aire outdoor",
 	"crew":      "crew crews foreman lead leader boss super superintendent gang team supervisor cuadrilla capataz encargado jefe finisher crew-leader crew-lead lead-man leadman run-by ran-by mayordomo maestro crew-chief",
 	"people":    "men guys people hands heads headcount head-count workers laborers crew-size crew-count manpower bodies hombres gente trabajadores personal personas peones obreros size-of-crew how-many fellas",
-	"hours":     "hours hrs hr hour mh manhours man-hours manhrs man-hrs man-hour man-hr horas hora hrs-hombre horas-hombre hh labor-hours person-hours crew-hours tiempo time hs",
+	"hours":     "hours hrs hr hour mh manhours man-hours manhrs man-hrs man-hour man-hr horas hora hrs-hombre horas-hombre hh labor-hours person-hours crew-hours tiempo time hs m-/-h",
 	"labor":     "labor labour man mano-de-obra labr",
 	"money":     "$ dollars dollar amount amt usd money monto importe pesos cash",
 	"total":     "total tot sum overall job-total",
