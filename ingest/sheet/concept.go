@@ -64,7 +64,7 @@ var vocabulary = map[string]string{
 	"price":     "price sold sold-for sell selling sale sales sales-price contract contract-price charge charged charges revenue billed bill bill-amount invoiced income precio venta vendido cobrado cobro contrato ingreso ingresos gross got-paid contract-amount contract-amt contract-sum job-price got",
 	"cost":      "cost costs cst spent spend expense expenses expenditure paid-out costo costos coste gasto gastos gastado outlay out-of-pocket cost-us job-cost job-costs all-in",
 	"our":       "our ours nuestro us we",
-	"change":    "change-order change-orders change changes add-on add-ons addl additional added adds c-o c/o cambios cambio adicional adicionales upcharge",
+	"change":    "change-order change changes add-on add-ons addl additional added adds c-o change-orders cambios cambio adicional adicionales upcharge",
 	"callback":  "callback callbacks call-back call-backs cb c-b came-back complaint complaints warranty warranty-call problem problems issue issues fix fixed repair repairs repaired redo crack cracks cracked reclamo reclamos queja quejas garantia reparacion reparaciones arreglo llamada return-trip went-back-for trouble defect defects called called-back to-fix service-call punch",
 	"note":      "note notes remark remarks comment comments memo misc notas nota observaciones obs comentarios comentario anything-else fyi details other otros",
 	"invoice":   "inv invoice invoice-no factura fact receipt po p-o purchase-order check ck",
@@ -194,7 +194,7 @@ func isLetterWord(s string) bool { return strings.IndexFunc(s, unicode.IsLetter)
 var accents = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n")
 
 var plainLetters = strings.NewReplacer("²", "2", "³", "3", "º", "", "ª", "",
-	"°f", " degf ", "°c", " degc ", "°", " deg ", "w/o", " without ", "w/", " with ", "#", " # ", "$", " $ ", "@", " @ ", "%", " % ", "o.c.", " oc ", "o.c", " oc ", "c.o.", " c o ", "c/o", " change orders ", "p.o.", " po ", "s.f.", " sf ", "c.y.", " cy ")
+	"°f", " degf ", "°c", " degc ", "°", " deg ", "w/o", " without ", "w/", " with ", "#", " # ", "$", " $ ", "@", " @ ", "%", " % ", "o.c.", " oc ", "o.c", " oc ", "c.o.", " co ", "p.o.", " po ", "s.f.", " sf ", "c.y.", " cy ")
 
 // headingTokens are the words and signs of a heading, in lower case and without
 // accents.
@@ -216,8 +216,11 @@ func headingTokens(heading string) []string {
 // a unit the stroke means per.
 func slashed(w string) []string {
 	parts := strings.Split(w, "/")
-	if len(parts) == 1 {
+	switch {
+	case len(parts) == 1:
 		return parts
+	case w == "c/o" || w == "c/os":
+		return []string{"change", "orders"}
 	}
 	var tokens []string
 	for i, p := range parts {

@@ -10,12 +10,12 @@ import (
 
 // grid is a sheet, or the table of a CSV file, as its first rows show it.
 type grid struct {
-	name   string // of the sheet, or of the file
-	sheet  *sheetPart
-	rows   []gridRow
-	head   headRows
-	merged map[int][]merge
-	data   []gridRow // below the headings, without totals and notes
+	name  string // of the sheet, or of the file
+	sheet *sheetPart
+	rows  []gridRow
+	head  headRows
+	facts sheetFacts
+	data  []gridRow // below the headings, without totals and notes
 }
 
 // insight is how a grid is read.

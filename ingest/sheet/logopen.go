@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"io"
 	"slices"
 	"strings"
 )
@@ -140,6 +139,10 @@ func (t *Table) addsNothing(all catalogue) bool {
 func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*Table {
 	u := f.understand(like, delim, all)
 	var blocked *Refusal
+	if sideBySide(like[0].head.names) {
+		blocked = refuse(f.Name, codeNoTable, "two tables side by side, under the same headings", "put one below the other, or each on a sheet of its own")
+		u.lacks = nil
+	}
 	if len(u.lacks) > 0 {
 		rows := 0
 		for _, g := range like {
@@ -162,14 +165,14 @@ func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*T
 			sheet = g.name
 		}
 		t := f.newTable(sheet, u.layoutOf(g, &f.opt))
-		t.sheet, t.skip, t.insight, t.blocked, t.merged = g.sheet, g.rows[g.head.last].number, u, blocked, g.merged
+		t.sheet, t.skip, t.insight, t.blocked, t.merged = g.sheet, g.rows[g.head.last].number, u, blocked, g.facts.below
 		for i := range g.head.first {
 			if !g.rows[i].blank() {
 				t.sayTitles([]int{i}, g.rows)
 			}
 		}
 		if g.sheet != nil {
-			t.sayHidden()
+			t.sayHidden(g.facts)
 		}
 		if n == 0 {
 			for _, p := range append(u.said, u.doubts()...) {
@@ -179,45 +182,4 @@ func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*T
 		tables = append(tables, t)
 	}
 	return tables
-}
-
-// merges are the merged cells of a sheet: the spans that begin in a row, and the
-// cells of a row that belong to one above. They stand behind the rows, so they
-// are looked for in small sheets only.
-func (s *sheetPart) merges() (spans map[int][]span, below map[int][]merge) {
-	const small = 8 << 20
-	if s.part.UncompressedSize64 > small {
-		return nil, nil
-	}
-	part, err := s.book.open(s.part)
-	if err != nil {
-		return nil, nil
-	}
-	defer part.Close()
-	return readMerges(part)
-}
-
-func readMerges(r io.Reader) (spans map[int][]span, below map[int][]merge) {
-	spans, below = map[int][]span{}, map[int][]merge{}
-	const letters, tallest = "ABCDEFGHIJKLMNOPQRSTUVWXYZ", 50
-	x := newXMLScanner(r)
-	for {
-		t, err := x.next()
-		if err != nil {
-			return spans, below
-		}
-		if t.kind != startTag || string(t.name) != "mergeCell" {
-			continue
-		}
-		from, to, found := strings.Cut(string(t.attr("ref")), ":")
-		if !found {
-			continue
-		}
-		first, last := atoi(strings.TrimLeft(from, letters)), atoi(strings.TrimLeft(to, letters))
-		a, b := columnOf([]byte(from)), columnOf([]byte(to))
-		spans[first] = append(spans[first], span{a, b})
-		for row := first + 1; a >= 0 && row <= min(last, first+tallest); row++ {
-			below[row] = append(below[row], merge{a, first})
-		}
-	}
 }

@@ -26,7 +26,6 @@ func (t *thinking) relate(picks []int) *ties {
 	r := &ties{cols: t.cols}
 	t.measureRows(r, picks)
 	r.sides = map[string]int{ColumnLength: t.bestHeaded(ColumnLength), ColumnWidth: t.bestHeaded(ColumnWidth)}
-	r.otherSide(t)
 	for i, c := range t.cols {
 		_, other := (&evidence{profile: c.profile}).unitShare(nil)
 		v := c.known()
@@ -42,6 +41,7 @@ func (t *thinking) relate(picks []int) *ties {
 			r.crew = c.values
 		}
 	}
+	r.otherSide(t)
 	return r
 }
 
@@ -230,7 +230,7 @@ func (r *ties) otherSide(t *thinking) {
 		if r.sides[known] < 0 || r.sides[missing] >= 0 {
 			continue
 		}
-		best, at := 2.0, -1
+		best, at := 0.5, -1
 		for i, c := range r.cols {
 			if i == r.sides[known] || c.share(c.numbers) < 0.8 || t.claimed(i) {
 				continue
