@@ -47,8 +47,8 @@ var hypotheses = map[*record.Table][]hypothesis{
 		{name: "edge_in", words: adds("edge 9, thick 2, slab 0"), least: 5, suits: numeric(record.Inch, 10, 0.4), unit: record.Inch},
 		{name: "measured_thickness_in", words: adds("measured 6, thick 5, actual 5, slab 0"), least: 7, suits: numeric(record.Inch, 4.4, 0.3), unit: record.Inch},
 		{name: "neat_yd", words: adds("neat 8, vol 3, plan -1, order -4, steel -6"), least: 6, suits: numeric(record.CubicYard, 6, 0.95), unit: record.CubicYard},
-		{name: "planned_yd", words: adds("vol 4, plan 6, order 7, bid 4, quote 3, budget 4, our 0, total 1, money -8, truck 0, cost -8, hours -8, people -6, qty 2, pour 0, price -8, neat 2"), suits: numeric(record.CubicYard, 6, 0.95), unit: record.CubicYard, needed: true},
-		{name: "delivered_yd", words: adds("vol 5, actual 5, deliver 7, ticket 4, pour 3, total 1, truck 2, plan -7, order -7, bid -7, quote -6, budget -7, neat -6, left -8, back -7, money -8, cost -8, price -8, hours -8, extra -3, qty 2, invoice -3, plant 0"), suits: numeric(record.CubicYard, 6, 0.95), unit: record.CubicYard, needed: true},
+		{name: "planned_yd", words: adds("vol 4, plan 6, order 7, bid 4, quote 3, budget 4, our 0, total 1, money -8, truck 0, cost -8, hours -8, people -6, qty 2, pour 0, price -8, neat 2, got -6"), suits: numeric(record.CubicYard, 6, 0.95), unit: record.CubicYard, needed: true},
+		{name: "delivered_yd", words: adds("vol 5, actual 5, deliver 7, ticket 4, pour 3, total 1, truck 2, plan -7, order -7, bid -7, quote -6, budget -7, neat -6, left -8, back -7, money -8, cost -8, price -8, hours -8, extra -3, qty 2, invoice -3, plant 0, got 5"), suits: numeric(record.CubicYard, 6, 0.95), unit: record.CubicYard, needed: true},
 		{name: "leftover_yd", words: adds("left 8, back 5, extra 3, vol 3, truck 0, deliver -2, pour 0, callback -8, money -8, cost -8, change -8, actual 0"), suits: leftover, unit: record.CubicYard, needed: true},
 		{name: "method", words: adds("method 7, chute 5, pump 4, pour 2, vol 1, deliver 1, finish -6, company -4, cost -8, money -8, hours -8, type 1, truck 1, name -4"), suits: methodCells, needed: true},
 		{name: "pump_outfit", words: adds("pump 5, company 5, name 2, method -2, money -8, cost -8, hours -8, num 1"), suits: outfit, needed: true},
@@ -60,18 +60,19 @@ var hypotheses = map[*record.Table][]hypothesis{
 		{name: "bar", words: adds("bar-size 9, steel 4, size 5, num 1"), least: 8, suits: unseen},
 		{name: "bar_spacing_in", words: adds("steel 4, spacing 6, bar-size 2"), least: 8, suits: numeric(record.Inch, 18, 0.3), unit: record.Inch},
 		{name: "joint_spacing_ft", words: adds("joint 7, spacing 5, size 2, saw 2, length 0, width 0, money -8, hours -8, date -8, thick -4, type -2"), suits: jointCells, unit: record.Foot, needed: true},
-		{name: "joint_cut", words: adds("joint 5, type 4, method 4, saw 3, work 1"), least: 7, suits: cutCells},
+		{name: "joint_cut", words: adds("joint 5, type 4, method 4, saw 5, work 1"), least: 5, suits: cutCells},
 		{name: "joint_depth_in", words: adds("joint 4, saw 2, thick 5"), least: 8, suits: numeric(record.Inch, 1.2, 0.4), unit: record.Inch},
 		{name: "saw_hours", words: adds("saw 4, joint 2, hours 5, delay 2"), least: 8, suits: numeric(record.Hour, 12, 0.7), unit: record.Hour},
 		{name: "finish", words: adds("finish 7, type 2, color 1, people -8, crew -8, hours -8, date -8"), least: 5, suits: unseen},
 		{name: "curing", words: adds("cure 8, method 2, type 1"), least: 5, suits: unseen},
 		{name: "air_temp_f", words: adds("temp 8, air 4, pour 0, vol -7, mix -7, weather 3, date -3"), suits: temperature(record.Fahrenheit), unit: record.Fahrenheit, needed: true},
 		{name: "concrete_temp_f", words: adds("temp 5, vol 6, mix 5, air -8, truck 3, deliver 1"), least: 8, suits: temperature(record.Fahrenheit), unit: record.Fahrenheit},
-		{name: "humidity_pct", words: adds("humid 9, air 0"), least: 6, suits: numeric(record.Percent, 50, 0.6), unit: record.Percent},
+		{name: "humidity_pct", words: adds("humid 9, air 0, percent 3"), least: 6, suits: numeric(record.Percent, 50, 0.6), unit: record.Percent},
 		{name: "wind_mph", words: adds("wind 8"), least: 5, suits: numeric(record.MilesPerHour, 8, 0.8), unit: record.MilesPerHour},
 		{name: "crew", words: adds("crew 8, name 2, pour 1, num -2, people 1, hours -8, cost -8, money -8, labor 1, work 0"), suits: crewName, needed: true},
 		{name: "crew_size", words: adds("people 8, crew 4, size 4, num 3, labor 2, our 0, job 0"), suits: headcount, needed: true},
 		{name: "labor_hours", words: adds("hours 8, labor 4, people 2, crew 2, total 1, actual 2, job 0, per -7, plan -7, bid -7, budget -7, delay -8, saw -8, start -6, end -6, money -8, cost -8, pump -8, truck -6"), suits: crewHours, unit: record.Hour, needed: true},
+		{name: columnHoursEach, words: adds("hours 7, per 6, people 2, labor 2, crew 1, money -9, cost -9, plan -7, bid -7"), least: 10, suits: numeric(record.Hour, 8, 0.4), unit: record.Hour},
 		{name: "clogs", words: adds("clog 8, num 2, pump 1"), least: 5, suits: headcount},
 		{name: "clog_min", words: adds("clog 6, minutes 4, hours 1, delay 1"), least: 8, suits: numeric(record.Minute, 20, 0.8), unit: record.Minute},
 		{name: "delay_min", words: adds("delay 7, minutes 4, total 1, truck 1, plant 1"), least: 5, suits: numeric(record.Minute, 25, 0.9), unit: record.Minute},
@@ -83,9 +84,9 @@ var hypotheses = map[*record.Table][]hypothesis{
 		{name: "bid_on", words: adds("bid 5, plan 4, quote 5, date 4, cost -9, money -9"), least: 3, suits: pourDate},
 		{name: "won_on", words: adds("won 7, price 2, date 3, money -9"), least: 3, suits: pourDate},
 		{name: "closed_on", words: adds("close 7, date 3, job 0, status 2, end 2"), least: 3, suits: pourDate},
-		{name: "contract_price", words: adds("price 8, money 3, bid 3, quote 4, plan 1, total 2, invoice 3, customer 1, job 0, work 0, cost -7, our 0, per -9, money2 -5, callback -9, vol -5, pump -8, labor -8, steel -8"), suits: money(3500, 0.9), needed: true},
-		{name: "change_orders", words: adds("change 8, money 2, extra 5, order 1, total 0, work 2, vol -8, price 0"), least: 4, suits: sparseMoney(450, 1), needed: true},
-		{name: "bid_cost", words: adds("cost 5, plan 5, budget 7, bid 4, quote 2, money 2, job 0, our 0, total 1, price -7, actual -7, per -9, callback -9, vol -6, labor -5, pump -7, steel -7, hours -8"), suits: money(2400, 0.9), needed: true},
+		{name: "contract_price", words: adds("price 8, money 3, bid 3, quote 4, plan 1, total 2, invoice 3, customer 1, job 0, work 0, cost -7, our 0, per -9, money2 -5, callback -9, vol -5, pump -8, labor -8, steel -8, got 5"), suits: money(3500, 0.9), needed: true},
+		{name: "change_orders", words: adds("change 8, money 2, extra 5, order 1, total 0, work 2, vol -8, price 0, company 3"), least: 4, suits: sparseMoney(450, 1), needed: true},
+		{name: "bid_cost", words: adds("cost 3, plan 5, budget 7, bid 4, quote 2, money 2, job 0, our 0, total 1, price -7, actual -7, per -9, callback -9, vol -6, labor -5, pump -7, steel -7, hours -8"), suits: money(2400, 0.9), needed: true},
 		{name: "actual_cost", words: adds("cost 7, actual 4, our 3, money 2, total 2, job 0, plan -7, budget -7, bid -7, quote -7, price -6, per -9, callback -9, vol -6, labor -6, pump -7, steel -7, deliver -4, truck -6, extra -4, hours -8"), suits: money(2400, 0.9), needed: true},
 		{name: "warranty_months", words: adds("months 6, callback 2, year 3"), least: 7, suits: headcount},
 		{name: "note", words: adds("note 8, job 0, callback -2, extra 0, pour 0"), suits: notes, needed: true},
@@ -99,7 +100,7 @@ var hypotheses = map[*record.Table][]hypothesis{
 		{name: "closed_on", words: adds("close 7, date 3, job 0, status 2, end 2"), least: 3, suits: pourDate},
 		{name: "contract_price", words: adds("price 8, money 3, bid 3, quote 4, plan 1, total 2, invoice 2, customer 1, job 0, work 0, cost -7, per -9, money2 -5"), suits: money(3500, 0.9), needed: true},
 		{name: "change_orders", words: adds("change 8, money 2, extra 5, order 1, total 0"), least: 4, suits: sparseMoney(450, 1)},
-		{name: "bid_cost", words: adds("cost 5, plan 5, budget 7, bid 4, quote 2, money 2, job 0, our 0, total 1, price -7, actual -7, per -9"), suits: money(2400, 0.9), needed: true},
+		{name: "bid_cost", words: adds("cost 3, plan 5, budget 7, bid 4, quote 2, money 2, job 0, our 0, total 1, price -7, actual -7, per -9"), suits: money(2400, 0.9), needed: true},
 		{name: "actual_cost", words: adds("cost 7, actual 4, our 3, money 2, total 2, job 0, plan -7, budget -7, bid -7, price -6, per -9"), suits: money(2400, 0.9), needed: true},
 		{name: "warranty_months", words: adds("months 6, callback 2, year 3"), least: 6, suits: headcount},
 		{name: "note", words: adds("note 8, job 0"), suits: notes},
@@ -157,7 +158,7 @@ var hypotheses = map[*record.Table][]hypothesis{
 }
 
 // useless are the concepts that say that a column is of no use here.
-var useless = adds("invoice 5, money2 7, profit 9, contact 9, status 4, per 6, plant 5, weather 3, color 4, truck 3, slump 4, water 3, edgeft 5, unit 4, year 3, additive 3, aggregate 3, labor$ 5")
+var useless = adds("invoice 5, money2 7, profit 9, percent 6, contact 9, status 4, per 6, plant 5, weather 3, color 4, truck 3, slump 4, water 3, edgeft 5, unit 4, year 3, additive 3, aggregate 3, labor$ 5")
 
 // adds reads "concept weight, concept weight".
 func adds(list string) map[string]float64 {

@@ -56,6 +56,7 @@ const (
 	codeAddedUp     = "rows-added-up"
 	codeHiddenCells = "hidden-cells"
 	codeProtected   = "protected-sheet"
+	codeMetric      = "read-as-metric"
 	codeRemarkRow   = "remark-row"
 )
 

@@ -51,7 +51,7 @@ var vocabulary = map[string]string{
 	"company":   "co company outfit vendor operator compania empresa contractor sub supplier service",
 	"steel":     "steel reinforcement reinf reinforcing reinforce reinforced rebar mesh wire bars bar fiber fibre wwm wwf iron refuerzo acero varilla malla armado rnf rein",
 	"joint":     "joint joints jt jts cj cjs jnt jnts control-joint control-joints contraction panel panels saw-cut saw-cuts sawcut sawcuts cut cuts scoring junta juntas corte cortes panos pano grid crack-control",
-	"saw":       "saw sawed sawing sawn",
+	"saw":       "saw sawed sawing sawn tooled",
 	"spacing":   "spacing space spaced spc spcg o-c oc @ every apart separacion espaciado espaciamiento",
 	"temp":      "temp temps temperature temperatures tmp high hi deg degrees f c degf degc temperatura grados heat clima high-temp",
 	"air":       "air outside ambient aire outdoor",
@@ -61,10 +61,10 @@ var vocabulary = map[string]string{
 	"labor":     "labor labour man mano-de-obra labr",
 	"money":     "$ dollars dollar amount amt usd money monto importe pesos cash",
 	"total":     "total tot sum overall job-total",
-	"price":     "price sold sold-for sell selling sale sales sales-price contract contract-price charge charged charges revenue billed bill bill-amount invoiced income precio venta vendido cobrado cobro contrato ingreso ingresos gross got-paid contract-amount contract-amt contract-sum job-price got",
+	"price":     "price sold sold-for sell selling sale sales sales-price contract contract-price charge charged charges revenue billed bill bill-amount invoiced income precio venta vendido cobrado cobro contrato ingreso ingresos gross got-paid contract-amount contract-amt contract-sum job-price",
 	"cost":      "cost costs cst spent spend expense expenses expenditure paid-out costo costos coste gasto gastos gastado outlay out-of-pocket cost-us job-cost job-costs all-in",
 	"our":       "our ours nuestro us we",
-	"change":    "change-order change changes add-on add-ons addl additional added adds c-o change-orders cambios cambio adicional adicionales upcharge",
+	"change":    "change-order change changes add-on add-ons addl additional added adds c-o change-orders cambios cambio adicional adicionales upcharge cos co's",
 	"callback":  "callback callbacks call-back call-backs cb c-b came-back complaint complaints warranty warranty-call problem problems issue issues fix fixed repair repairs repaired redo crack cracks cracked reclamo reclamos queja quejas garantia reparacion reparaciones arreglo llamada return-trip went-back-for trouble defect defects called called-back to-fix service-call punch",
 	"note":      "note notes remark remarks comment comments memo misc notas nota observaciones obs comentarios comentario anything-else fyi details other otros",
 	"invoice":   "inv invoice invoice-no factura fact receipt po p-o purchase-order check ck",
@@ -109,6 +109,8 @@ var vocabulary = map[string]string{
 	"labor$":    "payroll nomina",
 	"what":      "what que",
 	"account":   "account acct gl cuenta",
+	"percent":   "% percent pct porcentaje",
+	"got":       "got get",
 	"filler":    "the of for at on a an and is was or with by el la los las de en para y x this job's slab's how-much much vs yes/no y/n it",
 }
 
@@ -346,7 +348,7 @@ func against(concept string) float64 {
 	switch concept {
 	case "job", "total", "slab", "num", "pour", "our", "name", "what":
 		return -1.5
-	case "vol", "date", "money2", "profit", "contact", "invoice", "per", "plant", "color":
+	case "vol", "date", "money2", "profit", "contact", "invoice", "per", "plant", "color", "percent":
 		return -6
 	}
 	return -4

@@ -44,6 +44,9 @@ func (r *cellReader) derivePlacement(p *record.Placement) {
 	if l, w := r.scratch.length, r.scratch.width; l.OK && w.OK && !p.AreaSqft.OK {
 		p.AreaSqft = r.area(size{area: record.Some(twelveDigits(l.V * w.V))})
 	}
+	if each := r.scratch.each; each.OK && !p.LaborHours.OK && p.CrewSize.OK && !r.own[r.table.Index("labor_hours")] {
+		p.LaborHours = record.Some(each.V * float64(p.CrewSize.V))
+	}
 	if p.Method == "" && p.PumpOutfit != "" && !r.own[r.table.Index("method")] {
 		p.Method = "pump"
 	}

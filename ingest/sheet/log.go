@@ -112,6 +112,22 @@ func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 		u.cols[i] = c
 	}
 	u.named = f.yearsAbout(grids)
+	th, gain := f.bestThought(grids, names, u, all)
+	if th.table == record.Placements && th.soundsMetric() {
+		for _, c := range u.cols {
+			c.metric = metricUnits
+		}
+		th, gain = f.bestThought(grids, names, u, all)
+		u.said = append(u.said, record.Problem{Severity: record.Warning, Code: codeMetric, Wrong: "its headings name no units", Right: "read as metric: only so does the concrete fill the slabs"})
+	}
+	u.table, u.picks, u.gain = th.table, th.conclude(), gain
+	u.lacks = th.lacks(u.picks)
+	return u
+}
+
+// bestThought reads the columns as rows of each table in turn and keeps the one
+// that makes most of them.
+func (f *File) bestThought(grids []*grid, names []string, u *insight, all catalogue) (*thinking, float64) {
 	var thoughts []*thinking
 	var gains []float64
 	named := tableNamed(grids[0].name)
@@ -134,10 +150,7 @@ func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 	if best < 0 {
 		best = slices.Index(gains, most)
 	}
-	th := thoughts[best]
-	u.table, u.picks, u.gain = th.table, th.conclude(), gains[best]
-	u.lacks = th.lacks(u.picks)
-	return u
+	return thoughts[best], gains[best]
 }
 
 // yearsAbout are the years that stand about the rows: in the sheets' names, their

@@ -45,7 +45,7 @@ func (l *layout) take(u *insight, i int, p pick, opt *Options) {
 		m := measures[p.name]
 		c := column{spec: m.spec, target: -1, measure: ownUnit(m.spec.Unit), plain: anyCell, manner: m.read, cal: u.cal}
 		c.lo, c.hi = plainRange(m.spec)
-		if unit := headingUnit(u.cols[i].heading, m.spec.Unit); unit != "" && m.spec.Unit != nil {
+		if unit := u.cols[i].unitFor(m.spec.Unit); unit != "" && m.spec.Unit != nil {
 			c.in(unit)
 		}
 		l.columns = append(l.columns, c)
@@ -61,7 +61,7 @@ func (l *layout) take(u *insight, i int, p pick, opt *Options) {
 	if m, ok := newHeadings(l.table, record.Dictionary{}).find(headingWords(u.cols[i].heading)); ok && m.column == k && m.calendar != nil {
 		c.cal.dayFirst, c.cal.settled = m.calendar.dayFirst, true
 	}
-	if unit := headingUnit(u.cols[i].heading, c.spec.Unit); unit != "" && c.spec.Unit != nil {
+	if unit := u.cols[i].unitFor(c.spec.Unit); unit != "" && c.spec.Unit != nil {
 		c.in(unit)
 	}
 	for _, s := range u.cols[i].senses {

@@ -37,7 +37,7 @@ var manners = map[*record.Table]map[string]manner{
 // scratch is what a row says that no column of its record holds by itself.
 type scratch struct {
 	length, width record.Number // ft
-	people        record.Count
+	each          record.Number // hours of each of the crew
 	day           record.Date
 	clocks        map[string]timeOfDay // by column, waiting for the row's day
 	words         string               // of a vendor or memo
@@ -50,11 +50,12 @@ var measures = map[string]struct {
 	read  manner
 	takes string // the column that it speaks for
 }{
-	ColumnLength: {measureColumn(ColumnLength), (*cellReader).readLength, "area_sqft"},
-	ColumnWidth:  {measureColumn(ColumnWidth), (*cellReader).readWidth, "area_sqft"},
-	ColumnSize:   {measureColumn(ColumnSize), (*cellReader).readSize, "area_sqft"},
-	"day":        {&record.Column{Name: "day", Kind: record.KindDate}, (*cellReader).readRowDay, ""},
-	"vendor":     {&record.Column{Name: "vendor"}, (*cellReader).readVendor, "item"},
+	ColumnLength:    {measureColumn(ColumnLength), (*cellReader).readLength, "area_sqft"},
+	ColumnWidth:     {measureColumn(ColumnWidth), (*cellReader).readWidth, "area_sqft"},
+	ColumnSize:      {measureColumn(ColumnSize), (*cellReader).readSize, "area_sqft"},
+	"day":           {&record.Column{Name: "day", Kind: record.KindDate}, (*cellReader).readRowDay, ""},
+	columnHoursEach: {&record.Column{Name: columnHoursEach, Kind: record.KindNumber, Unit: record.Hour, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(200.0)}}, (*cellReader).readHoursEach, "labor_hours"},
+	"vendor":        {&record.Column{Name: "vendor"}, (*cellReader).readVendor, "item"},
 }
 
 func measureColumn(name string) *record.Column {
@@ -70,6 +71,10 @@ func (r *cellReader) spill(name string, set func(field any)) {
 	}
 	r.spilled = true
 	set(r.fields[i])
+	c := &r.table.Columns[i]
+	if v, ok := r.fields[i].(*record.Number); ok && (c.Hard.Below(v.V) || c.Hard.Beyond(v.V)) {
+		*v = record.Number{} // no cell of its own column would be taken so
+	}
 }
 
 func setNumber(v float64) func(any) {
@@ -453,6 +458,12 @@ func (r *cellReader) readRowDay(c *column, _ any, text string) {
 		r.countAmbiguous(d.either)
 	}
 }
+
+// columnHoursEach is a column of the hours of each of the crew: with how many
+// there are, it gives labor_hours.
+const columnHoursEach = "hours_each"
+
+func (r *cellReader) readHoursEach(c *column, _ any, text string) { r.scratch.each = r.side(c, text) }
 
 func (r *cellReader) readVendor(_ *column, _ any, text string) {
 	r.scratch.words = strings.TrimSpace(r.scratch.words + " " + text)

@@ -458,3 +458,52 @@ func (r *ties) isShare(i int) bool {
 	}
 	return false
 }
+
+// metricUnits are the units of a log that writes metric numbers and no units.
+var metricUnits = map[*record.Unit]string{record.Foot: "m", record.SquareFoot: "m2", record.Inch: "cm", record.CubicYard: "m3", record.Fahrenheit: "c"}
+
+// soundsMetric says whether the slabs of a log that names no units are filled by
+// its concrete in metres and centimetres, and not in feet, inches and yards.
+func (t *thinking) soundsMetric() bool {
+	for _, u := range []*record.Unit{record.Foot, record.SquareFoot, record.Inch, record.CubicYard} {
+		for i, c := range t.cols {
+			if h := t.hypothesisAt(t.picks[i]); h != nil && h.unit == u && h.name != "joint_spacing_ft" && c.named(u) {
+				return false
+			}
+		}
+	}
+	fits := func(metric map[*record.Unit]string) float64 {
+		for _, c := range t.cols {
+			c.metric = metric
+		}
+		return t.filled()
+	}
+	customary, metric := fits(nil), fits(metricUnits)
+	for _, c := range t.cols {
+		c.metric = nil
+	}
+	return metric > 0.75 && customary < 0.25
+}
+
+// named says whether a heading, or a good part of the cells, bears a unit.
+func (c *fileColumn) named(u *record.Unit) bool {
+	own, _ := (&evidence{profile: c.profile}).unitShare(u)
+	return headingUnit(c.heading, u) != "" || own > 0.1
+}
+
+// filled is the share of rows whose concrete is about area × depth, for the
+// column of concrete of which that is most true.
+func (t *thinking) filled() float64 {
+	r := &ties{cols: t.cols}
+	t.measureRows(r, t.picks)
+	most := 0.0
+	for i := range t.cols {
+		if h := t.hypothesisAt(t.picks[i]); h == nil || h.unit != record.CubicYard {
+			continue
+		}
+		if like, both := r.nearNeat(i); both >= 5 {
+			most = math.Max(most, float64(like)/float64(both))
+		}
+	}
+	return most
+}

@@ -13,7 +13,8 @@ import (
 type fileColumn struct {
 	heading string
 	senses  []sense
-	either  [][]sense // of each part of a heading that a stroke parts: Trabajo / Job
+	metric  map[*record.Unit]string // units of bare numbers in a metric log
+	either  [][]sense               // of each part of a heading that a stroke parts: Trabajo / Job
 	*profile
 }
 
@@ -98,12 +99,24 @@ func (c *fileColumn) measureOf(u *record.Unit) measure {
 	if u == nil {
 		return m
 	}
-	if unit := headingUnit(c.heading, u); unit != "" {
+	if unit := c.unitFor(u); unit != "" {
 		if factor, offset, ok := u.Scale(unit); ok && (factor != 1 || offset != 0) {
 			m = measure{u, factor, offset, true}
 		}
 	}
 	return m
+}
+
+// unitFor is the unit of the column's bare numbers: that of its heading, or of a
+// metric log; "" for the record's own.
+func (c *fileColumn) unitFor(u *record.Unit) string {
+	if unit := headingUnit(c.heading, u); unit != "" || u == nil {
+		return unit
+	}
+	if u == record.Inch && c.metric != nil && len(c.known()) > 0 && median(c.known()) >= 40 {
+		return "mm"
+	}
+	return c.metric[u]
 }
 
 // headingUnit is the unit that a heading bears for a kind of unit, its own
@@ -176,12 +189,23 @@ func (t *thinking) obey(i int) {
 	}
 	const word = 1000
 	for k := range t.hyps {
-		if t.hyps[k].name == *t.said[i] {
+		each := t.hyps[k].name == columnHoursEach && *t.said[i] == "labor_hours" && t.heads[i][k] >= t.hyps[k].least
+		if t.hyps[k].name == *t.said[i] && !(*t.said[i] == "labor_hours" && t.tellsEach(i)) || each {
 			t.points[i][k] = word
 			return
 		}
 	}
 	t.points[i][len(t.hyps)+i] = word
+}
+
+// tellsEach says whether a heading speaks of the hours of each of the crew.
+func (t *thinking) tellsEach(i int) bool {
+	for k := range t.hyps {
+		if t.hyps[k].name == columnHoursEach {
+			return t.heads[i][k] >= t.hyps[k].least
+		}
+	}
+	return false
 }
 
 // hypothesisAt is the hypothesis that a pick stands for, nil for of no use.
@@ -212,7 +236,7 @@ func (t *thinking) conclude() []pick {
 		if p.margin = t.least[i]; p.margin < certain {
 			p.margin = t.margin(i)
 		}
-		p.sure = t.said[i] != nil || p.margin >= certain || t.cols[i].cells == 0
+		p.sure = t.said[i] != nil || p.margin >= certain && !t.guessed(i, &p) || t.cols[i].cells == 0
 		if !p.sure {
 			p.choices = t.choices(i)
 			p.sure = t.idle(i, &p) || t.onlyOne(&p) || t.alike(i, &p)
@@ -247,6 +271,16 @@ func (t *thinking) fewQuestions(picks []pick) {
 	for _, i := range doubts[min(len(doubts), mostQuestions):] {
 		picks[i].hypothesis, picks[i].sure, picks[i].choices = nil, true, nil
 	}
+}
+
+// guessed says whether a column of bare numbers is known by its numbers alone and
+// by little: numbers such as hours, degrees and money are like many others.
+func (t *thinking) guessed(i int, p *pick) bool {
+	if p.hypothesis == nil || p.head >= 1 || p.margin >= 2*certain || slices.Contains(rowNeeds, p.name) {
+		return false
+	}
+	c := t.table.Column(p.name)
+	return c == nil || c.Kind == record.KindNumber || c.Kind == record.KindCount || c.Kind == record.KindMoney
 }
 
 // onlyOne settles a doubt about what every row needs, where one column alone can
@@ -331,6 +365,9 @@ func (t *thinking) choices(i int) []string {
 // nameOf is how readings name a hypothesis; measures that no record keeps are
 // of no name in tables other than placements.
 func (t *thinking) nameOf(h *hypothesis) string {
+	if h.name == columnHoursEach {
+		return "labor_hours"
+	}
 	if t.table == record.Placements {
 		return h.name
 	}
