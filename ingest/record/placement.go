@@ -214,8 +214,8 @@ func (p *Placement) checkVolumes(c *checks) {
 	if !neat.OK || !del.OK {
 		return
 	}
-	if p.misfits("delivered_yd") || SaysRight(p.SaidRight, "delivered_yd", FieldText(&p.DeliveredYd)) {
-		return // said already, or settled
+	if del.V >= 0.8*neat.V && del.V <= 2*neat.V || p.settled("delivered_yd", &p.DeliveredYd) {
+		return
 	}
 	if del.V < 0.8*neat.V {
 		c.warn("under-delivered", "delivered_yd", FieldText(&p.DeliveredYd), "less than 0.8 of the neat volume", "neat is "+tidy(neat.V)+" yd³")
