@@ -55,7 +55,7 @@ func Fold(s string) string {
 var (
 	uses = &Vocabulary{Open: true,
 		Words: []string{"driveway", "walkway", "patio", "shed slab", "garage slab", "apron", "curb", "steps", "other"},
-		Synonyms: map[string]string{"sidewalk": "walkway", "walk": "walkway", "walks": "walkway", "path": "walkway", "pathway": "walkway", "side walk": "walkway", "swalk": "walkway", "s walk": "walkway", "s w": "walkway", "front walk": "walkway",
+		Synonyms: map[string]string{"sidewalk": "walkway", "walk": "walkway", "walks": "walkway", "path": "walkway", "pathway": "walkway", "side walk": "walkway", "swalk": "walkway", "s walk": "walkway", "s w": "walkway", "sw": "walkway", "front walk": "walkway",
 			"banqueta": "walkway", "acera": "walkway", "andador": "walkway",
 			"drive": "driveway", "dw": "driveway", "d w": "driveway", "drvwy": "driveway", "drwy": "driveway", "dwy": "driveway", "drive way": "driveway", "driveways": "driveway", "entrada": "driveway", "entrada de autos": "driveway",
 			"terraza": "patio", "patios": "patio", "back patio": "patio",
@@ -67,7 +67,7 @@ var (
 	methods = &Vocabulary{
 		Words: []string{"chute", "pump", "buggy", "barrow", "conveyor"},
 		Synonyms: map[string]string{"tailgate": "chute", "truck": "chute", "direct": "chute", "off truck": "chute", "off the truck": "chute", "from truck": "chute", "truck chute": "chute", "chuted": "chute", "straight off truck": "chute", "backed in": "chute", "back up": "chute", "canal": "chute", "canaleta": "chute", "camion": "chute", "directo": "chute",
-			"line pump": "pump", "boom pump": "pump", "pumped": "pump", "boom": "pump", "pumper": "pump", "trailer pump": "pump", "grout pump": "pump", "bomba": "pump", "bombeado": "pump", "bombeo": "pump",
+			"line pump": "pump", "boom pump": "pump", "pumped": "pump", "boom": "pump", "pumper": "pump", "pump truck": "pump", "trailer pump": "pump", "grout pump": "pump", "bomba": "pump", "bombeado": "pump", "bombeo": "pump",
 			"power buggy": "buggy", "buggies": "buggy", "georgia buggy": "buggy", "motorized buggy": "buggy", "concrete buggy": "buggy", "buggied": "buggy", "track buggy": "buggy",
 			"wheelbarrow": "barrow", "wheel barrow": "barrow", "wheelbarrows": "barrow", "wheelbarrowed": "barrow", "w b": "barrow", "wb": "barrow", "barrowed": "barrow", "barrows": "barrow", "wheeled": "barrow", "wheeled in": "barrow", "hand wheeled": "barrow", "carretilla": "barrow", "carretillas": "barrow", "belt": "conveyor", "conveyor belt": "conveyor", "conveyed": "conveyor"}}
 	bases = &Vocabulary{Open: true,
@@ -103,7 +103,7 @@ var (
 	tasks = &Vocabulary{Words: []string{"set up", "form", "reinforce", "place", "finish", "joint", "strip", "callback", "other"},
 		Synonyms: map[string]string{"setup": "set up", "forms": "form", "forming": "form", "rebar": "reinforce", "mesh": "reinforce", "reinforcing": "reinforce",
 			"pour": "place", "placing": "place", "finishing": "finish", "saw": "joint", "jointing": "joint", "sawing": "joint", "joints": "joint", "saw cut": "joint", "sawcut": "joint", "saw cutting": "joint", "cutting": "joint", "cuts": "joint", "prep": "set up", "layout": "set up", "grade": "set up", "grading": "set up", "excavate": "set up", "demo": "set up", "mobilize": "set up",
-			"form up": "form", "formwork": "form", "tie steel": "reinforce", "tie rebar": "reinforce", "steel": "reinforce", "concrete": "place", "poured": "place", "pouring": "place", "placement": "place", "finished": "finish", "trowel": "finish", "broom": "finish", "strip forms": "strip", "wreck": "strip", "clean up": "strip", "cleanup": "strip", "backfill": "strip",
+			"form up": "form", "formwork": "form", "tie steel": "reinforce", "tie rebar": "reinforce", "steel": "reinforce", "concrete": "place", "poured": "place", "pouring": "place", "placement": "place", "finished": "finish", "trowel": "finish", "broom": "finish", "strip forms": "strip", "wreck forms": "strip", "pull forms": "strip", "remove forms": "strip", "wrecking": "strip", "set forms": "form", "wreck": "strip", "clean up": "strip", "cleanup": "strip", "backfill": "strip",
 			"colado": "place", "colar": "place", "acabado": "finish", "cimbra": "form", "descimbra": "strip", "corte": "joint", "armado": "reinforce", "preparacion": "set up", "stripping": "strip", "call back": "callback"}}
 	costItems = &Vocabulary{Words: []string{"concrete", "pump", "labor", "reinforcement", "base", "disposal", "equipment", "subcontract", "callback", "other"},
 		Synonyms: map[string]string{"labour": "labor", "ready mix": "concrete", "readymix": "concrete", "redi mix": "concrete", "redimix": "concrete", "mud": "concrete", "concreto": "concrete", "plant": "concrete", "pumping": "pump", "pumper": "pump", "bomba": "pump", "wages": "labor", "payroll": "labor", "crew": "labor", "mano de obra": "labor", "nomina": "labor",

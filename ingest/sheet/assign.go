@@ -7,9 +7,16 @@ import "math"
 // Volgenant 1987), in O(rows² × columns). points must have at least as many
 // columns as rows.
 func assign(points [][]float64) (columns []int, sum float64) {
+	columns, sum, _ = assignDual(points)
+	return columns, sum
+}
+
+// assignDual is [assign] with, for each row, the least that the whole loses where
+// the row is given any other column (a lower bound, from the dual prices).
+func assignDual(points [][]float64) (columns []int, sum float64, least []float64) {
 	n := len(points)
 	if n == 0 {
-		return nil, 0
+		return nil, 0, nil
 	}
 	m := len(points[0])
 	u, v := make([]float64, n+1), make([]float64, m+1)
@@ -24,10 +31,17 @@ func assign(points [][]float64) (columns []int, sum float64) {
 			columns[rowOf[j]-1] = j - 1
 		}
 	}
+	least = make([]float64, n)
 	for i, j := range columns {
 		sum += points[i][j]
+		least[i] = math.Inf(1)
+		for k, p := range points[i] {
+			if k != j {
+				least[i] = math.Min(least[i], -p-u[i+1]-v[k+1])
+			}
+		}
 	}
-	return columns, sum
+	return columns, sum, least
 }
 
 // augment brings the row that waits at column 0 in, along the cheapest path.

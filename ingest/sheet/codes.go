@@ -54,6 +54,8 @@ const (
 	codeDayOrder    = "order-of-dates"
 	codeDoubtful    = "doubtful-heading"
 	codeAddedUp     = "rows-added-up"
+	codeHiddenCells = "hidden-cells"
+	codeProtected   = "protected-sheet"
 	codeRemarkRow   = "remark-row"
 )
 

@@ -16,9 +16,9 @@ import (
 // by a dash. Spanish stands beside English; accents are left out.
 var vocabulary = map[string]string{
 	"job":       "job project proj wo work-order obra proyecto orden orden-de-trabajo w-o contract-# contract-no contract-num contract-number j",
-	"num":       "no num number nr nbr # id code numero nro clave folio control-no ref reference",
+	"num":       "no num number nr nbr # id code numero nro clave folio control-no ref reference line",
 	"name":      "name nombre who quien",
-	"customer":  "customer client cust homeowner home-owner owner sold-to bill-to builder gc general-contractor cliente propietario dueno buyer whose for-whom",
+	"customer":  "customer client cust homeowner home-owner owner sold-to bill-to builder gc general-contractor cliente propietario dueno buyer whose for-whom contact",
 	"site":      "site address addr location loc where street jobsite job-site place property lot subdivision direccion domicilio ubicacion calle lugar sitio city town donde",
 	"date":      "date day when fecha dia cuando",
 	"pour":      "pour poured placed placement place-date colado vaciado colada vertido cast",
@@ -57,14 +57,14 @@ var vocabulary = map[string]string{
 	"air":       "air outside ambient aire outdoor",
 	"crew":      "crew crews foreman lead leader boss super superintendent gang team supervisor cuadrilla capataz encargado jefe finisher crew-leader crew-lead lead-man leadman run-by ran-by mayordomo maestro crew-chief",
 	"people":    "men guys people hands heads headcount head-count workers laborers crew-size crew-count manpower bodies hombres gente trabajadores personal personas peones obreros size-of-crew how-many fellas",
-	"hours":     "hours hrs hr hour mh manhours man-hours manhrs man-hrs man-hour man-hr horas hora hrs-hombre horas-hombre hh labor-hours person-hours crew-hours tiempo time hs",
+	"hours":     "hours hrs hr hour mh manhours man-hours manhrs man-hrs man-hour man-hr horas hora hrs-hombre horas-hombre hh labor-hours person-hours crew-hours tiempo time hs m-/-h",
 	"labor":     "labor labour man mano-de-obra labr",
 	"money":     "$ dollars dollar amount amt usd money monto importe pesos cash",
 	"total":     "total tot sum overall job-total",
 	"price":     "price sold sold-for sell selling sale sales sales-price contract contract-price charge charged charges revenue billed bill bill-amount invoiced income precio venta vendido cobrado cobro contrato ingreso ingresos gross got-paid contract-amount contract-amt contract-sum job-price got",
 	"cost":      "cost costs cst spent spend expense expenses expenditure paid-out costo costos coste gasto gastos gastado outlay out-of-pocket cost-us job-cost job-costs all-in",
 	"our":       "our ours nuestro us we",
-	"change":    "change-order change-orders change changes add-on add-ons addl additional added adds c-o c/o cambios cambio adicional adicionales upcharge",
+	"change":    "change-order change changes add-on add-ons addl additional added adds c-o change-orders cambios cambio adicional adicionales upcharge",
 	"callback":  "callback callbacks call-back call-backs cb c-b came-back complaint complaints warranty warranty-call problem problems issue issues fix fixed repair repairs repaired redo crack cracks cracked reclamo reclamos queja quejas garantia reparacion reparaciones arreglo llamada return-trip went-back-for trouble defect defects called called-back to-fix service-call punch",
 	"note":      "note notes remark remarks comment comments memo misc notas nota observaciones obs comentarios comentario anything-else fyi details other otros",
 	"invoice":   "inv invoice invoice-no factura fact receipt po p-o purchase-order check ck",
@@ -194,7 +194,7 @@ func isLetterWord(s string) bool { return strings.IndexFunc(s, unicode.IsLetter)
 var accents = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n")
 
 var plainLetters = strings.NewReplacer("²", "2", "³", "3", "º", "", "ª", "",
-	"°f", " degf ", "°c", " degc ", "°", " deg ", "w/o", " without ", "w/", " with ", "#", " # ", "$", " $ ", "@", " @ ", "%", " % ", "o.c.", " oc ", "o.c", " oc ", "c.o.", " c o ", "c/o", " change orders ", "p.o.", " po ", "s.f.", " sf ", "c.y.", " cy ")
+	"°f", " degf ", "°c", " degc ", "°", " deg ", "w/o", " without ", "w/", " with ", "#", " # ", "$", " $ ", "@", " @ ", "%", " % ", "o.c.", " oc ", "o.c", " oc ", "c.o.", " co ", "p.o.", " po ", "s.f.", " sf ", "c.y.", " cy ")
 
 // headingTokens are the words and signs of a heading, in lower case and without
 // accents.
@@ -216,8 +216,11 @@ func headingTokens(heading string) []string {
 // a unit the stroke means per.
 func slashed(w string) []string {
 	parts := strings.Split(w, "/")
-	if len(parts) == 1 {
+	switch {
+	case len(parts) == 1:
 		return parts
+	case w == "c/o" || w == "c/os":
+		return []string{"change", "orders"}
 	}
 	var tokens []string
 	for i, p := range parts {

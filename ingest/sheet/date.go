@@ -87,7 +87,7 @@ func otherOrder(written string, y, m, d int, cal calendar) string {
 var (
 	yearFirst  = regexp.MustCompile(`^(\d{4})([-/. ])(\d{1,2})([-/. ])(\d{1,2})$`)
 	compact    = regexp.MustCompile(`^(\d{4})(\d{2})(\d{2})$`)
-	yearLast   = regexp.MustCompile(`^(\d{1,2}) ?([-/.]) ?(\d{1,2}) ?([-/.]) ?(\d{4}|\d{2})$`)
+	yearLast   = regexp.MustCompile(`^(\d{1,2}) ?([-/.]) ?(\d{1,2}) ?([-/.]) ?'?(\d{4}|\d{2})$`)
 	dayNamed   = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th)?(?: of)?[-/. ]*([a-z]{3,9})[-/., ]*'?(\d{4}|\d{2})$`)
 	monthFirst = regexp.MustCompile(`^([a-z]{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?[-/, ]+'?(\d{4}|\d{2})$`)
 	nameInside = regexp.MustCompile(`^(\d{4})[-/, ]*([a-z]{3,9})[-/. ]*(\d{1,2})$`)

@@ -84,11 +84,14 @@ func (l *layout) vital(c *record.Column) bool {
 	return c.Required || c.Key
 }
 
+// leftEmpty stands behind what is wrong with a cell that the row can do without.
+const leftEmpty = ", left empty"
+
 // leaveEmpty turns the error of a cell that the row can do without into a
 // warning: the cell is left empty.
 func (r *cellReader) leaveEmpty(p record.Problem) record.Problem {
 	p.Severity = record.Warning
-	p.Wrong += ", left empty"
+	p.Wrong += leftEmpty
 	r.left = true
 	return p
 }

@@ -38,13 +38,16 @@ func (f *File) openCSV() error {
 	if err != nil {
 		return err
 	}
-	if !h.usable(named) || !f.inRecordForm(&h) {
+	if !turned(rows) && (!h.usable(named) || !f.inRecordForm(&h) && !f.plainEnough(&h, rows[h.last+1:])) {
 		if done, err := f.openLog(d, sample, all, h.usable(named)); done || err != nil {
 			return err
 		}
 	}
 	if !h.usable(named) {
 		wrong, right := h.explain()
+		if turned(rows) {
+			wrong, right = turnedWrong, turnedRight
+		}
 		return refuse(f.Name, codeNoTable, wrong, right)
 	}
 	if len(h.names) > f.opt.Limits.Columns {

@@ -230,7 +230,7 @@ func checkAgain(t *testing.T, table *Table) {
 			return
 		}
 		must(t, w.Write(row))
-		want = append(want, row.Cells())
+		want = append(append(want, row.Cells()), row.parts...)
 		for _, p := range row.Problems {
 			if p.Row != row.Number || p.File != table.File || p.Wrong == "" || p.Code == "" {
 				t.Errorf("%+v", p)

@@ -86,6 +86,12 @@ func headingPoints(s string) float64 {
 	return known
 }
 
+// Words for a sheet whose headings stand in its first column.
+const (
+	turnedWrong = "its headings stand in the first column, a job in each of the others"
+	turnedRight = "turn it: copy it, and paste it transposed"
+)
+
 // span is a merged cell of the row above the headings, in columns.
 type span struct{ from, to int }
 

@@ -21,6 +21,7 @@ type layout struct {
 	said    []record.Problem // about the headings
 
 	form    bool   // single values of a form: nothing is left empty
+	needed  bool   // the first rows say things that only a loose reading takes up
 	loose   bool   // a row may say things that no column of its record holds
 	own     []bool // per record column: whether the file has a column for it
 	spills  []int  // record columns that cells of other columns speak for

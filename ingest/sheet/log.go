@@ -10,12 +10,12 @@ import (
 
 // grid is a sheet, or the table of a CSV file, as its first rows show it.
 type grid struct {
-	name   string // of the sheet, or of the file
-	sheet  *sheetPart
-	rows   []gridRow
-	head   headRows
-	merged map[int][]merge
-	data   []gridRow // below the headings, without totals and notes
+	name  string // of the sheet, or of the file
+	sheet *sheetPart
+	rows  []gridRow
+	head  headRows
+	facts sheetFacts
+	data  []gridRow // below the headings, without totals and notes
 }
 
 // insight is how a grid is read.
@@ -116,7 +116,9 @@ func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 	var gains []float64
 	named := tableNamed(grids[0].name)
 	for _, h := range all {
-		th := think(h.table, u.cols, u.habit, f.knownBy(h, names), f.answersFor(grids, names, h.table))
+		known, said := f.knownBy(h, names), f.answersFor(grids, names, h.table)
+		h.pin(names, known, said)
+		th := think(h.table, u.cols, u.habit, known, said)
 		gain := th.gain()
 		if h.table == named {
 			gain += 5
@@ -183,6 +185,28 @@ func (f *File) knownBy(h *headings, names []string) []int {
 		}
 	}
 	return known
+}
+
+// pin takes columns that bear their record's own names at their word, where all
+// that the table requires does.
+func (h *headings) pin(names []string, known []int, said []*string) {
+	own := make([]bool, len(names))
+	have := map[int]bool{}
+	for i, k := range known {
+		if k >= 0 && h.ownName(headingWords(names[i]), meaning{column: k}) {
+			own[i], have[k] = true, true
+		}
+	}
+	for k, c := range h.table.Columns {
+		if c.Required && !have[k] {
+			return
+		}
+	}
+	for i, k := range known {
+		if own[i] && said[i] == nil {
+			said[i] = &h.table.Columns[k].Name
+		}
+	}
 }
 
 // answersFor is, for each heading, what an answer says it is in a table: a

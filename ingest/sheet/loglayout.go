@@ -34,7 +34,7 @@ func (u *insight) layoutOf(g *grid, opt *Options) *layout {
 		}
 		l.take(u, i, p, opt)
 	}
-	l.learnGiven(g)
+	l.learnGiven(g.data)
 	return l
 }
 
@@ -104,18 +104,19 @@ func yearsNamed(titles ...string) []int {
 }
 
 // learnGiven finds out which columns the rows give beyond those that the file
-// names: a thickness within a size, the bar of #4 @ 18 oc.
-func (l *layout) learnGiven(g *grid) {
+// names: a thickness within a size, the bar of #4 @ 18 oc; and whether they say
+// anything that only a loose reading takes up.
+func (l *layout) learnGiven(rows []gridRow) {
 	rec, fields := l.newRecord()
-	all := make([]int, 0, len(fields))
+	l.spills = nil
 	for i := range fields {
 		if !l.own[i] && !l.table.Columns[i].Key {
-			all = append(all, i)
+			l.spills = append(l.spills, i)
 		}
 	}
-	l.spills = all
 	r := cellReader{layout: l}
-	for _, row := range g.data {
+	seen := map[string]bool{}
+	for _, row := range rows {
 		r.begin(fields)
 		for i := range l.columns {
 			if c := &l.columns[i]; c.spec != nil {
@@ -123,8 +124,14 @@ func (l *layout) learnGiven(g *grid) {
 			}
 		}
 		r.derive(rec)
-		for _, i := range all {
-			l.given[i] = l.given[i] || !record.IsMissing(fields[i])
+		key := record.KeyOf(l.table, fields)
+		l.needed = l.needed || seen[key] && (l.table == record.Labors || l.table == record.Costs)
+		seen[key] = true
+		l.needed = l.needed || len(r.scratch.clocks) > 0 || slices.ContainsFunc(r.problems, func(p record.Problem) bool { return p.Severity == record.Error })
+		for _, i := range l.spills {
+			if !record.IsMissing(fields[i]) {
+				l.given[i], l.needed = true, true
+			}
 		}
 	}
 	l.letters = l.table == record.Placements && !l.given[l.table.Index("placement")]

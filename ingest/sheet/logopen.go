@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"io"
 	"slices"
 	"strings"
 )
@@ -26,6 +25,48 @@ func (f *File) inRecordForm(h *header) bool {
 		}
 	}
 	return true
+}
+
+// plainEnough says whether rows below headings of the record form hold what those
+// say and no more: then nothing needs to be understood.
+func (f *File) plainEnough(h *header, rows []gridRow) bool {
+	for i := range h.names {
+		if strings.TrimSpace(h.names[i]) != "" && !h.known[i] && i != lastNamed(h.names) {
+			return false
+		}
+	}
+	l, refusal := newLayout(*h, &f.opt)
+	if refusal != nil {
+		return true // it will be said
+	}
+	rows = thinOut(rows, 60)
+	for i := range l.columns {
+		if l.columns[i].misnamed(i, rows) {
+			return false
+		}
+	}
+	l.loose, l.habit = true, findHabit(l, rows, ',', f.opt.DecimalComma)
+	l.learnGiven(rows)
+	return !l.needed
+}
+
+// misnamed says whether a column of names holds numbers or answers.
+func (c *column) misnamed(i int, rows []gridRow) bool {
+	if c.spec == nil || !slices.Contains([]string{"crew", "pump_outfit", "customer", "site"}, c.spec.Name) {
+		return false
+	}
+	held, other := 0, 0
+	for _, row := range rows {
+		s := strings.ToLower(strings.TrimSpace(at(row.cells, i)))
+		if s == "" {
+			continue
+		}
+		held++
+		if strings.Trim(s, "0123456789.") == "" || yesCallback.MatchString(s) || noCallback.MatchString(s) {
+			other++
+		}
+	}
+	return 2*other > held
 }
 
 // ownName says whether a heading is the column's own name, whatever unit it
@@ -63,7 +104,7 @@ func (f *File) openLog(d *dialect, sample []byte, all catalogue, settled bool) (
 		return false, manyColumns(len(best.head.names), limit)
 	}
 	tables := f.logTables([]*grid{best}, delim, all, !settled)
-	if len(tables) == 0 {
+	if len(tables) == 0 || settled && tables[0].addsNothing(all) {
 		return false, nil
 	}
 	last := best.rows[best.head.last]
@@ -75,11 +116,33 @@ func (f *File) openLog(d *dialect, sample []byte, all catalogue, settled bool) (
 	return true, nil
 }
 
+// addsNothing says whether understanding found nothing that the record form does
+// not say: every heading means what it means there, and no cell of the first rows
+// needs more than that. Then the file is read as such.
+func (t *Table) addsNothing(all catalogue) bool {
+	u := t.insight
+	k := slices.IndexFunc(all, func(h *headings) bool { return h.table == u.table })
+	for i, p := range u.picks {
+		m, known := all[k].find(headingWords(u.cols[i].heading))
+		switch {
+		case !p.sure:
+			return false
+		case p.hypothesis == nil && known, p.hypothesis != nil && (!known || u.table.Columns[m.column].Name != p.name):
+			return false
+		}
+	}
+	return !t.layout.needed
+}
+
 // logTables makes a table of each of several grids with the same headings, or
 // none where they hold no records.
 func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*Table {
 	u := f.understand(like, delim, all)
 	var blocked *Refusal
+	if sideBySide(like[0].head.names) {
+		blocked = refuse(f.Name, codeNoTable, "two tables side by side, under the same headings", "put one below the other, or each on a sheet of its own")
+		u.lacks = nil
+	}
 	if len(u.lacks) > 0 {
 		rows := 0
 		for _, g := range like {
@@ -102,14 +165,14 @@ func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*T
 			sheet = g.name
 		}
 		t := f.newTable(sheet, u.layoutOf(g, &f.opt))
-		t.sheet, t.skip, t.insight, t.blocked, t.merged = g.sheet, g.rows[g.head.last].number, u, blocked, g.merged
+		t.sheet, t.skip, t.insight, t.blocked, t.merged = g.sheet, g.rows[g.head.last].number, u, blocked, g.facts.below
 		for i := range g.head.first {
 			if !g.rows[i].blank() {
 				t.sayTitles([]int{i}, g.rows)
 			}
 		}
 		if g.sheet != nil {
-			t.sayHidden()
+			t.sayHidden(g.facts)
 		}
 		if n == 0 {
 			for _, p := range append(u.said, u.doubts()...) {
@@ -119,45 +182,4 @@ func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*T
 		tables = append(tables, t)
 	}
 	return tables
-}
-
-// merges are the merged cells of a sheet: the spans that begin in a row, and the
-// cells of a row that belong to one above. They stand behind the rows, so they
-// are looked for in small sheets only.
-func (s *sheetPart) merges() (spans map[int][]span, below map[int][]merge) {
-	const small = 8 << 20
-	if s.part.UncompressedSize64 > small {
-		return nil, nil
-	}
-	part, err := s.book.open(s.part)
-	if err != nil {
-		return nil, nil
-	}
-	defer part.Close()
-	return readMerges(part)
-}
-
-func readMerges(r io.Reader) (spans map[int][]span, below map[int][]merge) {
-	spans, below = map[int][]span{}, map[int][]merge{}
-	const letters, tallest = "ABCDEFGHIJKLMNOPQRSTUVWXYZ", 50
-	x := newXMLScanner(r)
-	for {
-		t, err := x.next()
-		if err != nil {
-			return spans, below
-		}
-		if t.kind != startTag || string(t.name) != "mergeCell" {
-			continue
-		}
-		from, to, found := strings.Cut(string(t.attr("ref")), ":")
-		if !found {
-			continue
-		}
-		first, last := atoi(strings.TrimLeft(from, letters)), atoi(strings.TrimLeft(to, letters))
-		a, b := columnOf([]byte(from)), columnOf([]byte(to))
-		spans[first] = append(spans[first], span{a, b})
-		for row := first + 1; a >= 0 && row <= min(last, first+tallest); row++ {
-			below[row] = append(below[row], merge{a, first})
-		}
-	}
 }

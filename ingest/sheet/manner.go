@@ -22,6 +22,7 @@ var manners = map[*record.Table]map[string]manner{
 		"reinforcement": (*cellReader).readSteel, "joint_spacing_ft": (*cellReader).readJoints, "joint_cut": (*cellReader).readCut,
 		"labor_hours": (*cellReader).readCrewHours, "crew_size": (*cellReader).readHeads,
 		"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney,
+		"air_temp_f":    (*cellReader).readTemp,
 		"callback_cost": (*cellReader).readMoney, "callback_on": (*cellReader).readCallback, "callback_kind": (*cellReader).readFinding,
 	},
 	record.Jobs: {"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney},
@@ -77,36 +78,55 @@ func setNumber(v float64) func(any) {
 
 func setText(s string) func(any) { return func(f any) { *f.(*string) = s } }
 
-func (r *cellReader) readUse(c *column, field any, text string) {
-	f := field.(*string)
-	if term := termIn(c.words, foldWords(text)); term != "" {
-		*f = term
-		return
+// remembered is the term that a cell was read as before, or what read makes of it
+// now; what cannot be told from its words alone is left to the plain way.
+func (r *cellReader) remembered(c *column, text string, read func(folded string) string) string {
+	key := wordIn{c.target, text}
+	if w, ok := r.heard[key]; ok {
+		r.say = append(r.say, w.said...)
+		return w.term
 	}
-	*f = r.readString(c, text)
+	if term := read(foldWords(text)); term != "" {
+		if r.heard == nil || len(r.heard) > 1000 {
+			r.heard = map[wordIn]wordRead{}
+		}
+		r.heard[key] = wordRead{term: term}
+		return term
+	}
+	return r.readString(c, text)
+}
+
+func (r *cellReader) readUse(c *column, field any, text string) {
+	*field.(*string) = r.remembered(c, text, func(folded string) string { return termIn(c.words, folded) })
 }
 
 func (r *cellReader) readMethod(c *column, field any, text string) {
 	f := field.(*string)
-	folded := foldWords(text)
-	term := termIn(c.words, folded)
-	if term == "" {
-		for _, word := range strings.Fields(folded) {
-			if t, ok := c.words.terms[word]; ok && term == "" {
-				term = t
-			}
+	if c.asks {
+		switch folded := strings.ToLower(plainSigns(text)); {
+		case yesCallback.MatchString(folded):
+			*f = "pump"
+			return
+		case noCallback.MatchString(folded):
+			*f = ""
+			return
 		}
 	}
-	switch {
-	case term != "":
-		*f = term
-	case c.asks && yesCallback.MatchString(folded):
-		*f = "pump"
-	case c.asks && noCallback.MatchString(folded):
-		*f = ""
-	default:
-		*f = r.readString(c, text)
+	*f = r.remembered(c, text, c.anyTerm)
+}
+
+// anyTerm is the term that a cell's words name, or else the first of its words
+// that is one.
+func (c *column) anyTerm(folded string) string {
+	if term := termIn(c.words, folded); term != "" {
+		return term
 	}
+	for _, word := range strings.Fields(folded) {
+		if term, ok := c.words.terms[word]; ok {
+			return term
+		}
+	}
+	return ""
 }
 
 func (r *cellReader) readArea(c *column, field any, text string) {
@@ -173,6 +193,9 @@ func (r *cellReader) readThickness(c *column, field any, text string) {
 		return
 	}
 	a, edge, ok := parseThickness(text, c.measure, r.habit, &r.say)
+	if !ok {
+		r.wasDate(c, text)
+	}
 	*f = record.Number{V: a.value, OK: ok && r.inRange(c, a.value, a.converted)}
 	if edge.OK && f.OK {
 		r.spill("edge_in", setNumber(edge.V))
@@ -198,6 +221,10 @@ func (r *cellReader) readLeftover(c *column, field any, text string) {
 	switch record.Fold(plainSigns(text)) {
 	case "none", "no", "nothing", "zero", "nada", "ninguno", "nil":
 		*field.(*record.Number) = record.Some(0.0)
+	case "half", "half yard", "half yd", "half a yard", "half a yd", "1 2 yard", "media yarda":
+		*field.(*record.Number) = record.Some(c.bare(0.5))
+	case "quarter yard", "quarter yd", "a quarter yard", "a quarter", "quarter", "quarter of a yard":
+		*field.(*record.Number) = record.Some(c.bare(0.25))
 	default:
 		r.readSum(c, field, text)
 	}
@@ -288,9 +315,21 @@ func (r *cellReader) readCrewHours(c *column, field any, text string) {
 	r.readSum(c, field, text)
 }
 
+// tempWords stand around a temperature and add nothing to it.
+var tempWords = regexp.MustCompile(`(?i)^(?:high|hi|low|lo|about|around|upper|lower|max|min)\b[ :]*|[ ,]+(?:hot|cold|warm|windy|sunny|clear|cloudy|nice|high|humid|breezy|rain|overcast)$`)
+
+// readTemp reads a temperature with a word about the weather beside it.
+func (r *cellReader) readTemp(c *column, field any, text string) {
+	s := tempWords.ReplaceAllString(plainSigns(text), "")
+	if s == "" || !isDigit(s[0]) {
+		s = text
+	}
+	r.readKind(c, field, s)
+}
+
 // readHeads reads how many people, with a word behind the number or none.
 func (r *cellReader) readHeads(c *column, field any, text string) {
-	s := personWord.ReplaceAllString(strings.ToLower(plainSigns(text)), "")
+	s := strings.TrimPrefix(strings.TrimSpace(personWord.ReplaceAllString(strings.ToLower(plainSigns(text)), "")), "of ")
 	if s = strings.TrimSpace(s); s == "" || !isDigit(s[0]) {
 		s = text
 	}
@@ -362,19 +401,7 @@ func (r *cellReader) readFinding(c *column, field any, text string) {
 
 // readListed reads a word of a list from among other words.
 func (r *cellReader) readListed(c *column, field any, text string) {
-	f := field.(*string)
-	folded := foldWords(text)
-	if term := termIn(c.words, folded); term != "" {
-		*f = term
-		return
-	}
-	for _, word := range strings.Fields(folded) {
-		if term, ok := c.words.terms[word]; ok {
-			*f = term
-			return
-		}
-	}
-	*f = r.readString(c, text)
+	*field.(*string) = r.remembered(c, text, c.anyTerm)
 }
 
 // jobWord is what papers write before a job's number.

@@ -72,7 +72,7 @@ func (b *block) row(l *layout) *Row {
 // settle finishes a row that was read. It is false where the row is no record.
 func (r *blockReader) settle(b *block, row *Row) bool {
 	row.table = r.table
-	if v := r.judge(row.Fields, len(r.problems) > 0, row.Cells); v != aRecord {
+	if v := r.judge(row.Fields, r.doubted(), row.Cells); v != aRecord {
 		b.notes = append(b.notes, v.notice(row.Number, row.Cells()))
 		return false
 	}

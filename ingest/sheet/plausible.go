@@ -137,8 +137,16 @@ func crewHours(e *evidence) float64 {
 func money(usual, spread float64) plausibility {
 	return func(e *evidence) float64 {
 		_, other := e.unitShare(nil)
+		if e.counting() {
+			return -8
+		}
 		return readable(e.share(e.numbers+e.changed)) + 1.5*density(e.scaled, usual, spread) + 3*e.share(e.money) - 9*other - 6*e.share(e.dates)
 	}
+}
+
+// counting says whether numbers go up from row to row as those of papers do.
+func (e *evidence) counting() bool {
+	return e.ordered > 8 && e.unordered*20 < e.ordered && e.whole == e.numbers && e.money == 0 && float64(e.filled) > 0.8*float64(e.cells+e.blank)
 }
 
 // sparseMoney stands in few rows.

@@ -43,6 +43,8 @@ type profile struct {
 	samples            []string
 	ordered, unordered int // numbers or ids that rise or fall from row to row
 	texts              []string
+	words              map[string]uint8 // the vocabularies that know a cell, by its text
+	sorted             []float64        // the numbers, in rising order
 }
 
 func (p *profile) share(n int) float64 {
@@ -57,7 +59,7 @@ const mostProfiled = 240
 
 // newProfile looks at the cells of one column, a row each.
 func newProfile(cells []string, h habit, cal calendar) *profile {
-	p := &profile{values: make([]float64, len(cells)), days: make([]record.Date, len(cells)), unitTexts: map[string]int{}, texts: cells}
+	p := &profile{values: make([]float64, len(cells)), days: make([]record.Date, len(cells)), unitTexts: map[string]int{}, words: map[string]uint8{}, texts: cells}
 	seen := map[string]bool{}
 	last := ""
 	for i, cell := range cells {
@@ -92,6 +94,12 @@ func newProfile(cells []string, h habit, cal calendar) *profile {
 		last = folded
 		p.look(i, s, folded, h, cal)
 	}
+	for _, x := range p.values {
+		if !math.IsNaN(x) {
+			p.sorted = append(p.sorted, x)
+		}
+	}
+	slices.Sort(p.sorted)
 	return p
 }
 
@@ -207,18 +215,35 @@ func (p *profile) lookAtDressed(s string, h habit) {
 	}
 }
 
+// trades are the vocabularies that a cell's words are looked up in, with what
+// counts them.
+var trades = []struct {
+	knows func(string) bool
+	count func(*profile) *int
+}{
+	{isUse, func(p *profile) *int { return &p.uses }}, {isMethod, func(p *profile) *int { return &p.methods }},
+	{isSteel, func(p *profile) *int { return &p.steels }}, {isJoint, func(p *profile) *int { return &p.joints }},
+	{isTask, func(p *profile) *int { return &p.tasks }}, {isFinding, func(p *profile) *int { return &p.finds }},
+	{isItem, func(p *profile) *int { return &p.items }}, {isCause, func(p *profile) *int { return &p.causes }},
+}
+
 func (p *profile) lookAtWords(s, folded string) {
 	if strings.IndexFunc(s, unicode.IsLetter) < 0 && !strings.Contains(s, "#") {
 		return
 	}
-	words := foldWords(s)
-	for _, v := range []struct {
-		knows func(string) bool
-		count *int
-	}{{isUse, &p.uses}, {isMethod, &p.methods}, {isSteel, &p.steels}, {isJoint, &p.joints}, {isTask, &p.tasks},
-		{isFinding, &p.finds}, {isItem, &p.items}, {isCause, &p.causes}} {
-		if v.knows(words) {
-			*v.count++
+	known, met := p.words[folded]
+	if !met {
+		words := foldWords(s)
+		for k, t := range trades {
+			if t.knows(words) {
+				known |= 1 << k
+			}
+		}
+		p.words[folded] = known
+	}
+	for k, t := range trades {
+		if known&(1<<k) != 0 {
+			*t.count(p)++
 		}
 	}
 }
@@ -297,16 +322,7 @@ func digitRun(s string) (digits string, end int) {
 }
 
 // known are the values that are numbers, in rising order.
-func (p *profile) known() []float64 {
-	var v []float64
-	for _, x := range p.values {
-		if !math.IsNaN(x) {
-			v = append(v, x)
-		}
-	}
-	slices.Sort(v)
-	return v
-}
+func (p *profile) known() []float64 { return p.sorted }
 
 func median(sorted []float64) float64 {
 	if len(sorted) == 0 {

@@ -83,6 +83,32 @@ const (
 	remarkRow // a heading of a month, a footnote, a sum without its word
 )
 
+// codeNoAmount is the code of a placement of which nobody knows how much it is.
+const codeNoAmount = "amount-unknown"
+
+// amountUnread sets a row aside for the cells of its amount that could not be
+// read, if there are any, and says whether there are.
+func (r *cellReader) amountUnread() bool {
+	found := false
+	for i := range r.problems {
+		p := &r.problems[i]
+		if slices.Contains(amountColumns, p.Column) && strings.HasSuffix(p.Wrong, leftEmpty) {
+			p.Severity, p.Wrong, found = record.Error, strings.TrimSuffix(p.Wrong, leftEmpty), true
+		}
+	}
+	return found
+}
+
+// amountColumns say how much work a placement is.
+var amountColumns = []string{"area_sqft", "thickness_in", "neat_yd", ColumnSize, ColumnLength, ColumnWidth}
+
+// doubted says whether a cell of the row could not be read.
+func (r *cellReader) doubted() bool {
+	return r.left || slices.ContainsFunc(r.problems, func(p record.Problem) bool {
+		return p.Severity == record.Error || p.Code == codeMissing
+	})
+}
+
 // judge tells records from the rows between and below them that are none. cells
 // is asked for only where there is doubt.
 func (l *layout) judge(fields []any, bad bool, cells func() []string) verdict {
@@ -261,6 +287,9 @@ func (r *cellReader) finish(row *Row) {
 		r.derive(row.Record)
 	}
 	for _, p := range row.Record.Check(r.today) {
+		if p.Code == codeNoAmount && r.amountUnread() {
+			continue
+		}
 		p.Value = r.written(row, p)
 		if i := r.table.Index(p.Column); p.Severity == record.Error && i >= 0 && !r.vital(&r.table.Columns[i]) && p.Column != "area_sqft" {
 			clearField(row.Fields[i])

@@ -30,6 +30,9 @@ func (f *File) recogniseSheets(sheets []*sheetPart) error {
 	taken := map[string]bool{}
 	for _, like := range likeGrids(logs) {
 		for _, t := range f.logTables(like, 0, all, true) {
+			if l := left[t.Sheet]; l.table != nil && t.addsNothing(all) {
+				continue
+			}
 			f.Tables = append(f.Tables, t)
 			taken[t.Sheet] = true
 		}
@@ -78,14 +81,20 @@ func (f *File) openSheet(s *sheetPart, all catalogue) (t *Table, g *grid, known 
 		return nil, nil, 0, why, err
 	}
 	if len(rows) == 0 {
+		if s.book.onlyPictures() {
+			return nil, nil, 0, record.Problem{Wrong: "no cells, only a picture", Right: "type what the picture shows into cells"}, nil
+		}
 		return nil, nil, 0, record.Problem{Wrong: "empty"}, nil
 	}
+	if turned(rows) {
+		return nil, nil, 0, record.Problem{Wrong: turnedWrong, Right: turnedRight}, nil
+	}
+	facts := s.facts()
 	named := tableNamed(s.name)
 	h := all.findHeader(rows, named)
-	if !h.usable(named) || !f.inRecordForm(&h) {
-		spans, below := s.merges()
-		if g, _ = newGrid(s.name, s, rows, spans); g != nil {
-			g.merged = below
+	if !h.usable(named) || !f.inRecordForm(&h) && !f.plainEnough(&h, rows[h.last+1:]) {
+		if g, _ = newGrid(s.name, s, rows, facts.spans); g != nil {
+			g.facts = facts
 		}
 	}
 	if !h.usable(named) {
@@ -106,12 +115,6 @@ func (f *File) openSheet(s *sheetPart, all catalogue) (t *Table, g *grid, known 
 	t = f.newTable(s.name, l)
 	t.sheet, t.skip = s, rows[h.last].number
 	t.sayTitles(h.titles, rows)
-	t.sayHidden()
+	t.sayHidden(facts)
 	return t, g, h.found, why, nil
-}
-
-func (t *Table) sayHidden() {
-	if t.sheet.hidden {
-		t.say(record.Problem{Severity: record.Warning, Code: codeHiddenSheet, Wrong: "a hidden sheet", Right: "read all the same; take it out if it is not meant"})
-	}
 }

@@ -301,7 +301,7 @@ func (r *cellReader) readGrid(d *delivery, row *Row, s gridRow, uncalculated []b
 	if len(s.cells) > len(r.columns) {
 		r.tooLong(row.Cells(), r.loose && row.table.csv == nil)
 	}
-	if v := r.judge(row.Fields, len(r.problems) > 0, row.Cells); v != aRecord {
+	if v := r.judge(row.Fields, r.doubted(), row.Cells); v != aRecord {
 		d.note(v.notice(s.number, row.Cells()))
 		return false
 	}

@@ -19,9 +19,11 @@ type size struct {
 var (
 	timesSign = regexp.MustCompile(`\s*(?:[x×*]|\bby\b|\bpor\b)\s*`)
 	depthMark = regexp.MustCompile(`\s*(?:@|,|;|\bat\b|\ba\b|\bde\b|-\s|\bby\b)\s*`)
-	deepWords = regexp.MustCompile(`\s*\b(?:thick|deep|thk|slab|grueso|espesor|de espesor|concrete|wide|long|w|l)\b\.?\s*$`)
+	deepWords = regexp.MustCompile(`\s*\b(?:thick|deep|thk|nominal|nom|slab|grueso|espesor|de espesor|concrete|wide|long|w|l)\b\.?\s*$`)
 	severalOf = regexp.MustCompile(`^(?:\((\d{1,2})\)|(\d{1,2})\s*(?:@|ea\.?|pcs?\.?|pads?|of))\s*(\d.*[x×*].*)$`)
-	areaUnit  = regexp.MustCompile(`^(.*\d)\s*(sq\.? ?ft\.?|sf|sqft|square feet|ft2|m2|sq\.? ?m|sqm)\b\.?\s*(.*)$`)
+	// a bare side and, behind it, a depth: 40 4", 40' 4" thick
+	deepBehind = regexp.MustCompile(`^(\d+(?:\.\d+)?)\s+\(?(\d[^'a-z]*(?:"|in\b\.?|inch(?:es)?\b|cm\b|mm\b)\s*(?:thick|deep|slab)?)\)?$|^(.*?\d.*?)\s+\(?(\d[^'a-z]*(?:"|in\b\.?|inch(?:es)?\b|cm\b|mm\b)\s*(?:thick|deep|slab))\)?$|^(.*?\d\S*)\s*\((\d[^()]*)\)$`)
+	areaUnit   = regexp.MustCompile(`^(.*\d)\s*(sq\.? ?ft\.?|sf|sqft|square feet|ft2|m2|sq\.? ?m|sqm)\b\.?\s*(.*)$`)
 )
 
 // parseSize reads measures in feet and inches; bare metric numbers are for
@@ -90,6 +92,8 @@ func rectangle(s string, h habit, m measure) (size, bool) {
 	depth := ""
 	if len(parts) == 3 {
 		depth = parts[2]
+	} else if p := deepBehind.FindStringSubmatch(parts[1]); p != nil {
+		parts[1], depth = p[1]+p[3]+p[5], p[2]+p[4]+p[6]
 	} else if at := depthMark.FindStringIndex(parts[1]); at != nil && at[0] > 0 {
 		parts[1], depth = parts[1][:at[0]], parts[1][at[1]:]
 	}

@@ -27,7 +27,7 @@ var (
 	barNumber  = regexp.MustCompile(`(?:#|\bno?\.? ?|\bnumber |\bnum\.? ?)([2-9]|1[0-8])(?:'?s)?\b|\b([3-9]) (?:re)?bars?\b`)
 	barInches  = regexp.MustCompile(`\b([1-9])/([28])(?: ?(?:"|in\b\.?|inch\b))?`)
 	barMetric  = regexp.MustCompile(`\b(10|12|13|15|16|19|20|25)(?: ?(m)\b| ?(mm)\b)`)
-	spacingFor = regexp.MustCompile(`(?:@|\bat\b|\bon\b|\bevery\b|\bspaced\b|\ba\b|\ba cada\b|\bcada\b|-|,|^|\s)\s*(\d+(?:[.,/]\d+)?(?: \d/\d)?)\s*(''|"|'|in\b\.?|inch(?:es)?\b|ft\b\.?|feet\b|foot\b|cm\b|mm\b|m\b)?\s*(?:x\s*\d+\s*(?:"|'|in\b|ft\b)?)?\s*(?:oc\b|o ?\. ?c\b\.?|o/c|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?\b|c/c|grid|spacing|ew\b|e\.?w\.?|each way|both ways|bw\b)?`)
+	spacingFor = regexp.MustCompile(`(?:@|\bx\b|\bat\b|\bon\b|\bevery\b|\bspaced\b|\ba\b|\ba cada\b|\bcada\b|-|,|^|\s)\s*(\d+(?:[.,/]\d+)?(?: \d/\d)?)\s*(''|"|'|in\b\.?|inch(?:es)?\b|ft\b\.?|feet\b|foot\b|cm\b|mm\b|m\b)?\s*(?:x\s*\d+\s*(?:"|'|in\b|ft\b)?)?\s*(?:oc\b|o ?\. ?c\b\.?|o/c|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?\b|c/c|grid|spacing|ew\b|e\.?w\.?|each way|both ways|bw\b)?`)
 	center     = regexp.MustCompile(`\b(?:oc|o\.? ?c\.?|o/c|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|c/c|grid|spacing|ew|e\.w\.|each way|both ways|bw)(?:\b|$)`)
 )
 
@@ -36,7 +36,7 @@ var steelJoiner = regexp.MustCompile(`\s*(?:\+|&|;|\band\b|\bplus\b|\bwith\b|\bw
 // parseSteel reads reinforcement: its kinds, the bar or mesh, and how far apart.
 // It is false where no kind is understood.
 func parseSteel(text string, h habit) (steel, bool) {
-	s := accents.Replace(strings.ToLower(strings.TrimSpace(plainSigns(text))))
+	s := steelSigns.Replace(accents.Replace(strings.ToLower(strings.TrimSpace(plainSigns(text)))))
 	if noSteel.MatchString(record.Fold(s)) {
 		return steel{kinds: []string{"none"}}, true
 	}
@@ -52,6 +52,9 @@ func parseSteel(text string, h habit) (steel, bool) {
 	all.kinds = slices.Compact(all.kinds)
 	return all, len(all.kinds) > 0
 }
+
+// steelSigns brings signs to plainer ones: W.W.M., brackets around a spacing.
+var steelSigns = strings.NewReplacer("w.w.m.", "wwm", "w.w.f.", "wwf", "w.w.m", "wwm", "(", " ", ")", " ")
 
 var steelOrder = []string{"none", "mesh", "rebar", "fiber"}
 
@@ -75,13 +78,16 @@ func (all *steel) add(piece string, h habit) bool {
 	case meshWord.MatchString(piece) || meshStyle.MatchString(piece) && !barWord.MatchString(piece) && !barNumber.MatchString(piece):
 		all.kinds = append(all.kinds, "mesh")
 		if style := meshStyle.FindString(piece); style != "" && all.bar == "" {
-			all.bar = strings.TrimSpace(style)
+			all.bar = styleSpaces.ReplaceAllString(strings.TrimSpace(style), "x")
 		}
 	default:
 		return all.addBar(piece, h)
 	}
 	return true
 }
+
+// styleSpaces are the spaces around the sign within a mesh's style.
+var styleSpaces = regexp.MustCompile(`\s*x\s*`)
 
 // addBar takes a piece that speaks of bars.
 func (all *steel) addBar(piece string, h habit) bool {
@@ -109,7 +115,7 @@ func (all *steel) addBar(piece string, h habit) bool {
 // cutBar takes the bar's size out of a piece: by number, by eighths of an inch,
 // or metric.
 func cutBar(piece string) (bar, rest string) {
-	if at := barNumber.FindStringSubmatchIndex(piece); at != nil {
+	if at := barNumber.FindStringSubmatchIndex(piece); at != nil && (at[0] == 0 || piece[at[0]-1] != '/') {
 		n := submatch(piece, at, 1) + submatch(piece, at, 2)
 		rest = piece[:at[0]] + " " + piece[at[1]:]
 		if at[4] >= 0 {

@@ -50,20 +50,23 @@ type changed struct {
 	change record.Money
 }
 
+// moneyWords stand behind an amount and add nothing to it.
+var moneyWords = regexp.MustCompile(`(?i)(\s+(?:even|total|flat|cash|check|lump sum|ls|all in|firm|net)|\.-)$`)
+
 // changeTail finds a change order behind a price: 8200 + 450 CO, 8,200 (+450
 // extra), 8200 CO 450, 8200 - 300 credit.
-var changeTail = regexp.MustCompile(`(?i)^(.*?\d[\d.,]*k?)\s*[,;(]?\s*(?:(plus|\+|less|minus|-)\s*(?:c\.?\s?o\.?:?\s*)?([$€£]?\s*[\d.,]+)\s*(?:c\.?\s?/?o\.?s?|change(?: order)?s?|extras?|add(?:ed|s)?(?:[ -]?ons?)?|addl?|credit|disc(?:ount)?|cambios?|adicional(?:es)?)?|c\.?/?o\.?\s*([$€£]?\s*[\d.,]+))\s*\)?$`)
+var changeTail = regexp.MustCompile(`(?i)^(.*?\d[\d.,]*k?)\s*[,;(]?\s*(?:(plus|\+|&|w/|with|less|minus|-)\s*(?:c\.?\s?o\.?:?\s*)?([$€£]?\s*[\d.,]+)\s*(?:c\.?\s?/?o\.?s?|change(?: order)?s?|extras?|add(?:ed|s)?(?:[ -]?ons?)?|addl?|credit|disc(?:ount)?|cambios?|adicional(?:es)?)?|c\.?/?o\.?\s*([$€£]?\s*[\d.,]+))\s*\)?$`)
 
 // parseChanged reads a price, and the change order behind it where there is one.
 func parseChanged(text string, h habit, say *remarks) (changed, bool) {
-	s := plainSigns(text)
+	s := moneyWords.ReplaceAllString(plainSigns(text), "")
 	if low, high, ok := splitRange(s); ok && !strings.ContainsAny(s, "+") && !endsInWord(s) {
 		c, ok := moneyMiddle(low, high, h, say)
 		return changed{price: c}, ok
 	}
 	p := changeTail.FindStringSubmatch(s)
 	if p == nil {
-		c, ok := parseMoney(text, h, say)
+		c, ok := parseMoney(s, h, say)
 		return changed{price: c}, ok
 	}
 	price, ok := parseAmount(strings.TrimSpace(p[1]), h, say)
@@ -81,7 +84,8 @@ func endsInWord(s string) bool { return s != "" && isLetter(s[len(s)-1]) }
 
 // parseMoneySum reads an amount, or several that add up: 2,100 + 85.
 func parseMoneySum(text string, h habit, say *remarks) (record.Cents, bool) {
-	terms, ok := sumTerms(plainSigns(text))
+	text = moneyWords.ReplaceAllString(plainSigns(text), "")
+	terms, ok := sumTerms(text)
 	if !ok {
 		return parseMoney(text, h, say)
 	}
@@ -100,10 +104,13 @@ func parseMoneySum(text string, h habit, say *remarks) (record.Cents, bool) {
 // edge, 4 w/ 8" edge, 4-8 edge, 4" + 10" footing.
 var thickEdge = regexp.MustCompile(`(?i)^(.*?)\s*(?:,|w/|with|\+|&|-|and|con|/)\s*(?:(\d[^a-z]*?(?:in\b\.?|inch(?:es)?\b|cm\b|mm\b)?)\s*)?(?:thick(?:ened)?(?:en)? ?)?(?:edges?|turn ?-?downs?|haunch(?:es)?|borde?s?(?: grueso)?|lip|perimeter|footings?|ftg)\s*(?:(?:@|of|to|de)?\s*(\d.*))?$`)
 
+// edgeAlone says that there is a thickened edge, and not how deep.
+var edgeAlone = regexp.MustCompile(`(?i)^([^a-z+&,/]*(?:in\b\.?)?)\s+thick(?:ened)? edges?$`)
+
 // parseThickness reads a thickness, and the depth of a thickened edge where it
 // is given.
 func parseThickness(text string, m measure, h habit, say *remarks) (depth amount, edge record.Number, ok bool) {
-	s := plainSigns(text)
+	s := edgeAlone.ReplaceAllString(plainSigns(text), "$1")
 	if p := thickEdge.FindStringSubmatch(s); p != nil && beginsNumber(p[1]) {
 		if deep := strings.TrimSpace(p[2] + p[3]); deep != "" {
 			q := quantityReader{m: m, h: h}

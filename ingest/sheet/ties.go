@@ -41,6 +41,7 @@ func (t *thinking) relate(picks []int) *ties {
 			r.crew = c.values
 		}
 	}
+	r.otherSide(t)
 	return r
 }
 
@@ -104,7 +105,11 @@ func (t *thinking) inUnit(i, row int, u *record.Unit) float64 {
 // points are what the relations add to a hypothesis about a column.
 func (r *ties) points(i int, h *hypothesis) float64 {
 	switch h.name {
-	case "planned_yd", "delivered_yd", "neat_yd", "yards":
+	case "placed_on":
+		return r.onlyDays(i)
+	case "neat_yd":
+		return r.drawn(i)
+	case "planned_yd", "delivered_yd", "yards":
 		return r.likeNeat(i) + r.order(i, h.name)
 	case "area_sqft", "thickness_in":
 		return r.fills(i, h.name)
@@ -120,6 +125,41 @@ func (r *ties) points(i int, h *hypothesis) float64 {
 		return r.underOthers(i) + roundness(r.cols[i].profile, false)
 	}
 	return 0
+}
+
+// onlyDays is for the one column of full dates of a sheet: whatever it is
+// called, it is the day of the pour.
+func (r *ties) onlyDays(i int) float64 {
+	for k, c := range r.cols {
+		dated := c.share(c.dates) > 0.8 && c.filled*10 > 8*(c.cells+c.blank)
+		if dated != (k == i) {
+			return 0
+		}
+	}
+	return 5
+}
+
+// drawn is for the volume on the drawing: area × depth itself, not rounded to
+// what a plant delivers.
+func (r *ties) drawn(i int) float64 {
+	m := r.cols[i].measureOf(record.CubicYard)
+	same, both := 0, 0
+	for row, v := range r.cols[i].values {
+		if q := m.bare(v) / r.neat[row]; !math.IsNaN(q) {
+			both++
+			if math.Abs(q-1) < 0.03 {
+				same++
+			}
+		}
+	}
+	points := 0.0
+	if both >= 5 {
+		points = 8 * (float64(same)/float64(both) - 0.6)
+	}
+	if p := r.cols[i].profile; p.numbers >= 8 && p.quarters*10 > 9*p.numbers {
+		points -= 5
+	}
+	return points
 }
 
 // likeNeat says how many rows hold about as much as the slab takes.
@@ -181,6 +221,36 @@ func (t *thinking) bestHeaded(name string) int {
 		}
 	}
 	return at
+}
+
+// otherSide looks for the side of a rectangle that bears a heading nobody knows,
+// where the other is known: the two make the area that the concrete tells of.
+func (r *ties) otherSide(t *thinking) {
+	for known, missing := range map[string]string{ColumnLength: ColumnWidth, ColumnWidth: ColumnLength} {
+		if r.sides[known] < 0 || r.sides[missing] >= 0 {
+			continue
+		}
+		best, at := 0.5, -1
+		for i, c := range r.cols {
+			if i == r.sides[known] || c.share(c.numbers) < 0.8 || t.claimed(i) {
+				continue
+			}
+			if points := r.paired(i, missing); points > best {
+				best, at = points, i
+			}
+		}
+		r.sides[missing] = at
+	}
+}
+
+// claimed says whether a heading says by itself what its column is.
+func (t *thinking) claimed(i int) bool {
+	for _, head := range t.heads[i] {
+		if head >= 4 {
+			return true
+		}
+	}
+	return false
 }
 
 // paired is for one side of a rectangle: without the other it is nothing, and

@@ -134,7 +134,7 @@ var findingWords = []struct {
 	{"crack", regexp.MustCompile(`crack|grieta|fisura|rajad|agriet|hairline|split|\bcr[kx]s?\b|\bcrck`)},
 	{"scaling", regexp.MustCompile(`\b(?:scal|spall?|flak|popout|pop out|pitt?|descascar)|peel`)},
 	{"settlement", regexp.MustCompile(`settl|sank|sunk|sinking|heav|asent|hundi|dropped|uneven|trip hazard|lifted`)},
-	{"ponding", regexp.MustCompile(`pond|puddl|bird ?bath|standing water|holds? water|drain|charco|encharc|low spot|water sit`)},
+	{"ponding", regexp.MustCompile(`pond|puddl|bird ?bath|standing|holds? water|drain|charco|encharc|low spot|water sit`)},
 	{"finish", regexp.MustCompile(`finish|discolo|dust|rough|blotch|color|stain|craz|acabado|mancha|surface|blister`)},
 	{"other", regexp.MustCompile(`\b(?:other|edge|chip|broken|corner|joint|caulk|curl)`)},
 }

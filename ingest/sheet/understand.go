@@ -32,7 +32,8 @@ type thinking struct {
 	points [][]float64 // base with relations, and behind it each column's own "of no use"
 	picks  []int
 	sum    float64
-	callbk bool // the sheet's name speaks of call backs
+	least  []float64 // what giving a column another reading costs at least
+	callbk bool      // the sheet's name speaks of call backs
 }
 
 // unlikely keeps a hypothesis out of every assignment.
@@ -165,7 +166,7 @@ func (t *thinking) solve(r *ties) {
 		t.points[i] = row
 		t.obey(i)
 	}
-	t.picks, t.sum = assign(t.points)
+	t.picks, t.sum, t.least = assignDual(t.points)
 }
 
 // obey makes an answer the only reading of its heading.
@@ -208,7 +209,9 @@ func (t *thinking) conclude() []pick {
 		if p.hypothesis != nil {
 			p.head = t.heads[i][t.picks[i]]
 		}
-		p.margin = t.margin(i)
+		if p.margin = t.least[i]; p.margin < certain {
+			p.margin = t.margin(i)
+		}
 		p.sure = t.said[i] != nil || p.margin >= certain || t.cols[i].cells == 0
 		if !p.sure {
 			p.choices = t.choices(i)

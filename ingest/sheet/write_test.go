@@ -175,6 +175,11 @@ func TestExportRoundTrip(t *testing.T) {
 				t.Fatalf("%s: of no use %q came back as %q", table.Name, unused[n], kept)
 			}
 			for i, field := range row.Fields {
+				if slices.ContainsFunc(row.Problems, func(p record.Problem) bool {
+					return p.Column == table.Columns[i].Name && strings.HasSuffix(p.Wrong, leftEmpty)
+				}) {
+					continue // a callback before its pour
+				}
 				if got := record.FieldText(field); got != want[n][i] {
 					t.Fatalf("%s.%s: %q came back as %q: %v", table.Name, table.Columns[i].Name, want[n][i], got, row.Problems)
 				}
@@ -246,7 +251,7 @@ func setAside(t testing.TB, table *Table) string {
 	must(t, err)
 	for row, err := range table.Rows() {
 		must(t, err)
-		if row.Bad() {
+		if row.Bad() || row.LeftEmpty() {
 			must(t, w.Write(row))
 		}
 	}
