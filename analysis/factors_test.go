@@ -44,7 +44,7 @@ func TestOverageByHand(t *testing.T) {
 	trial.Near(t, "P10", g.Past.P10.Value, 0.13, 1e-12)
 	trial.Near(t, "P90", g.Past.P90.Value, 0.51, 1e-12)
 	trial.Near(t, "ratio of totals", g.RatioOfTotals.Value, 9.9/8-1, 1e-12)
-	if one := f.Overage.Groups[0].RawMean; !one.Known() || one.Bounded || one.Why == "" {
+	if one := f.Overage.Groups[0].RawMean; !one.Known() || one.Bounded || one.Why == nil {
 		t.Errorf("the mean of one placement is %+v: want a value without an interval, and why", one)
 	}
 }
@@ -141,7 +141,7 @@ func TestAYoungSlabProvesNothing(t *testing.T) {
 	p := trial.Pour("1", "2025-12-24", "patio", "chute", 2, 2.2)
 	p.Reinforcement = "rebar"
 	f := answer(t, record.Set{Placements: []record.Placement{p}}, "2025-12-31", setting.Options{})
-	if risk := f.Cracks.Cells[0].Risk1Yr; risk.Known() || risk.Why == "" {
+	if risk := f.Cracks.Cells[0].Risk1Yr; risk.Known() || risk.Why == nil {
 		t.Errorf("a slab poured last week has a one-year risk of %+v", risk)
 	}
 }

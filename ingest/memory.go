@@ -30,7 +30,7 @@ func Remembered(ctx context.Context, st *store.Store) ([]sheet.Answer, error) {
 func Remember(ctx context.Context, st *store.Store, answers []sheet.Answer, at string) error {
 	kept := make([]store.HeadingAnswer, 0, len(answers))
 	for _, a := range answers {
-		one := store.HeadingAnswer{Key: strings.TrimSpace(a.Header + " " + tableOf(a) + " " + a.Key()), Table: tableOf(a), Header: a.Header, Sheet: a.Sheet, Heading: a.Heading, Column: a.Column, AnsweredAt: at}
+		one := store.HeadingAnswer{Key: strings.TrimSpace(a.Header + " " + TableOf(a) + " " + a.Key()), Table: TableOf(a), Header: a.Header, Sheet: a.Sheet, Heading: a.Heading, Column: a.Column, AnsweredAt: at}
 		if !slices.ContainsFunc(kept, func(k store.HeadingAnswer) bool { return k.Key == one.Key }) {
 			kept = append(kept, one)
 		}
@@ -54,9 +54,9 @@ func Forget(ctx context.Context, st *store.Store, headings []string) (int, error
 	return st.ForgetAnswers(ctx, keys)
 }
 
-// tableOf is the record table that an answer is about; "" for any, where the
+// TableOf is the record table that an answer is about; "" for any, where the
 // heading is of no use.
-func tableOf(a sheet.Answer) string {
+func TableOf(a sheet.Answer) string {
 	table, _, dotted := strings.Cut(a.Column, ".")
 	switch {
 	case dotted:

@@ -87,11 +87,11 @@ func (t *taker) toFix(block []*sheet.Row) error {
 			return err
 		}
 		if t.table.AddsUp() {
-			broken[record.KeyOf(t.table.Records, r.Fields)] = true
+			broken[record.Key(r.Record)] = true
 		}
 	}
 	for _, r := range block {
-		if len(broken) == 0 || r.Bad() || r.LeftEmpty() || !broken[record.KeyOf(t.table.Records, r.Fields)] {
+		if len(broken) == 0 || r.Bad() || r.LeftEmpty() || !broken[record.Key(r.Record)] {
 			continue
 		}
 		r.Problems = append(r.Problems, record.Problem{Wrong: "to be handed in again with the other rows that it is added up with"})

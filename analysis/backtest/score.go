@@ -69,7 +69,7 @@ func (s *scoredRule) against(ours *scoredRule, rule backtestRule, opt setting.Op
 	out := Rule{Rule: rule.name, Says: rule.says, N: len(s.lost), Short: s.shorts, LeftoverYd: s.leftover,
 		Lost: meanOf(s.lost, opt.Level), LostShort: meanOf(s.short, opt.Level), LostLong: meanOf(s.long, opt.Level), Pinball: meanOf(s.pinball, opt.Level)}
 	if s == ours {
-		out.AgainstOurs = figure.Unknown("these are the factors")
+		out.AgainstOurs = figure.UnknownFor("these are the factors")
 		out.YearlySaving = out.AgainstOurs
 		return out
 	}
@@ -100,7 +100,7 @@ const (
 func savedBy(rule, ours []float64, periods []int, opt setting.Options) (figure.Figure, string) {
 	c, err := score.PairedDifference(rule, ours, periods, backtestDraws, opt.Seed, opt.Level)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err)), ""
+		return figure.Unknown(figure.ReasonOf(err)), ""
 	}
 	f := figure.Estimated(c.Estimate, nil)
 	f.Method, f.N = "paired difference, months bootstrapped", len(rule)
@@ -132,7 +132,7 @@ func backtestHours(h *record.History, opt setting.Options) Hours {
 	}
 	splits, err := score.Splits(months, leastKnown)
 	if err != nil || len(splits) < 2 {
-		why := figure.Unknown("%s with hours: it takes %d and two months beyond them", figure.CountOf(len(rows), "placement"), leastKnown)
+		why := figure.UnknownFor("%s with hours: it takes %d and two months beyond them", figure.CountOf(len(rows), "placement"), leastKnown)
 		return Hours{Middle80: why, Off: why, OffByRate: why, Saved: why}
 	}
 	every := max(1, (len(rows)-splits[0].From+mostWalked-1)/mostWalked)

@@ -8,9 +8,9 @@ import (
 
 // refuse says what a walk through the past takes.
 func (b *Backtest) refuse(n int) {
-	b.Middle80 = figure.Unknown("%s with neat, delivered and leftover yards: it takes %d and two months beyond them", figure.CountOf(n, "placement"), leastKnown)
+	b.Middle80 = figure.UnknownFor("%s with neat, delivered and leftover yards: it takes %d and two months beyond them", figure.CountOf(n, "placement"), leastKnown)
 	b.Below80 = b.Middle80
-	b.Answer = fmt.Sprintf("The past is too short to be walked: %s.", b.Middle80.Why)
+	b.Answer = fmt.Sprintf("The past is too short to be walked: %s.", figure.Text(b.Middle80.Why))
 }
 
 // conclude says what the factors would have been worth.

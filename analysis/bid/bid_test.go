@@ -235,6 +235,12 @@ func TestABidIsKeptWhole(t *testing.T) {
 
 // The price rises with the certainty, the cost with the area, no number is not a
 // number, and all joints keep their bounds, whatever the job.
+//
+// Both bids draw from one seed, but what an unplanned load costs does not cancel
+// between them: their orders are whole steps of the plant, so other draws come
+// short. For 14 ft² by pump the difference of the means had, over six seeds, a
+// standard deviation of $6.5 with 400 draws, 2.7 with 4,000 and 0.9 with 40,000,
+// so about 1.7 with the 10,000 here; half as much area again costs over $25 more.
 func TestLawsOfABid(t *testing.T) {
 	h := saltgrass(t, 40, 9)
 	rapid.Check(t, func(t *rapid.T) {
@@ -242,7 +248,7 @@ func TestLawsOfABid(t *testing.T) {
 			LengthFt: rapid.Float64Range(4, 90).Draw(t, "length"), ThicknessIn: rapid.SampledFrom([]float64{2, 3.5, 4, 5, 6.5}).Draw(t, "thickness"),
 			Method:        rapid.SampledFrom([]string{"pump", "chute", ""}).Draw(t, "method"),
 			Reinforcement: rapid.SampledFrom([]string{"", "mesh", "rebar", "rebar+fiber"}).Draw(t, "steel")}
-		spec := Spec{On: "7", Draws: 400, Placements: []Placement{p}}
+		spec := Spec{On: "7", Draws: 10_000, Placements: []Placement{p}}
 		opt := setting.Options{Seed: rapid.Uint64().Draw(t, "seed")}
 		where := h
 		if rapid.Bool().Draw(t, "stranger") {
@@ -265,7 +271,7 @@ func TestLawsOfABid(t *testing.T) {
 				t.Errorf("the tornado is out of order: %+v", small.Cost.Drivers)
 			}
 		}
-		spec.Placements[0].LengthFt *= 1.15
+		spec.Placements[0].LengthFt *= 1.5
 		large, err := Make(where, spec, opt)
 		if err != nil {
 			t.Fatal(err)

@@ -58,7 +58,7 @@ func (w *bidWork) delay(d *Delay, s *bidSlab) {
 	if len(w.clogs) >= figure.LeastForRate {
 		each = figure.SumOf(w.clogs) / float64(len(w.clogs))
 	}
-	d.ClogChance = Number{figure.Unknown("nothing is pumped"), "chance", drawing}
+	d.ClogChance = Number{figure.UnknownFor("nothing is pumped"), "chance", drawing}
 	if s.Method == "pump" {
 		d.ClogChance = Number{s.clogs.chance(s.part.UsedYd.Mean/100, w.opt.Level), "chance", s.clogs.basis}
 		d.Clogs = s.clogs.Mean() * s.part.UsedYd.Mean / 100
@@ -81,7 +81,7 @@ func (w *bidWork) perMinute() float64 { return w.size.value * w.wage.value / 60 
 func (l rateLaw) chance(exposure, level float64) figure.Figure {
 	next, err := l.Next(exposure)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	e, err := l.Interval(level)
 	f := figure.Figure{Value: next.AtLeastOne(), N: l.basis.N, Method: "gamma-Poisson, chance of one or more", OK: true}

@@ -134,7 +134,7 @@ func (w *bidWork) cutDepths(s *bidSlab, j *JointPlan) {
 	depth := func(saw trade.Saw, says string) Number {
 		low, high, err := trade.CutDepth(s.ThicknessIn, saw)
 		if err != nil {
-			return Number{figure.Unknown("%s", err), "in", drawing}
+			return Number{figure.UnknownFor("%s", err), "in", drawing}
 		}
 		f := figure.Figure{Value: low, Low: low, High: high, Level: 1, Bounded: true, Method: "least and most of the guide", OK: true}
 		return Number{f, "in", Basis{From: FromPractice, Says: says}}
@@ -161,7 +161,7 @@ func (w *bidWork) cutDepths(s *bidSlab, j *JointPlan) {
 
 // own is the company's record at that spacing and reinforcement.
 func (j *JointPlan) own(cells []cracks.Cell, steel string, bands []float64) {
-	j.Own = Number{figure.Unknown("no slab of this reinforcement at such a spacing is on record"), "chance", basis(0, "slab", "of this kind", "no risk is published")}
+	j.Own = Number{figure.UnknownFor("no slab of this reinforcement at such a spacing is on record"), "chance", basis(0, "slab", "of this kind", "no risk is published")}
 	at := cracks.Band(record.Some(j.LongestFt), bands)
 	for _, c := range cells {
 		if c.Reinforcement != steel || !c.From.OK || c.From.V != bands[at] {
@@ -169,7 +169,7 @@ func (j *JointPlan) own(cells []cracks.Cell, steel string, bands []float64) {
 		}
 		j.Own.Basis = basis(c.Placements, "slab", "of this kind", "no risk is published")
 		if c.Placements < figure.LeastForRate {
-			j.Own.Figure = figure.Unknown("%s of this kind on record: a risk needs at least %d", figure.CountOf(c.Placements, "slab"), figure.LeastForRate)
+			j.Own.Figure = figure.UnknownFor("%s of this kind on record: a risk needs at least %d", figure.CountOf(c.Placements, "slab"), figure.LeastForRate)
 		} else {
 			j.Own.Figure = c.RiskWarranty
 		}

@@ -162,7 +162,7 @@ func (r *Record) count() {
 				}
 			}
 		}
-		f := figure.Unknown("no bid with its %s on record yet", what)
+		f := figure.UnknownFor("no bid with its %s on record yet", what)
 		if n > 0 {
 			f = figure.Estimated(interval.Wilson(held, n, heldLevel))
 		}

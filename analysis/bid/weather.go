@@ -29,7 +29,7 @@ func (w *bidWork) weather() Weather {
 	}
 	out.Pours = len(rates)
 	b := basis(len(rates), "pour", "of that month with its weather", "none: measure on the day")
-	out.Share = Number{figure.Unknown("%s of that month with the weather on record: it takes %d", figure.CountOf(len(rates), "pour"), figure.LeastForRate), "share", b}
+	out.Share = Number{figure.UnknownFor("%s of that month with the weather on record: it takes %d", figure.CountOf(len(rates), "pour"), figure.LeastForRate), "share", b}
 	out.Rate.Unit, out.Rate.Basis = "lb/ft²/h", b
 	if len(rates) >= figure.LeastForRate {
 		out.Share.Figure = figure.Estimated(interval.Wilson(hot, len(rates), w.opt.Level))

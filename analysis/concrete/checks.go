@@ -165,7 +165,7 @@ func (o *Overage) again(w *overageWork, m *Model, err error, method string, to f
 		}
 		*to(g) = figure.Total(best.Yd, g.N, method)
 		if err != nil {
-			*to(g) = figure.Unknown("%s", figure.Reason(err))
+			*to(g) = figure.Unknown(figure.ReasonOf(err))
 		}
 	}
 	figure.InParallel(len(o.Groups)+1, func(k int) {

@@ -30,7 +30,7 @@ func (w *overageWork) crews() []CrewUse {
 	crew = crew.Joined(mostCrews, otherCrews)
 	out := make([]CrewUse, len(crew.Names))
 	for k, n := range crew.Counts() {
-		out[k] = CrewUse{crew.Names[k], n, figure.Unknown("%s: it takes at least %d", figure.CountOf(n, "placement"), figure.LeastForRate)}
+		out[k] = CrewUse{crew.Names[k], n, figure.UnknownFor("%s: it takes at least %d", figure.CountOf(n, "placement"), figure.LeastForRate)}
 	}
 	if len(out) < 2 {
 		return []CrewUse{}
@@ -38,7 +38,7 @@ func (w *overageWork) crews() []CrewUse {
 	post, err := w.crewModel(crew.Of)
 	if err != nil {
 		for k := range out {
-			out[k].VsAverage = figure.Unknown("%s", figure.Reason(err))
+			out[k].VsAverage = figure.Unknown(figure.ReasonOf(err))
 		}
 		return out
 	}
@@ -49,7 +49,7 @@ func (w *overageWork) crews() []CrewUse {
 		}
 		law, err := average.Of(k)
 		if err != nil {
-			out[k].VsAverage = figure.Unknown("%s", figure.Reason(err))
+			out[k].VsAverage = figure.Unknown(figure.ReasonOf(err))
 			continue
 		}
 		out[k].VsAverage = fromMean(law, w.level, out[k].N, "hierarchical model of the residuals, against the average of the crews")

@@ -26,15 +26,15 @@ func (w *overageWork) fixed() map[string]figure.Figure {
 func (w *overageWork) fixedBy(method, n int) figure.Figure {
 	name, prior := w.model.methods[method], w.model.priors.Fixed(w.model.methods[method])
 	if n < figure.LeastForRate {
-		return figure.Unknown("%s by %s: it takes at least %d; until then %.2f yd is assumed", figure.CountOf(n, "placement"), name, figure.LeastForRate, prior.Mean)
+		return figure.UnknownFor("%s by %s: it takes at least %d; until then %.2f yd is assumed", figure.CountOf(n, "placement"), name, figure.LeastForRate, prior.Mean)
 	}
 	law, err := w.model.post.Coef(1 + method)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	f := fromMean(law, w.level, n, "hierarchical model, coefficient of 1/neat")
 	if w.priorDecides(method) {
-		f.Why = fmt.Sprintf("placements by %s are too alike in size to tell fixed yards from a share of the volume: the assumption of %.2f yd decides", name, prior.Mean)
+		f.Why = figure.Written(fmt.Sprintf("placements by %s are too alike in size to tell fixed yards from a share of the volume: the assumption of %.2f yd decides", name, prior.Mean))
 	}
 	return f
 }

@@ -42,7 +42,7 @@ func (w *overageWork) whereLost() Loss {
 	l := Loss{N: len(neat)}
 	figures := []*figure.Figure{&l.Delivered, &l.Leftover, &l.Area, &l.Thickness, &l.Unexplained}
 	if l.N < figure.LeastForRate {
-		why := figure.Unknown("%d placements tell their neat volume, area, thickness bid and measured, delivered and leftover yards: it takes at least %d", l.N, figure.LeastForRate)
+		why := figure.UnknownFor("%d placements tell their neat volume, area, thickness bid and measured, delivered and leftover yards: it takes at least %d", l.N, figure.LeastForRate)
 		l.Fixed = why
 		for _, f := range figures {
 			*f = why
@@ -61,7 +61,7 @@ func (w *overageWork) whereLost() Loss {
 // each method are in the model's columns.
 func (l *Loss) takeFixed(w *overageWork, placements []float64, neat float64) {
 	if w.model.post == nil {
-		l.Fixed = figure.Unknown("no placement has neat, delivered and leftover yards")
+		l.Fixed = figure.UnknownFor("no placement has neat, delivered and leftover yards")
 		return
 	}
 	for j := range placements {
@@ -69,7 +69,7 @@ func (l *Loss) takeFixed(w *overageWork, placements []float64, neat float64) {
 	}
 	law, err := w.model.post.Average(placements)
 	if err != nil {
-		l.Fixed = figure.Unknown("%s", figure.Reason(err))
+		l.Fixed = figure.Unknown(figure.ReasonOf(err))
 		return
 	}
 	l.Fixed = fromMean(law, w.level, l.N, fmt.Sprintf("hierarchical model, fixed yards over %.1f neat yards a placement", neat/float64(l.N)))

@@ -179,11 +179,11 @@ func TestOneSizeLetsThePriorDecide(t *testing.T) {
 		many = append(many, trial.Pour(fmt.Sprintf("J%02d", i), "2025-01-02", "patio", "chute", neat, 1.05*neat+0.2+0.05*float64(i%5)))
 	}
 	alike := Of(historyOf(one...), setting.Options{Level: 0.90})
-	if f := alike.Fixed["chute"]; f.Why == "" || len(alike.Notes) == 0 {
+	if f := alike.Fixed["chute"]; f.Why == nil || len(alike.Notes) == 0 {
 		t.Errorf("fixed yards from one size: %+v: want a word that the assumption decides", f)
 	}
 	f := Of(historyOf(many...), setting.Options{Level: 0.90}).Fixed["chute"]
-	if f.Why != "" {
+	if f.Why != nil {
 		t.Errorf("fixed yards from nine sizes: %+v: want no such word", f)
 	}
 	trial.Near(t, "fixed yards of 1.05·V + 0.2 to 0.4", f.Value, 0.3, 0.12)

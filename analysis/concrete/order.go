@@ -131,7 +131,7 @@ func (n need) Quantile(p float64) (float64, error) { return n.Mixture.Quantile(p
 // Shortage is E(U−q)⁺.
 func (n need) Shortage(q float64) float64 { return n.ExpectedAbove(q) }
 
-// cameTo is what an order of q yd cost where used yd were used.
+// CameTo is what an order of q yd cost where used yd were used.
 func CameTo(c decide.OrderCosts, q, used float64) (decide.Order, error) {
 	return c.At(knownNeed(used), q)
 }

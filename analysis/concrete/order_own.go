@@ -21,7 +21,7 @@ type OwnCosts struct {
 	Orders int      // kinds whose order is another one at these costs
 }
 
-// priceDays is how far back prices are looked for; leastForRate of them are
+// PriceDays is how far back prices are looked for; leastForRate of them are
 // wanted, else all are taken.
 const PriceDays = 365
 
@@ -49,7 +49,7 @@ func OrderCostsOf(h *record.History, c setting.OrderCosts) (setting.OrderCosts, 
 	return c, told
 }
 
-// recentRates are the actual rates by the yard of an item of cost over the last
+// RecentRates are the actual rates by the yard of an item of cost over the last
 // year, or over all years where those are few.
 func RecentRates(h *record.History, item string) []float64 {
 	var recent, all []float64

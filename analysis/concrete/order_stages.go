@@ -13,7 +13,7 @@ import (
 	"pourback/analysis/stat/pool"
 )
 
-// pourBelief is what is believed of one pour: fixed yards lost at its start,
+// PourBelief is what is believed of one pour: fixed yards lost at its start,
 // then neat yards that each use as many as the ratio says, the same for all of
 // this pour, with scatter from yard to yard.
 //
@@ -26,7 +26,7 @@ type PourBelief struct {
 	ratio   decide.Ratio
 }
 
-// leastSpread keeps the beliefs of a model without any scatter proper.
+// LeastSpread keeps the beliefs of a model without any scatter proper.
 const LeastSpread = 1e-4
 
 func (m *Model) pour(job Job) (PourBelief, error) {
@@ -37,7 +37,7 @@ func (m *Model) pour(job Job) (PourBelief, error) {
 	return m.Belief(next.Used(), job)
 }
 
-// belief is that of the jobs poured together, whose used yards follow a law.
+// Belief is that of the jobs poured together, whose used yards follow a law.
 func (m *Model) Belief(used pool.Mixture, jobs ...Job) (PourBelief, error) {
 	var b PourBelief
 	for _, job := range jobs {
@@ -119,7 +119,7 @@ func (m *Model) Balance(job Job, at Progress, c setting.OrderCosts, level float6
 	return b.Balance(at, c, level, m.post.N)
 }
 
-// balance is the load to call in; n are the records that the belief rests on.
+// Balance is the load to call in; n are the records that the belief rests on.
 func (b PourBelief) Balance(at Progress, c setting.OrderCosts, level float64, n int) (BalanceCall, error) {
 	if at.Covered == 1 {
 		return BalanceCall{Answer: "All of the area is covered: nothing more is needed.", LeftoverYd: at.OnHandYd, RestYd: figure.Total(0, n, byPour)}, nil

@@ -109,7 +109,7 @@ func Of(h *record.History, opt setting.Options) *Overage {
 	w.model, w.data = model, data
 	o.WhereLost = w.whereLost()
 	if err != nil {
-		o.silent(w, figure.Reason(err))
+		o.silent(w, figure.Text(figure.ReasonOf(err)))
 		return o
 	}
 	o.Model = model
@@ -132,7 +132,7 @@ func (o *Overage) next(w *overageWork) {
 	figure.InParallel(len(o.Groups)+1, func(k int) {
 		if k == len(o.Groups) {
 			w.fill(&o.All)
-			o.All.PooledMean = figure.Unknown("no one mean holds for all kinds of placement: see the groups")
+			o.All.PooledMean = figure.UnknownFor("no one mean holds for all kinds of placement: see the groups")
 			return
 		}
 		w.fill(&o.Groups[k])
@@ -149,17 +149,17 @@ func (w *overageWork) fill(g *Group) {
 	if err == nil {
 		g.PooledMean = fromMean(law, w.level, g.N, byModel)
 	} else {
-		g.PooledMean = figure.Unknown("%s", figure.Reason(err))
+		g.PooledMean = figure.Unknown(figure.ReasonOf(err))
 	}
 	next, err := w.model.Next(g.job())
 	if err != nil {
-		g.nothing(figure.Unknown("%s", figure.Reason(err)))
+		g.nothing(figure.Unknown(figure.ReasonOf(err)))
 		return
 	}
 	g.NextJob = nextJob(next, g.N)
 	order, err := OrderFor(next, w.costs)
 	if err != nil {
-		why := figure.Unknown("%s", figure.Reason(err))
+		why := figure.Unknown(figure.ReasonOf(err))
 		g.OrderAllowance, g.OrderYd, g.ChanceShort, g.LeftoverYd = why, why, why, why
 		return
 	}
@@ -241,14 +241,14 @@ func (w *overageWork) bySize() []OverageSize {
 func (w *overageWork) atSize(s *OverageSize, job Job, n int) {
 	next, err := w.model.Next(job)
 	if err != nil {
-		why := figure.Unknown("%s", figure.Reason(err))
+		why := figure.Unknown(figure.ReasonOf(err))
 		s.NextJob, s.OrderYd, s.ChanceShort = Quantiles{why, why, why, why}, why, why
 		return
 	}
 	s.NextJob = nextJob(next, n)
 	order, err := OrderFor(next, w.costs)
 	if err != nil {
-		why := figure.Unknown("%s", figure.Reason(err))
+		why := figure.Unknown(figure.ReasonOf(err))
 		s.OrderYd, s.ChanceShort = why, why
 		return
 	}

@@ -112,7 +112,7 @@ func TestWhereTheYardsWent(t *testing.T) {
 		trial.Near(t, what, f.got.Value, f.want, 1e-12)
 	}
 	trial.Near(t, "fixed and unexplained", l.Fixed.Value+l.Unexplained.Value, .3/3.9, 1e-12)
-	if few := Of(historyOf(ps[:4]...), setting.Options{Level: 0.90}).WhereLost; few.Delivered.Known() || few.Delivered.Why == "" {
+	if few := Of(historyOf(ps[:4]...), setting.Options{Level: 0.90}).WhereLost; few.Delivered.Known() || few.Delivered.Why == nil {
 		t.Errorf("four placements tell %+v", few.Delivered)
 	}
 }
@@ -255,11 +255,11 @@ func TestOverageWithoutRecordsSaysWhy(t *testing.T) {
 	if err != nil || bytes.Contains(out, []byte("NaN")) || bytes.Contains(out, []byte(`:null,"n":0,"method":null}`)) {
 		t.Errorf("%s %v", out, err)
 	}
-	if o.Answer == "" || o.Fixed["pump"].Why == "" || o.Fixed["chute"].Why == "" || o.LeftOut.NoLeftover != 1 {
+	if o.Answer == "" || o.Fixed["pump"].Why == nil || o.Fixed["chute"].Why == nil || o.LeftOut.NoLeftover != 1 {
 		t.Errorf("%+v", o)
 	}
 	few := Of(historyOf(usual(4)...), setting.Options{Level: 0.90})
-	if g := few.Groups[0]; g.OrderYd.Known() || g.OrderYd.Why == "" || !g.RawMean.Known() || !strings.Contains(few.Answer, "4 complete placements") {
+	if g := few.Groups[0]; g.OrderYd.Known() || g.OrderYd.Why == nil || !g.RawMean.Known() || !strings.Contains(few.Answer, "4 complete placements") {
 		t.Errorf("four placements: %+v %q", g, few.Answer)
 	}
 	if next, err := few.Model.Next(Job{"driveway", "chute", "", 5}); err != nil || !(next.Ratio.Quantile(0.9) > 0) {

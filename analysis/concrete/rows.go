@@ -98,7 +98,7 @@ func (r *Rows) without(drop func(Placement) bool) *Rows {
 	return out
 }
 
-// byDate are the rows in the order of pours.
+// ByDate are the rows in the order of pours.
 func (r *Rows) ByDate(h *record.History) *Rows {
 	order := make([]int, len(r.Points))
 	for i := range order {
@@ -124,7 +124,7 @@ func (r *Rows) picked(order []int) *Rows {
 	return out
 }
 
-// before are the first n rows.
+// Before are the first n rows.
 func (r *Rows) Before(n int) *Rows {
 	return &Rows{Points: r.Points[:n], Use: r.Use.First(n), Method: r.Method.First(n), Base: r.Base.First(n)}
 }

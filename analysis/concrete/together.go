@@ -2,7 +2,7 @@ package concrete
 
 import "pourback/analysis/stat/pool"
 
-// together is what is believed of the overages of several jobs, each with its
+// Together is what is believed of the overages of several jobs, each with its
 // use and method: what the records leave open about the model is the same for
 // all of them. A base that is left open is the average of the bases, with what
 // they differ by as a spread of the job's own.

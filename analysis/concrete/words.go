@@ -12,7 +12,7 @@ import (
 // silent says why there is no answer, what would give one and what to do until
 // then.
 func (o *Overage) silent(w *overageWork, because string) {
-	why := figure.Unknown("%s", because)
+	why := figure.UnknownFor("%s", because)
 	p := w.model.priors
 	o.Answer = fmt.Sprintf("The records cannot say yet how much to order over the drawing (%s). Write down neat volume, yards delivered and yards left over at each pour: from five on there is an answer. Until then it is assumed, not known, that a pour takes about %.0f %% more than the drawing, and %.2f yd on top by chute or %.2f yd by pump whatever its size.",
 		because, 100*p.Share.Mean, p.FixedYd.Mean, p.PumpYd.Mean)
@@ -52,7 +52,7 @@ func (o *Overage) note(s string) {
 func (o *Overage) answer() string {
 	g := slices.MaxFunc(o.Groups, func(a, b Group) int { return a.N - b.N })
 	if !g.OrderYd.Known() {
-		return "The records do not give an order: " + g.OrderYd.Why + "."
+		return "The records do not give an order: " + figure.Text(g.OrderYd.Why) + "."
 	}
 	s := fmt.Sprintf("For the next %s by %s of %.1f yd on the drawing order %.2f yd (%.0f %% more): that runs short %s and leaves about %.1f yd over.",
 		g.Use, g.Method, g.TypicalYd, g.OrderYd.Value, 100*g.OrderAllowance.Value, TimesIn100(g.ChanceShort.Value), g.LeftoverYd.Value)

@@ -35,7 +35,7 @@ func (c Cell) MarshalJSON() ([]byte, error) {
 	})
 }
 
-// band is the place of a spacing among the bands, or -1 where it is unknown.
+// Band is the place of a spacing among the bands, or -1 where it is unknown.
 func Band(spacing record.Number, bands []float64) int {
 	if !spacing.OK || !(spacing.V >= bands[0]) {
 		return -1
@@ -85,7 +85,7 @@ func (s *Slabs) crackCells(group []int, horizon, level float64) (codes []int, ce
 	for k, km := range curves {
 		cells[k] = crackCell(km, horizon, level)
 		if old[k] == 0 {
-			cells[k].FullYear = figure.Unknown("no slab of this kind is a year old")
+			cells[k].FullYear = figure.UnknownFor("no slab of this kind is a year old")
 		} else {
 			cells[k].FullYear = figure.Estimated(interval.Wilson(within[k], old[k], level))
 		}
@@ -97,7 +97,7 @@ func (s *Slabs) crackCells(group []int, horizon, level float64) (codes []int, ce
 func crackCell(km *survival.KM, horizon, level float64) Cell {
 	days := watchedDays(km)
 	c := Cell{Placements: km.N, Callbacks: km.Events, PlacementYears: days / DaysPerYear, Curve: km}
-	c.Rate = figure.Unknown("nobody has looked at these slabs since the pour")
+	c.Rate = figure.UnknownFor("nobody has looked at these slabs since the pour")
 	if days > 0 {
 		c.Rate = Garwood(km.Events, days, level)
 	}
@@ -105,14 +105,14 @@ func crackCell(km *survival.KM, horizon, level float64) Cell {
 	return c
 }
 
-// garwood is the rate in 100 placement-years, with exact limits.
+// Garwood is the rate in 100 placement-years, with exact limits.
 func Garwood(events int, days, level float64) figure.Figure {
 	return figure.Estimated(interval.Garwood(events, days/DaysPerYear/100, level))
 }
 
 // emptyCell is the record of no slab at all.
 func emptyCell() Cell {
-	none := figure.Unknown("no placements")
+	none := figure.UnknownFor("no placements")
 	return Cell{Rate: none, Risk1Yr: none, RiskWarranty: none, FullYear: none}
 }
 
@@ -129,17 +129,17 @@ func watchedDays(km *survival.KM) float64 {
 	return sum
 }
 
-// riskAt is the probability of a crack by the day, 1 − Kaplan-Meier.
+// RiskAt is the probability of a crack by the day, 1 − Kaplan-Meier.
 func RiskAt(km *survival.KM, day, level float64) figure.Figure {
 	if km.AtRiskAt(day) == 0 && km.Last() < day && km.Survival[len(km.Survival)-1] > 0 {
-		return figure.Unknown("no slab of this kind has been watched for %.0f days: the longest for %.0f", day, km.Last())
+		return figure.UnknownFor("no slab of this kind has been watched for %.0f days: the longest for %.0f", day, km.Last())
 	}
 	risk, err := km.Risk(day, level)
 	risk.N = km.N
 	return figure.Estimated(risk, err)
 }
 
-// bySpacing are the cells of reinforcement × spacing band, unknown spacing last
+// BySpacing are the cells of reinforcement × spacing band, unknown spacing last
 // within each reinforcement.
 func (s *Slabs) BySpacing(bands []float64, horizon, level float64) []Cell {
 	width := len(bands) + 1
@@ -173,7 +173,7 @@ func (s *Slabs) bySteel(horizon, level float64) []Cell {
 	return orEmpty(cells)
 }
 
-// together is the cell of all slabs.
+// Together is the cell of all slabs.
 func (s *Slabs) Together(horizon, level float64) Cell {
 	c := emptyCell()
 	if _, cells := s.crackCells(make([]int, s.N()), horizon, level); cells != nil {

@@ -16,7 +16,7 @@ import (
 // overlapping coefficient, Inman & Bradley 1989, Comm. Stat. Theory 18:3851).
 const leastOverlap = 0.2
 
-// cannotTell says why slabs of two kinds of reinforcement cannot be compared,
+// CannotTell says why slabs of two kinds of reinforcement cannot be compared,
 // "" where they can: one is missing, or what they differ in besides steel is
 // not recorded, or they were never poured alike in it. A kind is a code, −1 for
 // one that no slab has.
@@ -61,7 +61,7 @@ func (s *Slabs) CannotTell(a, b int, nameA, nameB string) string {
 	return strings.Join(why, "; ")
 }
 
-// pair is the slabs of two kinds of reinforcement: kind says 0 or 1 of each
+// Pair is the slabs of two kinds of reinforcement: kind says 0 or 1 of each
 // slab, or −1.
 type Pair struct {
 	Kind []int8
@@ -84,7 +84,7 @@ func (s *Slabs) Pair(a, b int) Pair {
 	return p
 }
 
-// overlap is the overlapping coefficient of a value in bands so wide, and how
+// Overlap is the overlapping coefficient of a value in bands so wide, and how
 // many slabs' values are known.
 func (p Pair) Overlap(values []float64, width float64) (overlap float64, known int) {
 	const most = 64 // bands either way: beyond all weather and all joints
@@ -117,7 +117,7 @@ func (p Pair) means(values []float64) (mean [2]float64) {
 	return mean
 }
 
-// rates are the cracks and the years watched of the two kinds in each of
+// Rates are the cracks and the years watched of the two kinds in each of
 // several strata; slabs whose stratum is −1 are left out.
 func (p Pair) Rates(days []float64, cracked []bool, strata int, stratum func(i int) int) []survival.RateStratum {
 	rates := make([]survival.RateStratum, strata)

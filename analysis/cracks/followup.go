@@ -11,7 +11,7 @@ import (
 
 const DaysPerYear = 365.25
 
-// oneYear is the days within which the risk of a year counts.
+// OneYear is the days within which the risk of a year counts.
 const OneYear = 365
 
 // followUp is how long a placement has been watched, in days, and whether the
@@ -44,7 +44,7 @@ func lastLook(h *record.History, i int, event string) record.Date {
 	return end
 }
 
-// crackOn is the day of placement i's crack event, or 0.
+// CrackOn is the day of placement i's crack event, or 0.
 func CrackOn(h *record.History, i int, event string) record.Date {
 	p := &h.Placements[i]
 	visits := h.VisitsOf(i)
@@ -60,7 +60,7 @@ func CrackOn(h *record.History, i int, event string) record.Date {
 	return 0
 }
 
-// toCallback follows a placement to its first callback, of whatever kind, for at
+// ToCallback follows a placement to its first callback, of whatever kind, for at
 // most so many days; a pour of the data date counts for half a day.
 func ToCallback(p *record.Placement, asOf record.Date, within float64) (days float64, called bool) {
 	if on := p.CallbackOn; on != 0 && on >= p.PlacedOn && float64(on-p.PlacedOn) <= within {
@@ -85,7 +85,7 @@ func (f followUp) unmixed(p *record.Placement) followUp {
 	return f
 }
 
-// callbackCost is the mean cost of a crack callback, from the records where
+// CallbackCost is the mean cost of a crack callback, from the records where
 // there are enough of them.
 func (s *Slabs) CallbackCost(c setting.SteelCosts) figure.Assumption {
 	sum, n := 0.0, 0

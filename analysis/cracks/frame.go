@@ -9,7 +9,7 @@ import (
 	"pourback/analysis/stat/survival"
 )
 
-// frame is the slabs of a hazard model: those that have everything it asks.
+// Frame is the slabs of a hazard model: those that have everything it asks.
 // Follow-up is that of comparisons: another kind of callback ends it.
 type Frame struct {
 	Row     []int // of the slabs
@@ -23,7 +23,7 @@ type Frame struct {
 	Events  int
 }
 
-// newFrame takes the slabs that are wanted and have all terms.
+// NewFrame takes the slabs that are wanted and have all terms.
 func (s *Slabs) NewFrame(terms []Term, want func(i int) bool) *Frame {
 	n := s.N()
 	f := &Frame{Terms: terms, X: make([][]float64, len(terms)), Row: make([]int, 0, n), Job: make([]int, 0, n),
@@ -71,7 +71,7 @@ var (
 	forFit   = size{20_000, 100_000} // to be fitted once or twice
 )
 
-// fewer is the frame that a model of its size is fitted to: all of it for any
+// Fewer is the frame that a model of its size is fitted to: all of it for any
 // company there is, and a fair part of it for records of hundreds of thousands.
 func (f *Frame) Fewer() *Frame {
 	to := forFit
@@ -82,7 +82,7 @@ func (f *Frame) Fewer() *Frame {
 	return thinned
 }
 
-// thin keeps every k-th job with a crack and every m-th of the others, so that
+// Thin keeps every k-th job with a crack and every m-th of the others, so that
 // no more is left than the size says, and lets each stand for those left out.
 // kept is the part of the jobs with a crack that was kept: resampling the
 // thinned frame shows √(1/kept) times the error of the whole.
@@ -150,7 +150,7 @@ func (f *Frame) take(from *Frame, i int, weight float64) {
 	}
 }
 
-// cox fits the frame with its penalty.
+// Cox fits the frame with its penalty.
 func (f *Frame) Cox(o survival.CoxOptions) (*survival.Cox, error) {
 	names := make([]string, len(f.Terms))
 	for j := range f.Terms {
@@ -160,7 +160,7 @@ func (f *Frame) Cox(o survival.CoxOptions) (*survival.Cox, error) {
 		Stratum: f.Stratum, Weight: f.Weight, Cluster: f.Job}, o)
 }
 
-// fit fits the frame with the penalty that the ladder asks, leaving off its
+// Fit fits the frame with the penalty that the ladder asks, leaving off its
 // last columns for as long as one tells nothing that those before it do not.
 func (f *Frame) Fit(sd float64) (*survival.Cox, survival.CoxOptions, error) {
 	for {
@@ -173,7 +173,7 @@ func (f *Frame) Fit(sd float64) (*survival.Cox, survival.CoxOptions, error) {
 	}
 }
 
-// varying drops the columns that are the same on every slab of a stratum, in
+// Varying drops the columns that are the same on every slab of a stratum, in
 // all of them: they tell nothing.
 func (f *Frame) Varying() {
 	kept := 0
@@ -203,7 +203,7 @@ func (f *Frame) varies(x []float64) bool {
 	return false
 }
 
-// cut keeps the first columns that vary, so many at most.
+// Cut keeps the first columns that vary, so many at most.
 func (f *Frame) Cut(most int) {
 	f.Varying()
 	most = min(len(f.X), most)
@@ -237,7 +237,7 @@ func (f *Frame) penalty(sd float64) survival.CoxOptions {
 	return f.Firth()
 }
 
-// firth is Firth's penalty, or none where it no longer matters.
+// Firth is Firth's penalty, or none where it no longer matters.
 func (f *Frame) Firth() survival.CoxOptions {
 	if !f.sparse() {
 		return survival.CoxOptions{}

@@ -9,7 +9,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// daysPerMonth turns a warranty into days: 12 months are a year of 365.
+// DaysPerMonth turns a warranty into days: 12 months are a year of 365.
 const DaysPerMonth = 365.0 / 12
 
 // CracksLater is what slabs that have not cracked yet may still bring within
@@ -30,7 +30,7 @@ type AgeRisk struct {
 // agesShown are the ages in days at which remaining risk is shown.
 var agesShown = []int{0, 30, 90, 180, 270}
 
-// warrantyMonths is the most common warranty among the jobs, the longer of two
+// WarrantyMonths is the most common warranty among the jobs, the longer of two
 // as common, and whether any job states one.
 func WarrantyMonths(h *record.History) (months int, stated bool) {
 	count := map[int64]int{}
@@ -60,7 +60,7 @@ func (s *Slabs) later(km *survival.KM, horizon, callback float64, opt setting.Op
 	l.Slabs = len(ages)
 	switch why := s.CannotReserve(km, horizon); {
 	case why != "":
-		l.Callbacks = figure.Unknown("%s", why)
+		l.Callbacks = figure.UnknownFor("%s", why)
 	case len(ages) == 0:
 		l.Callbacks = figure.Total(0, 0, "no slab free of cracks is inside the warranty")
 	default:
@@ -78,7 +78,7 @@ func (s *Slabs) later(km *survival.KM, horizon, callback float64, opt setting.Op
 	return l
 }
 
-// cannotReserve is why callbacks still to come cannot be reckoned, or "".
+// CannotReserve is why callbacks still to come cannot be reckoned, or "".
 func (s *Slabs) CannotReserve(km *survival.KM, horizon float64) string {
 	switch {
 	case s.Event == setting.EventSeen:
@@ -94,12 +94,12 @@ func (s *Slabs) CannotReserve(km *survival.KM, horizon float64) string {
 func Reserve(km *survival.KM, ages []float64, horizon, level float64) figure.Figure {
 	r, err := km.Reserve(ages, horizon, 1, level)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	return figure.Estimated(r.Estimate, nil)
 }
 
-// scaled multiplies a figure and its interval.
+// Scaled multiplies a figure and its interval.
 func Scaled(f figure.Figure, by float64) figure.Figure {
 	f.Value, f.Low, f.High = f.Value*by, f.Low*by, f.High*by
 	return f

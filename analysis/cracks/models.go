@@ -21,7 +21,7 @@ const (
 // covariate is left out, and what it would have told apart is not told apart.
 const mostMissing = 0.2
 
-// mostTerms is how many covariates so many events bear.
+// MostTerms is how many covariates so many events bear.
 func MostTerms(events int) int {
 	switch {
 	case events < EventsForAny:
@@ -32,7 +32,7 @@ func MostTerms(events int) int {
 	return events / eventsPerTerm
 }
 
-// crackModel is the hazard model of all slabs.
+// CrackModel is the hazard model of all slabs.
 type CrackModel struct {
 	terms  []CoxTerm
 	ph     PropHazards
@@ -51,13 +51,13 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 			m.events++
 		}
 	}
-	m.ph = PropHazards{P: figure.Unknown("%s: too few to see a change with age", figure.CountOf(m.events, "crack event")),
+	m.ph = PropHazards{P: figure.UnknownFor("%s: too few to see a change with age", figure.CountOf(m.events, "crack event")),
 		Says: "Too few cracks to say whether these ratios hold over a slab's whole age."}
 	if m.events < EventsForAny {
 		return m
 	}
 	if m.events > EventsForFirth {
-		m.ph = PropHazards{P: figure.Unknown("no hazard model"), Says: "Too little is recorded of these slabs for a hazard model."}
+		m.ph = PropHazards{P: figure.UnknownFor("no hazard model"), Says: "Too little is recorded of these slabs for a hazard model."}
 	}
 	base, terms := s.Candidates(&m)
 	f := s.NewFrame(terms, func(int) bool { return true })
@@ -69,7 +69,7 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 	f = f.Fewer()
 	fit, o, err := f.Fit(setting.PriorSD)
 	if err != nil {
-		m.notes = append(m.notes, "The hazard model has no answer: "+figure.Reason(err)+".")
+		m.notes = append(m.notes, "The hazard model has no answer: "+figure.Text(figure.ReasonOf(err))+".")
 		return m
 	}
 	for j := range f.Terms {
@@ -82,7 +82,7 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 	return m
 }
 
-// candidates are the terms in the order of their worth, and the reinforcement
+// Candidates are the terms in the order of their worth, and the reinforcement
 // against which the others are held, −1 where none is.
 func (s *Slabs) Candidates(m *CrackModel) (base int, terms []Term) {
 	add := func(t Term, mend func(Term) Term) {
@@ -138,7 +138,7 @@ func (s *Slabs) heldAgainst() (base int, others []int) {
 	return others[0], others[1:]
 }
 
-// baselines gives slabs whose reinforcement has no term a baseline of their own.
+// Baselines gives slabs whose reinforcement has no term a baseline of their own.
 func (s *Slabs) Baselines(f *Frame, base int) []int {
 	own := make([]int, len(s.Steel.Names))
 	for c := range own {

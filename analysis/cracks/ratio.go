@@ -48,7 +48,7 @@ func (l LogRank) MarshalJSON() ([]byte, error) {
 func newLogRank(times []float64, event []bool, group, stratum []int) LogRank {
 	t, err := survival.LogRankTest(times, event, group, stratum)
 	if err != nil {
-		return LogRank{Figure: figure.Unknown("%s", figure.Reason(err))}
+		return LogRank{Figure: figure.Unknown(figure.ReasonOf(err))}
 	}
 	return LogRank{Figure: figure.Total(t.P, len(times), "log-rank test, p"), ChiSq: t.ChiSq, DF: t.DF, Groups: t.DF + 1}
 }
@@ -61,14 +61,14 @@ func coxTerm(fit *survival.Cox, f *Frame, j int, level float64, profile bool) Co
 	case err != nil:
 		t.P = t.HazardRatio
 	case f.Events <= EventsForFirth:
-		t.P = figure.Unknown("with so few cracks the ratio leans on a belief held before, and a p-value does not go with that")
+		t.P = figure.UnknownFor("with so few cracks the ratio leans on a belief held before, and a p-value does not go with that")
 	default:
 		t.P = figure.Total(pOf(t.HazardRatio), f.Events, "from the limits of the hazard ratio")
 	}
 	return t
 }
 
-// hazardRatio is a column's ratio with limits that fit the number of events:
+// HazardRatio is a column's ratio with limits that fit the number of events:
 // by profile where Firth's penalty is on. Slabs of one job go together: where
 // that makes the error greater, the limits are widened by as much.
 func HazardRatio(fit *survival.Cox, j int, level float64, profile bool) (stat.Estimate, error) {
@@ -113,7 +113,7 @@ func (f *Frame) proportional() PropHazards {
 			return f.changing(test)
 		}
 	}
-	return PropHazards{P: figure.Unknown("%s", figure.Reason(err)), Says: "Whether these ratios hold over a slab's whole age could not be checked."}
+	return PropHazards{P: figure.Unknown(figure.ReasonOf(err)), Says: "Whether these ratios hold over a slab's whole age could not be checked."}
 }
 
 // changing puts the test in words; terms are named only where all of them

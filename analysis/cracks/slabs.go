@@ -10,7 +10,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// slabs are the placements as the questions about cracks see them, a column
+// Slabs are the placements as the questions about cracks see them, a column
 // each. Days are whole; a number that was not recorded is NaN.
 type Slabs struct {
 	Event   string

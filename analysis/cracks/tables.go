@@ -8,7 +8,7 @@ import (
 	"pourback/analysis/stat/survival"
 )
 
-// falseFinds is the share of false ones that is borne among the tables said to
+// FalseFinds is the share of false ones that is borne among the tables said to
 // differ (Benjamini & Hochberg 1995).
 const FalseFinds = 0.10
 
@@ -57,7 +57,7 @@ func (s *Slabs) crackTable(f factor, level float64) Table {
 		}
 	}
 	if t.NotRecorded == len(f.codes) {
-		t.LogRank.Figure = figure.Unknown("no placement records its %s", f.name)
+		t.LogRank.Figure = figure.UnknownFor("no placement records its %s", f.name)
 		return t
 	}
 	to, names := f.pool(count)
@@ -72,7 +72,7 @@ func (s *Slabs) crackTable(f factor, level float64) Table {
 	}
 	codes, curves, err := survival.KaplanMeierBy(s.Days, s.Cracked, group)
 	if err != nil {
-		t.LogRank.Figure = figure.Unknown("%s", figure.Reason(err))
+		t.LogRank.Figure = figure.Unknown(figure.ReasonOf(err))
 		return t
 	}
 	events := 0
@@ -95,9 +95,9 @@ func (s *Slabs) crackTable(f factor, level float64) Table {
 func (s *Slabs) compareRows(rows, events int, group, stratum []int) LogRank {
 	switch {
 	case rows < 2:
-		return LogRank{Figure: figure.Unknown("one row alone compares with nothing")}
+		return LogRank{Figure: figure.UnknownFor("one row alone compares with nothing")}
 	case events < EventsForAny:
-		return LogRank{Figure: figure.Unknown("%s: too few to compare", figure.CountOf(events, "crack event"))}
+		return LogRank{Figure: figure.UnknownFor("%s: too few to compare", figure.CountOf(events, "crack event"))}
 	}
 	return newLogRank(s.Days, s.Cracked, group, stratum)
 }
@@ -106,7 +106,7 @@ func crackRow(name string, km *survival.KM, level float64) CrackRow {
 	c := crackCell(km, OneYear, level)
 	r := CrackRow{Level: name, Placements: c.Placements, Callbacks: c.Callbacks, PlacementYears: c.PlacementYears, Rate: c.Rate, Risk1Yr: c.Risk1Yr}
 	if r.Placements < figure.LeastForRate {
-		few := figure.Unknown("%s of this kind: too few for a rate", figure.CountOf(r.Placements, "placement"))
+		few := figure.UnknownFor("%s of this kind: too few for a rate", figure.CountOf(r.Placements, "placement"))
 		r.Rate, r.Risk1Yr = few, few
 	}
 	return r
@@ -135,7 +135,7 @@ func markDiffering(tables []Table) {
 func (t Table) says() string {
 	switch {
 	case !t.LogRank.Known():
-		return "Nothing to compare: " + t.LogRank.Why + "."
+		return "Nothing to compare: " + figure.Text(t.LogRank.Why) + "."
 	case !t.Differ:
 		return "No difference here that chance alone could not make."
 	}

@@ -6,7 +6,7 @@ import (
 	"pourback/analysis/trade"
 )
 
-// term is a covariate as the owner is told of it.
+// Term is a covariate as the owner is told of it.
 type Term struct {
 	Name  string
 	Value func(i int) float64 // of slab i; NaN where not recorded

@@ -11,7 +11,7 @@ import (
 	"pourback/analysis/stat/score"
 )
 
-// outOf100 is a share as an owner says it: "7 in 100 (between 5 and 9)".
+// OutOf100 is a share as an owner says it: "7 in 100 (between 5 and 9)".
 func OutOf100(f figure.Figure) string {
 	digits := 0
 	if f.Bounded && 100*(f.High-f.Low) < 2 || !f.Bounded && 100*math.Abs(f.Value) < 2 {
@@ -24,18 +24,18 @@ func OutOf100(f figure.Figure) string {
 	return fmt.Sprintf("%s in 100 (between %s and %s)", text(f.Value), text(f.Low), text(f.High))
 }
 
-// of100 is the same with what there are 100 of: "7 of 100 slabs (between 5
+// Of100 is the same with what there are 100 of: "7 of 100 slabs (between 5
 // and 9)".
 func Of100(f figure.Figure, noun string) string {
 	return strings.Replace(OutOf100(f), "in 100", "of 100 "+noun, 1)
 }
 
-// manyTimes is a ratio as an owner says it: "1.4 times (between 1.1 and 1.8)".
+// ManyTimes is a ratio as an owner says it: "1.4 times (between 1.1 and 1.8)".
 func ManyTimes(f figure.Figure) string {
 	return fmt.Sprintf("%s times (between %s and %s)", Signed(f.Value, 2), Signed(f.Low, 2), Signed(f.High, 2))
 }
 
-// signed writes a number with a true minus, and no minus before 0.
+// Signed writes a number with a true minus, and no minus before 0.
 func Signed(v float64, digits int) string {
 	s := strconv.FormatFloat(math.Abs(v), 'f', digits, 64)
 	if v < 0 && strings.Trim(s, "0.") != "" {
@@ -44,7 +44,7 @@ func Signed(v float64, digits int) string {
 	return s
 }
 
-// whatCracksDo is what happens to a slab that counts as cracked.
+// WhatCracksDo is what happens to a slab that counts as cracked.
 func WhatCracksDo(event string) string {
 	if event == setting.EventSeen {
 		return "are seen with a crack"

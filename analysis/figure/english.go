@@ -9,7 +9,7 @@ import (
 	"unicode/utf8"
 )
 
-// monthWords turns 2025-10 into October 2025.
+// MonthWords turns 2025-10 into October 2025.
 func MonthWords(month string) string {
 	t, err := time.Parse("2006-01", month)
 	if err != nil {
@@ -18,10 +18,10 @@ func MonthWords(month string) string {
 	return t.Format("January 2006")
 }
 
-// centsWords are cents of a dollar: "1 cent", "18 cents".
+// CentsWords are cents of a dollar: "1 cent", "18 cents".
 func CentsWords(cents float64) string { return CountOf(int(math.Round(cents)), "cent") }
 
-// countOf is a number of things: "1 job", "1,200 jobs".
+// CountOf is a number of things: "1 job", "1,200 jobs".
 func CountOf(n int, thing string) string {
 	if n == 1 {
 		return "1 " + thing
@@ -29,7 +29,7 @@ func CountOf(n int, thing string) string {
 	return Grouped(int64(n)) + " " + thing + "s"
 }
 
-// dollarWords is an amount in whole dollars: "$1,240".
+// DollarWords is an amount in whole dollars: "$1,240".
 func DollarWords(dollars float64) string {
 	if !(math.Abs(dollars) < 9e15) {
 		return "an impossible amount"
@@ -40,7 +40,7 @@ func DollarWords(dollars float64) string {
 	return "$" + Grouped(int64(math.Round(dollars)))
 }
 
-// roughDollars is an amount in dollars to two figures: "$4,300".
+// RoughDollars is an amount in dollars to two figures: "$4,300".
 func RoughDollars(dollars float64) string {
 	rounded, err := strconv.ParseFloat(fmt.Sprintf("%.1e", dollars), 64)
 	if err != nil {
@@ -49,7 +49,7 @@ func RoughDollars(dollars float64) string {
 	return DollarWords(rounded)
 }
 
-// grouped writes a number with commas between thousands.
+// Grouped writes a number with commas between thousands.
 func Grouped(n int64) string {
 	s := strconv.FormatInt(n, 10)
 	sign := ""
@@ -62,8 +62,33 @@ func Grouped(n int64) string {
 	return sign + s
 }
 
-// capital makes the first letter a large one.
+// Capital makes the first letter a large one.
 func Capital(s string) string {
 	r, n := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// UnknownFor is a figure that the records cannot support, for a reason in words.
+// It goes once every reason has a kind.
+func UnknownFor(why string, args ...any) Figure { return Unknown(Written(fmt.Sprintf(why, args...))) }
+
+// Text is a reason in words. It goes once the report says every reason.
+func Text(r Reason) string {
+	switch r := r.(type) {
+	case nil:
+		return ""
+	case Written:
+		return string(r)
+	case NoData:
+		return "no record has what this needs"
+	case TooFew:
+		return "one record alone shows no spread"
+	case NoVariation:
+		return "the records are all alike, so their spread is unknown"
+	case NoEvents:
+		return "nothing of the kind has happened yet"
+	case Failed:
+		return r.Err.Error()
+	}
+	return fmt.Sprint(r)
 }

@@ -10,7 +10,7 @@ import (
 // order of the keys.
 type groups[K comparable] struct{ Rows map[K][]int }
 
-// groupBy asks of for the key of each of n rows; rows for which it is false
+// GroupBy asks of for the key of each of n rows; rows for which it is false
 // belong to no group.
 func GroupBy[K comparable](n int, of func(i int) (K, bool)) groups[K] {
 	g := groups[K]{map[K][]int{}}
@@ -22,13 +22,13 @@ func GroupBy[K comparable](n int, of func(i int) (K, bool)) groups[K] {
 	return g
 }
 
-// sorted are the keys in the order of compare.
+// Sorted are the keys in the order of compare.
 func (g groups[K]) Sorted(compare func(a, b K) int) []K {
 	return slices.SortedFunc(maps.Keys(g.Rows), compare)
 }
 
-// kind is a use and a method of placing.
+// Kind is a use and a method of placing.
 type Kind struct{ Use, Method string }
 
-// orUnknown names a group whose key was not recorded.
+// OrUnknown names a group whose key was not recorded.
 func OrUnknown(s string) string { return cmp.Or(s, "unknown") }

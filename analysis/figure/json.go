@@ -19,7 +19,7 @@ func (d Day) MarshalJSON() ([]byte, error) {
 	return AppendString(nil, d.String()), nil
 }
 
-// marshalWith marshals v, which must be a struct with fields, and puts the
+// MarshalWith marshals v, which must be a struct with fields, and puts the
 // members that front writes before them.
 func MarshalWith(v any, front func([]byte) []byte) ([]byte, error) {
 	rest, err := json.Marshal(v)
@@ -30,7 +30,7 @@ func MarshalWith(v any, front func([]byte) []byte) ([]byte, error) {
 	return append(append(b, ','), rest[1:]...), nil
 }
 
-// appendNumber writes the shortest decimal that reads back as v; what is not
+// AppendNumber writes the shortest decimal that reads back as v; what is not
 // known or not finite is null.
 func AppendNumber(b []byte, v float64, known bool) []byte {
 	if !known || math.IsNaN(v) || math.IsInf(v, 0) {
@@ -39,7 +39,7 @@ func AppendNumber(b []byte, v float64, known bool) []byte {
 	return strconv.AppendFloat(b, v, 'g', -1, 64)
 }
 
-// appendString writes s as JSON text.
+// AppendString writes s as JSON text.
 func AppendString(b []byte, s string) []byte {
 	for i := range len(s) {
 		if c := s[i]; c < ' ' || c == '"' || c == '\\' || c == '<' || c == '>' || c == '&' || c >= 0x7f {

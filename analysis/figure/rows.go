@@ -12,7 +12,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// roundCents rounds to whole cents. What is no amount of money (a thickness of
+// RoundCents rounds to whole cents. What is no amount of money (a thickness of
 // next to nothing, a million miles of delay) is 0 and stays with other.
 func RoundCents(cents float64) record.Cents {
 	if c := math.Round(cents); math.Abs(c) < 9e15 {
@@ -26,7 +26,7 @@ func InRecordOrder(problems []record.Problem) []record.Problem {
 	return problems
 }
 
-// where are the rows for which it is so, looked for on all cores.
+// Where are the rows for which it is so, looked for on all cores.
 func Where(n int, so func(i int) bool) []int {
 	found := make([][]int, (n+resample.BlockSize-1)/resample.BlockSize)
 	resample.Blocks(n, func() func(block, lo, hi int) {
@@ -50,7 +50,7 @@ func SortedNames[T any](m map[string]T) []string {
 	return names
 }
 
-// frequent are the words that have records enough for a column, the most
+// Frequent are the words that have records enough for a column, the most
 // frequent where there are too many, in the order of the words.
 func Frequent(l Labels, except ...string) []string {
 	counts := l.Counts()
@@ -70,7 +70,7 @@ func Frequent(l Labels, except ...string) []string {
 	return names
 }
 
-// inParallel calls do for 0 … n−1, each once, on all processors.
+// InParallel calls do for 0 … n−1, each once, on all processors.
 func InParallel(n int, do func(i int)) {
 	var next atomic.Int64
 	var wait sync.WaitGroup

@@ -9,7 +9,7 @@ import (
 	"pourback/analysis/stat/resample"
 )
 
-// words are a column of words: its distinct words in order, and for each row
+// Words are a column of words: its distinct words in order, and for each row
 // the place of its own among them.
 type Words struct {
 	Names   []string
@@ -18,7 +18,7 @@ type Words struct {
 	mu      sync.Mutex
 }
 
-// reader gives words their codes, as one worker sees them: known words without
+// Reader gives words their codes, as one worker sees them: known words without
 // waiting for the others.
 func (w *Words) Reader() func(string) int {
 	var seen []string // the first few, which most rows have
@@ -62,7 +62,7 @@ func (w *Words) number(s string) int {
 	return at
 }
 
-// sort brings the words into order, whichever worker met them first, and names
+// Sort brings the words into order, whichever worker met them first, and names
 // what was not recorded.
 func (w *Words) Sort(compare func(a, b string) int) {
 	sorted := slices.SortedFunc(slices.Values(w.Names), compare)
@@ -79,16 +79,16 @@ func (w *Words) Sort(compare func(a, b string) int) {
 	}
 }
 
-// find is the code of exactly this word, −1 where no row has it.
+// Find is the code of exactly this word, −1 where no row has it.
 func (w *Words) Find(name string) int { return slices.Index(w.Names, name) }
 
-// labels number the words of rows in the order of the words.
+// Labels number the words of rows in the order of the words.
 type Labels struct {
 	Names []string
 	Of    []int // for each row, the number of its word
 }
 
-// labelsOf numbers the words of n rows on all processors.
+// LabelsOf numbers the words of n rows on all processors.
 func LabelsOf(n int, word func(i int) string) Labels {
 	w := Words{Code: make([]int, n)}
 	resample.Blocks(n, func() func(block, lo, hi int) {
@@ -103,7 +103,7 @@ func LabelsOf(n int, word func(i int) string) Labels {
 	return Labels{w.Names, w.Code}
 }
 
-// counts are the rows of each word.
+// Counts are the rows of each word.
 func (l Labels) Counts() []int {
 	n := make([]int, len(l.Names))
 	for _, k := range l.Of {
@@ -112,7 +112,7 @@ func (l Labels) Counts() []int {
 	return n
 }
 
-// joined puts all but the most frequent words together under one name, last.
+// Joined puts all but the most frequent words together under one name, last.
 func (l Labels) Joined(most int, rest string) Labels {
 	if len(l.Names) <= most {
 		return l

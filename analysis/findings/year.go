@@ -104,7 +104,7 @@ func (s *yearly) add(v float64) {
 // Willmot, Loss Models, ch. 9, from memory). Under three amounts say nothing.
 func (s yearly) dollars(perUnit float64) figure.Figure {
 	if s.events < figure.LeastEvents || s.n < figure.LeastForRate {
-		return figure.Unknown("%d amounts in %d rows are too few", s.events, s.n)
+		return figure.UnknownFor("%d amounts in %d rows are too few", s.events, s.n)
 	}
 	by := perUnit * s.year.scale
 	half := distuv.UnitNormal.Quantile((1+s.year.level)/2) * math.Sqrt(s.squares) * math.Abs(by)

@@ -38,7 +38,7 @@ func (m *Month) earnedWords() string {
 		s = figure.MonthWords(m.Month) + " lost " + figure.CentsWords(-m.MarginPct.Value) + " on each dollar"
 	}
 	if !m.BidMarginPct.Known() {
-		return s + fmt.Sprintf(" on %s; how that compares with the bids is not known, since %s", figure.CountOf(m.Jobs, "job"), m.BidMarginPct.Why)
+		return s + fmt.Sprintf(" on %s; how that compares with the bids is not known, since %s", figure.CountOf(m.Jobs, "job"), figure.Text(m.BidMarginPct.Why))
 	}
 	switch gap := math.Round(m.MarginPct.Value) - math.Round(m.BidMarginPct.Value); {
 	case gap < 0:

@@ -35,9 +35,9 @@ func (t *tally) bridge(rates setting.StandardRates) Bridge {
 		*f = figure.Total(t.effects[s].Dollars(), t.known[s], how[s])
 		switch {
 		case s == stepPrice || s == stepLaborRate:
-			f.Why = "prices and wages that were paid are not in a job log: what they did stands in other"
+			f.Why = figure.Written("prices and wages that were paid are not in a job log: what they did stands in other")
 		case t.known[s] == 0:
-			f.Why = stepLacks[s]
+			f.Why = figure.Written(stepLacks[s])
 		}
 	}
 	return b

@@ -36,10 +36,10 @@ func TestBridgeByHand(t *testing.T) {
 		t.Errorf("effects %v, want %v", m.Jobs[0].Effects, want)
 	}
 	trial.Near(t, "against the bid", m.Months[0].AgainstBid.Value, -600, 0)
-	if f := m.Months[0].Price; f.Value != 0 || !f.Known() || f.Why == "" {
+	if f := m.Months[0].Price; f.Value != 0 || !f.Known() || f.Why == nil {
 		t.Errorf("price %+v: want exactly 0, and why", f)
 	}
-	if f := m.Months[0].LaborEfficiency; f.Value != 0 || !f.Known() || f.N != 0 || f.Why == "" {
+	if f := m.Months[0].LaborEfficiency; f.Value != 0 || !f.Known() || f.N != 0 || f.Why == nil {
 		t.Errorf("hours of one placement are no standard: %+v", f)
 	}
 }
@@ -132,7 +132,7 @@ func addsUp(t interface{ Errorf(string, ...any) }, h *record.History, m *Margin)
 	}
 	check := func(name string, e *Earned, s *sums, whole bool) {
 		if s.bid == 0 || whole && s.bid < s.jobs {
-			if e.Price.Known() || e.Price.Why == "" {
+			if e.Price.Known() || e.Price.Why == nil {
 				t.Errorf("%s: a bridge without all bids: %+v", name, e.Price)
 			}
 			return

@@ -33,7 +33,7 @@ func marginChange(months []Month) Change {
 	}
 	split, err := score.Bennet([]score.Line{before.line()}, []score.Line{after.line()})
 	if err != nil {
-		c.refuse(figure.Reason(err))
+		c.refuse(figure.Text(figure.ReasonOf(err)))
 		return c
 	}
 	profit := (after.Revenue - after.Cost) - (before.Revenue - before.Cost)
@@ -46,7 +46,7 @@ func marginChange(months []Month) Change {
 }
 
 func (c *Change) refuse(why string) {
-	c.Profit = figure.Unknown("%s", why)
+	c.Profit = figure.UnknownFor("%s", why)
 	c.Work, c.Rate = c.Profit, c.Profit
 }
 

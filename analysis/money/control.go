@@ -50,7 +50,7 @@ const (
 	RealChange = "a real change"
 )
 
-// yearOfMonths is how many months are judged by those before them, once there
+// YearOfMonths is how many months are judged by those before them, once there
 // are as many before.
 const YearOfMonths = 12
 
@@ -74,11 +74,11 @@ func controlChart(of string, months []Month, level float64, value func(*Earned) 
 	chart, err := control.XmR(xs, c.Base)
 	if err != nil {
 		c.Base = 0
-		c.Why = figure.Reason(err)
+		c.Why = figure.Text(figure.ReasonOf(err))
 		if errors.Is(err, stat.ErrTooFew) {
 			c.Why = fmt.Sprintf("%s on record, and it takes %d to know how far months swing by themselves", figure.CountOf(len(xs), "full month"), control.MinPoints)
 		}
-		c.Center = figure.Unknown("%s", c.Why)
+		c.Center = figure.UnknownFor("%s", c.Why)
 		return c
 	}
 	mean, err := interval.MeanT(xs[:c.Base], level)

@@ -57,7 +57,7 @@ func followOn(h *record.History, of []deviation, named map[string]int, level flo
 
 func (f *FollowOn) estimate(h *record.History, of []deviation, level float64, won, revenue []float64, brought []record.Cents) {
 	if len(h.Jobs) < figure.LeastForRate {
-		f.ShareOfJobs = figure.Unknown("%d jobs: a share needs at least %d", len(h.Jobs), figure.LeastForRate)
+		f.ShareOfJobs = figure.UnknownFor("%d jobs: a share needs at least %d", len(h.Jobs), figure.LeastForRate)
 		f.ShareOfRevenue, f.PerJob = f.ShareOfJobs, f.ShareOfJobs
 		return
 	}
@@ -66,7 +66,7 @@ func (f *FollowOn) estimate(h *record.History, of []deviation, level float64, wo
 		share, err := interval.Ratio(won, revenue, level)
 		f.ShareOfRevenue = figure.OrBare(share, err, figure.SumOf(won)/all, len(revenue), "ratio of totals")
 	} else {
-		f.ShareOfRevenue = figure.Unknown("no job has a contract price")
+		f.ShareOfRevenue = figure.UnknownFor("no job has a contract price")
 	}
 	var settled []float64
 	for j := range h.Jobs {
@@ -75,7 +75,7 @@ func (f *FollowOn) estimate(h *record.History, of []deviation, level float64, wo
 		}
 	}
 	if len(settled) < figure.LeastForRate {
-		f.PerJob = figure.Unknown("%d jobs are a year old: it needs at least %d", len(settled), figure.LeastForRate)
+		f.PerJob = figure.UnknownFor("%d jobs are a year old: it needs at least %d", len(settled), figure.LeastForRate)
 		return
 	}
 	mean, err := interval.MeanT(settled, level)

@@ -112,7 +112,7 @@ func TestChangeByHand(t *testing.T) {
 	trial.Near(t, "profit", c.Profit.Value, 400, 0)
 	trial.Near(t, "work", c.Work.Value, 250, 0)
 	trial.Near(t, "rate", c.Rate.Value, 150, 0)
-	if c = marginChange(months[:1]); c.Profit.Known() || c.Profit.Why == "" {
+	if c = marginChange(months[:1]); c.Profit.Known() || c.Profit.Why == nil {
 		t.Errorf("a change from one month: %+v", c)
 	}
 }
@@ -199,10 +199,10 @@ func TestJobsWithoutABid(t *testing.T) {
 	s := record.Set{Placements: []record.Placement{trial.Pour("1", "2025-05-02", "patio", "chute", 2, 2.2), trial.Pour("2", "2025-05-03", "patio", "chute", 2, 2.2)},
 		Jobs: []record.Job{{JobNo: "1", ContractPrice: trial.Cents(1000_00), BidCost: trial.Cents(700_00), ActualCost: trial.Cents(800_00)}, {JobNo: "2", ContractPrice: trial.Cents(1000_00), ActualCost: trial.Cents(100_00)}}}
 	m := answer(t, s, "2025-12-30", setting.Options{}).Margin
-	if m.Months[0].Other.Known() || m.Months[0].BidMarginPct.Why != "1 of 2 jobs without the cost carried in the bid" {
+	if m.Months[0].Other.Known() || m.Months[0].BidMarginPct.Why != figure.Written("1 of 2 jobs without the cost carried in the bid") {
 		t.Errorf("%+v", m.Months[0].BidMarginPct)
 	}
-	if y := m.Years[0]; y.AgainstBid.Value != -100 || y.AgainstBid.N != 1 || y.AgainstBid.Why == "" || y.BidMarginPct.Value != 30 || y.MarginPct.Value != 55 {
+	if y := m.Years[0]; y.AgainstBid.Value != -100 || y.AgainstBid.N != 1 || y.AgainstBid.Why == nil || y.BidMarginPct.Value != 30 || y.MarginPct.Value != 55 {
 		t.Errorf("%+v %+v", y.AgainstBid, y.BidMarginPct)
 	}
 }

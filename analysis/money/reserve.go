@@ -20,7 +20,7 @@ type still struct {
 	why     string // why nothing can be said
 }
 
-// stillToCome is the law by which the callbacks to come are reckoned, from the
+// StillToCome is the law by which the callbacks to come are reckoned, from the
 // answers about cracks where they were asked for.
 func StillToCome(h *record.History, s *cracks.Slabs, c *cracks.Cracks, opt setting.Options) still {
 	months, _ := cracks.WarrantyMonths(h)
@@ -38,14 +38,14 @@ func StillToCome(h *record.History, s *cracks.Slabs, c *cracks.Cracks, opt setti
 func (l still) dollars(ages []float64) figure.Figure {
 	switch {
 	case l.why != "":
-		return figure.Unknown("%s", l.why)
+		return figure.UnknownFor("%s", l.why)
 	case len(ages) == 0:
 		return figure.Total(0, 0, "no slab free of cracks is inside the warranty")
 	}
 	return cracks.Scaled(cracks.Reserve(l.curve, ages, l.horizon, l.level), l.cost)
 }
 
-// charge sets callbacks still to come against the month of the pour that will
+// Charge sets callbacks still to come against the month of the pour that will
 // bring them, beside the margin that is booked already.
 func (m *Margin) Charge(h *record.History, s *cracks.Slabs, law still) {
 	row := make(map[string]int, len(m.Months))

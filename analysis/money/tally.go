@@ -41,7 +41,7 @@ func (t *tally) add(j *Job) {
 	}
 }
 
-// monthNumber counts months, twelve to a year from 0.
+// MonthNumber counts months, twelve to a year from 0.
 func MonthNumber(on record.Date) int {
 	year, month, _ := on.Time().Date()
 	return 12*year + int(month) - 1
@@ -78,7 +78,7 @@ func (t *tally) earned(rates setting.StandardRates, whole bool) Earned {
 		lacking = fmt.Sprintf("%d of %d jobs without the cost carried in the bid", t.jobs-t.bids, t.jobs)
 	}
 	if t.bids == 0 || lacking != "" && whole {
-		e.refuse(figure.Unknown("%s", cmp.Or(lacking, "no job has a price and a cost")))
+		e.refuse(figure.UnknownFor("%s", cmp.Or(lacking, "no job has a price and a cost")))
 		return e
 	}
 	if lacking == "" {
@@ -89,7 +89,9 @@ func (t *tally) earned(rates setting.StandardRates, whole bool) Earned {
 	e.BidMarginPct = marginPct(t.bidRevenue, t.bidCost, t.bids, "(revenue − cost in the bids) / revenue")
 	e.AgainstBid = figure.Total(t.effects.Sum().Dollars(), t.bids, "cost in the bids − cost")
 	e.Bridge = t.bridge(rates)
-	e.BidMarginPct.Why, e.AgainstBid.Why = cmp.Or(e.BidMarginPct.Why, lacking), lacking
+	if lacking != "" {
+		e.BidMarginPct.Why, e.AgainstBid.Why = cmp.Or(e.BidMarginPct.Why, figure.Reason(figure.Written(lacking))), figure.Written(lacking)
+	}
 	return e
 }
 
@@ -103,7 +105,7 @@ func (e *Earned) refuse(why figure.Figure) {
 
 func marginPct(revenue, cost record.Cents, jobs int, method string) figure.Figure {
 	if revenue == 0 {
-		return figure.Unknown("no revenue")
+		return figure.UnknownFor("no revenue")
 	}
 	return figure.Total(100*float64(revenue-cost)/float64(revenue), jobs, method)
 }

@@ -69,5 +69,5 @@ func (p BidPractice) complete() (BidPractice, error) {
 	return p, errors.Join(append(errs, p.Takeoff.Check())...)
 }
 
-// usualWarranty is the warranty in months where no job states one.
+// UsualWarranty is the warranty in months where no job states one.
 const UsualWarranty = 12

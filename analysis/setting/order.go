@@ -30,7 +30,7 @@ func DefaultOrderCosts() OrderCosts {
 		TruckYd: 10, ShortLoadYd: 4, ShortLoadPerYd: 30, CallAheadYd: 3}
 }
 
-// filled is the default where nothing is set.
+// Filled is the default where nothing is set.
 func (c OrderCosts) Filled() OrderCosts {
 	if c == (OrderCosts{}) {
 		return DefaultOrderCosts()
@@ -69,7 +69,7 @@ func (c OrderCosts) check() error {
 	return nil
 }
 
-// money are the costs in the terms of [decide].
+// Money are the costs in the terms of [decide].
 func (c OrderCosts) Money() decide.OrderCosts {
 	return decide.OrderCosts{Price: c.PricePerYd, Disposal: c.DisposalPerYd, Unplanned: c.BalanceLoad, Premium: c.BalancePerYd,
 		LeastBalance: c.LeastBalanceYd, Increment: c.IncrementYd,

@@ -30,7 +30,7 @@ func DefaultOveragePriors() OveragePriors {
 	return OveragePriors{Share: Belief{.05, .05}, FixedYd: Belief{.10, .25}, PumpYd: Belief{.35, .35}, BaseSD: .02, Sigma: .05, Nu: 4, RScale: .75}
 }
 
-// filled is the default where nothing is set.
+// Filled is the default where nothing is set.
 func (p OveragePriors) Filled() OveragePriors {
 	if p == (OveragePriors{}) {
 		return DefaultOveragePriors()

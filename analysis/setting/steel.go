@@ -25,7 +25,7 @@ func DefaultSteelCosts() SteelCosts {
 		Callback: 750, Goodwill: 250, Years: 3, PriorSD: PriorSD, Power: 0.80}
 }
 
-// complete fills in the default and says which setting cannot be.
+// Complete fills in the default and says which setting cannot be.
 func (c SteelCosts) Complete() (SteelCosts, error) {
 	if c == (SteelCosts{}) {
 		return DefaultSteelCosts(), nil
@@ -46,5 +46,5 @@ func (c SteelCosts) Complete() (SteelCosts, error) {
 	return c, nil
 }
 
-// priorSD is that of a log hazard ratio with few events: 0.38 to 2.7 times.
+// PriorSD is that of a log hazard ratio with few events: 0.38 to 2.7 times.
 const PriorSD = 0.5

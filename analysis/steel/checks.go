@@ -27,7 +27,7 @@ func (s reinforced) sensitivity(p cracks.Pair, e effect, c choice) []Check {
 	byRates := func(says string, cuts []float64, heeded bool) Check {
 		ratio, err := s.rateRatio(p, cuts, level)
 		if err != nil {
-			return Check{says, figure.Unknown("%s", figure.Reason(err)), figure.Unknown("%s", figure.Reason(err)), heeded}
+			return Check{says, figure.Unknown(figure.ReasonOf(err)), figure.Unknown(figure.ReasonOf(err)), heeded}
 		}
 		other := e
 		other.b, other.variance = math.Log(ratio.Value), ratio.SE*ratio.SE
@@ -62,7 +62,7 @@ func (e effect) straight(c choice) Check {
 			est, err = fit.Wald(0, c.level)
 		}
 		if err != nil {
-			return Check{says, figure.Unknown("%s", figure.Reason(err)), figure.Unknown("%s", figure.Reason(err)), true}
+			return Check{says, figure.Unknown(figure.ReasonOf(err)), figure.Unknown(figure.ReasonOf(err)), true}
 		}
 		ratio = figure.Estimated(est, nil)
 		other.b, other.variance = fit.Coef[0], math.Max(fit.Cov.At(0, 0), fit.Robust.At(0, 0))
@@ -74,12 +74,12 @@ func (e effect) straight(c choice) Check {
 func (c choice) check(says string, ratio figure.Figure, e effect, risk, priorSD float64, heeded bool) Check {
 	out := Check{Assumption: says, Ratio: ratio, Heeded: heeded}
 	if risk <= 0 {
-		out.MeshCheaper = figure.Unknown("that percentile is no callback at all, which leaves nothing to decide")
+		out.MeshCheaper = figure.UnknownFor("that percentile is no callback at all, which leaves nothing to decide")
 		return out
 	}
 	a, err := c.steel(e, risk, priorSD).Decide()
 	if err != nil {
-		out.MeshCheaper = figure.Unknown("%s", figure.Reason(err))
+		out.MeshCheaper = figure.Unknown(figure.ReasonOf(err))
 		return out
 	}
 	out.MeshCheaper = figure.Total(a.MeshCheaper, c.n, "hazard ratio with a prior, held against break-even")
@@ -126,7 +126,7 @@ func eValue(ratio figure.Figure) (value, atLimit figure.Figure) {
 	}
 	v, limit, err := interval.EValue(stat.Estimate{Value: ratio.Value, Low: ratio.Low, High: ratio.High, Level: ratio.Level})
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err)), figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err)), figure.Unknown(figure.ReasonOf(err))
 	}
 	const method = "E-value (VanderWeele & Ding 2017)"
 	return figure.Total(v, ratio.N, method), figure.Total(limit, ratio.N, method+" of the limit nearest to no difference")

@@ -67,7 +67,7 @@ func (c placed) paid(h *record.History) (placed, map[string]string) {
 	return c, from
 }
 
-// materialRates are what jobs with this reinforcement alone paid for it by ft².
+// MaterialRates are what jobs with this reinforcement alone paid for it by ft².
 func MaterialRates(h *record.History, kind string) (rates []float64) {
 	for j := range h.Jobs {
 		costs := h.CostsOf(j)
@@ -88,7 +88,7 @@ func MaterialRates(h *record.History, kind string) (rates []float64) {
 	return rates
 }
 
-// placingHours are the person-hours per 100 ft² that placements with this
+// PlacingHours are the person-hours per 100 ft² that placements with this
 // reinforcement booked under the task reinforce.
 func PlacingHours(h *record.History, kind string) (rates []float64) {
 	if len(h.Labor) == 0 {

@@ -35,7 +35,7 @@ func (m *Money) figures() []*figure.Figure {
 // about most of them.
 func seenIsNoMoney() (m Money) {
 	for _, f := range m.figures() {
-		*f = figure.Unknown("money is reckoned from callbacks, and these are cracks seen at visits")
+		*f = figure.UnknownFor("money is reckoned from callbacks, and these are cracks seen at visits")
 	}
 	return m
 }
@@ -70,11 +70,11 @@ func (c choice) decide(e effect) Money {
 	if err != nil || c.area == 0 {
 		why := "no placement with mesh or rebar records its area"
 		if err != nil {
-			why = figure.Reason(err)
+			why = figure.Text(figure.ReasonOf(err))
 		}
 		for _, f := range m.figures() {
 			if !f.Known() {
-				*f = figure.Unknown("%s", why)
+				*f = figure.UnknownFor("%s", why)
 			}
 		}
 		return m
@@ -87,7 +87,7 @@ func (c choice) decide(e effect) Money {
 	m.TurningCost = c.turning(e, a)
 	m.ValueOfKnowing = rest(a.EVPI, fmt.Sprintf("expected value of knowing the ratio, over %.0f placements", s.AtStake))
 	if worth, err := s.EVSI(c.risk*c.pace, c.share); err != nil {
-		m.ValueOfAYear = figure.Unknown("%s", figure.Reason(err))
+		m.ValueOfAYear = figure.Unknown(figure.ReasonOf(err))
 	} else {
 		m.ValueOfAYear = rest(worth, "expected value of one more year's callbacks")
 	}
@@ -129,7 +129,7 @@ func (c choice) turning(e effect, a decide.SteelAnswer) figure.Figure {
 	saved := e.rebar.Value * math.Expm1(a.Mean+a.SD*a.SD/2) // callbacks a placement that rebar saves
 	cost := c.extra() / saved
 	if !(cost > 0) || math.IsInf(cost, 0) {
-		return figure.Unknown("no cost of a callback turns it: the one that is dearer to place does not save callbacks either")
+		return figure.UnknownFor("no cost of a callback turns it: the one that is dearer to place does not save callbacks either")
 	}
 	return figure.Total(cost, c.n, "extra cost over callbacks saved")
 }
@@ -139,13 +139,13 @@ func (c choice) turning(e effect, a decide.SteelAnswer) figure.Figure {
 func (c choice) needed(rebarRisk float64) Money {
 	var m Money
 	if rebarRisk <= 0 {
-		m.BreakEven = figure.Unknown("how often slabs crack within a year is not known yet")
+		m.BreakEven = figure.UnknownFor("how often slabs crack within a year is not known yet")
 		m.PlacementsNeeded, m.YearsNeeded = m.BreakEven, m.BreakEven
 		return m
 	}
 	even, err := decide.BreakEvenRatio(rebarRisk, c.callback, c.extra())
 	if err != nil {
-		m.BreakEven = figure.Unknown("%s", figure.Reason(err))
+		m.BreakEven = figure.Unknown(figure.ReasonOf(err))
 		m.PlacementsNeeded, m.YearsNeeded = m.BreakEven, m.BreakEven
 		return m
 	}
@@ -159,11 +159,11 @@ func (c choice) needed(rebarRisk float64) Money {
 		}
 	}
 	if err != nil {
-		m.PlacementsNeeded = figure.Unknown("%s", figure.Reason(err))
+		m.PlacementsNeeded = figure.Unknown(figure.ReasonOf(err))
 		m.YearsNeeded = m.PlacementsNeeded
 	}
 	if c.pace == 0 {
-		m.YearsNeeded = figure.Unknown("no slab with mesh or rebar in the last year")
+		m.YearsNeeded = figure.UnknownFor("no slab with mesh or rebar in the last year")
 	}
 	return m
 }

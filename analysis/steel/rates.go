@@ -73,7 +73,7 @@ func (s reinforced) inShort(level float64) []Compared {
 				why = tooFew(events)
 			}
 			if why != "" {
-				out.RawDifference, out.Ratio = figure.Unknown("%s", why), figure.Unknown("%s", why)
+				out.RawDifference, out.Ratio = figure.UnknownFor("%s", why), figure.UnknownFor("%s", why)
 			} else {
 				ratio, err := s.rateRatio(p, tens, level)
 				out.RawDifference, out.Ratio = s.rawDifference(p, level), figure.Estimated(ratio.Estimate, err)

@@ -111,7 +111,7 @@ func (s reinforced) compare(p cracks.Pair, m *MeshVsRebar, c choice, opt setting
 	m.RawDifference = s.rawDifference(p, opt.Level)
 	e, err := s.fairly(f, opt)
 	if err != nil {
-		return e, figure.Reason(err)
+		return e, figure.Text(figure.ReasonOf(err))
 	}
 	m.AdjustedMesh, m.AdjustedRebar, m.AdjustedDifference, m.HazardRatio = e.mesh, e.rebar, e.diff, e.ratio
 	m.MadeAlike = e.how
@@ -123,8 +123,8 @@ func (s reinforced) compare(p cracks.Pair, m *MeshVsRebar, c choice, opt setting
 func (m *MeshVsRebar) refuse(why string) {
 	say := func(why string, figures ...*figure.Figure) {
 		for _, f := range figures {
-			if !f.Known() && f.Why == "" {
-				*f = figure.Unknown("%s", why)
+			if !f.Known() && f.Why == nil {
+				*f = figure.UnknownFor("%s", why)
 			}
 		}
 	}
@@ -185,7 +185,7 @@ func (s reinforced) rateOf(code int, level float64) figure.Figure {
 		}
 	}
 	if n < figure.LeastForRate || days == 0 {
-		return figure.Unknown("%s of this kind: too few for a rate", figure.CountOf(n, "placement"))
+		return figure.UnknownFor("%s of this kind: too few for a rate", figure.CountOf(n, "placement"))
 	}
 	return cracks.Garwood(events, days, level)
 }
@@ -194,7 +194,7 @@ func (s reinforced) rateOf(code int, level float64) figure.Figure {
 func detectable(events int, c choice) figure.Figure {
 	ratio, err := decide.DetectableRatio(float64(events), c.share, decide.Test{Alpha: 1 - c.level, Power: c.costs.Power})
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	return figure.Total(ratio, events, fmt.Sprintf("Schoenfeld 1983, power %g", c.costs.Power))
 }

@@ -35,7 +35,7 @@ func refused(t *testing.T, r *Reinforcement, words ...string) {
 	for name, f := range map[string]figure.Figure{"raw": m.RawDifference, "mesh": m.AdjustedMesh, "rebar": m.AdjustedRebar, "difference": m.AdjustedDifference,
 		"ratio": m.HazardRatio, "probability": m.MeshCheaper, "placements": m.PlacementsNeeded} {
 		for _, w := range words {
-			if f.Known() || !strings.Contains(f.Why, w) {
+			if f.Known() || !strings.Contains(fmt.Sprint(f.Why), w) {
 				t.Errorf("%s is %v, %q; want a refusal with %q", name, f.Value, f.Why, w)
 			}
 		}
@@ -85,7 +85,7 @@ func TestHighwaySectionsAreRefused(t *testing.T) {
 		t.Fatalf("in short %+v", r.InShort)
 	}
 	for _, figure := range []figure.Figure{r.InShort[0].RawDifference, r.InShort[0].Ratio} {
-		if figure.Known() || !strings.Contains(figure.Why, "joint spacing is unknown for 439 of 439 slabs") {
+		if figure.Known() || !strings.Contains(fmt.Sprint(figure.Why), "joint spacing is unknown for 439 of 439 slabs") {
 			t.Errorf("%+v", figure)
 		}
 	}
@@ -111,7 +111,7 @@ func TestHighwayRecordsAreRefused(t *testing.T) {
 		t.Fatalf("%+v", f.Cracks.All)
 	}
 	refused(t, f.Reinforcement, "the records cannot tell the steel from the spacing")
-	if why := f.Reinforcement.InShort[0].RawDifference.Why; !strings.Contains(why, "cannot tell the steel from the spacing") {
+	if why := f.Reinforcement.InShort[0].RawDifference.Why; !strings.Contains(fmt.Sprint(why), "cannot tell the steel from the spacing") {
 		t.Errorf("rebar against none: %q", why)
 	}
 }

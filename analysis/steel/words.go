@@ -27,7 +27,7 @@ func (r *Reinforcement) answer(why string) string {
 	}
 	alike := fmt.Sprintf("Like for like, %s and %s %s within a year", cracks.Of100(m.AdjustedMesh, "slabs with mesh"), cracks.Of100(m.AdjustedRebar, "with rebar"), cracks.WhatCracksDo(r.event))
 	if !m.MeshCheaper.Known() {
-		return alike + ". In money: " + m.MeshCheaper.Why + "."
+		return alike + ". In money: " + figure.Text(m.MeshCheaper.Why) + "."
 	}
 	p := 100 * m.MeshCheaper.Value
 	extra := fmt.Sprintf("rebar costs about %s %s a placement to put in", figure.RoughDollars(math.Abs(m.ExtraRebar.Value)), moreOrLess(m.ExtraRebar.Value))
@@ -83,7 +83,7 @@ func (m MeshVsRebar) takes(it string) string {
 	return s + "."
 }
 
-// chances are said in whole numbers, and never as certain.
+// Chances are said in whole numbers, and never as certain.
 func Chances(p float64) string {
 	return fmt.Sprintf("%.0f times in 100", min(99, max(1, math.Round(p))))
 }
@@ -145,7 +145,7 @@ func (r *Reinforcement) refusal(why string) string {
 // says puts a comparison in short in words.
 func (p Compared) says() string {
 	if !p.Ratio.Known() {
-		return p.Ratio.Why
+		return figure.Text(p.Ratio.Why)
 	}
 	return "on days alike in temperature " + cracks.ManyTimes(p.Ratio) + " as many cracks"
 }

@@ -36,61 +36,11 @@ func Evaporation(concreteF, airF, humidityPct, windMph float64) (float64, error)
 	return uno(1, concreteF, airF, humidityPct, 1+0.4*windMph), nil
 }
 
-// EvaporationSI is the same in kg/m²/h from °C and km/h, with Uno's rounded
-// constants: E = 5([Tc+18]^2.5 − r[Ta+18]^2.5)(V+4)·1e-6. The rounding puts it
-// about 3 % below [Evaporation] in the same units; [EvaporationExactSI] agrees.
-func EvaporationSI(concreteC, airC, humidityPct, windKmh float64) (float64, error) {
-	if err := checkSI(concreteC, airC, humidityPct, windKmh); err != nil {
-		return 0, err
-	}
-	return uno(5, concreteC+18, airC+18, humidityPct, windKmh+4), nil
-}
-
-// EvaporationExactSI is [Evaporation] converted to kg/m²/h, °C and km/h
-// without rounding: constants 5.275, 17.778 and 4.02336 to four figures.
-func EvaporationExactSI(concreteC, airC, humidityPct, windKmh float64) (float64, error) {
-	if err := checkSI(concreteC, airC, humidityPct, windKmh); err != nil {
-		return 0, err
-	}
-	e := uno(1, Fahrenheit(concreteC), Fahrenheit(airC), humidityPct, 1+0.4*windKmh/KmPerMile)
-	return e * KgPerM2PerLbPerF2, nil
-}
-
 func uno(scale, concrete, air, humidityPct, wind float64) float64 {
 	pull := math.Pow(concrete, 2.5) - humidityPct/100*math.Pow(air, 2.5)
 	return max(0, scale*pull*wind*1e-6)
 }
 
-// EvaporationMenzel is the older estimate in lb/ft²/h,
-//
-//	W = 0.44(e0 − r·ea)(0.253 + 0.096V)
-//
-// with vapour pressures at the concrete and in the air in psi, here by Magnus.
-// (Menzel 1954, from memory; it agrees with Lerch's table of the Portland
-// Cement Association.) Inputs as for [Evaporation].
-func EvaporationMenzel(concreteF, airF, humidityPct, windMph float64) (float64, error) {
-	if _, err := Evaporation(concreteF, airF, humidityPct, windMph); err != nil {
-		return 0, err
-	}
-	pull := vapourPsi(concreteF) - humidityPct/100*vapourPsi(airF)
-	return max(0, 0.44*pull*(0.253+0.096*windMph)), nil
-}
-
-// vapourPsi is the saturation vapour pressure over water at f °F.
-func vapourPsi(f float64) float64 {
-	const hPaPerPsi = 68.9475729
-	return saturationHPa(Celsius(f)) / hPaPerPsi
-}
-
 func checkHumidity(pct float64) error {
 	return within("relative humidity", "%", pct, 0, 100)
-}
-
-func checkSI(concreteC, airC, humidityPct, windKmh float64) error {
-	const zeroF = -160.0 / 9 // 0 °F in °C, below which the power has no meaning
-	return firstOf(
-		within("concrete temperature", "°C", concreteC, zeroF, 100),
-		within("air temperature", "°C", airC, zeroF, 100),
-		checkHumidity(humidityPct),
-		within("wind", "km/h", windKmh, 0, 500))
 }

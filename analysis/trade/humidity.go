@@ -23,7 +23,4 @@ func RelativeHumidity(tempC, dewC float64) (float64, error) {
 	return min(100, 100*math.Exp(magnus(dewC)-magnus(tempC))), nil
 }
 
-// saturationHPa is the vapour pressure of water in saturated air at c °C.
-func saturationHPa(c float64) float64 { return 6.1094 * math.Exp(magnus(c)) }
-
 func magnus(c float64) float64 { return magnusA * c / (magnusB + c) }

@@ -54,15 +54,6 @@ func SpacingBand(thicknessIn float64) (low, high float64, err error) {
 	return l.Ft, h.Ft, err
 }
 
-// Aspect is a panel's longer side over its shorter one; hold it against
-// [AspectLimit].
-func Aspect(aFt, bFt float64) (float64, error) {
-	if err := firstOf(positive("panel side", "ft", aFt), positive("panel side", "ft", bFt)); err != nil {
-		return 0, err
-	}
-	return max(aFt, bFt) / min(aFt, bFt), nil
-}
-
 // Saw is a way of cutting joints.
 type Saw int
 

@@ -29,7 +29,7 @@ func TestEvaporationUnitsAgree(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		si, err := EvaporationExactSI(Celsius(concrete), Celsius(air), rh, wind*KmPerMile)
+		si, err := exactSI(Celsius(concrete), Celsius(air), rh, wind*KmPerMile)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -46,7 +46,7 @@ func TestEvaporationUnitsAgree(t *testing.T) {
 
 func TestEvaporationOrder(t *testing.T) {
 	type rate func(concrete, air, rh, wind float64) (float64, error)
-	for name, f := range map[string]rate{"Uno": Evaporation, "Menzel": EvaporationMenzel} {
+	for name, f := range map[string]rate{"Uno": Evaporation, "Menzel": menzel} {
 		rapid.Check(t, func(t *rapid.T) {
 			concrete := rapid.Float64Range(40, 110).Draw(t, "concrete")
 			air := rapid.Float64Range(20, 120).Draw(t, "air")
@@ -67,21 +67,16 @@ func TestEvaporationOrder(t *testing.T) {
 	}
 }
 
-func TestVolumeAndCoverageAgree(t *testing.T) {
+func TestThickerAndVolumeAgree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		area := rapid.Float64Range(1, 1e5).Draw(t, "area")
 		thickness := rapid.Float64Range(1, 24).Draw(t, "thickness")
 		v, err := NeatVolume(area, thickness)
 		must(t, v, err)
-		c, err := Coverage(thickness)
-		if !close(v*must(t, c, err), area, 1e-12) {
-			t.Fatalf("%v yd³ × %v ft²/yd³ is not %v ft²", v, c, area)
-		}
 		extra := rapid.Float64Range(-1, 2).Draw(t, "extra")
 		thick, err := NeatVolume(area, thickness+extra)
 		must(t, thick, err)
-		o, err := Overage(thick, v)
-		must(t, o, err)
+		o := thick/v - 1
 		by, err := ThickerBy(thickness, extra)
 		if math.Abs(o-must(t, by, err)) > 1e-12 {
 			t.Fatalf("laid thicker: overage %v, share of thickness %v", o, by)
@@ -109,19 +104,6 @@ func TestSpacingOrder(t *testing.T) {
 	})
 }
 
-func TestAspect(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		a := rapid.Float64Range(1, 100).Draw(t, "a")
-		b := rapid.Float64Range(1, 100).Draw(t, "b")
-		ab, err := Aspect(a, b)
-		must(t, ab, err)
-		ba, err := Aspect(b, a)
-		if must(t, ba, err) != ab || ab < 1 {
-			t.Fatalf("%v × %v: %v and %v", a, b, ab, ba)
-		}
-	})
-}
-
 func TestSteelRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		bar, err := BarSize(rapid.IntRange(3, 6).Draw(t, "bar"))
@@ -132,11 +114,6 @@ func TestSteelRoundTrip(t *testing.T) {
 		back, err := SteelSpacing(bar.AreaIn2, area)
 		if !close(must(t, back, err), spacing, 1e-12) {
 			t.Fatalf("spacing %v came back as %v", spacing, back)
-		}
-		grid, err := BarGridLb(bar, spacing)
-		// Area both ways times the weight of steel; the standard rounds areas.
-		if !close(must(t, grid, err), 2*area*steelLbPerFtIn2, .03) {
-			t.Fatalf("#%d at %v in: %v lb/ft²", bar.Number, spacing, grid)
 		}
 		longer, err := DragSteel(1.5, spacing+1, 50, 40_000)
 		must(t, longer, err)
@@ -151,14 +128,7 @@ func TestMaturityLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		hours := rapid.Float64Range(0, 100).Draw(t, "hours")
 		temp := rapid.Float64Range(-20, 60).Draw(t, "temp")
-		whole := []Warmth{{hours, temp}}
 		cut := []Warmth{{hours / 3, temp}, {hours * 2 / 3, temp}}
-		m, err := NurseSaul(whole, 0)
-		must(t, m, err)
-		m2, err := NurseSaul(cut, 0)
-		if !close(must(t, m2, err), m, 1e-12) || m < 0 {
-			t.Fatalf("maturity %v, in two pieces %v", m, m2)
-		}
 		age, err := EquivalentAge(cut, 5000, temp)
 		if !close(must(t, age, err), hours, 1e-12) {
 			t.Fatalf("%v h at the reference temperature count as %v h", hours, age)
@@ -182,15 +152,6 @@ func TestHumidityLaws(t *testing.T) {
 		}
 		if gap == 0 && rh != 100 {
 			t.Fatalf("saturated air has %v %%", rh)
-		}
-	})
-}
-
-func TestTemperatureRoundTrip(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		f := rapid.Float64Range(-100, 200).Draw(t, "f")
-		if math.Abs(Fahrenheit(Celsius(f))-f) > 1e-10 {
-			t.Fatalf("%v °F came back as %v", f, Fahrenheit(Celsius(f)))
 		}
 	})
 }

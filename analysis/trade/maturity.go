@@ -10,19 +10,6 @@ type Warmth struct{ Hours, TempC float64 }
 
 const kelvin = 273.15
 
-// NurseSaul is the temperature-time factor in °C·h, M = Σ(T − T0)Δt over the
-// spans warmer than the datum T0; colder ones add nothing (ASTM C1074).
-func NurseSaul(spans []Warmth, datumC float64) (float64, error) {
-	if err := firstOf(within("datum temperature", "°C", datumC, -50, 50), checkSpans(spans)); err != nil {
-		return 0, err
-	}
-	var m float64
-	for _, s := range spans {
-		m += max(0, s.TempC-datumC) * s.Hours
-	}
-	return m, nil
-}
-
 // EquivalentAge is the age in hours at the reference temperature that gives
 // the same maturity, te = Σ exp(−Q(1/T − 1/Ts))Δt with T and Ts in kelvin and
 // Q the activation energy over the gas constant (ASTM C1074).

@@ -82,15 +82,6 @@ func SteelSpacing(areaIn2, perFtIn2 float64) (float64, error) {
 	return areaIn2 * 12 / perFtIn2, nil
 }
 
-// BarGridLb is the weight in lb per ft² of bars spaced spacingIn both ways,
-// without laps.
-func BarGridLb(b Bar, spacingIn float64) (float64, error) {
-	if err := within("bar spacing", "in", spacingIn, 0.25, 240); err != nil {
-		return 0, err
-	}
-	return 2 * b.LbPerFt * 12 / spacingIn, nil
-}
-
 // MeshAreaIn2 is the in² per foot of width, each way, of square welded wire of
 // size W (hundredths of a square inch) spaced spacingIn: 6×6-W2.9 is
 // MeshAreaIn2(6, 2.9) = 0.058. (ASTM A1064, from memory; exact by definition.)

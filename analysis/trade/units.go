@@ -10,6 +10,3 @@ const (
 
 // Celsius converts °F.
 func Celsius(f float64) float64 { return (f - 32) / 1.8 }
-
-// Fahrenheit converts °C.
-func Fahrenheit(c float64) float64 { return c*1.8 + 32 }

@@ -33,25 +33,6 @@ func NeatVolume(areaFt2, thicknessIn float64) (float64, error) {
 	return areaFt2 * thicknessIn / FootSquareInchesPerYd3, nil
 }
 
-// Coverage is the ft² that one yd³ covers at a thickness in inches.
-func Coverage(thicknessIn float64) (float64, error) {
-	if err := checkThickness(thicknessIn); err != nil {
-		return 0, err
-	}
-	return FootSquareInchesPerYd3 / thicknessIn, nil
-}
-
-// Overage is used/neat − 1, both in yd³: 0.028 means 2.8 % more than drawn.
-func Overage(usedYd3, neatYd3 float64) (float64, error) {
-	err := firstOf(
-		within("used volume", "yd³", usedYd3, 0, huge),
-		positive("neat volume", "yd³", neatYd3))
-	if err != nil {
-		return 0, err
-	}
-	return usedYd3/neatYd3 - 1, nil
-}
-
 // ThickerBy is the overage caused by a slab that lies extraIn inches thicker
 // than the drawn thicknessIn (NRMCA CIP 8: 1/8 in on 4 in is over 3 %).
 func ThickerBy(thicknessIn, extraIn float64) (float64, error) {
@@ -62,16 +43,4 @@ func ThickerBy(thicknessIn, extraIn float64) (float64, error) {
 		return 0, err
 	}
 	return extraIn / thicknessIn, nil
-}
-
-// Yield is the volume in yd³ of fresh concrete in a load: its batched weight
-// over its measured unit weight (NRMCA CIP 8, after ASTM C138).
-func Yield(batchLb, unitWeightLbFt3 float64) (float64, error) {
-	err := firstOf(
-		within("batch weight", "lb", batchLb, 0, huge),
-		within("unit weight", "lb/ft³", unitWeightLbFt3, 10, 500))
-	if err != nil {
-		return 0, err
-	}
-	return batchLb / unitWeightLbFt3 / 27, nil
 }

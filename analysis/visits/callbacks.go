@@ -113,7 +113,7 @@ func (a *after) callbacks() Callbacks {
 func (a *after) openCallback(c *call) OpenCallback {
 	p := &a.h.Placements[c.slab]
 	o := OpenCallback{JobNo: p.JobNo, Placement: p.Placement, Site: a.site(c.slab), Kind: c.kind, Opened: figure.Day{Date: c.on},
-		AgeDays: int(a.h.AsOf - c.on), Call: max(1, c.nth), InForce: a.slab[c.slab].warrantyEnd >= a.h.AsOf, WidthIn: figure.Unknown("not measured")}
+		AgeDays: int(a.h.AsOf - c.on), Call: max(1, c.nth), InForce: a.slab[c.slab].warrantyEnd >= a.h.AsOf, WidthIn: figure.UnknownFor("not measured")}
 	if c.width.OK {
 		o.WidthIn = figure.Total(c.width.V, 1, "as measured")
 	}
@@ -131,7 +131,7 @@ func costOf(calls []call) figure.Figure {
 		}
 	}
 	if n == 0 {
-		return figure.Unknown("no callback records its cost")
+		return figure.UnknownFor("no callback records its cost")
 	}
 	return figure.Total(sum.Dollars(), n, "sum")
 }
@@ -156,7 +156,7 @@ func (c *Callbacks) closing(a *after) {
 	if len(days) > 0 {
 		why = fmt.Sprintf("%s: too few to say", figure.CountOf(len(days), "callback"))
 	}
-	c.DaysToClose, c.Closed30 = figure.Unknown("%s", why), figure.Unknown("%s", why)
+	c.DaysToClose, c.Closed30 = figure.UnknownFor("%s", why), figure.UnknownFor("%s", why)
 	if len(days) < figure.LeastForRate {
 		return
 	}
@@ -189,7 +189,7 @@ func (c *Callbacks) returned(a *after) {
 			Again: calls[at].kind, On: figure.Day{Date: calls[at].on}, Cost: costOf(calls)})
 	}
 	slices.SortStableFunc(c.Returned, func(x, y Returned) int { return cmp.Compare(y.On.Date, x.On.Date) })
-	if c.Again = figure.Unknown("%s repaired: too few to say how many come back", figure.CountOf(once, "slab")); once >= figure.LeastForRate {
+	if c.Again = figure.UnknownFor("%s repaired: too few to say how many come back", figure.CountOf(once, "slab")); once >= figure.LeastForRate {
 		c.Again = figure.Estimated(interval.Wilson(again, once, a.level))
 	}
 }

@@ -2,7 +2,7 @@ package visits
 
 import "pourback/ingest/record"
 
-// visitChecks finds visits that contradict each other: two of one day with
+// VisitChecks finds visits that contradict each other: two of one day with
 // different findings, and a slab found sound after a crack that no record says
 // was repaired.
 func VisitChecks(h *record.History) []record.Problem {

@@ -57,11 +57,11 @@ func (a *after) callControl() CallControl {
 	chart, err := control.U(counts, exposure, c.Base)
 	if err != nil {
 		c.Base, c.Points = 0, []CallPoint{}
-		c.Why = figure.Reason(err)
+		c.Why = figure.Text(figure.ReasonOf(err))
 		if errors.Is(err, stat.ErrTooFew) {
 			c.Why = fmt.Sprintf("%s with slabs under warranty, and it takes %d to know how far months swing by themselves", figure.CountOf(c.Months, "full month"), control.MinPoints)
 		}
-		c.Says, c.Rate, c.Dispers = "No chart of the months: "+c.Why+".", figure.Unknown("%s", c.Why), figure.Unknown("%s", c.Why)
+		c.Says, c.Rate, c.Dispers = "No chart of the months: "+c.Why+".", figure.UnknownFor("%s", c.Why), figure.UnknownFor("%s", c.Why)
 		return c
 	}
 	c.read(chart, counts, exposure, a.level)

@@ -129,7 +129,7 @@ func judge(signs []EarlySign) {
 	var ps []float64
 	for k := range signs {
 		s := &signs[k]
-		if s.Alike = figure.Unknown("too few pours to compare"); s.With.Rate.Known() && s.Without.Rate.Known() {
+		if s.Alike = figure.UnknownFor("too few pours to compare"); s.With.Rate.Known() && s.Without.Rate.Known() {
 			s.Alike = oneRate([]interval.Rate{{Events: s.With.Callbacks, Exposure: s.With.years}, {Events: s.Without.Callbacks, Exposure: s.Without.years}})
 		}
 		if s.Alike.Known() {
@@ -187,12 +187,12 @@ func (t *signTally) add(a *after, i int) {
 func (t *signTally) record(level float64) SignRecord {
 	r := SignRecord{Placements: t.placements, Callbacks: t.called, years: t.days / cracks.DaysPerYear}
 	if t.placements < figure.LeastForRate {
-		r.Share = figure.Unknown("too few to say: %s", figure.CountOf(t.placements, "pour"))
+		r.Share = figure.UnknownFor("too few to say: %s", figure.CountOf(t.placements, "pour"))
 		r.Rate = r.Share
 		return r
 	}
 	r.Share = figure.Estimated(interval.Wilson(t.called, t.placements, level))
-	if r.Rate = figure.Unknown("none has been watched for a day"); t.days > 0 {
+	if r.Rate = figure.UnknownFor("none has been watched for a day"); t.days > 0 {
 		r.Rate = cracks.Garwood(t.called, t.days, level)
 	}
 	return r

@@ -36,7 +36,7 @@ func (a *after) callGroups() []CallbackGroup {
 // byKind are the calls by what they were about, over the time that all slabs
 // were watched.
 func (a *after) byKind() CallbackGroup {
-	g := CallbackGroup{By: "kind", Rows: []CallbackRow{}, Alike: figure.Unknown("every slab may be called about for each kind: there is nothing to compare")}
+	g := CallbackGroup{By: "kind", Rows: []CallbackRow{}, Alike: figure.UnknownFor("every slab may be called about for each kind: there is nothing to compare")}
 	by := figure.GroupBy(len(a.calls), func(i int) (string, bool) { return a.calls[i].kind, true })
 	days := figure.SumOf(a.slabs.Age)
 	for _, kind := range by.Sorted(cmp.Compare) {
@@ -70,7 +70,7 @@ func (a *after) callGroup(by, column string, name func(i int) string) CallbackGr
 	}
 	if named == 0 {
 		g.Says = fmt.Sprintf("No placement records its %s.", column)
-		g.Alike = figure.Unknown("not recorded")
+		g.Alike = figure.UnknownFor("not recorded")
 		return g
 	}
 	for _, n := range sortedBy(placements, func(n int) int { return n }) {
@@ -78,7 +78,7 @@ func (a *after) callGroup(by, column string, name func(i int) string) CallbackGr
 	}
 	mostCalls(g.Rows)
 	if g.Alike = alike(g.Rows, days); !g.Alike.Known() {
-		g.Says = figure.Capital(g.Alike.Why) + "."
+		g.Says = figure.Capital(figure.Text(g.Alike.Why)) + "."
 	}
 	return g
 }
@@ -93,7 +93,7 @@ func (a *after) callRow(name string, placements int, days float64, at []int) Cal
 			costs = append(costs, c.V.Dollars())
 		}
 	}
-	r := CallbackRow{Name: name, Placements: placements, Calls: len(at), Cost: costOf(calls), Rate: figure.Unknown("fewer than %d placements", figure.LeastForRate)}
+	r := CallbackRow{Name: name, Placements: placements, Calls: len(at), Cost: costOf(calls), Rate: figure.UnknownFor("fewer than %d placements", figure.LeastForRate)}
 	if placements >= figure.LeastForRate && days > 0 {
 		r.Rate = cracks.Garwood(len(at), days, a.level)
 	}
@@ -126,11 +126,11 @@ func oneRate(rates []interval.Rate) figure.Figure {
 		sum += r.Events
 	}
 	if len(rates) < 2 || sum < figure.LeastEvents {
-		return figure.Unknown("too few calls to compare")
+		return figure.UnknownFor("too few calls to compare")
 	}
 	test, err := interval.EqualRates(rates)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	return figure.Total(test.P, sum, test.Method+", p")
 }

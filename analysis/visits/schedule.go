@@ -108,9 +108,9 @@ func (a *after) schedule(v *Visits, dueBy record.Date) {
 	}
 	switch {
 	case v.Kept.Planned == 0:
-		v.Kept.Share = figure.Unknown("no visit was planned before %s", a.h.AsOf)
+		v.Kept.Share = figure.UnknownFor("no visit was planned before %s", a.h.AsOf)
 	case len(a.h.Visits) == 0:
-		v.Kept.Share = figure.Unknown("no visit is on record")
+		v.Kept.Share = figure.UnknownFor("no visit is on record")
 	default:
 		v.Kept.Share = figure.Estimated(interval.Wilson(v.Kept.Made, v.Kept.Planned, a.level))
 	}

@@ -185,7 +185,7 @@ func (s *SeenCracks) ages(a *after, called, seen watch2, looks []lookedAt) {
 	byCall, err1 := survival.KaplanMeier(called.days, called.cracked)
 	bySeen, err2 := survival.KaplanMeier(seen.days, seen.cracked)
 	if err1 != nil || err2 != nil {
-		s.Notes = append(s.Notes, "The records could not be followed: "+figure.Reason(firstError(err1, err2))+".")
+		s.Notes = append(s.Notes, "The records could not be followed: "+figure.Text(figure.ReasonOf(firstError(err1, err2)))+".")
 		return
 	}
 	ages := a.agesOf(bySeen)
@@ -195,7 +195,7 @@ func (s *SeenCracks) ages(a *after, called, seen watch2, looks []lookedAt) {
 	}
 	for k, age := range ages {
 		at := SeenAt{AgeDays: int(age), Called: cracks.RiskAt(byCall, age, a.level), Seen: cracks.RiskAt(bySeen, age, a.level)}
-		at.Between, at.AtLeast, at.AtMost = figure.Unknown("%s", note), figure.Unknown("%s", note), figure.Unknown("%s", note)
+		at.Between, at.AtLeast, at.AtMost = figure.UnknownFor("%s", note), figure.UnknownFor("%s", note), figure.UnknownFor("%s", note)
 		if fit != nil {
 			at.Between, at.AtLeast, at.AtMost = limits.figure(fit, k, age)
 		}

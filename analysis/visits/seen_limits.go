@@ -32,7 +32,7 @@ func (s *SeenCracks) turnbull(looks []lookedAt, ages []float64, level float64, s
 	}
 	fit, err := survival.TurnbullNPMLE(rows)
 	if err != nil {
-		return nil, limits, "Turnbull's estimate has no answer: " + figure.Reason(err) + "."
+		return nil, limits, "Turnbull's estimate has no answer: " + figure.Text(figure.ReasonOf(err)) + "."
 	}
 	switch {
 	case len(rows) > mostDrawn:
@@ -70,7 +70,7 @@ func (s *SeenCracks) drawLimits(l *drawnLimits, rows []survival.Interval, jobs [
 		}
 	})
 	if err != nil {
-		l.why = figure.Reason(err)
+		l.why = figure.Text(figure.ReasonOf(err))
 		return
 	}
 	s.Draws = turnbullRuns
@@ -78,7 +78,7 @@ func (s *SeenCracks) drawLimits(l *drawnLimits, rows []survival.Interval, jobs [
 		low, err1 := sample.Percentile(j, l.level)
 		high, err2 := sample.Percentile(k+j, l.level)
 		if err := firstError(err1, err2); err != nil {
-			*l = drawnLimits{level: l.level, why: figure.Reason(err)}
+			*l = drawnLimits{level: l.level, why: figure.Text(figure.ReasonOf(err))}
 			return
 		}
 		l.low, l.high = append(l.low, low.Low), append(l.high, high.High)
@@ -93,7 +93,7 @@ func (l drawnLimits) figure(fit *survival.Turnbull, k int, age float64) (between
 	least, most = figure.Total(1-high, fit.N, method), figure.Total(1-low, fit.N, method)
 	between = figure.Total(1-(low+high)/2, fit.N, method+", middle of what it leaves open")
 	if l.low == nil {
-		between.Why = l.why
+		between.Why = figure.Written(l.why)
 		return between, least, most
 	}
 	between.Low, between.High, between.Level, between.Bounded = min(l.low[k], between.Value), max(l.high[k], between.Value), l.level, true

@@ -163,13 +163,13 @@ func (a *after) toCome(km *survival.KM, by []horizon) figure.Figure {
 func (a *after) toComeOf(km *survival.KM, ages []float64, days float64) (figure.Figure, *survival.Reserve) {
 	switch {
 	case km == nil || km.N < figure.LeastForRate:
-		return figure.Unknown("fewer than %d placements", figure.LeastForRate), nil
+		return figure.UnknownFor("fewer than %d placements", figure.LeastForRate), nil
 	case km.AtRiskAt(days) == 0 && km.Survival[len(km.Survival)-1] > 0:
-		return figure.Unknown("no slab has been watched for the whole warranty of %.0f days: the longest for %.0f", days, km.Last()), nil
+		return figure.UnknownFor("no slab has been watched for the whole warranty of %.0f days: the longest for %.0f", days, km.Last()), nil
 	}
 	r, err := km.Reserve(ages, days, 1, a.level)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err)), nil
+		return figure.Unknown(figure.ReasonOf(err)), nil
 	}
 	return figure.Estimated(r.Estimate, nil), r
 }
@@ -219,7 +219,7 @@ func (a *after) booked(cost figure.Figure) Booked {
 			b.Unpriced++
 		}
 	}
-	b.Margin, b.Share = figure.Unknown("no job under warranty has both a price and a cost"), figure.Unknown("no margin is booked to set it beside")
+	b.Margin, b.Share = figure.UnknownFor("no job under warranty has both a price and a cost"), figure.UnknownFor("no margin is booked to set it beside")
 	if b.Jobs > 0 {
 		b.Margin = figure.Total(sum.Dollars(), b.Jobs, "contract prices less actual costs")
 		if sum > 0 && cost.Known() {
@@ -244,7 +244,7 @@ func (w *Warranty) answer(open int) string {
 		return "No slab is under warranty: nothing is to come."
 	}
 	if !w.Cost.Known() {
-		return fmt.Sprintf("%s under warranty; what they may still cost cannot be told: %s.", areCount(w.Placements+w.Called, "slab"), w.Cost.Why)
+		return fmt.Sprintf("%s under warranty; what they may still cost cannot be told: %s.", areCount(w.Placements+w.Called, "slab"), figure.Text(w.Cost.Why))
 	}
 	s := fmt.Sprintf("%s under warranty; those that nobody has called about yet may still bring about %s, which would cost %s (between %s and %s)",
 		areCount(w.Placements+w.Called, "slab"), figure.CountOf(int(math.Round(w.Callbacks.Value)), "callback"), figure.RoughDollars(w.Cost.Value), figure.RoughDollars(w.Cost.Low), figure.RoughDollars(w.Cost.High))

@@ -1,7 +1,6 @@
 package work
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
@@ -36,15 +35,14 @@ type TaskRate struct {
 
 // Labor is what holds for all crews.
 type Labor struct {
-	Answer       string        `json:"answer"`
-	ReferenceJob string        `json:"reference_job"` // what adjusted figures speak of
+	ReferenceJob HoursJob      `json:"-"` // what adjusted figures speak of
 	Reference    figure.Figure `json:"reference_hours"`
 	LearningRate figure.Figure `json:"learning_rate"` // hours at twice the placements, of a new crew
 	NewCrews     []string      `json:"new_crews"`
 	Heat         figure.Figure `json:"hours_per_10f_above_80f"` // times the hours, for each 10 °F of air above 80 °F
 	Uses         []UseHours    `json:"uses"`
 	Assumptions  HoursPriors   `json:"assumptions"`
-	Notes        []string      `json:"notes"`
+	Apart        []Crew        `json:"-"` // crews that need clearly fewer or more hours than an average one
 	Model        *HoursModel   `json:"-"`
 }
 
@@ -62,26 +60,10 @@ func (m *HoursModel) reference() HoursJob {
 	return HoursJob{Use: m.usual, AreaSqft: 400, ThicknessIn: 4, AirTempF: record.Some(70.0)}
 }
 
-func (m *HoursModel) referenceSays() string {
-	use := "a placement"
-	if m.usual != "" && m.usual != "other" {
-		use = article(m.usual)
-	}
-	return use + " of 400 ft² at 4 in, not pumped, without reinforcement, in air no warmer than 80 °F"
-}
-
-// article puts a or an before a word.
-func article(word string) string {
-	if strings.ContainsRune("aeiou", rune(word[0])) {
-		return "an " + word
-	}
-	return "a " + word
-}
-
-// crews are in the order of their names; placements without a crew are one
+// CrewsOf are the crews in the order of their names; placements without a crew are one
 // more, called unknown.
 func CrewsOf(h *record.History, fitted func() (*HoursModel, error), opt setting.Options) ([]Crew, *Labor) {
-	labor := &Labor{Assumptions: DefaultHoursPriors(), NewCrews: []string{}, Uses: []UseHours{}, Notes: []string{}}
+	labor := &Labor{Assumptions: DefaultHoursPriors(), NewCrews: []string{}, Uses: []UseHours{}}
 	model, err := fitted()
 	var average *pool.FromAverage
 	if err == nil {
@@ -124,9 +106,9 @@ func (c *Crew) add(p *record.Placement) {
 func (c *Crew) adjust(m *HoursModel, average *pool.FromAverage, err error, level float64) {
 	switch {
 	case err != nil:
-		c.Adjusted = figure.Unknown("%s", figure.Reason(err))
+		c.Adjusted = figure.Unknown(figure.ReasonOf(err))
 	case c.N < figure.LeastForRate:
-		c.Adjusted = figure.Unknown("%d placements: a rate needs at least %d", c.N, figure.LeastForRate)
+		c.Adjusted = figure.Unknown(figure.FewPlacements{N: c.N})
 	default:
 		job := m.reference()
 		job.Crew = c.Crew
@@ -139,10 +121,10 @@ func (c *Crew) adjust(m *HoursModel, average *pool.FromAverage, err error, level
 	c.HoursVsAverage = c.Adjusted
 }
 
-// ofHeat is what 10 °F of air above warmF do to the hours of the same job.
+// ofHeat is what 10 °F of air above WarmF do to the hours of the same job.
 func (m *HoursModel) ofHeat(level float64) figure.Figure {
 	if m.hot < figure.LeastForRate {
-		return figure.Unknown("%s with hours in air above %d °F: it takes %d", figure.CountOf(m.hot, "placement"), warmF, figure.LeastForRate)
+		return figure.Unknown(FewHotHours{Placements: m.hot})
 	}
 	law, err := m.Post.Coef(heatColumn)
 	return fromLaw(law, err, level, m.hot, "hierarchical model of log hours, hours for each 10 °F of air above 80 °F", math.Exp)
@@ -166,7 +148,7 @@ func (m *HoursModel) ofUses(level float64) (out []UseHours) {
 // which may rise or fall.
 func fromLaw(law pool.Mixture, err error, level float64, n int, method string, to func(float64) float64) figure.Figure {
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	a, b := to(law.Quantile((1-level)/2)), to(law.Quantile((1+level)/2))
 	return figure.Figure{Value: to(law.Quantile(0.5)), Low: min(a, b), High: max(a, b), Level: level, N: n, Method: method, Bounded: true, OK: true}
@@ -176,7 +158,7 @@ func fromLaw(law pool.Mixture, err error, level float64, n int, method string, t
 func hoursLost(h *record.History, rows []int) figure.Figure {
 	lost := waited(h, rows, func(p *record.Placement) record.Count { return p.DelayMin })
 	if lost.N == 0 {
-		return figure.Unknown("no placement records both its delay minutes and its crew size")
+		return figure.Unknown(NoWait{})
 	}
 	lost.Method = "sum of delay minutes × crew size"
 	return lost
@@ -237,59 +219,34 @@ func taskRates(h *record.History, rows []int, level float64) []TaskRate {
 func (l *Labor) conclude(m *HoursModel, err error, crews []Crew, level float64) {
 	l.Model = m
 	if err != nil {
-		why := figure.Unknown("%s", figure.Reason(err))
+		why := figure.Unknown(figure.ReasonOf(err))
 		l.Reference, l.LearningRate, l.Heat = why, why, why
-		l.Answer = "No placement records its area, thickness and labor hours yet, so there is nothing to say about the crews."
 		return
 	}
-	l.ReferenceJob = m.referenceSays()
+	l.ReferenceJob = m.reference()
 	l.Reference = m.ExpectedHours(m.reference(), level)
 	l.Heat = m.ofHeat(level)
 	l.Uses = append(l.Uses, m.ofUses(level)...)
 	l.NewCrews = append(l.NewCrews, figure.SortedNames(m.began)...)
 	if len(l.NewCrews) == 0 {
-		l.LearningRate = figure.Unknown("no crew is new in these records")
+		l.LearningRate = figure.Unknown(NoNewCrew{})
 	} else {
 		slope, err := m.Post.Coef(learningColumn)
 		l.LearningRate = fromLaw(slope, err, level, m.n, "coefficient of log practice, 2^coefficient (Wright 1936)", pool.LearningRate)
 	}
-	l.Answer = l.answer(crews)
-	l.Notes = append(l.Notes, "Crews are compared on one and the same job. A crew that is always sent to the hard ones looks slower than it is: no arithmetic can tell the two apart.",
-		"Crew size is left out of the comparison, because it answers the size of the job.",
-		l.heatSays())
-}
-
-// heatSays puts what heat costs into a sentence.
-func (l *Labor) heatSays() string {
-	switch f := l.Heat; {
-	case !f.Known():
-		return "Too few warm days are on record to say what heat does to the hours: " + f.Why + "."
-	case f.Low > 1:
-		return fmt.Sprintf("For each 10 °F of air above 80 °F the same job took about %.0f %% more hours (between %.0f and %.0f); crews are compared with that taken out.",
-			100*(f.Value-1), 100*(f.Low-1), 100*(f.High-1))
-	case f.High < 1:
-		return fmt.Sprintf("For each 10 °F of air above 80 °F the same job took about %.0f %% fewer hours; crews are compared with that taken out.", 100*(1-f.Value))
-	}
-	return "Warm air is not shown to cost hours: the same job took as long, as far as the records can tell."
-}
-
-func (l *Labor) answer(crews []Crew) string {
-	s := fmt.Sprintf("Plan about %.0f person-hours for %s (between %.0f and %.0f nine times in ten)", l.Reference.Value, l.ReferenceJob, l.Reference.Low, l.Reference.High)
-	if l.Reference.Level != 0.90 {
-		s = fmt.Sprintf("Plan about %.0f person-hours for %s (between %.0f and %.0f)", l.Reference.Value, l.ReferenceJob, l.Reference.Low, l.Reference.High)
-	}
-	var apart []string
 	for _, c := range crews {
-		switch v := c.HoursVsAverage; {
-		case !v.Known():
-		case v.High < 1:
-			apart = append(apart, fmt.Sprintf("%s needs about %.0f %% fewer hours than an average crew", c.Crew, 100*(1-v.Value)))
-		case v.Low > 1:
-			apart = append(apart, fmt.Sprintf("%s needs about %.0f %% more", c.Crew, 100*(v.Value-1)))
+		if v := c.HoursVsAverage; v.Known() && (v.High < 1 || v.Low > 1) {
+			l.Apart = append(l.Apart, c)
 		}
 	}
-	if len(apart) == 0 {
-		return s + "; on the same job no crew is clearly faster or slower than another."
-	}
-	return s + "; on the same job " + strings.Join(apart, ", and ") + "."
+}
+
+// AtPractice is Wright's rule: the hours of a new crew at its k-th placement
+// over those of a settled crew.
+func (l *Labor) AtPractice(k int) figure.Figure {
+	at := func(rate float64) float64 { return math.Pow(rate, math.Log2(float64(k)/Learned)) }
+	f := l.LearningRate
+	a, b := at(f.Low), at(f.High)
+	f.Value, f.Low, f.High = at(f.Value), min(a, b), max(a, b)
+	return f
 }

@@ -2,7 +2,6 @@ package work
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -43,7 +42,6 @@ type LateLoads struct {
 	Share                 figure.Figure
 	With, Without         Followed      // pours with a late load, and those whose timed loads were none
 	Ratio                 figure.Figure // of the rates of callbacks, with over without
-	Says                  string        // all of it in words
 }
 
 // Followed is what came of a number of pours.
@@ -73,7 +71,6 @@ func delays(h *record.History, opt setting.Options) *Delays {
 	})
 	d.Late.count(h)
 	d.Late.conclude(opt.Level)
-	d.Late.Says = d.Late.says()
 	return d
 }
 
@@ -129,7 +126,7 @@ func (l *LateLoads) count(h *record.History) {
 	}
 }
 
-// longestDischarge is the most minutes from batching to the end of discharge
+// LongestDischarge is the most minutes from batching to the end of discharge
 // among the timed loads of placement i.
 func LongestDischarge(h *record.History, i int) (longest record.Number) {
 	loads := h.LoadsOf(i)
@@ -158,42 +155,46 @@ func (l *LateLoads) conclude(level float64) {
 	}
 	switch events := l.With.Callbacks + l.Without.Callbacks; {
 	case l.With.Pours < figure.LeastForRate || l.Without.Pours < figure.LeastForRate:
-		l.Ratio = figure.Unknown("%s with a late load and %d without: a comparison needs %d of each", figure.CountOf(l.With.Pours, "pour"), l.Without.Pours, figure.LeastForRate)
+		l.Ratio = figure.Unknown(TooFewPours{With: l.With.Pours, Without: l.Without.Pours})
 	case events < figure.LeastEvents:
-		l.Ratio = figure.Unknown("%s in all: a comparison needs at least %d", figure.CountOf(events, "callback"), figure.LeastEvents)
+		l.Ratio = figure.Unknown(TooFewCallbacks{Callbacks: events})
 	default:
 		c, err := interval.CompareRates(interval.Rate{Events: l.With.Callbacks, Exposure: l.With.Years}, interval.Rate{Events: l.Without.Callbacks, Exposure: l.Without.Years}, level)
 		if err == nil && math.IsInf(c.Ratio, 0) {
-			err = fmt.Errorf("no callback followed a pour without a late load: %w", stat.ErrNoEvents)
+			err = stat.ErrNoEvents
 		}
 		if err != nil {
-			l.Ratio = figure.Unknown("%s", figure.Reason(err))
+			l.Ratio = figure.Unknown(figure.ReasonOf(err))
 			return
 		}
 		l.Ratio = figure.Figure{Value: c.Ratio, Low: c.Low, High: c.High, Level: level, N: c.N, Method: c.Method, Bounded: true, OK: true}
 	}
 }
 
-func (l *LateLoads) says() string {
-	if l.Known == 0 {
-		return ""
-	}
-	s := fmt.Sprintf("%s of %s with their times on record took over %d minutes from batching to the end of discharge (ASTM C94 has long drawn the line there; it may be waived or agreed otherwise)",
-		figure.Grouped(int64(l.Late)), figure.CountOf(l.Known, "load"), trade.DischargeMinutes)
-	if l.Late == 0 {
-		return s + "."
-	}
-	s += fmt.Sprintf("; of %s with such a load %d had a callback, of %s without %d", figure.CountOf(l.With.Pours, "pour"), l.With.Callbacks, figure.CountOf(l.Without.Pours, "pour"), l.Without.Callbacks)
+// Verdict says whether late concrete was called about more or less often than
+// chance would make it.
+func (l *LateLoads) Verdict() LateVerdict {
 	switch f := l.Ratio; {
 	case !f.Known():
-		return s + ": too few to compare."
+		return LateTooFew
 	case f.Low > 1:
-		return s + fmt.Sprintf(": late concrete was called about %.1f times as often (between %.1f and %.1f).", f.Value, f.Low, f.High)
+		return LateMore
 	case f.High < 1:
-		return s + fmt.Sprintf(": late concrete was called about less often (%.1f times, between %.1f and %.1f), so being late is not what brought the calls.", f.Value, f.Low, f.High)
+		return LateFewer
 	}
-	return s + ": no difference that chance would not make."
+	return LateAlike
 }
+
+// LateVerdict is how callbacks after late loads compare with those after others.
+type LateVerdict string
+
+// The verdicts on late loads.
+const (
+	LateTooFew LateVerdict = "too few"
+	LateMore   LateVerdict = "more"
+	LateFewer  LateVerdict = "fewer"
+	LateAlike  LateVerdict = "alike"
+)
 
 // delayCauses are the minutes by a name; an event without a name is left out.
 func delayCauses(h *record.History, level float64, waiting []float64, rate float64, name func(*record.Delay) string) []DelayCause {

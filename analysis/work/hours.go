@@ -30,7 +30,7 @@ type HoursModel struct {
 	usual string         // the most frequent of the uses, "" where none has a column
 	began map[string]int // placements of a new crew so far
 	heat  float64        // mean over the placements with their air temperature
-	hot   int            // placements in air above warmF
+	hot   int            // placements in air above WarmF
 	n     int
 
 	mean  []float64 // posterior means of β
@@ -79,8 +79,8 @@ const (
 	hoursColumns   = 9
 )
 
-// warmF is the air temperature in °F from which heat counts, in steps of 10 °F.
-const warmF = 80
+// WarmF is the air temperature in °F from which heat counts, in steps of 10 °F.
+const WarmF = 80
 
 const (
 	Learned = 25 // placements after which a new crew counts as settled
@@ -104,7 +104,7 @@ func FitHoursRows(h *record.History, rows []int, priors HoursPriors) (*HoursMode
 	return m.fitted(post, err)
 }
 
-// hoursBefore is the model before any record, by its beliefs alone.
+// HoursBefore is the model before any record, by its beliefs alone.
 func HoursBefore(priors HoursPriors) (*HoursModel, error) {
 	post, err := priors.engine(0).Before()
 	return (&HoursModel{began: map[string]int{}}).fitted(post, err)
@@ -151,7 +151,7 @@ func (m *HoursModel) StandardHours(j HoursJob) float64 {
 	return math.Exp(log)
 }
 
-// hoursRows are the placements that can be used, in the order of their pours.
+// HoursRows are the placements that can be used, in the order of their pours.
 // There are few days beside many rows, so rows are counted into days.
 func HoursRows(h *record.History) []int {
 	rows := figure.Where(len(h.Placements), func(i int) bool { return Timed(&h.Placements[i]) })
@@ -186,7 +186,7 @@ func HoursRows(h *record.History) []int {
 // mostDays keeps one slip of a date from asking for a table of all days since.
 const mostDays = 1 << 20
 
-// timed says whether a placement tells of hours.
+// Timed says whether a placement tells of hours.
 func Timed(p *record.Placement) bool {
 	return p.LaborHours.Or(0) > 0 && p.AreaSqft.Or(0) > 0 && p.ThicknessIn.Or(0) > 0
 }
@@ -269,8 +269,8 @@ func (m *HoursModel) take(use figure.Labels) {
 	}
 }
 
-// heatOf is by how much the air was warmer than warmF, in steps of 10 °F.
-func heatOf(airF float64) float64 { return max(0, airF-warmF) / 10 }
+// heatOf is by how much the air was warmer than WarmF, in steps of 10 °F.
+func heatOf(airF float64) float64 { return max(0, airF-WarmF) / 10 }
 
 // warm finds the company's usual heat.
 func (m *HoursModel) warm(h *record.History, rows []int) {
@@ -279,7 +279,7 @@ func (m *HoursModel) warm(h *record.History, rows []int) {
 		if air := h.Placements[i].AirTempF; air.OK {
 			sum += heatOf(air.V)
 			n++
-			if air.V > warmF {
+			if air.V > WarmF {
 				m.hot++
 			}
 		}
@@ -310,7 +310,7 @@ func (m *HoursModel) columns(x *[hoursColumns]float64, j HoursJob, practice int)
 		math.Log(j.ThicknessIn / 4), math.Log(float64(min(practice, Learned)) / Learned), heat}
 }
 
-// row is the job's whole x.
+// Row is the job's whole x.
 func (m *HoursModel) Row(j HoursJob, practice int) []float64 {
 	var x [hoursColumns]float64
 	m.columns(&x, j, practice)
@@ -366,7 +366,7 @@ func (m *HoursModel) Level(j HoursJob) (pool.Mixture, error) {
 	return m.Post.Average(x)
 }
 
-// practice is how many placements a crew has behind it, for learning.
+// Practice is how many placements a crew has behind it, for learning.
 func (m *HoursModel) Practice(crew string) int {
 	if k, isNew := m.began[crew]; isNew {
 		return k
@@ -379,13 +379,13 @@ func (m *HoursModel) Practice(crew string) int {
 func (m *HoursModel) ExpectedHours(j HoursJob, level float64) figure.Figure {
 	next, err := m.Next(j)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	return figure.Figure{Value: math.Exp(next.Mean() + next.Var()/2), Low: math.Exp(next.Quantile((1 - level) / 2)), High: math.Exp(next.Quantile((1 + level) / 2)),
 		Level: level, N: m.n, Method: "hierarchical model of log hours, prediction for the next job", Bounded: true, OK: true}
 }
 
-// standard is the model of hours, or nil where the records hold too few
+// Standard is the model of hours, or nil where the records hold too few
 // placements with hours to be a standard.
 func Standard(fitted func() (*HoursModel, error)) *HoursModel {
 	if model, err := fitted(); err == nil && model.n >= figure.LeastForRate {

@@ -136,3 +136,16 @@ func TestHoursAllowForUseAndHeat(t *testing.T) {
 func crewsAlone(h *record.History) ([]Crew, *Labor) {
 	return CrewsOf(h, func() (*HoursModel, error) { return FitHours(h, DefaultHoursPriors()) }, setting.Options{Level: 0.90})
 }
+
+// A new crew at its 25th placement works like a settled one; at half as many
+// its hours are one step of the rate higher (Wright 1936).
+func TestPracticeFollowsWright(t *testing.T) {
+	l := &Labor{LearningRate: figure.Figure{Value: 0.875, Low: 0.84, High: 0.91, Bounded: true, OK: true}}
+	if f := l.AtPractice(Learned); math.Abs(f.Value-1) > 1e-12 || f.Low > f.Value || f.High < f.Value {
+		t.Errorf("settled: %v (%v to %v)", f.Value, f.Low, f.High)
+	}
+	first, second := l.AtPractice(1), l.AtPractice(2)
+	if math.Abs(second.Value/first.Value-0.875) > 1e-12 || first.Low > first.Value || first.High < first.Value {
+		t.Errorf("from the first to the second placement hours fall to %v, want 0.875", second.Value/first.Value)
+	}
+}

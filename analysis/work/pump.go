@@ -1,8 +1,9 @@
 package work
 
 import (
-	"fmt"
+	"cmp"
 	"math"
+	"slices"
 
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
@@ -14,7 +15,6 @@ import (
 
 // Pump says how often each outfit's line plugs, and the time that costs.
 type Pump struct {
-	Answer      string        `json:"answer"`
 	All         PumpOutfit    `json:"all"`
 	Outfits     []PumpOutfit  `json:"outfits"`
 	Hoses       []PumpOutfit  `json:"by_hose"` // by inside diameter, in
@@ -25,7 +25,7 @@ type Pump struct {
 	PerClog     figure.Figure `json:"minutes_per_clog"`
 	ClogCost    figure.Figure `json:"cost_of_clogs"` // of the crews that waited, at the labor rate
 	DelayPerJob figure.Figure `json:"delay_minutes_per_pumped_placement"`
-	Notes       []string      `json:"notes"`
+	Verdict     Verdict       `json:"-"`
 	Delays      *Delays       `json:"-"` // known from events alone
 }
 
@@ -45,7 +45,7 @@ type PumpOutfit struct {
 const nextPumped = 10
 
 func PumpOf(h *record.History, opt setting.Options) *Pump {
-	out := &Pump{Notes: []string{}}
+	out := &Pump{}
 	rows := figure.Where(len(h.Placements), func(i int) bool { return Counted(&h.Placements[i]) })
 	by := func(name func(*record.Placement) string) []PumpOutfit { return pumpGroups(h, rows, opt.Level, name) }
 	out.Outfits = by(func(p *record.Placement) string { return figure.OrUnknown(p.PumpOutfit) })
@@ -55,10 +55,10 @@ func PumpOf(h *record.History, opt setting.Options) *Pump {
 	all := by(func(*record.Placement) string { return "all" })
 	if len(all) == 1 {
 		out.All = all[0]
-		out.All.Pooled = figure.Unknown("all outfits together have nothing to be pooled with")
+		out.All.Pooled = figure.Unknown(NothingToPool{})
 		out.All.NextClog = out.All.Pooled
 	} else {
-		none := figure.Unknown("no pumped placement records both its yards and its clogs")
+		none := figure.Unknown(NoClogCounts{})
 		out.All = PumpOutfit{Outfit: "all", ClogsPer100: none, Pooled: none, NextClog: none}
 	}
 	out.SameRate = sameRate(out.Outfits)
@@ -66,13 +66,13 @@ func PumpOf(h *record.History, opt setting.Options) *Pump {
 	out.ClogCost = clogCost(h, opt.Rates.LaborPerHour)
 	out.DelayPerJob = delayPerPlacement(h, opt.Level)
 	out.Delays = delays(h, opt)
-	out.conclude()
+	out.Verdict = out.verdict()
 	return out
 }
 
 func amountOrUnknown(n record.Number) string { return figure.OrUnknown(record.FieldText(&n)) }
 
-// counted says whether a placement tells of clogs.
+// Counted says whether a placement tells of clogs.
 func Counted(p *record.Placement) bool { return p.Pumped() && p.Clogs.OK && p.DeliveredYd.Or(0) > 0 }
 
 // pumpGroups are the groups of rows by a name, in the order of the names.
@@ -114,7 +114,7 @@ func poolRates(groups []PumpOutfit, level float64) {
 // pool fills the group's own figures from the law of its rate.
 func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
 	if err != nil {
-		g.Pooled = figure.Unknown("%s", figure.Reason(err))
+		g.Pooled = figure.Unknown(figure.ReasonOf(err))
 		g.NextClog = g.Pooled
 		return
 	}
@@ -123,7 +123,7 @@ func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
 	g.Pooled = figure.Estimated(e, err)
 	next, err := rate.Next(nextPumped / 100.0)
 	if err != nil {
-		g.NextClog = figure.Unknown("%s", figure.Reason(err))
+		g.NextClog = figure.Unknown(figure.ReasonOf(err))
 		return
 	}
 	g.NextClog = figure.Figure{Value: next.AtLeastOne(), Level: level, N: g.Clogs, OK: true, Bounded: true,
@@ -140,14 +140,14 @@ func sameRate(outfits []PumpOutfit) figure.Figure {
 		}
 	}
 	if len(rates) < 2 {
-		return figure.Unknown("a comparison needs two outfits")
+		return figure.Unknown(OneOutfit{})
 	}
 	test, err := interval.EqualRates(rates)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	if test.N < figure.LeastEvents {
-		return figure.Unknown("%d clogs in all: a comparison needs at least %d", test.N, figure.LeastEvents)
+		return figure.Unknown(TooFewClogs{Clogs: test.N})
 	}
 	return figure.Total(test.P, test.N, test.Method)
 }
@@ -170,12 +170,12 @@ func clogMinutes(h *record.History, level float64) (lost, perClog figure.Figure)
 		}
 	}
 	if n == 0 {
-		why := figure.Unknown("no pumped placement records the minutes lost to clogs")
+		why := figure.Unknown(NoClogMinutes{})
 		return why, why
 	}
 	lost = figure.Total(sum, n, "sum of minutes lost to clogs")
 	if len(clogs) == 0 {
-		return lost, figure.Unknown("%s", figure.Reason(stat.ErrNoEvents))
+		return lost, figure.Unknown(figure.ReasonOf(stat.ErrNoEvents))
 	}
 	each, err := interval.Ratio(minutes, clogs, level)
 	return lost, figure.OrBare(each, err, figure.SumOf(minutes)/figure.SumOf(clogs), len(clogs), "ratio of totals")
@@ -187,7 +187,7 @@ func clogCost(h *record.History, rate record.Cents) figure.Figure {
 	pumped := figure.Where(len(h.Placements), func(i int) bool { return h.Placements[i].Pumped() })
 	lost := waited(h, pumped, func(p *record.Placement) record.Count { return p.ClogMin })
 	if lost.N == 0 {
-		return figure.Unknown("no pumped placement records both the minutes lost to clogs and its crew size")
+		return figure.Unknown(NoClogWait{})
 	}
 	lost.Method = "minutes lost to clogs × crew size"
 	return priced(lost, rate)
@@ -206,51 +206,36 @@ func delayPerPlacement(h *record.History, level float64) figure.Figure {
 	return figure.OrBare(mean, err, figure.SumOf(minutes)/float64(len(minutes)), len(minutes), "mean")
 }
 
-func (p *Pump) conclude() {
-	p.Notes = append(p.Notes, "Minutes and yards are of pumped placements that record both; a pumped placement without a count of its clogs says nothing.")
-	all := p.All
-	if !all.ClogsPer100.Known() {
-		p.Answer = "No pumped placement records both its yards and its clogs yet, so there is nothing to say about the pump."
-		return
-	}
-	p.Answer = fmt.Sprintf("The line plugged %s in %.0f pumped yards, about %.1f times in 100 yards (between %.1f and %.1f)",
-		Times(all.Clogs), all.PumpedYd, all.ClogsPer100.Value, all.ClogsPer100.Low, all.ClogsPer100.High)
-	if p.PerClog.Known() {
-		p.Answer += fmt.Sprintf(", and each clog cost about %.0f minutes", p.PerClog.Value)
-	}
-	p.Answer += "; " + p.verdict() + "."
-}
-
-// verdict says whether one outfit is to be preferred.
-func (p *Pump) verdict() string {
+// verdict says whether one outfit is to be preferred: only where luck alone
+// would rarely make such differences, and between outfits that have names.
+func (p *Pump) verdict() Verdict {
 	if !p.SameRate.Known() {
-		return "too few clogs to tell one outfit from another"
+		return Verdict{Kind: CannotTell}
 	}
-	best, worst := -1, -1
-	for i, o := range p.Outfits {
-		if o.Outfit == "unknown" || !o.Pooled.Known() {
-			continue
-		}
-		if best < 0 || o.Pooled.Value < p.Outfits[best].Pooled.Value {
-			best = i
-		}
-		if worst < 0 || o.Pooled.Value > p.Outfits[worst].Pooled.Value {
-			worst = i
-		}
+	named := slices.DeleteFunc(slices.Clone(p.Outfits), func(o PumpOutfit) bool { return o.Outfit == "unknown" || !o.Pooled.Known() })
+	if p.SameRate.Value > leastLuck || len(named) < 2 {
+		return Verdict{Kind: NoneBetter}
 	}
-	if p.SameRate.Value > 0.10 || best < 0 {
-		return fmt.Sprintf("differences between outfits as large as these come by chance %.0f times in 100, so no outfit is shown to be better", 100*p.SameRate.Value)
-	}
-	return fmt.Sprintf("%s plugs least (about %.1f in 100 yards with the others taken into account) and %s most (%.1f)",
-		p.Outfits[best].Outfit, p.Outfits[best].Pooled.Value, p.Outfits[worst].Outfit, p.Outfits[worst].Pooled.Value)
+	byRate := func(x, y PumpOutfit) int { return cmp.Compare(x.Pooled.Value, y.Pooled.Value) }
+	return Verdict{OneBetter, slices.MinFunc(named, byRate).Outfit, slices.MaxFunc(named, byRate).Outfit}
 }
 
-func Times(n int) string {
-	switch n {
-	case 0:
-		return "no times"
-	case 1:
-		return "once"
-	}
-	return fmt.Sprintf("%d times", n)
+// leastLuck is the chance of differences as large, above which no outfit is
+// named (common practice, no published source).
+const leastLuck = 0.10
+
+// Verdict is whether one outfit is to be preferred.
+type Verdict struct {
+	Kind        VerdictKind
+	Least, Most string // the outfits that plug least and most, where one is better
 }
+
+// VerdictKind is what can be said of outfits side by side.
+type VerdictKind string
+
+// The verdicts on outfits.
+const (
+	CannotTell VerdictKind = "cannot tell"
+	NoneBetter VerdictKind = "none better"
+	OneBetter  VerdictKind = "one better"
+)

@@ -27,7 +27,7 @@ type Weather struct {
 	Notes    []string      `json:"notes"`
 }
 
-// coldF is the air temperature in °F under which ACI 306R calls weather cold.
+// ColdF is the air temperature in °F under which ACI 306R calls weather cold.
 const ColdF = 40
 
 // Evaporation is the rate at which water left the fresh surface of one pour,
@@ -87,7 +87,7 @@ func (w *Weather) hot(i int) bool {
 // crew in cool air, on hot pours and on the others whose weather is known.
 func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) figure.Figure {
 	if m == nil {
-		return figure.Unknown("no placement has area, thickness and labor hours")
+		return figure.UnknownFor("no placement has area, thickness and labor hours")
 	}
 	var excess, heat []float64
 	hot := 0
@@ -106,15 +106,15 @@ func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) figu
 		}
 	}
 	if hot < figure.LeastForRate || len(heat)-hot < figure.LeastForRate {
-		return figure.Unknown("%d hot pours and %d others with hours: a comparison needs %d of each", hot, len(heat)-hot, figure.LeastForRate)
+		return figure.UnknownFor("%d hot pours and %d others with hours: a comparison needs %d of each", hot, len(heat)-hot, figure.LeastForRate)
 	}
 	fit, err := regress.OLS(regress.Design{regress.Ones(len(heat)), heat}, excess)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	slope, err := fit.Interval(1, level)
 	if err != nil {
-		return figure.Unknown("%s", figure.Reason(err))
+		return figure.Unknown(figure.ReasonOf(err))
 	}
 	return figure.Figure{Value: math.Exp(slope.Value), Low: math.Exp(slope.Low), High: math.Exp(slope.High), Level: level, N: len(heat),
 		Method: "mean log of hours over those of the hours model, hot pours against others", Bounded: true, OK: true}

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
 )
@@ -117,8 +118,9 @@ func (q question) put(a *app, n, of int) (answer sheet.Answer, settled bool, err
 		} else if answer, err := sheet.ParseAnswer("x=" + line); err != nil {
 			fmt.Fprintf(a.stderr, "%v\n", err)
 			continue
-		} else {
-			column = answer.Column
+		} else if column = answer.Column; column != "" && ingest.TableOf(answer) != q.table {
+			fmt.Fprintf(a.stderr, "%s is no column of %s, which this is read as.\n", column, q.table)
+			continue
 		}
 		return sheet.Answer{Heading: q.Heading, Column: column}, true, nil
 	}

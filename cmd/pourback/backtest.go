@@ -4,7 +4,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/analysis/backtest"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 func newBacktest(a *app) *cobra.Command {
@@ -31,9 +32,9 @@ func newBacktest(a *app) *cobra.Command {
 				return err
 			}
 			if a.settings.JSON {
-				return report.BacktestJSON(a.stdout, b)
+				return out.BacktestJSON(a.stdout, b, a.voice())
 			}
-			return report.Terminal(a.stdout, []report.Page{report.BacktestPage(b, a.reportOptions())}, a.width, false)
+			return out.Terminal(a.stdout, []page.Page{page.BacktestPage(b, a.reportOptions())}, a.width, false)
 		},
 	}
 }

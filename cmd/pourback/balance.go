@@ -11,7 +11,8 @@ import (
 	"pourback/analysis/concrete"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 // balanceCommand is what a call of `pourback balance` asks for.
@@ -71,9 +72,9 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 		return err
 	}
 	if b.settings.JSON {
-		return report.BalanceJSON(b.stdout, b.id, b.day, at, call)
+		return out.BalanceJSON(b.stdout, b.id, b.day, at, call, b.voice())
 	}
-	return report.Balance(b.stdout, call, at, b.reportOptions())
+	return out.Terminal(b.stdout, []page.Page{page.BalancePage(call, at, b.reportOptions())}, 0, false)
 }
 
 // progress reads how far the pour is, and says all that is wrong with it.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -18,7 +17,8 @@ import (
 	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 // bidCommand is what a call of `pourback bid` asks for.
@@ -90,14 +90,14 @@ func newBid(a *app) *cobra.Command {
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
 	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
 	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
-	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(report.Languages, ", ")+"); column names stay as they are")
+	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(page.Languages, ", ")+"); column names stay as they are")
 	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
 	return cmd
 }
 
 func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
-	if !slices.Contains(report.Languages, b.lang) {
-		return usagef("--lang %q: want one of %s", b.lang, strings.Join(report.Languages, ", "))
+	if !slices.Contains(page.Languages, b.lang) {
+		return usagef("--lang %q: want one of %s", b.lang, strings.Join(page.Languages, ", "))
 	}
 	if err := b.mayWrite(args); err != nil {
 		return err
@@ -139,7 +139,7 @@ func (b *bidCommand) mayWrite(args []string) error {
 		if path == "" {
 			continue
 		}
-		if err := b.files.May(path, report.OursHTML); err != nil {
+		if err := b.files.May(path, out.OursHTML); err != nil {
 			return err
 		}
 	}
@@ -220,7 +220,7 @@ func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, o
 		into *string
 		v    any
 	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
-		text, err := json.Marshal(part.v)
+		text, err := out.KeptJSON(a.voice(), part.v)
 		if err != nil {
 			return 0, fmt.Errorf("keeping a bid: %w", err)
 		}
@@ -239,15 +239,15 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	}
 	var written []string
 	if b.out != "" {
-		err := b.files.Write(b.out, report.OursHTML, func(w io.Writer) error { return report.WriteBid(w, offer, opt) })
+		err := b.files.Write(b.out, out.OursHTML, func(w io.Writer) error { return out.WriteBid(w, offer, opt) })
 		if err != nil {
 			return err
 		}
 		written = append(written, "The bid sheet is in "+record.Shown(b.out)+".")
 	}
 	if b.pourDay != "" {
-		sheet := report.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner, Lang: b.lang}
-		err := b.files.Write(b.pourDay, report.OursHTML, func(w io.Writer) error { return report.WritePourDay(w, sheet, opt) })
+		sheet := page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner, Lang: b.lang}
+		err := b.files.Write(b.pourDay, out.OursHTML, func(w io.Writer) error { return out.WritePourDay(w, sheet, opt) })
 		if err != nil {
 			return err
 		}
@@ -255,16 +255,13 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	}
 	switch {
 	case b.settings.JSON:
-		return printJSON(b.toStdout, struct {
-			ID int64 `json:"id,omitempty"`
-			*bid.Bid
-		}{id, offer})
+		return out.BidJSON(b.toStdout, id, offer, b.voice())
 	case b.out == "":
-		if err := report.Terminal(b.toStdout, []report.Page{report.BidPage(offer, opt)}, b.width, false); err != nil {
+		if err := out.Terminal(b.toStdout, []page.Page{page.BidPage(offer, opt)}, b.width, false); err != nil {
 			return err
 		}
 	default:
-		fmt.Fprintln(b.toStdout, report.BidPage(offer, opt).Answer)
+		fmt.Fprintln(b.toStdout, page.BidPage(offer, opt).Answer)
 		for _, c := range offer.Cautions {
 			b.tell("Look again: %s", c)
 		}

@@ -10,7 +10,8 @@ import (
 	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 func newBids(a *app) *cobra.Command {
@@ -84,9 +85,9 @@ func (a *app) listBids(ctx context.Context, st *store.Store) error {
 		return err
 	}
 	if a.settings.JSON {
-		return report.BidsJSON(a.stdout, outcomes)
+		return out.BidsJSON(a.stdout, outcomes, a.voice())
 	}
-	return report.Terminal(a.stdout, []report.Page{report.BidsPage(outcomes, a.reportOptions())}, a.width, false)
+	return out.Terminal(a.stdout, []page.Page{page.BidsPage(outcomes, a.reportOptions())}, a.width, false)
 }
 
 // bidOutcomes holds the kept bids against the history.

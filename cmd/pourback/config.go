@@ -26,7 +26,11 @@ func (a *app) config() error {
 		}
 		out := map[string]row{}
 		for _, k := range settingKeys {
-			out[k.key] = row{values[k.key], a.settings.source[k.key]}
+			value := values[k.key]
+			if text, ok := value.(string); ok {
+				value = withoutPassword(text)
+			}
+			out[k.key] = row{value, a.settings.source[k.key]}
 		}
 		return printJSON(a.stdout, out)
 	}

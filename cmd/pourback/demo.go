@@ -17,7 +17,7 @@ import (
 	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/page"
 )
 
 func newDemo(a *app) *cobra.Command {
@@ -204,8 +204,13 @@ func (d *demo) take(ctx context.Context, st *store.Store, files []string) error 
 }
 
 // say prints the bid's answer and what to open.
-func (d *demo) say(page string, bid *bid.Bid, id int64) error {
+func (d *demo) say(index string, offer *bid.Bid, id int64) error {
 	in := func(name string) string { return filepath.Join(d.dir, name) }
+	if d.settings.JSON {
+		return printJSON(d.stdout, map[string]any{"invented": true, "db": withoutPassword(d.settings.DB), "report": index, "bid": id,
+			"bid_sheet": in("bid.html"), "spec": in("bid.yaml"), "pour_day": in("pour-day.html"),
+			"records": in("records"), "job_log": filepath.Join(in("job-log"), "placements.csv")})
+	}
 	_, err := fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
 
 Its next bid: %s
@@ -218,7 +223,7 @@ Its next bid: %s
   where to drive    pourback visits --db %[6]s
   the factors       pourback factors --db %[6]s
   the record files  %[8]s (seven tables), %[9]s (the same as one job log)
-`, report.BidPage(bid, d.reportOptions()).Answer, page, in("bid.html"), in("bid.yaml"), in("pour-day.html"), withoutPassword(d.settings.DB), id,
+`, page.BidPage(offer, d.reportOptions()).Answer, index, in("bid.html"), in("bid.yaml"), in("pour-day.html"), withoutPassword(d.settings.DB), id,
 		in("records"), filepath.Join(in("job-log"), "placements.csv"))
 	return err
 }

@@ -11,7 +11,8 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 //go:embed demobid.yaml
@@ -57,15 +58,15 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if err != nil {
 		return nil, 0, err
 	}
-	if _, err := d.folder.Write("bid.html", func(w io.Writer) error { return report.WriteBid(w, offer, d.reportOptions()) }); err != nil {
+	if _, err := d.folder.Write("bid.html", func(w io.Writer) error { return out.WriteBid(w, offer, d.reportOptions()) }); err != nil {
 		return nil, 0, err
 	}
 	reckoner, err := bid.ReckonerOf(h, asked, opt)
 	if err != nil {
 		return nil, 0, err
 	}
-	sheet := report.PourDay{Bid: offer, ID: id, Reckoner: reckoner, Lang: "en"}
-	_, err = d.folder.Write("pour-day.html", func(w io.Writer) error { return report.WritePourDay(w, sheet, d.reportOptions()) })
+	sheet := page.PourDay{Bid: offer, ID: id, Reckoner: reckoner, Lang: "en"}
+	_, err = d.folder.Write("pour-day.html", func(w io.Writer) error { return out.WritePourDay(w, sheet, d.reportOptions()) })
 	return offer, id, err
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
@@ -33,12 +34,27 @@ func newExport(a *app) *cobra.Command {
 				files, rows = append(files, bids), append(rows, n)
 			}
 			a.keeps()
+			if a.settings.JSON {
+				return printExportJSON(a.stdout, files, rows)
+			}
 			for i, f := range files {
 				fmt.Fprintf(a.stdout, "%s: %d rows\n", record.Shown(f), rows[i])
 			}
 			return nil
 		},
 	}
+}
+
+func printExportJSON(w io.Writer, files []string, rows []int) error {
+	type file struct {
+		File string `json:"file"`
+		Rows int    `json:"rows"`
+	}
+	written := make([]file, len(files))
+	for i := range files {
+		written[i] = file{files[i], rows[i]}
+	}
+	return printJSON(w, map[string]any{"files": written})
 }
 
 func newBackup(a *app) *cobra.Command {
@@ -64,6 +80,9 @@ func newBackup(a *app) *cobra.Command {
 				return err
 			}
 			a.keeps()
+			if a.settings.JSON {
+				return printJSON(a.beside(args[0]), map[string]string{"file": args[0], "copy_of": withoutPassword(a.settings.DB)})
+			}
 			fmt.Fprintf(a.beside(args[0]), "%s is a copy of %s, and was checked\n", record.Shown(args[0]), record.Shown(withoutPassword(a.settings.DB)))
 			return nil
 		},

@@ -12,7 +12,9 @@ import (
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
+	"pourback/report/say"
 )
 
 func newFactors(a *app) *cobra.Command {
@@ -42,9 +44,9 @@ func newFactors(a *app) *cobra.Command {
 				return err
 			}
 			if a.settings.JSON {
-				return report.JSON(a.stdout, f)
+				return out.JSON(a.stdout, f, a.voice())
 			}
-			return report.Terminal(a.stdout, report.Pages(f, a.reportOptions()), a.width, false)
+			return out.Terminal(a.stdout, page.Pages(f, a.reportOptions()), a.width, false)
 		},
 	}
 }
@@ -94,6 +96,9 @@ func (a *app) namedHistory(ctx context.Context, st *store.Store) (*record.Histor
 	return h, opt, nil
 }
 
-func (a *app) reportOptions() report.Options {
-	return report.Options{Units: a.settings.Units, Company: a.settings.Company, Currency: a.settings.Currency}
+func (a *app) reportOptions() page.Options {
+	return page.Options{Units: a.settings.Units, Company: a.settings.Company, Currency: a.settings.Currency}
 }
+
+// voice says answers in the language, units and currency that are set.
+func (a *app) voice() *say.Voice { return say.New("", a.settings.Units, a.settings.Currency) }

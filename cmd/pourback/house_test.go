@@ -55,14 +55,19 @@ var rooms = []struct {
 	{"analysis/internal/reftest", ""},
 	{"analysis/internal/trial", "ingest/record ingest/invented"},
 
-	{"report", "ingest/record ingest/outfile analysis analysis/figure analysis/setting analysis/trade analysis/stat/… analysis/bid analysis/backtest " + topics},
+	{"report/say", "ingest/record analysis/trade " + answers},
+	{"report/chart", "ingest/record report/say analysis/stat/… " + answers},
+	{"report/page", "ingest/record analysis/trade report/say report/chart analysis/stat/… " + answers},
+	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
+	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/setting analysis/figure analysis/bid"},
 
 	{"cmd/pourback", "ingest/… analysis/… report/… migrations"},
 }
 
 const (
-	base   = "ingest/record analysis/figure analysis/setting analysis/trade analysis/stat/…"
-	topics = "analysis/concrete analysis/cracks analysis/work analysis/steel analysis/money analysis/visits analysis/findings"
+	base    = "ingest/record analysis/figure analysis/setting analysis/trade analysis/stat/…"
+	topics  = "analysis/concrete analysis/cracks analysis/work analysis/steel analysis/money analysis/visits analysis/findings"
+	answers = "analysis analysis/figure analysis/setting analysis/bid analysis/backtest " + topics
 )
 
 // inTests are what tests may import besides: benches of their own, invented

@@ -13,11 +13,13 @@ import (
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report"
+	"pourback/report/chart"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 func newReport(a *app) *cobra.Command {
-	var out, single, month string
+	var dir, single, month string
 	var withSites bool
 	cmd := &cobra.Command{
 		Use:   "report",
@@ -36,7 +38,7 @@ func newReport(a *app) *cobra.Command {
 				return usagef("--with-sites names sites and --no-names none: give one of them")
 			}
 			if single != "" {
-				if err := a.files.May(single, report.OursHTML); err != nil {
+				if err := a.files.May(single, out.OursHTML); err != nil {
 					return err
 				}
 			}
@@ -45,16 +47,19 @@ func newReport(a *app) *cobra.Command {
 				return err
 			}
 			defer st.Close()
-			written, err := a.report(cmd.Context(), st, out, single, month)
+			written, err := a.report(cmd.Context(), st, dir, single, month)
 			if err != nil {
 				return err
 			}
 			a.keeps()
+			if a.settings.JSON {
+				return printJSON(a.beside(single), map[string]string{"open": written})
+			}
 			fmt.Fprintf(a.beside(single), "The report is in %s: open it in any browser.\n", record.Shown(written))
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&out, "out", "report", "the folder to write")
+	cmd.Flags().StringVar(&dir, "out", "report", "the folder to write")
 	cmd.Flags().StringVar(&single, "single", "", "write one self-contained file instead")
 	cmd.Flags().StringVar(&month, "month", "", "the month to speak of, such as 2025-06; the last full one where not given")
 	cmd.Flags().BoolVar(&withSites, "with-sites", false, "name people and sites, as is done unless --no-names is given")
@@ -63,8 +68,8 @@ func newReport(a *app) *cobra.Command {
 }
 
 // report writes the report and returns the file to open.
-func (a *app) report(ctx context.Context, st *store.Store, out, single, month string) (string, error) {
-	report.Warm()
+func (a *app) report(ctx context.Context, st *store.Store, dir, single, month string) (string, error) {
+	chart.Warm()
 	withSites := !a.settings.NoNames
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
 	f, h, err := a.answers(ctx, st, nil, func(o *setting.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
@@ -78,11 +83,11 @@ func (a *app) report(ctx context.Context, st *store.Store, out, single, month st
 	if opt.Bids, err = a.bidOutcomes(ctx, st, h); err != nil {
 		return "", err
 	}
-	pages := report.Pages(f, opt)
+	pages := page.Pages(f, opt)
 	if single != "" {
-		return single, a.files.Write(single, report.OursHTML, func(w io.Writer) error { return report.WriteSingle(w, pages) })
+		return single, a.files.Write(single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, pages) })
 	}
-	return filepath.Join(out, "index.html"), report.WriteBy(a.files, out, pages)
+	return filepath.Join(dir, "index.html"), out.WriteBy(a.files, dir, pages)
 }
 
 // sitesOf are the sites of jobs by their numbers.

@@ -28,6 +28,13 @@ func newRestore(a *app) *cobra.Command {
 				return err
 			}
 			a.keeps()
+			if a.settings.JSON {
+				return printJSON(a.stdout, struct {
+					Database string `json:"database"`
+					From     string `json:"from"`
+					Kept     string `json:"kept,omitempty"`
+				}{a.settings.DB, args[0], kept})
+			}
 			fmt.Fprintf(a.stdout, "%s is now as %s\n", record.Shown(a.settings.DB), record.Shown(args[0]))
 			if kept != "" {
 				fmt.Fprintf(a.stdout, "What stood there is kept in %s\n", record.Shown(kept))

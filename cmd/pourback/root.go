@@ -184,7 +184,7 @@ func (a *app) openOrMake(ctx context.Context) (*store.Store, error) {
 func (a *app) openWith(ctx context.Context, opt store.Options) (*store.Store, error) {
 	began := a.now()
 	opt.Lock = a.settings.Lock
-	opt.Notice = func(text string) { a.tell("pourback: %s", record.Shown(text)) }
+	opt.Notice = func(text string) { a.tell("pourback: %s", text) }
 	st, err := store.Open(ctx, a.settings.DB, opt)
 	if err == nil {
 		a.detail("opened the %s database %s in %s", st.Engine(), withoutPassword(a.settings.DB), a.now().Sub(began).Round(time.Millisecond))
@@ -203,19 +203,19 @@ func withoutPassword(dsn string) string {
 // detail writes what only --verbose asks for.
 func (a *app) detail(format string, args ...any) {
 	if a.settings.Verbose {
-		fmt.Fprintf(a.stderr, format+"\n", args...)
+		fmt.Fprintln(a.stderr, record.Shown(fmt.Sprintf(format, args...)))
 	}
 }
 
 // tell writes a message for people, which --quiet silences.
 func (a *app) tell(format string, args ...any) {
 	if !a.settings.Quiet {
-		fmt.Fprintf(a.stderr, format+"\n", args...)
+		fmt.Fprintln(a.stderr, record.Shown(fmt.Sprintf(format, args...)))
 	}
 }
 
-// exactArgs and friends turn a wrong number of arguments into a usage error
-// that says what the command takes.
+// wantArgs makes a wrong number of arguments a usage error that says what the
+// command takes: from least to most of them, or any number where most is below 0.
 func wantArgs(least, most int, takes string) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < least || most >= 0 && len(args) > most {

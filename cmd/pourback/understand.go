@@ -66,9 +66,11 @@ func (u *understanding) recall(ctx context.Context, st *store.Store) (err error)
 // person about what is not sure, where there is one to ask.
 func (u *understanding) settle(a *app, paths []string, asks bool) error {
 	if len(u.said) > 0 {
-		if err := u.check(a.readings(paths, u.options(a))); err != nil {
+		readings := a.readings(paths, u.options(a))
+		if err := u.check(readings); err != nil {
 			return err
 		}
+		u.unheard(a, readings)
 	}
 	if !asks || u.yes {
 		return nil
@@ -128,6 +130,24 @@ func (u *understanding) check(readings []fileReading) error {
 		}
 	}
 	return nil
+}
+
+// unheard says which answers of the command line changed nothing: those that
+// name a column of another table than the one in which the heading stands.
+func (u *understanding) unheard(a *app, readings []fileReading) {
+	for _, said := range u.said {
+		of, in := ingest.TableOf(said), []string{}
+		for _, r := range readings {
+			for _, t := range r.Tables {
+				if slices.ContainsFunc(t.Headings, func(h sheet.HeadingReading) bool { return sheet.SameHeading(h.Heading, said.Heading) }) {
+					in = append(in, t.Table)
+				}
+			}
+		}
+		if of != "" && len(in) > 0 && !slices.Contains(in, of) {
+			a.tell("pourback: --map: %q is not read as %s: it stands in a table of %s", record.Shown(said.Heading), said.Column, in[0])
+		}
+	}
 }
 
 func didYouMean(written string, candidates []string) string {

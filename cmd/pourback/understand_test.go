@@ -4,11 +4,14 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 
 	"pourback/ingest/sheet"
 	"pourback/ingest/store/storetest"
@@ -57,8 +60,8 @@ func columnOf(t *testing.T, db, column string) string {
 func TestAskAndRemember(t *testing.T) {
 	inFolder(t, map[string]string{"jan.csv": doubtful, "feb.csv": strings.ReplaceAll(doubtful, "\n25-", "\n26-")})
 	storetest.Each(t, func(t *testing.T, dsn string) {
-		r := callTyping(t, "nine\n99\ndelivered_yd\nair_temp_f\n", "ingest", "jan.csv", "--db", dsn)
-		r.want(t, exitDone, "jan.csv is read as placements", `Question 1 of 2: what is "Yds" (6.25 · 4.25 · 1.75)?`, `what is "Zorb"`, "There are choices 1 to ", `"nine" is no column`, "6 new",
+		r := callTyping(t, "nine\n99\nloads.yards\ndelivered_yd\nair_temp_f\n", "ingest", "jan.csv", "--db", dsn)
+		r.want(t, exitDone, "jan.csv is read as placements", `Question 1 of 2: what is "Yds" (6.25 · 4.25 · 1.75)?`, `what is "Zorb"`, "There are choices 1 to ", "loads.yards is no column of placements", `"nine" is no column`, "6 new",
 			`not used, kept with each row as written: "Weather"`)
 		if got := columnOf(t, dsn, "delivered_yd") + " | " + columnOf(t, dsn, "air_temp_f") + " | " + columnOf(t, dsn, "Weather"); got != "6.25 4.25 1.75 7.75 5.25 2.25 | 52 48 41 60 55 43 | sunny cold windy sunny  sunny" {
 			t.Errorf("kept %s", got)
@@ -117,6 +120,7 @@ func TestMap(t *testing.T) {
 		t.Errorf("delivered_yd is %q", got)
 	}
 	call(t, "ingest", "jan.csv").want(t, exitDone, "6 unchanged")
+	call(t, "ingest", "jan.csv", "--dry-run", "--map", "Yds=loads.yards").want(t, exitDone, `"Yds" is not read as loads.yards: it stands in a table of placements`)
 }
 
 // TestExplain shows the whole reading and keeps nothing: as JSON, exactly the
@@ -170,4 +174,52 @@ func TestCellLeftEmpty(t *testing.T) {
 	if got := columnOf(t, "pourback.db", "delivered_yd"); got != "10.5 4.5 4.5" {
 		t.Errorf("delivered_yd is %q", got)
 	}
+}
+
+// TestAnythingTyped lets somebody type anything at the questions: the call ends,
+// keeps the rows or says that it stopped, and a column that nobody named stays
+// out.
+func TestAnythingTyped(t *testing.T) {
+	inFolder(t, map[string]string{"jan.csv": doubtful})
+	line := rapid.OneOf(rapid.SampledFrom([]string{"", "1", "2", "3", "0", "-1", "q", "delivered_yd", "loads.yards", "size", "=", "planned_yd=2", "\x1b[2J", "yards"}), rapid.String())
+	db := 0
+	rapid.Check(t, func(r *rapid.T) {
+		typed := strings.Join(rapid.SliceOfN(line, 0, 8).Draw(r, "lines"), "\n")
+		db++
+		name := fmt.Sprint(db, ".db")
+		got := callTyping(t, typed, "ingest", "jan.csv", "--db", name)
+		stopped := strings.Contains(got.stderr, "stopped: nothing was kept")
+		if got.status != exitDone && got.status != exitSetAside && !(got.status == exitFailed && stopped) || !stopped && !strings.Contains(got.stdout, "6 new") {
+			r.Fatalf("typed %q: status %d\n%s%s", typed, got.status, got.stdout, got.stderr)
+		}
+		if strings.Contains(got.stderr, "\x1b[2J") {
+			r.Fatalf("typed %q: the terminal was obeyed", typed)
+		}
+		for _, path := range []string{name, name + "-wal", name + "-shm"} {
+			os.Remove(path)
+		}
+	})
+}
+
+// FuzzAnswer reads any text as an answer; what is one comes back from its parts.
+func FuzzAnswer(f *testing.F) {
+	for _, s := range []string{"Act Yds=delivered_yd", "Jan!Yds=", "a=b=loads.yards", "!=size", "Wow!=note", "x!y!z=use", "=", "", "Zorb=\xff"} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		a, err := sheet.ParseAnswer(s)
+		if err != nil {
+			return
+		}
+		text := a.Heading + "=" + a.Column
+		if a.Sheet != "" || strings.Contains(a.Heading, "!") {
+			text = a.Sheet + "!" + text
+		}
+		if again, err := sheet.ParseAnswer(text); err != nil || again != a {
+			t.Errorf("%q is %+v, and %q is %+v (%v)", s, a, text, again, err)
+		}
+		if !sheet.SameHeading(a.Heading, " "+a.Heading+"\n") {
+			t.Errorf("%q is another heading with spaces about it", a.Heading)
+		}
+	})
 }

@@ -11,7 +11,8 @@ import (
 	"pourback/analysis"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"pourback/report"
+	"pourback/report/out"
+	"pourback/report/page"
 )
 
 func newVisits(a *app) *cobra.Command {
@@ -45,7 +46,7 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return err
 	}
 	if v.ics != "" {
-		if err := v.files.May(v.ics, report.OursCalendar); err != nil {
+		if err := v.files.May(v.ics, out.OursCalendar); err != nil {
 			return err
 		}
 	}
@@ -67,9 +68,9 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 		return err
 	}
 	if v.settings.JSON {
-		return report.JSON(v.beside(v.ics), f)
+		return out.JSON(v.beside(v.ics), f, v.voice())
 	}
-	return report.Terminal(v.beside(v.ics), report.VisitPages(f, v.reportOptions()), v.width, false)
+	return out.Terminal(v.beside(v.ics), page.VisitPages(f, v.reportOptions()), v.width, false)
 }
 
 // unknownSlab says that no placement bears the name that was asked for.
@@ -92,8 +93,8 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 		v.tell("No visit is due by %s and none overdue: %s was not written, for a calendar file holds at least one", f.Visits.DueBy, v.ics)
 		return nil
 	}
-	err := v.files.Write(v.ics, report.OursCalendar, func(w io.Writer) error {
-		return report.Calendar(w, f, report.CalendarOptions{Units: v.settings.Units, Sites: !v.settings.NoNames})
+	err := v.files.Write(v.ics, out.OursCalendar, func(w io.Writer) error {
+		return out.Calendar(w, f, out.CalendarOptions{Units: v.settings.Units, Sites: !v.settings.NoNames})
 	})
 	if err != nil {
 		return fmt.Errorf("calendar file %s: %w", record.Shown(v.ics), err)

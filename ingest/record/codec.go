@@ -113,36 +113,12 @@ func IsMissing(field any) bool {
 }
 
 // Key is the text of the row's key columns, joined so that no two keys collide.
-func Key(r Record) string { return KeyOf(r.Table(), r.Fields()) }
-
-// KeyOf is [Key] for fields already at hand.
-func KeyOf(t *Table, fields []any) string {
-	key := ""
-	for i, c := range t.Columns {
+func Key(r Record) (key string) {
+	fields := r.Fields()
+	for i, c := range r.Table().Columns {
 		if c.Key {
 			key += FieldText(fields[i]) + "\x1f"
 		}
 	}
 	return key
-}
-
-// Digest is a 64-bit FNV-1a hash of all the row's values, the same in every
-// release: a column that came later takes part, under its name, only where it
-// holds a value. The buffer is scratch space, returned for the next call.
-func Digest(t *Table, fields []any, buf []byte) (uint64, []byte) {
-	buf = buf[:0]
-	for i, f := range fields {
-		if c := &t.Columns[i]; c.Later {
-			if IsMissing(f) {
-				continue
-			}
-			buf = append(append(buf, c.Name...), 0x1e)
-		}
-		buf = append(AppendField(buf, f), 0x1f)
-	}
-	h := uint64(14695981039346656037)
-	for _, c := range buf {
-		h = (h ^ uint64(c)) * 1099511628211
-	}
-	return h, buf
 }

@@ -19,7 +19,7 @@ var Costs = &Table{
 	Synonyms: []string{"cost", "job costs", "expenses"},
 	New:      func() Record { return &Cost{} },
 	Doc:      "One row per job and item of cost.",
-	Columns: []Column{
+	Columns: []Column{ // ends of ranges: common practice, no published source
 		{Name: "job_no", Key: true, Required: true, MaxChars: 40, Synonyms: jobNoWords, Doc: "the job's number"},
 		{Name: "item", Kind: KindWord, Words: costItems, Key: true, Required: true, Synonyms: []string{"cost item", "category"}, Doc: "what it was for"},
 		{Name: "planned_qty", Kind: KindNumber, Hard: atLeast(0), Synonyms: []string{"planned quantity", "bid qty"}, Doc: "quantity in the bid"},

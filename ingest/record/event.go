@@ -38,7 +38,7 @@ var Loads = &Table{
 	Synonyms: []string{"load", "tickets", "trucks", "deliveries"},
 	New:      func() Record { return &Load{} },
 	Doc:      "One row per truck load. A load split between two placements has one row for each.",
-	Columns: eventKeys(
+	Columns: eventKeys( // ends of ranges: common practice, no published source
 		Column{Name: "ticket_no", Key: true, Required: true, MaxChars: 40, Synonyms: []string{"ticket", "ticket number", "ticket #"}, Doc: "delivery ticket"},
 		Column{Name: "yards", Kind: KindNumber, Unit: CubicYard, Required: true, Hard: above(0, 100), Soft: between(0, 12), Synonyms: []string{"yd", "load yd", "cubic yards", "volume"}, Doc: "volume delivered"},
 		Column{Name: "batched_at", Kind: KindMoment, Synonyms: []string{"batched", "batch time"}, Doc: "when it was batched"},
@@ -94,6 +94,7 @@ func (l *Load) Check(today Date) []Problem {
 		}
 		last = i
 	}
+	// Beyond the 90 minutes of ASTM C94 (older edition): common practice, no published source.
 	if d := l.Discharge(); d.OK && d.V > 120 {
 		c.warn("over-time-limit", "pour_end", strconv.Itoa(int(d.V))+" min", "over 120 minutes from batching to discharge", "check the times, or the concrete")
 	}
@@ -118,7 +119,7 @@ var Delays = &Table{
 	Synonyms: []string{"delay", "delay log", "clogs", "stoppages"},
 	New:      func() Record { return &Delay{} },
 	Doc:      "One row per delay or clog.",
-	Columns: eventKeys(
+	Columns: eventKeys( // ends of ranges: common practice, no published source
 		Column{Name: "seq", Kind: KindCount, Key: true, Hard: between(1, 1e6), Synonyms: []string{"no", "number", "#"}, Doc: "number of the delay within its placement; counted where missing"},
 		Column{Name: "cause", Kind: KindWord, Words: delayCauses, Required: true, Synonyms: []string{"reason"}, Doc: "what caused it"},
 		Column{Name: "started_at", Kind: KindMoment, Later: true, Synonyms: []string{"started", "start", "began"}, Doc: "when it began"},
@@ -162,7 +163,7 @@ var Labors = &Table{
 	Synonyms: []string{"labour", "hours", "time sheet", "timesheet", "time"},
 	New:      func() Record { return &Labor{} },
 	Doc:      "One row per placement, day and task.",
-	Columns: eventKeys(
+	Columns: eventKeys( // ends of ranges: common practice, no published source
 		Column{Name: "worked_on", Kind: KindDate, Key: true, Required: true, Synonyms: []string{"date", "day", "work date"}, Doc: "day of the work"},
 		Column{Name: "crew", Synonyms: []string{"crew name"}, Doc: "which crew"},
 		Column{Name: "task", Kind: KindWord, Words: tasks, Key: true, Required: true, Synonyms: []string{"activity"}, Doc: "what was done"},
@@ -213,7 +214,7 @@ var Visits = &Table{
 	Synonyms: []string{"visit", "callbacks", "inspections", "follow ups"},
 	New:      func() Record { return &Visit{} },
 	Doc:      "One row per look at a finished placement, planned or called for.",
-	Columns: eventKeys(
+	Columns: eventKeys( // ends of ranges: common practice, no published source
 		Column{Name: "seen_on", Kind: KindDate, Key: true, Required: true, Synonyms: []string{"date", "visit date", "seen"}, Doc: "day of the visit"},
 		Column{Name: "why", Kind: KindWord, Words: visitReasons, Required: true, Synonyms: []string{"reason"}, Doc: "planned, or called back"},
 		Column{Name: "finding", Kind: KindWord, Words: visitFindings, Required: true, Synonyms: []string{"found", "condition"}, Doc: "what was seen"},

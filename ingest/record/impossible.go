@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -81,75 +82,69 @@ func (p *Placement) Impossible() []Problem {
 	return told(p.misfitting(), p.SaidRight, p.JobNo, p.JobNo+"/"+p.Placement, p.JobNo+" "+p.Placement)
 }
 
-func (p *Placement) misfits(column string) bool {
-	for _, m := range p.misfitting() {
-		if m.column == column {
-			return true
-		}
-	}
-	return false
+// settled says whether a value is impossible, which is said by itself, or said
+// to be right.
+func (p *Placement) settled(column string, field any) bool {
+	return SaysRight(p.SaidRight, column, FieldText(field)) || slices.ContainsFunc(p.misfitting(), func(m misfit) bool { return m.column == column })
 }
 
 // misfitting holds volumes and hours against the size of the slab. Where two of
 // them point the same way it is the size that is wrong: the thickness where the
 // hours suit the area, else the area.
 func (p *Placement) misfitting() []misfit {
-	var found []misfit
-	note := func(column string, field any, right, wrong string, args ...any) {
-		found = append(found, misfit{column, field, fmt.Sprintf(wrong, args...), right})
-	}
-	if n, by := p.votes(); n >= 2 || n <= -2 {
-		beside := strings.Join(by, " and ")
-		if p.LaborHours.OK && beyondArea(p.LaborHours, p.AreaSqft) == 0 {
-			note("thickness_in", &p.ThicknessIn, "", "cannot be beside %s", beside)
-		} else {
-			note("area_sqft", &p.AreaSqft, "", "cannot be beside %s", beside)
-		}
-		return found
-	}
 	byArea, neat := p.byArea(), p.Neat()
-	if apart(p.NeatYd, byArea, neatApart) != 0 {
-		note("neat_yd", &p.NeatYd, near(p.NeatYd.V, byArea.V), "area × thickness gives %s yd³", tidy(round2(byArea.V)))
+	drawn, planned, used, worked := apart(p.NeatYd, byArea, neatApart), beyondNeat(p.PlannedYd, byArea, plannedOnTop), p.usedBeyond(byArea), beyondArea(p.LaborHours, p.AreaSqft)
+	if n := drawn + planned + used + worked; n >= 2 || n <= -2 {
+		return []misfit{p.wrongSize(drawn, planned, used, worked)}
+	}
+	var found []misfit
+	if drawn != 0 {
+		found = append(found, misfit{"neat_yd", &p.NeatYd, "area × thickness gives " + yards(byArea), near(p.NeatYd.V, byArea.V)})
 		neat = byArea
 	}
 	if v := p.DeliveredYd; p.usedBeyond(neat) < 0 && beyondNeat(v, neat, deliveredOnTop) == 0 {
-		note("leftover_yd", &p.LeftoverYd, "", "of %s yd³ delivered it leaves too little for the slab's neat volume, %s yd³", tidy(v.V), tidy(round2(neat.V)))
+		found = append(found, misfit{"leftover_yd", &p.LeftoverYd, "it leaves too little of " + yards(v) + " for the slab's neat volume, " + yards(neat), ""})
 	} else if p.usedBeyond(neat) != 0 {
-		note("delivered_yd", &p.DeliveredYd, near(v.V, neat.V), "the slab's neat volume is %s yd³", tidy(round2(neat.V)))
+		found = append(found, misfit{"delivered_yd", &p.DeliveredYd, "the slab's neat volume is " + yards(neat), near(v.V, neat.V)})
 	}
 	if v := p.PlannedYd; beyondNeat(v, neat, plannedOnTop) != 0 {
-		note("planned_yd", &p.PlannedYd, near(v.V, neat.V), "the slab's neat volume is %s yd³", tidy(round2(neat.V)))
+		found = append(found, misfit{"planned_yd", &p.PlannedYd, "the slab's neat volume is " + yards(neat), near(v.V, neat.V)})
 	}
-	if beyondArea(p.LaborHours, p.AreaSqft) != 0 {
-		note("labor_hours", &p.LaborHours, "", "no crew lays %s ft² in that time", tidy(p.AreaSqft.V))
+	if worked != 0 {
+		found = append(found, misfit{"labor_hours", &p.LaborHours, "no crew lays " + tidy(p.AreaSqft.V) + " ft² in that time", ""})
 	}
 	if p.Clogs.V > 20 && float64(p.Clogs.V) > 2*p.DeliveredYd.Or(math.Inf(1)) {
-		note("clogs", &p.Clogs, "", "more than two for each yard")
+		found = append(found, misfit{"clogs", &p.Clogs, "more than two for each yard", ""})
 	}
 	if p.ClogMin.V > dayMinutes {
-		note("clog_min", &p.ClogMin, "", "more minutes than a day has")
+		found = append(found, misfit{"clog_min", &p.ClogMin, "more minutes than a day has", ""})
 	}
 	if p.DelayMin.V > dayMinutes {
-		note("delay_min", &p.DelayMin, "", "more minutes than a day has")
+		found = append(found, misfit{"delay_min", &p.DelayMin, "more minutes than a day has", ""})
 	}
 	return found
 }
 
-// votes counts what says that the slab is too small (above zero) or too large,
-// and names it.
-func (p *Placement) votes() (n int, by []string) {
-	byArea := p.byArea()
-	count := func(sign int, what string) {
-		if n += sign; sign != 0 {
-			by = append(by, what)
+// wrongSize says that the slab is not as large as its row says, by what does not
+// suit it.
+func (p *Placement) wrongSize(drawn, planned, used, worked int) misfit {
+	var beside []string
+	for _, one := range []struct {
+		sign   int
+		column string
+	}{{drawn, "neat_yd"}, {planned, "planned_yd"}, {used, "delivered_yd"}, {worked, "labor_hours"}} {
+		if one.sign != 0 {
+			beside = append(beside, one.column)
 		}
 	}
-	count(apart(p.NeatYd, byArea, neatApart), "neat_yd")
-	count(p.usedBeyond(byArea), "delivered_yd")
-	count(beyondNeat(p.PlannedYd, byArea, plannedOnTop), "planned_yd")
-	count(beyondArea(p.LaborHours, p.AreaSqft), "labor_hours")
-	return n, by
+	wrong := "cannot be beside " + strings.Join(beside, " and ")
+	if p.LaborHours.OK && worked == 0 {
+		return misfit{"thickness_in", &p.ThicknessIn, wrong, ""}
+	}
+	return misfit{"area_sqft", &p.AreaSqft, wrong, ""}
 }
+
+func yards(v Number) string { return tidy(math.Round(v.V*100)/100) + " yd³" }
 
 // byArea is area × thickness in yd³.
 func (p *Placement) byArea() Number {
@@ -222,18 +217,12 @@ func (j *Job) impossible(jobNo, said string) []Problem {
 // is far from both others is wrong; of two it is the larger, for a decimal point
 // is lost more often than one too many is written.
 func (j *Job) misfitting() []misfit {
-	type amount struct {
-		column string
-		field  *Money
-	}
-	var known []amount
-	for _, a := range []amount{{"contract_price", &j.ContractPrice}, {"bid_cost", &j.BidCost}, {"actual_cost", &j.ActualCost}} {
+	var room [3]amount
+	known := room[:0]
+	for _, a := range [...]amount{{"contract_price", &j.ContractPrice}, {"bid_cost", &j.BidCost}, {"actual_cost", &j.ActualCost}} {
 		if a.field.V > 0 {
 			known = append(known, a)
 		}
-	}
-	far := func(a, b amount) bool {
-		return apart(Some(a.field.V.Dollars()), Some(b.field.V.Dollars()), moneyApart) != 0
 	}
 	wrong := func(a amount, beside string) misfit {
 		return misfit{a.column, a.field, "cannot be beside " + beside, ""}
@@ -261,6 +250,17 @@ func (j *Job) misfitting() []misfit {
 	return found
 }
 
+// amount is one of a job's amounts.
+type amount struct {
+	column string
+	field  *Money
+}
+
+// far says whether one of two amounts is far too large beside the other.
+func far(a, b amount) bool {
+	return a.field.V > moneyApart*b.field.V || b.field.V > moneyApart*a.field.V
+}
+
 // told makes problems of what was not said to be right.
 func told(found []misfit, said, job, where, name string) []Problem {
 	var problems []Problem
@@ -286,8 +286,6 @@ func near(v, expected float64) string {
 	}
 	return ""
 }
-
-func round2(v float64) float64 { return math.Round(v*100) / 100 }
 
 // leaveOut takes the values that cannot be out of the history, and notes each.
 func (h *History) leaveOut() {

@@ -24,7 +24,7 @@ var Jobs = &Table{
 	Synonyms: []string{"job", "job list", "contracts"},
 	New:      func() Record { return &Job{} },
 	Doc:      "One row per job. A job that stands only in placements needs no row here.",
-	Columns: []Column{
+	Columns: []Column{ // ends of ranges: common practice, no published source
 		{Name: "job_no", Key: true, Required: true, MaxChars: 40, Synonyms: jobNoWords, Doc: "the job's number or short name, 1 to 40 characters"},
 		{Name: "site", Log: true, Synonyms: []string{"address", "location"}, Doc: "where it is"},
 		{Name: "customer", Later: true, Log: true, Synonyms: []string{"client", "owner", "homeowner"}, Doc: "for whom; shown only where names may be"},

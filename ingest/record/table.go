@@ -17,7 +17,7 @@ const (
 	KindFlag               // Flag
 )
 
-// Column is one column of a table as RECORDS names it.
+// Column is one column of a table, by the name that it has in every record file.
 type Column struct {
 	Name     string
 	Kind     Kind
@@ -27,8 +27,8 @@ type Column struct {
 	Required bool
 	Default  string   // what a key column holds where nothing is written
 	MaxChars int      // KindText: longest text allowed; 0 is the common limit
-	Hard     Range    // outside it a value is an error
-	Soft     Range    // outside it a value is kept with a warning
+	Hard     Range    // outside it a value is an error; its ends: see the columns
+	Soft     Range    // outside it a value is kept with a warning; the same
 	Over     string   // how a value over its range is called; "more than" where empty
 	Synonyms []string // other headings this column goes by
 	Log      bool     // a column of jobs that may stand in a job log's placements row

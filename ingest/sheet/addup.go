@@ -30,7 +30,7 @@ func (t *Table) addUp(yield func([]*Row, error) bool) func([]*Row, error) bool {
 			return len(rows) == 0 || yield(rows, nil)
 		}
 		for _, r := range block {
-			key := record.KeyOf(t.Records, r.Fields)
+			key := record.Key(r.Record)
 			if first := at[key]; first != nil && !r.Bad() {
 				addRow(first, r)
 				added++

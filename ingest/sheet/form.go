@@ -39,16 +39,6 @@ func (f *Form) Column(name string) int {
 	return m.column
 }
 
-// Nearest is the column whose name takes the fewest changes to reach.
-func (f *Form) Nearest(name string) string {
-	var names []string
-	for _, c := range f.headings.table.Columns {
-		names = append(names, c.Name)
-	}
-	nearest, _ := record.Nearest(record.Fold(name), names)
-	return nearest
-}
-
 // Read reads a value into the field of the column that its name means, which
 // [Form.Column] must know, and returns what is wrong with it.
 func (f *Form) Read(fields []any, name, text string) []record.Problem {

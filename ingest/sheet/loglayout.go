@@ -124,7 +124,7 @@ func (l *layout) learnGiven(rows []gridRow) {
 			}
 		}
 		r.derive(rec)
-		key := record.KeyOf(l.table, fields)
+		key := record.Key(rec)
 		l.needed = l.needed || seen[key] && (l.table == record.Labors || l.table == record.Costs)
 		seen[key] = true
 		l.needed = l.needed || len(r.scratch.clocks) > 0 || slices.ContainsFunc(r.problems, func(p record.Problem) bool { return p.Severity == record.Error })

@@ -59,7 +59,8 @@ type Answer struct {
 	Header  string // the one file whose rows were set aside that it is for; "" for any. See [Table.Meanings]
 }
 
-// ParseAnswer reads "[SHEET!]HEADING=column". A sheet or heading may hold any
+// ParseAnswer reads "[SHEET!]HEADING=column"; a heading with a ! in it needs one
+// before it as well. A sheet or heading may hold any
 // sign but = in the heading's place behind the last.
 func ParseAnswer(s string) (Answer, error) {
 	at := strings.LastIndexByte(s, '=')
@@ -69,6 +70,9 @@ func ParseAnswer(s string) (Answer, error) {
 	a := Answer{Heading: strings.TrimSpace(s[:at]), Column: strings.TrimSpace(s[at+1:])}
 	if sheet, heading, found := strings.Cut(a.Heading, "!"); found && strings.TrimSpace(heading) != "" {
 		a.Sheet, a.Heading = strings.TrimSpace(sheet), strings.TrimSpace(heading)
+	}
+	if a.Heading == "" {
+		return Answer{}, fmt.Errorf("%q names no heading; write one such as \"Act Yds=delivered_yd\"", s)
 	}
 	if a.Column != "" && !knownColumn(a.Column) {
 		near, _ := record.Nearest(a.Column, columnNames())

@@ -13,15 +13,20 @@ import (
 
 // Batch is one file taken in.
 type Batch struct {
-	ID      int64
-	File    string
-	SHA256  string   // of the file, in hex
-	Tables  []string // those that the file had rows for
-	TakenAt string   // UTC to the second, as the caller said
+	ID      int64    `json:"id"`
+	File    string   `json:"file"`
+	SHA256  string   `json:"sha256"`   // of the file, in hex
+	Tables  []string `json:"tables"`   // those that the file had rows for
+	TakenAt string   `json:"taken_at"` // UTC to the second, as the caller said
 
-	Read, New, Changed, Unchanged, SetAside, Warnings int // rows, and warnings about them
+	Read      int `json:"read"` // rows, as those below
+	New       int `json:"new"`
+	Changed   int `json:"changed"`
+	Unchanged int `json:"unchanged"`
+	SetAside  int `json:"set_aside"`
+	Warnings  int `json:"warnings"` // about them
 
-	UndoneAt string // "" while the batch stands
+	UndoneAt string `json:"undone_at,omitempty"` // "" while the batch stands
 }
 
 // batchRow is a batch as the database holds it.

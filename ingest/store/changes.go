@@ -11,16 +11,17 @@ import (
 
 // Change is an entry of the change log.
 type Change struct {
-	Batch int64
-	No    int64 // counted within the batch
-	Table string
-	Key   []string // the values of the row's key columns
-	Did   string   // "changed", or "removed" when the batch was taken back
-	Row   int      // the row of the batch's file that did it
+	Batch int64    `json:"batch"`
+	No    int64    `json:"no"` // counted within the batch
+	Table string   `json:"table"`
+	Key   []string `json:"key"` // the values of the row's key columns
+	Did   string   `json:"did"` // "changed", or "removed" when the batch was taken back
+	Row   int      `json:"row"` // the row of the batch's file that did it
 
-	Before, After map[string]string // the columns concerned, as canonical text; "" is missing
-	BeforeBatch   int64             // the batch that had written the row before
-	BeforeRow     int               // and the row of its file
+	Before      map[string]string `json:"before"` // the columns concerned, as canonical text; "" is missing
+	After       map[string]string `json:"after"`
+	BeforeBatch int64             `json:"before_batch"` // the batch that had written the row before
+	BeforeRow   int               `json:"before_row"`   // and the row of its file
 }
 
 // change is an entry being made, with the row as it is now.

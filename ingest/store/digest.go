@@ -15,13 +15,14 @@ import (
 // release takes part, under its name, only where it holds a value: so rows that
 // were stored before it came keep their digests.
 func digest(t *record.Table, fields []any, unused string) int64 {
-	h := firstColumns[t]
+	of := shapes[t]
+	h := of.first
 	for i, field := range fields {
-		if c := &t.Columns[i]; c.Later {
+		if name := of.later[i]; name != "" {
 			if record.IsMissing(field) {
 				continue
 			}
-			h = stirText(h, c.Name)
+			h = stirText(h, name)
 		}
 		switch f := field.(type) {
 		case *string:
@@ -46,17 +47,27 @@ func digest(t *record.Table, fields []any, unused string) int64 {
 	return int64(h)
 }
 
-// firstColumns are how many columns each table had in the first release.
-var firstColumns = func() map[*record.Table]uint64 {
-	count := map[*record.Table]uint64{}
+// shape is what storing a row needs to know of its table, at hand.
+type shape struct {
+	keys  []int    // the places of the key columns
+	first uint64   // how many columns it had in the first release
+	later []string // the names of those that came later, at their places
+}
+
+var shapes = func() map[*record.Table]shape {
+	all := map[*record.Table]shape{}
 	for _, t := range record.Tables {
+		s := shape{keys: t.Keys(), later: make([]string, len(t.Columns))}
 		for i := range t.Columns {
-			if !t.Columns[i].Later {
-				count[t]++
+			if c := &t.Columns[i]; c.Later {
+				s.later[i] = c.Name
+			} else {
+				s.first++
 			}
 		}
+		all[t] = s
 	}
-	return count
+	return all
 }()
 
 func stirOptional(h, v uint64, ok bool) uint64 {

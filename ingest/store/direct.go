@@ -1,23 +1,20 @@
 package store
 
 import (
-	"context"
 	"errors"
 	"fmt"
-	"math"
 	"reflect"
 	"unsafe"
 
 	"modernc.org/libc"
 	sqlite3 "modernc.org/sqlite/lib"
-
-	"pourback/ingest/record"
 )
 
-// This file writes many rows, and reads whole tables, by SQLite's own calls on
-// the connection beneath database/sql, which would box and copy each value on
-// its way. It is a shortcut and no more: insertPlain and readAll do the same by
-// the common way, and are taken where the driver hides its connection.
+// This file finds the connection beneath database/sql, on which many rows are
+// written and whole tables read by SQLite's own calls: database/sql would box
+// and copy each value on its way. It is a shortcut and no more: insertPlain and
+// loadPlain do the same by the common way, and are taken where the driver hides
+// its connection.
 
 // errIndirect says that the shortcut is closed.
 var errIndirect = errors.New("the SQLite driver hides its connection")
@@ -70,183 +67,4 @@ func pointer(address uintptr) unsafe.Pointer { return *(*unsafe.Pointer)(unsafe.
 // valueAt is one of a row of SQLite's values.
 func valueAt(first uintptr, i int) *sqlite3.TMem {
 	return (*sqlite3.TMem)(pointer(first + uintptr(i)*unsafe.Sizeof(sqlite3.TMem{})))
-}
-
-// rowsAtOnce is how many rows one statement inserts.
-const rowsAtOnce = 32
-
-// insertDirect writes new rows.
-func insertDirect(ctx context.Context, tx *Tx, into target, rows []row) error {
-	err := tx.conn.Raw(func(driverConn any) error {
-		d, err := directOf(driverConn)
-		if err != nil {
-			return err
-		}
-		if sqlite3.Xsqlite3_get_autocommit(d.tls, d.db) != 0 { // the end of ctx rolled it back
-			return errors.Join(ctx.Err(), errors.New("the transaction has ended"))
-		}
-		for _, n := range []int{rowsAtOnce, 1} {
-			whole := len(rows) / n * n
-			if err := d.insert(ctx, into, rows[:whole], n); err != nil {
-				return err
-			}
-			rows = rows[whole:]
-		}
-		return nil
-	})
-	if err == errIndirect {
-		return insertPlain(ctx, tx, into, rows)
-	}
-	return err
-}
-
-// insert writes rows, n to a statement. After an error the transaction is good
-// for nothing, so SQLite need not be able to take one statement back.
-func (d direct) insert(ctx context.Context, into target, rows []row, n int) error {
-	if len(rows) == 0 {
-		return nil
-	}
-	names := into.names()
-	stmt, err := d.prepare("INSERT OR FAIL" + insertText(into.table.Name, names, n)[len("INSERT"):])
-	if err != nil {
-		return err
-	}
-	defer sqlite3.Xsqlite3_finalize(d.tls, stmt)
-	b := binder{direct: d}
-	defer b.free()
-	for len(rows) > 0 {
-		if err := ctx.Err(); err != nil {
-			return err
-		}
-		b.params = (*sqlite3.TVdbe)(pointer(stmt)).FaVar
-		for i := range rows[:n] {
-			b.row(into, &rows[i])
-		}
-		if sqlite3.Xsqlite3_step(d.tls, stmt) != sqlite3.SQLITE_DONE {
-			return d.fault("inserting into " + into.table.Name)
-		}
-		sqlite3.Xsqlite3_reset(d.tls, stmt)
-		b.clear()
-		rows = rows[n:]
-	}
-	return nil
-}
-
-// binder gives a statement its values, by writing them where SQLite keeps them:
-// what its bind functions do, less their locking. Texts lie in C's memory until
-// the statement has run.
-type binder struct {
-	direct
-	params uintptr // the first of the statement's values
-	at     int     // how many have been given
-	blocks []block
-	used   int // of the last block
-	text   []byte
-}
-
-// block is a piece of C's memory.
-type block struct {
-	address uintptr
-	bytes   []byte
-}
-
-func (b *binder) row(into target, r *row) {
-	for _, i := range into.columns {
-		b.field(r.fields[i], into.table.Columns[i].Key)
-	}
-	b.integer(r.batch)
-	b.integer(int64(r.number))
-	b.integer(r.digest)
-	if into.unused {
-		b.field(&r.unused, false)
-	}
-}
-
-func (b *binder) field(field any, key bool) {
-	switch f := field.(type) {
-	case *string:
-		if *f == "" && !key {
-			b.missing()
-		} else {
-			b.string(*f)
-		}
-	case *record.Number:
-		if f.OK {
-			v := b.next()
-			v.Fu.Fr, v.Fflags = f.V, sqlite3.MEM_Real
-		} else {
-			b.missing()
-		}
-	case *record.Count:
-		b.optional(f.V, f.OK)
-	case *record.Money:
-		b.optional(int64(f.V), f.OK)
-	case *record.Flag:
-		b.optional(int64(record.No-*f), *f != 0)
-	default: // dates and moments
-		if b.text = record.AppendField(b.text[:0], field); len(b.text) == 0 {
-			b.missing()
-		} else {
-			b.string(unsafe.String(&b.text[0], len(b.text)))
-		}
-	}
-}
-
-// next is the next of the statement's values.
-func (b *binder) next() *sqlite3.TMem {
-	v := valueAt(b.params, b.at)
-	b.at++
-	return v
-}
-
-func (b *binder) missing() { b.next().Fflags = sqlite3.MEM_Null }
-
-func (b *binder) integer(n int64) {
-	v := b.next()
-	v.Fu.Fr, v.Fflags = math.Float64frombits(uint64(n)), sqlite3.MEM_Int
-}
-
-func (b *binder) optional(n int64, ok bool) {
-	if ok {
-		b.integer(n)
-	} else {
-		b.missing()
-	}
-}
-
-func (b *binder) string(s string) {
-	if len(b.blocks) == 0 || b.used+len(s) > len(b.blocks[len(b.blocks)-1].bytes) {
-		b.grow(len(s))
-	}
-	block := &b.blocks[len(b.blocks)-1]
-	v := b.next()
-	v.Fz, v.Fn, v.Fenc = block.address+uintptr(b.used), int32(copy(block.bytes[b.used:], s)), sqlite3.SQLITE_UTF8
-	v.Fflags = sqlite3.MEM_Str | sqlite3.MEM_Static
-	b.used += len(s)
-}
-
-// grow begins a new block with room for n bytes.
-func (b *binder) grow(n int) {
-	size := max(n, 1<<16)
-	address := libc.Xmalloc(b.tls, libc.Tsize_t(size))
-	if address == 0 {
-		panic("store: out of memory")
-	}
-	b.blocks = append(b.blocks, block{address, unsafe.Slice((*byte)(pointer(address)), size)})
-	b.used = 0
-}
-
-// clear makes ready for the next rows, keeping one block.
-func (b *binder) clear() {
-	for len(b.blocks) > 1 {
-		libc.Xfree(b.tls, b.blocks[0].address)
-		b.blocks = b.blocks[1:]
-	}
-	b.at, b.used = 0, 0
-}
-
-func (b *binder) free() {
-	for _, block := range b.blocks {
-		libc.Xfree(b.tls, block.address)
-	}
 }

@@ -161,22 +161,22 @@ func appendKey(b []byte, t *record.Table, fields []any) []byte {
 // of files let nothing of the kind through. The sign of a zero, which SQLite
 // would lose, it takes off.
 func check(t *record.Table, fields []any) error {
-	for i := range t.Columns {
-		c := &t.Columns[i]
-		switch f := fields[i].(type) {
+	for i, field := range fields {
+		switch f := field.(type) {
 		case *string:
 			if !storable(*f) {
-				return fmt.Errorf("%s: text with bytes that are no characters", c.Name)
+				return fmt.Errorf("%s: text with bytes that are no characters", t.Columns[i].Name)
 			}
-			continue
 		case *record.Number:
 			f.V += 0 // -0 + 0 is 0
 			if math.IsNaN(f.V) || math.IsInf(f.V, 0) {
-				return fmt.Errorf("%s: not a number", c.Name)
+				return fmt.Errorf("%s: not a number", t.Columns[i].Name)
 			}
 		}
-		if c.Key && record.IsMissing(fields[i]) {
-			return fmt.Errorf("%s: missing, and without it the row has no key", c.Name)
+	}
+	for _, i := range shapes[t].keys {
+		if _, text := fields[i].(*string); !text && record.IsMissing(fields[i]) {
+			return fmt.Errorf("%s: missing, and without it the row has no key", t.Columns[i].Name)
 		}
 	}
 	return nil

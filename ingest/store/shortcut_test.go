@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	sqlite3 "modernc.org/sqlite/lib"
 	"pgregory.net/rapid"
 
 	"pourback/ingest/record"
@@ -92,6 +93,34 @@ func TestWaysIn(t *testing.T) {
 	})
 }
 
+// TestValueTooLong demands that a value which SQLite does not take is an error,
+// and not a field left empty.
+func TestValueTooLong(t *testing.T) {
+	s, err := Open(t.Context(), storetest.SQLite(t), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	tx, err := s.Begin(t.Context(), "f", "00", "2025-06-03T07:15:00Z")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer tx.Rollback()
+	err = tx.conn.Raw(func(c any) error {
+		d, err := directOf(c)
+		sqlite3.Xsqlite3_limit(d.tls, d.db, sqlite3.SQLITE_LIMIT_LENGTH, 5000)
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := benchRows(0, 2)
+	rows[1].Record.(*record.Placement).Crew = strings.Repeat("long ", 1001)
+	if _, err := tx.Add(t.Context(), record.Placements, nil, rows); err == nil || !strings.Contains(err.Error(), "too big") {
+		t.Errorf("%v, want an error that says so", err)
+	}
+}
+
 // TestDigestStays freezes digests: they are stored, so they must come out the
 // same in every release. The values are this package's own, of its first release.
 func TestDigestStays(t *testing.T) {
@@ -125,6 +154,35 @@ func TestDigestTellsApart(t *testing.T) {
 	zero, none := &record.Cost{ActualQty: record.Some(0.0)}, &record.Cost{}
 	if digest(record.Costs, zero.Fields(), "") == digest(record.Costs, none.Fields(), "") {
 		t.Error("zero and nothing have one digest")
+	}
+}
+
+// TestDigestSeesEveryColumn demands that zero is not taken for nothing.
+func TestDigestSeesEveryColumn(t *testing.T) {
+	for _, table := range record.Tables {
+		empty := digest(table, table.New().Fields(), "")
+		for i, c := range table.Columns {
+			r := table.New()
+			switch f := r.Fields()[i].(type) {
+			case *string:
+				*f = "x"
+			case *record.Number:
+				*f = record.Some(0.0)
+			case *record.Count:
+				*f = record.Some[int64](0)
+			case *record.Money:
+				*f = record.Some[record.Cents](0)
+			case *record.Date:
+				*f = 1
+			case *record.Moment:
+				*f = 86400
+			case *record.Flag:
+				*f = record.No
+			}
+			if digest(table, r.Fields(), "") == empty {
+				t.Errorf("%s.%s: zero and missing have one digest", table.Name, c.Name)
+			}
+		}
 	}
 }
 

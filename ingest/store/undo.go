@@ -11,9 +11,9 @@ import (
 
 // Undone is what taking a batch back did.
 type Undone struct {
-	Batch    Batch
-	Removed  int // rows that the batch had added
-	Restored int // rows that have the values again that they had before it
+	Batch    Batch `json:"batch"`
+	Removed  int   `json:"removed"`  // rows that the batch had added
+	Restored int   `json:"restored"` // rows that have the values again that they had before it
 }
 
 // StandsOnError says that a batch cannot be taken back yet: later batches have

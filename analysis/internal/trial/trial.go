@@ -12,7 +12,7 @@ import (
 
 func Cents(c int64) record.Money { return record.Some(record.Cents(c)) }
 
-// slabAt is a placement poured so many days before the end of 2025, with all
+// SlabAt is a placement poured so many days before the end of 2025, with all
 // that the hazard model asks, called back for a crack after so many days (0:
 // never).
 func SlabAt(job, ago, crackAfter int, steel string) record.Placement {
@@ -26,7 +26,7 @@ func SlabAt(job, ago, crackAfter int, steel string) record.Placement {
 	return p
 }
 
-// company makes 60 slabs in turn of mesh and rebar, the first so many of which
+// Company makes 60 slabs in turn of mesh and rebar, the first so many of which
 // crack after 100 days.
 func Company(cracked int) record.Set {
 	var s record.Set
@@ -40,7 +40,7 @@ func Company(cracked int) record.Set {
 	return s
 }
 
-// sound walks through JSON and holds every figure to its form.
+// Sound walks through JSON and holds every figure to its form.
 func Sound(t *testing.T, at string, v any) {
 	t.Helper()
 	switch v := v.(type) {
@@ -71,7 +71,7 @@ func Day(s string) record.Date {
 	return d
 }
 
-// pour is a placement with what most tests need.
+// Pour is a placement with what most tests need.
 func Pour(job, placed, use, method string, neat, used float64) record.Placement {
 	return record.Placement{JobNo: job, Placement: "A", PlacedOn: Day(placed), Use: use, Method: method,
 		AreaSqft: record.Some(neat * 81), ThicknessIn: record.Some(4.0), NeatYd: record.Some(neat),
@@ -91,7 +91,7 @@ func CopySet(s record.Set) record.Set {
 		Costs: append([]record.Cost(nil), s.Costs...), Visits: append([]record.Visit(nil), s.Visits...)}
 }
 
-// manySlabs makes n placements of a job log over eight years, of which about
+// ManySlabs makes n placements of a job log over eight years, of which about
 // four in a hundred bring a crack callback, more often when it is hot.
 func ManySlabs(n int) *record.History {
 	dice := rand.New(rand.NewPCG(1, 2))
@@ -122,7 +122,7 @@ func ManySlabs(n int) *record.History {
 	return record.NewHistory(last, s)
 }
 
-// flatHistory is a job log of n placements, three in four jobs with one.
+// FlatHistory is a job log of n placements, three in four jobs with one.
 func FlatHistory(n int) *record.History {
 	r := rand.New(rand.NewPCG(1, 2))
 	s := record.Set{Placements: make([]record.Placement, n)}
@@ -155,7 +155,7 @@ func FlatHistory(n int) *record.History {
 	return record.NewHistory(Day("2025-12-31"), s)
 }
 
-// inventedOverage is a history of the invented company, with its truth.
+// InventedOverage is a history of the invented company, with its truth.
 func InventedOverage(t *testing.T, seed uint64, adjust func(*invented.Truth)) (*record.History, invented.Truth) {
 	t.Helper()
 	set, truth, err := invented.Generate(invented.Options{Seed: seed, Until: Day("2026-03-31"), Adjust: adjust})
@@ -165,7 +165,7 @@ func InventedOverage(t *testing.T, seed uint64, adjust func(*invented.Truth)) (*
 	return record.NewHistory(Day("2026-03-31"), set), truth
 }
 
-// share counts how often something held.
+// Share counts how often something held.
 type Share struct{ Held, Of int }
 
 func (s *Share) Add(holds bool) {
@@ -186,12 +186,12 @@ func (s Share) Within(t *testing.T, what string, low, high float64) {
 	}
 }
 
-// bare is a placement of which hardly anything is recorded.
+// Bare is a placement of which hardly anything is recorded.
 func Bare(job, placed string) record.Placement {
 	return record.Placement{JobNo: job, Placement: "A", PlacedOn: Day(placed), Use: "patio", AreaSqft: record.Some(400.0), ThicknessIn: record.Some(4.0)}
 }
 
-// look is a planned visit, called one that a customer called for.
+// Look is a planned visit, called one that a customer called for.
 func Look(job, on, finding string) record.Visit {
 	return record.Visit{JobNo: job, Placement: "A", SeenOn: Day(on), Why: "planned", Finding: finding}
 }

@@ -17,8 +17,8 @@
 //   - [SweepOrders]: expected shortage and leftover of many order sizes from
 //     simulated needs, one histogram and its prefix sums.
 //
-// U is anything that is [Predictive]: [Normal], [Lognormal], [Student] or a
-// [Mixture]. Partial expectations E(U−q)⁺: normal s(φ−z(1−Φ)); Student
+// U is anything that is [Predictive]: [Normal], [Lognormal], [Student] or what
+// the overage model predicts. Partial expectations E(U−q)⁺: normal s(φ−z(1−Φ)); Student
 // s(f(z)(ν+z²)/(ν−1) − z(1−F)); lognormal e^{μ+σ²/2}Φ(σ−z) − q(1−Φ(z)).
 //
 // # Choosing between two

@@ -101,15 +101,3 @@ func Apportion(total int64, parts []*big.Rat) ([]int64, error) {
 	}
 	return out, nil
 }
-
-// ApportionFloats is [Apportion] of parts given as numbers of cents.
-func ApportionFloats(total int64, parts []float64) ([]int64, error) {
-	if err := stat.Finite("part", parts...); err != nil {
-		return nil, err
-	}
-	exact := make([]*big.Rat, len(parts))
-	for i, p := range parts {
-		exact[i] = new(big.Rat).SetFloat64(p)
-	}
-	return Apportion(total, exact)
-}

@@ -70,12 +70,11 @@ func TestQuestionsWithoutAnswer(t *testing.T) {
 		"lists differ":          {of(BennetCents([]ExactLine{line}, nil)), stat.ErrShape},
 		"things too large":      {of(BennetCents([]ExactLine{huge}, []ExactLine{line})), stat.ErrDomain},
 		"amount too large":      {of(PriceUsageCents(ExactLine{1e15, 1e15}, line)), stat.ErrDomain},
-		"parts do not add up":   {of(ApportionFloats(7, []float64{1, 2})), stat.ErrDomain},
-		"parts add up to more":  {of(ApportionFloats(1, []float64{1.5, 2.5})), stat.ErrDomain},
-		"part NaN":              {of(ApportionFloats(1, []float64{nan})), stat.ErrNotFinite},
+		"parts do not add up":   {of(Apportion(7, rats(1, 2))), stat.ErrDomain},
+		"parts add up to more":  {of(Apportion(1, rats(1.5, 2.5))), stat.ErrDomain},
 		"part missing":          {of(Apportion(1, []*big.Rat{nil})), stat.ErrNoData},
 		"cents of no parts":     {of(Apportion(1, nil)), stat.ErrDomain},
-		"part beyond all cents": {of(ApportionFloats(1, []float64{1e300})), stat.ErrDomain},
+		"part beyond all cents": {of(Apportion(1, rats(1e300))), stat.ErrDomain},
 	} {
 		if !errors.Is(c.got, c.want) {
 			t.Errorf("%s: got %v, want %v", name, c.got, c.want)

@@ -105,7 +105,7 @@ func TestApportionByHand(t *testing.T) {
 	if !slices.Equal(got, []int64{34, 33, 33}) {
 		t.Errorf("thirds of a dollar: %v", got)
 	}
-	got, err = ApportionFloats(2, []float64{-.5, 1.75, .75})
+	got, err = Apportion(2, rats(-.5, 1.75, .75))
 	noError(t, err)
 	if !slices.Equal(got, []int64{-1, 2, 1}) {
 		t.Errorf("mixed signs: %v", got)
@@ -166,4 +166,12 @@ func TestCoverageByHand(t *testing.T) {
 	near(t, "share", got.Value, 2./3, 1e-15)
 	near(t, "low", got.Low, .2077, 5e-5)
 	near(t, "high", got.High, .9385, 5e-5)
+}
+
+func rats(parts ...float64) []*big.Rat {
+	exact := make([]*big.Rat, len(parts))
+	for i, p := range parts {
+		exact[i] = new(big.Rat).SetFloat64(p)
+	}
+	return exact
 }

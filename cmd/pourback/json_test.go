@@ -1,0 +1,165 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+)
+
+// jsonCall is a call that prints JSON, and the schema in report that describes it.
+type jsonCall struct {
+	schema string
+	args   []string
+}
+
+// jsonCalls are made one after the other in one folder, on the demo's database.
+var jsonCalls = []jsonCall{
+	{"demo", words("demo --dir demo --jobs 60")},
+	{"config", words("config")},
+	{"ingest", words("ingest log.csv no-such.csv")},
+	{"ingest", words("ingest mended.csv")},
+	{"batches", words("batches")},
+	{"changes", words("batches 9")},
+	{"reading", words("ingest --explain log.csv")},
+	{"undo", words("undo 9")},
+	{"batches", words("batches")},
+	{"changes", words("batches 8")},
+	{"factors", words("factors")},
+	{"factors", words("visits")},
+	{"bid", words("bid --use patio --length 20 --width 16 --thickness 4")},
+	{"bid", words("bid --use patio --length 20 --width 16 --thickness 4 --dry-run")},
+	{"bids", words("bids")},
+	{"balance", words("balance --bid 1 --placed-yd 2 --covered 40")},
+	{"backtest", words("backtest")},
+	{"report", words("report --out pages")},
+	{"export", words("export out")},
+	{"backup", words("backup copy.db")},
+	{"restore", words("restore copy.db")},
+}
+
+func words(s string) []string { return strings.Fields(s) }
+
+// TestJSONOfEveryCommand demands of everything that is printed under --json
+// that its keys are in snake_case and stand in the command's schema.
+func TestJSONOfEveryCommand(t *testing.T) {
+	schemas, err := filepath.Abs(filepath.Join(top, "report"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	inFolder(t, map[string]string{"log.csv": jobLog, "mended.csv": strings.Replace(jobLog, ",10.5,", ",10.75,", 1)})
+	called := map[string]bool{}
+	for _, c := range jsonCalls {
+		called[c.args[0]] = true
+		args := append([]string{"--json", "--quiet", "--db", filepath.Join("demo", "pourback.db")}, c.args...)
+		if c.args[0] == "demo" {
+			args = append([]string{"--json", "--quiet"}, c.args...)
+		}
+		got := call(t, args...)
+		value := any(nil)
+		if err := json.Unmarshal([]byte(got.stdout), &value); err != nil {
+			t.Errorf("%v: %v\n%.400s\n%s", c.args, err, got.stdout, got.stderr)
+			continue
+		}
+		s := readSchema(t, filepath.Join(schemas, c.schema+".schema.json"))
+		for _, wrong := range s.against(s, strings.Join(c.args, " "), value) {
+			t.Error(wrong)
+		}
+	}
+	env := environment{stdout: os.Stdout, stderr: os.Stderr}
+	for _, cmd := range newRoot(&env).Commands() {
+		if name := cmd.Name(); !called[name] && name != "completion" && name != "help" {
+			t.Errorf("%s: no call of it is held against a schema", name)
+		}
+	}
+}
+
+// jsonSchema is the part of a JSON schema that says which keys there are.
+type jsonSchema map[string]any
+
+func readSchema(t *testing.T, file string) jsonSchema {
+	var s jsonSchema
+	if err := json.Unmarshal([]byte(read(t, file)), &s); err != nil {
+		t.Fatal(file, ": ", err)
+	}
+	return s
+}
+
+var snakeCase = regexp.MustCompile(`^[a-z][a-z0-9]*(_[a-z0-9]+)*$`)
+
+// against lists what of a value does not stand in its rule.
+func (s jsonSchema) against(rule jsonSchema, path string, value any) (wrong []string) {
+	if ref, ok := rule["$ref"].(string); ok {
+		rule = s.part("$defs").part(strings.TrimPrefix(ref, "#/$defs/"))
+	}
+	switch value := value.(type) {
+	case map[string]any:
+		for key, member := range value {
+			at, inner := path+"."+key, rule.part("properties").part(key)
+			if inner == nil {
+				inner = rule.part("additionalProperties") // its keys are data, such as headings
+			} else if !snakeCase.MatchString(key) {
+				wrong = append(wrong, at+": not in snake_case")
+			}
+			if inner == nil {
+				wrong = append(wrong, at+": not in its schema")
+				continue
+			}
+			wrong = append(wrong, s.against(inner, at, member)...)
+		}
+		for _, key := range rule.list("required") {
+			if _, there := value[key]; !there {
+				wrong = append(wrong, path+": no "+key)
+			}
+		}
+	case []any:
+		for i, member := range value {
+			wrong = append(wrong, s.against(rule.part("items"), fmt.Sprintf("%s[%d]", path, i), member)...)
+		}
+	}
+	if kinds := rule.list("type"); len(kinds) > 0 && !strings.Contains(strings.Join(kinds, " "), kindOf(value)) {
+		wrong = append(wrong, fmt.Sprintf("%s: %s, want %v", path, kindOf(value), kinds))
+	}
+	return wrong
+}
+
+func (s jsonSchema) part(name string) jsonSchema {
+	inner, _ := s[name].(map[string]any)
+	return inner
+}
+
+// list is one text or several.
+func (s jsonSchema) list(name string) (texts []string) {
+	switch v := s[name].(type) {
+	case string:
+		return []string{v}
+	case []any:
+		for _, one := range v {
+			texts = append(texts, one.(string))
+		}
+	}
+	return texts
+}
+
+// kindOf is a value's type as schemas name it; a whole number may be a number too.
+func kindOf(value any) string {
+	switch v := value.(type) {
+	case nil:
+		return "null"
+	case string:
+		return "string"
+	case bool:
+		return "boolean"
+	case []any:
+		return "array"
+	case float64:
+		if v == float64(int64(v)) {
+			return "" // an integer or a number
+		}
+		return "number"
+	}
+	return "object"
+}

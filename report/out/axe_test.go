@@ -1,0 +1,100 @@
+package out
+
+import (
+	"bytes"
+	"compress/gzip"
+	"crypto/sha256"
+	"encoding/hex"
+	"io"
+	"os"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"pourback/report/chart"
+)
+
+// axe is the checker of names, roles and contrast under testdata/axe, for tests
+// only. It is the file whose digest VERSIONS gives.
+var axe = sync.OnceValues(func() (string, error) {
+	packed, err := os.ReadFile("testdata/axe/axe.min.js.gz")
+	if err != nil {
+		return "", err
+	}
+	z, err := gzip.NewReader(bytes.NewReader(packed))
+	if err != nil {
+		return "", err
+	}
+	text, err := io.ReadAll(z)
+	return string(text), err
+})
+
+func TestVendoredScriptsAreThoseOfTheirVersions(t *testing.T) {
+	checker, err := axe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	lib, err := chart.Library()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for file, text := range map[string]string{"testdata/axe/VERSIONS": checker, "../chart/assets/echarts/VERSIONS": lib} {
+		versions, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := sha256.Sum256([]byte(text))
+		if !strings.Contains(string(versions), "sha256 of the unpacked file "+hex.EncodeToString(sum[:])) {
+			t.Errorf("%s is about another file than lies beside it", file)
+		}
+	}
+}
+
+// violation is a rule that a page breaks, and where.
+type violation struct {
+	ID    string
+	Help  string
+	Nodes []string
+}
+
+// violations are all that axe finds: every rule it has, its advice on good
+// practice included.
+func (v *visit) violations() []violation {
+	v.t.Helper()
+	checker, err := axe()
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	found, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]violation](checker+`;
+		axe.run(document, {resultTypes: ['violations'], elementRef: false}).then(r => r.violations.map(x => ({
+			id: x.id, help: x.help, nodes: x.nodes.slice(0, 3).map(n => n.target.join(' ') + ': ' + n.failureSummary)})))`, chromedp.EvalAwaitPromise))
+	if err != nil {
+		v.t.Fatal(err)
+	}
+	return found
+}
+
+// accessible holds a page to every rule of axe.
+func (v *visit) accessible() {
+	v.t.Helper()
+	for _, x := range v.violations() {
+		v.t.Errorf("axe: %s: %s\n\t%s", x.ID, x.Help, strings.Join(x.Nodes, "\n\t"))
+	}
+}
+
+// TestAxeFindsWhatIsWrong: a check that cannot fail is none.
+func TestAxeFindsWhatIsWrong(t *testing.T) {
+	t.Parallel()
+	v := visitTo(t, browser(t), "data:text/html,"+`<html lang=en><title>t</title><main><h1>h</h1><img src="data:,"><p style="color:%23aaa">faint</p></main>`, screen{width: 600, height: 400})
+	var ids []string
+	for _, x := range v.violations() {
+		ids = append(ids, x.ID)
+	}
+	for _, want := range []string{"image-alt", "color-contrast"} {
+		if !strings.Contains(strings.Join(ids, " "), want) {
+			t.Errorf("axe found %v and not %s", ids, want)
+		}
+	}
+}

@@ -1,0 +1,206 @@
+package out
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"runtime/debug"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// shared is the one Chromium of all tests, started when the first asks for it.
+var shared struct {
+	start  sync.Once
+	ctx    context.Context
+	cancel []context.CancelFunc
+	err    error
+}
+
+func TestMain(m *testing.M) {
+	debug.SetGCPercent(400) // as the command does: drawing makes much garbage and keeps little
+	code := m.Run()
+	os.RemoveAll(companyFolder)
+	for _, cancel := range slices.Backward(shared.cancel) {
+		cancel()
+	}
+	os.Exit(code)
+}
+
+// browser is a Chromium. Where there is none the test is skipped, or fails if
+// POURBACK_REQUIRE_CHROMIUM is set.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path := chromiumPath()
+	if path == "" {
+		if os.Getenv("POURBACK_REQUIRE_CHROMIUM") != "" {
+			t.Fatal("POURBACK_REQUIRE_CHROMIUM is set, and no Chromium was found on the PATH")
+		}
+		t.Skip("no Chromium was found on the PATH: the pages were not tried in a browser")
+	}
+	shared.start.Do(func() { shared.err = startBrowser(path) })
+	if shared.err != nil {
+		t.Fatal("Chromium did not start: ", shared.err)
+	}
+	return shared.ctx
+}
+
+func chromiumPath() string {
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "headless-shell"} {
+		if found, err := exec.LookPath(name); err == nil {
+			return found
+		}
+	}
+	return ""
+}
+
+func startBrowser(path string) error {
+	options := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	if os.Getuid() == 0 {
+		options = append(options, chromedp.NoSandbox)
+	}
+	ctx, cancelAllocator := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, cancel := chromedp.NewContext(ctx)
+	shared.ctx, shared.cancel = ctx, []context.CancelFunc{cancelAllocator, cancel}
+	return chromedp.Do(ctx)
+}
+
+// visit is a page as a browser sees it.
+type visit struct {
+	ctx context.Context
+	t   *testing.T
+
+	mu       sync.Mutex
+	trouble  []string // console messages and errors
+	requests []string
+}
+
+// screen is what a reader looks at.
+type screen struct {
+	width, height int64
+	dark          bool
+	noScript      bool
+	still         bool // the page has no script to wait for
+}
+
+// open loads a page and waits until its charts are drawn.
+func open(t *testing.T, browser context.Context, url string, s screen) *visit {
+	t.Helper()
+	v := visitTo(t, browser, url, s)
+	v.drawn(s)
+	return v
+}
+
+// visitTo loads a page.
+func visitTo(t *testing.T, browser context.Context, url string, s screen) *visit {
+	t.Helper()
+	v := &visit{t: t}
+	ctx, cancel := chromedp.NewContext(browser, chromedp.WithListener(v.listen))
+	t.Cleanup(cancel)
+	ctx, cancelTime := context.WithTimeout(ctx, 2*time.Minute)
+	t.Cleanup(cancelTime)
+	v.ctx = ctx
+	v.do(command(network.Enable, network.EnableParams{}))
+	v.see(s)
+	v.do(chromedp.Navigate(url))
+	return v
+}
+
+// again looks at the same page on another screen, loading it anew.
+func (v *visit) again(s screen) {
+	v.t.Helper()
+	v.see(s)
+	v.do(chromedp.Reload())
+	v.drawn(s)
+}
+
+func (v *visit) see(s screen) {
+	v.t.Helper()
+	scheme := "light"
+	if s.dark {
+		scheme = "dark"
+	}
+	v.do(
+		command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}),
+		command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: s.noScript}),
+		chromedp.EmulateViewport(s.width, s.height))
+}
+
+func (v *visit) drawn(s screen) {
+	v.t.Helper()
+	if !s.noScript && !s.still {
+		v.do(chromedp.WaitReady(chromedp.CSS("html[data-charts]")))
+	}
+}
+
+func (v *visit) listen(event any) {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	switch e := event.(type) {
+	case *runtime.EventConsoleAPICalled:
+		for _, arg := range e.Args {
+			v.trouble = append(v.trouble, "console: "+string(arg.Value))
+		}
+	case *runtime.EventExceptionThrown:
+		v.trouble = append(v.trouble, "exception: "+e.ExceptionDetails.Text)
+	case *log.EventEntryAdded:
+		v.trouble = append(v.trouble, string(e.Entry.Level)+": "+e.Entry.Text)
+	case *page.EventJavascriptDialogOpening:
+		v.trouble = append(v.trouble, "dialog: "+e.Message)
+	case *network.EventRequestWillBeSent:
+		v.requests = append(v.requests, e.Request.URL)
+	}
+}
+
+func (v *visit) do(actions ...chromedp.Action[chromedp.Void]) {
+	v.t.Helper()
+	if err := chromedp.Do(v.ctx, actions...); err != nil {
+		v.t.Fatal(err, v.trouble)
+	}
+}
+
+// ask evaluates an expression of the page.
+func ask[T any](v *visit, expression string) T {
+	v.t.Helper()
+	answer, err := chromedp.Run(v.ctx, chromedp.Evaluate[T](expression))
+	if err != nil {
+		v.t.Fatalf("%s: %v", expression, err)
+	}
+	return answer
+}
+
+// quiet holds the page to having asked nothing but files beside it, and to
+// having had nothing to complain of.
+func (v *visit) quiet(within string) {
+	v.t.Helper()
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	for _, r := range v.requests {
+		if !strings.HasPrefix(r, within) && !strings.HasPrefix(r, "data:") {
+			v.t.Errorf("the page asked for %s", r)
+		}
+	}
+	for _, m := range v.trouble {
+		v.t.Errorf("the page complained: %s", m)
+	}
+}
+
+// command is a protocol command whose answer does not matter.
+func command[P, R any](c cdp.Command[P, R], params P) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, c, params)
+		return err
+	})
+}

@@ -1,0 +1,281 @@
+package out
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/go-echarts/go-echarts/v2/charts"
+	"github.com/go-echarts/go-echarts/v2/opts"
+	"github.com/go-echarts/go-echarts/v2/types"
+
+	"pourback/analysis/setting"
+	"pourback/ingest/outfile"
+	"pourback/report/chart"
+	"pourback/report/internal/trial"
+	"pourback/report/page"
+)
+
+func folder(t testing.TB, pages []page.Page) map[string]string {
+	t.Helper()
+	dir := filepath.Join(t.TempDir(), "a", "report")
+	if err := Write(dir, pages); err != nil {
+		t.Fatal(err)
+	}
+	return filesIn(t, dir)
+}
+
+// companyTexts are the files of the invented company's report, without the
+// single one, and the single one.
+func companyTexts(t testing.TB) (pages []page.Page, texts map[string]string, single string) {
+	t.Helper()
+	if err := writeCompany(); err != nil {
+		t.Fatal(err)
+	}
+	texts = filesIn(t, companyFolder)
+	single = texts[singleName]
+	delete(texts, singleName)
+	delete(texts, outfile.ListName)
+	return companyPages(trial.CompanyFactors(t)), texts, single
+}
+
+func filesIn(t testing.TB, dir string) map[string]string {
+	t.Helper()
+	files, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	texts := map[string]string{}
+	for _, f := range files {
+		b, err := os.ReadFile(filepath.Join(dir, f.Name()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		texts[f.Name()] = string(b)
+	}
+	return texts
+}
+
+func single(t testing.TB, pages []page.Page) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := WriteSingle(&b, pages); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// withoutLibrary is the markup that is ours.
+func withoutLibrary(t testing.TB, html string) string {
+	t.Helper()
+	before, rest, found := strings.Cut(html, `<script type="text/plain" id="library">`)
+	packed, after, ended := strings.Cut(rest, "</script>")
+	if !found {
+		return html
+	}
+	if !ended || !regexp.MustCompile(`^[A-Za-z0-9+/]+=*$`).MatchString(packed) {
+		t.Fatal("the packed library is more than letters and digits")
+	}
+	return before + after
+}
+
+func TestFolder(t *testing.T) {
+	pages, texts, _ := companyTexts(t)
+	if len(texts) != len(pages)+2 || texts[chart.LibraryName] == "" || !strings.Contains(texts[chart.NoticeName], "Apache") {
+		t.Fatalf("%d files for %d pages, the library and its notice", len(texts), len(pages))
+	}
+	links := regexp.MustCompile(`(?:href|src)="([^"]*)"`)
+	for _, p := range pages {
+		html := texts[p.Slug+".html"]
+		for _, m := range links.FindAllStringSubmatch(html, -1) {
+			if to := m[1]; texts[to] == "" && to != "data:," && to != "#answer" {
+				t.Errorf("%s links to %s, which is not there", p.Slug, to)
+			}
+		}
+		if at := strings.Index(html, `class="answer"`); at < 0 || at > strings.Index(html+"<figure>", "<figure>") || at > strings.Index(html+"<table>", "<table>") {
+			t.Errorf("%s: the answer does not come first", p.Slug)
+		}
+		if strings.Count(html, `aria-current="page"`) != 1 {
+			t.Errorf("%s: the page is not marked in its list of pages", p.Slug)
+		}
+	}
+}
+
+func TestNothingIsFetched(t *testing.T) {
+	_, texts, single := companyTexts(t)
+	delete(texts, chart.LibraryName)
+	delete(texts, chart.NoticeName) // text that no browser runs
+	texts["single"] = withoutLibrary(t, single)
+	for name, html := range texts {
+		html = strings.ReplaceAll(html, "url(#", "") // a place in the page itself
+		if m := regexp.MustCompile(`(?i)https?:|//[a-z0-9-]+\.|@import|url\(|<(link|iframe|object|embed|base)\b[^>]*`).FindAllString(html, -1); len(m) != 1 || !strings.HasPrefix(m[0], `<link rel="icon" href="data:,"`) {
+			t.Errorf("%s: %q", name, m)
+		}
+	}
+}
+
+// TestPolicyNamesTheScripts: the hashes of the policy are those of the style
+// and of the scripts that run, and of nothing else.
+func TestPolicyNamesTheScripts(t *testing.T) {
+	_, texts, single := companyTexts(t)
+	delete(texts, chart.LibraryName)
+	delete(texts, chart.NoticeName) // text that no browser runs
+	texts["single"] = single
+	for name, html := range texts {
+		policy := regexp.MustCompile(`Content-Security-Policy" content="([^"]*)"`).FindStringSubmatch(html)
+		if policy == nil {
+			t.Fatalf("%s has no policy", name)
+		}
+		said := strings.NewReplacer("&#39;", "'", "&#43;", "+").Replace(policy[1])
+		for _, m := range regexp.MustCompile(`(?s)<(script|style)>(.*?)</(?:script|style)>`).FindAllStringSubmatch(html, -1) {
+			if !strings.Contains(said, hash(m[2])) {
+				t.Errorf("%s: the policy does not know a %s of %d bytes", name, m[1], len(m[2]))
+			}
+			said = strings.Replace(said, hash(m[2]), "", 1)
+		}
+		if name == "single" { // the library, once it is unpacked
+			lib, err := chart.Library()
+			if err != nil || !strings.Contains(said, hash(lib)) {
+				t.Errorf("the policy does not know the library: %v", err)
+			}
+			said = strings.Replace(said, hash(lib), "", 1)
+		}
+		if strings.Contains(said, "sha256") || strings.Contains(said, "unsafe") || !strings.HasPrefix(said, "default-src 'none'; script-src ") {
+			t.Errorf("%s: %s", name, said)
+		}
+		for _, attribute := range []string{" style=", " onload=", " onclick="} {
+			if strings.Contains(withoutLibrary(t, html), attribute) {
+				t.Errorf("%s: an attribute%s that the policy forbids", name, attribute)
+			}
+		}
+	}
+}
+
+func TestSingleFileIsSmall(t *testing.T) {
+	_, _, html := companyTexts(t)
+	if len(html) > 2_000_000 {
+		t.Errorf("%d bytes, want under 2 MB", len(html))
+	}
+}
+
+// TestSameInputSameBytes: whatever was drawn before, and on however many
+// machines, the same records make the same file.
+func TestSameInputSameBytes(t *testing.T) {
+	write := func() string {
+		return single(t, page.Pages(trial.FactorsOf(t, trial.Pours(300), setting.Options{}), page.Options{}))
+	}
+	one := write()
+	for len(chart.Spare) > 0 {
+		<-chart.Spare // the next are drawn afresh
+	}
+	if other := write(); one != other {
+		t.Error("the single file differs")
+	}
+	pages, texts, _ := companyTexts(t)
+	again := folder(t, pages)
+	for name := range texts {
+		if texts[name] != again[name] {
+			t.Errorf("%s differs", name)
+		}
+	}
+}
+
+func TestHostileTextStaysText(t *testing.T) {
+	pages := page.Pages(trial.FactorsOf(t, trial.HostileRecords(), setting.Options{}), page.Options{Company: trial.Hostile[0] + trial.Hostile[4]})
+	html := withoutLibrary(t, single(t, pages))
+	for _, tag := range []string{"<script>alert", "<img", "\x1b", "\x00", "\u202e", "\u2066"} {
+		if strings.Contains(html, tag) {
+			t.Errorf("%q stands in the page", tag)
+		}
+	}
+	if n := strings.Count(html, "<script>"); n != 1 {
+		t.Errorf("%d scripts that run, want our own", n)
+	}
+	for _, shown := range []string{"=HYPERLINK(", "__f__alert(1)__f__", "&lt;script&gt;alert(1)&lt;/script&gt;", "{{.Answer}}", "WWW…"} {
+		if !strings.Contains(html, shown) {
+			t.Errorf("%q is not shown as it was written", shown)
+		}
+	}
+}
+
+// TestAChartThatCannotBeDrawnLeavesItsTable: the page says why, and no other
+// chart suffers.
+func TestAChartThatCannotBeDrawnLeavesItsTable(t *testing.T) {
+	pages := fixedPages()
+	sound := pages[1].Exhibits[0]
+	for why, draw := range map[string]func() *chart.Board{
+		"func()": func() *chart.Board {
+			b := chart.Sideways(nil, "")
+			b.YAxisList[0].Data = []any{func() {}}
+			return b
+		},
+		"TypeError": func() *chart.Board {
+			b := chart.Sideways([]string{"a"}, "")
+			b.Add(charts.SingleSeries{Type: types.ChartCustom, RenderItem: "$fn:none", Data: []opts.CustomData{}})
+			return b
+		},
+	} {
+		broken := page.Exhibit{Title: "Broken", Chart: &chart.Chart{ID: "broken", Says: "nothing", Height: 200, Draw: draw}, Table: sound.Table}
+		pages[1].Exhibits = []page.Exhibit{broken, sound}
+		html := withoutLibrary(t, single(t, pages))
+		if !strings.Contains(html, "This chart could not be drawn") || !strings.Contains(html, why) {
+			t.Errorf("the page does not say that a chart could not be drawn, and why: %s", why)
+		}
+		if n := strings.Count(html, "<table>"); n != 2 {
+			t.Errorf("%d tables, want 2", n)
+		}
+		if n := strings.Count(html, "<svg"); n != 1 {
+			t.Errorf("%d drawings of the sound chart, want 1", n)
+		}
+	}
+}
+
+func TestWritingTakesThePlaceOfAnOlderReport(t *testing.T) {
+	pages := fixedPages()
+	dir := t.TempDir()
+	path := filepath.Join(dir, "one.html")
+	if err := os.WriteFile(path, []byte("old"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for range 2 {
+		if err := WriteFile(path, pages); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got, err := os.ReadFile(path)
+	if err != nil || string(got) != single(t, pages) {
+		t.Error("not what was to be written", err)
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, ".*")); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
+	}
+	if err := WriteFile(filepath.Join(dir, "no", "such", "folder.html"), pages); err == nil || !strings.Contains(err.Error(), "does not exist; make it first") {
+		t.Errorf("the error for a folder that is not there: %v", err)
+	}
+	if err := Write(path, pages); err == nil {
+		t.Error("no error for a folder that is a file")
+	}
+}
+
+// TestEveryTemplateIsExecuted: each is one of the documents, which other tests
+// write, or is called by another.
+func TestEveryTemplateIsExecuted(t *testing.T) {
+	var source strings.Builder
+	for _, name := range []string{"templates/page.html", "templates/topic.html", "templates/drawing.html", "templates/pourday.html"} {
+		source.WriteString(mustRead(name))
+	}
+	documents := []string{"page", "single", "bid", "pourday"}
+	for _, tmpl := range templates.Templates() {
+		name := tmpl.Name()
+		if name == "" || strings.HasSuffix(name, ".html") || slices.Contains(documents, name) {
+			continue
+		}
+		if !strings.Contains(source.String(), `{{template "`+name+`"`) {
+			t.Errorf("nothing executes the template %q", name)
+		}
+	}
+}

@@ -1,0 +1,177 @@
+package out
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode"
+
+	"pourback/ingest/record"
+	"pourback/report/internal/trial"
+	"pourback/report/page"
+)
+
+// yetInEnglish are the pages whose words have not all moved into the room that
+// says them.
+var yetInEnglish = map[string]bool{
+	"crews": true, "pump": true, // until the frame of pages speaks
+	"index": true, "month": true, "waste": true, "weather": true, "cracks": true, "reinforcement": true, "margin": true,
+	"visits": true, "early": true, "callbacks": true, "slabs": true, "seen": true, "warranty": true, "bids": true, "records": true,
+}
+
+// TestPagesAreSaidInAnyLanguage writes the report in a language made up of
+// letters that no English has. What is left in plain letters is data (names and
+// words of the records), a sign of a unit, a command or the name of a published
+// source; anything else was never handed to the voice.
+func TestPagesAreSaidInAnyLanguage(t *testing.T) {
+	f := trial.CompanyFactors(t)
+	data := dataWords(trial.Company(t))
+	for _, source := range citations(t) {
+		addWords(data, source)
+	}
+	for _, units := range []string{"us", "si"} {
+		for _, p := range page.Pages(f, page.Options{Lang: "qps", Units: units, Bids: trial.SomeBids("Lot 14, Mesquite Lane", "J-1")}) {
+			if yetInEnglish[p.Slug] {
+				continue
+			}
+			left := map[string]bool{}
+			for _, said := range append(words(p), around(t, p)...) {
+				plainWords(said, data, left)
+			}
+			for w := range left {
+				t.Errorf("%s in %s says %q in English", p.Slug, units, w)
+			}
+		}
+	}
+}
+
+// around is what a page says beside its sentences and cells: heads, cautions,
+// links, and the names and tips of its charts.
+func around(t *testing.T, p page.Page) (all []string) {
+	for _, c := range p.Cautions {
+		all = append(all, c.Text)
+	}
+	for _, l := range p.Links {
+		all = append(all, l.Title, l.Answer)
+	}
+	all = append(all, p.Group)
+	for _, e := range p.Exhibits {
+		if e.Table != nil {
+			all = append(all, e.Table.Below...)
+			for _, c := range e.Table.Columns {
+				all = append(all, c.Head)
+			}
+			for _, row := range e.Table.Rows {
+				for _, c := range row {
+					all = append(all, c.Below)
+				}
+			}
+		}
+		if e.Chart != nil && e.Chart.Why == "" {
+			all = namesIn(option(t, e.Chart), all)
+		} else if e.Chart != nil {
+			all = append(all, e.Chart.Why)
+		}
+	}
+	return all
+}
+
+// namesIn are the names that stand anywhere in a chart: of its axes, its series,
+// its points. Of internal ones, which no reader sees, there are a few.
+func namesIn(v any, all []string) []string {
+	switch v := v.(type) {
+	case map[string]any:
+		for key, inner := range v {
+			if said, ok := inner.(string); ok && (key == "name" || key == "formatter" || key == "text") && !strings.HasPrefix(said, "$fn:") {
+				all = append(all, said)
+			}
+			all = namesIn(inner, all)
+		}
+	case []any:
+		for _, inner := range v {
+			all = namesIn(inner, all)
+		}
+	}
+	return all
+}
+
+// plainWords gathers the English words of a text that are no data.
+func plainWords(text string, data, into map[string]bool) {
+	text = inBackquotes.ReplaceAllString(text, " ")
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }) {
+		if len(w) > 2 && asciiWord.MatchString(w) && !data[strings.ToLower(w)] && !signs[w] {
+			into[w] = true
+		}
+	}
+}
+
+var (
+	inBackquotes = regexp.MustCompile("`[^`]*`")
+	asciiWord    = regexp.MustCompile(`^[A-Za-z']+$`)
+)
+
+// signs are units, and what publications are known by.
+var signs = map[string]bool{"min": true, "psi": true, "gal": true, "mph": true, "MPa": true, "CHF": true,
+	"ACI": true, "ASTM": true, "CSA": true, "UFC": true, "CIP": true, "NRMCA": true, "OSHA": true, "NIOSH": true, "CFR": true, "PCA": true, "FHWA": true}
+
+// dataWords are all words that stand in records, the vocabularies' and columns'
+// names among them.
+func dataWords(s record.Set) map[string]bool {
+	words := map[string]bool{}
+	add := func(text string) { addWords(words, text) }
+	for _, t := range record.Tables {
+		for _, c := range t.Columns {
+			add(c.Name)
+		}
+	}
+	for i := range s.Jobs {
+		add(s.Jobs[i].Site)
+		add(s.Jobs[i].JobNo)
+	}
+	for i := range s.Placements {
+		p := &s.Placements[i]
+		for _, name := range []string{p.JobNo, p.Use, p.Crew, p.PumpOutfit, p.Mix, p.Base, p.Reinforcement, p.Bar, p.Finish, p.Curing, p.JointCut, p.Method} {
+			add(name)
+		}
+	}
+	return words
+}
+
+func addWords(words map[string]bool, text string) {
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && r != '\'' }) {
+		words[strings.ToLower(w)] = true
+	}
+}
+
+// citations are what the sayings cite: the values that their messages call a
+// source, which are names of publications and so the same in every language.
+func citations(t *testing.T) (all []string) {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", "say", "*.go"))
+	if err != nil || len(files) == 0 {
+		t.Fatal("the sayings were not found", err)
+	}
+	for _, file := range files {
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(parsed, func(n ast.Node) bool {
+			kv, ok := n.(*ast.KeyValueExpr)
+			if !ok {
+				return true
+			}
+			key, isText := kv.Key.(*ast.BasicLit)
+			value, cited := kv.Value.(*ast.BasicLit)
+			if isText && cited && strings.HasPrefix(key.Value, `"source`) {
+				all = append(all, value.Value)
+			}
+			return true
+		})
+	}
+	return all
+}

@@ -1,0 +1,77 @@
+package out
+
+import (
+	"bytes"
+	"io"
+	"slices"
+
+	"pourback/ingest/outfile"
+	"pourback/report/chart"
+	"pourback/report/page"
+)
+
+// WriteFile writes the pages as one self-contained file, whole or not at all.
+func WriteFile(path string, pages []page.Page) error {
+	return WriteWhole(path, func(w io.Writer) error { return WriteSingle(w, pages) })
+}
+
+// OursHTML and OursCalendar know documents and calendar files of ours.
+var (
+	OursHTML     = outfile.Holding(`<meta name="generator" content="pourback">`)
+	OursCalendar = outfile.Holding("PRODID:-//pourback//")
+)
+
+// Write writes the pages as a folder of linked files, making the folder where
+// there is none. Nothing is written unless every page can be, and none would
+// take the place of a file that is not ours; each file is replaced whole, the
+// first page last. Other files there stay.
+func Write(dir string, pages []page.Page) error { return WriteBy(&outfile.Out{}, dir, pages) }
+
+// WriteBy is [Write] by the rules of a call.
+func WriteBy(out *outfile.Out, dir string, pages []page.Page) error {
+	return writeFolder(out, dir, pages, chart.DrawAll(chartsOf(pages)))
+}
+
+func writeFolder(out *outfile.Out, dir string, pages []page.Page, charts map[*chart.Chart]*chart.Rendered) error {
+	lib, err := chart.Library()
+	if err != nil {
+		return err
+	}
+	notice, err := chart.Notice()
+	if err != nil {
+		return err
+	}
+	rendered := make([]bytes.Buffer, len(pages))
+	for i := range pages {
+		if err := renderPage(&rendered[i], pages, charts, i); err != nil {
+			return err
+		}
+	}
+	names, contents := []string{chart.LibraryName, chart.NoticeName}, [][]byte{[]byte(lib), notice}
+	for i := range slices.Backward(pages) {
+		names, contents = append(names, pages[i].Slug+".html"), append(contents, rendered[i].Bytes())
+	}
+	folder, err := out.Folder(dir, OursHTML, names...)
+	if err != nil {
+		return err
+	}
+	for i, name := range names {
+		if _, err := folder.Write(name, func(w io.Writer) error { _, err := w.Write(contents[i]); return err }); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// WriteWhole writes one file, whole or not at all.
+func WriteWhole(path string, write func(io.Writer) error) error {
+	var b bytes.Buffer
+	if err := write(&b); err != nil {
+		return err
+	}
+	return replaceFile(path, b.Bytes())
+}
+
+func replaceFile(path string, content []byte) error {
+	return outfile.Write(path, func(w io.Writer) error { _, err := w.Write(content); return err })
+}

@@ -1,0 +1,114 @@
+package page
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pourback/analysis"
+	"pourback/analysis/money"
+	"pourback/ingest/record"
+	"pourback/report/internal/trial"
+	"pourback/report/say"
+)
+
+func tableWith(t testing.TB, p Page, caption string) *Table {
+	t.Helper()
+	for _, e := range p.Exhibits {
+		if e.Table != nil && strings.HasPrefix(e.Table.Caption, caption) {
+			return e.Table
+		}
+	}
+	t.Fatalf("%s has no table %q", p.Slug, caption)
+	return nil
+}
+
+func amountOf(t testing.TB, c say.Cell) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(c.Value, 64)
+	if err != nil {
+		t.Fatalf("%q holds %q", c.Text, c.Value)
+	}
+	return v
+}
+
+// The lines of cost add up, to the cent, to what the bridge says of the month.
+func TestLinesOfCostAddUp(t *testing.T) {
+	f := trial.CompanyFactors(t)
+	p := pageOf(t, Pages(f, Options{}), "month")
+	rows := tableWith(t, p, "Cost against the bids by lines of cost").Rows
+	sum := 0.0
+	for _, row := range rows[:len(rows)-1] {
+		sum += amountOf(t, row[1])
+	}
+	all := amountOf(t, rows[len(rows)-1][1])
+	bridge := tableWith(t, p, "From the bids to what was earned").Rows
+	if against := amountOf(t, bridge[len(bridge)-1][1]); math.Abs(sum-all) > 0.005 || math.Abs(all-against) > 0.005 {
+		t.Errorf("the lines add up to %.2f, all is %.2f, the bridge says %.2f", sum, all, against)
+	}
+}
+
+// A job's main step goes where the job went.
+func TestMainStep(t *testing.T) {
+	for _, c := range []struct {
+		effects money.Effects
+		bid     bool
+		want    string
+	}{
+		{money.Effects{0, -100, -50, 0, 900, -2000}, true, "waiting"},
+		{money.Effects{0, -100, -50, 0, 900, -200}, true, "crews faster than usual"},
+		{money.Effects{}, true, "–"},
+		{money.Effects{0, -100}, false, "–"},
+	} {
+		j := money.Job{Effects: c.effects}
+		if c.bid {
+			j.BidCost = record.Some(record.Cents(1))
+		}
+		if got := mainStep(&j); got != c.want {
+			t.Errorf("%v: %q, want %q", c.effects, got, c.want)
+		}
+	}
+}
+
+func TestRecordsAreGroupedAndCapped(t *testing.T) {
+	var checks []record.Problem
+	for kind := range mostChecked + 3 {
+		for i := range 2*mostOfKind - kind {
+			checks = append(checks, record.Problem{Code: fmt.Sprintf("odd-%02d", kind), Column: "area_sqft", Record: fmt.Sprintf("J-%d %d", kind, i), Wrong: "is odd"})
+		}
+	}
+	f := &analysis.Factors{Placements: 1000, Jobs: 900, Checks: checks}
+	p := NewAuthor(f, Options{}).records()
+	if n := len(p.Exhibits); n != 1+mostChecked {
+		t.Fatalf("%d exhibits", n)
+	}
+	if rows := p.Exhibits[0].Table.Rows; len(rows) != mostChecked+3 || rows[0][2].Text != say.Count(2*mostOfKind) {
+		t.Errorf("%d kinds, the commonest %q times", len(rows), rows[0][2].Text)
+	}
+	first := p.Exhibits[1].Table
+	if len(first.Rows) != mostOfKind || first.More != fmt.Sprintf("And %d more of %d: mend these first.", mostOfKind, 2*mostOfKind) || !strings.Contains(first.Caption, "20 records") {
+		t.Errorf("%d rows, %q, %q", len(first.Rows), first.Caption, first.More)
+	}
+	if !strings.Contains(strings.Join(p.Notes, " "), "Of 3 rarer kinds only the number is shown.") {
+		t.Errorf("%q", p.Notes)
+	}
+	one := NewAuthor(&analysis.Factors{Placements: 1, Jobs: 1, Checks: checks[:1]}, Options{}).records()
+	if want := "1 record of your history deserves a look; it is counted in the figures as it stands."; one.Answer != want {
+		t.Errorf("%q", one.Answer)
+	}
+}
+
+// Whatever the month, other currencies and units than dollars and yards say no
+// dollar and no cent.
+func TestOtherCurrencies(t *testing.T) {
+	f := trial.CompanyFactors(t)
+	for _, p := range Pages(f, Options{Currency: "€", Units: "si"}) {
+		for _, w := range face(p) {
+			if strings.Contains(w, "$") || strings.Contains(w, " cents of each") && !strings.Contains(w, "earned") {
+				t.Errorf("%s: %q", p.Slug, w)
+			}
+		}
+	}
+}

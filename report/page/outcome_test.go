@@ -1,0 +1,85 @@
+package page
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pourback/report/internal/trial"
+	"pourback/report/say"
+)
+
+// tableOn is the table of a caption on a page.
+func tableOn(t *testing.T, p Page, caption string) *Table {
+	t.Helper()
+	i := slices.IndexFunc(p.Exhibits, func(e Exhibit) bool { return e.Table != nil && strings.HasPrefix(e.Table.Caption, caption) })
+	if i < 0 {
+		t.Fatalf("%s has no table %q", p.Slug, caption)
+	}
+	return p.Exhibits[i].Table
+}
+
+// TestWhatSteelCostsToPlace holds the shown split of each way's cost against the
+// usual prices, by hand: half a person-hour to place mesh on 100 ft² and a whole
+// one for rebar, at 48.00 an hour; the rest of the cost is callbacks. A ft² is
+// 0.3048² m².
+func TestWhatSteelCostsToPlace(t *testing.T) {
+	f := trial.CompanyFactors(t)
+	m := &f.Reinforcement.MeshVsRebar
+	for units, area := range map[string]float64{"us": 1, "si": 0.3048 * 0.3048} {
+		table := tableOn(t, pageOf(t, Pages(f, Options{Units: units}), steelSlug), "Cost per")
+		for i, want := range []struct {
+			way                  string
+			material, labor, all float64
+		}{{"mesh", 0.40, 0.24, m.CostMesh.Value}, {"rebar", 0.80, 0.48, m.CostRebar.Value}} {
+			row := table.Rows[i]
+			if row[0].Text != want.way {
+				t.Errorf("row %d is of %q, want %q", i+1, row[0].Text, want.way)
+			}
+			for k, v := range []float64{want.material, want.labor, want.all - want.material - want.labor, want.all} {
+				if shown := shownMoney(t, row[1+k].Text); math.Abs(shown-v/area) > 0.00501 {
+					t.Errorf("%s, %s: %s is %q, want %.2f", units, want.way, table.Columns[1+k].Head, row[1+k].Text, v/area)
+				}
+			}
+		}
+	}
+}
+
+var firstNumber = regexp.MustCompile(`[0-9]+(?:,[0-9]{3})*(?:\.[0-9]+)?`)
+
+// shownMoney is the first amount of a cell.
+func shownMoney(t *testing.T, text string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(strings.ReplaceAll(firstNumber.FindString(text), ",", ""), 64)
+	if err != nil {
+		t.Fatalf("no amount in %q", text)
+	}
+	return v
+}
+
+// TestCracksStillToComeAreSaidOnce: the page says in one place how many slabs
+// in warranty may still bring a callback, where the table of it stands, and its
+// notes keep all else that goes with the answer.
+func TestCracksStillToComeAreSaidOnce(t *testing.T) {
+	f := trial.CompanyFactors(t)
+	slabs := say.Count(f.Cracks.Later.Slabs)
+	if f.Cracks.Later.Slabs < 100 {
+		t.Fatalf("only %s sound slabs are in warranty: too few to know the number again", slabs)
+	}
+	page := pageOf(t, Pages(f, Options{}), cracksSlug)
+	var said []string
+	for _, s := range words(page) {
+		if regexp.MustCompile(`\b` + slabs + `\b.* warranty .*\bmay\b`).MatchString(s) {
+			said = append(said, s)
+		}
+	}
+	if len(said) != 1 {
+		t.Errorf("what the %s sound slabs may still bring is said %d times: %q", slabs, len(said), said)
+	}
+	if notes := strings.Join(page.Notes, " "); !strings.Contains(notes, "tells which slabs") {
+		t.Errorf("the notes do not say what goes with the answer: %q", notes)
+	}
+}

@@ -1,0 +1,38 @@
+package page
+
+import (
+	"slices"
+	"testing"
+)
+
+func pageOf(t testing.TB, pages []Page, slug string) Page {
+	t.Helper()
+	i := slices.IndexFunc(pages, func(p Page) bool { return p.Slug == slug })
+	if i < 0 {
+		t.Fatalf("no page %q", slug)
+	}
+	return pages[i]
+}
+
+// words are all texts of a page.
+func words(p Page) []string {
+	all := append([]string{p.Title, p.Answer, p.Basis, p.Reading}, p.Notes...)
+	all = append(all, p.Method...)
+	for _, e := range p.Exhibits {
+		all = append(all, e.Title)
+		all = append(all, e.Says)
+		if e.Chart != nil {
+			all = append(all, e.Chart.Says)
+		}
+		if e.Table != nil {
+			all = append(all, e.Table.Caption, e.Table.More)
+			all = append(all, e.Table.Foot...)
+			for _, row := range e.Table.Rows {
+				for _, c := range row {
+					all = append(all, c.Text)
+				}
+			}
+		}
+	}
+	return all
+}

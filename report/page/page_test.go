@@ -1,0 +1,341 @@
+package page
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"pourback/analysis/setting"
+	"pourback/analysis/work"
+	"pourback/ingest/record"
+	"pourback/report/internal/trial"
+	"pourback/report/say"
+)
+
+func TestEveryPageAnswersFirst(t *testing.T) {
+	slugs := []string{"index", "month", "waste", "crews", "pump", "weather", "cracks", "reinforcement", "margin", "records"}
+	for name, f := range trial.Histories(t) {
+		for _, units := range []string{"us", "si"} {
+			pages := Pages(f, Options{Units: units})
+			var got []string
+			for _, p := range pages {
+				got = append(got, p.Slug)
+				if !strings.HasSuffix(p.Answer, ".") || strings.TrimSpace(p.Answer) == "." {
+					t.Errorf("%s, %s: the answer is %q", name, p.Slug, p.Answer)
+				}
+				for _, w := range words(p) {
+					if trial.NoNumber.MatchString(w) {
+						t.Errorf("%s, %s: %q", name, p.Slug, w)
+					}
+				}
+			}
+			if !slices.Equal(got, slugs) {
+				t.Errorf("%s: pages %v, want %v", name, got, slugs)
+			}
+		}
+	}
+}
+
+func TestOnlyTopicsThatWereAskedHavePages(t *testing.T) {
+	pages := Pages(trial.FactorsOf(t, trial.Pours(20), setting.Options{Topics: []string{"pump"}}), Options{})
+	if len(pages) != 3 || pages[0].Slug != IndexSlug || pages[1].Slug != "pump" || pages[2].Slug != "records" {
+		t.Errorf("pages %v", pages)
+	}
+}
+
+func TestTableShape(t *testing.T) {
+	for name, f := range trial.Histories(t) {
+		for _, p := range Pages(f, Options{}) {
+			for _, e := range p.Exhibits {
+				if e.Table == nil || len(e.Table.Rows) == 0 {
+					t.Errorf("%s, %s: %s has no table", name, p.Slug, e.Title)
+					continue
+				}
+				for _, row := range e.Table.Rows {
+					if len(row) != len(e.Table.Columns) {
+						t.Errorf("%s, %s: a row of %d cells under %d heads", name, p.Slug, len(row), len(e.Table.Columns))
+					}
+					for _, c := range row {
+						if c.Note < 0 || c.Note > len(e.Table.Foot) || c.Text == "not known" && c.Note == 0 {
+							t.Errorf("%s, %s: %q refers to note %d of %d", name, p.Slug, c.Text, c.Note, len(e.Table.Foot))
+						}
+					}
+				}
+			}
+		}
+	}
+}
+
+func TestEmptyHistorySaysHowToBegin(t *testing.T) {
+	for _, p := range Pages(trial.FactorsOf(t, record.Set{}, setting.Options{}), Options{}) {
+		if !strings.HasPrefix(p.Answer, "No placements are on record yet") || !strings.Contains(strings.Join(p.Notes, " "), "pourback ingest") {
+			t.Errorf("%s: %q %q", p.Slug, p.Answer, p.Notes)
+		}
+	}
+}
+
+// Records like those of the public pavement program: cracks seen at visits
+// years apart, and neither volumes nor joint spacing.
+func TestSurveysWithoutSpacing(t *testing.T) {
+	f := trial.FactorsOf(t, trial.Surveys(160), setting.Options{Event: setting.EventSeen})
+	pages := Pages(f, Options{})
+	cracks := pageOf(t, pages, "cracks")
+	years := "watched for " + say.Grouped(f.Cracks.All.PlacementYears/160, 1) + " years on average"
+	for _, want := range []string{years, " of 160 slabs cracked", "joint spacing is unknown for all 160", "cannot tell steel from spacing"} {
+		if !strings.Contains(cracks.Answer, want) {
+			t.Errorf("%q lacks %q", cracks.Answer, want)
+		}
+	}
+	if !strings.Contains(strings.Join(cracks.Notes, " "), "nobody looked") {
+		t.Errorf("the page does not say what a first visit after years means: %q", cracks.Notes)
+	}
+	for _, slug := range []string{"waste", "crews", "pump", "weather", "margin"} {
+		p := pageOf(t, pages, slug)
+		if !strings.HasPrefix(p.Answer, "The records cannot say") || len(p.Notes) == 0 || !strings.HasPrefix(p.Notes[0], "It takes ") {
+			t.Errorf("%s: %q %q", slug, p.Answer, p.Notes)
+		}
+	}
+	mesh := pageOf(t, pages, "reinforcement")
+	if !strings.HasPrefix(mesh.Answer, "The records cannot say whether mesh or rebar is better: 0 slabs with mesh") || !strings.Contains(mesh.Answer, "joint spacing is unknown") {
+		t.Errorf("%q", mesh.Answer)
+	}
+}
+
+func TestCautionsStandWhereTheyAreDue(t *testing.T) {
+	pages := Pages(trial.FactorsOf(t, trial.Pours(50), setting.Options{}), Options{})
+	for slug, due := range map[string][]Caution{"pump": {PluggedHose}, "weather": {heatIllness, causticConcrete},
+		"cracks": {SilicaDust, noDesign}, "reinforcement": {noDesign}, "crews": {heatIllness, causticConcrete}} {
+		if got := pageOf(t, pages, slug).Cautions; !slices.Equal(got, due) {
+			t.Errorf("%s: %v", slug, got)
+		}
+	}
+}
+
+func TestMonthToSpeakOf(t *testing.T) {
+	f := trial.FactorsOf(t, trial.Pours(300), setting.Options{})
+	latest := f.Margin.Months[len(f.Margin.Months)-1].Month
+	for month, want := range map[string]string{"": say.MonthText(latest) + " kept ", "2025-03": "March 2025 kept ", "1999-01": "No job with a price and a cost on record ended in January 1999; those that are ended from " + say.MonthText(f.Margin.Months[0].Month) + " to " + say.MonthText(latest) + "."} {
+		if got := pageOf(t, Pages(f, Options{Month: month}), "month").Answer; !strings.HasPrefix(got, want) {
+			t.Errorf("month %q: %q does not begin with %q", month, got, want)
+		}
+	}
+	f.AsOf = "2026-10-20" // in the middle of the last month
+	if got := pageOf(t, Pages(f, Options{Month: "2026-10"}), "month").Answer; !strings.HasPrefix(got, "October 2026 so far kept ") {
+		t.Errorf("a month that is not over: %q", got)
+	}
+	p := pageOf(t, Pages(f, Options{}), "month")
+	if before := f.Margin.Months[len(f.Margin.Months)-2].Month; p.Title != say.MonthText(before) || !strings.HasPrefix(p.Answer, say.MonthText(before)+" kept ") {
+		t.Errorf("the last month that is over is %s: %q, %q", before, p.Title, p.Answer)
+	}
+	if rows := pageOf(t, Pages(f, Options{}), "margin").Exhibits[0].Table.Rows; rows[0][0].Text != "October 2026 so far" {
+		t.Errorf("the month that is not over is not marked: %q", rows[0][0].Text)
+	}
+}
+
+// Exact conversions: NIST SP 811, appendix B.
+func TestUnits(t *testing.T) {
+	si := say.UnitsOf("si")
+	for _, c := range []struct {
+		m     say.Measure
+		us    float64
+		want  float64
+		label string
+	}{
+		{si.Area, 1, 0.09290304, " m²"}, {si.Volume, 1, 0.764554857984, " m³"}, {si.Spacing, 1, 0.3048, " m"},
+		{si.Speed, 1, 0.09290304, " m² per person-hour"}, {si.Clogs, 1, 1 / 0.764554857984, " per 100 m³"},
+		{si.Evaporation, 1, 4.88242763638305, " kg/m²/h"},
+	} {
+		if got := c.us * c.m.Factor; relative(got, c.want) > 1e-12 || c.m.Unit != c.label {
+			t.Errorf("1 is %v%s, want %v%s", got, c.m.Unit, c.want, c.label)
+		}
+	}
+	us := say.UnitsOf("us")
+	for _, m := range []say.Measure{us.Area, us.Volume, us.Spacing, us.Speed, us.Clogs, us.Evaporation} {
+		if m.Factor != 1 {
+			t.Errorf("%v: US units are the records' own", m)
+		}
+	}
+}
+
+func relative(got, want float64) float64 { return max(got/want, want/got) - 1 }
+
+func TestPagesSpeakTheUnitsThatAreRead(t *testing.T) {
+	f := trial.FactorsOf(t, trial.Pours(300), setting.Options{})
+	for units, forbidden := range map[string]*regexp.Regexp{"us": regexp.MustCompile(`m²|m³|kg/|\d m\b`), "si": regexp.MustCompile(`ft²|yd³|lb/|\d ft\b`)} {
+		for _, p := range Pages(f, Options{Units: units}) {
+			for _, w := range append(words(p)[1:3], tableWords(p)...) {
+				if forbidden.MatchString(w) {
+					t.Errorf("%s, %s: %q", units, p.Slug, w)
+				}
+			}
+		}
+	}
+}
+
+// The records' own columns keep their units on the page that says what to mend.
+func TestNothingIsLeftInUSUnits(t *testing.T) {
+	left := regexp.MustCompile(`ft²|yd³|\byd\b|\d yards?\b|lb/|°F|\d ft\b|\bgal\b|\bpsi\b|\d in(?:[,.;)]|$)`)
+	both := regexp.MustCompile(`\d+ °F (?:or |\()\d+ °C`)
+	for _, p := range Pages(trial.CompanyFactors(t), Options{Units: "si"}) {
+		if p.Slug == "records" {
+			continue
+		}
+		for _, w := range append(words(p), tableWords(p)...) {
+			if left.MatchString(both.ReplaceAllString(w, "")) && !strings.Contains(w, "_yd") && !strings.Contains(w, "_temp_f") {
+				t.Errorf("%s: %q", p.Slug, w)
+			}
+		}
+	}
+}
+
+func tableWords(p Page) []string {
+	var all []string
+	for _, e := range p.Exhibits {
+		for _, c := range e.Table.Columns {
+			all = append(all, c.Head)
+		}
+		for _, row := range e.Table.Rows {
+			for _, c := range row {
+				all = append(all, c.Text)
+			}
+		}
+	}
+	return all
+}
+
+func TestLongTablesAreCutAndSaySo(t *testing.T) {
+	s := trial.Pours(4000)
+	for i := range s.Placements {
+		s.Placements[i].Use = fmt.Sprintf("use %d", i%500)
+		s.Placements[i].HumidityPct = record.Some(0.0) // possible but unusual
+	}
+	pages := Pages(trial.FactorsOf(t, s, setting.Options{}), Options{})
+	for _, slug := range []string{"waste", "records"} {
+		cut := false
+		for _, e := range pageOf(t, pages, slug).Exhibits {
+			if len(e.Table.Rows) > MostRows {
+				t.Errorf("%s: %d rows", slug, len(e.Table.Rows))
+			}
+			cut = cut || strings.HasPrefix(e.Table.More, "And ")
+		}
+		if !cut {
+			t.Errorf("%s: nothing says that there is more", slug)
+		}
+	}
+}
+
+func TestFastestPourOfEachPeriodIsKept(t *testing.T) {
+	var known []work.Evaporation
+	for i := range 3 * mostDots {
+		known = append(known, work.Evaporation{PlacedOn: trial.AsOf - record.Date(i/3), Rate: record.Some(float64(i%3) / 10)})
+	}
+	shown, each := thinned(known)
+	if len(shown) > mostDots || each == "each pour" {
+		t.Fatalf("%d dots, one for %s", len(shown), each)
+	}
+	for _, e := range shown {
+		if e.Rate.V != 0.2 {
+			t.Fatalf("%v was kept on %v, where 0.2 was the fastest", e.Rate.V, e.PlacedOn)
+		}
+	}
+	if all, each := thinned(known[:mostDots]); len(all) != mostDots || each != "each pour" {
+		t.Errorf("%d of %d dots, one for %s", len(all), mostDots, each)
+	}
+}
+
+// face is what an owner reads on a page: all but how it was computed.
+func face(p Page) []string {
+	p.Method = nil
+	return append(words(p), tableWords(p)...)
+}
+
+// jargon does not belong on the face of a page, nor does a range whose ends are
+// alike.
+var jargon = regexp.MustCompile(`(?i)\bp-value|kaplan|log-rank|hazard|regression|quantile|poisson|bayes|posterior|\bprior\b|confidence interval|standard error|standard deviation|bootstrap|placement-years|shrink|gamma|student`)
+
+func TestPagesSpeakPlainly(t *testing.T) {
+	for name, f := range trial.Histories(t) {
+		for _, p := range Pages(f, Options{}) {
+			for _, w := range face(p) {
+				if found := alike(w); found != "" {
+					t.Errorf("%s, %s: %q in %q", name, p.Slug, found, w)
+				}
+			}
+			if p.Slug != IndexSlug && !short(p.Answer) {
+				t.Errorf("%s, %s: the answer is too long: %q", name, p.Slug, p.Answer)
+			}
+		}
+	}
+}
+
+// short says whether an answer is one that is read at a glance: a few sentences,
+// the first of which is the headline.
+func short(answer string) bool {
+	const mostSentences, mostWords = 4, 60
+	sentences := say.Sentences(answer)
+	return answer != "" && len(sentences) <= mostSentences && len(strings.Fields(sentences[0])) <= mostWords
+}
+
+// alike is the first piece of jargon in a text, or a range whose ends are
+// written alike.
+func alike(s string) string {
+	if found := jargon.FindString(s); found != "" {
+		return found
+	}
+	for _, r := range ranges.FindAllStringSubmatch(s, -1) {
+		if r[1] == r[2] {
+			return r[0]
+		}
+	}
+	return ""
+}
+
+var ranges = regexp.MustCompile(`(?:\(|between )([^ ()]+) (?:to|and) ([^ ()]+)`)
+
+// The index says what to carry on the next pumped driveway, mesh or rebar, and
+// what the last month's margin was and why.
+func TestIndexSaysItInFiveSentences(t *testing.T) {
+	f := trial.CompanyFactors(t)
+	p := Pages(f, Options{})[0]
+	said := []string{p.Answer}
+	for _, l := range p.Links {
+		said = append(said, l.Answer)
+	}
+	if len(said) != 5 {
+		t.Fatalf("%d sentences: %q", len(said), said)
+	}
+	for i, want := range []string{`^October 2026 kept \d+ cents of each dollar on \d+ jobs, \d+ cents worse than bid: mostly .+ \(\$[\d,]+\)`, `^On the next driveway order \d+% over the drawing by chute .+ and \d+% by pump \(`,
+		`^(Mesh|Rebar) is the cheaper choice|^Not settled`, `bring a callback for a crack within a year and the pump line plugs`, `a year`} {
+		if !regexp.MustCompile(want).MatchString(said[i]) {
+			t.Errorf("sentence %d is %q, want %s", i+1, said[i], want)
+		}
+		if n := len(say.Sentences(said[i])); n != 1 {
+			t.Errorf("sentence %d is %d: %q", i+1, n, said[i])
+		}
+	}
+}
+
+// The month page tells its money to the cent as the JSON has it, for any month.
+func TestEveryMonthHasItsPage(t *testing.T) {
+	f := trial.CompanyFactors(t)
+	for _, m := range f.Margin.Months {
+		p := NewAuthor(f, Options{Month: m.Month}).thisMonth()
+		if p.Title != say.MonthText(m.Month) || len(p.Exhibits) < 3 {
+			t.Errorf("%s: %q with %d exhibits", m.Month, p.Title, len(p.Exhibits))
+			continue
+		}
+		sum := 0.0
+		for _, row := range p.Exhibits[0].Table.Rows {
+			if v, err := strconv.ParseFloat(row[1].Value, 64); err == nil && row[0].Text != "Earned" && row[0].Text != "Against the bids" {
+				sum += v
+			}
+		}
+		if earned := (m.Revenue - m.Cost).Dollars(); math.Abs(sum-earned) > 0.005 {
+			t.Errorf("%s: the steps lead to %.2f, and %.2f was earned", m.Month, sum, earned)
+		}
+	}
+}

@@ -1,0 +1,86 @@
+package page
+
+import (
+	"cmp"
+	"slices"
+
+	"pourback/report/chart"
+	"pourback/report/say"
+)
+
+// Table is rows of figures. The first cell of a row names it.
+type Table struct {
+	Caption string
+	Columns []Column
+	Rows    [][]say.Cell
+	Foot    []string       // why figures are not known, in the order of their marks
+	More    string         // what was left out, if anything was
+	Below   []string       // what is to be said about the rows
+	Drawing *chart.Drawing // of what the rows say, where that is drawn without script
+}
+
+// Column is the head of a column.
+type Column struct {
+	Head   string
+	Number bool // its cells are numbers
+}
+
+// column makes one cell of each row.
+type ColumnOf[T any] struct {
+	Head   string
+	Number bool
+	Ahead  bool // left out while no row knows it: a figure of a later release
+	Cell   func(T) say.Cell
+}
+
+// MostRows keeps a table readable and a page small.
+const MostRows = 60
+
+// TableOf makes a table of rows, of which there may be more than are shown.
+func TableOf[T any](caption string, rows []T, columns ...ColumnOf[T]) *Table {
+	t := &Table{Caption: caption}
+	if len(rows) > MostRows {
+		t.More = "And " + say.Count(len(rows)-MostRows) + " more; `pourback factors --json` has them all."
+		rows = rows[:MostRows]
+	}
+	t.Rows = make([][]say.Cell, len(rows))
+	for _, c := range columns {
+		cells, known := make([]say.Cell, len(rows)), false
+		for i, row := range rows {
+			cells[i] = c.Cell(row)
+			known = known || !cells[i].Unknown
+		}
+		if c.Ahead && !known {
+			continue
+		}
+		t.Columns = append(t.Columns, Column{c.Head, c.Number})
+		for i := range cells {
+			t.Rows[i] = append(t.Rows[i], cells[i])
+		}
+	}
+	t.mark()
+	return t
+}
+
+// mark numbers the reasons for what is not known, row by row.
+func (t *Table) mark() {
+	for _, row := range t.Rows {
+		for i := range row {
+			if why := row[i].Why; why != "" {
+				at := slices.Index(t.Foot, why)
+				if at < 0 {
+					at = len(t.Foot)
+					t.Foot = append(t.Foot, why)
+				}
+				row[i].Note = at + 1
+			}
+		}
+	}
+}
+
+// most sorts rows by how much they rest on, and then as they came.
+func most[T any](rows []T, n func(T) int) []T {
+	sorted := slices.Clone(rows)
+	slices.SortStableFunc(sorted, func(a, b T) int { return cmp.Compare(n(b), n(a)) })
+	return sorted
+}

@@ -1,0 +1,77 @@
+package say
+
+import (
+	"maps"
+	"slices"
+	"strings"
+)
+
+// language holds what a language says for each message, which is known by its
+// English.
+type language struct {
+	code     string
+	messages map[string]string           // by the English message; what is not in it is said in English
+	made     func(english string) string // makes a message up, in place of messages
+	single   func(n int) bool            // whether so many things are said in the first of two forms
+}
+
+// of is a message in the language.
+func (l *language) of(english string) string {
+	if l.made != nil {
+		return l.made(english)
+	}
+	if said, ok := l.messages[english]; ok {
+		return said
+	}
+	return english
+}
+
+func oneAlone(n int) bool { return n == 1 }
+
+// languages are those that can be asked for by their code.
+var languages = map[string]*language{
+	"en": {code: "en", single: oneAlone},
+}
+
+// pseudo says every message in letters that no English has, between marks. What
+// it leaves in plain letters was never handed to it: a test runs every output
+// in it.
+var pseudo = &language{code: "qps", single: oneAlone, made: disguised}
+
+// languageOf is the language of a code, English where there is none such.
+func languageOf(code string) *language {
+	if code == pseudo.code {
+		return pseudo
+	}
+	if l, ok := languages[code]; ok {
+		return l
+	}
+	return languages["en"]
+}
+
+// languageCodes are the codes that can be asked for, in order.
+func languageCodes() []string { return slices.Sorted(maps.Keys(languages)) }
+
+// disguised is a message in other letters, its names in braces and its commands
+// between backquotes as they are.
+func disguised(english string) string {
+	var b strings.Builder
+	inName, inCommand := false, false
+	for _, r := range english {
+		switch {
+		case r == '`':
+			inCommand = !inCommand
+		case r == '{':
+			inName = true
+		case r == '}':
+			inName = false
+		case inName || inCommand:
+		case r >= 'a' && r <= 'z':
+			r += 'ａ' - 'a'
+		case r >= 'A' && r <= 'Z':
+			r += 'Ａ' - 'A'
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
+}

@@ -1,0 +1,45 @@
+package say
+
+import "math"
+
+// Dollars is an amount of money in a headline, to the next 5, 50 or 500 by its
+// size: "$85", "$1,250", "$17,000".
+func (v *Voice) Dollars(amount float64) string {
+	step := 5.0
+	switch size := math.Abs(amount); {
+	case size >= 5000:
+		step = 500
+	case size >= 500:
+		step = 50
+	}
+	return v.Exactly(math.Round(amount/step) * step)
+}
+
+// Asked is a price, to the next 25.
+func (v *Voice) Asked(price float64) string { return v.Exactly(math.Round(price/25) * 25) }
+
+// Exactly is an amount in whole units of the currency.
+func (v *Voice) Exactly(amount float64) string { return v.Number(v.Cash(), amount, 0) }
+
+// UpTo says how far an amount may reach: a range that begins at next to nothing
+// is said by its end alone.
+func (v *Voice) UpTo(low, high float64) string {
+	if low < high/20 {
+		return v.say("could be anywhere from nothing to {high}", with{"high": v.Dollars(high)})
+	}
+	return v.between(v.Dollars(low), v.Dollars(high))
+}
+
+// Sure says a probability in words: sure over 95 in 100, likely from 80, leaning
+// from 65, else a toss-up.
+func (v *Voice) Sure(p float64) string {
+	switch {
+	case p > 0.95:
+		return v.text("sure")
+	case p >= 0.80:
+		return v.text("likely")
+	case p >= 0.65:
+		return v.text("leaning that way")
+	}
+	return v.text("a toss-up")
+}
