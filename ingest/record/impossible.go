@@ -79,7 +79,11 @@ type misfit struct {
 // Impossible are the values of the placement that cannot be beside its others,
 // save those that were said to be right.
 func (p *Placement) Impossible() []Problem {
-	return told(p.misfitting(), p.SaidRight, p.JobNo, p.JobNo+"/"+p.Placement, p.JobNo+" "+p.Placement)
+	found := p.misfitting()
+	if len(found) == 0 {
+		return nil // and no names are put together for it, in a million rows
+	}
+	return told(found, p.SaidRight, p.JobNo, p.JobNo+"/"+p.Placement, p.JobNo+" "+p.Placement)
 }
 
 // settled says whether a value is impossible, which is said by itself, or said
@@ -210,7 +214,11 @@ func apart(v, other Number, times float64) int {
 func (j *Job) Impossible() []Problem { return j.impossible(j.JobNo, j.SaidRight) }
 
 func (j *Job) impossible(jobNo, said string) []Problem {
-	return told(j.misfitting(), said, jobNo, jobNo, "job "+jobNo)
+	found := j.misfitting()
+	if len(found) == 0 {
+		return nil
+	}
+	return told(found, said, jobNo, jobNo, "job "+jobNo)
 }
 
 // misfitting holds the job's amounts against each other. Of three the one that
