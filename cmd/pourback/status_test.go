@@ -66,7 +66,7 @@ func TestSetAsideFileThatCannotBeWritten(t *testing.T) {
 		call(t, "ingest", "--set-aside-of", "7", again, "--db", dsn).want(t, exitFailed, "no batch 7")
 		call(t, "ingest", "--set-aside-of", "1", blocked, "--db", dsn).want(t, exitFailed, "block")
 		call(t, "ingest", "all-bad.csv", "--set-aside", blocked, "--db", dsn).want(t, exitFailed, "nothing of all-bad.csv was kept")
-		call(t, "batches", "--json", "--db", dsn).want(t, exitDone, `"SetAside": 1`)
+		call(t, "batches", "--json", "--db", dsn).want(t, exitDone, `"set_aside": 1`)
 	})
 	call(t, "ingest", "--set-aside-of", "1", "a.csv", "b.csv").want(t, exitUsage, "one file")
 	call(t, "ingest", "--set-aside-of", "1", "a.csv", "--dry-run").want(t, exitUsage, "no other flag")
