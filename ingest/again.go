@@ -18,7 +18,9 @@ func rereadable(path string) bool {
 func (c *call) takeAgain(ctx context.Context, r *Result) error {
 	c.aside.drop(r.path)
 	f, err := c.opt.open(r.path)
-	*r = Result{File: r.File, path: r.path, Tables: []string{}, KeptOut: []string{}, problems: r.problems, told: r.told}
+	told := r.told
+	*r = newResult(r.path, r.problems)
+	r.told = told
 	if err != nil {
 		r.Refused = whyRefused(err)
 		return nil

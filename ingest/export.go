@@ -50,14 +50,10 @@ func Export(ctx context.Context, st *store.Store, dir string, opt ExportOptions)
 		return nil, nil, err
 	}
 	err = st.Snapshot(ctx, func(now *store.Snapshot) error {
-		files, rows = nil, nil      // it may be begun again
-		var without record.Nameless // one for all tables: a crew is called the same in each
+		files, rows = nil, nil // it may be begun again
+		x := &exporting{ExportOptions: opt, now: now, folder: folder}
 		for _, t := range record.Tables {
-			path, n, err := exportTable(ctx, now, t, folder, func(r record.Record) {
-				if opt.NoNames {
-					without.Record(r)
-				}
-			})
+			path, n, err := x.table(ctx, t)
 			if err != nil {
 				return err
 			}
@@ -72,15 +68,29 @@ func Export(ctx context.Context, st *store.Store, dir string, opt ExportOptions)
 	return files, rows, err
 }
 
-// exportTable writes a table's rows into the folder, each as change leaves it.
-func exportTable(ctx context.Context, now *store.Snapshot, t *record.Table, folder *outfile.Folder, change func(record.Record)) (path string, n int, err error) {
-	n, err = writeTable(t, func(write func(io.Writer) error) (err error) {
-		path, err = folder.Write(t.Name+".csv", write)
+// exporting is one export.
+type exporting struct {
+	ExportOptions
+	now     *store.Snapshot
+	folder  *outfile.Folder
+	without record.Nameless // one for all tables: a crew is called the same in each
+}
+
+// table writes a table's rows into the folder.
+func (x *exporting) table(ctx context.Context, t *record.Table) (path string, n int, err error) {
+	unused, err := x.unusedHeadings(ctx, t)
+	if err != nil {
+		return "", 0, err
+	}
+	n, err = writeTable(t, unused, func(write func(io.Writer) error) (err error) {
+		path, err = x.folder.Write(t.Name+".csv", write)
 		return err
-	}, func(yield func(record.Record) error) error {
-		return now.Records(ctx, t, func(r record.Record) error {
-			change(r)
-			return yield(r)
+	}, func(yield func(record.Record, map[string]string) error) error {
+		return x.now.RecordsWithUnused(ctx, t, func(r record.Record, kept map[string]string) error {
+			if x.NoNames {
+				x.without.Record(r)
+			}
+			return yield(r, kept)
 		})
 	})
 	if err != nil {
@@ -92,19 +102,29 @@ func exportTable(ctx context.Context, now *store.Snapshot, t *record.Table, fold
 // errStop ends a reading of rows that nobody wants any more.
 var errStop = errors.New("no more rows wanted")
 
-// writeTable writes the rows that each yields, as file does it.
-func writeTable(t *record.Table, file func(write func(io.Writer) error) error, each func(yield func(record.Record) error) error) (n int, err error) {
+// unusedHeadings are the columns of no use that an export has: any of them may
+// name somebody, so none where nobody is to be named.
+func (x *exporting) unusedHeadings(ctx context.Context, t *record.Table) ([]string, error) {
+	if x.NoNames {
+		return nil, nil
+	}
+	return x.now.UnusedHeadings(ctx, t)
+}
+
+// writeTable writes the rows that each yields, as file does it, with what stands
+// in the columns of no use behind them.
+func writeTable(t *record.Table, unused []string, file func(write func(io.Writer) error) error, each func(yield func(record.Record, map[string]string) error) error) (n int, err error) {
 	err = file(func(w io.Writer) error {
 		var read error
-		rows := func(yield func(record.Record) bool) {
-			read = each(func(r record.Record) error {
-				if n++; !yield(r) {
+		rows := func(yield func(record.Record, map[string]string) bool) {
+			read = each(func(r record.Record, kept map[string]string) error {
+				if n++; !yield(r, kept) {
 					return errStop
 				}
 				return nil
 			})
 		}
-		if err := sheet.WriteTable(w, t, rows); err != nil {
+		if err := sheet.WriteTable(w, t, unused, rows); err != nil {
 			return err
 		}
 		return read
@@ -123,9 +143,9 @@ func WriteSet(dir string, set record.Set) (files []string, err error) {
 		if len(rows) == 0 {
 			continue
 		}
-		_, err := writeTable(t, func(write func(io.Writer) error) error { return outfile.Write(path, write) }, func(yield func(record.Record) error) error {
+		_, err := writeTable(t, nil, func(write func(io.Writer) error) error { return outfile.Write(path, write) }, func(yield func(record.Record, map[string]string) error) error {
 			for _, r := range rows {
-				if err := yield(r); err != nil {
+				if err := yield(r, nil); err != nil {
 					return err
 				}
 			}

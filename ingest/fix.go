@@ -265,6 +265,22 @@ func failed(said []record.Problem) bool {
 	return slices.ContainsFunc(said, func(p record.Problem) bool { return p.Severity == record.Error })
 }
 
+// saidRight notes on the record that values are right, so that one that is not
+// possible counts all the same. It is false where nothing new was noted: all was
+// so before, or the table has no such note.
+func (f *fixer) saidRight(confirmed []string) bool {
+	note := f.now.Table().Index("said_right")
+	if note < 0 {
+		return false
+	}
+	before := record.FieldText(f.now.Fields()[note])
+	for _, column := range confirmed {
+		record.Confirm(f.now, column)
+	}
+	f.given[note] = f.given[note] || record.FieldText(f.now.Fields()[note]) != before
+	return f.given[note]
+}
+
 // write writes what is another now, and confirms what is not.
 func (f *fixer) write(ctx context.Context) error {
 	var confirmed []string
@@ -273,7 +289,7 @@ func (f *fixer) write(ctx context.Context) error {
 			confirmed = append(confirmed, c.Column)
 		}
 	}
-	if len(confirmed) < len(f.done.Columns) {
+	if len(confirmed) < len(f.done.Columns) || f.saidRight(confirmed) {
 		doubtful, err := f.tx.Set(ctx, f.now, f.given)
 		if err != nil {
 			return err

@@ -39,9 +39,11 @@ type Result struct {
 	Changed    int      `json:"changed"`
 	Unchanged  int      `json:"unchanged"`
 	SetAside   int      `json:"set_aside"`
+	LeftEmpty  int      `json:"left_empty"` // rows kept with a cell that could not be read
 	Warnings   int      `json:"warnings"`
 	Ambiguous  int      `json:"ambiguous_dates"`
-	KeptOut    []string `json:"kept_out"` // headings and sheets that mean nothing to us
+	KeptOut    []string `json:"kept_out"` // sheets that hold no records, with why
+	Unused     []Unused `json:"unused"`   // columns that are kept with their rows and count nowhere
 	SetAsideTo []string `json:"set_aside_to,omitempty"`
 	Refused    string   `json:"refused,omitempty"` // why the whole file was
 	problems   func(record.Problem)
@@ -50,12 +52,18 @@ type Result struct {
 	said, told int    // problems found in this reading, and passed on in all
 }
 
+// newResult is of a file of which nothing is read yet.
+func newResult(path string, problems func(record.Problem)) Result {
+	return Result{File: record.Shown(path), path: path, Tables: []string{}, KeptOut: []string{}, Unused: []Unused{}, problems: problems}
+}
+
 // Doubtful says of a file that was refused that it is not known whether it is
 // kept all the same.
 func (r *Result) Doubtful() bool { return r.doubt }
 
 // Files takes the files in, those that others refer to first: jobs before
-// placements before their events. A file that cannot be read at all is refused
+// placements before their events. Beside the answers of the options it goes by
+// those that earlier files were given. A file that cannot be read at all is refused
 // and the others go on; the error is for what stops everything. What the results
 // say was kept is kept, whatever the error.
 func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([]Result, error) {
@@ -64,9 +72,19 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 		file *sheet.File
 		at   int
 	}
+	for i, path := range paths {
+		results[i] = newResult(path, opt.Problem)
+	}
+	known, err := Remembered(ctx, st)
+	if err != nil {
+		for i := range results {
+			results[i].refuse(err)
+		}
+		return results, err
+	}
+	opt.Sheet.Answers = append(slices.Clone(opt.Sheet.Answers), known...)
 	var files []opened
 	for i, path := range paths {
-		results[i] = Result{File: record.Shown(path), path: path, Tables: []string{}, KeptOut: []string{}, problems: opt.Problem}
 		f, err := opt.open(path)
 		if err != nil {
 			results[i].Refused = whyRefused(err)
@@ -95,7 +113,7 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 			return results, errors.Join(fmt.Errorf("%s: %w", record.Shown(f.file.Name), err), c.aside.finish(results))
 		}
 	}
-	if err := c.aside.finish(results); err != nil {
+	if err := errors.Join(c.remember(ctx, slices.ContainsFunc(results, kept)), c.aside.finish(results)); err != nil {
 		return results, err
 	}
 	return results, c.compare(ctx, slices.ContainsFunc(results, kept))
@@ -125,6 +143,26 @@ type call struct {
 	opt   Options
 	aside *setAside
 	seen  *seen
+
+	meanings []sheet.Answer // of headings of files with rows set aside
+}
+
+// remember keeps what the headings of files with rows set aside mean, for when
+// those rows are handed in again. The error is an [*UnwrittenError] if anything was
+// kept, and does not pass on what may say that nothing was.
+func (c *call) remember(ctx context.Context, kept bool) error {
+	err := Remember(ctx, c.store, c.meanings, c.opt.TakenAt)
+	if err == nil {
+		return nil
+	}
+	why := fmt.Errorf("what the headings above rows set aside mean is not remembered: %v", err)
+	if ended := ctx.Err(); ended != nil {
+		why = fmt.Errorf("it ended before it was remembered what the headings above rows set aside mean: %w", ended)
+	}
+	if kept {
+		return &UnwrittenError{Reason: fmt.Errorf("the files are taken in; %w", why)}
+	}
+	return why
 }
 
 func kept(r Result) bool { return r.Batch != 0 }
@@ -167,7 +205,7 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 	r.KeptOut = append(r.KeptOut, f.Ignored...)
 	for _, t := range f.Tables {
 		r.Tables = append(r.Tables, t.Records.Name)
-		taker := &taker{tx: tx, table: t, path: r.path, result: r, aside: c.aside, seen: c.seen}
+		taker := &taker{tx: tx, table: t, path: r.path, result: r, aside: c.aside, seen: c.seen, answers: c.opt.Sheet.Answers}
 		err := taker.take(ctx)
 		var refusal *sheet.Refusal
 		if errors.As(err, &refusal) {
@@ -176,6 +214,11 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 		}
 		if err != nil {
 			return err
+		}
+	}
+	if r.SetAside+r.LeftEmpty > 0 && !c.opt.DryRun {
+		for _, t := range f.Tables {
+			c.meanings = append(c.meanings, t.Meanings()...)
 		}
 	}
 	return r.keep(ctx, tx, f, c)
@@ -200,8 +243,8 @@ func whyRefused(err error) string {
 
 // keep commits, unless the call or a bad row forbids it.
 func (r *Result) keep(ctx context.Context, tx *store.Tx, f *sheet.File, c *call) error {
-	if c.opt.Strict && r.SetAside > 0 {
-		r.refuse(fmt.Errorf("%d of its rows have errors, and --strict keeps none unless all are good", r.SetAside))
+	if c.opt.Strict && r.SetAside+r.LeftEmpty > 0 {
+		r.refuse(fmt.Errorf("%d of its rows have errors, and --strict keeps none unless all are good", r.SetAside+r.LeftEmpty))
 		return nil
 	}
 	if c.opt.DryRun {

@@ -118,8 +118,11 @@ const pageRules = `## How it is read
   this alone decides is counted in the summary.
 - A row with an error is set aside, with all its problems, in a file that can be mended and handed in again.
   Unlikely but possible values are kept with a warning and listed in the report under records to check.
+- A value that cannot be beside its own row (1,100 yd³ on a slab of 1.7) is kept on record, named, and left out of every
+  figure until it is corrected or said to be right: ` + "`pourback fix`" + ` does both, and ` + "`said_right`" + ` holds what was said.
 - Handing in a file twice changes nothing. A row with a key that is known updates its record: a column that the file
   does not have stays as it was, an empty cell in a column that it has makes the value missing. The earlier values
   stay in the change log, and ` + "`pourback undo`" + ` takes a batch back whole.
-- Columns and sheets that mean nothing here are kept out and named once. Further headings and words are settings.
+- Columns of no use here are kept with their rows as they were written, named once, and come out again by
+  ` + "`pourback export`" + `; sheets that hold no records are left out and named. Further headings and words are settings.
 `

@@ -11,15 +11,17 @@ import (
 
 // taker takes the rows of one table into a transaction, block by block.
 type taker struct {
-	tx     *store.Tx
-	table  *sheet.Table
-	path   string // of the file
-	result *Result
-	aside  *setAside
-	seen   *seen
+	tx      *store.Tx
+	table   *sheet.Table
+	path    string // of the file
+	result  *Result
+	aside   *setAside
+	seen    *seen
+	answers []sheet.Answer
 }
 
 func (t *taker) take(ctx context.Context) error {
+	t.tx.Headings(t.table.Records, t.table.Header)
 	for block, err := range t.table.Blocks() {
 		if err != nil {
 			return err
@@ -30,9 +32,7 @@ func (t *taker) take(ctx context.Context) error {
 		t.sayOfTable()
 	}
 	t.sayOfTable()
-	for _, heading := range t.table.Unknown {
-		t.result.KeptOut = append(t.result.KeptOut, fmt.Sprintf("%s: column %q", t.table.Records.Name, heading))
-	}
+	t.result.unused(t.table, t.answers)
 	t.result.Ambiguous += t.table.AmbiguousDates
 	return nil
 }
@@ -51,12 +51,15 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 	if err := t.checkEvents(ctx, block); err != nil {
 		return err
 	}
+	if err := t.checkNumbers(ctx, block); err != nil {
+		return err
+	}
 	good, rows := make([]*sheet.Row, 0, len(block)), make([]store.Row, 0, len(block))
 	for _, r := range block {
 		t.result.Read++
 		if !r.Bad() {
 			good = append(good, r)
-			rows = append(rows, store.Row{Record: r.Record, Fields: r.Fields, Number: r.Number})
+			rows = append(rows, store.Row{Record: r.Record, Fields: r.Fields, Number: r.Number, Unused: unusedOf(r)})
 		}
 	}
 	t.seen.note(t.table.Records, rows)
@@ -67,15 +70,41 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 	for i, o := range outcomes {
 		t.count(good[i], o)
 	}
+	return t.toFix(block)
+}
+
+// toFix says what is wrong with a block's rows, and writes those that are not
+// whole to the file to fix. Where rows of one key are added up, all of them go
+// there if one does: handed in again alone it would stand for the sum.
+func (t *taker) toFix(block []*sheet.Row) error {
+	broken := map[string]bool{}
 	for _, r := range block {
 		for _, p := range r.Problems {
 			t.result.say(p)
 		}
+		if r.LeftEmpty() {
+			t.result.LeftEmpty++
+		}
 		if r.Bad() {
 			t.result.SetAside++
-			if err := t.aside.add(t.path, t.table, r); err != nil {
-				return err
-			}
+		}
+		if !r.Bad() && !r.LeftEmpty() {
+			continue
+		}
+		if err := t.aside.add(t.path, t.table, r); err != nil {
+			return err
+		}
+		if t.table.AddsUp() {
+			broken[record.Key(r.Record)] = true
+		}
+	}
+	for _, r := range block {
+		if len(broken) == 0 || r.Bad() || r.LeftEmpty() || !broken[record.Key(r.Record)] {
+			continue
+		}
+		r.Problems = append(r.Problems, record.Problem{Wrong: "to be handed in again with the other rows that it is added up with"})
+		if err := t.aside.add(t.path, t.table, r); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -35,7 +35,7 @@ func TestFix(t *testing.T) {
 		pb("fix", "J-1/A", "delivered_yd=10.5", "area_sqft=820", "--json").want(t, exitDone, `"confirmed": true`, `"after": "820"`)
 		confirmed(t, dsn, "[placements [J-1 A] delivered_yd 10.5 4]", "[placements [J-1 A] delivered_yd 10.5 5]")
 		pb("undo", "5").want(t, exitDone, "1 given back")
-		pb("undo", "4").want(t, exitDone, "0 records removed, 0 given back")
+		pb("undo", "4").want(t, exitDone, "0 records removed, 1 given back")
 		confirmed(t, dsn)
 		pb("check").want(t, exitDone, "Every record is as it was written: 2 rows, 5 batches")
 	})

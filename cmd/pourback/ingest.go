@@ -21,6 +21,7 @@ import (
 
 func newIngest(a *app) *cobra.Command {
 	var opt ingest.Options
+	var u understanding
 	var asideOf int64
 	cmd := &cobra.Command{
 		Use:   "ingest FILE…",
@@ -29,14 +30,23 @@ func newIngest(a *app) *cobra.Command {
 			"Rows with errors are set aside in a file that can be mended and handed in again; the others are kept. The rows\n" +
 			"set aside are kept with the batch too: --set-aside-of writes that file again.",
 		Example: "  pourback ingest jobs-2025.xlsx loads.csv\n  pourback ingest --set-aside-of 3 mend.csv",
-		Args:    wantArgs(1, -1, "at least one file"),
+		Args: func(cmd *cobra.Command, paths []string) error {
+			if u.aside() {
+				return wantArgs(0, 0, "no files with --answers or --forget")(cmd, paths)
+			}
+			return wantArgs(1, -1, "at least one file")(cmd, paths)
+		},
 		RunE: func(cmd *cobra.Command, paths []string) error {
 			if cmd.Flags().Changed("set-aside-of") {
 				return a.setAsideOf(cmd, asideOf, paths, opt)
 			}
-			return a.ingest(cmd, paths, opt)
+			if u.aside() {
+				return u.memory(a, cmd.Context())
+			}
+			return a.ingest(cmd, paths, opt, &u)
 		},
 	}
+	u.flags(cmd)
 	cmd.Flags().BoolVar(&opt.DryRun, "dry-run", false, "read and check everything, keep nothing")
 	cmd.Flags().BoolVar(&opt.Strict, "strict", false, "keep nothing of a file unless all its rows are good")
 	cmd.Flags().StringVar(&opt.SetAside, "set-aside", "", "the file for rows that are set aside (default: beside the source)")
@@ -44,21 +54,34 @@ func newIngest(a *app) *cobra.Command {
 	return cmd
 }
 
-func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) error {
+func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, u *understanding) error {
+	if err := u.parse(); err != nil {
+		return err
+	}
 	a.files.Reads("a file that is being read", paths...)
 	if opt.SetAside != "" {
 		if err := a.files.May(opt.SetAside, ingest.OursSetAside); err != nil {
 			return err
 		}
 	}
-	st, done, err := a.openToTake(cmd.Context(), opt.DryRun)
+	st, done, err := a.openToTake(cmd.Context(), opt.DryRun || u.explain)
 	if err != nil {
 		return err
 	}
 	defer done()
+	if err := u.recall(cmd.Context(), st); err != nil {
+		return err
+	}
+	if err := u.settle(a, paths, a.asks && !u.explain && !a.settings.JSON && !a.settings.Quiet); err != nil {
+		return err
+	}
+	if u.explain {
+		return a.explainFiles(a.readings(paths, u.options(a)))
+	}
 	bar := newProgress(a)
 	said := newSaying(a.stdout, a.settings.JSON)
 	opt.Sheet, opt.TakenAt, opt.Progress, opt.Out = a.sheetOptions(), a.stamp(), bar.update, a.files
+	opt.Sheet.Answers = u.said
 	opt.Problem = func(p record.Problem) {
 		bar.clear()
 		said.say(p)
@@ -70,6 +93,9 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options) err
 	}
 	if anyKept(results) {
 		a.keeps()
+		if err := ingest.Remember(cmd.Context(), st, u.said, opt.TakenAt); err != nil {
+			failed = errors.Join(failed, fmt.Errorf("what is kept is kept, but the answers about its headings are not remembered: %w", err))
+		}
 	}
 	if a.settings.JSON {
 		if err := printIngestJSON(a.stdout, results, said); err != nil {
@@ -158,7 +184,7 @@ func ingestStatus(results []ingest.Result) error {
 		if results[i].Refused != "" {
 			refused++
 		}
-		aside += results[i].SetAside
+		aside += results[i].SetAside + results[i].LeftEmpty
 	}
 	switch {
 	case refused == len(results):
@@ -196,8 +222,8 @@ func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 		fmt.Fprintf(w, "%s: refused, %s: %s\n", r.File, became, r.Refused)
 	}
 	if r.Read > 0 || r.Refused == "" {
-		fmt.Fprintf(w, "%s: %s: %d read, %d new, %d changed, %d unchanged, %d set aside, %d warnings\n",
-			r.File, strings.Join(r.Tables, ", "), r.Read, r.New, r.Changed, r.Unchanged, r.SetAside, r.Warnings)
+		fmt.Fprintf(w, "%s: %s: %d read, %d new, %d changed, %d unchanged, %d set aside, %s%d warnings\n",
+			r.File, strings.Join(r.Tables, ", "), r.Read, r.New, r.Changed, r.Unchanged, r.SetAside, leftEmpty(r), r.Warnings)
 	}
 	switch {
 	case r.Refused != "":
@@ -212,11 +238,30 @@ func printResult(w io.Writer, r *ingest.Result, opt ingest.Options) {
 		fmt.Fprintf(w, "  dates such as 3/4/2025, which only the date_order setting decides: %d\n", r.Ambiguous)
 	}
 	for _, what := range r.KeptOut {
-		fmt.Fprintf(w, "  kept out: %s\n", what)
+		fmt.Fprintf(w, "  not used: %s\n", what)
+	}
+	if len(r.Unused) > 0 {
+		fmt.Fprintf(w, "  not used, kept with each row as written: %s\n", unusedNames(r.Unused))
 	}
 	for _, file := range r.SetAsideTo {
-		fmt.Fprintf(w, "  rows set aside are in %s: mend them there and ingest that file\n", file)
+		fmt.Fprintf(w, "  rows to fix are in %s: fix them there and ingest that file\n", file)
 	}
+}
+
+// leftEmpty counts the rows that were kept with a cell left empty, if any were.
+func leftEmpty(r *ingest.Result) string {
+	if r.LeftEmpty == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d kept with a cell left empty, ", r.LeftEmpty)
+}
+
+func unusedNames(columns []ingest.Unused) string {
+	var names []string
+	for _, c := range columns {
+		names = append(names, fmt.Sprintf("%q", c.Heading))
+	}
+	return strings.Join(names, ", ")
 }
 
 func printJSON(w io.Writer, v any) error {

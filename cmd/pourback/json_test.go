@@ -24,6 +24,7 @@ var jsonCalls = []jsonCall{
 	{"ingest", words("ingest mended.csv")},
 	{"batches", words("batches")},
 	{"changes", words("batches 9")},
+	{"reading", words("ingest --explain log.csv")},
 	{"undo", words("undo 9")},
 	{"batches", words("batches")},
 	{"changes", words("batches 8")},

@@ -25,13 +25,16 @@ type environment struct {
 	stdout, stderr io.Writer
 	environ        []string
 	now            func() time.Time
+	stdin          io.Reader
 	terminal       bool // standard error is one
+	asks           bool // a person sits at standard input, and can see standard error
 	width          int  // of the terminal that standard output is, or 0
 }
 
 func system() environment {
 	env := environment{stdout: os.Stdout, stderr: os.Stderr, environ: os.Environ(), now: time.Now,
-		terminal: term.IsTerminal(int(os.Stderr.Fd()))}
+		stdin: os.Stdin, terminal: term.IsTerminal(int(os.Stderr.Fd()))}
+	env.asks = env.terminal && term.IsTerminal(int(os.Stdin.Fd()))
 	if w, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil {
 		env.width = w
 	}
@@ -53,7 +56,7 @@ type usageError struct{ error }
 func usagef(format string, args ...any) error { return usageError{fmt.Errorf(format, args...)} }
 
 // errSetAside ends a call that is done but for some rows, which it has named.
-var errSetAside = errors.New("some rows were set aside")
+var errSetAside = errors.New("some rows were set aside, or cells left empty")
 
 // errSaid ends a call that failed and has already said why.
 var errSaid = errors.New("failed")

@@ -140,7 +140,7 @@ func runAsNobody(t *testing.T) {
 // TestDiskThatFills: on a disk that is full at the set-aside file, or at a
 // backup, the status tells what is kept, and the good name holds no half.
 func TestDiskThatFills(t *testing.T) {
-	inFolder(t, map[string]string{"many.csv": manyJobs(3000) + strings.Repeat("J-x,Lot,when,2025-02-03,9,"+strings.Repeat("y", 200)+"\n", 3000)})
+	inFolder(t, map[string]string{"many.csv": manyJobs(3000) + strings.Repeat(",Lot,when,2025-02-03,9,"+strings.Repeat("y", 200)+"\n", 3000)})
 	small := filepath.Join(t.TempDir(), "small")
 	if err := os.Mkdir(small, 0o755); err != nil {
 		t.Fatal(err)

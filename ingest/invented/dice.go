@@ -20,6 +20,7 @@ const (
 	forVisits
 	forMoney
 	forGaps
+	forDetails
 )
 
 // dice draws by chance from a stream that the seed, a purpose and a key fix.

@@ -67,6 +67,7 @@ func Generate(opt Options) (record.Set, Truth, error) {
 	}
 	for _, j := range c.jobs {
 		c.settle(j)
+		c.detail(j)
 	}
 	return c.records(), c.truth, nil
 }

@@ -17,7 +17,7 @@ func JobLog(set record.Set, asOf record.Date) []record.Placement {
 		log := *h.JobOf(i)
 		log.JobNo, log.Note = "", ""
 		if i > 0 && h.JobIndex(i) == h.JobIndex(i-1) {
-			log.ContractPrice, log.BidCost, log.ActualCost = record.Money{}, record.Money{}, record.Money{}
+			log.ContractPrice, log.ChangeOrders, log.BidCost, log.ActualCost = record.Money{}, record.Money{}, record.Money{}, record.Money{}
 		}
 		h.Placements[i].Log = log
 	}

@@ -59,13 +59,21 @@ func rows(s *record.Set) []record.Record {
 	return all
 }
 
-// digest sums up every value of a set in one number.
+// digest sums up every value of a set in one number; columns that came after the
+// first release only where they hold a value.
 func digest(s *record.Set) (sum uint64) {
 	var buf []byte
 	for _, r := range rows(s) {
 		h := fnv.New64a()
-		for _, f := range r.Fields() {
-			buf = append(record.AppendField(buf[:0], f), 0x1f)
+		for i, f := range r.Fields() {
+			buf = buf[:0]
+			if c := &r.Table().Columns[i]; c.Later {
+				if record.IsMissing(f) {
+					continue
+				}
+				buf = append(append(buf, c.Name...), 0x1e)
+			}
+			buf = append(record.AppendField(buf, f), 0x1f)
 			h.Write(buf)
 		}
 		sum = sum*1099511628211 ^ h.Sum64()
@@ -95,7 +103,7 @@ func TestSameSeedSameRecords(t *testing.T) {
 // GOAMD64=v3, which fuses multiplications into additions.
 func TestSameRecordsEverywhere(t *testing.T) {
 	set, _ := generate(t, Options{Jobs: 40, Seed: 7, Until: until})
-	const want = 0xa05965f418abc66c
+	const want = 0x4f095e66c1d28b3b
 	if got := digest(&set); got != want {
 		t.Errorf("digest %#x, pinned %#x: if the truth or the process was changed on purpose, pin the new one", got, uint64(want))
 	}
@@ -139,7 +147,7 @@ func checkFields(t *rapid.T, r record.Record) {
 		if c.MaxChars > 0 && len(text) > c.MaxChars {
 			t.Fatalf("%s %q is too long", c.Name, text)
 		}
-		if text != "" && strings.ContainsAny(text[:1], "=+-@") {
+		if c.Kind != record.KindMoney && text != "" && strings.ContainsAny(text[:1], "=+-@") {
 			t.Fatalf("%s %q: a spreadsheet would run it", c.Name, text)
 		}
 		if n, ok := numberOf(fields[i]); ok {

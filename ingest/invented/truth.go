@@ -174,6 +174,8 @@ type Money struct {
 	BidSqftHour  float64      // what the owner counts on, whatever the size
 	Markup       float64      // on bid cost
 	MarkupSpread float64      // sd of the log
+	Changed      float64      // share of the jobs whose price was changed after signing
+	ChangedBy    float64      // of the price, in the mean; one in six of them lowers it
 }
 
 // Slab is what really happened to a placement, including what nobody recorded.

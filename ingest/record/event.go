@@ -105,11 +105,12 @@ func (l *Load) Check(today Date) []Problem {
 type Delay struct {
 	JobNo, Placement string
 
-	Seq     Count // counted where missing
-	Cause   string
-	Spot    string // where a clog sat
-	Minutes Count
-	Note    string
+	Seq       Count // counted where missing
+	Cause     string
+	StartedAt Moment
+	Spot      string // where a clog sat
+	Minutes   Count
+	Note      string
 }
 
 // Delays is the table of [Delay].
@@ -121,6 +122,7 @@ var Delays = &Table{
 	Columns: eventKeys( // ends of ranges: common practice, no published source
 		Column{Name: "seq", Kind: KindCount, Key: true, Hard: between(1, 1e6), Synonyms: []string{"no", "number", "#"}, Doc: "number of the delay within its placement; counted where missing"},
 		Column{Name: "cause", Kind: KindWord, Words: delayCauses, Required: true, Synonyms: []string{"reason"}, Doc: "what caused it"},
+		Column{Name: "started_at", Kind: KindMoment, Later: true, Synonyms: []string{"started", "start", "began"}, Doc: "when it began"},
 		Column{Name: "spot", Kind: KindWord, Words: clogSpots, Synonyms: []string{"where", "clog spot"}, Doc: "where a clog sat"},
 		Column{Name: "minutes", Kind: KindCount, Unit: Minute, Required: true, Hard: between(0, 20000), Soft: between(0, 600), Synonyms: []string{"min", "duration", "minutes lost"}, Doc: "minutes lost"},
 		Column{Name: "note", Synonyms: noteWords, Doc: "anything else"},
@@ -132,7 +134,7 @@ func (d *Delay) Table() *Table { return Delays }
 
 // Fields points at the values in the order of the table's columns.
 func (d *Delay) Fields() []any {
-	return []any{&d.JobNo, &d.Placement, &d.Seq, &d.Cause, &d.Spot, &d.Minutes, &d.Note}
+	return []any{&d.JobNo, &d.Placement, &d.Seq, &d.Cause, &d.StartedAt, &d.Spot, &d.Minutes, &d.Note}
 }
 
 // Check finds a spot given for what is no clog.
@@ -201,6 +203,8 @@ type Visit struct {
 	Cost       Money
 	LaborHours Number
 	ResolvedOn Date
+	SpotX      Number // where on the slab's drawing, from its left
+	SpotY      Number // and from its top
 	Note       string
 }
 
@@ -221,6 +225,8 @@ var Visits = &Table{
 		Column{Name: "cost", Kind: KindMoney, Hard: atLeast(0), Synonyms: []string{"visit cost"}, Doc: "what the visit and its repair cost"},
 		Column{Name: "labor_hours", Kind: KindNumber, Unit: Hour, Hard: between(0, 10000), Synonyms: []string{"hours"}, Doc: "person-hours"},
 		Column{Name: "resolved_on", Kind: KindDate, Synonyms: []string{"closed on", "resolved"}, Doc: "day the callback was closed"},
+		Column{Name: "spot_x", Kind: KindNumber, Later: true, Hard: between(0, 1), Doc: "where on the slab's drawing, as a share of its width from the left"},
+		Column{Name: "spot_y", Kind: KindNumber, Later: true, Hard: between(0, 1), Doc: "where on the slab's drawing, as a share of its height from the top"},
 		Column{Name: "note", Synonyms: noteWords, Doc: "anything else"},
 	),
 }
@@ -231,7 +237,7 @@ func (v *Visit) Table() *Table { return Visits }
 // Fields points at the values in the order of the table's columns.
 func (v *Visit) Fields() []any {
 	return []any{&v.JobNo, &v.Placement, &v.SeenOn, &v.Why, &v.Finding, &v.CrackKind, &v.AtJoint, &v.WidthIn, &v.LengthFt,
-		&v.Cost, &v.LaborHours, &v.ResolvedOn, &v.Note}
+		&v.Cost, &v.LaborHours, &v.ResolvedOn, &v.SpotX, &v.SpotY, &v.Note}
 }
 
 // Callback says whether the customer called for the visit.

@@ -44,6 +44,7 @@ func NewHistory(asOf Date, s Set) *History {
 	h.placeEvents()
 	h.resolvePlacements()
 	h.resolveJobs()
+	h.leaveOut()
 	return h
 }
 

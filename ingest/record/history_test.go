@@ -209,6 +209,32 @@ func TestOrderOfRowsDoesNotMatter(t *testing.T) {
 	}
 }
 
+// TestChangeOrdersOfALog follows them the way of all money in a job log, and
+// into the job's revenue.
+func TestChangeOrdersOfALog(t *testing.T) {
+	row := func(placement string, price, change Money) Placement {
+		return Placement{JobNo: "1", Placement: placement, PlacedOn: day("2025-06-03"), Log: Job{Customer: "Alder", ContractPrice: price, ChangeOrders: change}}
+	}
+	money := func(c Cents) Money { return Some(c) }
+	for _, c := range []struct {
+		name    string
+		rows    []Placement
+		change  Money
+		revenue Money
+	}{
+		{"once", []Placement{row("A", money(8200_00), money(450_00)), row("B", Money{}, Money{})}, money(450_00), money(8650_00)},
+		{"on each row", []Placement{row("A", money(8200_00), money(-450_00)), row("B", money(8200_00), money(-450_00))}, money(-450_00), money(7750_00)},
+		{"shares", []Placement{row("A", money(8200_00), money(450_00)), row("B", money(800_00), money(50_00))}, money(500_00), money(9500_00)},
+		{"none", []Placement{row("A", money(8200_00), Money{})}, Money{}, money(8200_00)},
+		{"no price", []Placement{row("A", Money{}, money(450_00))}, money(450_00), Money{}},
+	} {
+		job := NewHistory(day("2025-12-31"), Set{Placements: c.rows}).JobOf(0)
+		if job.ChangeOrders != c.change || job.Revenue() != c.revenue || job.Customer != "Alder" {
+			t.Errorf("%s: change orders %v, revenue %v, customer %q; want %v, %v, Alder", c.name, job.ChangeOrders, job.Revenue(), job.Customer, c.change, c.revenue)
+		}
+	}
+}
+
 // TestCallbackOfASoundSlab: a customer who calls about a slab that is found
 // sound has called, but no crack came of it; what is found otherwise is the kind
 // of the callback as it stands.

@@ -1,15 +1,25 @@
 package record
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
-// Nameless takes sites and people out of records: sites and notes, which may
-// name anybody, are emptied, and crews, which may be called by their foreman,
-// are called Crew 1, Crew 2 … in the order in which they are met. Job numbers
+// Nameless takes sites and people out of records: sites, customers and notes,
+// which may name anybody, are emptied, and crews, which may be called by their
+// foreman, are called Crew 1, Crew 2 … in the order in which they are met. Job numbers
 // stay: they tell records apart.
 type Nameless struct{ crews map[string]string }
 
-// MayName says whether a column may name a site or a person.
-func MayName(column string) bool { return column == "site" || column == "note" || column == "crew" }
+// UnusedColumn is what the change log calls the columns of no use that are kept
+// with a row.
+const UnusedColumn = "unused"
+
+// MayName says whether a column may name a site or a person; what is of no use
+// may say anything.
+func MayName(column string) bool {
+	return slices.Contains([]string{"site", "customer", "note", "crew", UnusedColumn}, column)
+}
 
 // Crew is what a crew is called instead; "" stays.
 func (n *Nameless) Crew(name string) string {

@@ -27,6 +27,8 @@ type Placement struct {
 	Base           string
 	Reinforcement  string // words joined by +
 	Bar            string
+	BarSpacingIn   Number
+	EdgeIn         Number // depth of a thickened edge
 	JointSpacingFt Number // longer side of the largest panel
 	JointCut       string // words joined by +
 	JointDepthIn   Number
@@ -49,8 +51,10 @@ type Placement struct {
 	CallbackOn   Date // first callback, summary of visits
 	CallbackKind string
 	CallbackCost Money
+	Note         string
+	SaidRight    string // see [SayRight]
 
-	Log Job // the columns of jobs that a job log's row may bear; JobNo and Note stay empty
+	Log Job // the columns of jobs that a job log's row may bear; those that are no log columns stay empty
 }
 
 // Placements is the table of [Placement]. Behind its own columns stand those of
@@ -83,6 +87,8 @@ var Placements = &Table{
 		{Name: "base", Kind: KindWord, Words: bases, Synonyms: []string{"subbase", "sub base"}, Doc: "what it was placed on"},
 		{Name: "reinforcement", Kind: KindWord, Words: reinforcements, Synonyms: []string{"reinforcing", "steel"}, Doc: "what is in it; two joined by +"},
 		{Name: "bar", Synonyms: []string{"bar size"}, Doc: "#3, #4 … or the mesh designation"},
+		{Name: "bar_spacing_in", Kind: KindNumber, Unit: Inch, Later: true, Hard: above(0, 120), Soft: between(4, 48), Synonyms: []string{"bar spacing", "rebar spacing in"}, Doc: "from bar to bar, or wire to wire"},
+		{Name: "edge_in", Kind: KindNumber, Unit: Inch, Later: true, Hard: above(0, 120), Soft: between(3, 36), Synonyms: []string{"thickened edge in", "edge depth in"}, Doc: "whole depth of a thickened edge"},
 		{Name: "joint_spacing_ft", Kind: KindNumber, Unit: Foot, Hard: above(0, 500), Soft: between(2, 30), Synonyms: []string{"joint spacing", "panel size ft"}, Doc: "the longer side of the largest panel"},
 		{Name: "joint_cut", Kind: KindWord, Words: jointCuts, Synonyms: []string{"joint type"}, Doc: "how joints were made; two joined by +"},
 		{Name: "joint_depth_in", Kind: KindNumber, Unit: Inch, Hard: between(0, 24), Soft: between(0.25, 4), Synonyms: []string{"cut depth in"}, Doc: "depth of the cut"},
@@ -102,6 +108,8 @@ var Placements = &Table{
 		{Name: "callback_on", Kind: KindDate, Synonyms: []string{"callback date", "callback"}, Doc: "day of the first callback; from visits where they are given"},
 		{Name: "callback_kind", Kind: KindWord, Words: findings, Synonyms: []string{"callback type", "callback reason"}, Doc: "what it was about"},
 		{Name: "callback_cost", Kind: KindMoney, Hard: atLeast(0), Doc: "what the callbacks cost"},
+		{Name: "note", Later: true, Synonyms: noteWords, Doc: "anything else"},
+		{Name: "said_right", Later: true, Doc: saidRightDoc},
 	}, logColumns()...),
 }
 
@@ -121,14 +129,13 @@ func (p *Placement) Table() *Table { return Placements }
 
 // Fields points at the values in the order of the table's columns.
 func (p *Placement) Fields() []any {
-	log := p.Log.Fields()
 	return append([]any{&p.JobNo, &p.Placement, &p.PlacedOn, &p.Use,
 		&p.AreaSqft, &p.ThicknessIn, &p.MeasuredThicknessIn, &p.NeatYd, &p.PlannedYd, &p.DeliveredYd, &p.LeftoverYd,
 		&p.Method, &p.PumpOutfit, &p.HoseIn, &p.Mix, &p.MixPSI, &p.MaxAggregateIn, &p.AcceleratorPct, &p.Retarder,
-		&p.Base, &p.Reinforcement, &p.Bar, &p.JointSpacingFt, &p.JointCut, &p.JointDepthIn, &p.SawHours, &p.Finish, &p.Curing,
+		&p.Base, &p.Reinforcement, &p.Bar, &p.BarSpacingIn, &p.EdgeIn, &p.JointSpacingFt, &p.JointCut, &p.JointDepthIn, &p.SawHours, &p.Finish, &p.Curing,
 		&p.AirTempF, &p.ConcreteTempF, &p.HumidityPct, &p.WindMPH,
 		&p.Crew, &p.CrewSize, &p.LaborHours, &p.Clogs, &p.ClogMin, &p.DelayMin,
-		&p.CallbackOn, &p.CallbackKind, &p.CallbackCost}, log[1:len(log)-1]...)
+		&p.CallbackOn, &p.CallbackKind, &p.CallbackCost, &p.Note, &p.SaidRight}, p.Log.logFields()...)
 }
 
 // Neat is the neat volume in yd³: as drawn, or area × thickness / 324.
@@ -156,6 +163,9 @@ func (p *Placement) Check(today Date) []Problem {
 	if p.PlacedOn > today {
 		c.fail("future-pour", "placed_on", p.PlacedOn.String(), "a pour in the future", "today is "+today.String())
 	}
+	if !p.Neat().OK {
+		c.fail("amount-unknown", "area_sqft", FieldText(&p.AreaSqft), "how much work it is cannot be told", "area and thickness, or neat_yd")
+	}
 	p.checkCallback(&c, today)
 	p.checkVolumes(&c)
 	if p.ClogMin.OK && p.DelayMin.OK && p.ClogMin.V > p.DelayMin.V {
@@ -167,6 +177,8 @@ func (p *Placement) Check(today Date) []Problem {
 	if p.JointDepthIn.OK && p.ThicknessIn.OK && p.JointDepthIn.V > p.ThicknessIn.V {
 		c.fail("cut-through", "joint_depth_in", FieldText(&p.JointDepthIn), "deeper than the slab is thick", "at most "+FieldText(&p.ThicknessIn))
 	}
+	c.found = append(c.found, p.Impossible()...)
+	c.found = append(c.found, p.Log.impossible(p.JobNo, p.SaidRight)...)
 	if p.Log.WonFrom != "" && p.Log.WonFrom == p.JobNo {
 		c.warn("won-from-itself", "won_from", p.Log.WonFrom, "a job cannot lead to itself", "name the earlier job")
 	}
@@ -200,6 +212,9 @@ func (p *Placement) checkVolumes(c *checks) {
 		}
 	}
 	if !neat.OK || !del.OK {
+		return
+	}
+	if del.V >= 0.8*neat.V && del.V <= 2*neat.V || p.settled("delivered_yd", &p.DeliveredYd) {
 		return
 	}
 	if del.V < 0.8*neat.V {

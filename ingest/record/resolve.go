@@ -213,6 +213,7 @@ func (h *History) fromLog(job *Job, rows []Placement) {
 	for i := range rows {
 		log := &rows[i].Log
 		fill(&job.Site, log.Site)
+		fill(&job.Customer, log.Customer)
 		fill(&job.WonFrom, log.WonFrom)
 		fill(&job.BidOn, log.BidOn)
 		fill(&job.WonOn, log.WonOn)
@@ -222,6 +223,7 @@ func (h *History) fromLog(job *Job, rows []Placement) {
 		}
 	}
 	h.fillMoney(job, "contract_price", &job.ContractPrice, rows, func(log *Job) Money { return log.ContractPrice })
+	h.fillMoney(job, "change_orders", &job.ChangeOrders, rows, func(log *Job) Money { return log.ChangeOrders })
 	h.fillMoney(job, "bid_cost", &job.BidCost, rows, func(log *Job) Money { return log.BidCost })
 	h.fillMoney(job, "actual_cost", &job.ActualCost, rows, func(log *Job) Money { return log.ActualCost })
 }

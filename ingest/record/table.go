@@ -32,6 +32,7 @@ type Column struct {
 	Over     string   // how a value over its range is called; "more than" where empty
 	Synonyms []string // other headings this column goes by
 	Log      bool     // a column of jobs that may stand in a job log's placements row
+	Later    bool     // came after the first release: a row without it is as it always was, to its digest
 	Doc      string
 }
 

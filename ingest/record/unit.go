@@ -64,17 +64,17 @@ func forms(list map[string]scale) map[string]scale {
 // yard and pound agreement of 1959 (NIST SP 811, appendix B).
 var (
 	Inch = &Unit{"in", "in", "mm", forms(map[string]scale{
-		"in inch inches": {1, 0}, "ft foot feet": {12, 0}, "yd yard yards": {36, 0},
+		"in inch inches pulg pulgada pulgadas": {1, 0}, "ft foot feet pie pies": {12, 0}, "yd yard yards": {36, 0},
 		"mm": {inchPerMM, 0}, "cm": {10 * inchPerMM, 0}, "m": {1000 * inchPerMM, 0}})}
 	Foot = &Unit{"ft", "ft", "m", forms(map[string]scale{
-		"ft foot feet lf linft": {1, 0}, "in inch inches": {footPerIn, 0}, "yd yard yards": {3, 0},
+		"ft foot feet lf linft pie pies": {1, 0}, "in inch inches pulg pulgada pulgadas": {footPerIn, 0}, "yd yard yards": {3, 0},
 		"mm": {footPerM / 1000, 0}, "cm": {footPerM / 100, 0}, "m meter meters metre metres": {footPerM, 0}})}
 	SquareFoot = &Unit{"sqft", "ft²", "m²", forms(map[string]scale{
-		"sqft sf ft2 sqfeet squarefeet squarefoot": {1, 0}, "sqyd sy yd2 squareyards": {9, 0},
+		"sqft sf ft2 sqfeet squarefeet squarefoot pies2 pie2 piescuadrados": {1, 0}, "sqyd sy yd2 squareyards": {9, 0},
 		"m2 sqm squaremeters squaremetres": {sqftPerM2, 0}, "sqin in2": {1.0 / 144, 0}})}
 	CubicYard = &Unit{"yd", "yd³", "m³", forms(map[string]scale{
-		"yd yds yd3 cy cuyd yard yards cubicyards cubicyard": {1, 0}, "ft3 cuft cf": {cubicYdFt3, 0},
-		"m3 cum cubicmeters cubicmetres": {cubicYdM3, 0}, "l litre liter litres liters": {cubicYdM3 / 1000, 0}})}
+		"y yd yds yd3 cy cys cuyd cuyds yard yards cubicyards cubicyard yarda yardas yds3": {1, 0}, "ft3 cuft cf": {cubicYdFt3, 0},
+		"m3 cum cubicmeters cubicmetres metroscubicos": {cubicYdM3, 0}, "l litre liter litres liters": {cubicYdM3 / 1000, 0}})}
 	Fahrenheit = &Unit{"f", "°F", "°C", forms(map[string]scale{
 		"f degf fahrenheit": {1, 0}, "c degc celsius": {1.8, 32}})}
 	MilesPerHour = &Unit{"mph", "mph", "km/h", forms(map[string]scale{
@@ -85,7 +85,7 @@ var (
 	Gallon = &Unit{"gal", "gal", "L", forms(map[string]scale{
 		"gal gals gallon gallons": {1, 0}, "qt quart quarts": {0.25, 0}, "l litre liter litres liters": {galPerLitr, 0}})}
 	Hour = &Unit{"hours", "h", "h", forms(map[string]scale{
-		"h hr hrs hour hours manhours personhours laborhours mh": {1, 0}, "min mins minute minutes m": {1.0 / 60, 0}, "d day days": {24, 0}, "s sec secs seconds": {1.0 / 3600, 0}})}
+		"h hr hrs hour hours manhours manhrs personhours laborhours mh hora horas hh": {1, 0}, "min mins minute minutes m": {1.0 / 60, 0}, "d day days": {24, 0}, "s sec secs seconds": {1.0 / 3600, 0}})}
 	Minute = &Unit{"min", "min", "min", forms(map[string]scale{
 		"min mins minute minutes m": {1, 0}, "h hr hrs hour hours": {60, 0}, "d day days": {1440, 0}, "s sec secs seconds": {1.0 / 60, 0}})}
 	Month = &Unit{"months", "months", "months", forms(map[string]scale{

@@ -17,13 +17,25 @@ type cellReader struct {
 	problems  []record.Problem
 	heard     map[wordIn]wordRead // words read before
 	ambiguous int                 // dates that the setting alone decided
+
+	fields  []any // of the row being read
+	scratch scratch
+	left    bool // a cell of the row could not be read and was left empty
+	spilled bool // the last cell said something about another column
 }
 
 // read reads a cell as written into the field of its column.
 func (r *cellReader) read(c *column, field any, text string) {
-	r.say = r.say[:0]
+	r.say, r.spilled = r.say[:0], false
 	if !r.readMissing(c, field, text) {
-		r.readKind(c, field, text)
+		if c.manner != nil {
+			c.manner(r, c, field, text)
+		} else {
+			r.readKind(c, field, text)
+		}
+		if c.manner != nil && c.target >= 0 && record.IsMissing(field) && !r.say.failed() {
+			r.setMissing(c, field)
+		}
 	}
 	for _, x := range r.say {
 		r.add(c, text, x)
@@ -31,7 +43,11 @@ func (r *cellReader) read(c *column, field any, text string) {
 }
 
 func (r *cellReader) add(c *column, text string, x remark) {
-	r.problems = append(r.problems, record.Problem{Severity: x.severity, Code: x.code, Column: c.spec.Name, Value: text, Wrong: x.wrong, Right: x.right})
+	p := record.Problem{Severity: x.severity, Code: x.code, Column: c.spec.Name, Value: text, Wrong: x.wrong, Right: x.right}
+	if p.Severity == record.Error && !r.form && !r.vital(c.spec) && x.code != codeSwallowed {
+		p = r.leaveEmpty(p)
+	}
+	r.problems = append(r.problems, p)
 }
 
 // readMissing settles cells that say nothing, and those where a spreadsheet
@@ -41,9 +57,11 @@ func (r *cellReader) readMissing(c *column, field any, text string) bool {
 	if text != "" && !broken {
 		return false
 	}
-	clearField(field)
+	if c.target >= 0 {
+		clearField(field)
+	}
 	switch {
-	case broken && c.spec.Required:
+	case broken && r.vital(c.spec):
 		r.say.fail(codeCellError, "a spreadsheet error", "mend the formula, or write the value")
 	case broken:
 		r.say.warn(codeCellError, "a spreadsheet error", "read as missing")
@@ -59,8 +77,11 @@ func (r *cellReader) setMissing(c *column, field any) {
 	if f, ok := field.(*string); ok {
 		*f = c.spec.Default
 	}
-	if c.spec.Required {
+	switch {
+	case c.spec.Required && (r.form || r.vital(c.spec)):
 		r.say.fail(codeMissing, "missing", required(c.spec))
+	case c.spec.Required && c.spec.Name == "use":
+		r.say.warn(codeMissing, "missing", "say what it is, or it counts with no kind")
 	}
 }
 

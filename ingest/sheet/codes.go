@@ -8,6 +8,7 @@ const (
 	codeFormula       = "formula"               // a formula where its value belongs
 	codeNoFormulaYet  = "formula-without-value" // a workbook's formula that was never calculated
 	codeNotNumber     = "not-a-number"
+	codeNotSize       = "not-a-size"
 	codeWrongUnit     = "wrong-unit"
 	codeUnitLeftOut   = "unit-left-out"
 	codeNotWhole      = "not-whole"
@@ -19,6 +20,7 @@ const (
 	codeNotMoney      = "not-an-amount"
 	codeNotDate       = "not-a-date"
 	codeNoSuchDay     = "impossible-date"
+	codeYearLeftOut   = "year-left-out"
 	codeSerial        = "serial-date"
 	codeTimeDropped   = "time-left-out"
 	codeNotMoment     = "not-a-time"
@@ -35,6 +37,7 @@ const (
 	codeControl       = "control-characters"
 	codeUnreadable    = "unreadable-characters"
 	codeExtraCells    = "extra-cells"
+	CodeSameNumber    = "same-number"
 	codeSwallowed     = "rows-in-a-cell"
 )
 
@@ -48,6 +51,13 @@ const (
 	codeNoUnit      = "heading-without-unit"
 	codeNoHeading   = "column-without-heading"
 	codeHiddenSheet = "hidden-sheet"
+	codeDayOrder    = "order-of-dates"
+	codeDoubtful    = "doubtful-heading"
+	codeAddedUp     = "rows-added-up"
+	codeHiddenCells = "hidden-cells"
+	codeProtected   = "protected-sheet"
+	codeMetric      = "read-as-metric"
+	codeRemarkRow   = "remark-row"
 )
 
 // Codes of refusals of a whole file.

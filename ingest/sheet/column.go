@@ -16,6 +16,8 @@ type column struct {
 	lo, hi float64 // the numbers about which there is nothing to say
 	plain  reader  // how its plain cells are read
 	noted  bool    // kept out for want of a heading
+	manner manner  // how its other cells are read; nil for as its kind says
+	asks   bool    // its heading asks a question: Pump?
 }
 
 // reader names the short way by which plain cells of a column are read.
@@ -42,6 +44,7 @@ func newColumn(t *record.Table, target int, d record.Dictionary) column {
 	}
 	c.plain = map[record.Kind]reader{record.KindText: plainText, record.KindWord: plainWord, record.KindNumber: plainNumber,
 		record.KindCount: plainCount, record.KindMoney: plainMoney, record.KindDate: plainDate}[spec.Kind]
+	c.manner = manners[t][spec.Name]
 	if spec.Kind == record.KindMoment || spec.Kind == record.KindFlag {
 		c.plain = anyCell
 	}
@@ -76,4 +79,13 @@ func plainRange(c *record.Column) (lo, hi float64) {
 		}
 	}
 	return lo, hi
+}
+
+// fieldOf is the field of the record that a column is read into; nil for a
+// measure, which goes into the reader's scratch.
+func fieldOf(fields []any, c *column) any {
+	if c.target < 0 {
+		return nil
+	}
+	return fields[c.target]
 }

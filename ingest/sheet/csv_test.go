@@ -151,7 +151,7 @@ func TestShortAndLongRows(t *testing.T) {
 	equal(t, "bad", g.bad, 4, 5)
 	equal(t, "cells", []int{len(g.cells[0]), len(g.cells[1]), len(g.cells[2])}, 7, 7, 8)
 	equal(t, "padded", g.cells[0], "J-1", "2025-06-03", "patio", "420", "4", "", "")
-	if len(g.said) != 4 {
+	if len(g.said) != 3 {
 		t.Errorf("said %v", g.said)
 	}
 }
@@ -279,7 +279,7 @@ func TestPlainIsAny(t *testing.T) {
 			}
 			b.WriteString(c.Name)
 		}
-		b.WriteString(",other,\n")
+		b.WriteString(",phone,\n")
 		comma := rapid.SampledFrom([]string{"no", "yes"}).Draw(t, "decimal comma")
 		for range rapid.IntRange(1, 12).Draw(t, "rows") {
 			n := rapid.IntRange(0, len(rt.Columns)+3).Draw(t, "cells")
@@ -300,19 +300,23 @@ func comparePaths(t interface{ Errorf(string, ...any) }, name, content string, o
 		return
 	}
 	table := f.Tables[0]
+	if table.insight != nil {
+		return // a log is read in one way only
+	}
 	long := cellReader{layout: table.layout}
 	for row, err := range table.Rows() {
 		if err != nil {
 			return
 		}
 		cells := row.Cells()
-		_, fields := table.layout.newRecord()
-		long.problems = long.problems[:0]
+		rec, fields := table.layout.newRecord()
+		long.begin(fields)
 		for i := range long.columns {
 			if c := &long.columns[i]; c.spec != nil {
-				long.read(c, fields[c.target], cells[i])
+				long.read(c, fieldOf(fields, c), cells[i])
 			}
 		}
+		long.finish(&Row{Record: rec, Fields: fields, table: table, texts: cells})
 		for i, field := range fields {
 			if c := &table.Records.Columns[i]; !table.Given[i] || row.counted && c.Name == "seq" || record.FieldText(field) == record.FieldText(row.Fields[i]) {
 				continue

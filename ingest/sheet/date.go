@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"pourback/ingest/record"
 )
@@ -15,6 +16,7 @@ type calendar struct {
 	dayFirst bool  // 6/3/2025 is the sixth of March
 	settled  bool  // by the column's heading, not by the setting alone
 	epoch    epoch // from which spreadsheet numbers count
+	years    []int // those that a date without its year can be of
 }
 
 // day is what a cell says about a date.
@@ -35,6 +37,11 @@ func parseDate(text string, cal calendar, say *remarks) (day, bool) {
 		return day{date: d}, !say.failed()
 	}
 	y, m, d, either, ok := dateParts(s, cal)
+	if !ok {
+		if y, m, d, either, ok = yearless(s, cal); ok {
+			say.warn(codeYearLeftOut, "a date without its year", fmt.Sprintf("read as of %d", y))
+		}
+	}
 	if !ok {
 		say.fail(codeNotDate, "not a date", "write a date, such as 2025-06-03")
 		return day{}, false
@@ -80,17 +87,17 @@ func otherOrder(written string, y, m, d int, cal calendar) string {
 var (
 	yearFirst  = regexp.MustCompile(`^(\d{4})([-/. ])(\d{1,2})([-/. ])(\d{1,2})$`)
 	compact    = regexp.MustCompile(`^(\d{4})(\d{2})(\d{2})$`)
-	yearLast   = regexp.MustCompile(`^(\d{1,2}) ?([-/.]) ?(\d{1,2}) ?([-/.]) ?(\d{4}|\d{2})$`)
+	yearLast   = regexp.MustCompile(`^(\d{1,2}) ?([-/.]) ?(\d{1,2}) ?([-/.]) ?'?(\d{4}|\d{2})$`)
 	dayNamed   = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th)?(?: of)?[-/. ]*([a-z]{3,9})[-/., ]*'?(\d{4}|\d{2})$`)
 	monthFirst = regexp.MustCompile(`^([a-z]{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?[-/, ]+'?(\d{4}|\d{2})$`)
 	nameInside = regexp.MustCompile(`^(\d{4})[-/, ]*([a-z]{3,9})[-/. ]*(\d{1,2})$`)
-	weekday    = regexp.MustCompile(`^(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?[., ]+`)
+	weekday    = regexp.MustCompile(`^(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?[., ]+|^(?:lun(?:es)?|mar(?:tes)|mie(?:rcoles)?|jue(?:ves)?|vie(?:rnes)?|sab(?:ado)?|dom(?:ingo)?)[., ]+`)
 )
 
 // dateParts takes a written date apart. either says that both orders of day and
 // month make a day.
 func dateParts(s string, cal calendar) (y, m, d int, either, ok bool) {
-	s = strings.ToLower(s)
+	s = spanishMonths(accents.Replace(strings.ToLower(s)))
 	s = s[len(weekday.FindString(s)):]
 	if p := yearFirst.FindStringSubmatch(s); p != nil && p[2] == p[4] {
 		return atoi(p[1]), atoi(p[3]), atoi(p[5]), false, true
@@ -118,6 +125,75 @@ func dateParts(s string, cal calendar) (y, m, d int, either, ok bool) {
 		return atoi(p[1]), m, atoi(p[3]), false, m > 0
 	}
 	return 0, 0, 0, false, false
+}
+
+// Dates without their year.
+var (
+	dayOnly      = regexp.MustCompile(`^(\d{1,2}) ?[-/] ?(\d{1,2})$`)
+	dayOnlyNamed = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th)?[-/. ]*([a-z]{3,9})\.?$|^([a-z]{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?$`)
+)
+
+// yearless reads a date without its year, where the other dates of its column
+// leave one year: the only one there is, or the only one in which the day of the
+// week is right.
+func yearless(s string, cal calendar) (y, m, d int, either, ok bool) {
+	if len(cal.years) == 0 {
+		return 0, 0, 0, false, false
+	}
+	s = spanishMonths(accents.Replace(strings.ToLower(s)))
+	name := weekday.FindString(s)
+	s = strings.TrimSpace(s[len(name):])
+	if p := dayOnly.FindStringSubmatch(s); p != nil {
+		m, d = atoi(p[1]), atoi(p[2])
+		if cal.dayFirst {
+			d, m = m, d
+		}
+		either = m <= 12 && d <= 12 && m != d
+	} else if p := dayOnlyNamed.FindStringSubmatch(s); p != nil {
+		m, d = monthNamed(p[2]+p[3]), atoi(p[1]+p[4])
+	}
+	if m == 0 {
+		return 0, 0, 0, false, false
+	}
+	var fit []int
+	for _, year := range cal.years {
+		if record.ValidDate(year, time.Month(m), d) && (name == "" || isWeekday(name, record.DateOf(year, time.Month(m), d))) {
+			fit = append(fit, year)
+		}
+	}
+	if len(fit) != 1 {
+		return 0, 0, 0, false, false
+	}
+	return fit[0], m, d, either, true
+}
+
+// isWeekday says whether a day's name, in English or Spanish, is that of a date.
+func isWeekday(name string, d record.Date) bool {
+	day := d.Time().Weekday()
+	spanish := [...]string{"dom", "lun", "mar", "mie", "jue", "vie", "sab"}
+	return strings.HasPrefix(name, strings.ToLower(day.String()[:3])) || strings.HasPrefix(name, spanish[day])
+}
+
+// spanishMonth finds the name of a month in Spanish, and the words around it.
+var spanishMonth = regexp.MustCompile(`(?:\bde )?\b(ene(?:ro)?|feb(?:rero)|mar(?:zo)|abr(?:il)?|may(?:o)|jun(?:io)|jul(?:io)|ago(?:sto)?|sept?(?:iembre)|set(?:iembre)?|oct(?:ubre)|nov(?:iembre)|dic(?:iembre)?)\b\.?(?: del? )?`)
+
+var inEnglish = map[string]string{"ene": "jan", "abr": "apr", "ago": "aug", "set": "sep", "dic": "dec"}
+
+// spanishMonths puts English months in place of Spanish ones: 7-abr-25, 4 de
+// junio de 2025.
+func spanishMonths(s string) string {
+	if strings.IndexFunc(s, unicode.IsLetter) < 0 {
+		return s
+	}
+	p := spanishMonth.FindStringSubmatchIndex(s)
+	if p == nil {
+		return s
+	}
+	month := s[p[2] : p[2]+3]
+	if english, ok := inEnglish[month]; ok {
+		month = english
+	}
+	return s[:p[0]] + month + " " + s[p[1]:]
 }
 
 // atoi reads figures that a pattern has found.

@@ -63,6 +63,9 @@ func (d *delivery) dress(row *Row, number int) {
 	if delay, ok := row.Record.(*record.Delay); ok {
 		d.count(row, delay)
 	}
+	if p, ok := row.Record.(*record.Placement); ok && d.table.layout.letters {
+		d.letter(row, p)
+	}
 	if len(row.Problems) == 0 {
 		return
 	}

@@ -38,8 +38,16 @@ func (f *File) openCSV() error {
 	if err != nil {
 		return err
 	}
+	if !turned(rows) && (!h.usable(named) || !f.inRecordForm(&h) && !f.plainEnough(&h, rows[h.last+1:])) {
+		if done, err := f.openLog(d, sample, all, h.usable(named)); done || err != nil {
+			return err
+		}
+	}
 	if !h.usable(named) {
 		wrong, right := h.explain()
+		if turned(rows) {
+			wrong, right = turnedWrong, turnedRight
+		}
 		return refuse(f.Name, codeNoTable, wrong, right)
 	}
 	if len(h.names) > f.opt.Limits.Columns {
@@ -53,7 +61,7 @@ func (f *File) openCSV() error {
 	d.start, d.rows = rows[h.last].end, rows[h.last].number
 	t := f.newTable("", l)
 	t.csv = d
-	t.sayTitles(h, rows)
+	t.sayTitles(h.titles, rows)
 	f.Tables = []*Table{t}
 	return nil
 }
@@ -63,8 +71,8 @@ func manyColumns(n, limit int) *Refusal {
 }
 
 // sayTitles names the rows above the headings.
-func (t *Table) sayTitles(h header, rows []gridRow) {
-	for _, i := range h.titles {
+func (t *Table) sayTitles(titles []int, rows []gridRow) {
+	for _, i := range titles {
 		t.say(record.Problem{Severity: record.Warning, Code: codeTitle, Row: rows[i].number,
 			Wrong: fmt.Sprintf("above the headings (%s)", shorten(firstText(rows[i].cells))), Right: "left out"})
 	}
@@ -169,7 +177,7 @@ func sampleRows(sample []byte, from int, delim byte, enc encoding) []gridRow {
 	if from > 0 {
 		number++
 	}
-	for from < len(sample) && len(rows) < deepestHeader+200 {
+	for from < len(sample) && len(rows) < deepestHeader+400 {
 		end := recordEnd(sample, from, delim)
 		if end < 0 {
 			break

@@ -14,4 +14,14 @@
 // plain.go for the plain majority); what a value says is in numeral.go,
 // quantity.go, money.go, date.go, moment.go, word.go and text.go; and what a
 // whole row says in row.go.
+//
+// A job log in its owner's own words takes a longer way (logopen.go, log.go): its
+// heading rows are found (headrows.go), their words taken for concepts
+// (concept.go), each column of the file held against what each column of a table
+// is known by (affinity.go) with what stands below it (profile.go, plausible.go)
+// and beside it (ties.go), and the best assignment of the whole kept, with a
+// margin that says what is sure (understand.go, assign.go). Its cells are read in
+// the manner of their column (manner.go; size.go, steel.go, joints.go, people.go,
+// sums.go, callbacks.go), and rows lean on each other (carry.go, letters.go,
+// addup.go, derive.go).
 package sheet

@@ -19,7 +19,7 @@ type Form struct {
 
 // NewForm makes the form of a table.
 func NewForm(t *record.Table, opt Options) *Form {
-	l := &layout{table: t, today: opt.Today, habit: habit{mark: '.'}}
+	l := &layout{table: t, form: true, own: make([]bool, len(t.Columns)), today: opt.Today, habit: habit{mark: '.'}}
 	if opt.DecimalComma == "yes" {
 		l.habit.mark = ','
 	}
@@ -58,7 +58,7 @@ func (f *Form) Read(fields []any, name, text string) []record.Problem {
 	if m.unit != "" {
 		c.in(m.unit)
 	}
-	f.cells.problems = nil
+	f.cells.problems, f.cells.fields = nil, nil
 	f.cells.read(&c, fields[m.column], text)
 	return f.cells.problems
 }

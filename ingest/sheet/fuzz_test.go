@@ -230,7 +230,7 @@ func checkAgain(t *testing.T, table *Table) {
 			return
 		}
 		must(t, w.Write(row))
-		want = append(want, row.Cells())
+		want = append(append(want, row.Cells()), row.parts...)
 		for _, p := range row.Problems {
 			if p.Row != row.Number || p.File != table.File || p.Wrong == "" || p.Code == "" {
 				t.Errorf("%+v", p)
@@ -292,4 +292,42 @@ func readAll(t *testing.T, content []byte) {
 	if r, ok := err.(*Refusal); err != nil && (!ok || strings.TrimSpace(r.Wrong) == "") {
 		t.Errorf("%v is no refusal", err)
 	}
+}
+
+// FuzzManners reads whatever text in every column that people write in ways of
+// their own: a value that is taken lies within the column's bounds.
+func FuzzManners(f *testing.F) {
+	for _, seed := range []string{"24x40x4", `(2) 14x10 @ 4"`, "480 sf @ 4", "4 guys x 7 + 2", "9 + 1.5", "8200 + 450 CO", `#4 @ 18" oc w/ fiber`, "6x6 10/10", "saw 8'", "crack 8/12/25", "lunes 2/10/25", "4/3", `4" w/ 8" edge`, "7:15 AM", "1068:Agate", "gar slb", "high 88", "½ yd"} {
+		f.Add(seed)
+	}
+	var layouts []*layout
+	for table, columns := range manners {
+		for name := range columns {
+			n := len(table.Columns)
+			l := &layout{table: table, own: make([]bool, n), given: make([]bool, n), habit: habit{mark: '.'}, today: dayOfTests, loose: true}
+			c := &fileColumn{heading: name, profile: newProfile(nil, l.habit, calendar{})}
+			(&insight{table: table, cols: []*fileColumn{c}, cal: calendar{years: []int{2025}}}).layIn(l, name)
+			layouts = append(layouts, l)
+		}
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, l := range layouts {
+			r := cellReader{layout: l}
+			rec, fields := l.newRecord()
+			r.begin(fields)
+			r.read(&l.columns[0], fieldOf(fields, &l.columns[0]), text)
+			r.derive(rec)
+			for i, field := range fields {
+				c := &l.table.Columns[i]
+				if v, ok := field.(*record.Number); ok && v.OK && (c.Hard.Below(v.V) || c.Hard.Beyond(v.V)) {
+					t.Errorf("%s of %q is %v", c.Name, text, v.V)
+				}
+			}
+		}
+	})
+}
+
+// layIn gives a layout its one column.
+func (u *insight) layIn(l *layout, name string) {
+	l.take(u, 0, pick{hypothesis: &hypothesis{name: name}, sure: true}, &Options{})
 }

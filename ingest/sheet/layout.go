@@ -20,6 +20,15 @@ type layout struct {
 	today   record.Date
 	said    []record.Problem // about the headings
 
+	form    bool   // single values of a form: nothing is left empty
+	needed  bool   // the first rows say things that only a loose reading takes up
+	loose   bool   // a row may say things that no column of its record holds
+	own     []bool // per record column: whether the file has a column for it
+	spills  []int  // record columns that cells of other columns speak for
+	letters bool   // rows of one job are named A, B …
+	addsUp  bool   // rows of one key are added up
+	why     string // of visits that do not say: planned or callback
+
 	keyHeading string // of job_no
 	mended     bool   // the file was set aside once: behind its columns stand the reasons
 }
@@ -31,17 +40,22 @@ const setAsideColumn = "problem"
 // newLayout assigns the columns of a file to those of its table. It refuses a
 // file that names one of them twice.
 func newLayout(h header, opt *Options) (*layout, *Refusal) {
-	names, mended := h.names, false
-	if last := lastNamed(names); last > 0 && strings.EqualFold(strings.TrimSpace(names[last]), setAsideColumn) {
-		names, mended = names[:last], true
+	names, last := h.names, mendedAt(h.names)
+	if last >= 0 {
+		names = names[:last]
 	}
-	l := &layout{table: h.table, header: names, given: make([]bool, len(h.table.Columns)), today: opt.Today, mended: mended}
+	l := &layout{table: h.table, header: names, given: make([]bool, len(h.table.Columns)), own: make([]bool, len(h.table.Columns)), today: opt.Today, mended: last >= 0}
 	if l.today == 0 {
 		l.today = math.MaxInt32
 	}
 	standsIn := map[int]int{}
+	onlyOwn := namesAll(h.table, names)
 	for i, name := range names {
 		m := h.meanings[i]
+		if onlyOwn && !isOwnName(h.table, name) {
+			l.keepOut(name)
+			continue
+		}
 		if !h.known[i] {
 			l.keepOut(name)
 			continue
@@ -51,7 +65,7 @@ func newLayout(h header, opt *Options) (*layout, *Refusal) {
 			return nil, columnTwice(spec.Name, first, i, names)
 		}
 		standsIn[m.column] = i
-		l.given[m.column] = true
+		l.given[m.column], l.own[m.column] = true, true
 		if m.column == 0 {
 			l.keyHeading = name
 		}
@@ -68,7 +82,17 @@ func newLayout(h header, opt *Options) (*layout, *Refusal) {
 			l.say(codeNoUnit, spec.Name, name, "the heading names no unit", "read as "+spec.Unit.Label)
 		}
 	}
+	l.letters = l.table == record.Placements && !l.given[l.table.Index("placement")]
 	return l, nil
+}
+
+// mendedAt is the place of the reasons in the headings of a file that was set
+// aside once, or -1.
+func mendedAt(names []string) int {
+	if last := lastNamed(names); last > 0 && strings.EqualFold(strings.TrimSpace(names[last]), setAsideColumn) {
+		return last
+	}
+	return -1
 }
 
 // lastNamed is the place of the last heading that is not empty, or -1.

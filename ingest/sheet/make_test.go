@@ -90,6 +90,13 @@ func TestMakeWorkbooks(t *testing.T) {
 			x.SetActiveSheet(1)
 			must(t, x.SetSheetVisible("placements", false))
 		}),
+		"hidden-cells": makeWorkbook(t, "placements", [][]any{goodHeader, goodRow(), goodRow()}, func(x *excelize.File) {
+			must(t, x.SetRowVisible("placements", 3, false))
+			must(t, x.SetColVisible("placements", "C", false))
+		}),
+		"protected-sheet": makeWorkbook(t, "placements", [][]any{goodHeader, goodRow()}, func(x *excelize.File) {
+			must(t, x.ProtectSheet("placements", &excelize.SheetProtectionOptions{SelectLockedCells: true}))
+		}),
 		"unpacks-too-far": swapPart(t, good, firstSheet, append(bomb, `</row></sheetData></worksheet>`...)),
 	} {
 		must(t, os.WriteFile(filepath.Join("testdata/problems", name+".xlsx"), content, 0o644))

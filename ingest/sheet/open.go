@@ -21,6 +21,7 @@ type Options struct {
 	DecimalComma string                  // whether 1,250 is 1.25: "auto" (or ""), "yes" or "no"
 	Encoding     string                  // "" to find out, or "utf-8", "utf-16", "windows-1252"
 	Limits       Limits                  // zero values are the defaults
+	Answers      []Answer                // what headings mean; the first that fits a heading counts
 	Progress     func(done, total int64) // bytes read of the file so far; may be nil
 }
 
@@ -29,6 +30,8 @@ type File struct {
 	Name    string   // without its folders
 	Tables  []*Table // in the order of record.Tables
 	Ignored []string // sheets that hold no record table, with why
+
+	places map[string]*place // of placements whose file names none, by job
 
 	content io.ReaderAt
 	size    int64
@@ -51,11 +54,15 @@ type Table struct {
 	AmbiguousDates int
 	Problems       []record.Problem
 
-	file   *File
-	layout *layout
-	csv    *dialect   // nil in a workbook
-	sheet  *sheetPart // nil in a CSV file
-	before []record.Problem
+	file    *File
+	layout  *layout
+	insight *insight // how a job log's headings were understood; nil for a file in the record form
+	merged  map[int][]merge
+	blocked *Refusal   // why its rows cannot be read until somebody answers
+	csv     *dialect   // nil in a workbook
+	sheet   *sheetPart // nil in a CSV file
+	skip    int        // rows of the sheet up to this number stand above the data
+	before  []record.Problem
 }
 
 // Open opens a CSV file or a workbook and recognises its tables. A file that
@@ -157,8 +164,18 @@ func (t *Table) Blocks() iter.Seq2[[]*Row, error] {
 		t.before = append([]record.Problem{}, t.Problems...)
 	}
 	return func(yield func([]*Row, error) bool) {
+		if t.blocked != nil {
+			yield(nil, t.blocked)
+			return
+		}
+		if t.layout.addsUp {
+			yield = t.addUp(yield)
+			defer yield(nil, nil)
+		}
 		t.Problems, t.AmbiguousDates = append([]record.Problem(nil), t.before...), 0
-		if t.csv != nil {
+		if t.csv != nil && t.insight != nil {
+			t.readLog(yield)
+		} else if t.csv != nil {
 			t.readCSV(yield)
 		} else {
 			t.readSheet(yield)

@@ -72,12 +72,11 @@ func (b *block) row(l *layout) *Row {
 // settle finishes a row that was read. It is false where the row is no record.
 func (r *blockReader) settle(b *block, row *Row) bool {
 	row.table = r.table
-	if v := r.judge(row.Fields, len(r.problems) > 0, row.Cells); v != aRecord {
+	if v := r.judge(row.Fields, r.doubted(), row.Cells); v != aRecord {
 		b.notes = append(b.notes, v.notice(row.Number, row.Cells()))
 		return false
 	}
-	r.check(row)
-	row.Problems = append(row.Problems[:0], r.problems...)
+	r.finish(row)
 	return true
 }
 
@@ -85,7 +84,7 @@ func (r *blockReader) settle(b *block, row *Row) bool {
 // -1 where it is blank.
 func (r *blockReader) readRecord(b *block, row *Row, i int) int {
 	s, delim, start := b.buf, r.delim, i
-	r.problems = r.problems[:0]
+	r.begin(row.Fields)
 	if mayBeBlank(s[i], delim) && r.blankRecord(s, i) {
 		return -1
 	}
@@ -118,7 +117,7 @@ func (r *blockReader) readRecord(b *block, row *Row, i int) int {
 		}
 		for n++; n <= last; n++ {
 			if c := &r.columns[n]; c.spec != nil {
-				r.read(c, row.Fields[c.target], "")
+				r.read(c, fieldOf(row.Fields, c), "")
 			}
 		}
 		return lineEnd(s, j)
@@ -137,10 +136,10 @@ func (r *blockReader) readCell(b *block, n int, row *Row, i int) int {
 	}
 	text := span.text(b.buf, r.table.csv.enc)
 	before := r.ambiguous
-	r.read(c, row.Fields[c.target], text)
+	r.read(c, fieldOf(row.Fields, c), text)
 	if span.quoted {
 		r.swallowed(c, text)
-	} else if !r.say.failed() && text != "" {
+	} else if !r.say.failed() && !r.spilled && c.target >= 0 && text != "" {
 		r.memos[n].learn(b.buf[span.from:span.to], row.Fields[c.target], r.say, r.block, r.ambiguous > before)
 	}
 	return span.end
@@ -162,7 +161,7 @@ func (r *blockReader) swallowed(c *column, text string) {
 func (r *blockReader) beyond(b *block, row *Row, start, i int) int {
 	end := recordEnd(b.buf, i, r.delim)
 	if !r.blankCells(b.buf[i:end]) {
-		r.tooLong(r.fitCells(splitRecord(b.buf[start:end], r.delim, r.table.csv.enc)))
+		r.tooLong(r.fitCells(splitRecord(b.buf[start:end], r.delim, r.table.csv.enc)), false)
 	}
 	return end
 }

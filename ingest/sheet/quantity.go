@@ -168,7 +168,7 @@ func (q *quantityReader) term(v float64, unit, before string, n int) (value, fac
 		return q.m.bare(v), q.m.factor, nil
 	case unit == "":
 		unit = understood(before)
-	case strings.Trim(unit, "°º ") == "" && q.m.unit == record.Fahrenheit:
+	case q.m.unit == record.Fahrenheit && isDegrees(unit):
 		return q.m.bare(v), q.m.factor, nil
 	}
 	factor, offset, ok := q.m.unit.Scale(unit)
@@ -184,6 +184,15 @@ func (q *quantityReader) term(v float64, unit, before string, n int) (value, fac
 		return 0, 0, &remark{code: codeWrongUnit, wrong: fmt.Sprintf("%q is no unit of this column", unit), right: q.example()}
 	}
 	return 0, 0, q.notNumber()
+}
+
+// isDegrees says whether a unit is degrees of no scale: those of the column.
+func isDegrees(unit string) bool {
+	switch strings.ToLower(strings.Trim(unit, "°º. ")) {
+	case "", "deg", "degs", "degree", "degrees", "grados":
+		return true
+	}
+	return false
 }
 
 func (q *quantityReader) notNumber() *remark {

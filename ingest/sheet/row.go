@@ -19,15 +19,30 @@ type Row struct {
 	Problems []record.Problem // every one, in the order of the file's columns, then those of the row as a whole
 
 	table   *Table
-	raw     []byte   // a CSV record
-	texts   []string // a workbook's cells
-	counted bool     // the number of a delay was counted, not given
+	raw     []byte     // a CSV record
+	texts   []string   // a workbook's cells
+	counted bool       // the number of a delay was counted, not given
+	left    bool       // an optional cell could not be read and was left empty
+	parts   [][]string // the cells of the rows that were added to this one
 }
 
 // Bad says whether the row has a problem that sets it aside.
 func (r *Row) Bad() bool {
 	return slices.ContainsFunc(r.Problems, func(p record.Problem) bool { return p.Severity == record.Error })
 }
+
+// has says whether the row has a problem of a kind.
+func (r *Row) has(code string) bool {
+	return slices.ContainsFunc(r.Problems, func(p record.Problem) bool { return p.Code == code })
+}
+
+// Understood says whether the table's headings had to be understood: a job log,
+// not a file in the record form.
+func (t *Table) Understood() bool { return t.insight != nil }
+
+// AddsUp says whether rows of one key are added up into one. Where one of them
+// cannot be taken, all of them must be handed in again.
+func (t *Table) AddsUp() bool { return t.layout.addsUp }
 
 // Cells are the texts of the row as written, one for each of the table's
 // headings and more where the row is longer. A workbook's numbers and dates are
@@ -65,12 +80,42 @@ const (
 	aRecord verdict = iota
 	headingsAgain
 	totals
+	remarkRow // a heading of a month, a footnote, a sum without its word
 )
+
+// codeNoAmount is the code of a placement of which nobody knows how much it is.
+const codeNoAmount = "amount-unknown"
+
+// amountUnread sets a row aside for the cells of its amount that could not be
+// read, if there are any, and says whether there are.
+func (r *cellReader) amountUnread() bool {
+	found := false
+	for i := range r.problems {
+		p := &r.problems[i]
+		if slices.Contains(amountColumns, p.Column) && strings.HasSuffix(p.Wrong, leftEmpty) {
+			p.Severity, p.Wrong, found = record.Error, strings.TrimSuffix(p.Wrong, leftEmpty), true
+		}
+	}
+	return found
+}
+
+// amountColumns say how much work a placement is.
+var amountColumns = []string{"area_sqft", "thickness_in", "neat_yd", ColumnSize, ColumnLength, ColumnWidth}
+
+// doubted says whether a cell of the row could not be read.
+func (r *cellReader) doubted() bool {
+	return r.left || slices.ContainsFunc(r.problems, func(p record.Problem) bool {
+		return p.Severity == record.Error || p.Code == codeMissing
+	})
+}
 
 // judge tells records from the rows between and below them that are none. cells
 // is asked for only where there is doubt.
 func (l *layout) judge(fields []any, bad bool, cells func() []string) verdict {
 	key := *fields[0].(*string) // every table begins with its job_no
+	if l.loose {
+		return l.judgeLog(cells())
+	}
 	if !bad && !l.doubtful(key) {
 		return aRecord
 	}
@@ -86,6 +131,69 @@ func (l *layout) judge(fields []any, bad bool, cells func() []string) verdict {
 // doubtful says whether a job number could be the word Total, or the heading.
 func (l *layout) doubtful(key string) bool {
 	return key == "" || !isDigit(key[len(key)-1]) && (isTotalWord(key) || strings.EqualFold(key, l.keyHeading))
+}
+
+// judgeLog tells the records of a job log from what else stands among them. A
+// row is one if it has a number or a day and says something more.
+func (l *layout) judgeLog(cells []string) verdict {
+	if sameHeadings(cells, l.header) {
+		return headingsAgain
+	}
+	if l.totals(cells) || hasTotalWord(cells) && !l.keyed(cells, true) {
+		return totals
+	}
+	held := 0
+	for _, c := range cells {
+		if strings.TrimFunc(c, isBlank) != "" {
+			held++
+		}
+	}
+	if held == 1 || l.ofNoJob(cells) || !l.keyed(cells, false) && held*2 <= l.width() {
+		return remarkRow
+	}
+	return aRecord
+}
+
+// keyed says whether a row has a number or a day; or, if both are asked for, the
+// two of them.
+func (l *layout) keyed(cells []string, both bool) bool {
+	number, day := false, false
+	for i := range l.columns {
+		spec := l.columns[i].spec
+		if spec == nil || !strings.ContainsFunc(at(cells, i), unicode.IsDigit) {
+			continue
+		}
+		number = number || spec.Name == "job_no"
+		day = day || spec.Kind == record.KindDate && spec.Required
+	}
+	if both {
+		return number && day
+	}
+	return number || day
+}
+
+// ofNoJob says whether a cost or a time names no job: the firm's own.
+func (l *layout) ofNoJob(cells []string) bool {
+	if l.table != record.Costs && l.table != record.Labors {
+		return false
+	}
+	for i := range l.columns {
+		if spec := l.columns[i].spec; spec != nil && spec.Name == "job_no" {
+			return strings.TrimFunc(at(cells, i), isBlank) == ""
+		}
+	}
+	return false
+}
+
+// width is how many columns are read.
+func (l *layout) width() int {
+	n := 0
+	for i := range l.columns {
+		if l.columns[i].spec != nil {
+			n++
+		}
+	}
+	return n
 }
 
 // headingsAgain says whether a row repeats the headings.
@@ -129,7 +237,7 @@ func (l *layout) totals(cells []string) bool {
 	return word || numbers
 }
 
-var totalWords = []string{"total", "totals", "sum", "sums", "subtotal", "sub total", "grand total", "overall", "average", "averages", "avg", "mean", "count"}
+var totalWords = []string{"total", "totals", "sum", "sums", "subtotal", "sub total", "grand total", "overall", "average", "averages", "avg", "mean", "count", "totales", "suma", "promedio", "ytd", "year to date"}
 
 // isTotalWord knows Total:, TOTALS 2025, Total for June and their kin.
 func isTotalWord(s string) bool {
@@ -140,14 +248,23 @@ func isTotalWord(s string) bool {
 	for _, of := range []string{" for ", " of ", " for", " of"} {
 		words, _, _ = strings.Cut(words, of)
 	}
+	if first, last := strings.Fields(words), strings.LastIndexByte(words, ' '); len(first) > 1 && len(first) < 5 && (slices.Contains(firstTotalWords, first[0]) || slices.Contains(firstTotalWords, words[last+1:])) {
+		return true
+	}
 	return slices.Contains(totalWords, words)
 }
+
+// firstTotalWords make a sum of what stands beside them: Day total, Totals June.
+var firstTotalWords = []string{"total", "totals", "subtotal", "totales", "suma"}
 
 // notice is what to say about a row that is left out.
 func (v verdict) notice(row int, cells []string) record.Problem {
 	p := record.Problem{Severity: record.Warning, Code: codeTotals, Row: row, Wrong: "a row of totals"}
-	if v == headingsAgain {
+	switch v {
+	case headingsAgain:
 		p.Code, p.Wrong = codeAgain, "the headings again"
+	case remarkRow:
+		p.Code, p.Wrong = codeRemarkRow, "a row that is no record"
 	}
 	p.Wrong += fmt.Sprintf(" (%s)", shorten(firstText(cells)))
 	p.Right = "left out"
@@ -163,16 +280,25 @@ func firstText(cells []string) string {
 	return ""
 }
 
-// check applies the rules that span the columns of a row.
-func (r *cellReader) check(row *Row) {
-	found := row.Record.Check(r.today)
-	if len(found) == 0 {
-		return
+// finish completes a row that is a record, and applies the rules that span its
+// columns. A value that breaks one is left empty where the row can do without.
+func (r *cellReader) finish(row *Row) {
+	if r.loose {
+		r.derive(row.Record)
 	}
-	for _, p := range found {
+	for _, p := range row.Record.Check(r.today) {
+		if p.Code == codeNoAmount && r.amountUnread() {
+			continue
+		}
 		p.Value = r.written(row, p)
+		if i := r.table.Index(p.Column); p.Severity == record.Error && i >= 0 && !r.vital(&r.table.Columns[i]) && p.Column != "area_sqft" {
+			clearField(row.Fields[i])
+			p = r.leaveEmpty(p)
+		}
 		r.problems = append(r.problems, p)
 	}
+	row.Problems = append(row.Problems[:0], r.problems...)
+	row.left = r.left
 }
 
 // written is the text of the cell that a problem speaks of, as written.
@@ -185,11 +311,17 @@ func (r *cellReader) written(row *Row, p record.Problem) string {
 	return p.Value
 }
 
-// tooLong notes cells behind the last heading that hold something.
-func (r *cellReader) tooLong(cells []string) {
+// tooLong notes cells behind the last heading that hold something. In a sheet of
+// a job log they stand for themselves; in a text file the whole row may have
+// slipped.
+func (r *cellReader) tooLong(cells []string, kept bool) {
 	for i := len(r.columns); i < len(cells); i++ {
 		if text := strings.TrimSpace(cells[i]); text != "" {
-			r.problems = append(r.problems, record.Problem{Severity: record.Error, Code: codeExtraCells,
+			severity := record.Error
+			if kept {
+				severity = record.Warning
+			}
+			r.problems = append(r.problems, record.Problem{Severity: severity, Code: codeExtraCells,
 				Column: "column " + columnLetters(i), Value: text, Wrong: "a cell more than there are headings", Right: "quote a text that holds the delimiter, or name the column"})
 			return
 		}

@@ -204,7 +204,7 @@ func (s *sheetPart) sample() ([]gridRow, error) {
 	}
 	defer r.body.Close()
 	var rows []gridRow
-	for len(rows) < deepestHeader+200 {
+	for len(rows) < deepestHeader+400 {
 		if err := r.next(); err == io.EOF {
 			break
 		} else if err != nil {
@@ -228,6 +228,7 @@ func (t *Table) readSheet(yield func([]*Row, error) bool) {
 	d := newDelivery(t)
 	cells := cellReader{layout: t.layout}
 	block := sheetBlock{table: t}
+	over := newCarry(t.layout, t.merged)
 	for n := 0; ; n++ {
 		err := r.next()
 		if err == io.EOF {
@@ -237,10 +238,13 @@ func (t *Table) readSheet(yield func([]*Row, error) bool) {
 			yield(nil, broken(t.File, err))
 			return
 		}
-		if r.row <= t.sheet.skip || (gridRow{cells: r.cells}).blank() {
+		if r.row <= t.skip || (gridRow{cells: r.cells}).blank() {
 			continue
 		}
-		if cells.readGrid(d, block.next(), r) && block.add() == blockRows && !block.hand(yield) {
+		if t.insight != nil {
+			r.cells = over.over(r.row, r.cells)
+		}
+		if cells.readGrid(d, block.next(), gridRow{number: r.row, cells: r.cells}, r.empty) && block.add() == blockRows && !block.hand(yield) {
 			return
 		}
 		t.sheetProgress(n, r)
@@ -278,8 +282,9 @@ func (b *sheetBlock) hand(yield func([]*Row, error) bool) bool {
 }
 
 // readGrid reads a row of a sheet. It is false where the row is no record.
-func (r *cellReader) readGrid(d *delivery, row *Row, s *sheetReader) bool {
-	r.problems, row.texts = r.problems[:0], append(row.texts[:0], s.cells...)
+func (r *cellReader) readGrid(d *delivery, row *Row, s gridRow, uncalculated []bool) bool {
+	r.begin(row.Fields)
+	row.texts = append(row.texts[:0], s.cells...)
 	for i := range r.columns {
 		c, text := &r.columns[i], at(s.cells, i)
 		if c.spec == nil {
@@ -288,21 +293,20 @@ func (r *cellReader) readGrid(d *delivery, row *Row, s *sheetReader) bool {
 			}
 			continue
 		}
-		r.read(c, row.Fields[c.target], text)
-		if i < len(s.empty) && s.empty[i] {
+		r.read(c, fieldOf(row.Fields, c), text)
+		if i < len(uncalculated) && uncalculated[i] {
 			r.add(c, "", remark{record.Warning, codeNoFormulaYet, "a formula that was never calculated", "open the workbook in a spreadsheet and save it"})
 		}
 	}
 	if len(s.cells) > len(r.columns) {
-		r.tooLong(row.Cells())
+		r.tooLong(row.Cells(), r.loose && row.table.csv == nil)
 	}
-	if v := r.judge(row.Fields, len(r.problems) > 0, row.Cells); v != aRecord {
-		d.note(v.notice(s.row, row.Cells()))
+	if v := r.judge(row.Fields, r.doubted(), row.Cells); v != aRecord {
+		d.note(v.notice(s.number, row.Cells()))
 		return false
 	}
-	r.check(row)
-	row.Problems = append(row.Problems[:0], r.problems...)
-	d.dress(row, s.row)
+	r.finish(row)
+	d.dress(row, s.number)
 	return true
 }
 

@@ -178,7 +178,7 @@ func TestWords(t *testing.T) {
 	}
 	lexicons["crack_kind"] = newLexicon(record.Visits.Column("crack_kind").Words)
 	for _, c := range []struct{ column, text, want, said string }{
-		{"use", "Driveway", "driveway", ""}, {"use", " SHED-SLAB ", "shed slab", ""}, {"use", "shed_slab", "shed slab", ""}, {"use", "sidewalk", "walkway", ""}, {"use", "Shop Floor", "shop floor", "new-word"}, {"use", "drivway", "drivway", "like-a-known-word"}, {"use", "n/a", "", ""}, {"use", "420", "", "!unknown-word"}, {"use", strings.Repeat("x", 41), "", "!text-too-long"},
+		{"use", "Driveway", "driveway", ""}, {"use", " SHED-SLAB ", "shed slab", ""}, {"use", "shed_slab", "shed slab", ""}, {"use", "sidewalk", "walkway", ""}, {"use", "Shop Yard", "shop yard", "new-word"}, {"use", "drivway", "drivway", "like-a-known-word"}, {"use", "n/a", "", ""}, {"use", "420", "", "!unknown-word"}, {"use", strings.Repeat("x", 41), "", "!text-too-long"},
 		{"method", "Line Pump", "pump", ""}, {"method", "pmup", "", "!unknown-word"}, {"method", "helicopter", "", "!unknown-word"}, {"method", "-", "", ""},
 		{"reinforcement", "none", "none", ""}, {"reinforcement", "rebar + mesh", "mesh+rebar", ""}, {"reinforcement", "rebar and wire mesh", "mesh+rebar", ""}, {"reinforcement", "fiber, rebar", "rebar+fiber", ""}, {"reinforcement", "mesh & mesh", "mesh", ""}, {"reinforcement", "none + mesh", "", "!none-and-more"}, {"reinforcement", "mesh + straw", "", "!unknown-word"}, {"reinforcement", "rebar w/ fiber", "rebar+fiber", ""},
 		{"joint_cut", "early_entry", "early-entry", ""}, {"joint_cut", "saw/tooled", "tooled+saw", ""}, {"crack_kind", "unknown", "unknown", ""},

@@ -16,16 +16,31 @@ type lexicon struct {
 	*record.Vocabulary
 	terms map[string]string // word as folded → term
 	order map[string]int    // term → its place in the vocabulary
+
+	own    []string        // the single words of the terms
+	words  []string        // the single words of all phrases that have a vowel, sorted
+	single map[string]bool // the same, and those without
 }
 
 func newLexicon(v *record.Vocabulary) *lexicon {
-	l := &lexicon{v, map[string]string{}, map[string]int{}}
+	l := &lexicon{Vocabulary: v, terms: map[string]string{}, order: map[string]int{}, single: map[string]bool{}}
 	for word, term := range v.Synonyms {
 		l.terms[record.Fold(word)] = term
 	}
 	for i, term := range v.Words {
 		l.terms[record.Fold(term)] = term
 		l.order[term] = i
+		l.own = append(l.own, strings.Fields(record.Fold(term))...)
+	}
+	for phrase := range l.terms {
+		for _, w := range strings.Fields(phrase) {
+			l.single[w] = true
+		}
+	}
+	for _, w := range slices.Sorted(maps.Keys(l.single)) {
+		if strings.ContainsAny(w[1:], "aeiou") && len(w) > 3 {
+			l.words = append(l.words, w)
+		}
 	}
 	return l
 }

@@ -25,7 +25,6 @@ type sheetPart struct {
 	part   *zip.File
 	name   string
 	hidden bool
-	skip   int // rows up to this number stand above the data
 }
 
 func (f *File) openWorkbook() error {

@@ -64,17 +64,24 @@ func (w *Writer) Flush() error {
 }
 
 // WriteTable writes rows of a table in the record format: all columns, in the
-// text that reading brings back to the same values.
-func WriteTable(w io.Writer, t *record.Table, rows iter.Seq[record.Record]) error {
-	header := make([]string, len(t.Columns))
+// text that reading brings back to the same values, and behind them the columns
+// of no use that unused names, as they were written.
+func WriteTable(w io.Writer, t *record.Table, unused []string, rows iter.Seq2[record.Record, map[string]string]) error {
+	header := make([]string, len(t.Columns), len(t.Columns)+len(unused))
 	for i, c := range t.Columns {
 		header[i] = c.Name
 	}
+	for _, heading := range unused {
+		header = append(header, apart(t, heading))
+	}
 	out := NewWriter(w, header)
-	cells := make([]string, len(header))
-	for r := range rows {
+	cells := make([]string, len(t.Columns)+len(unused))
+	for r, kept := range rows {
 		for i, f := range r.Fields() {
 			cells[i] = record.FieldText(f)
+		}
+		for i, heading := range unused {
+			cells[len(t.Columns)+i] = kept[heading]
 		}
 		if err := out.Write(cells); err != nil {
 			return err

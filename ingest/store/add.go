@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"pourback/ingest/record"
 )
@@ -49,7 +50,7 @@ func (tx *Tx) Add(ctx context.Context, t *record.Table, given []bool, rows []Row
 	outcomes := make([]Outcome, len(rows))
 	for from := 0; from < len(rows); from += chunkRows {
 		to := min(from+chunkRows, len(rows))
-		c, err := newChunk(t, tx.batch.ID, given, rows[from:to], outcomes[from:to])
+		c, err := newChunk(t, tx.batch.ID, given, tx.headings[t], rows[from:to], outcomes[from:to])
 		if err != nil {
 			return nil, tx.fail(ctx, err)
 		}
@@ -97,7 +98,9 @@ func (tx *Tx) insertNew(ctx context.Context, c *chunk) error {
 	if len(rows) == 0 {
 		return nil
 	}
-	return tx.store.engine.insert(ctx, tx, targetOf(c.table, c.given), rows)
+	into := targetOf(c.table, c.given)
+	into.unused = slices.ContainsFunc(rows, func(r row) bool { return r.unused != "" })
+	return tx.store.engine.insert(ctx, tx, into, rows)
 }
 
 // writeChanges puts changed rows in place of those stored, and logs what they were.

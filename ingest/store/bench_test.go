@@ -77,7 +77,7 @@ func BenchmarkChunk(b *testing.B) {
 	rows := benchRows(0, chunkRows)
 	result := make([]Outcome, chunkRows)
 	for n := 0; n < b.N; n += chunkRows {
-		if _, err := newChunk(record.Placements, 1, nil, rows, result); err != nil {
+		if _, err := newChunk(record.Placements, 1, nil, nil, rows, result); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -14,6 +14,7 @@ type Row struct {
 	Record record.Record
 	Fields []any
 	Number int
+	Unused map[string]string // what stands in columns of no use, by heading, as written
 }
 
 // chunkRows is how many rows are looked up and written together.
@@ -23,6 +24,7 @@ const chunkRows = 4096
 type chunk struct {
 	table  *record.Table
 	given  []bool // the columns that the file has
+	unused headings
 	rows   []row
 	keys   []string // of each row, as appendKey makes them
 	order  []int    // the rows by key, those of one key as in the file
@@ -30,8 +32,8 @@ type chunk struct {
 }
 
 // newChunk makes the rows' keys and digests and puts them in order.
-func newChunk(t *record.Table, batch int64, given []bool, rows []Row, result []Outcome) (*chunk, error) {
-	c := &chunk{table: t, given: given, rows: make([]row, len(rows)), keys: make([]string, len(rows)), order: make([]int, len(rows)), result: result}
+func newChunk(t *record.Table, batch int64, given []bool, unused headings, rows []Row, result []Outcome) (*chunk, error) {
+	c := &chunk{table: t, given: given, unused: unused, rows: make([]row, len(rows)), keys: make([]string, len(rows)), order: make([]int, len(rows)), result: result}
 	var text []byte
 	ends := make([]int, len(rows))
 	for i, r := range rows {
@@ -42,7 +44,11 @@ func newChunk(t *record.Table, batch int64, given []bool, rows []Row, result []O
 		if err := check(t, fields); err != nil {
 			return nil, fmt.Errorf("%s, row %d, %w", t.Name, r.Number, err)
 		}
-		c.rows[i] = row{fields: fields, batch: batch, number: r.Number, digest: digest(fields)}
+		unused, err := unusedText(r.Unused)
+		if err != nil {
+			return nil, fmt.Errorf("%s, row %d, %w", t.Name, r.Number, err)
+		}
+		c.rows[i] = row{fields: fields, unused: unused, batch: batch, number: r.Number, digest: digest(t, fields, unused)}
 		text = appendKey(text, t, fields)
 		ends[i] = len(text)
 	}

@@ -58,6 +58,10 @@ func (tx *Tx) compareValues(ctx context.Context, p *passage, c *chunk, doubtful 
 		there := whole[key]
 		earlier, had := p.earlier(key, there.batch, there.number, r.batch)
 		before, after := difference(c.table, there.fields, r.fields, c.given)
+		if unused := c.unused.over(there.unused, r.unused); unused != there.unused {
+			before, after = withUnused(before, there.unused), withUnused(after, unused)
+			there.unused = unused
+		}
 		switch same := len(before) == 0; {
 		case had && same:
 			c.result[i] = Outcome{Kind: Repeated, FirstRow: earlier}
@@ -69,7 +73,7 @@ func (tx *Tx) compareValues(ctx context.Context, p *passage, c *chunk, doubtful 
 			c.result[i] = Outcome{Kind: Changed}
 			tx.leans[there.batch] = true
 			changes = append(changes, change{
-				did: didChange, row: merged(there.fields, r, c.given), before: before, after: after,
+				did: didChange, row: merged(c.table, there, r, c.given), before: before, after: after,
 				beforeBatch: there.batch, beforeRow: there.number,
 			})
 		}
@@ -101,14 +105,15 @@ func difference(t *record.Table, stored, file []any, given []bool) (before, afte
 }
 
 // merged is the file's row with the stored values of the columns that the file
-// does not have. It takes the stored fields over.
-func merged(stored []any, file row, given []bool) row {
-	for i := range stored {
+// does not have. It takes the stored fields over, and what is to be kept of the
+// columns of no use.
+func merged(t *record.Table, stored, file row, given []bool) row {
+	for i := range stored.fields {
 		if given == nil || given[i] {
-			copyFields(stored[i:i+1], file.fields[i:])
+			copyFields(stored.fields[i:i+1], file.fields[i:])
 		}
 	}
-	return row{fields: stored, batch: file.batch, number: file.number, digest: digest(stored)}
+	return row{fields: stored.fields, unused: stored.unused, batch: file.batch, number: file.number, digest: digest(t, stored.fields, stored.unused)}
 }
 
 func sameValue(a, b any) bool {

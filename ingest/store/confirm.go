@@ -50,10 +50,10 @@ func (tx *Tx) Set(ctx context.Context, r record.Record, given []bool) (doubtful 
 	if err := check(t, fields); err != nil {
 		return false, tx.fail(ctx, err)
 	}
-	damage := digest(there.fields) ^ there.digest
+	damage := digest(t, there.fields, there.unused) ^ there.digest
 	before, after := difference(t, there.fields, fields, given)
 	tx.standOn(t, there.batch)
-	now := merged(there.fields, row{fields: fields, batch: tx.batch.ID, number: 1}, given)
+	now := merged(t, there, row{fields: fields, batch: tx.batch.ID, number: 1}, given)
 	if now.digest == there.digest { // these are the values that were written
 		damage = 0
 	}

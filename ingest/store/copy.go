@@ -63,7 +63,11 @@ func appendLine(b []byte, into target, r *row) []byte {
 	}
 	b = append(strconv.AppendInt(b, r.batch, 10), '\t')
 	b = append(strconv.AppendInt(b, int64(r.number), 10), '\t')
-	return strconv.AppendInt(b, r.digest, 10)
+	b = strconv.AppendInt(b, r.digest, 10)
+	if into.unused {
+		b = appendValue(append(b, '\t'), &r.unused, false)
+	}
+	return b
 }
 
 func appendValue(b []byte, field any, key bool) []byte {

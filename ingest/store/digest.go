@@ -11,10 +11,19 @@ import (
 // digest is a 64-bit hash of all the row's values: rows with the same values
 // have the same digest, in every release, and others almost surely have not.
 // It hashes the values themselves, not their text, which would take longer to
-// write than all the rest of storing a row.
-func digest(fields []any) int64 {
-	h := uint64(len(fields))
-	for _, field := range fields {
+// write than all the rest of storing a row. A column that came after the first
+// release takes part, under its name, only where it holds a value: so rows that
+// were stored before it came keep their digests.
+func digest(t *record.Table, fields []any, unused string) int64 {
+	of := shapes[t]
+	h := of.first
+	for i, field := range fields {
+		if name := of.later[i]; name != "" {
+			if record.IsMissing(field) {
+				continue
+			}
+			h = stirText(h, name)
+		}
 		switch f := field.(type) {
 		case *string:
 			h = stirText(h, *f)
@@ -32,8 +41,34 @@ func digest(fields []any) int64 {
 			h = stir(h, uint64(*f))
 		}
 	}
+	if unused != "" {
+		h = stirText(stirText(h, unusedColumn), unused)
+	}
 	return int64(h)
 }
+
+// shape is what storing a row needs to know of its table, at hand.
+type shape struct {
+	keys  []int    // the places of the key columns
+	first uint64   // how many columns it had in the first release
+	later []string // the names of those that came later, at their places
+}
+
+var shapes = func() map[*record.Table]shape {
+	all := map[*record.Table]shape{}
+	for _, t := range record.Tables {
+		s := shape{keys: t.Keys(), later: make([]string, len(t.Columns))}
+		for i := range t.Columns {
+			if c := &t.Columns[i]; c.Later {
+				s.later[i] = c.Name
+			} else {
+				s.first++
+			}
+		}
+		all[t] = s
+	}
+	return all
+}()
 
 func stirOptional(h, v uint64, ok bool) uint64 {
 	if !ok {

@@ -98,6 +98,9 @@ func (b *binder) row(into target, r *row) {
 	b.integer(r.batch)
 	b.integer(int64(r.number))
 	b.integer(r.digest)
+	if into.unused {
+		b.field(&r.unused, false)
+	}
 }
 
 func (b *binder) field(field any, key bool) {

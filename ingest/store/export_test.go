@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"time"
 
 	"github.com/jmoiron/sqlx"
 
@@ -52,4 +53,38 @@ func (s *Store) PlainHistory(ctx context.Context, asOf record.Date) (*record.His
 	var set record.Set
 	err := loadPlain(ctx, s, &set, func(*sqlx.Tx) error { return nil })
 	return record.NewHistory(asOf, set), err
+}
+
+// FirstRelease makes a database as the first release had it, if it is not there
+// yet, and writes a row into it, in the columns of that release alone.
+func FirstRelease(ctx context.Context, dsn string, r record.Record, digest int64) error {
+	e := engineOf(dsn)
+	db, err := e.open(dsn, Options{BusyTimeout: time.Second, Patience: time.Second})
+	if err != nil {
+		return err
+	}
+	defer db.Close()
+	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e}
+	steps, err := s.steps()
+	if err == nil {
+		_, err = steps.UpTo(ctx, 2)
+	}
+	if err != nil {
+		return err
+	}
+	batch := "INSERT INTO batches (" + batchColumns + ") VALUES (1, 'first.csv', '00', 'jobs', '2024-06-03T07:15:00Z', 4, 4, 0, 0, 0, 0) ON CONFLICT DO NOTHING"
+	if _, err := db.ExecContext(ctx, batch); err != nil {
+		return err
+	}
+	t, fields := r.Table(), r.Fields()
+	var names []string
+	var values []any
+	for i := range t.Columns {
+		if c := &t.Columns[i]; !c.Later {
+			names, values = append(names, c.Name), append(values, value(c, fields[i]))
+		}
+	}
+	names, values = append(names, provenance...), append(values, 1, 2, digest)
+	_, err = db.ExecContext(ctx, s.sqlText(insertText(t.Name, names, 1)), values...)
+	return err
 }

@@ -14,9 +14,14 @@ import (
 // provenance are the columns that each row has behind its record's.
 var provenance = []string{"batch_id", "row_no", "digest"}
 
+// unusedColumn holds what stood in columns of no use, as JSON of heading and
+// text; NULL where there was nothing.
+const unusedColumn = record.UnusedColumn
+
 // row is a stored row: a record's fields with where they came from.
 type row struct {
 	fields []any
+	unused string // as unusedColumn has it, or ""
 	batch  int64
 	number int // of the row in the batch's file
 	digest int64
@@ -52,6 +57,11 @@ func selectList(t *record.Table) string {
 	return joined(names)
 }
 
+// wholeList is what [scanRow] reads.
+func wholeList(t *record.Table) string {
+	return selectList(t) + ", " + joined(provenance) + ", COALESCE(" + unusedColumn + ", '')"
+}
+
 func isText(c *record.Column) bool { return c.Kind == record.KindText || c.Kind == record.KindWord }
 
 // marks is a bracketed list of n placeholders.
@@ -65,7 +75,7 @@ func insertText(table string, columns []string, n int) string {
 
 // replaceText inserts n whole rows, each in place of the one that has its key.
 func replaceText(t *record.Table, n int) string {
-	columns := append(columnNames(t), provenance...)
+	columns := append(append(columnNames(t), provenance...), unusedColumn)
 	keys := keyNames(t)
 	var sets []string
 	for i, c := range columns {
@@ -151,22 +161,22 @@ func appendKey(b []byte, t *record.Table, fields []any) []byte {
 // of files let nothing of the kind through. The sign of a zero, which SQLite
 // would lose, it takes off.
 func check(t *record.Table, fields []any) error {
-	for i := range t.Columns {
-		c := &t.Columns[i]
-		switch f := fields[i].(type) {
+	for i, field := range fields {
+		switch f := field.(type) {
 		case *string:
 			if !storable(*f) {
-				return fmt.Errorf("%s: text with bytes that are no characters", c.Name)
+				return fmt.Errorf("%s: text with bytes that are no characters", t.Columns[i].Name)
 			}
-			continue
 		case *record.Number:
 			f.V += 0 // -0 + 0 is 0
 			if math.IsNaN(f.V) || math.IsInf(f.V, 0) {
-				return fmt.Errorf("%s: not a number", c.Name)
+				return fmt.Errorf("%s: not a number", t.Columns[i].Name)
 			}
 		}
-		if c.Key && record.IsMissing(fields[i]) {
-			return fmt.Errorf("%s: missing, and without it the row has no key", c.Name)
+	}
+	for _, i := range shapes[t].keys {
+		if _, text := fields[i].(*string); !text && record.IsMissing(fields[i]) {
+			return fmt.Errorf("%s: missing, and without it the row has no key", t.Columns[i].Name)
 		}
 	}
 	return nil

@@ -112,7 +112,7 @@ func (tx *Tx) among(ctx context.Context, query string, t *record.Table, which []
 // fetch reads the whole rows with the keys of the rows that which lists.
 func (tx *Tx) fetch(ctx context.Context, t *record.Table, which []int, fields func(int) []any) (map[string]row, error) {
 	found := make(map[string]row, len(which))
-	query := "SELECT " + selectList(t) + ", " + joined(provenance) + " FROM " + t.Name + " WHERE "
+	query := "SELECT " + wholeList(t) + " FROM " + t.Name + " WHERE "
 	err := tx.among(ctx, query, t, which, fields, func(rows *sqlx.Rows) error {
 		defer rows.Close()
 		for rows.Next() {
@@ -127,10 +127,10 @@ func (tx *Tx) fetch(ctx context.Context, t *record.Table, which []int, fields fu
 	return found, err
 }
 
-// scanRow reads a whole row: the columns of selectList and the provenance.
+// scanRow reads a whole row, as wholeList names it.
 func scanRow(rows *sqlx.Rows, t *record.Table) (row, error) {
 	r := row{fields: t.New().Fields()}
 	n := len(r.fields)
-	err := rows.Scan(append(r.fields[:n:n], &r.batch, &r.number, &r.digest)...)
+	err := rows.Scan(append(r.fields[:n:n], &r.batch, &r.number, &r.digest, &r.unused)...)
 	return r, err
 }

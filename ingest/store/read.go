@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"database/sql"
+	"errors"
 	"fmt"
 	"strings"
 
@@ -91,4 +92,43 @@ func (s *Store) Sources(ctx context.Context, records []record.Record) ([]Source,
 		return nil
 	})
 	return sources, err
+}
+
+// PouredAt is when and where a placement was poured.
+type PouredAt struct {
+	PlacedOn record.Date
+	Site     string // "" where it is not known
+}
+
+// Sites are when and where the placements of these jobs were poured, by job_no
+// and placement.
+func (tx *Tx) Sites(ctx context.Context, jobNos []string) (map[[2]string]PouredAt, error) {
+	poured := map[[2]string]PouredAt{}
+	for len(jobNos) > 0 {
+		n := min(len(jobNos), keysAsked)
+		query := "SELECT p.job_no, p.placement, p.placed_on, COALESCE(p.site, j.site, '') FROM placements p LEFT JOIN jobs j ON j.job_no = p.job_no WHERE p.job_no IN " + marks(keysAsked)
+		args := make([]any, keysAsked)
+		for i := range args {
+			args[i] = jobNos[min(i, n-1)]
+		}
+		stmt, err := tx.prepare(ctx, query)
+		if err != nil {
+			return nil, tx.fail(ctx, err)
+		}
+		rows, err := stmt.QueryxContext(ctx, args...)
+		if err != nil {
+			return nil, tx.fail(ctx, err)
+		}
+		for rows.Next() && err == nil {
+			var key [2]string
+			var at PouredAt
+			err = rows.Scan(&key[0], &key[1], &at.PlacedOn, &at.Site)
+			poured[key] = at
+		}
+		if err = errors.Join(err, rows.Err(), rows.Close()); err != nil {
+			return nil, tx.fail(ctx, err)
+		}
+		jobNos = jobNos[n:]
+	}
+	return poured, nil
 }

@@ -3,6 +3,7 @@ package store_test
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"testing"
 
@@ -18,6 +19,7 @@ type file struct {
 	batch  int64 // 0 where it left none
 	table  *record.Table
 	given  []bool
+	unused []string // headings of no use that it has
 	rows   []store.Row
 	undone bool
 }
@@ -32,6 +34,7 @@ type state struct {
 type cell struct {
 	texts  string
 	values []string
+	unused map[string]string
 	batch  int64
 	row    int
 }
@@ -60,7 +63,17 @@ func replay(files []file) state {
 					next.values[i] = record.FieldText(field)
 				}
 			}
-			if next.texts = fmt.Sprint(next.values); there {
+			next.unused = maps.Clone(old.unused)
+			for _, heading := range f.unused {
+				delete(next.unused, heading)
+			}
+			for heading, text := range r.Unused {
+				if next.unused == nil {
+					next.unused = map[string]string{}
+				}
+				next.unused[heading] = text
+			}
+			if next.texts = fmt.Sprint(next.values, len(next.unused), next.unused); there {
 				st.leans[f.batch][old.batch] = true
 			}
 			if !there || next.texts != old.texts {
@@ -128,6 +141,11 @@ func handIn(t *rapid.T, s *store.Store) file {
 			f.given[i] = c.Key || rapid.Bool().Draw(t, c.Name+" given")
 		}
 	}
+	for _, heading := range []string{"Weather", "PO #", "note"} {
+		if rapid.IntRange(0, 3).Draw(t, heading) == 0 {
+			f.unused = append(f.unused, heading)
+		}
+	}
 	for n := range rapid.IntRange(1, 6).Draw(t, "rows") {
 		r := f.table.New()
 		variant := rapid.IntRange(0, 3).Draw(t, "variant") // 3 is a row like no other
@@ -144,13 +162,20 @@ func handIn(t *rapid.T, s *store.Store) file {
 				}
 			}
 		}
-		f.rows = append(f.rows, store.Row{Record: r, Number: n + 2})
+		unused := map[string]string{}
+		for _, heading := range f.unused {
+			if text := rapid.SampledFrom([]string{"", "hot", "=1+1\"é"}).Draw(t, heading); text != "" {
+				unused[heading] = text
+			}
+		}
+		f.rows = append(f.rows, store.Row{Record: r, Number: n + 2, Unused: unused})
 	}
 	tx, err := s.Begin(t.Context(), "f.csv", "00", now)
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer tx.Rollback()
+	tx.Headings(f.table, f.unused)
 	cut := rapid.IntRange(0, len(f.rows)).Draw(t, "cut")
 	for _, rows := range [][]store.Row{f.rows[:cut], f.rows[cut:]} {
 		if _, err := tx.Add(t.Context(), f.table, f.given, rows); err != nil {
@@ -216,7 +241,13 @@ func compare(t *rapid.T, s *store.Store, want state) {
 	got := map[string]cell{}
 	for _, table := range record.Tables {
 		var records []record.Record
-		err := s.Records(t.Context(), table, func(r record.Record) error { records = append(records, r); return nil })
+		var kept []map[string]string
+		err := s.Snapshot(t.Context(), func(now *store.Snapshot) error {
+			return now.RecordsWithUnused(t.Context(), table, func(r record.Record, unused map[string]string) error {
+				records, kept = append(records, r), append(kept, unused)
+				return nil
+			})
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -229,7 +260,7 @@ func compare(t *rapid.T, s *store.Store, want state) {
 			for _, f := range r.Fields() {
 				c.values = append(c.values, record.FieldText(f))
 			}
-			c.texts = fmt.Sprint(c.values)
+			c.texts = fmt.Sprint(c.values, len(kept[i]), kept[i])
 			got[table.Name+record.Key(r)] = c
 		}
 	}

@@ -43,6 +43,9 @@ func TestSchemaHoldsTheRecords(t *testing.T) {
 			for _, name := range []string{"batch_id", "row_no", "digest"} {
 				want = append(want, name+" "+kind[record.KindCount]+" not null")
 			}
+			want = append(want, "unused TEXT")
+			slices.Sort(want) // columns that came later stand behind the others
+			slices.Sort(got[table.Name])
 			equal(t, table.Name, got[table.Name], want)
 			delete(got, table.Name)
 		}
@@ -53,7 +56,7 @@ func TestSchemaHoldsTheRecords(t *testing.T) {
 			}
 		}
 		slices.Sort(others)
-		equal(t, "other tables", others, []string{"batches", "bids", "changes", "leans", "pourback_schema", "set_aside"})
+		equal(t, "other tables", others, []string{"batches", "bids", "changes", "heading_answers", "leans", "pourback_schema", "set_aside"})
 	})
 }
 
@@ -158,7 +161,7 @@ func TestOddPaths(t *testing.T) {
 func TestForeignDatabase(t *testing.T) {
 	path := storetest.SQLite(t)
 	s := open(t, path)
-	for _, table := range append(tableNames(), "batches", "bids", "changes", "leans", "pourback_schema", "set_aside") {
+	for _, table := range append(tableNames(), "batches", "bids", "changes", "heading_answers", "leans", "pourback_schema", "set_aside") {
 		if err := s.Exec("DROP TABLE " + table); err != nil {
 			t.Fatal(err)
 		}

@@ -40,22 +40,7 @@ func (s *Store) Snapshot(ctx context.Context, work func(*Snapshot) error) error 
 // Records hands over the rows of a table in the order of their keys, each in a
 // record of its own. It ends at the first error that yield returns, with it.
 func (now *Snapshot) Records(ctx context.Context, t *record.Table, yield func(record.Record) error) error {
-	rows, err := now.tx.QueryxContext(ctx, inOrder(t))
-	if err != nil {
-		return err
-	}
-	defer rows.Close()
-	for rows.Next() {
-		r := t.New()
-		if err := rows.Scan(r.Fields()...); err != nil {
-			return err
-		}
-		now.handed = true
-		if err := yield(r); err != nil {
-			return err
-		}
-	}
-	return rows.Err()
+	return now.RecordsWithUnused(ctx, t, func(r record.Record, _ map[string]string) error { return yield(r) })
 }
 
 // Batches is [Store.Batches] of the snapshot.

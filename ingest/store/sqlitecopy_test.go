@@ -15,14 +15,9 @@ import (
 func TestCopyBeforeMigration(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "a.db")
-	s := open(t, path)
-	take(t, s, record.Costs, nil, numbered(cost("J1", "pump", "h")))
-	for _, back := range []string{"DROP TABLE set_aside", "DELETE FROM pourback_schema WHERE version_id > 2"} {
-		if err := s.Exec(back); err != nil {
-			t.Fatal(err)
-		}
+	if err := store.FirstRelease(t.Context(), path, cost("J1", "pump", "h"), 0); err != nil {
+		t.Fatal(err)
 	}
-	s.Close()
 	var told []string
 	for range 2 {
 		s, err := store.Open(t.Context(), path, store.Options{Existing: true, Notice: func(text string) { told = append(told, text) }})

@@ -76,8 +76,12 @@ func (c Change) undo(t *record.Table, now row) (row, error) {
 	if now.fields == nil || now.batch != c.Batch {
 		return row{}, fmt.Errorf("change log: %s %q is not as batch %d left it", t.Name, c.Key, c.Batch)
 	}
-	damage := digest(now.fields) ^ now.digest // none, or a check goes on finding it
+	damage := digest(t, now.fields, now.unused) ^ now.digest // none, or a check goes on finding it
 	for name, text := range c.Before {
+		if name == unusedColumn {
+			now.unused = text
+			continue
+		}
 		i := t.Index(name)
 		if i < 0 {
 			return row{}, fmt.Errorf("change log: %s has no column %s", t.Name, name)
@@ -86,14 +90,14 @@ func (c Change) undo(t *record.Table, now row) (row, error) {
 			return row{}, fmt.Errorf("change log: %s.%s: %w", t.Name, name, err)
 		}
 	}
-	return row{fields: now.fields, batch: c.BeforeBatch, number: c.BeforeRow, digest: digest(now.fields) ^ damage}, nil
+	return row{fields: now.fields, unused: now.unused, batch: c.BeforeBatch, number: c.BeforeRow, digest: digest(t, now.fields, now.unused) ^ damage}, nil
 }
 
 // remove takes out the rows that the batch added to a table: what is left of
 // it there once its changes are undone. Their values go into the change log.
 func (tx *Tx) remove(ctx context.Context, t *record.Table) (removed int, err error) {
 	keys := joined(keyNames(t))
-	query := "SELECT " + selectList(t) + ", " + joined(provenance) + " FROM " + t.Name + " WHERE batch_id = ?"
+	query := "SELECT " + wholeList(t) + " FROM " + t.Name + " WHERE batch_id = ?"
 	args := []any{tx.batch.ID}
 	for beyond := ""; ; beyond = " AND (" + keys + ") > " + marks(len(t.Keys())) {
 		rows, err := tx.page(ctx, t, query+beyond+" ORDER BY "+keys+fmt.Sprintf(" LIMIT %d", takenBack), args)
@@ -146,6 +150,9 @@ func removals(t *record.Table, rows []row) []change {
 			if text := record.FieldText(r.fields[k]); text != "" {
 				before[c.Name] = text
 			}
+		}
+		if r.unused != "" {
+			before[unusedColumn] = r.unused
 		}
 		changes[i] = change{did: didRemove, row: r, before: before, after: map[string]string{}, beforeBatch: r.batch, beforeRow: r.number}
 	}

@@ -23,6 +23,7 @@ type Tx struct {
 
 	batch     Batch                      // being written, or taken back
 	tables    map[*record.Table]*passage // what this file has done to each table
+	headings  map[*record.Table]headings // what it has above columns of no use, and others
 	leans     map[int64]bool             // the batches whose rows this one changed or found unchanged
 	confirmed int                        // values that the owner says are right
 	logged    int64                      // entries of the change log written
@@ -37,7 +38,7 @@ func (s *Store) begin(ctx context.Context) (*Tx, error) {
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
-	tx := &Tx{store: s, prepared: map[string]*sqlx.Stmt{}, tables: map[*record.Table]*passage{}, leans: map[int64]bool{}}
+	tx := &Tx{store: s, prepared: map[string]*sqlx.Stmt{}, tables: map[*record.Table]*passage{}, headings: map[*record.Table]headings{}, leans: map[int64]bool{}}
 	if err := tx.start(ctx); err != nil {
 		tx.release()
 		return nil, err

@@ -11,6 +11,7 @@ import (
 type target struct {
 	table   *record.Table
 	columns []int
+	unused  bool // write what stands in columns of no use, too
 }
 
 // targetOf leaves out the columns that the file does not have.
@@ -29,7 +30,11 @@ func (into target) names() []string {
 	for _, i := range into.columns {
 		names = append(names, into.table.Columns[i].Name)
 	}
-	return append(names, provenance...)
+	names = append(names, provenance...)
+	if into.unused {
+		names = append(names, unusedColumn)
+	}
+	return names
 }
 
 // values are what is written for a row.
@@ -37,7 +42,11 @@ func (into target) values(args []any, r row) []any {
 	for _, i := range into.columns {
 		args = append(args, value(&into.table.Columns[i], r.fields[i]))
 	}
-	return append(args, r.batch, r.number, r.digest)
+	args = append(args, r.batch, r.number, r.digest)
+	if into.unused {
+		args = append(args, nullable(r.unused))
+	}
+	return args
 }
 
 // insertPlain writes new rows, many to a statement, by what every engine has.
@@ -49,7 +58,8 @@ func insertPlain(ctx context.Context, tx *Tx, into target, rows []row) error {
 // replace writes whole rows in place of those that have their keys.
 func (tx *Tx) replace(ctx context.Context, t *record.Table, rows []row) error {
 	into := targetOf(t, nil)
-	return inGroups(ctx, tx, rows, len(into.columns)+len(provenance), into.values, func(n int) string { return replaceText(t, n) })
+	into.unused = true
+	return inGroups(ctx, tx, rows, len(into.names()), into.values, func(n int) string { return replaceText(t, n) })
 }
 
 // inGroups runs a statement that takes so many items at a time, and the same

@@ -1,0 +1,384 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"pourback/ingest/record"
+)
+
+// grid is a sheet, or the table of a CSV file, as its first rows show it.
+type grid struct {
+	name  string // of the sheet, or of the file
+	sheet *sheetPart
+	rows  []gridRow
+	head  headRows
+	facts sheetFacts
+	data  []gridRow // below the headings, without totals and notes
+}
+
+// insight is how a grid is read.
+type insight struct {
+	table *record.Table
+	picks []pick
+	cols  []*fileColumn
+	habit habit
+	cal   calendar
+	said  []record.Problem
+	lacks []string // what no sure column gives
+	gain  float64
+	named []int // years that the titles name
+}
+
+// newGrid finds a grid's headings and the rows that hold data.
+func newGrid(name string, s *sheetPart, rows []gridRow, spans map[int][]span) (*grid, bool) {
+	head, ok := findHeadRows(rows, spans)
+	if !ok {
+		return nil, false
+	}
+	g := &grid{name: name, sheet: s, rows: rows, head: head}
+	for _, row := range rows[head.last+1:] {
+		if !row.blank() && !hasTotalWord(row.cells) && !sameHeadings(row.cells, head.names) {
+			g.data = append(g.data, row)
+		}
+	}
+	return g, true
+}
+
+func hasTotalWord(cells []string) bool {
+	return slices.ContainsFunc(cells, func(c string) bool { return isTotalWord(strings.TrimSpace(c)) })
+}
+
+// sameHeadings says whether a row repeats headings, their own words or their
+// group's.
+func sameHeadings(cells, names []string) bool {
+	same, held := 0, 0
+	for i, cell := range cells {
+		s := foldHeading(cell)
+		if s == "" {
+			continue
+		}
+		held++
+		name := foldHeading(at(names, i))
+		if own := name[strings.LastIndex(name, groupMark)+1:]; s == name || s == strings.TrimPrefix(own, "/ ") || strings.HasPrefix(name, s+groupMark) {
+			same++
+		}
+	}
+	return held >= 2 && same*10 >= held*8
+}
+
+// likeGrids gathers the grids with the same headings: a tab a month is one
+// table, and is understood from all its rows.
+func likeGrids(grids []*grid) [][]*grid {
+	var groups [][]*grid
+	for _, g := range grids {
+		k := slices.IndexFunc(groups, func(x []*grid) bool {
+			return slices.EqualFunc(x[0].head.names, g.head.names, func(a, b string) bool { return foldHeading(a) == foldHeading(b) })
+		})
+		if k < 0 {
+			groups = append(groups, []*grid{g})
+		} else {
+			groups[k] = append(groups[k], g)
+		}
+	}
+	return groups
+}
+
+// understand reads grids with the same headings.
+func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
+	names := grids[0].head.names
+	var rows []gridRow
+	for _, g := range grids {
+		rows = append(rows, g.data...)
+	}
+	rows = thinOut(rows, mostProfiled)
+	u := &insight{habit: habitOf(rows, delim, f.opt.DecimalComma), cal: f.calendarOf(rows, len(names))}
+	u.cols = make([]*fileColumn, len(names))
+	for i, name := range names {
+		cells := make([]string, len(rows))
+		for k, row := range rows {
+			cells[k] = at(row.cells, i)
+		}
+		c := &fileColumn{heading: name, profile: newProfile(cells, u.habit, u.cal)}
+		if grids[0].head.joined() {
+			c.senses = sensesOf(name)
+		} else {
+			c.senses = phraseSenses(headingTokens(name), 1)
+			for _, part := range strings.Split(name, groupMark) {
+				c.either = append(c.either, phraseSenses(headingTokens(part), 1))
+			}
+		}
+		u.cols[i] = c
+	}
+	u.named = f.yearsAbout(grids)
+	th, gain := f.bestThought(grids, names, u, all)
+	if th.table == record.Placements && th.soundsMetric() {
+		for _, c := range u.cols {
+			c.metric = metricUnits
+		}
+		th, gain = f.bestThought(grids, names, u, all)
+		u.said = append(u.said, record.Problem{Severity: record.Warning, Code: codeMetric, Wrong: "its headings name no units", Right: "read as metric: only so does the concrete fill the slabs"})
+	}
+	u.table, u.picks, u.gain = th.table, th.conclude(), gain
+	u.lacks = th.lacks(u.picks)
+	return u
+}
+
+// bestThought reads the columns as rows of each table in turn and keeps the one
+// that makes most of them.
+func (f *File) bestThought(grids []*grid, names []string, u *insight, all catalogue) (*thinking, float64) {
+	var thoughts []*thinking
+	var gains []float64
+	named := tableNamed(grids[0].name)
+	for _, h := range all {
+		known, said := f.knownBy(h, names), f.answersFor(grids, names, h.table)
+		h.pin(names, known, said)
+		th := think(h.table, u.cols, u.habit, known, said)
+		gain := th.gain()
+		if h.table == named {
+			gain += 5
+		}
+		thoughts, gains = append(thoughts, th), append(gains, gain)
+	}
+	best, bestGain, most := -1, 0.0, slices.Max(gains)
+	for i, th := range thoughts {
+		if len(th.lacks(th.allPicks())) == 0 && gains[i] > 0.8*most && (best < 0 || gains[i] > bestGain) {
+			best, bestGain = i, gains[i]
+		}
+	}
+	if best < 0 {
+		best = slices.Index(gains, most)
+	}
+	return thoughts[best], gains[best]
+}
+
+// yearsAbout are the years that stand about the rows: in the sheets' names, their
+// titles and the file's name.
+func (f *File) yearsAbout(grids []*grid) []int {
+	var titles []string
+	for _, g := range grids {
+		titles = append(titles, g.name)
+		for _, row := range g.rows[:g.head.first] {
+			titles = append(titles, row.cells...)
+		}
+	}
+	return yearsNamed(append(titles, f.Name)...)
+}
+
+// allPicks are the picks of a thinking, taken as sure.
+func (t *thinking) allPicks() []pick {
+	picks := make([]pick, len(t.picks))
+	for i, k := range t.picks {
+		picks[i] = pick{hypothesis: t.hypothesisAt(k), sure: true}
+	}
+	return picks
+}
+
+// thinOut keeps at most so many rows, evenly from all.
+func thinOut(rows []gridRow, most int) []gridRow {
+	if len(rows) <= most {
+		return rows
+	}
+	kept := make([]gridRow, 0, most)
+	for i := range most {
+		kept = append(kept, rows[i*len(rows)/most])
+	}
+	return kept
+}
+
+// knownBy is, for each heading, the column of a table that the record form or
+// the settings know it by, or -1.
+func (f *File) knownBy(h *headings, names []string) []int {
+	known := make([]int, len(names))
+	for i, name := range names {
+		known[i] = -1
+		if m, ok := h.find(headingWords(name)); ok {
+			known[i] = m.column
+		}
+	}
+	return known
+}
+
+// pin takes columns that bear their record's own names at their word, where all
+// that the table requires does.
+func (h *headings) pin(names []string, known []int, said []*string) {
+	own := make([]bool, len(names))
+	have := map[int]bool{}
+	for i, k := range known {
+		if k >= 0 && h.ownName(headingWords(names[i]), meaning{column: k}) {
+			own[i], have[k] = true, true
+		}
+	}
+	for k, c := range h.table.Columns {
+		if c.Required && !have[k] {
+			return
+		}
+	}
+	for i, k := range known {
+		if own[i] && said[i] == nil {
+			said[i] = &h.table.Columns[k].Name
+		}
+	}
+}
+
+// answersFor is, for each heading, what an answer says it is in a table: a
+// column's or measure's own name, "" for of no use, nil where nobody said.
+func (f *File) answersFor(grids []*grid, names []string, t *record.Table) []*string {
+	said := make([]*string, len(names))
+	last, header := mendedAt(names), ""
+	if last >= 0 {
+		said[last], header = new(string), headerKey(names[:last])
+	}
+	for i, name := range names {
+		if i == last {
+			continue
+		}
+		for _, a := range f.opt.Answers {
+			if a.Header != "" && a.Header != header {
+				continue
+			}
+			if foldHeading(a.Heading) != foldHeading(name) || a.Sheet != "" && !slices.ContainsFunc(grids, func(g *grid) bool { return foldHeading(g.name) == foldHeading(a.Sheet) }) {
+				continue
+			}
+			column := a.Column
+			if table, own, dotted := strings.Cut(column, "."); dotted && table == t.Name {
+				column = own
+			} else if dotted || t != record.Placements && column != "" {
+				continue
+			}
+			said[i] = &column
+			break
+		}
+	}
+	return said
+}
+
+// habitOf finds out how the cells of a file write their decimals, before it is
+// known what they are.
+func habitOf(rows []gridRow, delim byte, wish string) habit {
+	switch strings.ToLower(wish) {
+	case "yes":
+		return habit{mark: ','}
+	case "no":
+		return habit{mark: '.'}
+	}
+	commas, points := 0, 0
+	for _, row := range rows {
+		for _, cell := range row.cells {
+			s := strings.ToLower(strings.TrimSpace(cell))
+			if s == "" || dateWithin.MatchString(s) || len(s) > 24 {
+				continue
+			}
+			switch {
+			case commaDecimal.MatchString(s):
+				commas++
+			case pointDecimal.MatchString(s):
+				points++
+			}
+		}
+	}
+	if commas > points || commas == 0 && points == 0 && delim == ';' {
+		return habit{mark: ',', said: true}
+	}
+	return habit{mark: '.', said: commas > 0}
+}
+
+// calendarOf finds out from the dates of a file in which order they are written,
+// where only one order makes days of all of them.
+func (f *File) calendarOf(rows []gridRow, width int) calendar {
+	cal := calendar{dayFirst: f.opt.DayFirst, epoch: epoch1900}
+	firsts, seconds := 0, 0
+	for _, row := range rows {
+		for i := range min(width, len(row.cells)) {
+			s := strings.ToLower(plainSigns(row.cells[i]))
+			s = s[len(weekday.FindString(s)):]
+			p := yearLast.FindStringSubmatch(s)
+			if p == nil || p[2] == "." || p[2] != p[4] {
+				continue
+			}
+			if a, b := atoi(p[1]), atoi(p[3]); a > 12 && a <= 31 && b <= 12 {
+				firsts++
+			} else if b > 12 && b <= 31 && a <= 12 {
+				seconds++
+			}
+		}
+	}
+	if firsts > 0 && seconds == 0 {
+		cal.dayFirst, cal.settled = true, true
+	} else if seconds > 0 && firsts == 0 {
+		cal.dayFirst, cal.settled = false, true
+	}
+	return cal
+}
+
+// orderSaid says that the order of day and month was taken from the dates
+// themselves, against the setting.
+func (u *insight) orderSaid(opt *Options) {
+	if !u.cal.settled || u.cal.dayFirst == opt.DayFirst {
+		return
+	}
+	order := "month first"
+	if u.cal.dayFirst {
+		order = "day first"
+	}
+	u.said = append(u.said, record.Problem{Severity: record.Warning, Code: codeDayOrder, Wrong: "dates are written " + order + " here", Right: "read so: no other order makes days of all of them"})
+}
+
+// looksLikeRecords says whether a grid that cannot be read as any table still
+// looks like one: rows enough, and several columns that mean something.
+func (u *insight) looksLikeRecords(rows int) bool {
+	known := 0
+	for _, p := range u.picks {
+		if p.hypothesis != nil {
+			known++
+		}
+	}
+	return rows >= 3 && known >= 4 && len(u.lacks) <= 2 && u.gain > 20
+}
+
+// wanting says what a grid lacks and what to do about it.
+func (u *insight) wanting() (wrong, right string) {
+	var asked []string
+	for i, p := range u.picks {
+		if !p.sure {
+			asked = append(asked, fmt.Sprintf("%q", u.cols[i].heading))
+		}
+	}
+	wrong = fmt.Sprintf("read as %s, but no column is surely its %s", u.table.Name, strings.Join(u.lacks, ", "))
+	right = `say which column it is: --map "HEADING=` + ColumnName(u.table, u.lacks[0]) + `"`
+	if len(asked) > 0 {
+		right += "; doubtful are " + strings.Join(asked, ", ")
+	}
+	return wrong, right
+}
+
+// readings are what the headings of a table are read as, for people to see.
+func (u *insight) headings() []string {
+	names := make([]string, len(u.cols))
+	for i, c := range u.cols {
+		names[i] = c.heading
+	}
+	return names
+}
+
+func (u *insight) readings() []HeadingReading {
+	var read []HeadingReading
+	mended := mendedAt(u.headings())
+	for i, c := range u.cols {
+		if c.heading == "" || i == mended {
+			continue
+		}
+		h := HeadingReading{Heading: c.heading, Sure: u.picks[i].sure, Choices: []string{}, Samples: []string{}}
+		if p := u.picks[i]; p.hypothesis != nil {
+			h.Column = (&thinking{table: u.table}).nameOf(p.hypothesis)
+		}
+		h.Choices = append(h.Choices, u.picks[i].choices...)
+		if h.Sure {
+			h.Choices = []string{}
+		}
+		h.Samples = append(h.Samples, c.samples...)
+		read = append(read, h)
+	}
+	return read
+}
