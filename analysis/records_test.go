@@ -6,6 +6,7 @@ import (
 
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
+	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
 
@@ -30,5 +31,16 @@ func TestVisitsThatContradictEachOther(t *testing.T) {
 	}
 	if early := answer(t, record.Set{Placements: s.Placements[:1], Visits: []record.Visit{trial.Look("J1", "2024-12-01", "crack")}}, "2025-08-01", setting.Options{Topics: []string{setting.VisitsTopic}}).Visits; early.Seen.Looked != 0 || early.Findings.Visits != 0 {
 		t.Errorf("a visit before the pour counts: %+v", early.Seen)
+	}
+}
+
+// The neat volume of a record is that of the published takeoff: 9.877 yd³ for
+// 20 × 40 ft at 4 in (arithmetic: 324 ft² of an inch are a yd³).
+func TestNeatVolumeIsThatOfTheTakeoff(t *testing.T) {
+	for _, slab := range [][2]float64{{800, 4}, {100, 3.5}, {1500, 6}, {864, 5}} {
+		want, err := trade.NeatVolume(slab[0], slab[1])
+		if err != nil || record.NeatYd(slab[0], slab[1]) != want {
+			t.Errorf("%v ft² at %v in: %v yd³, want %v (%v)", slab[0], slab[1], record.NeatYd(slab[0], slab[1]), want, err)
+		}
 	}
 }

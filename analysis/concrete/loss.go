@@ -5,6 +5,7 @@ import (
 
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
+	"pourback/ingest/record"
 )
 
 // Loss says where the yards beyond the drawing went, over the placements
@@ -31,8 +32,8 @@ func (w *overageWork) whereLost() Loss {
 		if !r.NeatYd.OK || !r.MeasuredThicknessIn.OK || !(r.AreaSqft.V > 0) || !(r.ThicknessIn.V > 0) {
 			continue
 		}
-		built := r.AreaSqft.V * r.ThicknessIn.V / 324
-		thicker := r.AreaSqft.V * (r.MeasuredThicknessIn.V - r.ThicknessIn.V) / 324
+		built := record.NeatYd(r.AreaSqft.V, r.ThicknessIn.V)
+		thicker := record.NeatYd(r.AreaSqft.V, r.MeasuredThicknessIn.V-r.ThicknessIn.V)
 		for k, yd := range []float64{r.DeliveredYd.V - p.Neat, r.LeftoverYd.V, built - p.Neat, thicker, p.Used - built - thicker} {
 			parts[k] = append(parts[k], yd)
 		}

@@ -27,10 +27,11 @@ func (f Figure) Known() bool { return f.OK }
 func Unknown(why Reason) Figure { return Figure{Why: why} }
 
 // LeastForRate is the fewest placements from which a modelled rate is shown;
-// under it a group is pooled or refused.
+// under it a group is pooled or refused (common practice, no published source).
 const LeastForRate = 5
 
-// LeastEvents is the fewest events from which groups are compared.
+// LeastEvents is the fewest events from which groups are compared (common
+// practice, no published source).
 const LeastEvents = 3
 
 // Total is an exact sum over n records: it has no interval.

@@ -16,7 +16,7 @@ func (c *company) design(p *pour) {
 	thickness := choose(d, w.thickness)
 	area := areaFor(d, w, thickness)
 	p.ThicknessIn, p.AreaSqft = record.Some(thickness), record.Some(area)
-	p.NeatYd = record.Some(round(area*thickness/324, 100))
+	p.NeatYd = record.Some(round(record.NeatYd(area, thickness), 100))
 	p.Base = choose(d, w.base)
 	p.Crew, p.CrewSize = p.job.crew.Name, record.Some(int64(p.job.crew.Size))
 	p.designPlacing(d, w)

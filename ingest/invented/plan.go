@@ -138,7 +138,7 @@ func (c *company) inOrder() []*pour {
 
 // areaFor draws an area in whole ft² that makes a placement of ordinary volume.
 func areaFor(d *dice, w *kindOfWork, thicknessIn float64) float64 {
-	lo, hi := math.Ceil(leastYd*324/thicknessIn), math.Floor(mostYd*324/thicknessIn)
+	lo, hi := math.Ceil(leastYd*record.SqftInPerYd/thicknessIn), math.Floor(mostYd*record.SqftInPerYd/thicknessIn)
 	for range 20 {
 		if area := math.Round(w.sqft * d.spread(w.spread)); area >= lo && area <= hi {
 			return area

@@ -155,7 +155,7 @@ func (p *Placement) byArea() Number {
 	if !p.AreaSqft.OK || !p.ThicknessIn.OK {
 		return Number{}
 	}
-	return Some(p.AreaSqft.V * p.ThicknessIn.V / 324)
+	return Some(NeatYd(p.AreaSqft.V, p.ThicknessIn.V))
 }
 
 // usedBeyond is 1 where what was delivered cannot have gone into the volume, and

@@ -143,7 +143,7 @@ func (p *Placement) Neat() Number {
 	if p.NeatYd.OK || !p.AreaSqft.OK || !p.ThicknessIn.OK {
 		return p.NeatYd
 	}
-	return Some(p.AreaSqft.V * p.ThicknessIn.V / 324)
+	return Some(NeatYd(p.AreaSqft.V, p.ThicknessIn.V))
 }
 
 // Used is delivered less leftover in yd³, where both are recorded.
@@ -206,7 +206,7 @@ func (p *Placement) checkVolumes(c *checks) {
 		c.fail("leftover-over-delivered", "leftover_yd", FieldText(&p.LeftoverYd), "more left over than was delivered", "at most "+FieldText(&p.DeliveredYd))
 	}
 	if p.NeatYd.OK && p.AreaSqft.OK && p.ThicknessIn.OK {
-		byArea := p.AreaSqft.V * p.ThicknessIn.V / 324
+		byArea := NeatYd(p.AreaSqft.V, p.ThicknessIn.V)
 		if r := p.NeatYd.V / byArea; r < 0.75 || r > 1.34 {
 			c.warn("neat-unlike-area", "neat_yd", FieldText(&p.NeatYd), "far from area × thickness", "that gives "+tidy(byArea)+" yd³")
 		}

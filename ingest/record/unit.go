@@ -91,3 +91,11 @@ var (
 	Month = &Unit{"months", "months", "months", forms(map[string]scale{
 		"mo month months": {1, 0}, "y yr yrs year years": {12, 0}})}
 )
+
+// SqftInPerYd is how many ft² a yd³ covers an inch thick: 27 ft³ are 324 ft² of
+// an inch.
+const SqftInPerYd = 324
+
+// NeatYd is the volume in yd³ of areaSqft ft², thicknessIn inches thick, exactly
+// as drawn.
+func NeatYd(areaSqft, thicknessIn float64) float64 { return areaSqft * thicknessIn / SqftInPerYd }

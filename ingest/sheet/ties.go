@@ -68,7 +68,7 @@ func (t *thinking) measureRows(r *ties, picks []int) {
 	r.area, r.depth, r.neat = make([]float64, rows), make([]float64, rows), make([]float64, rows)
 	for row := range rows {
 		a, d := t.sizeOf(row, area, depth, length, width, size)
-		r.area[row], r.depth[row], r.neat[row] = a, d, a*d/324
+		r.area[row], r.depth[row], r.neat[row] = a, d, record.NeatYd(a, d)
 	}
 }
 
@@ -192,7 +192,7 @@ func (r *ties) agrees(a, b []float64) float64 {
 		yd := r.cols[k].measureOf(record.CubicYard)
 		like, both := 0, 0
 		for row := range a {
-			if q := yd.bare(r.cols[k].values[row]) * 324 / (a[row] * b[row]); !math.IsNaN(q) && !math.IsInf(q, 0) {
+			if q := yd.bare(r.cols[k].values[row]) * record.SqftInPerYd / (a[row] * b[row]); !math.IsNaN(q) && !math.IsInf(q, 0) {
 				both++
 				if q > 0.85 && q < 1.7 {
 					like++
