@@ -67,7 +67,7 @@ func (p Pump) Takes() string {
 func (p Pump) Notes(w *work.Pump) []string {
 	var notes []string
 	if same := w.SameRate; same.Known() {
-		notes = append(notes, p.say("Luck alone makes differences this large {odds} times.", with{"odds": p.Voice.InHundred(same.Value)}))
+		notes = append(notes, p.say("Luck alone makes differences as large as these {odds}.", with{"odds": p.TimesIn100(same.Value)}))
 	}
 	return append(notes,
 		p.text("Outfits also differ by mix, hose and job. A high rate is a reason to look, not a verdict."),
@@ -149,7 +149,7 @@ func (p Pump) MixesCaption() string {
 }
 
 func (p Pump) MixesSay() string {
-	return p.say("Each on its own: small stone often goes through small hose, so this cannot say which one matters. Keep the line at least 3 times as wide as the largest stone, 4 to be safe ({source}).", with{"source": p.MixesSource()})
+	return p.say("Mix, hose and stone are each compared alone. Small stone often goes through small hose, so this cannot say which one matters. Keep the line at least 3 times as wide as the largest stone, 4 to be safe ({source}).", with{"source": p.MixesSource()})
 }
 
 func (p Pump) MixesChart() string {
@@ -166,7 +166,7 @@ func (p Pump) TimeTitle() string   { return p.text("The time it takes") }
 func (p Pump) TimeCaption() string { return p.text("Minutes lost on pumped placements") }
 func (p Pump) HeadWhat() string    { return p.text("What") }
 func (p Pump) HeadMinutes() string { return p.text("Minutes") }
-func (p Pump) HeadFrom() string    { return p.text("From") }
+func (p Pump) HeadFrom() string    { return p.text("Records") }
 func (p Pump) ClogMinutes() string { return p.text("Lost to clogs, in all") }
 func (p Pump) PerClog() string     { return p.text("Each clog") }
 func (p Pump) PerJob() string {

@@ -49,9 +49,9 @@ func TestCrewsInASentence(t *testing.T) {
 		want  string
 	}{
 		{&work.Labor{ReferenceJob: job, Reference: hours, Apart: []work.Crew{crew("Heron", 0.91), crew("Kestrel", 1.06)}}, "us",
-			"Plan 27 person-hours (between 18 and 39) for a driveway of 400 sq ft, 4 in thick, by chute, without steel, no warmer than 80 °F. On the same job, against an average crew: Heron needs 9% fewer hours and Kestrel needs 6% more hours."},
+			"Plan 27 person-hours (between 18 and 39) for 400 sq ft of driveway, 4 in thick, by chute, no steel, 80 °F or cooler. Hours on the same job, against an average crew: Heron 9% fewer and Kestrel 6% more."},
 		{&work.Labor{ReferenceJob: work.HoursJob{AreaSqft: 400, ThicknessIn: 4}, Reference: hours}, "si",
-			"Plan 27 person-hours (between 18 and 39) for a placement of 37 m², 102 mm thick, by chute, without steel, no warmer than 27 °C. On the same job no crew stands out."},
+			"Plan 27 person-hours (between 18 and 39) for 37 m², 102 mm thick, by chute, no steel, 27 °C or cooler. On the same job no crew stands out."},
 		{nil, "us", "The records do not say yet what hours to plan: no placement has its area, thickness and labor hours."},
 	} {
 		if got := (Crews{New("", c.units, "")}).Answer(c.labor); got != c.want {
@@ -62,9 +62,9 @@ func TestCrewsInASentence(t *testing.T) {
 
 func TestWhereTimeGoes(t *testing.T) {
 	for want, causes := range map[string][]work.DelayCause{
-		"Every delay on record has one cause: clog.":             {{Name: "clog", Share: 1}},
-		"Most time goes to truck late: 60% of all minutes lost.": {{Name: "truck late", Share: 0.6}, {Name: "clog", Share: 0.4}},
-		"52% of all minutes lost stand under “other”. Write the cause down at each delay. Of the rest, most goes to truck late (14%).": {{Name: "other", Share: 0.52}, {Name: "truck late", Share: 0.14}},
+		"Every delay on record has one cause: clog.":                                                                       {{Name: "clog", Share: 1}},
+		"Most time goes to truck late: 60% of all minutes lost.":                                                           {{Name: "truck late", Share: 0.6}, {Name: "clog", Share: 0.4}},
+		"52% of all minutes lost fall under “other”: write the cause down at each delay. Next comes truck late, with 14%.": {{Name: "other", Share: 0.52}, {Name: "truck late", Share: 0.14}},
 	} {
 		if got := (Delays{New("", "", "")}).Most(causes); got != want {
 			t.Errorf("%q, want %q", got, want)
