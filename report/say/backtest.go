@@ -31,14 +31,14 @@ func (w Backtest) against(r *backtest.Rule) string {
 	lost := w.Dollars(r.Lost.Value)
 	switch r.Verdict {
 	case backtest.FactorsBetter:
-		return w.say("A flat 10% would have cost {cost} more: the factors save {saved} (between {low} and {high}).",
+		return w.say("A flat 10% would have cost {cost}: the factors save {saved} (between {low} and {high}).",
 			with{"cost": lost, "saved": w.Dollars(f.Value), "low": w.Dollars(f.Low), "high": w.Dollars(f.High)})
 	case backtest.RuleBetter:
-		return w.say("A flat 10% would have cost {cost} more: on your records it is better, by {saved} a placement.", with{"cost": lost, "saved": w.Dollars(-f.Value)})
+		return w.say("A flat 10% would have cost {cost}: on your records it is better, by {saved} a placement.", with{"cost": lost, "saved": w.Dollars(-f.Value)})
 	case backtest.AsGood:
-		return w.say("A flat 10% would have cost {cost} more. The difference could easily be luck: on your records either is fine.", with{"cost": lost})
+		return w.say("A flat 10% would have cost {cost}. The difference could easily be luck: on your records either is fine.", with{"cost": lost})
 	}
-	return w.say("A flat 10% would have cost {cost} more.", with{"cost": lost})
+	return w.say("A flat 10% would have cost {cost}.", with{"cost": lost})
 }
 
 // Basis says what was walked.

@@ -76,12 +76,12 @@ func (d Delays) Late(l *work.LateLoads) string {
 }
 
 func (d Delays) followed(l *work.LateLoads) string {
-	times := d.Long(Times, l.Ratio)
+	times := d.Long(Times.As("{value} times as often"), l.Ratio)
 	switch l.Verdict() {
 	case work.LateMore:
-		return d.say("Pours with a late load had callbacks more often: {times}.", with{"times": times})
+		return d.say("Pours with a late load had callbacks {times} as the others.", with{"times": times})
 	case work.LateFewer:
-		return d.say("Pours with a late load had callbacks less often: {times}. That does not make late loads safe.", with{"times": times})
+		return d.say("Pours with a late load had fewer callbacks: {times} as the others. That does not make late loads safe.", with{"times": times})
 	case work.LateAlike:
 		return d.text("The difference could easily be luck.")
 	}

@@ -18,9 +18,9 @@ func (p Pump) Answer(w *work.Pump) string {
 	case all.Placements == 0:
 		return p.text("The records cannot say how often the pump line plugs: no pumped placement has both its yards and its clogs.")
 	case all.Clogs == 0:
-		return p.say("No clogs in {pumped} pumped. Plan for no more than {rate}.", with{"pumped": p.pumped(all.PumpedYd), "rate": p.At(p.Rate(), all.ClogsPer100.High)})
+		return p.say("No clogs in {pumped} pumped. Plan for no more than {rate}.", with{"pumped": p.pumped(all.PumpedYd), "rate": p.At(p.Rate(all.ClogsPer100.High), all.ClogsPer100.High)})
 	}
-	s := p.say("Plan on {rate}.", with{"rate": p.Value(p.Rate(), all.ClogsPer100)})
+	s := p.say("Plan on {rate}.", with{"rate": p.Value(p.Rate(all.ClogsPer100.Value), all.ClogsPer100)})
 	if each := w.PerClog; each.Known() {
 		s += " " + p.say("Each one takes about {minutes}.", with{"minutes": p.Minutes(each.Value)})
 	}
@@ -38,11 +38,16 @@ func (p Pump) verdict(v work.Verdict) string {
 	return p.text("Too early to say whether one outfit is better.")
 }
 
-// Rate is a rate of clogs in a sentence: "3 clogs in 100 yd".
-func (p Pump) Rate() Measure {
+// Rate is how a rate of clogs stands in a sentence: "3 clogs in 100 yd".
+func (p Pump) Rate(rate float64) Measure {
 	m := Measure{Factor: p.Units.Clogs.Factor, Digits: Round}
-	if p.Units.Si {
+	switch one := p.At(m, rate) == "1"; {
+	case p.Units.Si && one:
+		return m.As("{value} clog in 100 m³")
+	case p.Units.Si:
 		return m.As("{value} clogs in 100 m³")
+	case one:
+		return m.As("{value} clog in 100 yd")
 	}
 	return m.As("{value} clogs in 100 yd")
 }

@@ -68,7 +68,7 @@ func (w Waste) LostParts(l *concrete.Loss) []LostPart {
 	return []LostPart{
 		{w.text("Left over"), w.text("delivered and not placed"), l.Leftover},
 		{w.text("Thickness"), w.text("placed thicker than drawn"), l.Thickness},
-		{w.text("Area"), w.text("area × thickness beyond the volume on the drawing"), l.Area},
+		{w.text("Area"), w.text("area × thickness over the drawn volume"), l.Area},
 		{w.text("Lost on every job"), w.text("pump line, hopper, washout"), l.Fixed},
 		{w.text("Not explained"), w.text("base, forms, spills, measuring"), l.Unexplained},
 	}

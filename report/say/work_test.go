@@ -28,6 +28,8 @@ func TestHowOftenThePumpPlugs(t *testing.T) {
 			"Plan on 3 clogs in 100 yd. P1 plugs least and P2 most."},
 		{work.Pump{All: all(1, 1, 10, 10, 1, 47), Verdict: work.Verdict{Kind: work.CannotTell}},
 			"Plan on 10 clogs in 100 yd. Too early to say whether one outfit is better."},
+		{work.Pump{All: all(100, 12, 1090, 1.1, 0.6, 1.8), Verdict: work.Verdict{Kind: work.CannotTell}},
+			"Plan on 1 clog in 100 yd. Too early to say whether one outfit is better."},
 		{work.Pump{All: all(12, 0, 110, 0, 0, 3)}, "No clogs in 110 yd pumped. Plan for no more than 3 clogs in 100 yd."},
 		{work.Pump{}, "The records cannot say how often the pump line plugs: no pumped placement has both its yards and its clogs."},
 	} {
@@ -67,6 +69,20 @@ func TestWhereTimeGoes(t *testing.T) {
 		"52% of all minutes lost fall under “other”: write the cause down at each delay. Next comes truck late, with 14%.": {{Name: "other", Share: 0.52}, {Name: "truck late", Share: 0.14}},
 	} {
 		if got := (Delays{New("", "", "")}).Most(causes); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// What followed late loads is told as a comparison, never as its cause.
+func TestWhatFollowedLateLoads(t *testing.T) {
+	for want, ratio := range map[string]figure.Figure{
+		"Pours with a late load had callbacks 2.7 times as often (between 1.1 and 6.1) as the others.":                                            about(2.7, 1.1, 6.1),
+		"Pours with a late load had fewer callbacks: 0.4 times as often (between 0.2 and 0.8) as the others. That does not make late loads safe.": about(0.4, 0.2, 0.8),
+		"The difference could easily be luck.": about(1.4, 0.6, 3),
+		"Too few to compare.":                  {},
+	} {
+		if got := (Delays{New("", "", "")}).followed(&work.LateLoads{Ratio: ratio}); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
