@@ -59,7 +59,7 @@ func (w Bid) Guide(g bid.Guidance) string {
 	}
 	return w.say("Published guide: for {slab}, joints {from} to {to} apart (24 to 36 times the thickness), never over {cap}.",
 		with{"slab": w.Inches(g.ThicknessIn), "from": w.Feet(math.Round(g.FromFt)), "to": w.Feet(math.Round(g.ToFt)), "cap": w.Feet(trade.SpacingCapFt)}) + " " +
-		w.say("Keep panels near square: at most {limit} times as long as wide without steel, {loose} at the outside.",
+		w.say("Keep panels near square: at most {limit} times as long as wide without steel, and never over {loose}.",
 			with{"limit": trimmed(trade.AspectLimit, 2), "loose": trimmed(trade.AspectLimitLoose, 2)})
 }
 
