@@ -276,7 +276,7 @@ var matches = map[string][]match{
 	"warranty": {
 		{"Still to come, by the month in which the warranty ends", "visits.warranty.months", monthOf, map[int]string{1: "placements", 2: "expected_callbacks.value", 3: "expected_cost.value"}, page.MostRows}},
 	"bids": {
-		{"Ranges that held what came; 80 in 100 should", "held", named("what"), map[int]string{1: "value", 2: "n"}, 0}},
+		{"Ranges that held the actual figure; 80 in 100 should", "held", named("what"), map[int]string{1: "value", 2: "n"}, 0}},
 }
 
 // companyJSON is the JSON of the company's factors, with that of its bids.

@@ -31,19 +31,19 @@ func (w Backtest) against(r *backtest.Rule) string {
 	lost := w.Dollars(r.Lost.Value)
 	switch r.Verdict {
 	case backtest.FactorsBetter:
-		return w.say("A flat 10% would have cost {cost}: the factors save {saved} a placement (between {low} and {high}).",
+		return w.say("A flat 10% would have cost {cost}: the factors save {saved} (between {low} and {high}).",
 			with{"cost": lost, "saved": w.Dollars(f.Value), "low": w.Dollars(f.Low), "high": w.Dollars(f.High)})
 	case backtest.RuleBetter:
 		return w.say("A flat 10% would have cost {cost}: on your records it is better, by {saved} a placement.", with{"cost": lost, "saved": w.Dollars(-f.Value)})
 	case backtest.AsGood:
-		return w.say("A flat 10% would have cost {cost}: that could easily be luck, so the flat rule is as good on your records.", with{"cost": lost})
+		return w.say("A flat 10% would have cost {cost}. The difference could easily be luck: on your records either is fine.", with{"cost": lost})
 	}
 	return w.say("A flat 10% would have cost {cost}.", with{"cost": lost})
 }
 
 // Basis says what was walked.
 func (w Backtest) Basis(b *backtest.Backtest) string {
-	return w.say("{placements} from {from} to {to}, each ordered for by what was known then, after {left} to learn from.", with{
+	return w.say("{placements} from {from} to {to}, each ordered by what was known at the time. Before them came {left} to learn from.", with{
 		"placements": w.placements(b.Placements), "from": w.Month(b.From), "to": w.Month(b.To), "left": w.placements(b.Left)})
 }
 
@@ -65,7 +65,7 @@ func (w Backtest) Name(n backtest.Name) string {
 	case backtest.LastYear:
 		return w.text("Last year's mean")
 	case backtest.P75:
-		return w.text("Three in four")
+		return w.text("Enough for 3 in 4")
 	case backtest.NoPooling:
 		return w.text("Each kind alone")
 	case backtest.AsOrdered:
@@ -120,12 +120,12 @@ func (w Backtest) Notes(b *backtest.Backtest) []string {
 		said = append(said, w.rival(r))
 	}
 	if len(said) == 0 {
-		said = append(said, w.text("No simple rule here is as good as the factors."))
+		said = append(said, w.text("On your records no simple rule here is as good as the factors."))
 	}
 	said = append(said, w.text("Costs here rest on the prices and fees of your settings, which are assumed unless you entered them. A cheap extra load favors small orders, a costly one large orders."),
-		w.text("A placement with nothing left over and nothing called in may have been cut short. What it used is then the least it needed."))
+		w.text("A placement with nothing left over and nothing more called in may have run short. It may have needed more than it used."))
 	if b.Sampled > 1 {
-		said = append(said, w.say("One placement in {n} was ordered for, evenly spaced.", with{"n": Count(b.Sampled)}))
+		said = append(said, w.say("To save time only one placement in {n} was tried, evenly spaced.", with{"n": Count(b.Sampled)}))
 	}
 	return said
 }

@@ -42,6 +42,6 @@ type BalanceFigures struct{ Rest, OnHand, CallIn, Short, ShortWithout, LeftOver 
 
 // Lines name the figures behind the answer.
 func (b Balance) Lines() BalanceFigures {
-	return BalanceFigures{Rest: b.text("The rest of the area will take"), OnHand: b.text("On hand, as told"), CallIn: b.text("Call in"),
+	return BalanceFigures{Rest: b.text("The rest of the area will take"), OnHand: b.text("On hand, as entered"), CallIn: b.text("Call in"),
 		Short: b.text("Runs short then"), ShortWithout: b.text("Runs short with nothing called in"), LeftOver: b.text("Left over on average")}
 }

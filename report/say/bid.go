@@ -88,7 +88,7 @@ func (w Bid) Basis(b *bid.Bid) string {
 		"day": w.AsOf(b.AsOf), "placements": w.plural(r.Placements, "1 placement|{n} placements", nil), "volumes": Count(r.Volumes), "hours": Count(r.Hours),
 		"pumped": Count(r.Pumped), "callbacks": w.plural(r.Callbacks, "1 callback|{n} callbacks", nil)})
 	if b.Price.Basis.From != bid.FromRecords {
-		s += " " + w.text("That is too early for a bid of your own: it rests on common practice, and hours and yards may well differ with your crew.")
+		s += " " + w.text("Too early to bid from your own records alone: this bid rests on common practice, and your crew's hours and yards may well differ.")
 	}
 	return s
 }
@@ -107,7 +107,7 @@ func (w Bid) when(b *bid.Bid) string {
 
 // Reading says how the ranges are to be read.
 func (w Bid) Reading() string {
-	return w.text("Ranges are 80% ranges, unless one says otherwise: 8 jobs in 10 come out within.")
+	return w.text("Ranges are 80% ranges, unless one says otherwise: 8 jobs in 10 should land inside.")
 }
 
 // Method says how it was computed.
@@ -138,7 +138,7 @@ func (w Bid) note(n bid.Note) string {
 	case bid.NoteNoBasePrice:
 		return w.text("Not in this bid: the cost of the base. Your records do not tell it. Enter base_per_sqft or an item.")
 	case bid.NoteWaitingInHours:
-		return w.text("Your recorded hours include waiting. Its usual share is taken out of the hours and put back under delay, so it counts once.")
+		return w.text("Your recorded hours include waiting. Its usual share is taken out of the hours and put back under delays, so it counts once.")
 	}
 	return ""
 }

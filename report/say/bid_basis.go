@@ -91,7 +91,7 @@ func (w Bid) guide(b bid.Basis) string {
 	case bid.ByEarlyDepth:
 		return w.say("at least {least} ({source}, from memory)", with{"least": w.Inches(1), "source": sourceACI302})
 	case bid.ByNeatAndTenth:
-		return w.say("the placements on record used amounts too far apart to order by: neat and 10% ({source})", with{"source": "NRMCA CIP 8"})
+		return w.say("your placements used amounts too far apart to order by: neat volume plus 10% ({source})", with{"source": "NRMCA CIP 8"})
 	case bid.WithTheMix:
 		return w.text("it comes with the mix")
 	}

@@ -16,7 +16,7 @@ type BidJoints struct {
 // Joints says what the joints of a placement are of.
 func (w Bid) Joints(part string) BidJoints {
 	return BidJoints{Title: w.say("Joints: {placement}", with{"placement": part}), Caption: w.say("Joints and cuts: {placement}", with{"placement": part}),
-		Panels: w.text("Panels"), Longest: w.text("Longest side of a panel"), Worst: w.text("Longer side over shorter, the worst panel"), Spacing: w.text("Spacing kept to"),
+		Panels: w.text("Panels"), Longest: w.text("Longest side of a panel"), Worst: w.text("Worst panel, long side over short side"), Spacing: w.text("Joint spacing, at most"),
 		Cut: w.text("Joints to cut"), Depth: w.text("Depth of the cut"), Early: w.text("Depth of an early-entry cut"), OwnRisk: w.text("Your records: cracks within the warranty at this spacing")}
 }
 
@@ -59,7 +59,7 @@ func (w Bid) Guide(g bid.Guidance) string {
 	}
 	return w.say("Published guide: for {slab}, joints {from} to {to} apart (24 to 36 times the thickness), never over {cap}.",
 		with{"slab": w.Inches(g.ThicknessIn), "from": w.Feet(math.Round(g.FromFt)), "to": w.Feet(math.Round(g.ToFt)), "cap": w.Feet(trade.SpacingCapFt)}) + " " +
-		w.say("Keep panels near square: at most {limit} times as long as wide without steel, {loose} at the outside.",
+		w.say("Keep panels near square: at most {limit} times as long as wide without steel, and never over {loose}.",
 			with{"limit": trimmed(trade.AspectLimit, 2), "loose": trimmed(trade.AspectLimitLoose, 2)})
 }
 
@@ -91,7 +91,7 @@ func (w Bid) OwnSlabs(o *bid.OwnSlabs) string {
 	}
 	said := w.say("Your records: {slabs} with {steel} and joints {apart} had {callbacks} in {years}.", with{
 		"slabs": w.plural(o.N, "1 slab|{n} slabs", nil), "steel": w.Reinforcement(o.Reinforcement), "apart": apart,
-		"callbacks": w.plural(o.Callbacks, "1 callback for cracks|{n} callbacks for cracks", nil), "years": w.plural(int(math.Round(o.Years)), "1 slab-year|{n} slab-years", nil)})
+		"callbacks": w.plural(o.Callbacks, "1 callback for cracks|{n} callbacks for cracks", nil), "years": w.plural(int(math.Round(o.Years)), "1 year watched, all slabs together|{n} years watched, all slabs together", nil)})
 	if o.TooFew {
 		return said + " " + w.text("That is too early to say anything.")
 	}

@@ -18,7 +18,7 @@ func (w Bid) Order(d *bid.Day, several bool) BidOrder {
 	o := BidOrder{Title: w.text("The order"), Caption: w.text("The order and what may come of it"),
 		Neat: w.text("Neat volume, as drawn"), Used: w.text("What it will use"), AtOnce: w.text("Order all at once"), Allowance: w.text("Over neat"),
 		RunsShort: w.text("Chance to run short"), Left: w.text("Left over on average"), Cost: w.text("Cost on average, with disposal and short loads"),
-		First: w.text("Better in two steps: order first"), Hold: w.text("Hold back for the last load, about"), CallIn: w.text("Call it in once so much is placed"),
+		First: w.text("Better in two steps: order first"), Hold: w.text("Hold back for the last load, about"), CallIn: w.text("Call it in when this much is placed"),
 		ShortThen: w.text("Chance to run short then"), Saves: w.text("Saves on average")}
 	if several {
 		day := Count(d.Day)

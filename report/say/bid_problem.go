@@ -120,7 +120,7 @@ func (w Bid) ofShape(p bid.Problem) (said Problem, ok bool) {
 	case bid.LongSide:
 		return Problem{Wrong: w.text("a side longer than any placement has"), Right: w.text("give the dimensions in feet")}, true
 	case bid.WrongArea:
-		return Problem{Wrong: w.text("not an area of a placement"), Right: w.say("{least} to {most}; split a larger job into placements", with{"least": Grouped(a.Least, 0), "most": w.Area(a.Most)})}, true
+		return Problem{Wrong: w.text("not the area of one placement"), Right: w.say("{least} to {most}; split a larger job into placements", with{"least": Grouped(a.Least, 0), "most": w.Area(a.Most)})}, true
 	case bid.TooManyPanels:
 		return Problem{Wrong: w.text("far too many panels"), Right: w.text("a wider spacing, or several placements")}, true
 	case bid.TinyArea:

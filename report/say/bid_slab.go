@@ -40,7 +40,7 @@ func (w Bid) ofSteel(p bid.Problem) (said Problem, ok bool) {
 	cover := w.say("ACI 318 cover: {small} for #5 and smaller exposed to weather, {earth} where cast against earth; from memory", with{"small": w.Inches(1.5), "earth": w.Inches(3)})
 	switch p.What {
 	case bid.NoneAndSome:
-		return Problem{Wrong: w.text("no reinforcement and some"), Right: w.text("give one of the two")}, true
+		return Problem{Wrong: w.text("“none” and a reinforcement at once"), Right: w.text("give one of the two")}, true
 	case bid.TightBars:
 		return Problem{Wrong: w.text("closer than concrete can pass"), Right: w.say("{least} to {most}; did you mean feet?", with{"least": w.Inches(a.Least), "most": w.Inches(a.Most)}), Source: w.unpublished()}, true
 	case bid.WideBars:
@@ -49,7 +49,7 @@ func (w Bid) ofSteel(p bid.Problem) (said Problem, ok bool) {
 	case bid.NoBar:
 		return Problem{Wrong: w.text("not a bar for flatwork"), Right: w.Either([]string{"#3", "#4", "#5", "#6"}), Source: w.say("{source}, from memory", with{"source": "ASTM A615"})}, true
 	case bid.IdleBar:
-		return Problem{Wrong: w.text("a bar or mesh, and no reinforcement that would take it"), Right: w.say("write {words}", with{"words": "reinforcement: rebar"})}, true
+		return Problem{Wrong: w.text("a bar or mesh size, but no reinforcement that uses it"), Right: w.say("write {words}", with{"words": "reinforcement: rebar"})}, true
 	case bid.LittleCover:
 		return Problem{Wrong: w.say("two layers of #{bar} in {slab} leave less than {cover} of concrete over and under them", with{"bar": Count(a.Bar), "slab": w.Inches(a.Is), "cover": w.Inches(a.Usual)}),
 			Right: w.say("{least} or more for #{bar} both ways, or mesh or fiber", with{"least": w.Inches(a.Least), "bar": Count(a.Bar)}), Source: cover}, true
@@ -85,9 +85,9 @@ func (w Bid) ofPump(p bid.Problem) (said Problem, ok bool) {
 	line := w.say("{source}: aggregate at most a third of the line's inside diameter, a quarter to be safer", with{"source": "ACI 304"})
 	switch p.What {
 	case bid.IdlePump:
-		return Problem{Wrong: w.text("an outfit where nothing is pumped"), Right: w.say("write {words}", with{"words": "method: pump"})}, true
+		return Problem{Wrong: w.text("a pump outfit, but nothing is pumped"), Right: w.say("write {words}", with{"words": "method: pump"})}, true
 	case bid.NoHose:
-		return Problem{Wrong: w.text("not the hose of a pump"), Right: w.say("{least} to {most}", with{"least": w.Inches(a.Least), "most": w.Inches(a.Most)})}, true
+		return Problem{Wrong: w.text("not a pump hose size"), Right: w.say("{least} to {most}", with{"least": w.Inches(a.Least), "most": w.Inches(a.Most)})}, true
 	case bid.WillClog:
 		return Problem{Wrong: w.say("too large for a hose of {hose}: it will clog", with{"hose": w.Inches(a.Is)}),
 			Right: w.say("at most {most}, or a hose of {hose}", with{"most": w.Inches(a.Most), "hose": w.Inches(a.Usual)}), Source: line}, true

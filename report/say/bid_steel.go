@@ -81,8 +81,8 @@ type BidWeather struct{ Title, Caption, Half, Tenth, Over string }
 func (w Bid) Weather(o bid.Weather) BidWeather {
 	in := with{"month": w.MonthName(o.Month)}
 	return BidWeather{Title: w.say("Drying weather in {month}", in), Caption: w.text("How fast the air dries a fresh surface"),
-		Half: w.say("Half of the pours of {month} dried slower than", in), Tenth: w.say("One in ten pours of {month} dried faster than", in),
-		Over: w.say("Pours of {month} at {limit} or more", with{"month": in["month"], "limit": w.Drying(o.Limit)})}
+		Half: w.say("Half of your pours in {month} dried slower than", in), Tenth: w.say("1 in 10 of your pours in {month} dried faster than", in),
+		Over: w.say("Your pours in {month} at {limit} or faster", with{"month": in["month"], "limit": w.Drying(o.Limit)})}
 }
 
 // WeatherCaution says what the weather of the month asks for.

@@ -30,14 +30,14 @@ func (w Bids) Answer(r *bid.Record) string {
 		if h.Verdict == bid.NothingHeld {
 			continue
 		}
-		held = append(held, w.say("{share} for {what}", with{"share": w.Percent(h.Share.Value), "what": w.What(h.What)}))
+		held = append(held, w.say("{times} for {what}", with{"times": Grouped(100*h.Share.Value, 0), "what": w.What(h.What)}))
 		if h.Verdict != bid.AsItShouldBe {
 			wrong = append(wrong, w.wrong(h))
 		}
 	}
-	said := w.say("{kept}, {compared} compared with jobs. Ranges that should hold 8 times in 10 held {shares}.", with{"kept": kept, "compared": Count(r.Compared), "shares": w.List(held)})
+	said := w.say("{kept}, {compared} compared with jobs. Ranges should hold 80 times in 100; they held {shares}.", with{"kept": kept, "compared": Count(r.Compared), "shares": w.List(held)})
 	if len(wrong) == 0 {
-		return said + " " + w.text("So far that is as it should be.")
+		return said + " " + w.text("None is clearly off.")
 	}
 	for _, s := range wrong {
 		said += " " + s
@@ -50,7 +50,7 @@ func (w Bids) wrong(h bid.Held) string {
 	if h.Verdict == bid.TooNarrow {
 		return w.say("Ranges of {what} are too narrow: these bids promise too much.", with{"what": w.What(h.What)})
 	}
-	return w.say("Ranges of {what} are wider than need be.", with{"what": w.What(h.What)})
+	return w.say("Ranges of {what} are wider than they need to be.", with{"what": w.What(h.What)})
 }
 
 // What names a quantity that bids predict.
@@ -74,9 +74,9 @@ func (w Bids) Verdict(c bid.Calibration) string {
 	case bid.TooNarrow:
 		return w.text("too narrow: these bids promise too much")
 	case bid.TooWide:
-		return w.text("wider than need be")
+		return w.text("wider than it needs to be")
 	case bid.AsItShouldBe:
-		return w.text("as it should be so far")
+		return w.text("not clearly off so far")
 	}
 	return w.text("nothing yet")
 }
@@ -126,8 +126,8 @@ func (w Bids) Notes() []string {
 // Method says how it was computed.
 func (w Bids) Method() []string {
 	return []string{
-		w.text("Each bid keeps its 80% ranges, from P10 to P90: 8 jobs in 10 should come out within."),
-		w.say("How many did has the limits of {source}. Only the last bid on a job counts, and only if it was made before the pour.", with{"source": "Wilson 1927, J. Am. Stat. Assoc. 22"}),
+		w.text("Each bid keeps its 80% ranges, from P10 to P90: 8 jobs in 10 should land inside."),
+		w.say("The share that did has its range by {source}. Only the last bid on a job counts, and only if it was made before the pour.", with{"source": "Wilson 1927, J. Am. Stat. Assoc. 22"}),
 	}
 }
 
@@ -142,7 +142,7 @@ type BidsHeads struct {
 // Heads are the titles and heads of the tables.
 func (w Bids) Heads() BidsHeads {
 	return BidsHeads{
-		HeldTitle: w.text("How often the ranges held"), HeldCaption: w.text("Ranges that held what came; 80 in 100 should"), RangeOf: w.text("Range of"), Held: w.text("Held"), Jobs: w.text("Jobs"), Says: w.text("What it says"),
+		HeldTitle: w.text("How often the ranges held"), HeldCaption: w.text("Ranges that held the actual figure; 80 in 100 should"), RangeOf: w.text("Range of"), Held: w.text("Held"), Jobs: w.text("Jobs"), Says: w.text("What it says"),
 		LinesTitle: w.text("Each bid beside its job"), LinesCaption: w.text("Predicted and actual, the latest bid first"), Bid: w.text("Bid"), Job: w.text("Job"), What: w.text("What"),
 		Predicted: w.text("Predicted"), Actual: w.text("Actual"), RangeHeld: w.text("Range held"), Yes: w.text("yes"), No: w.text("no"), Unknown: w.text("not known"),
 		WaitingTitle: w.text("Waiting for their records"), WaitingCaption: w.text("Bids with nothing to compare yet"), Made: w.text("Made"), Why: w.text("Why"),

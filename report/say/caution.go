@@ -24,7 +24,7 @@ func (v *Voice) Caution(h Hazard) string {
 	case SilicaDust:
 		return v.text("Sawing makes silica dust that scars lungs. Use water to the blade, or a shroud with a vacuum. Whether a respirator is due depends on the tool, the place and the hours.")
 	}
-	return v.text("Past callbacks do not design a slab. The usual amount of steel does not prevent cracks, it holds them tight. What a slab needs in thickness, steel and joints is no question for these records.")
+	return v.text("Past callbacks do not design a slab. The usual amount of steel does not prevent cracks, it holds them tight. These records cannot say what a slab needs in thickness, steel or joints.")
 }
 
 // HazardSource is the public source that a caution rests on.

@@ -24,27 +24,32 @@ func (c Crews) Answer(l *work.Labor) string {
 	}
 	parts := make([]string, len(l.Apart))
 	for i, crew := range l.Apart {
-		parts[i] = c.say("{crew} needs {change}", with{"crew": c.Named(crew.Crew), "change": c.Change(crew.HoursVsAverage.Value)})
+		parts[i] = c.apart(crew)
 	}
-	return s + " " + c.say("On the same job, against an average crew: {crews}.", with{"crews": c.List(parts)})
+	return s + " " + c.say("Hours on the same job, against an average crew: {crews}.", with{"crews": c.List(parts)})
+}
+
+// apart says how a crew's hours differ: "Heron 9% fewer".
+func (c Crews) apart(crew work.Crew) string {
+	ratio, name := crew.HoursVsAverage.Value, c.Named(crew.Crew)
+	if ratio < 1 {
+		return c.say("{crew} {share} fewer", with{"crew": name, "share": c.At(Percent, 1-ratio)})
+	}
+	return c.say("{crew} {share} more", with{"crew": name, "share": c.At(Percent, ratio-1)})
 }
 
 func (c Crews) personHours(f figure.Figure) string {
 	return c.Long(Measure{Factor: 1, Digits: Round}.As("{value} person-hours"), f)
 }
 
-// Job is the job on which crews are compared: "a driveway of 400 sq ft, 4 in
-// thick, …".
+// Job is the job on which crews are compared: "400 sq ft of driveway, 4 in thick, …".
 func (c Crews) Job(j work.HoursJob) string {
 	values := with{"use": c.Word(j.Use), "area": c.Area(j.AreaSqft), "thickness": c.Inches(j.ThicknessIn), "warm": c.Degrees(work.WarmF)}
 	if j.Use == "" || j.Use == "other" {
 		delete(values, "use")
-		return filled(c.text("a placement of {area}, {thickness} thick, by chute, without steel, no warmer than {warm}"), values)
+		return filled(c.text("{area}, {thickness} thick, by chute, no steel, {warm} or cooler"), values)
 	}
-	if strings.ContainsRune("aeiou", rune(j.Use[0])) {
-		return filled(c.text("an {use} of {area}, {thickness} thick, by chute, without steel, no warmer than {warm}"), values)
-	}
-	return filled(c.text("a {use} of {area}, {thickness} thick, by chute, without steel, no warmer than {warm}"), values)
+	return filled(c.text("{area} of {use}, {thickness} thick, by chute, no steel, {warm} or cooler"), values)
 }
 
 // Change says a ratio of hours: "9% fewer hours".
@@ -68,10 +73,10 @@ func (c Crews) Nothing() string {
 // Notes say what to bear in mind.
 func (c Crews) Notes(l *work.Labor) []string {
 	notes := []string{
-		c.text("A crew that is always sent to the hard jobs looks slower than it is: no arithmetic can tell the two apart."),
-		c.text("Crew size is left out of the comparison, because it answers the size of the job."),
+		c.text("A crew that is always sent to the hard jobs looks slower than it is. These figures cannot tell it from a slow crew."),
+		c.text("Crew size is left out of the comparison, because bigger jobs usually get bigger crews."),
 	}
-	if l != nil {
+	if l != nil && (len(l.Uses) == 0 || !l.Heat.Known()) { // else it stands beside the kinds of work
 		notes = append(notes, c.Heat(l.Heat))
 	}
 	return notes
@@ -85,7 +90,7 @@ func (c Crews) Heat(heat figure.Figure) string {
 	values := with{"step": c.DegreesApart(10), "warm": c.Degrees(work.WarmF), "change": c.Change(heat.Value), "low": c.Change(heat.Low), "high": c.Change(heat.High)}
 	if heat.Low <= 1 && heat.High >= 1 {
 		delete(values, "change")
-		return filled(c.text("Heat is not shown to cost hours: for each {step} of air above {warm} it could be anything from {low} to {high}."), values)
+		return filled(c.text("Too close to call whether heat costs hours: for each {step} of air above {warm}, anything from {low} to {high} fits your records."), values)
 	}
 	return filled(c.text("For each {step} of air above {warm} the same job takes {change} ({low} to {high})."), values)
 }
@@ -93,7 +98,7 @@ func (c Crews) Heat(heat figure.Figure) string {
 // Method says how it was worked out, with the sources.
 func (c Crews) Method(l *work.Labor) []string {
 	method := []string{
-		c.say("“On the same job” comes from a model of hours by area, thickness, steel, pump and crew in which each crew borrows from the others ({sources}). Crew size is left out, because it answers the size of the job.", with{"sources": "Box & Tiao 1973; Gelman 2006"}),
+		c.say("“On the same job” comes from a model of hours by area, thickness, steel, pump and crew in which each crew borrows from the others ({sources}). Crew size is left out, because it follows the size of the job.", with{"sources": "Box & Tiao 1973; Gelman 2006"}),
 		c.say("A new crew's hours fall by the same share each time its placements double, until it has done {learned} ({source}).", with{"learned": Count(work.Learned), "source": "Wright 1936"}),
 		c.say("“As worked” is all the area a crew placed over all its labor hours, whatever the jobs were, with the range of a ratio of totals ({source}). A labor hour is one person for an hour.", with{"source": "Cochran 1977, §6.4"}),
 		c.text("Hours lost to delay are delay minutes times the size of the crew, added up."),
@@ -112,7 +117,7 @@ func (c Crews) beliefs(p work.HoursPriors) string {
 	for i, n := range names[:min(len(names), len(p.Mean), len(p.SD))] {
 		said = append(said, n+" "+plainNumber(p.Mean[i])+" ± "+plainNumber(p.SD[i]))
 	}
-	return c.say("Held likely before any record, which counts less the more placements there are: {beliefs}; kinds of work 0 ± {uses}; spread of jobs {sigma} (as from {nu} placements), spread of crews {scale} of it.",
+	return c.say("Assumed before any record: {beliefs}; kinds of work 0 ± {uses}; spread of jobs {sigma} (as from {nu} placements), spread of crews {scale} of it. The more placements, the less that counts.",
 		with{"beliefs": strings.Join(said, ", "), "uses": plainNumber(p.UseSD), "sigma": plainNumber(p.Sigma), "nu": plainNumber(p.Nu), "scale": plainNumber(p.RScale)})
 }
 
@@ -156,7 +161,7 @@ func (c Crews) Name(crew string, isNew bool) string {
 // WorkedTitle and what follows are the words around what each crew placed.
 func (c Crews) WorkedTitle() string { return c.text("As worked, and the hours lost to delays") }
 func (c Crews) WorkedSay() string {
-	return c.text("As worked is no ranking: a crew that gets the small or awkward jobs looks slow, and a new crew is still learning.")
+	return c.text("This does not rank the crews: one that gets the small or awkward jobs looks slow, and a new one is still learning.")
 }
 func (c Crews) WorkedCaption() string { return c.text("What each crew placed") }
 func (c Crews) HeadArea() string      { return c.say("Area, {unit}", with{"unit": c.sign(c.Units.Area)}) }

@@ -51,7 +51,7 @@ func (c Crews) Learning(l *work.Labor) string {
 	for i, n := range l.NewCrews {
 		names[i] = c.Named(n)
 	}
-	return c.say("Each time a new crew's placements double, its hours fall by {share}; learned from {crews}.", with{"share": c.At(Percent, 1-l.LearningRate.Value), "crews": c.List(names)})
+	return c.say("Each time a new crew's placements double, its hours fall by {share}. That is learned from {crews}.", with{"share": c.At(Percent, 1-l.LearningRate.Value), "crews": c.List(names)})
 }
 
 func (c Crews) LearningCaption() string {

@@ -38,7 +38,7 @@ func (d Delays) Most(causes []work.DelayCause) string {
 		return d.say("Most time goes to {cause}: {share} of all minutes lost.", with{"cause": d.Word(first.Name), "share": d.At(Percent, first.Share)})
 	}
 	next := causes[1]
-	return d.say("{share} of all minutes lost stand under “{cause}”. Write the cause down at each delay. Of the rest, most goes to {next} ({part}).",
+	return d.say("{share} of all minutes lost fall under “{cause}”: write the cause down at each delay. Next comes {next}, with {part}.",
 		with{"share": d.At(Percent, first.Share), "cause": d.Word(first.Name), "next": d.Word(next.Name), "part": d.At(Percent, next.Share)})
 }
 
@@ -69,19 +69,19 @@ func (d Delays) Late(l *work.LateLoads) string {
 	if l.Late == 0 {
 		return s
 	}
-	s += " " + d.say("Of {late} with such a load {called} had a callback; of {others} without, {rest}.", with{
+	s += " " + d.say("Of {late} with such a load, {called} had a callback. Of {others} without one, {rest} did.", with{
 		"late": d.plural(l.With.Pours, "1 pour|{n} pours", nil), "called": Count(l.With.Callbacks),
 		"others": d.plural(l.Without.Pours, "1 pour|{n} pours", nil), "rest": Count(l.Without.Callbacks)})
 	return s + " " + d.followed(l)
 }
 
 func (d Delays) followed(l *work.LateLoads) string {
-	times := d.Long(Times, l.Ratio)
+	times := d.Long(Times.As("{value} times as often"), l.Ratio)
 	switch l.Verdict() {
 	case work.LateMore:
-		return d.say("Late concrete was called about more often: {times}.", with{"times": times})
+		return d.say("Pours with a late load had callbacks {times} as the others.", with{"times": times})
 	case work.LateFewer:
-		return d.say("Late concrete was called about less often ({times}), so being late is not what brought the calls.", with{"times": times})
+		return d.say("Pours with a late load had fewer callbacks: {times} as the others. That does not make late loads safe.", with{"times": times})
 	case work.LateAlike:
 		return d.text("The difference could easily be luck.")
 	}
@@ -95,10 +95,10 @@ func (d Delays) Notes(w *work.Delays) []string {
 		notes = append(notes, d.say("{share} come late.", with{"share": d.Long(ShareOf(w.Late.Share, "{value} in 100 loads", "{value} in 1,000 loads"), w.Late.Share)}))
 	}
 	if n := w.Late.Unlikely; n > 0 {
-		notes = append(notes, d.plural(n, "1 load took so long that its times deserve a look.|{n} loads took so long that their times deserve a look.", nil))
+		notes = append(notes, d.plural(n, "1 load took so long that its times may be wrong: check them.|{n} loads took so long that their times may be wrong: check them.", nil))
 	}
 	if n := w.Assumed; n > 0 {
-		notes = append(notes, d.plural(n, "1 delay has no crew size: the usual crew of {crew} stands in.|{n} delays have no crew size: the usual crew of {crew} stands in.",
+		notes = append(notes, d.plural(n, "1 delay has no crew size. It counts with your usual crew of {crew}.|{n} delays have no crew size. They count with your usual crew of {crew}.",
 			with{"crew": Grouped(w.UsualCrew, 0)}))
 	}
 	return notes

@@ -22,7 +22,7 @@ type PourWords struct {
 func (w PourDay) Words() PourWords {
 	p := PourWords{Lang: w.Lang(), Title: w.text("Pour-day sheet"), Heading: w.text("Pour day"), Order: w.text("The concrete"), Layout: w.text("Joints"), Care: w.text("Take care"),
 		Facts: w.text("The slab"), Blanks: w.text("Write down"), Covered: w.text("covered"),
-		Reckon:    w.text("Find what is covered and about what is placed: behind the arrow is all that the rest takes. Take off what is still in the trucks, and call in the difference."),
+		Reckon:    w.text("Find what is covered and about what is placed. After the arrow is all that the rest takes. Subtract what is still in the trucks, and call in the difference."),
 		NoDesign:  w.CautionsEnd(),
 		Fill:      w.text("The names above the blanks are the columns of the record files. Leave them as they are."),
 		Placement: w.text("Placement"), Area: w.text("Area"), Thickness: w.text("Thickness"), Neat: w.text("Neat volume"), Pour: w.text("Use, reinforcement, base, method")}
@@ -84,10 +84,10 @@ func (w PourDay) Plan(name string, j *bid.JointPlan) string {
 // PlanNotes are what is to be said beside the drawing.
 func (w PourDay) PlanNotes(j *bid.JointPlan) (said []string) {
 	if len(j.Panels) > 0 && !j.Drawn {
-		said = append(said, w.text("The bid had the area and no shape: this plan only stands in for it. Lay the joints out on site."))
+		said = append(said, w.text("The bid gave an area but no shape: this plan only stands in for it. Lay the joints out on site."))
 	}
 	if j.CutFt.Figure.Value > 0 {
-		said = append(said, w.say("Joints {depth} deep, {length} of them in all.", with{"depth": w.Depth(j.DepthIn).Text, "length": w.length(j.CutFt.Figure.Value)}))
+		said = append(said, w.say("Joints {depth} deep, {length} in all.", with{"depth": w.Depth(j.DepthIn).Text, "length": w.length(j.CutFt.Figure.Value)}))
 	}
 	return said
 }
@@ -131,7 +131,7 @@ func (w PourDay) Fast(o bid.Weather) (text, source string) {
 	if often == "" {
 		return "", ""
 	}
-	return often + " " + w.text("Have fog or wind breaks, evaporation retarder and curing ready before the first truck."), "ACI 305R"
+	return often + " " + w.text("Have fog or windbreaks, evaporation retarder and curing ready before the first truck."), "ACI 305R"
 }
 
 // dryingOften is how often slabs dried that fast, or what such a day is like where
@@ -142,8 +142,8 @@ func (w PourDay) dryingOften(o bid.Weather) string {
 	case !f.Known():
 		return w.say("On a hot, dry or windy day a fresh slab dries at {limit} and faster, and cracks while still soft. Read air, concrete, humidity and wind first.", with{"limit": limit})
 	case f.Value > 0:
-		return w.say("{share} of the pours on record in {month} dried at {limit} or faster, where plastic cracking begins to threaten.",
-			with{"share": w.Percent(f.Value), "month": w.MonthName(o.Month), "limit": limit})
+		return w.say("In {month}, {share} of your pours dried at {limit} or faster, where plastic cracking begins to threaten.",
+			with{"share": w.InHundred(f.Value), "month": w.MonthName(o.Month), "limit": limit})
 	}
 	return ""
 }
@@ -152,7 +152,7 @@ func (w PourDay) dryingOften(o bid.Weather) string {
 // costs in strength is said by the measure in which it is added: a gallon a yard
 // is 4.95 L/m³ (NIST SP 811).
 func (w PourDay) TruckTime() (text, source string) {
-	text, source = w.text("From batching to the end of discharge 90 minutes, unless otherwise agreed."), w.text("ASTM C94; NRMCA, from memory")
+	text, source = w.text("Finish discharging within 90 minutes of batching, unless otherwise agreed."), w.text("ASTM C94; NRMCA, from memory")
 	if w.Units.Si {
 		return text + " " + w.text("Each 5 L of water added to a cubic meter takes away some 1.0 to 1.4 MPa: write it down."), source
 	}

@@ -18,9 +18,9 @@ func (p Pump) Answer(w *work.Pump) string {
 	case all.Placements == 0:
 		return p.text("The records cannot say how often the pump line plugs: no pumped placement has both its yards and its clogs.")
 	case all.Clogs == 0:
-		return p.say("No clogs in {pumped} pumped. Plan for no more than {rate}.", with{"pumped": p.pumped(all.PumpedYd), "rate": p.At(p.Rate(), all.ClogsPer100.High)})
+		return p.say("No clogs in {pumped} pumped. Plan for no more than {rate}.", with{"pumped": p.pumped(all.PumpedYd), "rate": p.At(p.Rate(all.ClogsPer100.High), all.ClogsPer100.High)})
 	}
-	s := p.say("Plan on {rate}.", with{"rate": p.Value(p.Rate(), all.ClogsPer100)})
+	s := p.say("Plan on {rate}.", with{"rate": p.Value(p.Rate(all.ClogsPer100.Value), all.ClogsPer100)})
 	if each := w.PerClog; each.Known() {
 		s += " " + p.say("Each one takes about {minutes}.", with{"minutes": p.Minutes(each.Value)})
 	}
@@ -38,11 +38,16 @@ func (p Pump) verdict(v work.Verdict) string {
 	return p.text("Too early to say whether one outfit is better.")
 }
 
-// Rate is a rate of clogs in a sentence: "3 clogs in 100 yd".
-func (p Pump) Rate() Measure {
+// Rate is how a rate of clogs stands in a sentence: "3 clogs in 100 yd".
+func (p Pump) Rate(rate float64) Measure {
 	m := Measure{Factor: p.Units.Clogs.Factor, Digits: Round}
-	if p.Units.Si {
+	switch one := p.At(m, rate) == "1"; {
+	case p.Units.Si && one:
+		return m.As("{value} clog in 100 m³")
+	case p.Units.Si:
 		return m.As("{value} clogs in 100 m³")
+	case one:
+		return m.As("{value} clog in 100 yd")
 	}
 	return m.As("{value} clogs in 100 yd")
 }
@@ -67,7 +72,7 @@ func (p Pump) Takes() string {
 func (p Pump) Notes(w *work.Pump) []string {
 	var notes []string
 	if same := w.SameRate; same.Known() {
-		notes = append(notes, p.say("Luck alone makes differences this large {odds} times.", with{"odds": p.Voice.InHundred(same.Value)}))
+		notes = append(notes, p.say("Luck alone makes differences as large as these {odds}.", with{"odds": p.TimesIn100(same.Value)}))
 	}
 	return append(notes,
 		p.text("Outfits also differ by mix, hose and job. A high rate is a reason to look, not a verdict."),
@@ -149,7 +154,7 @@ func (p Pump) MixesCaption() string {
 }
 
 func (p Pump) MixesSay() string {
-	return p.say("Each on its own: small stone often goes through small hose, so this cannot say which one matters. Keep the line at least 3 times as wide as the largest stone, 4 to be safe ({source}).", with{"source": p.MixesSource()})
+	return p.say("Mix, hose and stone are each compared alone. Small stone often goes through small hose, so this cannot say which one matters. Keep the line at least 3 times as wide as the largest stone, 4 to be safe ({source}).", with{"source": p.MixesSource()})
 }
 
 func (p Pump) MixesChart() string {
@@ -166,7 +171,7 @@ func (p Pump) TimeTitle() string   { return p.text("The time it takes") }
 func (p Pump) TimeCaption() string { return p.text("Minutes lost on pumped placements") }
 func (p Pump) HeadWhat() string    { return p.text("What") }
 func (p Pump) HeadMinutes() string { return p.text("Minutes") }
-func (p Pump) HeadFrom() string    { return p.text("From") }
+func (p Pump) HeadFrom() string    { return p.text("Records") }
 func (p Pump) ClogMinutes() string { return p.text("Lost to clogs, in all") }
 func (p Pump) PerClog() string     { return p.text("Each clog") }
 func (p Pump) PerJob() string {

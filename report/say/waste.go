@@ -33,7 +33,7 @@ func (w Waste) TakesColumns() string {
 func (w Waste) Answer(o *concrete.Overage) string {
 	switch {
 	case o.All.N == 0:
-		return w.text("The records cannot say how much to order: no pour has both what was delivered and what was left over.")
+		return w.text("The records cannot say how much to order: no pour has its volumes drawn, delivered and left over.")
 	case len(o.First) == 0:
 		return w.early(o.Why)
 	}
@@ -120,7 +120,7 @@ func (w Waste) Notes(o *concrete.Overage) []string {
 	}
 	add(w.leftOut(o.LeftOut))
 	if o.Why == nil {
-		add(w.alike(o.Alike), w.odd(o), w.cut(o.Checks.Cut), w.under(o.Checks.Under), w.crewsApart(o.Apart),
+		add(w.alike(o.Alike), w.odd(o), w.cut(o), w.under(o.Checks.Under), w.crewsApart(o.Apart),
 			w.text("Leftovers are often guessed by eye. The figures are no better than those guesses."), w.notByAverage(o))
 	}
 	if o.All.N > 0 {
@@ -179,11 +179,11 @@ func (w Waste) leftOut(l concrete.LeftOut) string {
 func (w Waste) notByAverage(o *concrete.Overage) string {
 	for _, k := range o.First {
 		if s, ok := o.SmallerThan(o.Groups[k]); ok {
-			return w.say("Do not order by the past average. Part of the loss is the same on every job, so a small job needs a larger share: {share} more on {neat} ({job}).",
+			return w.say("Do not order by the past average. Part of the loss is the same on every job, so a small job needs a larger share added: {share} on {neat} ({job}).",
 				with{"share": w.Percent(s.OrderYd.Value/s.NeatYd - 1), "neat": w.Yards(s.NeatYd), "job": w.SizeKind(s)})
 		}
 	}
-	return w.text("Do not order by the past average. Part of the loss is the same on every job, so a small job needs a larger share.")
+	return w.text("Do not order by the past average. Part of the loss is the same on every job, so a small job needs a larger share added.")
 }
 
 // eighth says what an eighth of an inch is worth.

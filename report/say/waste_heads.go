@@ -21,7 +21,7 @@ func (w Waste) Heads() WasteHeads {
 		OrderShort: w.text("Order runs short, in 100"),
 		Average:    w.text("Average"), Together: w.text("All concrete together"), HalfUnder: w.text("Half stayed under"), NineUnder: w.text("9 in 10 stayed under"),
 		Part: w.text("Part"), Share: w.text("Share"), Means: w.text("What it is"), PlacedBy: w.text("Placed by"), Lost: w.text("Lost"),
-		Crew: w.text("Crew"), MoreOrLess: w.text("More or less"), OddLess: w.text("Odd jobs counting less"), Cut: w.text("Without jobs that may have run short"),
+		Crew: w.text("Crew"), MoreOrLess: w.text("More or less"), OddLess: w.text("With odd jobs counted less"), Cut: w.text("Without jobs that may have run short"),
 	}
 }
 
@@ -36,10 +36,10 @@ func (w Waste) CrewName(c concrete.CrewUse) string {
 // Method says how it was worked out, with the sources.
 func (w Waste) Method(o *concrete.Overage) []string {
 	said := []string{
-		w.text("Waste is concrete used over the volume on the drawing, less one. Used is delivered less left over; the drawing's volume is as drawn, or area × thickness."),
+		w.text("Waste is concrete used divided by the volume on the drawing, minus 1. Used is delivered minus left over. The drawing's volume is as recorded, or area × thickness."),
 		w.say("The next job is predicted from all placements at once. Each kind of work loses a share of the volume, and each way of placing some concrete whatever the size. The fewer placements a kind has, the more it borrows from the others ({sources}).",
 			with{"sources": "Box & Tiao 1973; Gelman 2006"}),
-		w.say("The order is the one that costs least on average. Concrete too much is paid for and hauled off; too little brings an extra load ({sources}). Its range is the order if the average of the kind stood at the ends of its own range.",
+		w.say("The order is the one that costs least on average. Leftover concrete is paid for and hauled off; too little brings an extra load ({sources}). Its range is the order if the average of the kind stood at the ends of its own range.",
 			with{"sources": "Arrow, Harris & Marschak 1951; Silver, Pyke & Thomas 2017"}),
 		w.say("Averages of the past have a range from Student's t distribution; all concrete together has that of a ratio of totals ({source_ratio}). “Half stayed under” and the like are quantiles ({source_quantiles}) with ranges by order statistics ({source_ranges}).",
 			with{"source_ratio": "Cochran 1977, §6.4", "source_quantiles": "Hyndman & Fan 1996, type 7", "source_ranges": "Conover 1999, §3.2"}),

@@ -28,21 +28,22 @@ func (w Waste) odd(o *concrete.Overage) string {
 	s := w.plural(odd.Placements, "1 placement is far from usual for its kind: check it. It still counts.|{n} placements are far from usual for their kind: check them. They still count.", nil)
 	step := with{"step": w.Yards(o.Assumptions.Order.IncrementYd)}
 	if odd.Orders == 0 {
-		return s + " " + w.say("Counting the odd ones less moves no order by more than {step}.", step)
+		return s + " " + w.say("Counting them less moves no order by more than {step}.", step)
 	}
-	return s + " " + w.plural(odd.Orders, "Counting the odd ones less moves the order of 1 kind of job by more than {step}.|Counting the odd ones less moves the orders of {n} kinds of job by more than {step}.", step)
+	return s + " " + w.plural(odd.Orders, "Counting them less moves the order of 1 kind of job by more than {step}.|Counting them less moves the orders of {n} kinds of job by more than {step}.", step)
 }
 
 // cut speaks of placements that may have wanted more than they got.
-func (w Waste) cut(cut concrete.CutPlacements) string {
+func (w Waste) cut(o *concrete.Overage) string {
+	cut, step := o.Checks.Cut, with{"step": w.Yards(o.Assumptions.Order.IncrementYd)}
 	if cut.Placements == 0 {
 		return ""
 	}
-	s := w.plural(cut.Placements, "1 placement had nothing left over and nothing more called in, so it may have wanted more than it got.|{n} placements had nothing left over and nothing more called in, so they may have wanted more than they got.", nil)
+	s := w.plural(cut.Placements, "1 placement had nothing left over and nothing more called in, so it may have run short.|{n} placements had nothing left over and nothing more called in, so they may have run short.", nil)
 	if cut.Orders == 0 {
-		return s + " " + w.text("Without such pours no order moves by more than one step.")
+		return s + " " + w.say("Without such pours no order moves by more than {step}.", step)
 	}
-	return s + " " + w.plural(cut.Orders, "Without such pours the order of 1 kind of job moves by more than one step.|Without such pours the orders of {n} kinds of job move by more than one step.", nil)
+	return s + " " + w.plural(cut.Orders, "Without such pours the order of 1 kind of job moves by more than {step}.|Without such pours the orders of {n} kinds of job move by more than {step}.", step)
 }
 
 // under speaks of placements that used far less than was drawn.
@@ -69,7 +70,7 @@ func (w Waste) crewsApart(a concrete.CrewsApart) string {
 			said[i] = w.say("{crew} {yards} more", with{"crew": w.Named(c.Crew), "yards": w.hundredths(c.Yd)})
 		}
 	}
-	return w.say("On a {neat} job, next to the average crew: {crews}. The orders are for an average crew.", with{"neat": w.Yards(a.TypicalYd), "crews": w.List(said)})
+	return w.say("On a {neat} job, against an average crew: {crews}. The orders are for an average crew.", with{"neat": w.Yards(a.TypicalYd), "crews": w.List(said)})
 }
 
 // OwnPrices says what the company's own prices would change.
@@ -119,10 +120,10 @@ func (w Waste) settings(c setting.OrderCosts) []string {
 func (w Waste) extraLoad(c setting.OrderCosts) string {
 	values := with{"extra": w.Amount(c.ExtraLoad, 2)}
 	if c.ExtraPerYd == 0 {
-		return w.say("An extra load that nobody planned costs {extra} and its concrete.", values)
+		return w.say("An unplanned extra load costs {extra} plus its concrete.", values)
 	}
 	values["more"] = w.aYard(c.ExtraPerYd)
-	return w.say("An extra load that nobody planned costs {extra}, and its concrete {more} more than planned.", values)
+	return w.say("An unplanned extra load costs {extra}, and its concrete costs {more} more than planned.", values)
 }
 
 func (w Waste) lastLoad(c setting.OrderCosts) string {
@@ -138,7 +139,7 @@ func (w Waste) beliefs(p setting.OveragePriors) string {
 	plusMinus := func(b setting.Belief) string {
 		return w.say("{value} ± {spread}", with{"value": w.hundredths(b.Mean), "spread": w.hundredths(b.SD)})
 	}
-	share := w.say("{value} ± {spread}", with{"value": trimmed(100*p.Share.Mean, 2) + "%", "spread": trimmed(100*p.Share.SD, 2)})
+	share := w.say("{value} ± {spread}", with{"value": trimmed(100*p.Share.Mean, 2) + "%", "spread": trimmed(100*p.Share.SD, 2) + "%"})
 	return w.say("Assumed before any record: {share} of the volume, and {fixed} lost on every job whatever its size, or {pump} by pump. The more placements, the less that counts.",
 		with{"share": share, "fixed": plusMinus(p.FixedYd), "pump": plusMinus(p.PumpYd)})
 }

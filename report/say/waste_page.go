@@ -96,7 +96,7 @@ func (w Waste) PresentTitle() string { return w.text("What your ordering costs n
 
 // PresentSay says how much is in it.
 func (w Waste) PresentSay(worth figure.Figure) string {
-	return w.say("Other orders could save up to about {dollars} a year. The page of the month says how.", with{"dollars": w.Dollars(worth.Value)})
+	return w.say("Ordering differently could save up to about {dollars} a year. The page on the month says how.", with{"dollars": w.Dollars(worth.Value)})
 }
 
 // PresentCaption names their table.
@@ -109,7 +109,7 @@ func (w Waste) ModelTitle() string { return w.text("What the next job will use")
 
 // ModelSay says how to read it.
 func (w Waste) ModelSay() string {
-	return w.text("How much more than the drawing, whatever is placed. The middle column is the best guess; 8 jobs in 10 fall between the first and the last.")
+	return w.text("How much more than the drawing the next job uses, whatever is placed. “Half stay under” is the best guess. 8 jobs in 10 fall between “1 in 10” and “9 in 10”.")
 }
 
 // ModelCaption names the table.

@@ -34,9 +34,9 @@ func (w Waste) LostTitle() string { return w.text("Where the extra concrete goes
 // LostSay says how much there is.
 func (w Waste) LostSay(l *concrete.Loss) string {
 	if w.Units.Si {
-		return w.say("Of each 100 m³ on the drawing, {n} more came. Here is where they went.", with{"n": Grouped(100*l.Delivered.Value, 0)})
+		return w.say("For each 100 m³ on the drawing, {n} more were delivered. Here is where they went.", with{"n": Grouped(100*l.Delivered.Value, 0)})
 	}
-	return w.say("Of each 100 yd on the drawing, {n} more came. Here is where they went.", with{"n": Grouped(100*l.Delivered.Value, 0)})
+	return w.say("For each 100 yd on the drawing, {n} more were delivered. Here is where they went.", with{"n": Grouped(100*l.Delivered.Value, 0)})
 }
 
 // LostCaption names the table.
@@ -68,7 +68,7 @@ func (w Waste) LostParts(l *concrete.Loss) []LostPart {
 	return []LostPart{
 		{w.text("Left over"), w.text("delivered and not placed"), l.Leftover},
 		{w.text("Thickness"), w.text("placed thicker than drawn"), l.Thickness},
-		{w.text("Area"), w.text("larger than the volume on the drawing"), l.Area},
+		{w.text("Area"), w.text("area × thickness over the drawn volume"), l.Area},
 		{w.text("Lost on every job"), w.text("pump line, hopper, washout"), l.Fixed},
 		{w.text("Not explained"), w.text("base, forms, spills, measuring"), l.Unexplained},
 	}
@@ -83,7 +83,9 @@ func (w Waste) LostTip(p LostPart) string {
 func (w Waste) FixedTitle() string { return w.text("Lost on every job, large or small") }
 
 // FixedSay says why it matters.
-func (w Waste) FixedSay() string { return w.text("This is why a small job needs a larger share.") }
+func (w Waste) FixedSay() string {
+	return w.text("This is why a small job needs a larger share added.")
+}
 
 // FixedCaption names the table.
 func (w Waste) FixedCaption() string {
@@ -95,12 +97,12 @@ func (w Waste) CrewsTitle() string { return w.text("By crew") }
 
 // CrewsSay says what it compares.
 func (w Waste) CrewsSay() string {
-	return w.text("How much more or less than the average crew each uses on the same jobs.")
+	return w.text("How much more or less each crew uses than an average crew on the same jobs.")
 }
 
 // CrewsCaption names the table.
 func (w Waste) CrewsCaption() string {
-	return w.text("Concrete used next to the average crew, % of the drawing")
+	return w.text("Concrete used against an average crew, % of the drawing")
 }
 
 // LeaningTitle and what follows are the words of orders that few records make.
@@ -108,7 +110,7 @@ func (w Waste) LeaningTitle() string { return w.text("Orders that rest on a few 
 
 // LeaningSay says what is not in the table.
 func (w Waste) LeaningSay() string {
-	return w.text("All other orders stay the same with or without the odd jobs.")
+	return w.text("All other orders come out the same all three ways.")
 }
 
 // LeaningCaption names the table.

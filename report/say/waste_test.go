@@ -41,7 +41,7 @@ func TestWhatToOrder(t *testing.T) {
 			t.Errorf("%d words: %q", n, c.want)
 		}
 	}
-	if got, want := (Waste{New("", "", "")}).Answer(&concrete.Overage{}), "The records cannot say how much to order: no pour has both what was delivered and what was left over."; got != want {
+	if got, want := (Waste{New("", "", "")}).Answer(&concrete.Overage{}), "The records cannot say how much to order: no pour has its volumes drawn, delivered and left over."; got != want {
 		t.Errorf("%q\nwant %q", got, want)
 	}
 }
@@ -61,10 +61,10 @@ func TestNotesOnWaste(t *testing.T) {
 		"So far all jobs together used 8% (between 7 and 9) more concrete than drawn.",
 		"Not counted: 1 placement without a volume on the drawing, 2 placements without what was delivered, 1 placement without what was left over and 1 placement with more left over than delivered.",
 		"Jobs by chute and pump are too alike in size",
-		"2 placements are far from usual for their kind: check them. They still count. Counting the odd ones less moves the order of 1 kind of job by more than ¼ yd.",
-		"1 placement had nothing left over and nothing more called in, so it may have wanted more than it got. Without such pours no order moves by more than one step.",
+		"2 placements are far from usual for their kind: check them. They still count. Counting them less moves the order of 1 kind of job by more than ¼ yd.",
+		"1 placement had nothing left over and nothing more called in, so it may have run short. Without such pours no order moves by more than ¼ yd.",
 		"3 placements used less than nine tenths of their drawing: check them.",
-		"On a 6 yd job, next to the average crew: Kestrel 0.24 yd more and Wren 0.15 yd less. The orders are for an average crew.",
+		"On a 6 yd job, against an average crew: Kestrel 0.24 yd more and Wren 0.15 yd less. The orders are for an average crew.",
 		"Do not order by the past average.",
 	} {
 		if !strings.Contains(got, want) {
@@ -73,7 +73,7 @@ func TestNotesOnWaste(t *testing.T) {
 	}
 	o.Groups, o.First = []concrete.Group{{Use: "driveway", Method: "pump", TypicalYd: 10}}, []int{0}
 	o.BySize = []concrete.OverageSize{{Use: "driveway", Method: "pump", NeatYd: 4, OrderYd: wasteFigure(5)}}
-	if got := strings.Join(w.Notes(&o), "\n"); !strings.Contains(got, "a small job needs a larger share: 25% more on 4 yd (driveway, pump).") {
+	if got := strings.Join(w.Notes(&o), "\n"); !strings.Contains(got, "a small job needs a larger share added: 25% on 4 yd (driveway, pump).") {
 		t.Errorf("%s", got)
 	}
 	o.All.RatioOfTotals = trial.Bounded(-.02, -.05, .01)
@@ -97,8 +97,8 @@ func TestWhatAnOrderAssumes(t *testing.T) {
 	c.PricePerYd = 172.5
 	a := concrete.OverageAssumptions{Order: c, Priors: setting.DefaultOveragePriors()}
 	us := strings.Join((Waste{New("", "us", "")}).Assumed(a), "\n")
-	for _, want := range []string{"concrete $172.50 a yard, and hauling off what is left $50.00 a yard", "An extra load that nobody planned costs $330.00 and its concrete. A last load called in with 3 yd on hand costs nothing more.", "sends 1 yd or more in steps of 0.25 yd, and a truck holds 10 yd",
-		"5% ± 5 of the volume, and 0.1 yd ± 0.25 yd lost on every job whatever its size, or 0.35 yd ± 0.35 yd by pump"} {
+	for _, want := range []string{"concrete $172.50 a yard, and hauling off what is left $50.00 a yard", "An unplanned extra load costs $330.00 plus its concrete. A last load called in with 3 yd on hand costs nothing more.", "sends 1 yd or more in steps of 0.25 yd, and a truck holds 10 yd",
+		"5% ± 5% of the volume, and 0.1 yd ± 0.25 yd lost on every job whatever its size, or 0.35 yd ± 0.35 yd by pump"} {
 		if !strings.Contains(us, want) {
 			t.Errorf("%s\ndoes not say %q", us, want)
 		}

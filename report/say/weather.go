@@ -66,11 +66,11 @@ func (w Weather) Notes(x *work.Weather) []string {
 	}
 	notes := []string{
 		w.text("On hot, dry or windy days have fog or windbreaks and an evaporation retarder ready before the truck, and start earlier. Cure as soon as the surface takes it."),
-		w.text("A rate is an estimate, good to about 40% either way. It tells which days want care, not whether a slab will crack."),
+		w.text("The drying rate is good to about 40% either way. It tells which days need care, not whether a slab will crack."),
 		w.text("A pour just under the limit is not safe, and one just over it is not lost."),
 	}
 	if x.HotCount > 0 && x.SetPace.Known() {
-		notes = append(notes, w.say("On such days count on concrete that sets about {times} as fast as at {cool}.", with{"times": w.Value(Times, x.SetPace), "cool": w.Degrees(68)}))
+		notes = append(notes, w.say("On such days expect concrete to set about {times} as fast as at {cool}.", with{"times": w.Value(Times, x.SetPace), "cool": w.Degrees(68)}))
 	}
 	return notes
 }

@@ -7,18 +7,18 @@ import (
 
 // Reading says how the figures of the page are to be read.
 func (w Weather) Reading() string {
-	return w.text("A drying rate is an estimate, good to about 40% either way. Counts are exact.")
+	return w.text("Drying rates are estimates, so the counts of fast-drying pours are too.")
 }
 
 // Method says how it was worked out, with the sources.
 func (w Weather) Method() []string {
 	return []string{
-		w.say("The rate at which water leaves the surface comes from the temperatures of concrete and air, the humidity and the wind at placing ({source}). Below zero it counts as zero. It is good to about 40% either way ({source_accuracy}).",
+		w.say("The drying rate, at which water leaves the surface, comes from the temperatures of concrete and air, the humidity and the wind at placing ({source}). Below zero it counts as zero. It is good to about 40% either way ({source_accuracy}).",
 			with{"source": "Uno 1998, ACI Materials Journal 95-M34", "source_accuracy": "Hover 2020, ACI SP-338"}),
 		w.say("Precautions against plastic cracking begin at {limit} ({source_limit}). Weather is cold below {cold} ({source_cold}).",
 			with{"limit": w.Limit(), "cold": w.Degrees(work.ColdF), "source_limit": "ACI 305R; FHWA-HRT-05-038, chapter 5", "source_cold": "ACI 306R"}),
 		w.text("The formula wants the wind half a meter above the slab. A weather station's wind, at ten meters, is about twice as strong."),
-		w.say("Hours on drying days are compared with what the model of the page on crews expects of the same job in cool air. The pace of setting is that of {source}, next to {cool}.",
+		w.say("Hours on drying days are compared with what the model of the page on crews expects of the same job in cool air. The speed of setting is by {source}, next to {cool}.",
 			with{"source": "ASTM C1074 (Arrhenius, 5000 K)", "cool": w.Degrees(68)}),
 	}
 }
@@ -33,12 +33,12 @@ func (w Weather) WorkCaption() string {
 
 // HoursRow and PaceRow are its rows.
 func (w Weather) HoursRow() string {
-	return w.text("Hours on fast-drying pours, times those of the same job on other days")
+	return w.text("Hours, times those of the same job on other days")
 }
 
 // PaceRow is the pace of setting.
 func (w Weather) PaceRow() string {
-	return w.say("Pace of setting on them, times that at {cool}", with{"cool": w.Degrees(68)})
+	return w.say("Speed of setting, times that at {cool}", with{"cool": w.Degrees(68)})
 }
 
 // CracksByDrying and CracksByAir name what cracks are looked at by.

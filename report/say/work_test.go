@@ -28,6 +28,8 @@ func TestHowOftenThePumpPlugs(t *testing.T) {
 			"Plan on 3 clogs in 100 yd. P1 plugs least and P2 most."},
 		{work.Pump{All: all(1, 1, 10, 10, 1, 47), Verdict: work.Verdict{Kind: work.CannotTell}},
 			"Plan on 10 clogs in 100 yd. Too early to say whether one outfit is better."},
+		{work.Pump{All: all(100, 12, 1090, 1.1, 0.6, 1.8), Verdict: work.Verdict{Kind: work.CannotTell}},
+			"Plan on 1 clog in 100 yd. Too early to say whether one outfit is better."},
 		{work.Pump{All: all(12, 0, 110, 0, 0, 3)}, "No clogs in 110 yd pumped. Plan for no more than 3 clogs in 100 yd."},
 		{work.Pump{}, "The records cannot say how often the pump line plugs: no pumped placement has both its yards and its clogs."},
 	} {
@@ -49,9 +51,9 @@ func TestCrewsInASentence(t *testing.T) {
 		want  string
 	}{
 		{&work.Labor{ReferenceJob: job, Reference: hours, Apart: []work.Crew{crew("Heron", 0.91), crew("Kestrel", 1.06)}}, "us",
-			"Plan 27 person-hours (between 18 and 39) for a driveway of 400 sq ft, 4 in thick, by chute, without steel, no warmer than 80 °F. On the same job, against an average crew: Heron needs 9% fewer hours and Kestrel needs 6% more hours."},
+			"Plan 27 person-hours (between 18 and 39) for 400 sq ft of driveway, 4 in thick, by chute, no steel, 80 °F or cooler. Hours on the same job, against an average crew: Heron 9% fewer and Kestrel 6% more."},
 		{&work.Labor{ReferenceJob: work.HoursJob{AreaSqft: 400, ThicknessIn: 4}, Reference: hours}, "si",
-			"Plan 27 person-hours (between 18 and 39) for a placement of 37 m², 102 mm thick, by chute, without steel, no warmer than 27 °C. On the same job no crew stands out."},
+			"Plan 27 person-hours (between 18 and 39) for 37 m², 102 mm thick, by chute, no steel, 27 °C or cooler. On the same job no crew stands out."},
 		{nil, "us", "The records do not say yet what hours to plan: no placement has its area, thickness and labor hours."},
 	} {
 		if got := (Crews{New("", c.units, "")}).Answer(c.labor); got != c.want {
@@ -62,11 +64,25 @@ func TestCrewsInASentence(t *testing.T) {
 
 func TestWhereTimeGoes(t *testing.T) {
 	for want, causes := range map[string][]work.DelayCause{
-		"Every delay on record has one cause: clog.":             {{Name: "clog", Share: 1}},
-		"Most time goes to truck late: 60% of all minutes lost.": {{Name: "truck late", Share: 0.6}, {Name: "clog", Share: 0.4}},
-		"52% of all minutes lost stand under “other”. Write the cause down at each delay. Of the rest, most goes to truck late (14%).": {{Name: "other", Share: 0.52}, {Name: "truck late", Share: 0.14}},
+		"Every delay on record has one cause: clog.":                                                                       {{Name: "clog", Share: 1}},
+		"Most time goes to truck late: 60% of all minutes lost.":                                                           {{Name: "truck late", Share: 0.6}, {Name: "clog", Share: 0.4}},
+		"52% of all minutes lost fall under “other”: write the cause down at each delay. Next comes truck late, with 14%.": {{Name: "other", Share: 0.52}, {Name: "truck late", Share: 0.14}},
 	} {
 		if got := (Delays{New("", "", "")}).Most(causes); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// What followed late loads is told as a comparison, never as its cause.
+func TestWhatFollowedLateLoads(t *testing.T) {
+	for want, ratio := range map[string]figure.Figure{
+		"Pours with a late load had callbacks 2.7 times as often (between 1.1 and 6.1) as the others.":                                            about(2.7, 1.1, 6.1),
+		"Pours with a late load had fewer callbacks: 0.4 times as often (between 0.2 and 0.8) as the others. That does not make late loads safe.": about(0.4, 0.2, 0.8),
+		"The difference could easily be luck.": about(1.4, 0.6, 3),
+		"Too few to compare.":                  {},
+	} {
+		if got := (Delays{New("", "", "")}).followed(&work.LateLoads{Ratio: ratio}); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
