@@ -168,8 +168,8 @@ func TestWhatCallbacksToComeMayCost(t *testing.T) {
 	}
 	w := Margin{New("", "", "")}
 	for want, f := range map[string]figure.Figure{
-		"Crack callbacks still to come from 161 sound slabs in warranty should cost about $2,600, anywhere from nothing to $5,200.": to(2611, 3, 5190),
-		"Crack callbacks still to come from 161 sound slabs in warranty should cost about $2,600, between $1,200 and $5,200.":       to(2611, 1204, 5190),
+		"Crack callbacks still to come from 161 sound slabs under warranty should cost about $2,600, anywhere from nothing to $5,200.": to(2611, 3, 5190),
+		"Crack callbacks still to come from 161 sound slabs under warranty should cost about $2,600, between $1,200 and $5,200.":       to(2611, 1204, 5190),
 	} {
 		if got := w.Reserve(&money.Margin{Reserve: f}); got != want {
 			t.Errorf("%q\nwant %q", got, want)

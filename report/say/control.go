@@ -122,7 +122,7 @@ func (w Margin) Charted(of money.Charted) string {
 func (w Margin) Limits() string        { return w.text("What a normal month is") }
 func (w Margin) LimitsCaption() string { return w.text("Limits of a month") }
 func (w Margin) LimitsSay() string {
-	return w.text("A month outside the normal limits is worth a look. Outside the wide ones something really changed.")
+	return w.text("A month outside the normal limits is worth a look. Outside the wide limits, take it for a real change.")
 }
 func (w Margin) HeadOf() string         { return w.text("Of") }
 func (w Margin) HeadAverage() string    { return w.text("Average") }

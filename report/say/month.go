@@ -68,7 +68,7 @@ func (w Month) ChangeProfit() string { return w.text("Change in what was earned"
 func (w Month) ChangeWork() string   { return w.text("from the amount of work") }
 func (w Month) ChangeRate() string   { return w.text("from the margin on each dollar of it") }
 func (w Month) HeadChange() string   { return w.text("Change") }
-func (w Month) HeadJobs() string     { return w.text("Jobs of both") }
+func (w Month) HeadJobs() string     { return w.text("Jobs in both months") }
 
 // Dried says how many of the month's pours with their weather on record dried
 // fast enough for precautions.
