@@ -95,8 +95,8 @@ func TestHowAMonthStandsOut(t *testing.T) {
 		{money.ControlSignal{Rule: money.BeyondChance}, "find the cause while it is fresh", "far below normal: find the cause"},
 		{money.ControlSignal{Rule: money.BeyondUsual, High: true}, "see what went right", "above normal: good"},
 		{money.ControlSignal{Rule: money.BeyondUsual}, "see what went wrong", "below normal: see why"},
-		{money.ControlSignal{Rule: money.EightInARow, High: true}, "eighth month in a row above average", "8 months in a row or more above average: good"},
-		{money.ControlSignal{Rule: money.EightInARow}, "eighth month in a row below average", "8 months in a row or more below average: see why"},
+		{money.ControlSignal{Rule: money.EightInARow, High: true}, "eighth month in a row above average", "8 or more months in a row above average: good"},
+		{money.ControlSignal{Rule: money.EightInARow}, "eighth month in a row below average", "8 or more months in a row below average: see why"},
 	} {
 		s.signal.Month = "2026-02"
 		c.Signals = []money.ControlSignal{s.signal}

@@ -150,7 +150,7 @@ func (c Cracks) RiskTip(name string, risk figure.Figure, placements int) string 
 	return c.say("{name}: {risk}, from {placements}", with{"name": name, "risk": c.Long(Share(risk), risk), "placements": c.placements(placements)})
 }
 func (c Cracks) TogetherChart() string {
-	return c.text("A mark for each thing that may go with cracks: how many times as many cracks go with it, other things equal, with the range. A range that crosses the line shows no difference. The table holds the same figures.")
+	return c.text("A mark for each thing that may go with cracks: how many times as many cracks go with it, other things equal, with the range. A range that crosses the line does not show a difference. The table holds the same figures.")
 }
 func (c Cracks) TogetherAxis() string { return c.text("cracks, times as many") }
 func (c Cracks) NoDifference() string { return c.text("no difference") }
@@ -162,7 +162,7 @@ func (c Cracks) TimesTip(name string, ratio figure.Figure) string {
 
 // CurvesChart says what the chart of curves shows.
 func (c Cracks) CurvesChart() string {
-	return c.say("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age, as long as at least {n} slabs are still watched, shaded as far as the true figure may lie. Below, how many slabs are still watched. The table reads the lines at round ages.", with{"n": Count(cracks.FewestWatched)})
+	return c.say("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age, as long as at least {n} slabs are still watched, with the range shaded. Below, how many slabs are still watched. The table reads the lines at round ages.", with{"n": Count(cracks.FewestWatched)})
 }
 
 // NoCurves says why no curve is drawn.

@@ -18,7 +18,7 @@ func (v *Voice) cracksReason(r figure.Reason) (string, bool) {
 	case cracks.NotLookedAt:
 		return v.text("nobody has looked at these slabs since the pour"), true
 	case cracks.OneRow:
-		return v.text("one row has nothing to compare with"), true
+		return v.text("there is only one row"), true
 	case cracks.NoHazardModel:
 		return v.text("too little is on record of these slabs to look at all of it at once"), true
 	case cracks.LeansOnBelief:

@@ -169,7 +169,7 @@ func TestWhetherRowsDiffer(t *testing.T) {
 		"Could easily be luck: luck alone makes differences this large 78 times in 100.":                                                                                table(0.78, false),
 		"Not clear: luck alone makes differences this large 4 times in 100, and more often in one of several tables.":                                                   table(0.04, false),
 		"The rows differ by more than luck: most cracks a year at over 60 °F, fewest at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.": table(0.01, true),
-		"Nothing to compare: one row has nothing to compare with.":                                                                                                      alone,
+		"Nothing to compare: there is only one row.": alone,
 	} {
 		if got := w.TableSays(t1); got != want {
 			t.Errorf("%q\nwant %q", got, want)

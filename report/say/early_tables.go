@@ -33,7 +33,7 @@ type EarlyHeads struct{ Slab, Poured, Chance, Stake, Shows, Sign, New, Before, C
 func (e Early) Heads() EarlyHeads {
 	return EarlyHeads{Slab: e.text("Slab"), Poured: e.text("Poured"), Chance: e.text("Callback soon, in 100"), Stake: e.text("At stake"), Shows: e.text("What the record shows"),
 		Sign: e.text("Sign"), New: e.text("New"), Before: e.text("Such pours before"), Called: e.text("Called back"), Share: e.text("In 100"),
-		Rate: e.text("A year, in 100"), Others: e.text("Others, a year in 100"), So: e.text("So")}
+		Rate: e.text("A year, in 100"), Others: e.text("Others, a year in 100"), So: e.text("In words")}
 }
 
 // EarlyChart are the words of the chart of signs.

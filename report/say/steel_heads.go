@@ -7,7 +7,7 @@ import (
 
 // With counts the placements with each, behind what the page rests on.
 func (s Steel) With(m *steel.MeshVsRebar) string {
-	return s.say("{mesh} of them had mesh and {rebar} had rebar.", with{"mesh": Count(m.Mesh), "rebar": Count(m.Rebar)})
+	return s.say("With mesh: {mesh}. With rebar: {rebar}.", with{"mesh": Count(m.Mesh), "rebar": Count(m.Rebar)})
 }
 
 // Heads of columns.
