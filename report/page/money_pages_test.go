@@ -69,7 +69,7 @@ func TestRecordsAreGroupedAndCapped(t *testing.T) {
 	if len(first.Rows) != mostOfKind || first.More != fmt.Sprintf("And %d more of %d: fix these first.", mostOfKind, 2*mostOfKind) || !strings.Contains(first.Caption, "20 records") {
 		t.Errorf("%d rows, %q, %q", len(first.Rows), first.Caption, first.More)
 	}
-	if !strings.Contains(strings.Join(p.Notes, " "), "Only the number is shown of 3 rarer kinds.") {
+	if !strings.Contains(strings.Join(p.Notes, " "), "3 rarer kinds are only counted.") {
 		t.Errorf("%q", p.Notes)
 	}
 	one := NewAuthor(&analysis.Factors{Placements: 1, Jobs: 1, Checks: checks[:1]}, Options{}).records()

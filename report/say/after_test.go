@@ -13,14 +13,14 @@ func TestEarlySignsAreSaid(t *testing.T) {
 	e := &visits.EarlySigns{From: june(1)}
 	holds(t, w.Answer(e), "Nothing was poured since the start of June 2025.")
 	e.Pours = 1
-	holds(t, w.Answer(e), "Nothing recorded of the 1 pour since the start of June 2025 can show a problem. Record curing")
+	holds(t, w.Answer(e), "Nothing on record for the 1 pour since the start of June 2025 could show a problem. Record curing")
 	e.Pours, e.Told = 2, 1
-	holds(t, w.Answer(e), "None of the 2 pours since the start of June 2025 shows anything outside a guide. For 1 of them nothing is recorded that could show it.")
+	holds(t, w.Answer(e), "None of the 2 pours since the start of June 2025 shows anything outside a guide. 1 of them has nothing on record that could show it.")
 	e.Listed = []visits.EarlyPour{{JobNo: "J1", Placement: "A", PlacedOn: june(9), Signs: []visits.Sign{{Code: visits.WideJoints, Value: 16, Limit: visits.Limit{Value: 12, Source: visits.Guide.JointTimesFrom}}},
 		Before: []visits.SignBefore{{Code: visits.WideJoints, Told: true, Placements: 40, Callbacks: 20}, {Code: visits.Thin}}}}
 	holds(t, w.Answer(e), "1 of 2 pours since the start of June 2025 is outside a guide. Look first at J1 A, poured June 9, 2025: joints 16 ft apart (guide: 12 ft, PCA).", "So far none of these signs")
 	e.Worse = []visits.SignCode{visits.WideJoints, visits.Thin}
-	holds(t, w.Answer(e), "Here more callbacks than luck explains went with: joints too wide and thin.")
+	holds(t, w.Answer(e), "In your records more callbacks than luck explains went with: joints too wide and thin.")
 	if got, want := w.Recorded(&e.Listed[0]), "Joints 16 ft apart (guide: 12 ft, PCA). Before: joints too wide: 20 of 40 called back; thin: too few to say."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -87,7 +87,7 @@ func TestHowASlabStandsIsSaid(t *testing.T) {
 	for want, s := range map[string]visits.Standing{
 		"a callback (crack) has been open since June 3, 2025; 5 days of warranty left":               of(visits.StandOpen, 1),
 		"called about (crack); a job log does not say when that was closed; 5 days of warranty left": of(visits.StandLogged, 1),
-		"a callback (crack) of June 3, 2025 was never closed on paper; 5 days of warranty left":      of(visits.StandUnclosed, 1),
+		"a callback (crack) of June 3, 2025 has no closing day on record; 5 days of warranty left":   of(visits.StandUnclosed, 1),
 		"called about 3 times (last: crack), and nothing is open; 5 days of warranty left":           of(visits.StandClosed, 3),
 		"a crack was seen on June 3, 2025, and nobody has called; 5 days of warranty left":           of(visits.StandCracked, 0),
 		"nothing is open; its warranty ended on June 3, 2025":                                        {Code: visits.StandQuiet, WarrantyEnds: june(3).Date},
@@ -124,7 +124,7 @@ func TestCracksFoundAndReportedAreSaid(t *testing.T) {
 	holds(t, w.Answer(d), "Visits found a crack on 9 of 60 slabs looked at; customers reported 3. It is too early to say more.")
 	d.Year = &at
 	holds(t, w.Answer(d), "By 1 year, visits had found a crack on 14 of 100 slabs (between 11 and 17), and customers had reported one on 5 in 100 (between 4 and 7). 9 slabs were found cracked, 6 of them before anybody called.")
-	holds(t, w.Dating(&visits.Dating{Code: visits.DatingMatters, At: &at}), "matters most by 1 year. Dated to the visit that found them, 14 in 100", "16 in 100")
+	holds(t, w.Dating(&visits.Dating{Code: visits.DatingMatters, At: &at}), "matters most by 1 year. The share of slabs with a crack is 14 in 100", "16 in 100")
 	holds(t, w.Dating(&visits.Dating{Code: visits.DatingHardly, At: &at}), "hardly matters")
 	c := &visits.CracksSeen{Opened: 1, Growing: []visits.Growth{{JobNo: "J1", Placement: "A", WasIn: 0.01, IsIn: 0.013, From: june(1), To: june(30)}}}
 	holds(t, w.Growth(c), "Of 1 unrepaired crack measured more than once, 1 opened. The fastest is on J1 A: from 0.010 in to 0.013 in, between June 1, 2025 and June 30, 2025.")
@@ -144,7 +144,7 @@ func TestWarrantyIsSaid(t *testing.T) {
 	d.Cost, d.Open = knownRange(3531, 530, 6500), 2
 	d.Booked = visits.Booked{Margin: figure.Total(147_200, 90, ""), Share: figure.Total(2.4, 90, "")}
 	if got, want := w.Answer(d), "Slabs under warranty may still cost about $3,550 (between $550 and $6,500). Of the 167 slabs under warranty, those not called about yet should bring about 4 callbacks. "+
-		"Count about $1,600 more for 2 open callbacks. What is to come is 2% of the $147,000 of margin booked on their jobs."; got != want {
+		"Count about $1,600 more for 2 open callbacks. The cost still to come is 2% of the $147,000 of margin booked on their jobs."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	d.Cost = knownRange(100, 0, 5200)

@@ -155,7 +155,7 @@ func (b Bridge) Means(s money.Step) string {
 // The words around the bridge of a stretch of time.
 func (b Bridge) Title() string { return b.text("From bid to earned") }
 func (b Bridge) Says() string {
-	return b.text("Minus is money lost against the bids, the rest is money gained.")
+	return b.text("Money lost against the bids has a minus, money gained has none.")
 }
 func (b Bridge) InBids() string      { return b.text("In the bids") }
 func (b Bridge) InBidsMeans() string { return b.text("what the bids planned to keep") }

@@ -95,8 +95,8 @@ func TestHowAMonthStandsOut(t *testing.T) {
 		{money.ControlSignal{Rule: money.BeyondChance}, "find the cause while it is fresh", "far below normal: find the cause"},
 		{money.ControlSignal{Rule: money.BeyondUsual, High: true}, "see what went right", "above normal: good"},
 		{money.ControlSignal{Rule: money.BeyondUsual}, "see what went wrong", "below normal: see why"},
-		{money.ControlSignal{Rule: money.EightInARow, High: true}, "eighth month in a row above average", "8 months in a row or more above average: good"},
-		{money.ControlSignal{Rule: money.EightInARow}, "eighth month in a row below average", "8 months in a row or more below average: see why"},
+		{money.ControlSignal{Rule: money.EightInARow, High: true}, "eighth month in a row above average", "8 or more months in a row above average: good"},
+		{money.ControlSignal{Rule: money.EightInARow}, "eighth month in a row below average", "8 or more months in a row below average: see why"},
 	} {
 		s.signal.Month = "2026-02"
 		c.Signals = []money.ControlSignal{s.signal}
@@ -168,8 +168,8 @@ func TestWhatCallbacksToComeMayCost(t *testing.T) {
 	}
 	w := Margin{New("", "", "")}
 	for want, f := range map[string]figure.Figure{
-		"Crack callbacks still to come from 161 sound slabs in warranty should cost about $2,600, anywhere from nothing to $5,200.": to(2611, 3, 5190),
-		"Crack callbacks still to come from 161 sound slabs in warranty should cost about $2,600, between $1,200 and $5,200.":       to(2611, 1204, 5190),
+		"Crack callbacks still to come from 161 sound slabs under warranty should cost about $2,600, anywhere from nothing to $5,200.": to(2611, 3, 5190),
+		"Crack callbacks still to come from 161 sound slabs under warranty should cost about $2,600, between $1,200 and $5,200.":       to(2611, 1204, 5190),
 	} {
 		if got := w.Reserve(&money.Margin{Reserve: f}); got != want {
 			t.Errorf("%q\nwant %q", got, want)

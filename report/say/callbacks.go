@@ -145,9 +145,9 @@ func (c Callbacks) Closing(d *visits.Callbacks) []string {
 		notes = append(notes, c.say("Of slabs that were repaired, {share} were called about again.", with{"share": c.Long(InHundred, d.Again)}))
 	}
 	if d.Undated > 0 {
-		notes = append(notes, c.plural(d.Undated, "A job log does not say when a callback was closed: the 1 known from one alone counts as closed.|A job log does not say when a callback was closed: the {n} known from one alone count as closed.", nil))
+		notes = append(notes, c.plural(d.Undated, "A job log does not say when a callback was closed: the 1 known only from a log counts as closed.|A job log does not say when a callback was closed: the {n} known only from a log count as closed.", nil))
 	}
-	return append(notes, c.text("The plant has no column of its own: it shows where the mix names it. Slabs poured long ago had more time to be called about, so compare the calls a year."))
+	return append(notes, c.text("The plant has no column of its own, so it shows only where the mix names it. Slabs poured long ago had more time to be called about, so compare the calls a year."))
 }
 
 // Method says how callbacks are counted and compared.

@@ -59,9 +59,9 @@ func (w Margin) Standing(of money.Charted, s *money.ControlSignal) string {
 	case s.Rule == money.BeyondUsual:
 		return w.text("below normal: see why")
 	case s.High:
-		return w.text("8 months in a row or more above average: good")
+		return w.text("8 or more months in a row above average: good")
 	}
-	return w.text("8 months in a row or more below average: see why")
+	return w.text("8 or more months in a row below average: see why")
 }
 
 func (w Margin) againstBids(s *money.ControlSignal) string {
@@ -75,9 +75,9 @@ func (w Margin) againstBids(s *money.ControlSignal) string {
 	case s.Rule == money.BeyondUsual:
 		return w.text("worse against bids than usual: see why")
 	case s.High:
-		return w.text("8 months in a row or more better against bids than average: good")
+		return w.text("8 or more months in a row better against bids than average: good")
 	}
-	return w.text("8 months in a row or more worse against bids than average: see why")
+	return w.text("8 or more months in a row worse against bids than average: see why")
 }
 
 // Rule says in what a month stands out, without a judgment, as the JSON has it.
@@ -122,7 +122,7 @@ func (w Margin) Charted(of money.Charted) string {
 func (w Margin) Limits() string        { return w.text("What a normal month is") }
 func (w Margin) LimitsCaption() string { return w.text("Limits of a month") }
 func (w Margin) LimitsSay() string {
-	return w.text("A month outside the normal limits is worth a look. Outside the wide ones something really changed.")
+	return w.text("A month outside the normal limits is worth a look. Outside the wide limits, take it for a real change.")
 }
 func (w Margin) HeadOf() string         { return w.text("Of") }
 func (w Margin) HeadAverage() string    { return w.text("Average") }

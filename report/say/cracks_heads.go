@@ -80,13 +80,13 @@ func (c Cracks) TooLittle(factors []cracks.Factor) string {
 
 func (c Cracks) TogetherTitle() string { return c.text("All of it at once") }
 func (c Cracks) TogetherCaption() string {
-	return c.text("What goes with cracks, the others held alike")
+	return c.text("What goes with cracks, other things equal")
 }
 
 // TogetherSays says how the ratios are to be read.
 func (c Cracks) TogetherSays(of *cracks.Cracks) string {
 	return c.sentences(
-		c.text("How many times as many cracks go with each, the others held alike. 1 is no difference."),
+		c.text("How many times as many cracks go with each, other things equal. 1 is no difference."),
 		c.plural(of.Events, "It rests on {used} of 1 crack.|It rests on {used} of {n} cracks.", with{"used": Count(of.ModelEvents)}),
 		c.RatiosSay(of.PropHazards))
 }
@@ -101,10 +101,10 @@ func (c Cracks) LaterCaption(warrantyDays int) string {
 // LaterSays says what sound slabs may still bring within the warranty.
 func (c Cracks) LaterSays(l cracks.Later) string {
 	if l.Slabs == 0 {
-		return c.text("No sound slab is still in warranty.")
+		return c.text("No sound slab is still under warranty.")
 	}
-	slabs, calls := c.plural(l.Slabs, "Of 1 sound slab still in warranty|Of {n} sound slabs still in warranty", nil), c.Long(Wholes, l.Callbacks)
-	said := c.say("{slabs}, {calls} may yet bring a crack callback.", with{"slabs": slabs, "calls": calls})
+	slabs, calls := c.plural(l.Slabs, "Of 1 sound slab still under warranty|Of {n} sound slabs still under warranty", nil), c.Long(Wholes, l.Callbacks)
+	said := c.say("{slabs}, {calls} should still bring a crack callback.", with{"slabs": slabs, "calls": calls})
 	return c.sentences(said, c.laterCost(l.Cost))
 }
 
@@ -116,11 +116,11 @@ func (c Cracks) laterCost(f figure.Figure) string {
 	cost := with{"cost": c.Dollars(f.Value), "low": c.Dollars(f.Low), "high": c.Dollars(f.High)}
 	switch {
 	case !f.Bounded:
-		return filled(c.text("They would cost about {cost}."), cost)
+		return filled(c.text("That should cost about {cost}."), cost)
 	case f.Low < f.High/20:
-		return filled(c.text("They would cost about {cost}, anywhere from nothing to {high}."), cost)
+		return filled(c.text("That should cost about {cost}, anywhere from nothing to {high}."), cost)
 	}
-	return filled(c.text("They would cost about {cost}, between {low} and {high}."), cost)
+	return filled(c.text("That should cost about {cost}, between {low} and {high}."), cost)
 }
 
 func (c Cracks) WatchedTitle() string { return c.text("How many are still watched") }
@@ -150,7 +150,7 @@ func (c Cracks) RiskTip(name string, risk figure.Figure, placements int) string 
 	return c.say("{name}: {risk}, from {placements}", with{"name": name, "risk": c.Long(Share(risk), risk), "placements": c.placements(placements)})
 }
 func (c Cracks) TogetherChart() string {
-	return c.text("A mark for each thing that may go with cracks: how many times as many cracks go with it, the others held alike, with the range. A range that crosses the line shows nothing. The table holds the same figures.")
+	return c.text("A mark for each thing that may go with cracks: how many times as many cracks go with it, other things equal, with the range. A range that crosses the line does not show a difference. The table holds the same figures.")
 }
 func (c Cracks) TogetherAxis() string { return c.text("cracks, times as many") }
 func (c Cracks) NoDifference() string { return c.text("no difference") }
@@ -162,7 +162,7 @@ func (c Cracks) TimesTip(name string, ratio figure.Figure) string {
 
 // CurvesChart says what the chart of curves shows.
 func (c Cracks) CurvesChart() string {
-	return c.say("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age, as long as at least {n} slabs are still watched, shaded as far as the true figure may lie. Below, how many slabs are still watched. The table reads the lines at round ages.", with{"n": Count(cracks.FewestWatched)})
+	return c.say("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age, as long as at least {n} slabs are still watched, with the range shaded. Below, how many slabs are still watched. The table reads the lines at round ages.", with{"n": Count(cracks.FewestWatched)})
 }
 
 // NoCurves says why no curve is drawn.

@@ -19,7 +19,7 @@ func (c Cracks) Notes(of *cracks.Cracks) []string {
 		c.text("Calls bunch up just before a warranty ends. That jump comes from customers, not from the concrete."),
 		c.text("Where kinds are compared, a slab first called back for something else counts only up to that day."))
 	if n := of.SpacingUnknown; n > 0 {
-		notes = append(notes, c.say("Joint spacing is unknown for {n} of {placements}. A difference between reinforcements there may be the spacing's doing, and the records cannot tell.", with{"n": Count(n), "placements": c.placements(of.All.Placements)}))
+		notes = append(notes, c.say("Joint spacing is unknown for {n} of {placements}. A difference between reinforcements there may come from the spacing, and the records cannot tell.", with{"n": Count(n), "placements": c.placements(of.All.Placements)}))
 	}
 	for _, l := range of.LeftOut {
 		notes = append(notes, c.leftOut(l))
@@ -40,9 +40,9 @@ func (c Cracks) drivers(of *cracks.Cracks) string {
 	case cracks.TooFewToTell:
 		return c.text("That is too few cracks to say what makes them. Keep writing down joint spacing, heat, sawing and curing.")
 	case cracks.NotRecorded:
-		return c.text("What goes with cracks cannot be told. Write down joint spacing, heat, sawing and curing at every pour.")
+		return c.text("The records cannot say what goes with cracks. Write down joint spacing, heat, sawing and curing at every pour.")
 	case cracks.NothingClear:
-		return c.text("Nothing on record tells yet which slabs will crack. More callbacks would have to show it.")
+		return c.text("Nothing on record tells yet which slabs will crack. It takes more callbacks to tell.")
 	case cracks.OneThingClear:
 		t := of.Conclusion.Clearest
 		return c.sentences(c.say("Clearest so far: {what}, with {times} as many cracks.", with{"what": c.Term(t.Term), "times": c.Long(Times, t.HazardRatio)}),
@@ -91,9 +91,9 @@ func (c Cracks) eventNotes(event string) []string {
 
 func (c Cracks) leftOut(l cracks.LeftOut) string {
 	if l.Why == nil {
-		return c.say("Left out where all is looked at at once: {what}. {share} slabs do not have it on record.", with{"what": c.Term(l.Term), "share": c.InHundred(l.Lacking)})
+		return c.say("Left out of “All of it at once”: {what}. {share} slabs do not have it on record.", with{"what": c.Term(l.Term), "share": c.InHundred(l.Lacking)})
 	}
-	return c.say("Left out where all is looked at at once: {what}. The reason: {why}.", with{"what": c.Term(l.Term), "why": c.Reason(l.Why)})
+	return c.say("Left out of “All of it at once”: {what}. The reason: {why}.", with{"what": c.Term(l.Term), "why": c.Reason(l.Why)})
 }
 
 // Method says how it was worked out, with the sources.

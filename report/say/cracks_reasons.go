@@ -18,11 +18,11 @@ func (v *Voice) cracksReason(r figure.Reason) (string, bool) {
 	case cracks.NotLookedAt:
 		return v.text("nobody has looked at these slabs since the pour"), true
 	case cracks.OneRow:
-		return v.text("one row alone compares with nothing"), true
+		return v.text("there is only one row"), true
 	case cracks.NoHazardModel:
 		return v.text("too little is on record of these slabs to look at all of it at once"), true
 	case cracks.LeansOnBelief:
-		return v.text("with so few cracks the ratio leans on what was believed before, so luck cannot be reckoned"), true
+		return v.text("with so few cracks the ratio leans on a starting assumption, so the odds of luck cannot be figured"), true
 	case cracks.SeenNotCalled:
 		return v.text("what is still to come goes by callbacks, not by cracks seen at visits"), true
 	case cracks.FewerThanARate:

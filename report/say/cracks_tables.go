@@ -118,7 +118,7 @@ func (c Cracks) Factor(f cracks.Factor) string {
 	case cracks.BySpacing:
 		return c.text("joint spacing, in slab thicknesses")
 	case cracks.ByCut:
-		return c.text("way of cutting the joints")
+		return c.text("joint cutting")
 	case cracks.BySaw:
 		return c.text("hours from finishing to the saw")
 	}
@@ -189,9 +189,9 @@ func (c Cracks) TableSays(t *cracks.Table) string {
 	case !t.LogRank.Known():
 		return c.say("Nothing to compare: {why}.", with{"why": c.Reason(t.LogRank.Why)})
 	case t.OneOfSeveral():
-		return c.say("Not clear: luck alone makes differences as large as these {often}, and several tables were looked at.", with{"often": c.often(t.LogRank.Value)})
+		return c.say("Not clear: luck alone makes differences this large {often}, and more often in one of several tables.", with{"often": c.often(t.LogRank.Value)})
 	case !t.Differ:
-		return c.say("Could easily be luck, which alone makes differences as large as these {often}.", with{"often": c.often(t.LogRank.Value)})
+		return c.say("Could easily be luck: luck alone makes differences this large {often}.", with{"often": c.often(t.LogRank.Value)})
 	}
 	return c.sentences(c.say("The rows differ by more than luck: most cracks a year at {most}, fewest at {least}.", with{"most": c.Level(t, t.Rows[t.Most].Level), "least": c.Level(t, t.Rows[t.Least].Level)}),
 		c.say("Luck alone makes that {often}. It does not prove the cause.", with{"often": c.often(t.LogRank.Value)}))
@@ -207,10 +207,10 @@ func (c Cracks) RatiosSay(p cracks.PropHazards) string {
 	case cracks.NotChecked:
 		return c.text("Whether these ratios hold over a slab's whole age could not be checked.")
 	case cracks.Changing:
-		return c.sentences(c.text("These ratios change as slabs grow older: read them as an average over the time watched."),
+		return c.sentences(c.text("These ratios change as slabs get older: read them as an average over the time watched."),
 			c.say("It shows most in {what}.", with{"what": c.Term(p.Most)}))
 	}
-	return c.text("Nothing says that these ratios change as slabs grow older.")
+	return c.text("No sign that these ratios change as slabs get older.")
 }
 
 // Age is the age of a slab in days.

@@ -108,9 +108,9 @@ func TestWhatGoesWithCracks(t *testing.T) {
 		"Clearest so far: air temperature, each 10 °F hotter, with 1.4 times (between 1.1 and 1.8) as many cracks. Pour in the cool of the day.": say(cracks.OneThingClear, &cracks.CoxTerm{Term: heat, HazardRatio: ranged(1.4, 1.1, 1.8)}),
 		"Clearest so far: cured in any way, with 0.4 times (between 0.2 and 0.7) as many cracks. Cure every slab.":                               say(cracks.OneThingClear, &cracks.CoxTerm{Term: cured, HazardRatio: ranged(0.4, 0.2, 0.7)}),
 		"That is too few cracks to say what makes them. Keep writing down joint spacing, heat, sawing and curing.":                               say(cracks.TooFewToTell, nil),
-		"Nothing on record tells yet which slabs will crack. More callbacks would have to show it.":                                              say(cracks.NothingClear, nil),
-		"Left out where all is looked at at once: cured in any way. 31 in 100 slabs do not have it on record.":                                   w.leftOut(cracks.LeftOut{Term: cured, Lacking: 0.31}),
-		"These ratios change as slabs grow older: read them as an average over the time watched. It shows most in cured in any way.":             w.RatiosSay(cracks.PropHazards{Ratios: cracks.Changing, Most: cured}),
+		"Nothing on record tells yet which slabs will crack. It takes more callbacks to tell.":                                                   say(cracks.NothingClear, nil),
+		"Left out of “All of it at once”: cured in any way. 31 in 100 slabs do not have it on record.":                                           w.leftOut(cracks.LeftOut{Term: cured, Lacking: 0.31}),
+		"These ratios change as slabs get older: read them as an average over the time watched. It shows most in cured in any way.":              w.RatiosSay(cracks.PropHazards{Ratios: cracks.Changing, Most: cured}),
 	} {
 		if got != want {
 			t.Errorf("%q\nwant %q", got, want)
@@ -166,10 +166,10 @@ func TestWhetherRowsDiffer(t *testing.T) {
 	}
 	alone := &cracks.Table{LogRank: cracks.LogRank{Figure: figure.Unknown(cracks.OneRow{})}}
 	for want, t1 := range map[string]*cracks.Table{
-		"Could easily be luck, which alone makes differences as large as these 78 times in 100.":                                                                        table(0.78, false),
-		"Not clear: luck alone makes differences as large as these 4 times in 100, and several tables were looked at.":                                                  table(0.04, false),
+		"Could easily be luck: luck alone makes differences this large 78 times in 100.":                                                                                table(0.78, false),
+		"Not clear: luck alone makes differences this large 4 times in 100, and more often in one of several tables.":                                                   table(0.04, false),
 		"The rows differ by more than luck: most cracks a year at over 60 °F, fewest at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.": table(0.01, true),
-		"Nothing to compare: one row alone compares with nothing.":                                                                                                      alone,
+		"Nothing to compare: there is only one row.": alone,
 	} {
 		if got := w.TableSays(t1); got != want {
 			t.Errorf("%q\nwant %q", got, want)
@@ -181,9 +181,9 @@ func TestWhetherRowsDiffer(t *testing.T) {
 func TestWhatIsStillToCome(t *testing.T) {
 	w := Cracks{New("", "", "")}
 	for want, l := range map[string]cracks.Later{
-		"Of 161 sound slabs still in warranty, 3 (between 0 and 6) may yet bring a crack callback. They would cost about $2,600, anywhere from nothing to $5,000.": {Slabs: 161, Callbacks: ranged(3.2, 0.01, 6.4), Cost: ranged(2600, 10, 5200)},
-		"Of 1 sound slab still in warranty, 3 (between 2 and 6) may yet bring a crack callback. They would cost about $2,600, between $1,600 and $5,000.":          {Slabs: 1, Callbacks: ranged(3.2, 2, 6.4), Cost: ranged(2600, 1600, 5200)},
-		"No sound slab is still in warranty.": {Callbacks: exactly(0)},
+		"Of 161 sound slabs still under warranty, 3 (between 0 and 6) should still bring a crack callback. That should cost about $2,600, anywhere from nothing to $5,000.": {Slabs: 161, Callbacks: ranged(3.2, 0.01, 6.4), Cost: ranged(2600, 10, 5200)},
+		"Of 1 sound slab still under warranty, 3 (between 2 and 6) should still bring a crack callback. That should cost about $2,600, between $1,600 and $5,000.":          {Slabs: 1, Callbacks: ranged(3.2, 2, 6.4), Cost: ranged(2600, 1600, 5200)},
+		"No sound slab is still under warranty.": {Callbacks: exactly(0)},
 	} {
 		if got := w.LaterSays(l); got != want {
 			t.Errorf("%q\nwant %q", got, want)

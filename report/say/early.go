@@ -31,7 +31,7 @@ func (e Early) ListCaption(s *visits.EarlySigns) string {
 
 // Basis is what the page rests on.
 func (e Early) Basis(s *visits.EarlySigns) string {
-	return e.plural(s.Pours, "1 pour since {day}, beside those before.|{n} pours since {day}, beside those before.", with{"day": e.Day(s.From.Date)})
+	return e.plural(s.Pours, "1 pour since {day}, compared with those before.|{n} pours since {day}, compared with those before.", with{"day": e.Day(s.From.Date)})
 }
 
 // Answer names the pour to look at first, and what it is about.
@@ -41,19 +41,19 @@ func (e Early) Answer(s *visits.EarlySigns) string {
 	case s.Pours == 0:
 		return e.say("Nothing was poured since the start of {month}.", with{"month": month})
 	case s.Told == 0:
-		return e.plural(s.Pours, "Nothing recorded of the 1 pour since the start of {month} can show a problem.|Nothing recorded of the {n} pours since the start of {month} can show a problem.", with{"month": month}) +
+		return e.plural(s.Pours, "Nothing on record for the 1 pour since the start of {month} could show a problem.|Nothing on record for the {n} pours since the start of {month} could show a problem.", with{"month": month}) +
 			" " + e.text("Record curing and weather, saw time, joints, added water, load times and probed thickness.")
 	case len(s.Listed) == 0 && untold > 0:
-		return e.none(s) + " " + e.plural(untold, "For 1 of them nothing is recorded that could show it.|For {n} of them nothing is recorded that could show it.", nil)
+		return e.none(s) + " " + e.plural(untold, "1 of them has nothing on record that could show it.|{n} of them have nothing on record that could show it.", nil)
 	case len(s.Listed) == 0:
 		return e.none(s)
 	}
 	first := &s.Listed[0]
 	said := []string{e.outside(s), e.say("Look first at {slab}, poured {day}: {signs}.", with{"slab": slab(first.JobNo, first.Placement), "day": e.Day(first.PlacedOn.Date), "signs": e.signs(first.Signs)})}
 	if len(s.Worse) == 0 {
-		return strings.Join(append(said, e.text("So far none of these signs has gone with clearly more callbacks here.")), " ")
+		return strings.Join(append(said, e.text("So far none of these signs clearly goes with more callbacks in your records.")), " ")
 	}
-	return strings.Join(append(said, e.say("Here more callbacks than luck explains went with: {signs}.", with{"signs": e.codes(s.Worse)})), " ")
+	return strings.Join(append(said, e.say("In your records more callbacks than luck explains went with: {signs}.", with{"signs": e.codes(s.Worse)})), " ")
 }
 
 func (e Early) none(s *visits.EarlySigns) string {

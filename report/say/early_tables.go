@@ -33,7 +33,7 @@ type EarlyHeads struct{ Slab, Poured, Chance, Stake, Shows, Sign, New, Before, C
 func (e Early) Heads() EarlyHeads {
 	return EarlyHeads{Slab: e.text("Slab"), Poured: e.text("Poured"), Chance: e.text("Callback soon, in 100"), Stake: e.text("At stake"), Shows: e.text("What the record shows"),
 		Sign: e.text("Sign"), New: e.text("New"), Before: e.text("Such pours before"), Called: e.text("Called back"), Share: e.text("In 100"),
-		Rate: e.text("A year, in 100"), Others: e.text("Others, a year in 100"), So: e.text("So")}
+		Rate: e.text("A year, in 100"), Others: e.text("Others, a year in 100"), So: e.text("In words")}
 }
 
 // EarlyChart are the words of the chart of signs.
@@ -42,13 +42,13 @@ type EarlyChart struct{ Says, Axis, With, Without string }
 // Chart are the words of the chart of signs.
 func (e Early) Chart() EarlyChart {
 	return EarlyChart{
-		Says: e.text("A point for each sign: callbacks in 100 placement-years of earlier pours with it, with the range; a diamond for those without it. The table holds the same figures."),
-		Axis: e.text("callbacks in 100 placement-years"), With: e.text("with the sign"), Without: e.text("without it")}
+		Says: e.text("A point for each sign: callbacks a year in 100 earlier slabs with it, with the range; a diamond for those without it. The table holds the same figures."),
+		Axis: e.text("callbacks a year in 100 slabs"), With: e.text("with the sign"), Without: e.text("without it")}
 }
 
 // WithTip and WithoutTip are the figures of a sign's points.
 func (e Early) WithTip(s *visits.EarlySign) string {
-	return e.say("{sign}: {rate} callbacks in 100 placement-years, from {pours}", with{"sign": e.signName(s.Sign), "rate": e.Long(Plain, s.With.Rate), "pours": e.pours(s.With.Placements)})
+	return e.say("{sign}: {rate} callbacks a year in 100 slabs, from {pours}", with{"sign": e.signName(s.Sign), "rate": e.Long(Plain, s.With.Rate), "pours": e.pours(s.With.Placements)})
 }
 
 // WithoutTip is the figure of the pours without the sign.

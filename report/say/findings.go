@@ -16,7 +16,7 @@ func (w Findings) Sentence(f findings.Finding) string {
 	worth := w.aYear(f.Dollars)
 	switch told := f.Told.(type) {
 	case findings.Leftover:
-		return w.say("You paid for {yards} of concrete that was left over in the last twelve months: {worth}. Hold back a part of the order and call in the last load once the rest is down.", with{"yards": w.wholeYards(told.Yd), "worth": worth})
+		return w.say("You paid for {yards} of concrete that was left over in the last twelve months: {worth}. Hold back part of the order and call in the last load once the rest is down.", with{"yards": w.wholeYards(told.Yd), "worth": worth})
 	case findings.Orders:
 		return w.say("Order by the waste table to save {worth}. Last year you ordered {planned} over the drawing; the cheapest order for each size and method is {cheapest} over.", with{"worth": worth, "planned": w.Percent(told.Planned), "cheapest": w.Percent(told.Cheapest)})
 	case findings.SlowCrew:
@@ -77,9 +77,9 @@ func (w Findings) crackLevel(f findings.CrackLevel, worth string) string {
 	values := with{"what": c.Factor(f.Table.Factor) + " " + c.Level(f.Table, row.Level), "times": Grouped(f.Times, 1), "worth": worth}
 	if f.Times == 0 {
 		delete(values, "times")
-		return w.say("Slabs with {what} bring far more crack callbacks than the others: {worth}. Something else may go with it, so change it on some jobs of each kind before you trust it.", values)
+		return w.say("Slabs with {what} bring far more crack callbacks than the others: {worth}. Something else may be the cause: change it on some jobs of each kind before you trust it.", values)
 	}
-	return w.say("Slabs with {what} bring {times} times the crack callbacks of the others: {worth}. Something else may go with it, so change it on some jobs of each kind before you trust it.", values)
+	return w.say("Slabs with {what} bring {times} times the crack callbacks of the others: {worth}. Something else may be the cause: change it on some jobs of each kind before you trust it.", values)
 }
 
 func (w Findings) steel(f findings.Steel, worth string) string {
@@ -96,7 +96,7 @@ func (w Findings) stepLost(s money.Step, worth string) string {
 	case money.StepUsage:
 		return w.say("More concrete came than planned in the last twelve months, thickness aside: {worth}. Order by the waste table.", with{"worth": worth})
 	}
-	return w.say("Jobs of the last twelve months cost more than bid for reasons your log doesn't show: {worth}. Those are prices, wages, and hours that the bids left out. Compare bids with actual cost.", with{"worth": worth})
+	return w.say("Jobs of the last twelve months cost more than bid for reasons your log doesn't show: {worth}. It may be prices, wages, or hours that the bids left out. Compare bids with actual cost.", with{"worth": worth})
 }
 
 func (w Findings) kindOfBid(f findings.KindOfBid, worth string) string {
@@ -118,7 +118,7 @@ func (w Findings) kind(f findings.KindOfBid) string {
 	case f.From == 0:
 		return w.say("Jobs under {area}", with{"area": w.Area(f.To)})
 	case f.To == 0:
-		return w.say("Jobs of {area} and more", with{"area": w.Area(f.From)})
+		return w.say("Jobs of {area} or more", with{"area": w.Area(f.From)})
 	}
 	return w.say("Jobs of {from} to {to}", with{"from": w.Area(f.From), "to": w.Area(f.To)})
 }

@@ -33,9 +33,9 @@ func (w Index) Cracks(c *cracks.Cracks) string {
 	case c.Event == setting.EventSeen:
 		return w.say("{share} are seen with a crack within a year.", with{"share": w.Long(InHundred.As("{value} in 100 slabs"), risk)})
 	case rare:
-		return w.say("{share} bring a callback for a crack within a year.", with{"share": w.Long(inThousand.As("{value} in 1,000 slabs"), risk)})
+		return w.say("{share} bring a crack callback within a year.", with{"share": w.Long(inThousand.As("{value} in 1,000 slabs"), risk)})
 	}
-	return w.say("{share} bring a callback for a crack within a year.", with{"share": w.Long(InHundred.As("{value} in 100 slabs"), risk)})
+	return w.say("{share} bring a crack callback within a year.", with{"share": w.Long(InHundred.As("{value} in 100 slabs"), risk)})
 }
 
 // Clogs says how often the pump line plugs.

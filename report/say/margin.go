@@ -70,7 +70,7 @@ func (w Margin) Luck() string {
 
 // Reserve says what cracks in slabs under warranty may still cost.
 func (w Margin) Reserve(m *money.Margin) string {
-	return w.plural(m.Reserve.N, "Crack callbacks still to come from the 1 sound slab in warranty should cost {cost}.|Crack callbacks still to come from {n} sound slabs in warranty should cost {cost}.", with{"cost": w.aboutCost(m.Reserve)})
+	return w.plural(m.Reserve.N, "Crack callbacks still to come from the 1 sound slab under warranty should cost {cost}.|Crack callbacks still to come from {n} sound slabs under warranty should cost {cost}.", with{"cost": w.aboutCost(m.Reserve)})
 }
 
 // Unpriced says how many jobs are left out.

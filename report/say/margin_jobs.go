@@ -152,7 +152,7 @@ func (w Margin) FollowRows(f *money.FollowOn) []FollowRow {
 		{w.text("Their revenue"), w.MoneyCell(f.Revenue)},
 		{w.text("Share of all jobs, in 100"), w.Cell(OfHundred, f.ShareOfJobs)},
 		{w.text("Share of all revenue, in 100"), w.Cell(OfHundred, f.ShareOfRevenue)},
-		{w.text("Revenue that a job brings in the year after it and later"), w.Cell(w.About(), f.PerJob)},
+		{w.text("Further work that a job over a year old has brought, on average"), w.Cell(w.About(), f.PerJob)},
 	}
 }
 

@@ -68,7 +68,7 @@ func (w Month) ChangeProfit() string { return w.text("Change in what was earned"
 func (w Month) ChangeWork() string   { return w.text("from the amount of work") }
 func (w Month) ChangeRate() string   { return w.text("from the margin on each dollar of it") }
 func (w Month) HeadChange() string   { return w.text("Change") }
-func (w Month) HeadJobs() string     { return w.text("Jobs of both") }
+func (w Month) HeadJobs() string     { return w.text("Jobs in both months") }
 
 // Dried says how many of the month's pours with their weather on record dried
 // fast enough for precautions.
@@ -112,7 +112,7 @@ func (w Month) Method() []string {
 		w.say("Each step from bid to earned is exact to the cent. What no step explains is in Other, so that they add up. Concrete counts at the standard price and hours at the standard wage of the settings ({source}).", with{"source": w.costAccounting()}),
 		w.say("How far a normal month may lie from the average: 2.66 times the mean change between neighboring months ({source}). A month beyond wider limits, which allow for how few months set them, is called a real change.", with{"source": "Shewhart 1931; Wheeler 1993"}),
 		w.say("Why one month earned more or less than the one before: by the amount of work at the mean margin of the two, and by the margin on it at their mean revenue ({source}).", with{"source": "Bennet 1920"}),
-		w.say("The facts worth the most are ranked by dollars a year within reach times how sure they are. Facts found by looking through many groups are held against what chance throws up among so many ({source}).", with{"source": "Benjamini & Hochberg 1995"}),
+		w.say("The facts worth the most are ranked by dollars a year within reach times how sure they are. Facts found by looking through many groups are tested against what luck alone brings up among so many ({source}).", with{"source": "Benjamini & Hochberg 1995"}),
 	}
 }
 

@@ -87,15 +87,15 @@ func (v *Voice) MoreRows(n int) string {
 
 // TooFewMonths, TooFewCauses and TooFewPlacements say why no chart is drawn.
 func (v *Voice) TooFewMonths(n, least int) string {
-	return v.plural(n, "No chart is drawn of 1 month: it takes {least} or more.|No chart is drawn of {n} months: it takes {least} or more.", with{"least": Count(least)})
+	return v.plural(n, "No chart is drawn: 1 month, and it takes {least} or more.|No chart is drawn: {n} months, and it takes {least} or more.", with{"least": Count(least)})
 }
 
 func (v *Voice) TooFewCauses(n, least int) string {
-	return v.plural(n, "No chart is drawn of 1 cause: it takes {least} or more.|No chart is drawn of {n} causes: it takes {least} or more.", with{"least": Count(least)})
+	return v.plural(n, "No chart is drawn: 1 cause, and it takes {least} or more.|No chart is drawn: {n} causes, and it takes {least} or more.", with{"least": Count(least)})
 }
 
 func (v *Voice) TooFewPlacements(n, least int) string {
-	return v.plural(n, "No chart is drawn of 1 placement: it takes {least} or more.|No chart is drawn of {n} placements: it takes {least} or more.", with{"least": Count(least)})
+	return v.plural(n, "No chart is drawn: 1 placement, and it takes {least} or more.|No chart is drawn: {n} placements, and it takes {least} or more.", with{"least": Count(least)})
 }
 
 // NoKindTo says why no kinds are drawn: none has so many placements.

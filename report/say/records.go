@@ -30,7 +30,7 @@ func (w Records) Reading() string { return w.text("Counts are exact.") }
 
 // Method is how the records were checked.
 func (w Records) Method() string {
-	return w.text("Each value is held against the range that is usual for its column, each row against the rules that span its columns, each summary against its events, and each placement's concrete against what is usual of its kind. What is impossible was set aside when it was handed in. What is only unusual is kept, counted and listed here.")
+	return w.text("Each value is checked against the usual range of its column, and each row's columns against one another. Totals are checked against the records behind them, and each placement's concrete against what is usual for its kind. What is impossible was set aside when it was handed in. What is only unusual is kept, counted and listed here.")
 }
 
 // Kind is a kind of problem by its code and column: "Above usual range,
@@ -69,7 +69,7 @@ func (w Records) MoreOf(n, all int) string {
 
 // Rarer says how many kinds are only counted.
 func (w Records) Rarer(n int) string {
-	return w.plural(n, "Only the number is shown of 1 rarer kind.|Only the number is shown of {n} rarer kinds.", nil)
+	return w.plural(n, "1 rarer kind is only counted.|{n} rarer kinds are only counted.", nil)
 }
 
 // ToFix says how a record is mended.
@@ -79,5 +79,5 @@ func (w Records) ToFix() string {
 
 // FromLog says how many placements a job log alone shows.
 func (w Records) FromLog(n int) string {
-	return w.plural(n, "1 placement was found by what a job log alone tells. The rest is about jobs, loads, delays, hours, costs, visits and volumes.|{n} placements were found by what a job log alone tells. The rest is about jobs, loads, delays, hours, costs, visits and volumes.", nil)
+	return w.plural(n, "1 placement was found from the job log alone. The other records are about jobs, loads, delays, hours, costs, visits and volumes.|{n} placements were found from the job log alone. The other records are about jobs, loads, delays, hours, costs, visits and volumes.", nil)
 }

@@ -32,7 +32,7 @@ func (s Seen) Takes() string {
 
 // Basis is what the page rests on.
 func (s Seen) Basis(d *visits.SeenCracks, placements int, first, last record.Date) string {
-	return s.plural(d.Looked, "1 of {all} placements was looked at without being called, poured {span}.|{n} of {all} placements were looked at without being called, poured {span}.", with{"all": Count(placements), "span": s.to(s.Day(first), s.Day(last))})
+	return s.plural(d.Looked, "1 of {all} placements, poured {span}, was visited at least once without a call.|{n} of {all} placements, poured {span}, were visited at least once without a call.", with{"all": Count(placements), "span": s.to(s.Day(first), s.Day(last))})
 }
 
 // Answer says how many slabs crack, and how many of those anybody reports.
@@ -61,11 +61,11 @@ func (s Seen) Dating(d *visits.Dating) string {
 	case visits.DatingEarly:
 		return s.text("Too few slabs have been followed to say how much the dating of cracks matters.")
 	case visits.DatingUntold:
-		return s.text("How much the dating of cracks matters cannot be told.")
+		return s.text("The records cannot say how much the dating of cracks matters.")
 	case visits.DatingHardly:
-		return s.text("How cracks are dated hardly matters: no figure here moves by as much as 1 in 200 beyond what the visits leave open.")
+		return s.text("How cracks are dated hardly matters: it moves no figure here by as much as 1 slab in 200 beyond what the visits leave open.")
 	}
-	return s.say("How cracks are dated matters most by {age}. Dated to the visit that found them, {seen} slabs have one; dated to any time since the look before, {between}.",
+	return s.say("How cracks are dated matters most by {age}. The share of slabs with a crack is {seen} if dated to the visit that found it, and {between} if dated to some time since the look before.",
 		with{"age": s.age(d.At.AgeDays), "seen": s.Long(InHundred, d.At.Seen), "between": s.Long(InHundred, d.At.Between)})
 }
 
@@ -119,7 +119,7 @@ func (s Seen) Counting(d *visits.SeenCracks) []string {
 	}
 	notes = append(notes,
 		s.text("Slabs that nobody went to look at are left out of what was found. What customers reported counts all slabs."),
-		s.text("A slab counts as looked at up to its last visit. One that was looked at only because a customer called would count cracks alone, and is left out."))
+		s.text("A slab counts as looked at up to its last visit. One looked at only because a customer called is left out: such slabs would add cracks and no sound slabs."))
 	if d.SoundAgain > 0 {
 		notes = append(notes, s.plural(d.SoundAgain, "1 slab was found sound after a crack, with no repair on record.|{n} slabs were found sound after a crack, with no repair on record.", nil)+
 			" "+s.text("Somebody overlooked the crack, or did not write the repair down. The crack counts."))

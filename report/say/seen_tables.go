@@ -11,7 +11,7 @@ func (s Seen) Method() []string {
 	return []string{
 		s.say("Reported, and found: one less the Kaplan-Meier estimate of slabs without a crack ({source}), dated to the call or to the visit that found it, with limits on the log-log scale.", with{"source": "Kaplan & Meier 1958"}),
 		s.say("Between two looks: an estimate ({source}) which knows only that a crack arose after the last look without it and by the visit that found it. Where in that stretch the records cannot tell: “at least” counts the cracks that surely arose by the age, “at most” those that may have, and the figure is the middle.", with{"source": "Turnbull 1976"}),
-		s.text("A customer's call is timed by the crack, which a look may not be, so a crack that was reported is taken to have arisen by the planned look after the call. The range between two looks comes from drawing whole jobs again and again; it is approximate."),
+		s.text("A call comes because of the crack; a planned look need not. So a crack that was reported is taken to have arisen by the planned look after the call. The range between two looks comes from drawing whole jobs again and again; it is approximate."),
 		s.say("Widths stand beside the width that {source} (Table 4.1) calls reasonable for reinforced structural concrete in soil and moist air: a general guide, not a warranty limit. Where de-icing salt is used its guide is {salt}.", with{"source": "ACI 224R-01", "salt": s.crackWidth(deicing)}),
 	}
 }

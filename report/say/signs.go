@@ -57,7 +57,7 @@ func (v *Voice) Guide(code visits.SignCode) string {
 	g := &visits.Guide
 	switch code {
 	case visits.DriedUncured:
-		return v.say("evaporation of {limit} and more with no curing ({source})", with{"limit": v.Drying(g.Drying.Value), "source": v.source(g.Drying.Source)})
+		return v.say("evaporation of {limit} or more with no curing ({source})", with{"limit": v.Drying(g.Drying.Value), "source": v.source(g.Drying.Source)})
 	case visits.SawnLate:
 		return v.sawGuide(&g.Saw)
 	case visits.WideJoints:
@@ -65,16 +65,16 @@ func (v *Voice) Guide(code visits.SignCode) string {
 			"small": trimmed(g.JointTimes[0], 0), "large": trimmed(g.JointTimes[1], 0), "stiff": trimmed(g.JointTimes[2], 0), "source": v.source(g.JointTimesFrom),
 			"most": v.Feet(g.JointFt.Value), "other": v.source(g.JointFt.Source)})
 	case visits.WaterAdded:
-		return v.say("{limit} and more in a load: about {slump} of slump, and {low} to {high} less strength ({source})", with{"limit": v.waterPerYard(g.Water.Value),
+		return v.say("{limit} or more in a load: about {slump} of slump, and {low} to {high} less strength ({source})", with{"limit": v.waterPerYard(g.Water.Value),
 			"slump": v.Inches(g.WaterSlumpIn), "low": v.strength(g.WaterPSI[0]), "high": v.strength(g.WaterPSI[1]), "source": v.source(g.Water.Source)})
 	case visits.PastTime:
 		return v.say("over {limit} from batching to discharge ({source}; may be waived)", with{"limit": v.Minutes(g.Time.Value), "source": v.source(g.Time.Source)})
 	}
-	return v.say("a mean of the probes {limit} and more under the thickness ({source})", with{"limit": v.Inches(g.TooLow.Value), "source": v.source(g.TooLow.Source)})
+	return v.say("a mean of the probes {limit} or more under the thickness ({source})", with{"limit": v.Inches(g.TooLow.Value), "source": v.source(g.TooLow.Source)})
 }
 
 func (v *Voice) sawGuide(g *visits.SawGuide) string {
-	return v.say("cut after {warm} in air of {air} and over or after {cold} in the cold ({ufc}), after {other} otherwise ({csa}), after {early} with an early-entry saw ({press})", with{
+	return v.say("cut after {warm} in air of {air} or hotter, after {cold} in the cold ({ufc}), after {other} otherwise ({csa}), after {early} with an early-entry saw ({press})", with{
 		"warm": hoursSign(g.Warm.Value), "air": v.Degrees(g.WarmF), "cold": hoursSign(g.Cold.Value), "ufc": v.source(g.Warm.Source),
 		"other": hoursSign(g.Other.Value), "csa": v.source(g.Other.Source), "early": hoursSign(g.EarlyEntry.Value), "press": v.source(g.EarlyEntry.Source)})
 }

@@ -44,16 +44,16 @@ func (s Slabs) Answer(d *visits.Visits) string {
 	first := &d.Stories[0]
 	name, stands := with{"slab": s.Name(first)}, s.say("{stands}.", with{"stands": Capital(s.stands(&first.Stands))})
 	if first.Worth.Value > 0 {
-		return s.plural(d.WithStory, "{slab} is the 1 slab with a finding or a callback.|{slab} has most at stake of {n} slabs with a finding or a callback.", name) + " " + stands
+		return s.plural(d.WithStory, "{slab} is the only slab with a finding or a callback.|{slab} has the most at stake of {n} slabs with a finding or a callback.", name) + " " + stands
 	}
-	return s.plural(d.WithStory, "{slab} is the 1 slab with a finding or a callback, and nothing is left at stake.|Of {n} slabs with a finding or a callback none has anything left at stake. {slab} comes first.", name) + " " + stands
+	return s.plural(d.WithStory, "{slab} is the only slab with a finding or a callback, and nothing is left at stake.|None of the {n} slabs with a finding or a callback has anything left at stake. {slab} comes first.", name) + " " + stands
 }
 
 // Notes say where the others are told.
 func (s Slabs) Notes(d *visits.Visits) []string {
 	notes := []string{s.text("Any slab: `pourback visits --slab JOB/PLACEMENT`.")}
 	if n := d.WithStory - len(d.Stories); n > 0 {
-		notes = append(notes, s.plural(n, "1 more slab is not told of here.|{n} more slabs are not told of here.", nil))
+		notes = append(notes, s.plural(n, "1 more slab is not shown here.|{n} more slabs are not shown here.", nil))
 	}
 	return notes
 }
@@ -79,7 +79,7 @@ func (s Slabs) state(t *visits.Standing) string {
 	case visits.StandLogged:
 		return s.say("called about ({kind}); a job log does not say when that was closed", with{"kind": values["kind"]})
 	case visits.StandUnclosed:
-		return s.say("a callback ({kind}) of {day} was never closed on paper", values)
+		return s.say("a callback ({kind}) of {day} has no closing day on record", values)
 	case visits.StandClosed:
 		return s.plural(t.Calls, "called about once ({kind}), and nothing is open|called about {n} times (last: {kind}), and nothing is open", with{"kind": values["kind"]})
 	case visits.StandCracked:

@@ -40,9 +40,9 @@ func (s Steel) Answer(r *steel.Reinforcement) string {
 	sure := m.MeshCheaper.Value
 	switch m.Verdict {
 	case steel.ForMesh:
-		return s.sentences(s.say("Use mesh where codes and the engineer leave the choice. Callbacks counted, it costs {mesh} against {rebar} for rebar.", with{"mesh": s.perArea(m.CostMesh.Value), "rebar": s.areaCost(m.CostRebar.Value)}), s.sure(sure))
+		return s.sentences(s.say("Use mesh where codes and the engineer leave the choice to you. Callbacks counted, it costs {mesh} against {rebar} for rebar.", with{"mesh": s.perArea(m.CostMesh.Value), "rebar": s.areaCost(m.CostRebar.Value)}), s.sure(sure))
 	case steel.ForRebar:
-		return s.sentences(s.say("Use rebar where the choice is yours. Callbacks counted, it costs {rebar} against {mesh} for mesh.", with{"rebar": s.perArea(m.CostRebar.Value), "mesh": s.areaCost(m.CostMesh.Value)}), s.sure(1-sure))
+		return s.sentences(s.say("Use rebar where codes and the engineer leave the choice to you. Callbacks counted, it costs {rebar} against {mesh} for mesh.", with{"rebar": s.perArea(m.CostRebar.Value), "mesh": s.areaCost(m.CostMesh.Value)}), s.sure(1-sure))
 	}
 	return s.sentences(s.text("Not settled: mesh or rebar, either is fine."), s.spread(m), meanwhile)
 }
@@ -89,7 +89,7 @@ func (s Steel) Meanwhile(m *steel.MeshVsRebar) string {
 	}
 	return s.sentences(s.say("What to do until it is settled: use what costs less to place, which is {steel}, where codes leave the choice.", with{"steel": s.Made(m.CheaperToPlace())}),
 		s.text("Alternate mesh and rebar within each season, and write down joint spacing and air temperature at every pour."),
-		s.text("That settles it soonest, since then nothing but the steel differs."))
+		s.text("That settles it soonest, since then little but the steel differs."))
 }
 
 // Evidence says what so many cracks can and cannot show, and what it would take
@@ -105,7 +105,7 @@ func (s Steel) Evidence(r *steel.Reinforcement) string {
 		said = s.sentences(said, s.say("With that many, only a difference of {times} or more would show.", with{"times": s.Value(Times, m.Detectable)}))
 	}
 	if m.BreakEven.Known() && m.BreakEven.Value > 1 {
-		said = s.sentences(said, s.say("Rebar pays for itself if mesh is called about more than {times} as often.", with{"times": s.Value(Times, m.BreakEven)}))
+		said = s.sentences(said, s.say("Rebar pays only if mesh is called about more than {times} as often as rebar.", with{"times": s.Value(Times, m.BreakEven)}))
 	}
 	return s.sentences(said, s.Settling(m))
 }
@@ -121,9 +121,9 @@ func (s Steel) Settling(m *steel.MeshVsRebar) string {
 	case enough:
 		return s.text("Enough callbacks to tell whether rebar pays.")
 	case more == 0:
-		return s.text("To tell whether rebar pays takes no more slabs: these will have brought callbacks enough once they are older.")
+		return s.text("No more slabs are needed to tell whether rebar pays: these should bring enough callbacks as they get older.")
 	}
-	said := s.say("To tell whether rebar pays takes about {placements}, each watched for a year: {more} more than there are.",
+	said := s.say("It takes about {placements}, each watched for a year, to tell whether rebar pays: {more} more than you have.",
 		with{"placements": s.placements(wholesUpTo(m.PlacementsNeeded.Value, 1e9)), "more": Count(wholesUpTo(more, 1e9))})
 	if m.YearsNeeded.Known() {
 		said = s.sentences(said, s.plural(wholesUpTo(years, 1e6), "At the present pace that is 1 year.|At the present pace that is {n} years.", nil))
@@ -166,17 +166,17 @@ func (s Steel) Notes(r *steel.Reinforcement) []string {
 		}
 	}
 	notes = append(notes,
-		s.text("Slabs are made alike only in what is on record. The rest (soil, shade, how the subgrade was wetted) may still be behind a difference."),
-		s.text("One company's callbacks rarely settle mesh against rebar. Alternating them within a season does, since then nothing but the steel differs."))
+		s.text("Slabs are compared like for like only in what is on record. The rest (soil, shade, how the subgrade was wetted) may still explain a difference."),
+		s.text("One company's callbacks rarely show which of the two cracks less. Alternating them within a season shows it soonest."))
 	if i := slices.IndexFunc(r.Assumptions, func(a figure.Assumption) bool { return a.What == steel.RatioBelief }); i >= 0 {
 		twoSD := r.Assumptions[i].Value * r.Assumptions[i].Value
-		notes = append(notes, s.say("Before the records speak, neither is thought likely to crack more than {n} times as often as the other. That is a setting.", with{"n": Grouped(twoSD, 1)}))
+		notes = append(notes, s.say("The comparison starts from a setting: neither is likely to crack more than {n} times as often as the other. The more callbacks, the less that counts.", with{"n": Grouped(twoSD, 1)}))
 	}
 	notes = append(notes,
 		s.text("Steel holds cracks tight, it does not prevent them: a slab may crack as often with rebar and still be called about less."),
 		s.text("Where steel carries load, local codes and a licensed engineer decide, not this page."))
 	if alike := s.MadeAlike(m.MadeAlike); alike != "" {
-		notes = append(notes, s.say("For a fair comparison the slabs were made {alike}.", with{"alike": alike}))
+		notes = append(notes, s.say("The slabs were compared {alike}.", with{"alike": alike}))
 	}
 	return notes
 }
@@ -193,11 +193,11 @@ func (s Steel) MadeAlike(a steel.Alike) string {
 	things := with{"things": s.List(in)}
 	switch {
 	case len(a.In) == 0:
-		return s.text("alike within five bands of temperature")
+		return s.text("like for like within five bands of temperature")
 	case a.InBands:
-		return filled(s.text("alike in {things}, within five bands of temperature"), things)
+		return filled(s.text("like for like in {things}, within five bands of temperature"), things)
 	}
-	return filled(s.text("alike in {things}, leaning on what was believed before"), things)
+	return filled(s.text("like for like in {things}, leaning on a starting assumption"), things)
 }
 
 // inShort is a comparison with fiber or with no reinforcement.
@@ -208,5 +208,5 @@ func (s Steel) inShort(p steel.Compared) string {
 		return filled(s.text("As to {one} against {other}: {why}."), pair)
 	}
 	pair["times"] = s.Long(Times, p.Ratio)
-	return filled(s.text("On days alike in temperature {one} brought {times} as many cracks as {other}."), pair)
+	return filled(s.text("On days of similar temperature {one} brought {times} as many cracks as {other}."), pair)
 }

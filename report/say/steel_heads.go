@@ -7,7 +7,7 @@ import (
 
 // With counts the placements with each, behind what the page rests on.
 func (s Steel) With(m *steel.MeshVsRebar) string {
-	return s.say("{mesh} of them had mesh and {rebar} had rebar.", with{"mesh": Count(m.Mesh), "rebar": Count(m.Rebar)})
+	return s.say("With mesh: {mesh}. With rebar: {rebar}.", with{"mesh": Count(m.Mesh), "rebar": Count(m.Rebar)})
 }
 
 // Heads of columns.
@@ -23,8 +23,8 @@ func (s Steel) PlacementsHead() string { return s.text("Placements") }
 func (s Steel) QuestionHead() string   { return s.text("Question") }
 func (s Steel) AnswerHead() string     { return s.text("Answer") }
 func (s Steel) LookHead() string       { return s.text("Looked at") }
-func (s Steel) RatioHead() string      { return s.text("Mesh called about, against rebar") }
-func (s Steel) CheaperHead() string    { return s.text("Mesh is the cheaper, in 100") }
+func (s Steel) RatioHead() string      { return s.text("Mesh callbacks against rebar's") }
+func (s Steel) CheaperHead() string    { return s.text("Mesh is cheaper, in 100") }
 func (s Steel) ComparedHead() string   { return s.text("Compared") }
 func (s Steel) TimesHead() string      { return s.text("Times as many cracks") }
 func (s Steel) RawHead() string        { return s.text("Raw difference, in 100") }
@@ -51,7 +51,7 @@ func (s Steel) PaidCaption() string {
 	return s.text("Cost per sq ft at your own costs, callbacks counted")
 }
 func (s Steel) PaidTitle() string   { return s.text("At your own costs") }
-func (s Steel) FairTitle() string   { return s.text("Cracks with each, fairly compared") }
+func (s Steel) FairTitle() string   { return s.text("Cracks with each, like for like") }
 func (s Steel) FairCaption() string { return s.text("Crack callbacks within a year, in 100 slabs") }
 func (s Steel) RawTitle() string    { return s.text("The raw figures") }
 func (s Steel) RawSays() string {
@@ -62,14 +62,14 @@ func (s Steel) DecisionTitle() string   { return s.text("The decision") }
 func (s Steel) DecisionCaption() string { return s.text("Mesh against rebar") }
 func (s Steel) LooksTitle() string      { return s.text("Looked at in other ways") }
 func (s Steel) LooksSays() string {
-	return s.text("If the answer moved from one of these to the next, it would not be settled.")
+	return s.text("If the answer changed from one row to the next, it would not be settled.")
 }
 func (s Steel) LooksCaption() string { return s.text("Mesh against rebar, looked at in other ways") }
 func (s Steel) OthersTitle() string {
 	return s.text("Against fiber, and against no reinforcement")
 }
 func (s Steel) OthersSays() string {
-	return s.text("In short, on days alike in temperature. A ratio whose range holds 1 shows no difference.")
+	return s.text("On days of similar temperature. Where the range includes 1, no difference is shown.")
 }
 func (s Steel) OthersCaption() string {
 	return s.text("Cracks with mesh and with rebar against others")
@@ -100,7 +100,7 @@ func (s Steel) CostsAxis() string {
 }
 func (s Steel) Cost() string { return s.text("cost") }
 func (s Steel) FairChart() string {
-	return s.text("A point for each row of the table with its range: the raw difference, and what is left of it once the slabs are made alike.")
+	return s.text("A point for each row of the table with its range: the raw difference, and what is left of it once the slabs are compared like for like.")
 }
 func (s Steel) FairAxis() string { return s.text("in 100 slabs") }
 func (s Steel) Risk() string     { return s.text("risk") }

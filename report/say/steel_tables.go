@@ -28,22 +28,22 @@ func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
 	number := func(f figure.Figure) Cell { return s.Cell(Wholes, f) }
 	rebarCheaper := m.MeshCheaper
 	rebarCheaper.Value = 1 - rebarCheaper.Value
-	ask(s.text("Chance that mesh is the cheaper"), m.MeshCheaper, chance)
-	ask(s.text("Chance that rebar is the cheaper"), rebarCheaper, chance)
-	ask(s.text("What rebar costs more to place, a placement"), m.ExtraRebar, money)
-	ask(s.text("What rebar gains after callbacks, a placement"), m.RebarGain, money)
-	ask(s.text("Cost of a callback at which the other would pay"), m.TurningCost, money)
-	ask(s.text("How often mesh must be called about, against rebar, for rebar to pay"), m.BreakEven, ratio)
-	ask(s.text("How often mesh is called about, against rebar, like for like"), m.HazardRatio, ratio)
-	ask(s.text("Smallest difference so many callbacks can show"), m.Detectable, ratio)
+	ask(s.text("Chance that mesh is cheaper"), m.MeshCheaper, chance)
+	ask(s.text("Chance that rebar is cheaper"), rebarCheaper, chance)
+	ask(s.text("Extra cost to place rebar, a placement"), m.ExtraRebar, money)
+	ask(s.text("What rebar saves with callbacks counted, a placement"), m.RebarGain, money)
+	ask(s.text("Cost of a callback over which the other would pay"), m.TurningCost, money)
+	ask(s.text("Mesh callbacks against rebar's, where rebar just pays"), m.BreakEven, ratio)
+	ask(s.text("Mesh callbacks against rebar's, like for like"), m.HazardRatio, ratio)
+	ask(s.text("Smallest difference this many callbacks can show"), m.Detectable, ratio)
 	ask(s.text("Callbacks a year on 100 slabs with mesh"), m.MeshRate, number)
 	ask(s.text("Callbacks a year on 100 slabs with rebar"), m.RebarRate, number)
 	ask(s.text("Placements it takes to tell"), m.PlacementsNeeded, number)
 	ask(s.text("Years that takes at the present pace"), m.YearsNeeded, number)
 	ask(s.text("What it would be worth to know for sure"), m.ValueOfKnowing, money)
 	ask(s.text("What one more year of callbacks is worth"), m.ValueOfAYear, money)
-	ask(s.text("How strongly something not on record would have to go with both steel and cracks to make the whole difference"), m.EValue, ratio)
-	ask(s.text("The same, to make the nearest end of its range"), m.EValueLimit, ratio)
+	ask(s.text("How strongly something not on record would have to go with both steel and cracks to explain the whole difference"), m.EValue, ratio)
+	ask(s.text("The same, to bring the range to no difference"), m.EValueLimit, ratio)
 	return known
 }
 
@@ -60,7 +60,7 @@ func (s Steel) Look(c steel.Check) string {
 func (s Steel) LookName(look steel.Look) string {
 	switch look {
 	case steel.LookRaw:
-		return s.text("as they stand, nothing made alike")
+		return s.text("as they stand, not like for like")
 	case steel.LookHotOrCool:
 		return s.say("hot and cool days apart, at {heat}", with{"heat": s.Degrees(steel.HotFrom)})
 	case steel.LookFiveBands:
@@ -72,7 +72,7 @@ func (s Steel) LookName(look steel.Look) string {
 	case steel.LookManyCalls:
 		return s.text("rebar brings more callbacks than it seems: the 90th percentile of its risk")
 	}
-	return s.text("a firmer belief that mesh and rebar are alike")
+	return s.text("a stronger assumption that mesh and rebar crack alike")
 }
 
 // Compared names a comparison in short.
@@ -89,7 +89,7 @@ func (s Steel) FairSays(m *steel.MeshVsRebar) string {
 	}
 	said := s.say("Raw, mesh brings {raw} callbacks in 100 slabs than rebar; like for like, {fair}.", with{"raw": s.pointsMore(raw.Value), "fair": s.pointsMore(fair.Value)})
 	if fair.Bounded && fair.Low <= 0 && fair.High >= 0 {
-		return s.sentences(said, s.text("There may also be no difference at all."))
+		return s.sentences(said, s.text("There may be no difference at all."))
 	}
 	return said
 }
@@ -107,7 +107,7 @@ func (s Steel) pointsMore(v float64) string {
 
 // PaidSays is the choice at the company's own costs.
 func (s Steel) PaidSays(m *steel.Money) string {
-	return s.sentences(s.say("At what your own jobs paid for steel and hours, mesh is the cheaper {often}.", with{"often": s.often(m.MeshCheaper.Value)}), s.Turns(m))
+	return s.sentences(s.say("At what your own jobs paid for steel and hours, mesh is cheaper {often}.", with{"often": s.often(m.MeshCheaper.Value)}), s.Turns(m))
 }
 
 // PaidAssumption is a cost taken from the company's own lines.
@@ -120,7 +120,7 @@ func (s Steel) Method(r *steel.Reinforcement) []string {
 	out := []string{
 		s.say("Raw fractions do not compare like with like where the choice of steel followed the season, the soil or the customer. The fair comparison asks what all slabs would do with mesh and with rebar, by a hazard model that holds heat, spacing and the like alike, with approximate ranges from drawing jobs again and again ({sources}).", with{"sources": "Cox 1972; Firth 1993"}),
 		s.text("Where joint spacing is unknown for more than a fifth of the slabs, or the two never met the same weather, no comparison is made at all."),
-		s.say("The chance that mesh is the cheaper weighs the records against a belief held before them, that neither is likely to crack much more than the other, and sets the result against the ratio at which rebar just pays ({sources}).", with{"sources": "Raiffa and Schlaifer 1961"}),
+		s.say("The chance that mesh is cheaper weighs the records against a belief held before them, that neither is likely to crack much more than the other, and sets the result against the ratio at which rebar just pays ({sources}).", with{"sources": "Raiffa and Schlaifer 1961"}),
 		s.say("How many placements it takes: enough to show the ratio at which rebar just pays ({source}), never the one that was seen ({sources}).", with{"source": "Schoenfeld 1983", "sources": "Hoenig and Heisey 2001"}),
 		s.say("How strong something not on record would have to be: the E-value ({sources}).", with{"sources": "VanderWeele and Ding 2017"}),
 	}
@@ -142,11 +142,11 @@ func (s Steel) Method(r *steel.Reinforcement) []string {
 func (v *Voice) steelReason(r figure.Reason) (string, bool) {
 	switch r.(type) {
 	case steel.SeenIsNoMoney:
-		return v.text("money goes by callbacks, and these are cracks seen at visits"), true
+		return v.text("costs are figured from callbacks, and these are cracks seen at visits"), true
 	case steel.NoArea:
 		return v.text("no placement with mesh or rebar records its area"), true
 	case steel.NothingTurns:
-		return v.text("no cost of a callback turns it: the one that costs more to place does not save callbacks either"), true
+		return v.text("the other would pay at no cost of a callback: it costs more to place and saves no callbacks"), true
 	case steel.RiskUnknown:
 		return v.text("how often slabs crack within a year is not known yet"), true
 	case steel.NoneLately:
@@ -154,7 +154,7 @@ func (v *Voice) steelReason(r figure.Reason) (string, bool) {
 	case steel.OneKindRecorded:
 		return v.text("only one of mesh and rebar has slabs whose heat and spacing are on record"), true
 	case steel.NeverAlike:
-		return v.text("mesh and rebar were never poured on days alike in temperature"), true
+		return v.text("mesh and rebar were never poured on days of similar temperature"), true
 	case steel.NoFullYear:
 		return v.text("no slab with mesh or rebar has been watched for a full year"), true
 	case steel.NoFairComparison:

@@ -28,15 +28,15 @@ func TestMeshOrRebarInASentence(t *testing.T) {
 		r    steel.Reinforcement
 		want string
 	}{
-		{steel.Reinforcement{MeshVsRebar: money(steel.ForMesh, 0.9999999)}, "Use mesh where codes and the engineer leave the choice. Callbacks counted, it costs $0.76 a sq ft against $1.39 for rebar. That is sure: over 99 in 100."},
-		{steel.Reinforcement{MeshVsRebar: money(steel.ForRebar, 0.07)}, "Use rebar where the choice is yours. Callbacks counted, it costs $1.39 a sq ft against $0.76 for mesh. That is likely: 93 in 100."},
+		{steel.Reinforcement{MeshVsRebar: money(steel.ForMesh, 0.9999999)}, "Use mesh where codes and the engineer leave the choice to you. Callbacks counted, it costs $0.76 a sq ft against $1.39 for rebar. That is sure: over 99 in 100."},
+		{steel.Reinforcement{MeshVsRebar: money(steel.ForRebar, 0.07)}, "Use rebar where codes and the engineer leave the choice to you. Callbacks counted, it costs $1.39 a sq ft against $0.76 for mesh. That is likely: 93 in 100."},
 		{steel.Reinforcement{MeshVsRebar: money(steel.NotSettled, 0.6, 0.4, 0.8)}, "Not settled: mesh or rebar, either is fine. Mesh comes out cheaper 40 to 80 times in 100, depending on how it is figured. Until then use what costs less to place: mesh."},
 		{steel.Reinforcement{MeshVsRebar: money(steel.NotSettled, 0.6)}, "Not settled: mesh or rebar, either is fine. Mesh comes out cheaper 60 times in 100. Until then use what costs less to place: mesh."},
 		{steel.Reinforcement{MeshVsRebar: steel.MeshVsRebar{Verdict: steel.NotSettled}, Why: few}, "Not settled. 4 cracks among these slabs: too few to compare them. Until then use what costs less to place: mesh."},
 		{steel.Reinforcement{MeshVsRebar: dear, Why: few}, "Not settled. 4 cracks among these slabs: too few to compare them. Until then use what costs less to place: rebar."},
 		{steel.Reinforcement{MeshVsRebar: steel.MeshVsRebar{Verdict: steel.CannotTell}, Why: cracks.Incomparable{Of: "mesh", Against: "rebar", N: [2]int{0, 7}}},
 			"The records cannot say whether mesh or rebar is better. 0 slabs with mesh and 7 with rebar, and a comparison needs both. Until then use what costs less to place: mesh."},
-		{steel.Reinforcement{MeshVsRebar: seen, Event: setting.EventSeen}, "Like for like, 5 in 100 slabs (between 3 and 9) with mesh and 6 in 100 slabs (between 4 and 10) with rebar are seen with a crack within a year. What that comes to in money is not known: money goes by callbacks, and these are cracks seen at visits."},
+		{steel.Reinforcement{MeshVsRebar: seen, Event: setting.EventSeen}, "Like for like, 5 in 100 slabs (between 3 and 9) with mesh and 6 in 100 slabs (between 4 and 10) with rebar are seen with a crack within a year. What that comes to in money is not known: costs are figured from callbacks, and these are cracks seen at visits."},
 	} {
 		if got := (Steel{New("", "", "")}).Answer(&c.r); got != c.want {
 			t.Errorf("%q\nwant %q", got, c.want)
@@ -63,9 +63,9 @@ func TestWhatItTakesToTell(t *testing.T) {
 		detectable, needed float64
 		want               string
 	}{
-		{7.8, 141, "To tell whether rebar pays takes no more slabs: these will have brought callbacks enough once they are older."},
+		{7.8, 141, "No more slabs are needed to tell whether rebar pays: these should bring enough callbacks as they get older."},
 		{5.3, 141, "Enough callbacks to tell whether rebar pays."},
-		{7.8, 302, "To tell whether rebar pays takes about 302 placements, each watched for a year: 151 more than there are. At the present pace that is 1 year."},
+		{7.8, 302, "It takes about 302 placements, each watched for a year, to tell whether rebar pays: 151 more than you have. At the present pace that is 1 year."},
 	} {
 		m.Detectable, m.PlacementsNeeded, m.YearsNeeded = exactly(c.detectable), exactly(c.needed), exactly(c.needed/151)
 		if got := w.Settling(&m); got != c.want {
@@ -110,7 +110,7 @@ func TestRawAgainstFair(t *testing.T) {
 		}
 	}
 	m := steel.MeshVsRebar{RawDifference: exactly(-0.03), AdjustedDifference: ranged(-0.04, -0.07, 0.001)}
-	if got, want := w.FairSays(&m), "Raw, mesh brings 3 fewer callbacks in 100 slabs than rebar; like for like, 4 fewer. There may also be no difference at all."; got != want {
+	if got, want := w.FairSays(&m), "Raw, mesh brings 3 fewer callbacks in 100 slabs than rebar; like for like, 4 fewer. There may be no difference at all."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 }

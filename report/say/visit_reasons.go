@@ -27,11 +27,11 @@ func (v *Voice) visitReason(r figure.Reason) (string, bool) {
 	case visits.NoEstimate:
 		return v.say("the estimate between two looks has no answer: {why}", with{"why": v.Reason(r.Why)}), true
 	case visits.ManySlabs:
-		return v.say("no range is drawn from more than {n} slabs: chance is the least of their doubts", with{"n": Count(r.Most)}), true
+		return v.say("no range is figured for more than {n} slabs: luck is the least of what is unsure there", with{"n": Count(r.Most)}), true
 	case visits.NotPriced:
 		return v.text("no job under warranty has both a price and a cost"), true
 	case visits.NoMargin:
-		return v.text("no margin is booked to set it beside"), true
+		return v.text("no margin is booked to compare it with"), true
 	}
 	return v.tooFewVisits(r)
 }

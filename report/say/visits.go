@@ -56,7 +56,7 @@ func (v Visits) Answer(d *visits.Visits) string {
 	}
 	s := []string{v.where(d)}
 	if len(d.Due)+len(d.Overdue) > 0 {
-		s = append(s, v.plural(len(d.Due), "1 planned visit is due, {late} overdue.|{n} planned visits are due, {late} overdue.", with{"late": Count(len(d.Overdue))}))
+		s = append(s, v.plural(len(d.Due), "1 planned visit is due, {late} more overdue.|{n} planned visits are due, {late} more overdue.", with{"late": Count(len(d.Overdue))}))
 	}
 	s = append(s, v.openNow(&d.Callbacks))
 	switch w := &d.Warranty; {
@@ -160,5 +160,5 @@ func (v Visits) Kept(k *visits.KeptVisits) string {
 
 // More says where the rest stands.
 func (v Visits) More() string {
-	return v.text("A slab's whole story: `pourback visits --slab JOB/PLACEMENT`. All of this at leisure: `pourback report`.")
+	return v.text("For a slab's whole story run `pourback visits --slab JOB/PLACEMENT`. For all pages run `pourback report`.")
 }

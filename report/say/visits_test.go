@@ -38,7 +38,7 @@ func TestVisitsSayWhereToGo(t *testing.T) {
 	holds(t, w.Answer(d), "No visits to make this week: none is due or overdue. No callback is open.")
 	d.Trips = []visits.Trip{{JobNo: "J1", Placements: []string{"A", "B"}, Site: "Lot 3, Red Gate Road"}}
 	d.Due = make([]visits.DueVisit, 2)
-	holds(t, w.Answer(d), "Visit this one this week: J1 A and B (Lot 3, Red Gate Road). 2 planned visits are due, 0 overdue.")
+	holds(t, w.Answer(d), "Visit this one this week: J1 A and B (Lot 3, Red Gate Road). 2 planned visits are due, 0 more overdue.")
 	d.ThisWeek, d.Trips = false, append(d.Trips, visits.Trip{JobNo: "J2", Placements: []string{"A"}}, visits.Trip{JobNo: "J3", Placements: []string{"A"}}, visits.Trip{JobNo: "J4", Placements: []string{"A"}})
 	holds(t, w.Answer(d), "Visit these 3 first by June 30, 2025: J1 A and B (Lot 3, Red Gate Road); J2 A; J3 A.")
 	d.Callbacks = visits.Callbacks{Calls: 2, Undated: 1}
@@ -133,8 +133,8 @@ func TestSignsBesideTheirLimits(t *testing.T) {
 			t.Errorf("%q, want %q", got, c.si)
 		}
 	}
-	holds(t, us.Guide(visits.SawnLate), "after 12 h in air of 80 °F and over", "after 24 h in the cold", "18 h otherwise (CSA A23.1-94)", "4 h with an early-entry saw")
-	holds(t, si.Guide(visits.WaterAdded), "5 L/m³ and more", "25 mm of slump", "1 MPa to 1.4 MPa")
+	holds(t, us.Guide(visits.SawnLate), "after 12 h in air of 80 °F or hotter", "after 24 h in the cold", "18 h otherwise (CSA A23.1-94)", "4 h with an early-entry saw")
+	holds(t, si.Guide(visits.WaterAdded), "5 L/m³ or more", "25 mm of slump", "1 MPa to 1.4 MPa")
 	holds(t, us.Guide(visits.WideJoints), "24, 30 or 36 times the thickness", "15 ft (NRMCA CIP 6, from memory)")
 }
 
@@ -144,10 +144,10 @@ func TestVisitReasons(t *testing.T) {
 		"no visit was planned before June 3, 2025": visits.NoneDueYet{AsOf: june(3).Date},
 		"too few to say: 1 pour":                   visits.FewPours{N: 1},
 		"too few to say: 3 callbacks":              visits.FewToClose{N: 3},
-		"6 full months with slabs under warranty, and it takes 12 to know a normal month":       visits.FewMonths{N: 6, Need: 12},
-		"no slab has been watched for the whole warranty of 365 days, the longest for 200 days": visits.NotFollowed{Days: 365, Longest: 200},
-		"the estimate between two looks has no answer: no record has what this needs":           visits.NoEstimate{Why: figure.NoData{}},
-		"no range is drawn from more than 3,000 slabs: chance is the least of their doubts":     visits.ManySlabs{Most: 3000},
+		"6 full months with slabs under warranty, and it takes 12 to know a normal month":          visits.FewMonths{N: 6, Need: 12},
+		"no slab has been watched for the whole warranty of 365 days, the longest for 200 days":    visits.NotFollowed{Days: 365, Longest: 200},
+		"the estimate between two looks has no answer: no record has what this needs":              visits.NoEstimate{Why: figure.NoData{}},
+		"no range is figured for more than 3,000 slabs: luck is the least of what is unsure there": visits.ManySlabs{Most: 3000},
 	} {
 		if got := v.Reason(r); got != want {
 			t.Errorf("%q, want %q", got, want)

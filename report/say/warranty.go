@@ -45,7 +45,7 @@ func (w Warranty) Answer(d *visits.Warranty) string {
 		said = append(said, w.plural(d.Open, "Count about {cost} more for 1 open callback.|Count about {cost} more for {n} open callbacks.", with{"cost": w.Dollars(d.OpenCost.Value)}))
 	}
 	if d.Booked.Share.Known() {
-		said = append(said, w.say("What is to come is {share} of the {margin} of margin booked on their jobs.", with{"share": w.Percent(d.Booked.Share.Value / 100), "margin": w.Dollars(d.Booked.Margin.Value)}))
+		said = append(said, w.say("The cost still to come is {share} of the {margin} of margin booked on their jobs.", with{"share": w.Percent(d.Booked.Share.Value / 100), "margin": w.Dollars(d.Booked.Margin.Value)}))
 	}
 	return strings.Join(said, " ")
 }
@@ -62,7 +62,7 @@ func (w Warranty) cost(d *visits.Warranty) string {
 // Notes say how the expectation is to be taken.
 func (w Warranty) Notes() []string {
 	return []string{
-		w.text("A slab is expected to behave as yours of its age have: of those without a call at that age, the share called about before the warranty's end (Kaplan-Meier)."),
+		w.text("A slab's chance of a call is that of your earlier slabs: of those with no call at its age, the share called about before the warranty ended."),
 		w.text("Only a slab's first call is counted, at the mean cost of all calls about a slab. Slabs called about before may bring another."),
 		w.text("Calls bunch just before a warranty ends, and some customers call after it."),
 	}
