@@ -36,7 +36,7 @@ const (
 	SetCertainty      SettingName = "certainty"
 	SetConcrete       SettingName = "concrete"
 	SetDisposal       SettingName = "disposal"
-	SetBalanceLoad    SettingName = "balance_load"
+	SetExtraLoad      SettingName = "balance_load"
 	SetLeastBalance   SettingName = "least_balance_yd"
 	SetStep           SettingName = "increment_yd"
 	SetTruck          SettingName = "truck_yd"

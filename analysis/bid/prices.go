@@ -63,7 +63,7 @@ func (w *bidWork) orderCosts() {
 		name         SettingName
 		unit         string
 		value, usual float64
-	}{{SetBalanceLoad, "$", c.ExtraLoad, usual.ExtraLoad}, {SetLeastBalance, "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
+	}{{SetExtraLoad, "$", c.ExtraLoad, usual.ExtraLoad}, {SetLeastBalance, "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
 		{SetStep, "yd", c.IncrementYd, usual.IncrementYd}, {SetTruck, "yd", c.TruckYd, usual.TruckYd},
 		{SetShortLoad, "yd", c.ShortLoadYd, usual.ShortLoadYd}, {SetShortLoadPerYd, "$/yd", c.ShortLoadPerYd, usual.ShortLoadPerYd}} {
 		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})

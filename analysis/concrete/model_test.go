@@ -38,7 +38,7 @@ func twoUses() []record.Placement {
 	return out
 }
 
-// denseOverage is E1 as METHODS states it, in dense algebra: for each cell of the
+// denseOverage is the hierarchical model as its formulas stand, in dense algebra: for each cell of the
 // grid the posterior from the whole matrix, mixed by the marginal likelihood.
 type denseCell struct {
 	logWeight, weight, loc, scale float64
@@ -132,7 +132,7 @@ func denseOverage(placements []record.Placement, uses []string, h float64, pump 
 	return cells, nu
 }
 
-// The model is E1 of METHODS with its overage columns, priors and grid, here
+// The model is the hierarchical one with its overage columns, priors and grid, here
 // worked again in dense algebra with the t law of gonum.
 func TestOverageIsTheEngineOfMethods(t *testing.T) {
 	placements := twoUses()

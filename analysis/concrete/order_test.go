@@ -38,7 +38,7 @@ func TestOrderIsTheNewsvendorInTheLimit(t *testing.T) {
 }
 
 // With a cost by the call, increment and least load going to nothing, the best
-// order has (P+d)·F(q) = K·f(q) (METHODS, the limit to test).
+// order has (P+d)·F(q) = K·f(q), the limit of fine steps.
 func TestOrderWeighsACallAgainstAYard(t *testing.T) {
 	for _, c := range []struct{ mean, sd, k float64 }{{6.4, 0.3, 330}, {12.8, 0.5, 330}, {9, 0.4, 800}} {
 		costs := setting.OrderCosts{PricePerYd: 165, DisposalPerYd: 50, ExtraLoad: c.k, IncrementYd: .001, TruckYd: 10}
@@ -293,7 +293,7 @@ func TestTwoStepsAreWorthTheirSaving(t *testing.T) {
 		saved = s.Saves()
 	}
 	if saved < 24 {
-		t.Errorf("30 yd save $%.0f: METHODS has 24 to 155", saved)
+		t.Errorf("30 yd save $%.0f: want 24 to 155, as simulated in R", saved)
 	}
 	trial.Near(t, "expected and simulated cost", simulatedStages(t, m, Job{"driveway", "chute", "", 12}, c), 0, 3)
 }

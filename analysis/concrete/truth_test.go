@@ -114,7 +114,7 @@ func trueLevel(w *overageWork, k overageKind, truth *invented.Truth) (mean, yd f
 
 // Against the truth of the invented company, the rule that weighs short against
 // long costs less than a flat tenth and less than the company's own mean of
-// ratios (METHODS: about $93 a placement saved at $330 an unplanned load), and
+// ratios (about $93 a placement as simulated in R saved at $330 an unplanned load), and
 // pays within a few dollars of an oracle that knows the law.
 func TestOrdersCostLessThanAFlatTenth(t *testing.T) {
 	costs := setting.DefaultOrderCosts()

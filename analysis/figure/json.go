@@ -28,17 +28,6 @@ func Known(v float64) Number { return Number{record.Some(v)} }
 // MarshalJSON writes the shortest decimal that reads back as the number.
 func (n Number) MarshalJSON() ([]byte, error) { return AppendNumber(nil, n.V, n.OK), nil }
 
-// MarshalWith marshals v, which must be a struct with fields, and puts the
-// members that front writes before them.
-func MarshalWith(v any, front func([]byte) []byte) ([]byte, error) {
-	rest, err := json.Marshal(v)
-	if err != nil {
-		return nil, err
-	}
-	b := front(append(make([]byte, 0, len(rest)+64), '{'))
-	return append(append(b, ','), rest[1:]...), nil
-}
-
 // AppendNumber writes the shortest decimal that reads back as v; what is not
 // known or not finite is null.
 func AppendNumber(b []byte, v float64, known bool) []byte {

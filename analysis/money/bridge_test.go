@@ -16,7 +16,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// bridgeKeys are the steps as COMMANDS names them.
+// bridgeKeys are the keys of the steps in JSON.
 var bridgeKeys = []string{"price", "volume", "usage", "labor_rate", "labor_efficiency", "delay", "callback", "other"}
 
 // A job by hand, at $165 a yd³ and $48 an hour. 10 yd³ drawn at 4 in and probed

@@ -33,7 +33,7 @@ func charted(margins ...float64) Control {
 
 // Of years in which nothing changed, judged by limits from the twelve months
 // before, some 16 % give a false signal by the 2.66 limits and some 1.5 % by
-// the strict ones (METHODS, Margin). 4,000 years: standard errors of 0.6 and
+// the strict ones, as worked out beside them in R. 4,000 years: standard errors of 0.6 and
 // 0.2 points.
 func TestControlFalseAlarms(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 2))

@@ -213,7 +213,7 @@ func TestFilesThatAreRefused(t *testing.T) {
 func TestBacktestWithoutAPast(t *testing.T) {
 	inFolder(t, nil)
 	emptyDatabase(t, "pourback.db")
-	call(t, "backtest").want(t, exitDone, "The past is too short to be walked", "it takes 20")
+	call(t, "backtest").want(t, exitDone, "Too early to say", "it takes 20")
 	call(t, "backtest", "now").want(t, exitUsage, "takes no arguments")
 	call(t, "backtest", "--json").want(t, exitDone, `"rules":[]`)
 }

@@ -91,7 +91,7 @@ func (a *app) report(ctx context.Context, st *store.Store, dir, single, month st
 	if single != "" {
 		return single, a.files.Write(single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, pages) })
 	}
-	return filepath.Join(dir, "index.html"), out.WriteBy(a.files, dir, pages)
+	return filepath.Join(dir, "index.html"), out.Write(a.files, dir, pages)
 }
 
 // sitesOf are the sites of jobs by their numbers.

@@ -67,7 +67,7 @@ func TestTempNamesAreOurs(t *testing.T) {
 		long[i] = 'x'
 	}
 	for _, name := range []string{"a.html", string(long), "lat\xe9in", "two\nlines", ".hidden"} {
-		f, err := Begin(filepath.Join(t.TempDir(), name))
+		f, err := begin(filepath.Join(t.TempDir(), name), 0o666)
 		if err != nil {
 			t.Errorf("%.20q: %v", name, err)
 			continue

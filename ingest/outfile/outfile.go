@@ -34,10 +34,6 @@ type File struct {
 	mode fs.FileMode // before the umask
 }
 
-// Begin makes a file that is to stand at path once it is whole, with the
-// permissions that the umask leaves.
-func Begin(path string) (*File, error) { return begin(path, 0o666) }
-
 // BeginPrivate is [Begin] for a file that its owner alone may read.
 func BeginPrivate(path string) (*File, error) { return begin(path, 0o600) }
 

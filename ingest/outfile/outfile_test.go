@@ -65,7 +65,7 @@ func TestWriteLeavesADeviceWhatItIs(t *testing.T) {
 	if err != nil || before.Mode()&os.ModeDevice == 0 {
 		t.Skip("no null device here")
 	}
-	f, err := Begin(os.DevNull)
+	f, err := begin(os.DevNull, 0o666)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,7 +13,7 @@ import (
 // ParetoPlot draws amounts with the costliest first, and the share of all that
 // each adds up to with those before it.
 type ParetoPlot struct {
-	Id, Says string
+	ID, Says string
 	Scale    string // of the amounts: "minutes lost"
 	Amount   string // the name of the bars: "minutes"
 	Running  string // the name of the line: "with those above, % of all"
@@ -31,10 +31,10 @@ type ParetoRow struct {
 func (p ParetoPlot) Chart() *Chart {
 	const least = 2
 	if len(p.Rows) < least {
-		return Undrawn(p.Id, p.Few(len(p.Rows), least))
+		return Undrawn(p.ID, p.Few(len(p.Rows), least))
 	}
 	rows := p.Rows[:min(len(p.Rows), MostKinds)]
-	return &Chart{ID: p.Id, Says: p.Says, Height: SidewaysHeight(len(rows)) + LegendHeight + 24, Draw: func() *Board { return p.draw(rows) }}
+	return &Chart{ID: p.ID, Says: p.Says, Height: SidewaysHeight(len(rows)) + LegendHeight + 24, Draw: func() *Board { return p.draw(rows) }}
 }
 
 func (p ParetoPlot) draw(rows []ParetoRow) *Board {
@@ -56,7 +56,7 @@ func (p ParetoPlot) draw(rows []ParetoRow) *Board {
 // BridgePlot leads from one sum to another: a bar for each end from zero, and
 // between them each step from where the one before it stopped.
 type BridgePlot struct {
-	Id, Says string
+	ID, Says string
 	Scale    string // "margin, $"
 	First    BridgeStep
 	Steps    []BridgeStep
@@ -77,14 +77,14 @@ type BridgeStep struct {
 
 func (p BridgePlot) Chart() *Chart {
 	if len(p.Steps) == 0 {
-		return Undrawn(p.Id, p.NoSteps)
+		return Undrawn(p.ID, p.NoSteps)
 	}
 	for _, s := range append([]BridgeStep{p.First}, p.Steps...) {
 		if math.IsNaN(s.Amount) || math.IsInf(s.Amount, 0) {
-			return Undrawn(p.Id, p.NoAmount)
+			return Undrawn(p.ID, p.NoAmount)
 		}
 	}
-	return &Chart{ID: p.Id, Says: p.Says, Height: SidewaysHeight(len(p.Steps)+2) + LegendHeight, Draw: p.draw}
+	return &Chart{ID: p.ID, Says: p.Says, Height: SidewaysHeight(len(p.Steps)+2) + LegendHeight, Draw: p.draw}
 }
 
 // floating is a bar of a sideways chart that need not begin at zero.

@@ -10,7 +10,7 @@ import (
 // ForestPlot draws ratios with their ranges on a scale on which doubling and
 // halving are the same way off from no difference.
 type ForestPlot struct {
-	Id, Says string
+	ID, Says string
 	Scale    string // what the ratio compares: "risk of a crack, times that of bare slabs"
 	None     string // the name of the line at 1: "no difference"
 	Ratio    string // the name of what is drawn: "ratio"
@@ -37,9 +37,9 @@ func (p ForestPlot) Chart() *Chart {
 		}
 	}
 	if len(rows) == 0 {
-		return Undrawn(p.Id, p.Undrawn)
+		return Undrawn(p.ID, p.Undrawn)
 	}
-	return &Chart{ID: p.Id, Says: p.Says, Height: SidewaysHeight(len(rows)) + 24, Draw: func() *Board { return p.draw(rows) }}
+	return &Chart{ID: p.ID, Says: p.Says, Height: SidewaysHeight(len(rows)) + 24, Draw: func() *Board { return p.draw(rows) }}
 }
 
 func (p ForestPlot) draw(rows []ForestRow) *Board {
@@ -75,7 +75,7 @@ func within(f figure.Figure, low, high float64) figure.Figure {
 // FunnelPlot draws rates by how much each rests on, between the limits within
 // which chance alone would keep them: the less a rate rests on, the wider.
 type FunnelPlot struct {
-	Id, Says string
+	ID, Says string
 	Basis    string // the scale along the foot: "pumped, 100 yd³"
 	Rate     string // the upright scale
 	All      string // the name of the line at the rate of all
@@ -112,9 +112,9 @@ func (p FunnelPlot) Chart() *Chart {
 		}
 	}
 	if len(points) < least {
-		return Undrawn(p.Id, p.Words.TooFew)
+		return Undrawn(p.ID, p.Words.TooFew)
 	}
-	return &Chart{ID: p.Id, Says: p.Says, Height: 360, Draw: func() *Board { return p.draw(points) }}
+	return &Chart{ID: p.ID, Says: p.Says, Height: 360, Draw: func() *Board { return p.draw(points) }}
 }
 
 func (p FunnelPlot) draw(points []FunnelPoint) *Board {

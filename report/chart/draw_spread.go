@@ -11,7 +11,7 @@ import (
 // ControlPlot draws a value over time with its average and the limits that
 // chance keeps it within, and marks what stands out.
 type ControlPlot struct {
-	Id, Says string
+	ID, Says string
 	Scale    string // "margin, %"
 	Value    string // the name of the line: "margin"
 	Points   []ControlPoint
@@ -28,11 +28,11 @@ type ControlPoint struct {
 }
 
 func (p ControlPlot) Chart() *Chart {
-	const least = 8 // METHODS: fewer months make limits of nothing
+	const least = 8 // fewer months make limits of nothing (common practice, no published source)
 	if len(p.Points) < least {
-		return Undrawn(p.Id, p.Few(len(p.Points), least))
+		return Undrawn(p.ID, p.Few(len(p.Points), least))
 	}
-	return &Chart{ID: p.Id, Says: p.Says, Height: 340, Draw: p.draw}
+	return &Chart{ID: p.ID, Says: p.Says, Height: 340, Draw: p.draw}
 }
 
 func (p ControlPlot) draw() *Board {
@@ -58,7 +58,7 @@ func (p ControlPlot) draw() *Board {
 
 // FitPlot draws points with a fitted line and the band around it.
 type FitPlot struct {
-	Id, Says   string
+	ID, Says   string
 	Across, Up string // names of the scales
 	Point      string // what a point is: "a placement"
 	Fits       []Fit
@@ -80,9 +80,9 @@ func (p FitPlot) Chart() *Chart {
 		n += len(f.Points)
 	}
 	if n < least {
-		return Undrawn(p.Id, p.Few(n, least))
+		return Undrawn(p.ID, p.Few(n, least))
 	}
-	return &Chart{ID: p.Id, Says: p.Says, Height: 380, Draw: p.draw}
+	return &Chart{ID: p.ID, Says: p.Says, Height: 380, Draw: p.draw}
 }
 
 func (p FitPlot) draw() *Board {
@@ -115,7 +115,7 @@ func Thin[T any](all []T, most int) []T {
 // BoxPlot draws how the values of each kind spread: the middle half as a box,
 // the median as a line in it, whiskers to 1 in 10 and 9 in 10.
 type BoxPlot struct {
-	Id, Says string
+	ID, Says string
 	Scale    string
 	Rows     []BoxRow
 	Spread   string                 // the name of the boxes
@@ -142,9 +142,9 @@ func (p BoxPlot) Chart() *Chart {
 		}
 	}
 	if len(rows) == 0 {
-		return Undrawn(p.Id, p.None(least))
+		return Undrawn(p.ID, p.None(least))
 	}
-	return &Chart{ID: p.Id, Says: p.Says, Height: SidewaysHeight(len(rows)), Draw: func() *Board { return p.draw(rows) }}
+	return &Chart{ID: p.ID, Says: p.Says, Height: SidewaysHeight(len(rows)), Draw: func() *Board { return p.draw(rows) }}
 }
 
 func (p BoxPlot) draw(rows []BoxRow) *Board {

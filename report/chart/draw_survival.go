@@ -15,7 +15,7 @@ import (
 // with bands, and below them, under the ages on the scale, how many slabs are
 // still watched.
 type SurvivalPlot struct {
-	Id, Says   string
+	ID, Says   string
 	Across, Up string // names of the scales
 	Watched    string // what the numbers below are
 	Undrawn    string // why there is no chart, where there is no curve
@@ -53,9 +53,9 @@ func (p SurvivalPlot) Chart() *Chart {
 		}
 	}
 	if len(drawn) == 0 {
-		return Undrawn(p.Id, p.Undrawn)
+		return Undrawn(p.ID, p.Undrawn)
 	}
-	return &Chart{ID: p.Id, Says: p.Says, Height: 380 + watchedRow*len(drawn), Draw: func() *Board { return p.draw(drawn) }}
+	return &Chart{ID: p.ID, Says: p.Says, Height: 380 + watchedRow*len(drawn), Draw: func() *Board { return p.draw(drawn) }}
 }
 
 // Sizes below the curves, in pixels.

@@ -34,7 +34,7 @@ func BenchmarkReport(b *testing.B) {
 				if err != nil {
 					b.Fatal(err)
 				}
-				if err := Write(filepath.Join(dir, "report"), page.Pages(f, page.Options{})); err != nil {
+				if err := writeFolderOf(filepath.Join(dir, "report"), page.Pages(f, page.Options{})); err != nil {
 					b.Fatal(err)
 				}
 			}
@@ -71,7 +71,7 @@ func BenchmarkWrite(b *testing.B) {
 		b.Run(say.Count(n), func(b *testing.B) {
 			dir := b.TempDir()
 			for b.Loop() {
-				if err := Write(dir, page.Pages(f, page.Options{})); err != nil {
+				if err := writeFolderOf(dir, page.Pages(f, page.Options{})); err != nil {
 					b.Fatal(err)
 				}
 			}

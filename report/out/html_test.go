@@ -23,7 +23,7 @@ import (
 func folder(t testing.TB, pages []page.Page) map[string]string {
 	t.Helper()
 	dir := filepath.Join(t.TempDir(), "a", "report")
-	if err := Write(dir, pages); err != nil {
+	if err := writeFolderOf(dir, pages); err != nil {
 		t.Fatal(err)
 	}
 	return filesIn(t, dir)
@@ -242,7 +242,7 @@ func TestWritingTakesThePlaceOfAnOlderReport(t *testing.T) {
 		t.Fatal(err)
 	}
 	for range 2 {
-		if err := WriteFile(path, pages); err != nil {
+		if err := writeFile(path, pages); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -253,10 +253,10 @@ func TestWritingTakesThePlaceOfAnOlderReport(t *testing.T) {
 	if left, _ := filepath.Glob(filepath.Join(dir, ".*")); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
 	}
-	if err := WriteFile(filepath.Join(dir, "no", "such", "folder.html"), pages); err == nil || !strings.Contains(err.Error(), "does not exist; make it first") {
+	if err := writeFile(filepath.Join(dir, "no", "such", "folder.html"), pages); err == nil || !strings.Contains(err.Error(), "does not exist; make it first") {
 		t.Errorf("the error for a folder that is not there: %v", err)
 	}
-	if err := Write(path, pages); err == nil {
+	if err := writeFolderOf(path, pages); err == nil {
 		t.Error("no error for a folder that is a file")
 	}
 }

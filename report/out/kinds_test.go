@@ -23,7 +23,7 @@ func kindsOfChart(t testing.TB) []*chart.Chart {
 
 func survivalKind(t testing.TB) chart.SurvivalPlot {
 	t.Helper()
-	p := chart.SurvivalPlot{Id: "kind-survival", Says: "Stepped lines that rise to the right.", Across: "years since the pour", Up: "cracked, in 100 slabs",
+	p := chart.SurvivalPlot{ID: "kind-survival", Says: "Stepped lines that rise to the right.", Across: "years since the pour", Up: "cracked, in 100 slabs",
 		Watched: "Still watched", Undrawn: "No chart is drawn: it takes 5 slabs of a kind that are still watched."}
 	for g, name := range []string{"none", "mesh", "rebar"} {
 		c := chart.NamedCurve{Name: name, Start: name + ": at the pour", End: 3.2, Watched: func(age float64) int { return 60 - int(17*age) }}
@@ -48,7 +48,7 @@ func forestKind(t testing.TB) chart.ForestPlot {
 		f.Value, f.Low, f.High = value, low, high
 		return f
 	}
-	return chart.ForestPlot{Id: "kind-forest", Says: "A square for each ratio with its range.", Scale: "risk of a crack, times that of bare slabs", None: "no difference", Ratio: "ratio", Undrawn: "No chart is drawn: the records support no ratio.",
+	return chart.ForestPlot{ID: "kind-forest", Says: "A square for each ratio with its range.", Scale: "risk of a crack, times that of bare slabs", None: "no difference", Ratio: "ratio", Undrawn: "No chart is drawn: the records support no ratio.",
 		Rows: []chart.ForestRow{
 			{Label: "mesh", Ratio: ratio(0.8, 0.5, 1.3), Tip: "mesh: 0.8 times"},
 			{Label: "rebar", Ratio: ratio(0.6, 0.2, trial.Inf), Tip: "rebar: 0.6 times, 0.2 or more"},
@@ -57,7 +57,7 @@ func forestKind(t testing.TB) chart.ForestPlot {
 }
 
 func funnelKind() chart.FunnelPlot {
-	p := chart.FunnelPlot{Id: "kind-funnel", Says: "A point for each outfit between limits that narrow.", Basis: "pumped, 100 yd³", Rate: "clogs per 100 yd³", All: "all together, 1.1", Center: 1.1,
+	p := chart.FunnelPlot{ID: "kind-funnel", Says: "A point for each outfit between limits that narrow.", Basis: "pumped, 100 yd³", Rate: "clogs per 100 yd³", All: "all together, 1.1", Center: 1.1,
 		Words: chart.FunnelWords{ByChance: "as luck would have it", Outside: "stands out", Inner: "19 in 20 by luck", Outer: "998 in 1,000 by luck", TooFew: "No chart is drawn: it takes 3 outfits or more."}}
 	for e := 1.0; e <= 20; e++ {
 		p.Inner = append(p.Inner, chart.Reach{X: e, Low: math.Max(0, 1.1-2*math.Sqrt(1.1/e)), High: 1.1 + 2*math.Sqrt(1.1/e)})
@@ -71,19 +71,19 @@ func funnelKind() chart.FunnelPlot {
 }
 
 func paretoKind() chart.ParetoPlot {
-	return chart.ParetoPlot{Id: "kind-pareto", Says: "Bars from the longest down, and the share they add up to.", Scale: "minutes lost", Amount: "minutes", Running: "with those above, % of all", Few: inEnglish.TooFewCauses,
+	return chart.ParetoPlot{ID: "kind-pareto", Says: "Bars from the longest down, and the share they add up to.", Scale: "minutes lost", Amount: "minutes", Running: "with those above, % of all", Few: inEnglish.TooFewCauses,
 		Rows: []chart.ParetoRow{{Label: "waiting for a truck", Amount: 620, Running: 0.5, Tip: "waiting: 620 minutes"}, {Label: "clog", Amount: 400, Running: 0.82, Tip: "clogs: 400 minutes"}, {Label: "weather", Amount: 220, Running: 1, Tip: "weather: 220 minutes"}}}
 }
 
 func bridgeKind() chart.BridgePlot {
-	return chart.BridgePlot{Id: "kind-bridge", Says: "Bars that lead from the bids to what was earned.", Scale: "margin, $", Ends: "in all", Worse: "costs more than bid", Better: "costs less than bid", NoSteps: say.Bridge{Voice: inEnglish}.NoSteps(), NoAmount: say.Bridge{Voice: inEnglish}.NoAmount(),
+	return chart.BridgePlot{ID: "kind-bridge", Says: "Bars that lead from the bids to what was earned.", Scale: "margin, $", Ends: "in all", Worse: "costs more than bid", Better: "costs less than bid", NoSteps: say.Bridge{Voice: inEnglish}.NoSteps(), NoAmount: say.Bridge{Voice: inEnglish}.NoAmount(),
 		First: chart.BridgeStep{Label: "in the bids", Amount: 900, Text: "$900", Tip: "in the bids: $900"},
 		Steps: []chart.BridgeStep{{Label: "concrete", Amount: -1400, Text: "−$1,400", Tip: "concrete cost $1,400 more"}, {Label: "labor", Amount: 300, Text: "+$300", Tip: "labor cost $300 less"}, {Label: "other", Amount: 1000, Text: "+$1,000", Tip: "other: $1,000 less"}},
 		Last:  "earned", LastText: "$800", LastTip: "earned: $800"}
 }
 
 func controlKind() chart.ControlPlot {
-	p := chart.ControlPlot{Id: "kind-control", Says: "A line over the months between two limits.", Scale: "margin, %", Value: "margin", Marked: "stands out", Few: inEnglish.TooFewMonths,
+	p := chart.ControlPlot{ID: "kind-control", Says: "A line over the months between two limits.", Scale: "margin, %", Value: "margin", Marked: "stands out", Few: inEnglish.TooFewMonths,
 		Rules: []chart.Rule{{Name: "average 18", At: 18}, {Name: "worth a look above 30", At: 30}, {Name: "worth a look below 6", At: 6}}}
 	for i, v := range []float64{17, 19, 12, 22, 18, 4, 20, 21, 16, 19, 17, 23} {
 		p.Points = append(p.Points, chart.ControlPoint{Label: fmt.Sprintf("2025-%02d", i+1), Value: v, Signal: v < 6, Tip: fmt.Sprintf("%v%%", v)})
@@ -92,7 +92,7 @@ func controlKind() chart.ControlPlot {
 }
 
 func fitKind() chart.FitPlot {
-	p := chart.FitPlot{Id: "kind-fit", Says: "Points about a line with a band.", Across: "neat, yd³", Up: "used, yd³", Few: inEnglish.TooFewPlacements}
+	p := chart.FitPlot{ID: "kind-fit", Says: "Points about a line with a band.", Across: "neat, yd³", Up: "used, yd³", Few: inEnglish.TooFewPlacements}
 	for g, name := range []string{"chute", "pump"} {
 		f := chart.Fit{Name: name}
 		for x := 1.0; x <= 12; x += 0.25 {
@@ -107,7 +107,7 @@ func fitKind() chart.FitPlot {
 }
 
 func boxKind() chart.BoxPlot {
-	return chart.BoxPlot{Id: "kind-box", Says: "A box for each kind of placement.", Scale: "waste, %", Spread: "spread", None: inEnglish.NoKindTo, Rows: []chart.BoxRow{
+	return chart.BoxPlot{ID: "kind-box", Says: "A box for each kind of placement.", Scale: "waste, %", Spread: "spread", None: inEnglish.NoKindTo, Rows: []chart.BoxRow{
 		{Label: "driveway, chute", Five: [5]float64{1, 3, 6, 9, 14}, N: 40, Tip: "half stayed under 6%"}, {Label: "patio, pump", Five: [5]float64{4, 8, 12, 15, 26}, N: 12, Tip: "half stayed under 12%"},
 		{Label: "steps, barrow", Five: [5]float64{1, 2, 3, 4, 5}, N: 2, Tip: "too few"}}}
 }

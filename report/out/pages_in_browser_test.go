@@ -45,7 +45,7 @@ func writeBoth(dir string, pages []page.Page) error {
 	if err := writeFolder(&outfile.Out{}, dir, pages, charts); err != nil {
 		return err
 	}
-	return WriteWhole(filepath.Join(dir, singleName), func(w io.Writer) error { return writeSingle(w, pages, charts) })
+	return writeWhole(filepath.Join(dir, singleName), func(w io.Writer) error { return writeSingle(w, pages, charts) })
 }
 
 // companyFolder is where writeCompany has put the invented company's report,

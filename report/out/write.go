@@ -10,25 +10,17 @@ import (
 	"pourback/report/page"
 )
 
-// WriteFile writes the pages as one self-contained file, whole or not at all.
-func WriteFile(path string, pages []page.Page) error {
-	return WriteWhole(path, func(w io.Writer) error { return WriteSingle(w, pages) })
-}
-
 // OursHTML and OursCalendar know documents and calendar files of ours.
 var (
 	OursHTML     = outfile.Holding(`<meta name="generator" content="pourback">`)
 	OursCalendar = outfile.Holding("PRODID:-//pourback//")
 )
 
-// Write writes the pages as a folder of linked files, making the folder where
-// there is none. Nothing is written unless every page can be, and none would
-// take the place of a file that is not ours; each file is replaced whole, the
-// first page last. Other files there stay.
-func Write(dir string, pages []page.Page) error { return WriteBy(&outfile.Out{}, dir, pages) }
-
-// WriteBy is [Write] by the rules of a call.
-func WriteBy(out *outfile.Out, dir string, pages []page.Page) error {
+// Write writes the pages as a folder of linked files by the rules of a call,
+// making the folder where there is none. Nothing is written unless every page
+// can be, and none would take the place of a file that is not ours; each file
+// is replaced whole, the first page last. Other files there stay.
+func Write(out *outfile.Out, dir string, pages []page.Page) error {
 	return writeFolder(out, dir, pages, chart.DrawAll(chartsOf(pages)))
 }
 
@@ -61,17 +53,4 @@ func writeFolder(out *outfile.Out, dir string, pages []page.Page, charts map[*ch
 		}
 	}
 	return nil
-}
-
-// WriteWhole writes one file, whole or not at all.
-func WriteWhole(path string, write func(io.Writer) error) error {
-	var b bytes.Buffer
-	if err := write(&b); err != nil {
-		return err
-	}
-	return replaceFile(path, b.Bytes())
-}
-
-func replaceFile(path string, content []byte) error {
-	return outfile.Write(path, func(w io.Writer) error { _, err := w.Write(content); return err })
 }

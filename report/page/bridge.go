@@ -37,7 +37,7 @@ func (a *Author) bridge(id, caption string, e *money.Earned) []Exhibit {
 // bridgeChart draws the steps that moved anything.
 func (a *Author) bridgeChart(id string, e *money.Earned, meant, earned float64) *chart.Chart {
 	w := say.Bridge{Voice: a.Voice}
-	plot := chart.BridgePlot{Id: id, Scale: w.Axis(), Says: w.Chart(), Ends: w.Ends(), Worse: w.Worse(), Better: w.Better(), NoSteps: w.NoSteps(), NoAmount: w.NoAmount(),
+	plot := chart.BridgePlot{ID: id, Scale: w.Axis(), Says: w.Chart(), Ends: w.Ends(), Worse: w.Worse(), Better: w.Better(), NoSteps: w.NoSteps(), NoAmount: w.NoAmount(),
 		First: chart.BridgeStep{Label: w.InBids(), Amount: meant, Text: a.Exactly(meant), Tip: w.Tip(w.InBids(), meant)},
 		Last:  w.Earned(), LastText: a.Exactly(earned), LastTip: w.Tip(w.Earned(), earned)}
 	for _, s := range money.Steps() {

@@ -68,7 +68,7 @@ func (a *Author) allAtOnce(w say.Cracks, c *cracks.Cracks) []Exhibit {
 	if len(c.Cox) == 0 {
 		return nil
 	}
-	plot := chart.ForestPlot{Id: "chart-together", Scale: w.TogetherAxis(), None: w.NoDifference(), Says: w.TogetherChart()}
+	plot := chart.ForestPlot{ID: "chart-together", Scale: w.TogetherAxis(), None: w.NoDifference(), Says: w.TogetherChart()}
 	for _, t := range c.Cox {
 		name := w.Term(t.Term)
 		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(name, say.LabelName), Ratio: t.HazardRatio, Tip: w.TimesTip(name, t.HazardRatio)})

@@ -40,7 +40,7 @@ func (a *Author) sameJob() []Exhibit {
 		return nil
 	}
 	w, rate := say.Crews{Voice: a.Voice}, say.Measure{Factor: a.Units.Speed.Factor}
-	plot := chart.ForestPlot{Id: "chart-crews", Scale: w.SameAxis(), None: w.Average(), Says: w.SameChart()}
+	plot := chart.ForestPlot{ID: "chart-crews", Scale: w.SameAxis(), None: w.Average(), Says: w.SameChart()}
 	for _, c := range crews[:min(len(crews), chart.MostKinds)] {
 		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(c.Crew, say.LabelName), Ratio: c.HoursVsAverage, Tip: w.Tip(c.Crew, c.HoursVsAverage.Value)})
 	}

@@ -80,7 +80,7 @@ func (a *Author) monthTable(months []money.Month) *Table {
 // of a normal month.
 func (a *Author) controlChart(id string, c *money.Control, shown []money.Month) *chart.Chart {
 	w := say.Margin{Voice: a.Voice}
-	plot := chart.ControlPlot{Id: id, Scale: w.Charted(c.Of), Value: w.Line(), Says: w.Chart(), Marked: w.Marked(), Few: a.TooFewMonths}
+	plot := chart.ControlPlot{ID: id, Scale: w.Charted(c.Of), Value: w.Line(), Says: w.Chart(), Marked: w.Marked(), Few: a.TooFewMonths}
 	for _, p := range c.Points {
 		if slices.ContainsFunc(shown, func(m money.Month) bool { return m.Month == p.Month }) {
 			s := c.Signal(p.Month)

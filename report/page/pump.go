@@ -80,7 +80,7 @@ func (a *Author) byOutfit() Exhibit {
 func (a *Author) funnel(outfits []work.PumpOutfit) *chart.Chart {
 	w, p := say.Pump{Voice: a.Voice}, a.f.Pump
 	across, up := a.Units.Volume.Factor, a.Units.Clogs.Factor
-	plot := chart.FunnelPlot{Id: "chart-pump", Basis: w.PumpedAxis(), Rate: w.RateAxis(), All: w.AllOutfits(), Center: p.All.ClogsPer100.Value * up, Says: w.FunnelSays()}
+	plot := chart.FunnelPlot{ID: "chart-pump", Basis: w.PumpedAxis(), Rate: w.RateAxis(), All: w.AllOutfits(), Center: p.All.ClogsPer100.Value * up, Says: w.FunnelSays()}
 	widest := 0.0
 	for _, o := range outfits {
 		widest = max(widest, o.PumpedYd)

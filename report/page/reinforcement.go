@@ -160,7 +160,7 @@ func (a *Author) steelLooks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 	if len(m.Sensitivity) == 0 {
 		return nil
 	}
-	plot := chart.ForestPlot{Id: "chart-steel-checks", Scale: w.LooksAxis(), None: w.Alike(), Says: w.LooksChart()}
+	plot := chart.ForestPlot{ID: "chart-steel-checks", Scale: w.LooksAxis(), None: w.Alike(), Says: w.LooksChart()}
 	for _, c := range m.Sensitivity {
 		name := w.LookName(c.Assumption)
 		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(name, say.LabelName), Ratio: c.Ratio, Tip: w.RatioTip(name, c.Ratio)})

@@ -2,8 +2,6 @@ package page
 
 import (
 	"slices"
-	"strconv"
-	"strings"
 
 	"pourback/analysis/concrete"
 	"pourback/analysis/findings"
@@ -31,22 +29,6 @@ func (a *Author) waste() Page {
 	}
 	return p
 }
-
-// yards is a volume as it is ordered, with the unit of tables: to the quarter
-// yard, or in metric to a tenth.
-func (a *Author) yards(v float64) string { return a.bareYards(v) + a.Units.Volume.Unit }
-
-func (a *Author) bareYards(v float64) string {
-	decimals := 2
-	if a.Units.Si || v*4 != float64(int(v*4)) {
-		decimals = 1
-	}
-	s := say.Grouped(v*a.Units.Volume.Factor, decimals)
-	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
-}
-
-// plainNumber is a setting as it was set.
-func plainNumber(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
 
 // sizeRow is what to order of one kind at each size of the table, and on how
 // many placements that rests.

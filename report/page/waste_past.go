@@ -35,7 +35,7 @@ func allKinds(o *concrete.Overage) []concrete.Group {
 
 // wasteBoxes draws how the placements of each kind spread.
 func wasteBoxes(w say.Waste, groups []concrete.Group) *chart.Chart {
-	plot := chart.BoxPlot{Id: "chart-waste", Scale: w.OverAxis(), Says: w.PastChart(), Spread: w.Heads().Uses, None: w.NoKindTo}
+	plot := chart.BoxPlot{ID: "chart-waste", Scale: w.OverAxis(), Says: w.PastChart(), Spread: w.Heads().Uses, None: w.NoKindTo}
 	for _, g := range groups[:min(len(groups), chart.MostKinds)] {
 		r := chart.BoxRow{Label: w.Kind(g, say.LabelName), N: g.N, Tip: w.BoxTip(g)}
 		for i, v := range g.Spread {
@@ -88,7 +88,7 @@ const mostFitted = 60
 // fitChart draws the placements by each method and what the next ones will use.
 func (a *Author) fitChart(w say.Waste, methods []string) *chart.Chart {
 	k := a.Units.Volume.Factor
-	plot := chart.FitPlot{Id: "chart-used", Across: w.DrawnAxis(), Up: w.UsedAxis(), Says: w.ModelChart(), Few: a.TooFewPlacements}
+	plot := chart.FitPlot{ID: "chart-used", Across: w.DrawnAxis(), Up: w.UsedAxis(), Says: w.ModelChart(), Few: a.TooFewPlacements}
 	for _, method := range methods {
 		f := chart.Fit{Name: w.By(method)}
 		end := 0.0

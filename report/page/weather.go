@@ -2,13 +2,13 @@ package page
 
 import (
 	"cmp"
-	"pourback/analysis/cracks"
 	"slices"
 
 	"github.com/go-echarts/go-echarts/v2/charts"
 	"github.com/go-echarts/go-echarts/v2/opts"
 	"github.com/go-echarts/go-echarts/v2/types"
 
+	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/work"
 	"pourback/report/chart"

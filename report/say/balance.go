@@ -1,8 +1,6 @@
 package say
 
 import (
-	"math"
-
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 )
@@ -19,21 +17,10 @@ func (b Balance) Answer(c concrete.BalanceCall) string {
 	case c.Done:
 		return b.text("All of the area is covered. Call nothing in.")
 	case c.CallYd == 0:
-		return b.say("Call nothing in. What is on hand runs short {times}.", with{"times": b.Times(c.ChanceShort)})
+		return b.say("Call nothing in. What is on hand runs short {times}.", with{"times": b.TimesIn100(c.ChanceShort)})
 	}
 	return b.say("Call in {load}. That runs short {times}; with nothing called in, {without}.",
-		with{"load": b.Yards(c.CallYd), "times": b.Times(c.ChanceShort), "without": b.Times(c.NoCallShort)})
-}
-
-// Times is a chance as an owner would say it: "4 times in 100".
-func (b Balance) Times(p float64) string {
-	switch {
-	case p < 0.005:
-		return b.text("less than once in 100")
-	case p > 0.995:
-		return b.text("more than 99 times in 100")
-	}
-	return b.plural(int(math.Round(100*p)), "once in 100|{n} times in 100", nil)
+		with{"load": b.Yards(c.CallYd), "times": b.TimesIn100(c.ChanceShort), "without": b.TimesIn100(c.NoCallShort)})
 }
 
 // Notes say what to do before the call.

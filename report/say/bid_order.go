@@ -68,7 +68,7 @@ func (w Bid) CallAt(h bid.Hold) string {
 // WhyThisOrder says why the order is no larger, and what a larger one costs;
 // nothing where the prices are not known.
 func (w Bid) WhyThisOrder(b *bid.Bid, d *bid.Day) []string {
-	yard, extra := b.Setting(bid.SetConcrete).Value+b.Setting(bid.SetDisposal).Value, b.Setting(bid.SetBalanceLoad).Value
+	yard, extra := b.Setting(bid.SetConcrete).Value+b.Setting(bid.SetDisposal).Value, b.Setting(bid.SetExtraLoad).Value
 	if yard == 0 || extra == 0 {
 		return nil
 	}

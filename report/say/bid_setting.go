@@ -18,7 +18,7 @@ func (w Bid) SettingName(s bid.Setting) string {
 		return w.text("concrete")
 	case bid.SetDisposal:
 		return w.text("disposal of leftover concrete")
-	case bid.SetBalanceLoad:
+	case bid.SetExtraLoad:
 		return w.text("extra load, when you run short")
 	case bid.SetLeastBalance:
 		return w.text("smallest extra load")

@@ -175,7 +175,7 @@ func TestWhatCallbacksToComeMayCost(t *testing.T) {
 			t.Errorf("%q\nwant %q", got, want)
 		}
 	}
-	if got, want := (Month{w.Voice}).Reserve(to(580, -3, 1700), exactly(24.2)), "Callbacks still to come from the month's pours should cost about $580, anywhere from nothing to $1,700. That would leave a margin of 24%."; got != want {
+	if got, want := (Month(w)).Reserve(to(580, -3, 1700), exactly(24.2)), "Callbacks still to come from the month's pours should cost about $580, anywhere from nothing to $1,700. That would leave a margin of 24%."; got != want {
 		t.Errorf("%q\nwant %q", got, want)
 	}
 }

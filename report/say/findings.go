@@ -37,7 +37,7 @@ func (w Findings) Sentence(f findings.Finding) string {
 		return w.kindOfBid(told, worth)
 	case findings.LowMonth:
 		return w.say("{month} {kept}, where a normal month keeps about {usual}: {lost} of margin was lost. Find the cause while it is fresh.", with{
-			"month": w.Month(told.Month), "kept": Bridge{w.Voice}.share(told.Pct), "usual": w.dollarShare(told.Usual, 0), "lost": w.Estimate(told.Dollars)})
+			"month": w.Month(told.Month), "kept": Bridge(w).share(told.Pct), "usual": w.dollarShare(told.Usual, 0), "lost": w.Estimate(told.Dollars)})
 	case findings.FollowOn:
 		return w.plural(told.Jobs, "1 job of the last twelve months was won from an earlier one. At your usual margin that left {worth}. After each finished job, ask who else has one in mind.|{n} jobs of the last twelve months were won from earlier ones. At your usual margin they left {worth}. After each finished job, ask who else has one in mind.", with{"worth": worth})
 	case findings.Unpriced:
@@ -73,7 +73,7 @@ func (w Findings) callbacks(f findings.Callbacks, worth string) string {
 
 func (w Findings) crackLevel(f findings.CrackLevel, worth string) string {
 	row := &f.Table.Rows[f.Row]
-	c := Cracks{w.Voice}
+	c := Cracks(w)
 	values := with{"what": c.Factor(f.Table.Factor) + " " + c.Level(f.Table, row.Level), "times": Grouped(f.Times, 1), "worth": worth}
 	if f.Times == 0 {
 		delete(values, "times")

@@ -21,7 +21,7 @@ func (w Margin) Answer(m *money.Margin) string {
 		return w.Nothing()
 	}
 	since := w.say("All work since {month}", with{"month": w.Month(m.Months[0].Month)})
-	return Bridge{w.Voice}.Kept(since, &m.Total.Earned)
+	return Bridge(w).Kept(since, &m.Total.Earned)
 }
 
 // Nothing says that no margin can be told.

@@ -49,7 +49,7 @@ func (w Margin) Mostly(j *money.Job) string {
 	if !known {
 		return "–"
 	}
-	return Bridge{w.Voice}.Cause(step, better)
+	return Bridge(w).Cause(step, better)
 }
 
 // The words of the jobs' own lines of cost.

@@ -12,10 +12,10 @@ type Month struct{ *Voice }
 // that is over.
 func (w Month) Answer(m *money.Margin, asked string) string {
 	if at := m.At(asked); at >= 0 {
-		return Bridge{w.Voice}.Kept(w.Name(m, m.Months[at].Month), &m.Months[at].Earned)
+		return Bridge(w).Kept(w.Name(m, m.Months[at].Month), &m.Months[at].Earned)
 	}
 	if len(m.Months) == 0 {
-		return Margin{w.Voice}.Nothing()
+		return Margin(w).Nothing()
 	}
 	return w.say("No job with a price and a cost on record ended in {month}. Those on record ended from {first} to {last}.", with{
 		"month": w.Month(asked), "first": w.Month(m.Months[0].Month), "last": w.Month(m.Months[len(m.Months)-1].Month)})

@@ -68,7 +68,7 @@ func (v Visits) Answer(d *visits.Visits) string {
 	}
 	if e := &d.Early; len(e.Listed) > 0 {
 		first := &e.Listed[0]
-		early := Early{v.Voice}
+		early := Early(v)
 		s = append(s, early.outside(e), v.say("Look first at {slab} ({signs}).", with{"slab": slab(first.JobNo, first.Placement), "signs": early.signNames(first.Signs)}))
 	}
 	return strings.Join(s, " ")

@@ -158,7 +158,7 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 				{Name: bid.UnsureDelays, AtP10: 0, AtP90: 35, Unit: "min", Low: 6420, Mid: 6450, High: 6510, Basis: fromOwn}}},
 		Price: bid.Price{Target: 0.25, Certainty: 0.8, Price: 8986.67, ExpectedMargin: 0.279, ChanceOfLoss: 0.002, ByCertainty: []bid.PricePair{{Certainty: 0.5, Price: 8600}, {Certainty: 0.8, Price: 8986.67}, {Certainty: 0.9, Price: 9320}}, PerSqft: 11.52, Basis: fromOwn},
 		Settings: []bid.Setting{{Name: bid.SetConcrete, Value: 172.5, Unit: "$/yd", Basis: fromSpec}, {Name: bid.SetDisposal, Value: 50, Unit: "$/yd", Basis: fromPractice},
-			{Name: bid.SetBalanceLoad, Value: 330, Unit: "$", Basis: fromPractice}, {Name: bid.SetCrew, Value: 4, Unit: "people", Basis: fromOwn},
+			{Name: bid.SetExtraLoad, Value: 330, Unit: "$", Basis: fromPractice}, {Name: bid.SetCrew, Value: 4, Unit: "people", Basis: fromOwn},
 			{Name: bid.SetTarget, Value: 0.25, Unit: "share of the price", Basis: fromSpec}, {Name: bid.SetCertainty, Value: 0.8, Unit: "chance", Basis: fromPractice}},
 		Notes: []bid.Note{{Kind: bid.NoteUnpriced, Name: "equipment", N: 430, Each: 112}}, Records: bid.RecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, Callbacks: 43}}
 }
