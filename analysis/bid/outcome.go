@@ -187,7 +187,7 @@ func (b *Bid) lines(job *record.Job, placements []record.Placement) []Line {
 	}
 	if m := &lines[3]; b.Price.Price > 0 {
 		m.Low, m.High = 1-c.P90/b.Price.Price, 1-c.P10/b.Price.Price
-		if price := job.ContractPrice; price.OK && price.V > 0 && job.ActualCost.OK {
+		if price := job.Revenue(); price.OK && price.V > 0 && job.ActualCost.OK {
 			m.Actual = record.Some(1 - job.ActualCost.V.Dollars()/price.V.Dollars())
 		}
 	}

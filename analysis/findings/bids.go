@@ -130,7 +130,7 @@ func (y *lastYear) compareBids(jobs []*money.Job, kindOf func(*money.Job) (bidKi
 }
 
 func (c *bidCell) add(j *money.Job, from record.Date) {
-	gap, revenue := (j.BidCost.V - j.Cost).Dollars(), j.Revenue.Dollars()
+	gap, revenue := j.AgainstBid().Dollars(), j.Revenue.Dollars()
 	c.n++
 	c.gaps += gap
 	c.revenue += revenue

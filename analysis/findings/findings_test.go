@@ -164,7 +164,7 @@ func TestRankByHand(t *testing.T) {
 // 1.92154 at one degree of freedom: p = 1 − 2·atan(1.92154)/π = .30550.
 func TestBidCellByHand(t *testing.T) {
 	job := func(gap int64) *money.Job {
-		return &money.Job{Revenue: 100_00, BidCost: trial.Cents(gap * 100), Cost: 0}
+		return &money.Job{Price: 100_00, Revenue: 100_00, BidCost: trial.Cents(gap * 100), Cost: 0}
 	}
 	var c, all bidCell
 	for _, gap := range []int64{-10, -30} {

@@ -1,8 +1,11 @@
 package findings
 
 import (
+	"math"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/money"
+	"pourback/ingest/record"
 )
 
 // bridgeFindings say what the steps of the bridge cost that no other topic
@@ -16,7 +19,7 @@ func bridgeFindings(y *lastYear) []candidate {
 		lost := yearly{year: y}
 		for _, j := range y.jobs {
 			if j.BidCost.OK && j.Known[s.step] {
-				lost.add(-j.Effects[s.step].Dollars())
+				lost.add(-moved(j, s.step).Dollars())
 			}
 		}
 		if worth := lost.dollars(1); worth.Known() {
@@ -24,6 +27,16 @@ func bridgeFindings(y *lastYear) []candidate {
 		}
 	}
 	return out
+}
+
+// moved is what a step did to a job. What added work cost stands among what no
+// step explains, and its pay is held against it there: work that was paid for is
+// no loss.
+func moved(j *money.Job, s money.Step) record.Cents {
+	if s == money.StepOther {
+		return j.Effects[s] + j.Effects[money.StepChangeOrders]
+	}
+	return j.Effects[s]
 }
 
 // monthFindings tell of a month of the year whose margin is a real change.
@@ -84,7 +97,7 @@ func unpricedFindings(y *lastYear) []candidate {
 	stray := yearly{year: y}
 	for _, j := range y.jobs {
 		if j.BidCost.OK {
-			stray.add(max(j.BidCost.V-j.Cost, j.Cost-j.BidCost.V).Dollars())
+			stray.add(math.Abs(j.AgainstBid().Dollars()))
 		}
 	}
 	unpriced := 0

@@ -15,6 +15,7 @@ type Step int
 // The steps in the order in which they are shown.
 const (
 	StepPrice           Step = iota // what materials cost against the bid
+	StepChangeOrders                // work added after signing, or taken off
 	StepVolume                      // slabs thicker or thinner than drawn
 	StepUsage                       // concrete beyond the plan, thickness aside
 	StepLaborRate                   // what an hour cost against the bid
@@ -26,7 +27,8 @@ const (
 )
 
 // Effects are a job's steps of the bridge in exact cents, positive where better
-// than the bid. They add up to the cost in the bid less the actual cost.
+// than the bid. They add up to the cost in the bid less the actual cost, and the
+// change orders.
 type Effects [steps]record.Cents
 
 // Sum is actual margin less the margin in the bid.
@@ -118,11 +120,13 @@ func deviations(h *record.History, model *work.HoursModel) (of []deviation, work
 }
 
 // effects turns a job's deviation into money at the standard rates; other is
-// what remains of the whole, so that all adds up to the cent. Hours expected of
+// what remains of the whole, so that all adds up to the cent. Change orders are
+// what the customer pays for them: what they cost stands in the steps of cost. Hours expected of
 // a crew hold its usual waiting: that share is taken off, since waiting is a
 // step of its own.
-func (d *deviation) effects(rates setting.StandardRates, working float64, whole record.Cents) (e Effects, known [steps]bool) {
+func (d *deviation) effects(rates setting.StandardRates, working float64, changed record.Money, whole record.Cents) (e Effects, known [steps]bool) {
 	p, r := float64(rates.ConcretePerYd), float64(rates.LaborPerHour)
+	e[StepChangeOrders], known[StepChangeOrders] = changed.V, changed.OK
 	e[StepVolume], known[StepVolume] = figure.RoundCents(-p*d.thicker), d.probed
 	e[StepUsage], known[StepUsage] = figure.RoundCents(-p*d.beyond), d.ordered
 	e[StepLaborEfficiency], known[StepLaborEfficiency] = figure.RoundCents(r*(working*d.standard-(d.worked-d.waited))), d.timed

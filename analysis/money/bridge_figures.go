@@ -13,6 +13,7 @@ import (
 // is 0 and stands in Other.
 type Bridge struct {
 	Price           figure.Figure `json:"price"`
+	ChangeOrders    figure.Figure `json:"change_orders"`
 	Volume          figure.Figure `json:"volume"`
 	Usage           figure.Figure `json:"usage"`
 	LaborRate       figure.Figure `json:"labor_rate"`
@@ -24,7 +25,7 @@ type Bridge struct {
 
 // steps are the figures in the order of the steps.
 func (b *Bridge) steps() [steps]*figure.Figure {
-	return [steps]*figure.Figure{&b.Price, &b.Volume, &b.Usage, &b.LaborRate, &b.LaborEfficiency, &b.Delay, &b.Callback, &b.Other}
+	return [steps]*figure.Figure{&b.Price, &b.ChangeOrders, &b.Volume, &b.Usage, &b.LaborRate, &b.LaborEfficiency, &b.Delay, &b.Callback, &b.Other}
 }
 
 // Step is the figure of one step.
@@ -38,6 +39,10 @@ func Steps() []Step {
 	}
 	return all
 }
+
+// HasChangeOrders says whether any of the compared jobs has a change order on
+// record, be it of 0.
+func (b *Bridge) HasChangeOrders() bool { return b.ChangeOrders.N > 0 }
 
 // InJobLog says whether a job log can tell of the step: what prices and wages
 // did stands in StepOther.
@@ -62,6 +67,7 @@ func stepMethods(r setting.StandardRates) [steps]string {
 	yd, hour := fmt.Sprintf("%s a yd³", r.ConcretePerYd), fmt.Sprintf("%s an hour", r.LaborPerHour)
 	return [steps]string{
 		StepPrice:           "not in a job log",
+		StepChangeOrders:    "change orders of the jobs",
 		StepVolume:          "−" + yd + " × neat × (probed/drawn thickness − 1)",
 		StepUsage:           "−" + yd + " × (delivered − planned), less volume",
 		StepLaborRate:       "not in a job log",

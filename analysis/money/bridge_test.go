@@ -17,7 +17,7 @@ import (
 )
 
 // bridgeKeys are the keys of the steps in JSON.
-var bridgeKeys = []string{"price", "volume", "usage", "labor_rate", "labor_efficiency", "delay", "callback", "other"}
+var bridgeKeys = []string{"price", "change_orders", "volume", "usage", "labor_rate", "labor_efficiency", "delay", "callback", "other"}
 
 // A job by hand, at $165 a yd³ and $48 an hour. 10 yd³ drawn at 4 in and probed
 // at 4.2: half a yard thicker, −$82.50. 11 planned, 12 delivered: one beyond, of
@@ -44,11 +44,36 @@ func TestBridgeByHand(t *testing.T) {
 	}
 }
 
+// Work added after signing, by hand: $8,200 signed and $450 added make a revenue
+// of $8,650. The bid meant to keep 8,200 − 6,000 = $2,200 and the job kept
+// 8,650 − 6,200 = $2,450: $450 by the change orders, and $200 lost to the cost.
+func TestChangeOrdersByHand(t *testing.T) {
+	s := record.Set{Placements: []record.Placement{trial.Pour("1", "2025-05-01", "patio", "chute", 10, 11.5), trial.Pour("2", "2025-06-01", "patio", "chute", 10, 11.5)},
+		Jobs: []record.Job{{JobNo: "1", ContractPrice: trial.Cents(8200_00), ChangeOrders: trial.Cents(450_00), BidCost: trial.Cents(6000_00), ActualCost: trial.Cents(6200_00)},
+			{JobNo: "2", ContractPrice: trial.Cents(1000_00), BidCost: trial.Cents(700_00), ActualCost: trial.Cents(700_00)}}}
+	h := record.NewHistory(trial.Day("2025-12-31"), s)
+	m := marginOf(t, h, setting.Options{}).Margin
+	if want := (Effects{StepChangeOrders: 450_00, StepOther: -200_00}); m.Jobs[0].Effects != want {
+		t.Errorf("effects %v, want %v", m.Jobs[0].Effects, want)
+	}
+	changed, without := &m.Months[0], &m.Months[1]
+	if changed.Revenue != 8650_00 || changed.ChangeOrders.N != 1 || !changed.HasChangeOrders() {
+		t.Errorf("revenue %v, change orders %+v", changed.Revenue, changed.ChangeOrders)
+	}
+	trial.Near(t, "against the bid", changed.AgainstBid.Value, 250, 0)
+	trial.Near(t, "margin", changed.MarginPct.Value, 100*2450/8650.0, 1e-12)
+	trial.Near(t, "bid margin", changed.BidMarginPct.Value, 100*2200/8200.0, 1e-12)
+	if f := without.ChangeOrders; !f.Known() || f.Value != 0 || without.HasChangeOrders() {
+		t.Errorf("without a change order: %+v, want exactly 0", f)
+	}
+	addsUp(t, h, m)
+}
+
 // Hours by hand: 10 expected, of which a tenth is the usual waiting, 12 worked
 // of which 1 was waited: $48·(9 − 11) = −$96, and the hour of waiting −$48.
 func TestLaborStepsByHand(t *testing.T) {
 	d := deviation{standard: 10, worked: 12, waited: 1, delayed: 1, timed: true, delaysKnown: true}
-	e, known := d.effects(setting.DefaultStandardRates(), 0.9, -500_00)
+	e, known := d.effects(setting.DefaultStandardRates(), 0.9, record.Money{}, -500_00)
 	if want := (Effects{StepLaborEfficiency: -96_00, StepDelay: -48_00, StepOther: -356_00}); e != want {
 		t.Errorf("effects %v, want %v", e, want)
 	}
@@ -120,8 +145,8 @@ func addsUp(t interface{ Errorf(string, ...any) }, h *record.History, m *Margin)
 			s.jobs++
 			if j.BidCost.OK {
 				s.bid++
-				s.gap += (j.ContractPrice.V - j.ActualCost.V) - (j.ContractPrice.V - j.BidCost.V)
-				gaps[j.JobNo] = j.BidCost.V - j.ActualCost.V
+				gaps[j.JobNo] = (j.ContractPrice.V + j.ChangeOrders.V - j.ActualCost.V) - (j.ContractPrice.V - j.BidCost.V)
+				s.gap += gaps[j.JobNo]
 			}
 		}
 	}
@@ -207,8 +232,8 @@ func TestBridgeAddsUpInJSON(t *testing.T) {
 			sum += value(key)
 		}
 		revenue := m["revenue"].(float64)
-		bidCost := revenue * (1 - value("bid_margin_pct")/100)
-		if want := bidCost - m["cost"].(float64); math.Abs(sum-want) > 0.005 {
+		meant := (revenue - value("change_orders")) * value("bid_margin_pct") / 100 // of the prices as signed
+		if want := revenue - m["cost"].(float64) - meant; math.Abs(sum-want) > 0.005 {
 			t.Errorf("%v: steps add up to %v, not %v", m["month"], sum, want)
 		}
 	}
@@ -228,7 +253,7 @@ func TestBridgeAddsUpForHostileJobs(t *testing.T) {
 		var s record.Set
 		for j := range rapid.IntRange(0, 12).Draw(t, "jobs") {
 			no := string(rune('a' + j))
-			s.Jobs = append(s.Jobs, record.Job{JobNo: no, ContractPrice: money.Draw(t, "price"), BidCost: money.Draw(t, "bid"), ActualCost: money.Draw(t, "cost"),
+			s.Jobs = append(s.Jobs, record.Job{JobNo: no, ContractPrice: money.Draw(t, "price"), ChangeOrders: money.Draw(t, "change orders"), BidCost: money.Draw(t, "bid"), ActualCost: money.Draw(t, "cost"),
 				WonFrom: rapid.SampledFrom([]string{"", "a", "b", "z"}).Draw(t, "won from")})
 			for k := range rapid.IntRange(1, 3).Draw(t, "placements") {
 				p := record.Placement{JobNo: no, Placement: string(rune('A' + k)), Use: "patio", PlacedOn: trial.Day("2024-11-15") + record.Date(rapid.IntRange(0, 400).Draw(t, "day"))}

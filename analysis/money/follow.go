@@ -30,7 +30,7 @@ func followOn(h *record.History, of []deviation, named map[string]int, level flo
 	won, revenue := make([]float64, 0, len(h.Jobs)), make([]float64, 0, len(h.Jobs)) // of each priced job
 	for j := range h.Jobs {
 		job := &h.Jobs[j]
-		price, here := job.ContractPrice, 0.0
+		price, here := job.Revenue(), 0.0
 		switch from, found := wonFrom(named, job); {
 		case job.WonFrom == "" || job.WonFrom == job.JobNo:
 		case !found:

@@ -31,11 +31,12 @@ type Margin struct {
 // Job is one job that has both a contract price and an actual cost.
 type Job struct {
 	JobNo         string
-	Last          record.Date // of its placements
-	Use           string      // of its largest placement
-	AreaSqft      float64     // of all
-	FollowOn      bool        // won from an earlier job on record
-	Revenue, Cost record.Cents
+	Last          record.Date  // of its placements
+	Use           string       // of its largest placement
+	AreaSqft      float64      // of all
+	FollowOn      bool         // won from an earlier job on record
+	Price         record.Cents // as signed, which the bid was made for
+	Revenue, Cost record.Cents // Revenue is Price with the change orders
 	BidCost       record.Money
 	Effects       Effects     // where there is a bid cost
 	Known         [steps]bool // which effects its rows tell; the rest stands in other
@@ -109,15 +110,16 @@ func (m *Margin) priceJobs(h *record.History, of []deviation, working float64, n
 	m.Jobs = make([]Job, 0, len(h.Jobs))
 	for i := range h.Jobs {
 		job := &h.Jobs[i]
-		if !job.ContractPrice.OK || !job.ActualCost.OK {
+		revenue := job.Revenue()
+		if !revenue.OK || !job.ActualCost.OK {
 			m.UnpricedOn = append(m.UnpricedOn, of[i].last)
 			continue
 		}
 		j := Job{JobNo: job.JobNo, Last: of[i].last, Use: of[i].use, AreaSqft: of[i].area,
-			Revenue: job.ContractPrice.V, Cost: job.ActualCost.V, BidCost: job.BidCost}
+			Price: job.ContractPrice.V, Revenue: revenue.V, Cost: job.ActualCost.V, BidCost: job.BidCost}
 		_, j.FollowOn = wonFrom(named, job)
 		if j.BidCost.OK {
-			j.Effects, j.Known = of[i].effects(m.Assumptions, working, j.BidCost.V-j.Cost)
+			j.Effects, j.Known = of[i].effects(m.Assumptions, working, job.ChangeOrders, j.AgainstBid())
 		}
 		m.Jobs = append(m.Jobs, j)
 	}

@@ -233,10 +233,10 @@ func TestMainStep(t *testing.T) {
 		main          Step
 		better, known bool
 	}{
-		{Effects{0, -100, -50, 0, 900, -2000}, true, StepDelay, false, true},
-		{Effects{0, -100, -50, 0, 900, -200}, true, StepLaborEfficiency, true, true},
+		{Effects{StepVolume: -100, StepUsage: -50, StepLaborEfficiency: 900, StepDelay: -2000}, true, StepDelay, false, true},
+		{Effects{StepVolume: -100, StepUsage: -50, StepLaborEfficiency: 900, StepDelay: -200}, true, StepLaborEfficiency, true, true},
 		{Effects{}, true, 0, true, false},
-		{Effects{0, -100}, false, StepVolume, false, false},
+		{Effects{StepVolume: -100}, false, StepVolume, false, false},
 	} {
 		j := Job{Effects: c.effects}
 		if c.bid {

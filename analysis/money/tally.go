@@ -11,13 +11,13 @@ import (
 
 // tally adds up jobs in exact cents.
 type tally struct {
-	last                record.Date // of any of its jobs
-	jobs                int
-	revenue, cost       record.Cents
-	bids                int // jobs with the cost carried in their bid, of which:
-	bidRevenue, bidCost record.Cents
-	effects             Effects
-	known               [steps]int // jobs whose rows tell of the step
+	last              record.Date // of any of its jobs
+	jobs              int
+	revenue, cost     record.Cents
+	bids              int          // jobs with the cost carried in their bid, of which:
+	bidPrice, bidCost record.Cents // prices as signed
+	effects           Effects
+	known             [steps]int // jobs whose rows tell of the step
 }
 
 func (t *tally) add(j *Job) {
@@ -29,7 +29,7 @@ func (t *tally) add(j *Job) {
 		return
 	}
 	t.bids++
-	t.bidRevenue += j.Revenue
+	t.bidPrice += j.Price
 	t.bidCost += j.BidCost.V
 	for s, cents := range j.Effects {
 		t.effects[s] += cents
@@ -82,8 +82,8 @@ func (t *tally) earned(rates setting.StandardRates, whole bool) Earned {
 	case lacking.Lacking == 0:
 		e.BidCost = record.Some(t.bidCost)
 	}
-	e.BidMarginPct = marginPct(t.bidRevenue, t.bidCost, t.bids, "(revenue − cost in the bids) / revenue")
-	e.AgainstBid = figure.Total(t.effects.Sum().Dollars(), t.bids, "cost in the bids − cost")
+	e.BidMarginPct = marginPct(t.bidPrice, t.bidCost, t.bids, "(prices as signed − cost in the bids) / prices as signed")
+	e.AgainstBid = figure.Total(t.effects.Sum().Dollars(), t.bids, "cost in the bids − cost + change orders")
 	e.Bridge = t.bridge(rates)
 	if lacking.Lacking > 0 {
 		lacking.Compared = true

@@ -76,13 +76,16 @@ func (j *Job) MainStep() (main Step, better, known bool) {
 	return main, !down, most > 0 && j.BidCost.OK
 }
 
+// AgainstBid is the margin of a job with a bid less the one in its bid.
+func (j *Job) AgainstBid() record.Cents { return (j.Revenue - j.Cost) - (j.Price - j.BidCost.V) }
+
 // Short is how far a job fell short of its bid, the least there is where it has
 // none.
 func (j *Job) Short() record.Cents {
 	if !j.BidCost.OK {
 		return math.MinInt64
 	}
-	return j.Cost - j.BidCost.V
+	return -j.AgainstBid()
 }
 
 // JobsWhere are the priced jobs for which it is so, the farthest below its bid
@@ -103,7 +106,7 @@ func (m *Margin) JobsOf(month string) []*Job {
 	return m.JobsWhere(func(j *Job) bool { return j.Last.Month() == month })
 }
 
-// LateShort are those of the last twelve months that cost more than bid.
+// LateShort are those of the last twelve months that earned less than bid.
 func (m *Margin) LateShort() []*Job {
 	from := m.yearBefore()
 	return m.JobsWhere(func(j *Job) bool { return j.Last > from && j.Short() > 0 })

@@ -204,18 +204,19 @@ func (a *after) booked(cost figure.Figure) Booked {
 			under = under || a.slab[i].warrantyEnd > a.h.AsOf
 		}
 		job := &a.h.Jobs[j]
+		revenue := job.Revenue()
 		switch {
 		case !under:
-		case job.ContractPrice.OK && job.ActualCost.OK:
+		case revenue.OK && job.ActualCost.OK:
 			b.Jobs++
-			sum += job.ContractPrice.V - job.ActualCost.V
+			sum += revenue.V - job.ActualCost.V
 		default:
 			b.Unpriced++
 		}
 	}
 	b.Margin, b.Share = figure.Unknown(NotPriced{}), figure.Unknown(NoMargin{})
 	if b.Jobs > 0 {
-		b.Margin = figure.Total(sum.Dollars(), b.Jobs, "contract prices less actual costs")
+		b.Margin = figure.Total(sum.Dollars(), b.Jobs, "contract prices with change orders less actual costs")
 		if sum > 0 && cost.Known() {
 			b.Share = cracks.Scaled(cost, 100/sum.Dollars())
 		}

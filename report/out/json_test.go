@@ -88,7 +88,7 @@ func TestJSONHasEveryKey(t *testing.T) {
 		reinforcement.mesh_vs_rebar.adjusted_difference reinforcement.mesh_vs_rebar.probability_mesh_cheaper reinforcement.mesh_vs_rebar.cost_per_sqft_mesh
 		reinforcement.mesh_vs_rebar.cost_per_sqft_rebar reinforcement.mesh_vs_rebar.placements_needed
 		margin.months[].month margin.months[].jobs margin.months[].revenue margin.months[].cost margin.months[].margin_pct margin.months[].bid_margin_pct
-		margin.months[].price margin.months[].volume margin.months[].usage margin.months[].labor_rate margin.months[].labor_efficiency
+		margin.months[].price margin.months[].change_orders margin.months[].volume margin.months[].usage margin.months[].labor_rate margin.months[].labor_efficiency
 		margin.months[].delay margin.months[].callback margin.months[].other`) {
 		v := doc
 		for step := range strings.SplitSeq(path, ".") {

@@ -1,6 +1,8 @@
 package page
 
 import (
+	"slices"
+
 	"pourback/analysis/money"
 	"pourback/report/chart"
 	"pourback/report/say"
@@ -21,7 +23,7 @@ func (a *Author) bridge(id, caption string, e *money.Earned) []Exhibit {
 	earned := (e.Revenue - e.Cost).Dollars()
 	meant := earned - against.Value
 	rows := []row{{w.InBids(), w.InBidsMeans(), say.Valued(a.Exactly(meant), meant)}}
-	for _, s := range money.Steps() {
+	for _, s := range shownSteps(e) {
 		rows = append(rows, row{w.Head(s), w.Means(s), a.SumCell(e.Step(s))})
 	}
 	rows = append(rows,
@@ -34,13 +36,19 @@ func (a *Author) bridge(id, caption string, e *money.Earned) []Exhibit {
 	return []Exhibit{{Title: w.Title(), Chart: a.bridgeChart(id, e, meant, earned), Table: table, Says: w.Says()}}
 }
 
+// shownSteps are the steps in order, without change orders where none is on
+// record.
+func shownSteps(e *money.Earned) []money.Step {
+	return slices.DeleteFunc(money.Steps(), func(s money.Step) bool { return s == money.StepChangeOrders && !e.HasChangeOrders() })
+}
+
 // bridgeChart draws the steps that moved anything.
 func (a *Author) bridgeChart(id string, e *money.Earned, meant, earned float64) *chart.Chart {
 	w := say.Bridge{Voice: a.Voice}
 	plot := chart.BridgePlot{ID: id, Scale: w.Axis(), Says: w.Chart(), Ends: w.Ends(), Worse: w.Worse(), Better: w.Better(), NoSteps: w.NoSteps(), NoAmount: w.NoAmount(),
 		First: chart.BridgeStep{Label: w.InBids(), Amount: meant, Text: a.Exactly(meant), Tip: w.Tip(w.InBids(), meant)},
 		Last:  w.Earned(), LastText: a.Exactly(earned), LastTip: w.Tip(w.Earned(), earned)}
-	for _, s := range money.Steps() {
+	for _, s := range shownSteps(e) {
 		if f := e.Step(s); f.Known() && f.Value != 0 {
 			plot.Steps = append(plot.Steps, chart.BridgeStep{Label: w.Head(s), Amount: f.Value, Text: a.Exactly(f.Value), Tip: w.Moved(s, f.Value)})
 		}

@@ -107,16 +107,16 @@ func (a *Author) bridgeByMonth() Exhibit {
 	type month = money.Month
 	w := say.Margin{Voice: a.Voice}
 	columns := []ColumnOf[month]{wordsIn(w.HeadMonth(), func(m month) string { return a.ShortMonth(m.Month) })}
-	table := TableOf(w.StepsByMonthCaption(), a.latestMonths(), append(columns, stepColumns(a.Voice, func(m month) *money.Earned { return &m.Earned })...)...)
+	table := TableOf(w.StepsByMonthCaption(), a.latestMonths(), append(columns, stepColumns(a, func(m month) *money.Earned { return &m.Earned })...)...)
 	table.More = a.earlierMonths()
 	return Exhibit{Title: w.StepsByMonth(), Table: table, Says: say.Bridge{Voice: a.Voice}.Says()}
 }
 
 // stepColumns are the steps of the bridge that a job log tells.
-func stepColumns[T any](a *say.Voice, of func(T) *money.Earned) []ColumnOf[T] {
-	w := say.Bridge{Voice: a}
+func stepColumns[T any](a *Author, of func(T) *money.Earned) []ColumnOf[T] {
+	w := say.Bridge{Voice: a.Voice}
 	out := []ColumnOf[T]{numbers(w.Against(), func(row T) say.Cell { return a.Cell(say.Wholes, of(row).AgainstBid) })}
-	for _, s := range money.Steps() {
+	for _, s := range shownSteps(&a.f.Margin.Total.Earned) {
 		if s.InJobLog() {
 			out = append(out, numbers(w.Head(s), func(row T) say.Cell { return a.Cell(say.Wholes, of(row).Step(s)) }))
 		}
@@ -150,7 +150,7 @@ func (a *Author) marginByYear() []Exhibit {
 			numbers(w.HeadRevenue(), func(y years) say.Cell { return a.MoneyCell(y.Revenue) }),
 			numbers(w.HeadCost(), func(y years) say.Cell { return a.MoneyCell(y.Cost) }))},
 		{Title: w.StepsByYear(), Table: TableOf(w.StepsByYearCaption(), rows,
-			append([]ColumnOf[years]{year}, stepColumns(a.Voice, func(y years) *money.Earned { return y.Earned })...)...)},
+			append([]ColumnOf[years]{year}, stepColumns(a, func(y years) *money.Earned { return y.Earned })...)...)},
 	}
 }
 

@@ -84,6 +84,8 @@ func (b Bridge) Head(s money.Step) string {
 	switch s {
 	case money.StepPrice:
 		return b.text("Prices")
+	case money.StepChangeOrders:
+		return b.text("Change orders")
 	case money.StepVolume:
 		return b.text("Thickness")
 	case money.StepUsage:
@@ -107,6 +109,10 @@ func (b Bridge) Cause(s money.Step, gained bool) string {
 		return b.text("lower prices")
 	case s == money.StepPrice:
 		return b.text("higher prices")
+	case s == money.StepChangeOrders && gained:
+		return b.text("work added after signing")
+	case s == money.StepChangeOrders:
+		return b.text("work taken off after signing")
 	case s == money.StepVolume && gained:
 		return b.text("slabs thinner than drawn")
 	case s == money.StepVolume:
@@ -136,6 +142,8 @@ func (b Bridge) Means(s money.Step) string {
 	switch s {
 	case money.StepPrice:
 		return b.text("material prices against the bid")
+	case money.StepChangeOrders:
+		return b.text("work added after signing")
 	case money.StepVolume:
 		return b.text("concrete for slabs thicker or thinner than drawn")
 	case money.StepUsage:
@@ -184,8 +192,8 @@ func (b Bridge) Chart() string {
 }
 func (b Bridge) Axis() string   { return b.say("margin, {currency}", with{"currency": b.Currency}) }
 func (b Bridge) Ends() string   { return b.text("in all") }
-func (b Bridge) Worse() string  { return b.text("costs more than bid") }
-func (b Bridge) Better() string { return b.text("costs less than bid") }
+func (b Bridge) Worse() string  { return b.text("less than bid") }
+func (b Bridge) Better() string { return b.text("more than bid") }
 func (b Bridge) NoSteps() string {
 	return b.text("No chart is drawn: nothing leads from the one to the other.")
 }
@@ -239,6 +247,8 @@ func (v *Voice) moneyReason(r figure.Reason) (string, bool) {
 // noneTell says why a step of the bridge is 0, and where its money is.
 func (v *Voice) noneTell(s money.Step) string {
 	switch s {
+	case money.StepChangeOrders:
+		return v.text("no change orders on record")
 	case money.StepVolume:
 		return v.text("no probed thickness; included in Extra concrete")
 	case money.StepUsage:

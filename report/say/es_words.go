@@ -17,7 +17,7 @@ var spanishWords = map[string]string{
 	"humidity, %": "humedad, %", "wind, mph": "viento, mph", "who pumps": "bomba, quién", "hose, in": "manguera, pulg.", "note": "nota", "no.": "núm.",
 	"tooled, saw, early-entry": "junta: tooled = a mano, saw = sierra, early-entry = sierra temprana", "depth of the cut, in": "profundidad del corte, pulg.",
 	"hours from finish to cut": "horas del acabado al corte", "broom, trowel …": "acabado", "none, water, compound, sheet, blanket": "curado", "mix": "mezcla",
-	"of the truck": "boleta", "yd³ on it": "yardas", "time loaded": "hora de carga", "time there": "llegada", "pour starts": "empieza a vaciar", "pour ends": "termina",
+	"of the truck": "boleta", "yd³ on it": "yardas", "time loaded": "hora de carga", "time there": "llegada", "pour starts": "empieza a vaciar", "pour ends": "termina", "time it began": "hora en que empezó",
 	"slump, in": "revenimiento, pulg.", "water, gal": "agua agregada, gal",
 	"cause, see below": "causa", "where the clog was": "lugar del tapón", "minutes": "minutos", "task, see below": "tarea", "person-hours": "horas-persona",
 

@@ -14,7 +14,7 @@ func (w Margin) FarthestCaption() string {
 }
 
 func (w Margin) FarthestSay(n int) string {
-	return w.plural(n, "1 job of the last twelve months cost more than bid. Look there first.|{n} jobs of the last twelve months cost more than bid. Look there first.", nil)
+	return w.plural(n, "1 job of the last twelve months earned less than bid. Look there first.|{n} jobs of the last twelve months earned less than bid. Look there first.", nil)
 }
 func (w Margin) HeadJob() string     { return w.text("Job") }
 func (w Margin) HeadWork() string    { return w.text("Work") }
@@ -156,10 +156,10 @@ func (w Margin) FollowRows(f *money.FollowOn) []FollowRow {
 	}
 }
 
-// AgainstBid is how a job's cost came out against its bid.
+// AgainstBid is how a job's margin came out against the one in its bid.
 func (w Margin) AgainstBid(j *money.Job) Cell {
 	if !j.BidCost.OK {
 		return w.unknown(w.text("the job has no bid cost"))
 	}
-	return w.MoneyCell(j.BidCost.V - j.Cost)
+	return w.MoneyCell(j.AgainstBid())
 }

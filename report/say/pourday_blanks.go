@@ -85,6 +85,8 @@ func (w PourDay) glossOfDelay(column string) string {
 		return w.text("cause, see below")
 	case "spot":
 		return w.text("where the clog was")
+	case "started_at":
+		return w.text("time it began")
 	case "minutes":
 		return w.text("minutes")
 	case "task":

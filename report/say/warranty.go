@@ -81,7 +81,7 @@ func (w Warranty) Method() []string {
 	return []string{
 		w.text("For each slab under warranty that nobody has called about: the share of slabs without a call at its age that are called about by the end of the warranty (Kaplan-Meier), added up. The ranges take both the uncertain curve, which all slabs share, and chance; they are normal and cut at 0."),
 		w.text("In money: times the mean cost of slabs called about, which counts as known. Each slab has its own job's warranty, or the most common one where its job states none."),
-		w.text("Margin booked is the contract prices less the actual costs of the jobs with a slab under warranty, exact to the cent. The margin page charges crack callbacks alone, by month of the pour, over the most common warranty."),
+		w.text("Margin booked is the contract prices with change orders less the actual costs of the jobs with a slab under warranty, exact to the cent. The margin page charges crack callbacks alone, by month of the pour, over the most common warranty."),
 	}
 }
 
