@@ -36,6 +36,7 @@ type Factors struct {
 
 	First, Last record.Date      `json:"-"` // of the pours
 	Checks      []record.Problem `json:"-"` // the records to check, one problem each
+	LeftOut     []record.Problem `json:"-"` // of these, the values that cannot be and count in no figure
 	Level       float64          `json:"-"`
 }
 
@@ -45,7 +46,7 @@ func Run(h *record.History, opt setting.Options) (*Factors, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &Factors{AsOf: h.AsOf.String(), Placements: len(h.Placements), Jobs: len(h.Jobs), Level: opt.Level}
+	f := &Factors{AsOf: h.AsOf.String(), Placements: len(h.Placements), Jobs: len(h.Jobs), LeftOut: h.LeftOut(), Level: opt.Level}
 	for i := range h.Placements {
 		on := h.Placements[i].PlacedOn
 		if i == 0 || on < f.First {

@@ -62,7 +62,7 @@ var notShown = map[string]string{
 var partShown = []string{
 	".cracks.cells[].rate_per_100_placement_years", ".cracks.cells[].risk_1yr", ".cracks.cells[].risk_warranty", ".cracks.cells[].share_full_year",
 	".margin.months[].against_bid", ".margin.months[].bid_margin_pct", ".margin.months[].callback", ".margin.months[].callback_reserve", ".margin.months[].delay",
-	".margin.months[].labor_efficiency", ".margin.months[].margin_pct", ".margin.months[].margin_pct_after_reserve", ".margin.months[].other", ".margin.months[].usage", ".margin.months[].volume",
+	".margin.months[].change_orders", ".margin.months[].labor_efficiency", ".margin.months[].margin_pct", ".margin.months[].margin_pct_after_reserve", ".margin.months[].other", ".margin.months[].usage", ".margin.months[].volume",
 	".visits.callbacks.months[].cost",
 	".overage.by_size[].chance_short", ".overage.by_size[].next_job.p10", ".overage.by_size[].next_job.p50", ".overage.by_size[].next_job.p80", ".overage.by_size[].next_job.p90",
 }

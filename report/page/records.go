@@ -21,7 +21,7 @@ func (a *Author) records() Page {
 	for i := range checks {
 		about[checks[i].Record] = true
 	}
-	p.Basis, p.Answer = w.Basis(a.f.Placements, a.f.Jobs), w.Answer(len(about))
+	p.Basis, p.Answer = w.Basis(a.f.Placements, a.f.Jobs), w.Answer(len(about), a.f.LeftOut)
 	if len(about) == 0 {
 		return p
 	}

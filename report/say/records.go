@@ -1,6 +1,10 @@
 package say
 
-import "strings"
+import (
+	"strings"
+
+	"pourback/ingest/record"
+)
 
 // Records says what in the records deserves a look. What is wrong with a row is
 // said by the problem itself, as when it was handed in.
@@ -12,8 +16,42 @@ func (w Records) Title() string { return w.text("Records to check") }
 func (w Records) Will() string  { return w.text("which values in the records deserve a second look") }
 func (w Records) Takes() string { return w.text("records") }
 
-// Answer says how many records deserve a look.
-func (w Records) Answer(n int) string {
+// mostLeftOut is how many values left out are named; the table has them all.
+const mostLeftOut = 3
+
+// Answer says how many records deserve a look, the values that are left out of
+// the figures first.
+func (w Records) Answer(n int, leftOut []record.Problem) string {
+	if len(leftOut) == 0 {
+		return w.look(n)
+	}
+	var said []string
+	for _, p := range leftOut[:min(len(leftOut), mostLeftOut)] {
+		said = append(said, w.LeftOut(p))
+	}
+	if more := len(leftOut) - len(said); more > 0 {
+		said = append(said, w.plural(more, "1 more value is left out.|{n} more values are left out.", nil))
+	}
+	return strings.Join(said, " ") + " " + w.plural(n, "1 record deserves a look.|{n} records deserve a look. All other values count as they stand.", nil)
+}
+
+// LeftOut says of a value that it cannot be, and how to say that it is right:
+// "J-12 A, delivered_yd 1100 cannot be: left out until you say it is right
+// (pourback fix J-12/A delivered_yd=1100)."
+func (w Records) LeftOut(p record.Problem) string {
+	return w.say("{where}, {column} {value} cannot be: left out until you correct it or say it is right (pourback fix {at} {column}={value}).",
+		with{"at": Clean(fixedAt(p), ShortName), "where": Clean(p.Record, ShortName), "column": Clean(p.Column, ShortName), "value": Clean(p.Value, ShortName)})
+}
+
+// fixedAt is the record of a problem as `pourback fix` takes it: J-12, J-12/A.
+func fixedAt(p record.Problem) string {
+	if placement, of := strings.CutPrefix(p.Record, p.Job+" "); of {
+		return p.Job + "/" + placement
+	}
+	return p.Job
+}
+
+func (w Records) look(n int) string {
 	if n == 0 {
 		return w.text("Nothing in the records looks out of place.")
 	}
