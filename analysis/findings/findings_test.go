@@ -69,7 +69,7 @@ func TestMarginFindingsByHand(t *testing.T) {
 	f := &Answers{Margin: &money.Margin{}}
 	y := &lastYear{f: f, level: .9, scale: 1, from: trial.Day("2024-12-31")}
 	for i := range 6 {
-		j := money.Job{Last: trial.Day("2025-02-01"), Revenue: 1000_00, Cost: 750_00, BidCost: trial.Cents(700_00), FollowOn: i < 3}
+		j := money.Job{Last: trial.Day("2025-02-01"), Price: 1000_00, Revenue: 1000_00, Cost: 750_00, BidCost: trial.Cents(700_00), FollowOn: i < 3}
 		j.Effects[money.StepVolume], j.Known[money.StepVolume] = -100_00, true
 		j.Effects[money.StepOther], j.Known[money.StepOther] = 50_00, true
 		f.Margin.Jobs = append(f.Margin.Jobs, j)

@@ -24,11 +24,7 @@ type hypothesis struct {
 type evidence struct {
 	*profile
 	scaled []float64 // the numbers in the hypothesis's unit, in rising order
-	named  *record.Unit
 }
-
-// measures in feet that give an area.
-var footColumn = &record.Column{Kind: record.KindNumber, Unit: record.Foot, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(10000.0), Above: true}}
 
 // hypotheses are what the columns of each table are known by. The words are
 // concepts of the vocabulary with what each adds; what is not listed counts

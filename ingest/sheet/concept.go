@@ -266,7 +266,7 @@ func guessWord(w string) (concept string, plain float64) {
 			return c, 0.8
 		}
 	}
-	if strings.IndexAny(w[1:], "aeiou") < 0 || len(w) == 3 {
+	if !strings.ContainsAny(w[1:], "aeiou") || len(w) == 3 {
 		return onlyConcept(func(word string) bool { return len(word) > len(w) && skeleton(w, word) }), 0.7
 	}
 	return "", 0

@@ -41,7 +41,6 @@ type scratch struct {
 	day           record.Date
 	clocks        map[string]timeOfDay // by column, waiting for the row's day
 	words         string               // of a vendor or memo
-	noCall        bool                 // nobody called back
 }
 
 // measures are what a job log has in place of a record's columns.

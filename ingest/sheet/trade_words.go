@@ -19,7 +19,6 @@ func vocabularyOf(t *record.Table, column string) *lexicon {
 var (
 	useWords    = vocabularyOf(record.Placements, "use")
 	methodWords = vocabularyOf(record.Placements, "method")
-	findWords   = vocabularyOf(record.Visits, "finding")
 	taskWords   = vocabularyOf(record.Labors, "task")
 	itemWords   = vocabularyOf(record.Costs, "item")
 	causeWords  = vocabularyOf(record.Delays, "cause")

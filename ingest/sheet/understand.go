@@ -34,7 +34,6 @@ type thinking struct {
 	picks  []int
 	sum    float64
 	least  []float64 // what giving a column another reading costs at least
-	callbk bool      // the sheet's name speaks of call backs
 }
 
 // unlikely keeps a hypothesis out of every assignment.

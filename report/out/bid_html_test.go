@@ -161,8 +161,8 @@ func TestBidsPage(t *testing.T) {
 	r.Outcomes[0].But = bid.Proviso{Kind: bid.OtherPlacements, Job: 3, InBid: 1}
 	p := page.BidsPage(r, page.Options{})
 	said := strings.Join(words(p), "\n")
-	for _, want := range []string{"11.5 yd³", "$6,400", "28% (22 to 33)", "not known", "no records of this job yet", "not clearly off so far", "these bids promise too much", "wider than it needs to be",
-		"2 bids kept, 1 compared with jobs. Ranges should hold 80 times in 100; they held 85 for hours, 40 for yards and 97 for cost. Ranges of yards are too narrow: these bids promise too much. Ranges of cost are wider than they need to be.",
+	for _, want := range []string{"11.5 yd³", "$6,400", "28% (22 to 33)", "not known", "no records of this job yet", "not clearly off so far", "jobs land outside too often", "wider than it needs to be",
+		"2 bids kept, 1 compared with jobs. Ranges should hold 80 times in 100; they held 85 for hours, 40 for yards and 97 for cost. Ranges of yards are too narrow: jobs land outside too often. Ranges of cost are wider than they need to be.",
 		"no contract price or no actual cost yet", "the job has 3 placements on record, the bid has 1"} {
 		if !strings.Contains(said+"\n"+strings.Join(p.Exhibits[1].Table.Foot, "\n"), want) {
 			t.Errorf("the page does not say %q", want)

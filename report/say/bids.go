@@ -48,7 +48,7 @@ func (w Bids) Answer(r *bid.Record) string {
 // wrong says what ranges that held too seldom or too often mean.
 func (w Bids) wrong(h bid.Held) string {
 	if h.Verdict == bid.TooNarrow {
-		return w.say("Ranges of {what} are too narrow: these bids promise too much.", with{"what": w.What(h.What)})
+		return w.say("Ranges of {what} are too narrow: jobs land outside too often.", with{"what": w.What(h.What)})
 	}
 	return w.say("Ranges of {what} are wider than they need to be.", with{"what": w.What(h.What)})
 }
@@ -72,7 +72,7 @@ func (w Bids) What(q bid.Quantity) string {
 func (w Bids) Verdict(c bid.Calibration) string {
 	switch c {
 	case bid.TooNarrow:
-		return w.text("too narrow: these bids promise too much")
+		return w.text("too narrow: jobs land outside too often")
 	case bid.TooWide:
 		return w.text("wider than it needs to be")
 	case bid.AsItShouldBe:

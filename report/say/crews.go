@@ -1,6 +1,7 @@
 package say
 
 import (
+	"math"
 	"strings"
 
 	"pourback/analysis/figure"
@@ -121,7 +122,11 @@ func (c Crews) beliefs(p work.HoursPriors) string {
 		with{"beliefs": strings.Join(said, ", "), "uses": plainNumber(p.UseSD), "sigma": plainNumber(p.Sigma), "nu": plainNumber(p.Nu), "scale": plainNumber(p.RScale)})
 }
 
-func plainNumber(v float64) string { n := record.Some(v); return record.FieldText(&n) }
+// plainNumber is a setting to the hundredth: some of them are logarithms.
+func plainNumber(v float64) string {
+	n := record.Some(math.Round(v*100) / 100)
+	return record.FieldText(&n)
+}
 
 // SameTitle and what follows are the words around the comparison on one job.
 func (c Crews) SameTitle() string { return c.text("On the same job") }
