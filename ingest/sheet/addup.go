@@ -51,29 +51,10 @@ func (r *Row) clone() *Row {
 	c.Record = r.table.Records.New()
 	c.Fields = c.Record.Fields()
 	for i, f := range r.Fields {
-		copyField(c.Fields[i], f)
+		record.CopyField(c.Fields[i], f)
 	}
 	c.Problems, c.raw, c.texts = slices.Clone(r.Problems), bytes.Clone(r.raw), slices.Clone(r.texts)
 	return &c
-}
-
-func copyField(to, from any) {
-	switch f := from.(type) {
-	case *string:
-		*to.(*string) = *f
-	case *record.Number:
-		*to.(*record.Number) = *f
-	case *record.Count:
-		*to.(*record.Count) = *f
-	case *record.Money:
-		*to.(*record.Money) = *f
-	case *record.Date:
-		*to.(*record.Date) = *f
-	case *record.Moment:
-		*to.(*record.Moment) = *f
-	case *record.Flag:
-		*to.(*record.Flag) = *f
-	}
 }
 
 // addRow adds a row of the same key to an earlier one.

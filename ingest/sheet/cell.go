@@ -58,7 +58,7 @@ func (r *cellReader) readMissing(c *column, field any, text string) bool {
 		return false
 	}
 	if c.target >= 0 {
-		clearField(field)
+		record.ClearField(field)
 	}
 	switch {
 	case broken && r.vital(c.spec):
@@ -87,25 +87,6 @@ func (r *cellReader) setMissing(c *column, field any) {
 
 func required(c *record.Column) string { return "every row needs it (" + c.Doc + ")" }
 
-func clearField(field any) {
-	switch f := field.(type) {
-	case *string:
-		*f = ""
-	case *record.Number:
-		*f = record.Number{}
-	case *record.Count:
-		*f = record.Count{}
-	case *record.Money:
-		*f = record.Money{}
-	case *record.Date:
-		*f = 0
-	case *record.Moment:
-		*f = 0
-	case *record.Flag:
-		*f = 0
-	}
-}
-
 func (r *cellReader) readKind(c *column, field any, text string) {
 	switch f := field.(type) {
 	case *string:
@@ -118,7 +99,7 @@ func (r *cellReader) readKind(c *column, field any, text string) {
 		*f, _ = parseFlag(text, &r.say)
 	default:
 		if isMissingWord(plainSigns(text)) {
-			clearField(field)
+			record.ClearField(field)
 		} else {
 			r.readFigures(c, field, text)
 		}

@@ -14,7 +14,7 @@ func (r *cellReader) begin(fields []any) {
 		r.scratch = scratch{}
 	}
 	for _, i := range r.spills {
-		clearField(fields[i])
+		record.ClearField(fields[i])
 	}
 }
 

@@ -292,7 +292,7 @@ func (r *cellReader) finish(row *Row) {
 		}
 		p.Value = r.written(row, p)
 		if i := r.table.Index(p.Column); p.Severity == record.Error && i >= 0 && !r.vital(&r.table.Columns[i]) && p.Column != "area_sqft" {
-			clearField(row.Fields[i])
+			record.ClearField(row.Fields[i])
 			p = r.leaveEmpty(p)
 		}
 		r.problems = append(r.problems, p)

@@ -110,7 +110,7 @@ func difference(t *record.Table, stored, file []any, given []bool) (before, afte
 func merged(t *record.Table, stored, file row, given []bool) row {
 	for i := range stored.fields {
 		if given == nil || given[i] {
-			copyFields(stored.fields[i:i+1], file.fields[i:])
+			record.CopyField(stored.fields[i], file.fields[i])
 		}
 	}
 	return row{fields: stored.fields, unused: stored.unused, batch: file.batch, number: file.number, digest: digest(t, stored.fields, stored.unused)}
@@ -126,6 +126,6 @@ func sameValue(a, b any) bool {
 // copyFields gives fields the values of others.
 func copyFields(to, from []any) {
 	for i := range to {
-		reflect.ValueOf(to[i]).Elem().Set(reflect.ValueOf(from[i]).Elem())
+		record.CopyField(to[i], from[i])
 	}
 }
