@@ -197,29 +197,50 @@ var (
 
 // findHabit finds out how a file writes its decimals.
 func findHabit(l *layout, rows []gridRow, delim byte, wish string) habit {
-	switch strings.ToLower(wish) {
-	case "yes":
-		return habit{mark: ','}
-	case "no":
-		return habit{mark: '.'}
+	if h, ok := wishedHabit(wish); ok {
+		return h
 	}
-	commas, points := 0, 0
+	var seen decimalMarks
 	for _, row := range rows {
 		for i := range l.columns {
 			c := &l.columns[i]
 			if c.spec == nil || c.spec.Kind != record.KindNumber && c.spec.Kind != record.KindMoney {
 				continue
 			}
-			switch cell := at(row.cells, i); {
-			case commaDecimal.MatchString(cell):
-				commas++
-			case pointDecimal.MatchString(cell):
-				points++
-			}
+			seen.add(at(row.cells, i))
 		}
 	}
-	if commas > points || commas == 0 && points == 0 && delim == ';' {
+	return seen.habit(delim)
+}
+
+// wishedHabit is the one that a setting names, if it names one.
+func wishedHabit(wish string) (habit, bool) {
+	switch strings.ToLower(wish) {
+	case "yes":
+		return habit{mark: ','}, true
+	case "no":
+		return habit{mark: '.'}, true
+	}
+	return habit{}, false
+}
+
+// decimalMarks counts the numbers of a file that can be read in one way only.
+type decimalMarks struct{ commas, points int }
+
+func (d *decimalMarks) add(cell string) {
+	switch {
+	case commaDecimal.MatchString(cell):
+		d.commas++
+	case pointDecimal.MatchString(cell):
+		d.points++
+	}
+}
+
+// habit goes by the more frequent way. Where no number shows one, fields apart
+// by semicolons leave the comma to the decimals.
+func (d *decimalMarks) habit(delim byte) habit {
+	if d.commas > d.points || d.commas == 0 && d.points == 0 && delim == ';' {
 		return habit{mark: ',', said: true}
 	}
-	return habit{mark: '.', said: commas > 0}
+	return habit{mark: '.', said: d.commas > 0}
 }

@@ -257,31 +257,20 @@ func (f *File) answersFor(grids []*grid, names []string, t *record.Table) []*str
 // habitOf finds out how the cells of a file write their decimals, before it is
 // known what they are.
 func habitOf(rows []gridRow, delim byte, wish string) habit {
-	switch strings.ToLower(wish) {
-	case "yes":
-		return habit{mark: ','}
-	case "no":
-		return habit{mark: '.'}
+	if h, ok := wishedHabit(wish); ok {
+		return h
 	}
-	commas, points := 0, 0
+	var seen decimalMarks
 	for _, row := range rows {
 		for _, cell := range row.cells {
 			s := strings.ToLower(strings.TrimSpace(cell))
 			if s == "" || dateWithin.MatchString(s) || len(s) > 24 {
 				continue
 			}
-			switch {
-			case commaDecimal.MatchString(s):
-				commas++
-			case pointDecimal.MatchString(s):
-				points++
-			}
+			seen.add(s)
 		}
 	}
-	if commas > points || commas == 0 && points == 0 && delim == ';' {
-		return habit{mark: ',', said: true}
-	}
-	return habit{mark: '.', said: commas > 0}
+	return seen.habit(delim)
 }
 
 // calendarOf finds out from the dates of a file in which order they are written,
