@@ -5,7 +5,6 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/jmoiron/sqlx"
 
@@ -27,44 +26,46 @@ func (s *Store) Records(ctx context.Context, t *record.Table, yield func(record.
 // PlacedOn is when the placements of these jobs were poured, by job_no and
 // placement: those stored, and those that this transaction has added.
 func (tx *Tx) PlacedOn(ctx context.Context, jobNos []string) (map[[2]string]record.Date, error) {
-	if err := tx.usable(ctx); err != nil {
-		return nil, err
-	}
 	placed := map[[2]string]record.Date{}
+	err := tx.ofJobs(ctx, "SELECT job_no, placement, placed_on FROM placements WHERE job_no IN ", jobNos, func(rows *sqlx.Rows) error {
+		var key [2]string
+		var on record.Date
+		err := rows.Scan(&key[0], &key[1], &on)
+		placed[key] = on
+		return err
+	})
+	return placed, err
+}
+
+// ofJobs hands over the rows that a query finds for these jobs, so many jobs at
+// a time. The query ends where the list of them stands.
+func (tx *Tx) ofJobs(ctx context.Context, query string, jobNos []string, scan func(*sqlx.Rows) error) error {
+	if err := tx.usable(ctx); err != nil {
+		return err
+	}
 	for len(jobNos) > 0 {
 		n := min(len(jobNos), keysAsked)
-		query := "SELECT job_no, placement, placed_on FROM placements WHERE job_no IN (?" + strings.Repeat(", ?", keysAsked-1) + ")"
 		args := make([]any, keysAsked)
 		for i := range args {
 			args[i] = jobNos[min(i, n-1)]
 		}
-		stmt, err := tx.prepare(ctx, query)
+		stmt, err := tx.prepare(ctx, query+marks(keysAsked))
 		if err != nil {
-			return nil, tx.fail(ctx, err)
+			return tx.fail(ctx, err)
 		}
 		rows, err := stmt.QueryxContext(ctx, args...)
-		if err == nil {
-			err = scanPlaced(rows, placed)
-		}
 		if err != nil {
-			return nil, tx.fail(ctx, err)
+			return tx.fail(ctx, err)
+		}
+		for err == nil && rows.Next() {
+			err = scan(rows)
+		}
+		if err = errors.Join(err, rows.Err(), rows.Close()); err != nil {
+			return tx.fail(ctx, err)
 		}
 		jobNos = jobNos[n:]
 	}
-	return placed, nil
-}
-
-func scanPlaced(rows *sqlx.Rows, placed map[[2]string]record.Date) error {
-	defer rows.Close()
-	for rows.Next() {
-		var key [2]string
-		var on record.Date
-		if err := rows.Scan(&key[0], &key[1], &on); err != nil {
-			return err
-		}
-		placed[key] = on
-	}
-	return rows.Err()
+	return nil
 }
 
 // Source is where a stored row came from: the batch that last wrote it, its
@@ -104,31 +105,13 @@ type PouredAt struct {
 // and placement.
 func (tx *Tx) Sites(ctx context.Context, jobNos []string) (map[[2]string]PouredAt, error) {
 	poured := map[[2]string]PouredAt{}
-	for len(jobNos) > 0 {
-		n := min(len(jobNos), keysAsked)
-		query := "SELECT p.job_no, p.placement, p.placed_on, COALESCE(p.site, j.site, '') FROM placements p LEFT JOIN jobs j ON j.job_no = p.job_no WHERE p.job_no IN " + marks(keysAsked)
-		args := make([]any, keysAsked)
-		for i := range args {
-			args[i] = jobNos[min(i, n-1)]
-		}
-		stmt, err := tx.prepare(ctx, query)
-		if err != nil {
-			return nil, tx.fail(ctx, err)
-		}
-		rows, err := stmt.QueryxContext(ctx, args...)
-		if err != nil {
-			return nil, tx.fail(ctx, err)
-		}
-		for rows.Next() && err == nil {
-			var key [2]string
-			var at PouredAt
-			err = rows.Scan(&key[0], &key[1], &at.PlacedOn, &at.Site)
-			poured[key] = at
-		}
-		if err = errors.Join(err, rows.Err(), rows.Close()); err != nil {
-			return nil, tx.fail(ctx, err)
-		}
-		jobNos = jobNos[n:]
-	}
-	return poured, nil
+	query := "SELECT p.job_no, p.placement, p.placed_on, COALESCE(p.site, j.site, '') FROM placements p LEFT JOIN jobs j ON j.job_no = p.job_no WHERE p.job_no IN "
+	err := tx.ofJobs(ctx, query, jobNos, func(rows *sqlx.Rows) error {
+		var key [2]string
+		var at PouredAt
+		err := rows.Scan(&key[0], &key[1], &at.PlacedOn, &at.Site)
+		poured[key] = at
+		return err
+	})
+	return poured, err
 }
