@@ -25,19 +25,10 @@ func (w Margin) tooEarly(c *money.Control) string {
 
 // standing says in what a month stands out, whether that is good and what to do.
 func (w Margin) standing(s *money.ControlSignal) string {
-	switch {
-	case s.Rule == money.BeyondChance && s.High:
-		return w.text("This one is far above that, a real change for the better: see what you did right.")
-	case s.Rule == money.BeyondChance:
-		return w.text("This one is far below that, a real change for the worse: find the cause while it is fresh.")
-	case s.Rule == money.BeyondUsual && s.High:
-		return w.text("This one is above that: see what went right.")
-	case s.Rule == money.BeyondUsual:
-		return w.text("This one is below that: see what went wrong.")
-	case s.High:
-		return w.text("It is at least the eighth month in a row above average: things are getting better.")
-	}
-	return w.text("It is at least the eighth month in a row below average: look for a lasting cause.")
+	return signalled(s,
+		highLow{w.text("This one is far above that, a real change for the better: see what you did right."), w.text("This one is far below that, a real change for the worse: find the cause while it is fresh.")},
+		highLow{w.text("This one is above that: see what went right."), w.text("This one is below that: see what went wrong.")},
+		highLow{w.text("It is at least the eighth month in a row above average: things are getting better."), w.text("It is at least the eighth month in a row below average: look for a lasting cause.")})
 }
 
 // Standing says the same of a month in a cell: of its margin, or of its margin
@@ -49,52 +40,44 @@ func (w Margin) Standing(of money.Charted, s *money.ControlSignal) string {
 	if of == money.OfAgainst {
 		return w.againstBids(s)
 	}
-	switch {
-	case s.Rule == money.BeyondChance && s.High:
-		return w.text("far above normal: good")
-	case s.Rule == money.BeyondChance:
-		return w.text("far below normal: find the cause")
-	case s.Rule == money.BeyondUsual && s.High:
-		return w.text("above normal: good")
-	case s.Rule == money.BeyondUsual:
-		return w.text("below normal: see why")
-	case s.High:
-		return w.text("8 or more months in a row above average: good")
-	}
-	return w.text("8 or more months in a row below average: see why")
+	return signalled(s,
+		highLow{w.text("far above normal: good"), w.text("far below normal: find the cause")},
+		highLow{w.text("above normal: good"), w.text("below normal: see why")},
+		highLow{w.text("8 or more months in a row above average: good"), w.text("8 or more months in a row below average: see why")})
 }
 
 func (w Margin) againstBids(s *money.ControlSignal) string {
-	switch {
-	case s.Rule == money.BeyondChance && s.High:
-		return w.text("far better against bids than usual: good")
-	case s.Rule == money.BeyondChance:
-		return w.text("far worse against bids than usual: find the cause")
-	case s.Rule == money.BeyondUsual && s.High:
-		return w.text("better against bids than usual: good")
-	case s.Rule == money.BeyondUsual:
-		return w.text("worse against bids than usual: see why")
-	case s.High:
-		return w.text("8 or more months in a row better against bids than average: good")
+	return signalled(s,
+		highLow{w.text("far better against bids than usual: good"), w.text("far worse against bids than usual: find the cause")},
+		highLow{w.text("better against bids than usual: good"), w.text("worse against bids than usual: see why")},
+		highLow{w.text("8 or more months in a row better against bids than average: good"), w.text("8 or more months in a row worse against bids than average: see why")})
+}
+
+// highLow are the words for a month above and for one below.
+type highLow struct{ high, low string }
+
+// signalled picks the words for a month by the rule that it meets: a value
+// beyond chance, one beyond the usual, or a long run on one side.
+func signalled(s *money.ControlSignal, far, beyond, run highLow) string {
+	said := run
+	switch s.Rule {
+	case money.BeyondChance:
+		said = far
+	case money.BeyondUsual:
+		said = beyond
 	}
-	return w.text("8 or more months in a row worse against bids than average: see why")
+	if s.High {
+		return said.high
+	}
+	return said.low
 }
 
 // Rule says in what a month stands out, without a judgment, as the JSON has it.
 func (w Margin) Rule(s money.ControlSignal) string {
-	switch {
-	case s.Rule == money.BeyondChance && s.High:
-		return w.text("above what luck alone explains")
-	case s.Rule == money.BeyondChance:
-		return w.text("below what luck alone explains")
-	case s.Rule == money.BeyondUsual && s.High:
-		return w.text("above a normal month")
-	case s.Rule == money.BeyondUsual:
-		return w.text("below a normal month")
-	case s.High:
-		return w.text("the eighth month or more in a row above average")
-	}
-	return w.text("the eighth month or more in a row below average")
+	return signalled(&s,
+		highLow{w.text("above what luck alone explains"), w.text("below what luck alone explains")},
+		highLow{w.text("above a normal month"), w.text("below a normal month")},
+		highLow{w.text("the eighth month or more in a row above average"), w.text("the eighth month or more in a row below average")})
 }
 
 // Swing says how far months lie apart, and how many stand out.
