@@ -8,7 +8,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// answerCracks answers the room's own question from a set of records.
+// answer answers the room's own question from a set of records.
 func answer(t testing.TB, s record.Set, asOf string, opt setting.Options) *Cracks {
 	t.Helper()
 	opt, err := opt.Complete()

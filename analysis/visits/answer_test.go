@@ -9,7 +9,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// answerVisits answers the room's own question from a set of records.
+// answer answers the room's own question from a set of records.
 func answer(t testing.TB, s record.Set, asOf string, opt setting.Options) *Visits {
 	t.Helper()
 	opt, err := opt.Complete()

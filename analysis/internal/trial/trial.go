@@ -1,6 +1,7 @@
 package trial
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -40,13 +41,26 @@ func Company(cracked int) record.Set {
 	return s
 }
 
-// Sound walks through JSON and holds every figure to its form.
-func Sound(t *testing.T, at string, v any) {
+// Sound writes figures as JSON and holds every one of them to its form.
+func Sound(t *testing.T, at string, figures any) {
+	t.Helper()
+	out, err := json.Marshal(figures)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var read any
+	if err := json.Unmarshal(out, &read); err != nil {
+		t.Fatal(err)
+	}
+	sound(t, at, read)
+}
+
+func sound(t *testing.T, at string, v any) {
 	t.Helper()
 	switch v := v.(type) {
 	case []any:
 		for i := range v {
-			Sound(t, fmt.Sprintf("%s[%d]", at, i), v[i])
+			sound(t, fmt.Sprintf("%s[%d]", at, i), v[i])
 		}
 	case map[string]any:
 		if _, figure := v["method"]; figure {
@@ -58,7 +72,7 @@ func Sound(t *testing.T, at string, v any) {
 			}
 		}
 		for name := range v {
-			Sound(t, at+"."+name, v[name])
+			sound(t, at+"."+name, v[name])
 		}
 	}
 }
