@@ -16,7 +16,7 @@ func Checks(h *record.History) []record.Problem { return checksBeside(h, placeme
 // checksBeside are all checks, those of placements being at hand.
 func checksBeside(h *record.History, placements []record.Problem) []record.Problem {
 	found := append(slices.Clone(h.Checks), placements...)
-	found = append(found, checkRows(h, h.Jobs, func(j *record.Job) string { return "job " + j.JobNo })...)
+	found = append(found, checkColumns(h, record.Jobs, h.Jobs.Columns(), func(r record.Record) string { return "job " + r.(*record.Job).JobNo })...)
 	found = append(found, checkRows(h, h.Loads, func(l *record.Load) string { return l.JobNo + " " + l.Placement + " load " + l.TicketNo })...)
 	found = append(found, checkRows(h, h.Delays, func(d *record.Delay) string {
 		return d.JobNo + " " + d.Placement + " delay " + record.FieldText(&d.Seq)
@@ -35,32 +35,52 @@ func checksBeside(h *record.History, placements []record.Problem) []record.Probl
 // placementChecks are those of placements alone: the same whether a history was
 // handed in as a job log or in full.
 func placementChecks(h *record.History) []record.Problem {
-	return checkRows(h, h.Placements, func(p *record.Placement) string { return p.JobNo + " " + p.Placement })
+	return checkColumns(h, record.Placements, h.Placements.Columns(), func(r record.Record) string {
+		p := r.(*record.Placement)
+		return p.JobNo + " " + p.Placement
+	})
 }
 
-// checkRows applies to each row its own rules and its columns' ranges. Rows are
-// shared out to the processors; what is found keeps their order.
+// checkColumns applies to each row of a table that is kept by columns its own
+// rules and its columns' ranges.
+func checkColumns(h *record.History, t *record.Table, rows record.Columns, name func(record.Record) string) []record.Problem {
+	return check(h, rows.Len(), name, func() (record.Record, func(int), []boundedField) {
+		row := t.New()
+		return row, rows.Reader(row), outOfBounds(boundedFields(row), rows)
+	})
+}
+
+// checkRows does it for a table that is kept by rows.
 func checkRows[T any, R interface {
 	*T
 	record.Record
 }](h *record.History, rows []T, name func(*T) string) []record.Problem {
+	named := func(r record.Record) string { return name((*T)(r.(R))) }
+	return check(h, len(rows), named, func() (record.Record, func(int), []boundedField) {
+		row := new(T)
+		return R(row), func(i int) { *row = rows[i] }, boundedFields(R(row))
+	})
+}
+
+// check holds n rows against their rules. Rows are shared out to the
+// processors, each with a row of its own, which is read over and over; what is
+// found keeps the rows' order.
+func check(h *record.History, n int, name func(record.Record) string, reader func() (row record.Record, read func(i int), bounded []boundedField)) []record.Problem {
 	const part = 1 << 14
-	parts := make([][]record.Problem, (len(rows)+part-1)/part)
+	parts := make([][]record.Problem, (n+part-1)/part)
 	figure.InParallel(len(parts), func(k int) {
-		var row T // one for all rows, so that its fields are found once
-		r := R(&row)
-		bounded := boundedFields(r)
-		for i := k * part; i < min(len(rows), (k+1)*part); i++ {
-			row = rows[i]
+		row, read, bounded := reader()
+		for i := k * part; i < min(n, (k+1)*part); i++ {
+			read(i)
 			from := len(parts[k])
-			parts[k] = append(parts[k], r.Check(h.AsOf)...)
+			parts[k] = append(parts[k], row.Check(h.AsOf)...)
 			for _, f := range bounded {
 				if p, bad := f.problem(); bad {
 					parts[k] = append(parts[k], p)
 				}
 			}
 			for j := from; j < len(parts[k]); j++ {
-				parts[k][j].Record = name(&row)
+				parts[k][j].Record = name(row)
 			}
 		}
 	})
@@ -70,6 +90,7 @@ func checkRows[T any, R interface {
 // boundedField is a field whose column calls some values unusual.
 type boundedField struct {
 	column *record.Column
+	at     int // among the table's columns
 	field  any
 }
 
@@ -78,10 +99,32 @@ func boundedFields(row record.Record) []boundedField {
 	columns := row.Table().Columns
 	for i, field := range row.Fields() {
 		if c := &columns[i]; c.Hard != (record.Range{}) || c.Soft != (record.Range{}) {
-			out = append(out, boundedField{c, field})
+			out = append(out, boundedField{c, i, field})
 		}
 	}
 	return out
+}
+
+// outOfBounds are the fields of columns in which some value is unusual, which
+// can be told from the few that differ.
+func outOfBounds(fields []boundedField, rows record.Columns) []boundedField {
+	return slices.DeleteFunc(fields, func(f boundedField) bool {
+		switch v := rows[f.at].(type) {
+		case *record.Values[record.Number]:
+			return within(f, v)
+		case *record.Values[record.Count]:
+			return within(f, v)
+		}
+		return false
+	})
+}
+
+func within[T record.Number | record.Count](f boundedField, v *record.Values[T]) bool {
+	values, ok := v.Distinct()
+	return ok && !slices.ContainsFunc(values, func(value T) bool {
+		_, bad := boundedField{f.column, f.at, &value}.problem()
+		return bad
+	})
 }
 
 func (f boundedField) problem() (record.Problem, bool) {
@@ -101,12 +144,12 @@ func (f boundedField) problem() (record.Problem, bool) {
 // earlyVisits finds visits dated before their pour: they count nowhere.
 func earlyVisits(h *record.History) []record.Problem {
 	var found []record.Problem
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
 		for _, v := range h.VisitsOf(i) {
-			if v.SeenOn < p.PlacedOn {
-				found = append(found, record.Problem{Code: "visit-before-pour", Record: p.JobNo + " " + p.Placement,
-					Column: "seen_on", Value: v.SeenOn.String(), Wrong: "a visit before the pour on " + p.PlacedOn.String(), Right: "mend one of the two dates"})
+			if v.SeenOn < p.PlacedOn() {
+				found = append(found, record.Problem{Code: "visit-before-pour", Record: p.JobNo() + " " + p.Placement(),
+					Column: "seen_on", Value: v.SeenOn.String(), Wrong: "a visit before the pour on " + p.PlacedOn().String(), Right: "mend one of the two dates"})
 			}
 		}
 	}

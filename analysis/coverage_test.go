@@ -118,10 +118,10 @@ func (s *study) askOverage(t *testing.T, seed uint64, h *record.History, groups 
 // bases on which it was placed.
 func trueMean(h *record.History, g concrete.Group, truth *invented.Truth) float64 {
 	sum, n := 0.0, 0
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		if p.Use == g.Use && p.Method == g.Method && p.Neat().OK && p.Used().OK {
-			sum += truth.Overage(g.Use, g.Method, p.Base, g.TypicalYd)
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
+		if p.Use() == g.Use && p.Method() == g.Method && p.Neat().OK && p.Used().OK {
+			sum += truth.Overage(g.Use, g.Method, p.Base(), g.TypicalYd)
 			n++
 		}
 	}
@@ -132,13 +132,13 @@ func trueMean(h *record.History, g concrete.Group, truth *invented.Truth) float6
 // speed, fall into the middle 90 % of their predictions.
 func nextHeld(t *testing.T, m *concrete.Model, h *record.History) (given trial.Share) {
 	t.Helper()
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
 		neat, used := p.Neat(), p.Used()
 		if !neat.OK || !used.OK || i%3 != 0 {
 			continue
 		}
-		law, err := m.Next(concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: neat.V})
+		law, err := m.Next(concrete.Job{Use: p.Use(), Method: p.Method(), Base: p.Base(), NeatYd: neat.V})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -46,9 +46,9 @@ func Run(h *record.History, opt setting.Options) (*Factors, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &Factors{AsOf: h.AsOf.String(), Placements: len(h.Placements), Jobs: len(h.Jobs), LeftOut: h.LeftOut(), Level: opt.Level}
-	for i := range h.Placements {
-		on := h.Placements[i].PlacedOn
+	f := &Factors{AsOf: h.AsOf.String(), Placements: h.Placements.Len(), Jobs: h.Jobs.Len(), LeftOut: h.LeftOut(), Level: opt.Level}
+	for i := range h.Placements.Len() {
+		on := h.Placements.At(i).PlacedOn()
 		if i == 0 || on < f.First {
 			f.First = on
 		}

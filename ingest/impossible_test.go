@@ -37,7 +37,7 @@ func TestImpossibleValueStaysOnRecord(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			return h.Placements[0].DeliveredYd
+			return h.Placements.At(0).DeliveredYd()
 		}
 		if got := delivered(st); got.OK {
 			t.Errorf("it counts as %v", got.V)
@@ -81,7 +81,7 @@ func TestFixSaysRight(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got := h.Placements[0].DeliveredYd; got != want {
+			if got := h.Placements.At(0).DeliveredYd(); got != want {
 				t.Errorf("it counts as %v, want %v", got, want)
 			}
 			if _, err := st.Check(t.Context(), func(f store.Fault) { t.Errorf("%+v", f) }); err != nil {

@@ -77,7 +77,7 @@ func TestOneMoment(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			check("a history", []int{len(h.Jobs), len(h.Placements), len(h.Costs)}, len(kept))
+			check("a history", []int{h.Jobs.Len(), h.Placements.Len(), len(h.Costs)}, len(kept))
 			if st.Engine() == "sqlite" && try%4 == 0 {
 				name := filepath.Join(dir, fmt.Sprint(try, ".db"))
 				if err := st.Backup(t.Context(), name, false); err != nil {
@@ -87,7 +87,7 @@ func TestOneMoment(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				check("a backup", []int{len(h.Jobs), len(h.Placements), len(h.Costs)}, len(kept))
+				check("a backup", []int{h.Jobs.Len(), h.Placements.Len(), len(h.Costs)}, len(kept))
 			}
 		}
 		stop()

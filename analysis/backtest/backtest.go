@@ -77,7 +77,7 @@ func New(h *record.History, opt setting.Options) (*Backtest, error) {
 	w := &walk{h: h, opt: opt, rows: concrete.RowsOf(h).ByDate(h)}
 	months := make([]int, len(w.rows.Points))
 	for i, p := range w.rows.Points {
-		months[i] = money.MonthNumber(h.Placements[p.Index].PlacedOn)
+		months[i] = money.MonthNumber(h.Placements.At(p.Index).PlacedOn())
 	}
 	if w.splits, err = score.Splits(months, leastKnown); err != nil || len(w.splits) < 2 {
 		b.Middle80 = figure.Unknown(TooShort{N: len(w.rows.Points), Least: leastKnown})
@@ -208,8 +208,8 @@ func (b *Backtest) score(w *walk, taken []int, orders [][]float64, laws []lawAt,
 // date, for what a year saves.
 func (w *walk) lastYear() int {
 	n := 0
-	for i := range w.h.Placements {
-		if w.h.AsOf-w.h.Placements[i].PlacedOn < cracks.OneYear {
+	for i := range w.h.Placements.Len() {
+		if w.h.AsOf-w.h.Placements.At(i).PlacedOn() < cracks.OneYear {
 			n++
 		}
 	}

@@ -117,7 +117,7 @@ func TestBacktestLooksOnlyBack(t *testing.T) {
 		w := &walk{h: h, opt: opt, rows: concrete.RowsOf(h).ByDate(h), every: 1}
 		months := make([]int, len(w.rows.Points))
 		for i, p := range w.rows.Points {
-			months[i] = money.MonthNumber(h.Placements[p.Index].PlacedOn)
+			months[i] = money.MonthNumber(h.Placements.At(p.Index).PlacedOn())
 		}
 		if w.splits, err = score.Splits(months, leastKnown); err != nil {
 			t.Fatal(err)

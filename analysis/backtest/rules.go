@@ -61,12 +61,12 @@ func (w *walk) past(split score.Split) *pastOrders {
 	known := w.rows.Before(split.From)
 	p := &pastOrders{w: w, costs: w.opt.Order, kinds: map[[2]int][]float64{}}
 	p.model, _, _ = concrete.FitRows(known, w.opt.Overage) // rows that exist can be fitted
-	on := w.h.Placements[w.rows.Points[split.From].Index].PlacedOn
+	on := w.h.Placements.At(w.rows.Points[split.From].Index).PlacedOn()
 	first := on - record.Date(on.Time().Day()-1) // of the month
 	var used, neat, usedYear, neatYear float64
 	for i, pt := range known.Points {
 		used, neat = used+pt.Used, neat+pt.Neat
-		if w.h.Placements[pt.Index].PlacedOn >= first-cracks.OneYear {
+		if w.h.Placements.At(pt.Index).PlacedOn() >= first-cracks.OneYear {
 			usedYear, neatYear = usedYear+pt.Used, neatYear+pt.Neat
 		}
 		kind := [2]int{known.Use.Of[i], known.Method.Of[i]}
@@ -119,7 +119,7 @@ func (p *pastOrders) byKindAlone(row int, job concrete.Job, _ concrete.Predictiv
 }
 
 func (p *pastOrders) asOrdered(row int, _ concrete.Job, _ concrete.Predictive) float64 {
-	planned := p.w.h.Placements[p.w.rows.Points[row].Index].PlannedYd
+	planned := p.w.h.Placements.At(p.w.rows.Points[row].Index).PlannedYd()
 	if !planned.OK || planned.V <= 0 {
 		return math.NaN()
 	}

@@ -121,7 +121,7 @@ func backtestHours(h *record.History, opt setting.Options) Hours {
 	rows := work.HoursRows(h)
 	months := make([]int, len(rows))
 	for k, i := range rows {
-		months[k] = money.MonthNumber(h.Placements[i].PlacedOn)
+		months[k] = money.MonthNumber(h.Placements.At(i).PlacedOn())
 	}
 	splits, err := score.Splits(months, leastKnown)
 	if err != nil || len(splits) < 2 {
@@ -163,20 +163,20 @@ func hoursOfMonth(h *record.History, rows []int, split score.Split, every int) (
 	}
 	area, hours := 0.0, 0.0
 	for _, i := range rows[:split.From] {
-		area, hours = area+h.Placements[i].AreaSqft.V, hours+h.Placements[i].LaborHours.V
+		area, hours = area+h.Placements.At(i).AreaSqft().V, hours+h.Placements.At(i).LaborHours().V
 	}
 	for k := from; k < split.To; k += every {
-		placed := &h.Placements[rows[k]]
+		placed := h.Placements.At(rows[k])
 		f := m.ExpectedHours(work.JobOf(placed), 0.80)
 		if !f.Known() {
 			continue
 		}
-		worked := placed.LaborHours.V
+		worked := placed.LaborHours().V
 		if worked >= f.Low && worked <= f.High {
 			p.inside++
 		}
 		p.off = append(p.off, math.Abs(worked-f.Value))
-		p.byRate = append(p.byRate, math.Abs(worked-placed.AreaSqft.V*hours/area))
+		p.byRate = append(p.byRate, math.Abs(worked-placed.AreaSqft().V*hours/area))
 	}
 	return p
 }

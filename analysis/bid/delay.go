@@ -94,14 +94,14 @@ func (l rateLaw) chance(exposure, level float64) figure.Figure {
 // among its own, and the minutes of all other causes of each placement that
 // records its delays.
 func delayPast(h *record.History) (clogs, others []float64) {
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		if p.Pumped() && p.Clogs.Or(0) > 0 && p.ClogMin.OK {
-			each := float64(p.ClogMin.V) / float64(p.Clogs.V)
-			clogs = append(clogs, slices.Repeat([]float64{each}, int(p.Clogs.V))...)
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
+		if p.Pumped() && p.Clogs().Or(0) > 0 && p.ClogMin().OK {
+			each := float64(p.ClogMin().V) / float64(p.Clogs().V)
+			clogs = append(clogs, slices.Repeat([]float64{each}, int(p.Clogs().V))...)
 		}
-		if p.DelayMin.OK && (p.ClogMin.OK || p.Clogs.Or(0) == 0) {
-			others = append(others, max(0, float64(p.DelayMin.V-p.ClogMin.V)))
+		if p.DelayMin().OK && (p.ClogMin().OK || p.Clogs().Or(0) == 0) {
+			others = append(others, max(0, float64(p.DelayMin().V-p.ClogMin().V)))
 		}
 	}
 	return clogs, others
@@ -109,13 +109,13 @@ func delayPast(h *record.History) (clogs, others []float64) {
 
 func clogGroups(h *record.History) map[string]rateGroup {
 	groups := map[string]rateGroup{}
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
 		if !work.Counted(p) {
 			continue
 		}
-		g := groups[figure.OrUnknown(p.PumpOutfit)]
-		groups[figure.OrUnknown(p.PumpOutfit)] = rateGroup{g.events + float64(p.Clogs.V), g.exposure + p.DeliveredYd.V/100, g.rows + 1}
+		g := groups[figure.OrUnknown(p.PumpOutfit())]
+		groups[figure.OrUnknown(p.PumpOutfit())] = rateGroup{g.events + float64(p.Clogs().V), g.exposure + p.DeliveredYd().V/100, g.rows + 1}
 	}
 	return groups
 }
@@ -124,11 +124,11 @@ func clogGroups(h *record.History) map[string]rateGroup {
 // too few placements tell.
 func waitingShare(h *record.History) float64 {
 	waited, hours, n := 0.0, 0.0, 0
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		if p.LaborHours.Or(0) > 0 && p.DelayMin.OK && p.CrewSize.OK {
-			waited += float64(p.DelayMin.V*p.CrewSize.V) / 60
-			hours += p.LaborHours.V
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
+		if p.LaborHours().Or(0) > 0 && p.DelayMin().OK && p.CrewSize().OK {
+			waited += float64(p.DelayMin().V*p.CrewSize().V) / 60
+			hours += p.LaborHours().V
 			n++
 		}
 	}

@@ -38,10 +38,10 @@ func (w *bidWork) spacing(s *bidSlab) (float64, Basis, error) {
 		return s.JointSpacingFt, inSpec, nil
 	}
 	var own []float64
-	for i := range w.h.Placements {
-		p := &w.h.Placements[i]
-		if p.JointSpacingFt.OK && p.ThicknessIn.OK && math.Abs(p.ThicknessIn.V-s.ThicknessIn) < 0.5 {
-			own = append(own, p.JointSpacingFt.V)
+	for i := range w.h.Placements.Len() {
+		p := w.h.Placements.At(i)
+		if p.JointSpacingFt().OK && p.ThicknessIn().OK && math.Abs(p.ThicknessIn().V-s.ThicknessIn) < 0.5 {
+			own = append(own, p.JointSpacingFt().V)
 		}
 	}
 	_, widest, err := trade.SpacingBand(s.ThicknessIn)

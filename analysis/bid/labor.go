@@ -47,10 +47,10 @@ func (w *bidWork) hoursBasis() Basis {
 // monthsAir is the usual air temperature of the pours of the bid's month.
 func (w *bidWork) monthsAir() record.Number {
 	var air []float64
-	for i := range w.h.Placements {
-		p := &w.h.Placements[i]
-		if p.AirTempF.OK && int(p.PlacedOn.Time().Month()) == w.month {
-			air = append(air, p.AirTempF.V)
+	for i := range w.h.Placements.Len() {
+		p := w.h.Placements.At(i)
+		if p.AirTempF().OK && int(p.PlacedOn().Time().Month()) == w.month {
+			air = append(air, p.AirTempF().V)
 		}
 	}
 	if q, err := interval.Quantiles(air, 0.5); err == nil && len(air) >= figure.LeastForRate {
@@ -104,8 +104,8 @@ type taskShare struct {
 func taskShares(h *record.History, steel bool) taskShare {
 	t := taskShare{share: map[string]float64{}}
 	sum := 0.0
-	for i := range h.Placements {
-		if len(h.Labor) == 0 || (h.Placements[i].Reinforcement != "none" && h.Placements[i].Reinforcement != "") != steel {
+	for i := range h.Placements.Len() {
+		if len(h.Labor) == 0 || (h.Placements.At(i).Reinforcement() != "none" && h.Placements.At(i).Reinforcement() != "") != steel {
 			continue
 		}
 		told := false

@@ -111,16 +111,16 @@ func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, err
 
 // recordsUsed counts the records that a bid can use.
 func recordsUsed(h *record.History) RecordsUsed {
-	n := RecordsUsed{Placements: len(h.Placements), Volumes: len(concrete.RowsOf(h).Points)}
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	n := RecordsUsed{Placements: h.Placements.Len(), Volumes: len(concrete.RowsOf(h).Points)}
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
 		if work.Timed(p) {
 			n.Hours++
 		}
 		if work.Counted(p) {
 			n.Pumped++
 		}
-		if p.CallbackOn != 0 {
+		if p.CallbackOn() != 0 {
 			n.Callbacks++
 		}
 	}

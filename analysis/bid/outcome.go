@@ -2,7 +2,6 @@ package bid
 
 import (
 	"cmp"
-	"slices"
 
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
@@ -146,17 +145,16 @@ func (o *Outcome) compare(h *record.History, k *Kept, isLast bool) {
 		o.Why = NoJobNo
 		return
 	}
-	j, found := slices.BinarySearchFunc(h.Jobs, o.JobNo, func(j record.Job, no string) int { return cmp.Compare(j.JobNo, no) })
+	j, found := h.FindJob(o.JobNo)
 	if !found {
 		o.Why = NoRecords
 		return
 	}
 	from, to := h.PlacementsOf(j)
-	placements := h.Placements[from:to]
-	o.Lines = k.Bid.lines(&h.Jobs[j], placements)
-	first := placements[0].PlacedOn
-	for i := range placements {
-		first = min(first, placements[i].PlacedOn)
+	o.Lines = k.Bid.lines(h, j)
+	first := h.Placements.PlacedOn.At(from)
+	for i := from; i < to; i++ {
+		first = min(first, h.Placements.PlacedOn.At(i))
 	}
 	switch {
 	case !isLast:
@@ -166,29 +164,30 @@ func (o *Outcome) compare(h *record.History, k *Kept, isLast bool) {
 	default:
 		o.Counted = true
 	}
-	if n := len(k.Bid.Placements); o.Counted && n != len(placements) {
-		o.But = Proviso{Kind: OtherPlacements, Job: len(placements), InBid: n}
+	if n := len(k.Bid.Placements); o.Counted && n != to-from {
+		o.But = Proviso{Kind: OtherPlacements, Job: to - from, InBid: n}
 	}
 }
 
-// lines are the quantities of a bid beside those of its job.
-func (b *Bid) lines(job *record.Job, placements []record.Placement) []Line {
-	c := b.Cost.Total
+// lines are the quantities of a bid beside those of its job j.
+func (b *Bid) lines(h *record.History, j int) []Line {
+	c, job := b.Cost.Total, h.Jobs.At(j)
 	hours, used := record.Some(0.0), record.Some(0.0)
-	for i := range placements {
-		hours = plus(hours, placements[i].LaborHours)
-		used = plus(used, placements[i].Used())
+	for i, to := h.PlacementsOf(j); i < to; i++ {
+		p := h.Placements.At(i)
+		hours = plus(hours, p.LaborHours())
+		used = plus(used, p.Used())
 	}
 	lines := []Line{
 		{What: Hours, Unit: "person-hours", Predicted: b.Labor.Mean.Figure.Value, Low: b.Labor.Hours.P10, High: b.Labor.Hours.P90, Actual: hours},
 		{What: Yards, Unit: "yd", Predicted: b.UsedYd.Mean, Low: b.UsedYd.P10, High: b.UsedYd.P90, Actual: used},
-		{What: Costs, Unit: "$", Predicted: c.Mean, Low: c.P10, High: c.P90, Actual: dollars(job.ActualCost)},
+		{What: Costs, Unit: "$", Predicted: c.Mean, Low: c.P10, High: c.P90, Actual: dollars(job.ActualCost())},
 		{What: Margin, Unit: "share of the price", Predicted: b.Price.ExpectedMargin},
 	}
 	if m := &lines[3]; b.Price.Price > 0 {
 		m.Low, m.High = 1-c.P90/b.Price.Price, 1-c.P10/b.Price.Price
-		if price := job.Revenue(); price.OK && price.V > 0 && job.ActualCost.OK {
-			m.Actual = record.Some(1 - job.ActualCost.V.Dollars()/price.V.Dollars())
+		if price := job.Revenue(); price.OK && price.V > 0 && job.ActualCost().OK {
+			m.Actual = record.Some(1 - job.ActualCost().V.Dollars()/price.V.Dollars())
 		}
 	}
 	for i := range lines {

@@ -63,18 +63,18 @@ func TestNoBidsNoOutcomes(t *testing.T) {
 // week before its first pour.
 func bidBefore(t *testing.T, all record.Set, h *record.History, j int) (Kept, bool) {
 	from, to := h.PlacementsOf(j)
-	spec := Spec{JobNo: h.Jobs[j].JobNo, Draws: 1000}
-	first := h.Placements[from].PlacedOn
+	spec := Spec{JobNo: h.Jobs.At(j).JobNo(), Draws: 1000}
+	first := h.Placements.At(from).PlacedOn()
 	for i := from; i < to; i++ {
-		p := h.Placements[i]
-		if !p.AreaSqft.OK || !p.ThicknessIn.OK || p.Crew == "" {
+		p := h.Placements.At(i)
+		if !p.AreaSqft().OK || !p.ThicknessIn().OK || p.Crew() == "" {
 			return Kept{}, false
 		}
-		first = min(first, p.PlacedOn)
-		spec.Crew, spec.On = p.Crew, p.PlacedOn.String()
+		first = min(first, p.PlacedOn())
+		spec.Crew, spec.On = p.Crew(), p.PlacedOn().String()
 		// As drawn: the neat volume on the drawing may differ from area × thickness.
-		spec.Placements = append(spec.Placements, Placement{Name: p.Placement, Use: p.Use, AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V, Method: p.Method,
-			Base: p.Base, Reinforcement: p.Reinforcement, PumpOutfit: p.PumpOutfit, Day: int(p.PlacedOn-first) + 1})
+		spec.Placements = append(spec.Placements, Placement{Name: p.Placement(), Use: p.Use(), AreaSqft: p.AreaSqft().V, ThicknessIn: p.ThicknessIn().V, Method: p.Method(),
+			Base: p.Base(), Reinforcement: p.Reinforcement(), PumpOutfit: p.PumpOutfit(), Day: int(p.PlacedOn()-first) + 1})
 	}
 	known := record.NewHistory(first-7, trial.CopySet(all))
 	return Kept{ID: int64(j), MadeOn: first - 7, JobNo: spec.JobNo, Bid: *bidOf(t, known, spec, setting.Options{})}, true
@@ -88,8 +88,8 @@ func TestIntervalsHoldOnTheInventedCompany(t *testing.T) {
 	for seed := range uint64(6) {
 		h := saltgrass(t, 120, 4+seed)
 		var kept []Kept
-		for j := len(h.Jobs) - 20; j < len(h.Jobs); j++ {
-			if k, ok := bidBefore(t, h.Set, h, j); ok {
+		for j := h.Jobs.Len() - 20; j < h.Jobs.Len(); j++ {
+			if k, ok := bidBefore(t, trial.SetOf(h), h, j); ok {
 				kept = append(kept, k)
 			}
 		}
@@ -129,7 +129,7 @@ func TestBidsKeptWithSentencesReadBack(t *testing.T) {
 	if err := json.Unmarshal([]byte(kept), &b); err != nil {
 		t.Fatal(err)
 	}
-	lines := b.lines(&record.Job{}, nil)
+	lines := b.lines(record.NewHistory(trial.Day("2025-12-31"), record.Set{Placements: []record.Placement{{JobNo: "7", PlacedOn: trial.Day("2025-06-03")}}}), 0)
 	if l := lines[0]; l.Predicted != 30 || l.Low != 20 || l.High != 40 {
 		t.Errorf("hours %+v", l)
 	}

@@ -74,7 +74,7 @@ func (w *bidWork) orderCosts() {
 func (w *bidWork) unpriced() {
 	for _, item := range []string{"equipment", "subcontract", "other"} {
 		sum, n := 0.0, 0
-		for j := range w.h.Jobs {
+		for j := range w.h.Jobs.Len() {
 			for _, c := range w.h.CostsOf(j) {
 				if spent := c.Actual(); c.Item == item && spent.OK {
 					sum += spent.V.Dollars()
@@ -140,14 +140,14 @@ func recentWages(h *record.History) []float64 {
 // crewSizes are those of the crew's placements, or of all where the crew has few.
 func crewSizes(h *record.History, crew string) []float64 {
 	var own, all []float64
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		if !p.CrewSize.OK {
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
+		if !p.CrewSize().OK {
 			continue
 		}
-		all = append(all, float64(p.CrewSize.V))
-		if p.Crew == crew {
-			own = append(own, float64(p.CrewSize.V))
+		all = append(all, float64(p.CrewSize().V))
+		if p.Crew() == crew {
+			own = append(own, float64(p.CrewSize().V))
 		}
 	}
 	if len(own) >= figure.LeastForRate {
@@ -159,7 +159,7 @@ func crewSizes(h *record.History, crew string) []float64 {
 // pumpHires are what pumped placements cost to pump, a job's cost shared evenly
 // among its own.
 func pumpHires(h *record.History) []float64 {
-	return jobRates(h, "pump", func(p *record.Placement) float64 {
+	return jobRates(h, "pump", func(p record.PlacementRow) float64 {
 		if p.Pumped() {
 			return 1
 		}
@@ -169,17 +169,17 @@ func pumpHires(h *record.History) []float64 {
 
 // baseRates are what jobs paid for this base by its ft².
 func baseRates(h *record.History, base string) []float64 {
-	return jobRates(h, "base", func(p *record.Placement) float64 {
-		if p.Base == base {
-			return p.AreaSqft.Or(0)
+	return jobRates(h, "base", func(p record.PlacementRow) float64 {
+		if p.Base() == base {
+			return p.AreaSqft().Or(0)
 		}
 		return 0
 	})
 }
 
 // jobRates are the jobs' actual costs of an item over the sum of what it is for.
-func jobRates(h *record.History, item string, of func(*record.Placement) float64) (rates []float64) {
-	for j := range h.Jobs {
+func jobRates(h *record.History, item string, of func(record.PlacementRow) float64) (rates []float64) {
+	for j := range h.Jobs.Len() {
 		for _, c := range h.CostsOf(j) {
 			spent := c.Actual()
 			if c.Item != item || !spent.OK || spent.V <= 0 {
@@ -188,7 +188,7 @@ func jobRates(h *record.History, item string, of func(*record.Placement) float64
 			sum := 0.0
 			from, to := h.PlacementsOf(j)
 			for i := from; i < to; i++ {
-				sum += of(&h.Placements[i])
+				sum += of(h.Placements.At(i))
 			}
 			if sum > 0 {
 				rates = append(rates, spent.V.Dollars()/sum)

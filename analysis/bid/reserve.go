@@ -34,7 +34,7 @@ func (w *bidWork) reserve() error {
 	case w.spec.WarrantyMonths > 0:
 		warranty = sourced{w.spec.WarrantyMonths, inSpec}
 	case stated:
-		warranty = sourced{float64(months), Basis{From: FromRecords, N: len(w.h.Jobs), Of: OfJobs, By: ByMostCommon}}
+		warranty = sourced{float64(months), Basis{From: FromRecords, N: w.h.Jobs.Len(), Of: OfJobs, By: ByMostCommon}}
 	}
 	w.setting(SetWarranty, "months", warranty)
 	r.Months = number(warranty.value, "months", warranty.basis, "as given, or the most common")
@@ -64,9 +64,9 @@ func (w *bidWork) reserve() error {
 func (w *bidWork) callbackPast() callbackCost {
 	c := callbackCost{mean: w.opt.Steel.Callback, goodwill: w.opt.Steel.Goodwill}
 	var past []float64
-	for i := range w.h.Placements {
-		if p := &w.h.Placements[i]; p.CallbackOn != 0 && p.CallbackCost.OK {
-			past = append(past, p.CallbackCost.V.Dollars())
+	for i := range w.h.Placements.Len() {
+		if p := w.h.Placements.At(i); p.CallbackOn() != 0 && p.CallbackCost().OK {
+			past = append(past, p.CallbackCost().V.Dollars())
 		}
 	}
 	if len(past) >= figure.LeastForRate {
@@ -85,14 +85,14 @@ func callbackGroups(h *record.History, within float64) map[string]rateGroup {
 	if within <= 0 {
 		return groups
 	}
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
 		days, called := cracks.ToCallback(p, h.AsOf, within)
-		g := groups[figure.OrUnknown(p.Use)]
+		g := groups[figure.OrUnknown(p.Use())]
 		if g.rows, g.exposure = g.rows+1, g.exposure+days/cracks.DaysPerYear; called {
 			g.events++
 		}
-		groups[figure.OrUnknown(p.Use)] = g
+		groups[figure.OrUnknown(p.Use())] = g
 	}
 	return groups
 }

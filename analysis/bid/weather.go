@@ -12,9 +12,9 @@ func (w *bidWork) weather() Weather {
 	out := Weather{Month: w.month, Limit: trade.PrecautionLbFt2, Accy: trade.EvaporationAccuracy}
 	var rates []float64
 	hot := 0
-	for i := range w.h.Placements {
-		p := &w.h.Placements[i]
-		if int(p.PlacedOn.Time().Month()) != w.month {
+	for i := range w.h.Placements.Len() {
+		p := w.h.Placements.At(i)
+		if int(p.PlacedOn().Time().Month()) != w.month {
 			continue
 		}
 		if e := work.EvaporationOf(p); e.Rate.OK {

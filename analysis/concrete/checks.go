@@ -133,9 +133,9 @@ func everyNth(d pool.Data, n int) pool.Data {
 // odd describes row i.
 func (w *overageWork) odd(robust *Model, i int, weight float64) OddPlacement {
 	point := w.rows.Points[i]
-	p := &w.h.Placements[point.Index]
-	out := OddPlacement{JobNo: p.JobNo, Placement: p.Placement, Overage: point.Ratio(), Weight: weight, index: point.Index}
-	if law, err := robust.Level(Job{figure.OrUnknown(p.Use), figure.OrUnknown(p.Method), figure.OrUnknown(p.Base), point.Neat}); err == nil {
+	p := w.h.Placements.At(point.Index)
+	out := OddPlacement{JobNo: p.JobNo(), Placement: p.Placement(), Overage: point.Ratio(), Weight: weight, index: point.Index}
+	if law, err := robust.Level(Job{figure.OrUnknown(p.Use()), figure.OrUnknown(p.Method()), figure.OrUnknown(p.Base()), point.Neat}); err == nil {
 		out.Expected = law.Mean()
 	}
 	return out
@@ -194,8 +194,9 @@ func (m *Model) order(job Job, c setting.OrderCosts) (Order, error) {
 
 // problem is about the yards delivered to a placement.
 func (w *overageWork) problem(index int, code, wrong, right string) record.Problem {
-	p := &w.h.Placements[index]
-	return record.Problem{Code: code, Record: p.JobNo + " " + p.Placement, Column: "delivered_yd", Value: record.FieldText(&p.DeliveredYd), Wrong: wrong, Right: right}
+	p := w.h.Placements.At(index)
+	delivered := p.DeliveredYd()
+	return record.Problem{Code: code, Record: p.JobNo() + " " + p.Placement(), Column: "delivered_yd", Value: record.FieldText(&delivered), Wrong: wrong, Right: right}
 }
 
 // moreText says an overage in words: "7 % more".

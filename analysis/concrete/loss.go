@@ -28,13 +28,13 @@ func (w *overageWork) whereLost() Loss {
 	var parts [5][]float64 // delivered, leftover, area, thickness, rest
 	fixedAt := make([]float64, w.model.columns())
 	for i, p := range w.rows.Points {
-		r := &w.h.Placements[p.Index]
-		if !r.NeatYd.OK || !r.MeasuredThicknessIn.OK || !(r.AreaSqft.V > 0) || !(r.ThicknessIn.V > 0) {
+		r := w.h.Placements.At(p.Index)
+		if !r.NeatYd().OK || !r.MeasuredThicknessIn().OK || !(r.AreaSqft().V > 0) || !(r.ThicknessIn().V > 0) {
 			continue
 		}
-		built := record.NeatYd(r.AreaSqft.V, r.ThicknessIn.V)
-		thicker := record.NeatYd(r.AreaSqft.V, r.MeasuredThicknessIn.V-r.ThicknessIn.V)
-		for k, yd := range []float64{r.DeliveredYd.V - p.Neat, r.LeftoverYd.V, built - p.Neat, thicker, p.Used - built - thicker} {
+		built := record.NeatYd(r.AreaSqft().V, r.ThicknessIn().V)
+		thicker := record.NeatYd(r.AreaSqft().V, r.MeasuredThicknessIn().V-r.ThicknessIn().V)
+		for k, yd := range []float64{r.DeliveredYd().V - p.Neat, r.LeftoverYd().V, built - p.Neat, thicker, p.Used - built - thicker} {
 			parts[k] = append(parts[k], yd)
 		}
 		neat = append(neat, p.Neat)

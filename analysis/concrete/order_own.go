@@ -60,7 +60,7 @@ func OrderCostsOf(h *record.History, c setting.OrderCosts) (setting.OrderCosts, 
 // year, or over all years where those are few.
 func RecentRates(h *record.History, item string) []float64 {
 	var recent, all []float64
-	for j := range h.Jobs {
+	for j := range h.Jobs.Len() {
 		last := record.Date(0)
 		for _, c := range h.CostsOf(j) {
 			if c.Item != item || !c.ActualRate.OK || c.ActualRate.V <= 0 || !byTheYard(c.Unit) {
@@ -69,7 +69,7 @@ func RecentRates(h *record.History, item string) []float64 {
 			if last == 0 {
 				from, to := h.PlacementsOf(j)
 				for i := from; i < to; i++ {
-					last = max(last, h.Placements[i].PlacedOn)
+					last = max(last, h.Placements.At(i).PlacedOn())
 				}
 			}
 			rate := c.ActualRate.V.Dollars()

@@ -40,36 +40,36 @@ type Rows struct {
 
 // RowsOf are the rows of a history.
 func RowsOf(h *record.History) *Rows {
-	r := &Rows{Points: make([]Placement, 0, len(h.Placements))}
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	r := &Rows{Points: make([]Placement, 0, h.Placements.Len())}
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
 		if !r.leftOut.add(p) {
 			r.Points = append(r.Points, Placement{Index: i, Neat: p.Neat().V, Used: p.Used().V,
-				AtLeast: p.LeftoverYd.V == 0 && p.PlannedYd.OK && math.Abs(p.PlannedYd.V-p.DeliveredYd.V) < 1e-9})
+				AtLeast: p.LeftoverYd().V == 0 && p.PlannedYd().OK && math.Abs(p.PlannedYd().V-p.DeliveredYd().V) < 1e-9})
 		}
 	}
 	columns := []struct {
 		to   *figure.Labels
-		word func(*record.Placement) string
+		word func(record.PlacementRow) string
 	}{
-		{&r.Use, func(p *record.Placement) string { return p.Use }},
-		{&r.Method, func(p *record.Placement) string { return p.Method }},
-		{&r.Base, func(p *record.Placement) string { return p.Base }},
+		{&r.Use, func(p record.PlacementRow) string { return p.Use() }},
+		{&r.Method, func(p record.PlacementRow) string { return p.Method() }},
+		{&r.Base, func(p record.PlacementRow) string { return p.Base() }},
 	}
 	figure.InParallel(len(columns), func(k int) {
-		*columns[k].to = figure.LabelsOf(len(r.Points), func(i int) string { return figure.OrUnknown(columns[k].word(&h.Placements[r.Points[i].Index])) })
+		*columns[k].to = figure.LabelsOf(len(r.Points), func(i int) string { return figure.OrUnknown(columns[k].word(h.Placements.At(r.Points[i].Index))) })
 	})
 	return r
 }
 
 // add says whether a placement has to be left out, and counts it.
-func (l *LeftOut) add(p *record.Placement) bool {
+func (l *LeftOut) add(p record.PlacementRow) bool {
 	switch neat, used := p.Neat(), p.Used(); {
 	case !(neat.V > 0) || math.IsInf(neat.V, 1):
 		l.NoNeat++
-	case !p.DeliveredYd.OK:
+	case !p.DeliveredYd().OK:
 		l.NoDelivered++
-	case !p.LeftoverYd.OK:
+	case !p.LeftoverYd().OK:
 		l.NoLeftover++
 	case !(used.V >= 0) || math.IsInf(used.V, 1):
 		l.Impossible++
@@ -105,7 +105,7 @@ func (r *Rows) ByDate(h *record.History) *Rows {
 	for i := range order {
 		order[i] = i
 	}
-	on := func(i int) record.Date { return h.Placements[r.Points[i].Index].PlacedOn }
+	on := func(i int) record.Date { return h.Placements.At(r.Points[i].Index).PlacedOn() }
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(on(a), on(b)) })
 	return r.picked(order)
 }

@@ -56,14 +56,14 @@ func TestOverageFindsTheTruth(t *testing.T) {
 // open and given.
 func predictionsHeld(t *testing.T, m *Model, h *record.History) (open, given trial.Share) {
 	t.Helper()
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
 		neat, used := p.Neat(), p.Used()
 		if !neat.OK || !used.OK || i%3 != 0 {
 			continue
 		}
 		held := func(base string) bool {
-			law, err := m.Next(Job{p.Use, p.Method, base, neat.V})
+			law, err := m.Next(Job{p.Use(), p.Method(), base, neat.V})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -71,7 +71,7 @@ func predictionsHeld(t *testing.T, m *Model, h *record.History) (open, given tri
 			return below >= 0.05 && below <= 0.95
 		}
 		open.Add(held(""))
-		given.Add(held(p.Base))
+		given.Add(held(p.Base()))
 	}
 	return open, given
 }
@@ -107,7 +107,7 @@ func fittedOverage(t *testing.T, h *record.History) *overageWork {
 func trueLevel(w *overageWork, k overageKind, truth *invented.Truth) (mean, yd float64) {
 	yd = pastGroup(w.rows.Points, k.rows, 0.90).TypicalYd
 	for _, i := range k.rows {
-		mean += truth.Overage(k.Use, k.Method, w.h.Placements[w.rows.Points[i].Index].Base, yd) / float64(len(k.rows))
+		mean += truth.Overage(k.Use, k.Method, w.h.Placements.At(w.rows.Points[i].Index).Base(), yd) / float64(len(k.rows))
 	}
 	return mean, yd
 }
@@ -126,12 +126,12 @@ func TestOrdersCostLessThanAFlatTenth(t *testing.T) {
 		rawMean := pastGroup(w.rows.Points, nil, 0.90).RawMean.Value
 		other, truth := trial.InventedOverage(t, seed+2001, nil)
 		var a, b, c float64
-		for i := range other.Placements {
+		for i := range other.Placements.Len() {
 			if i%6 != 0 { // a sixth of them, for speed
 				continue
 			}
-			p, slab := &other.Placements[i], truth.Slabs[i]
-			order, err := w.model.order(Job{p.Use, p.Method, p.Base, slab.NeatYd}, costs)
+			p, slab := other.Placements.At(i), truth.Slabs[i]
+			order, err := w.model.order(Job{p.Use(), p.Method(), p.Base(), slab.NeatYd}, costs)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -174,8 +174,8 @@ func paid(order, used float64, c setting.OrderCosts) float64 {
 }
 
 // oracleOrder is the best order for one who knows the law of the loss.
-func oracleOrder(truth *invented.Truth, p *record.Placement, neat float64, c setting.OrderCosts) float64 {
-	law := certain(1+truth.Overage(p.Use, p.Method, p.Base, neat), truth.OverageSD(neat))
+func oracleOrder(truth *invented.Truth, p record.PlacementRow, neat float64, c setting.OrderCosts) float64 {
+	law := certain(1+truth.Overage(p.Use(), p.Method(), p.Base(), neat), truth.OverageSD(neat))
 	law.NeatYd = neat
 	order, err := OrderFor(law, c)
 	if err != nil {

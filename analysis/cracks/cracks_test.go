@@ -124,7 +124,7 @@ func TestAnotherCallbackEndsTheWatchOfComparisons(t *testing.T) {
 	if f != (followUp{300, true}) {
 		t.Errorf("watched %+v, want a crack on day 300", f)
 	}
-	if u := f.unmixed(&h.Placements[0]); u != (followUp{60, false}) {
+	if u := f.unmixed(h.Placements.At(0)); u != (followUp{60, false}) {
 		t.Errorf("in comparisons %+v, want 60 days and no crack", u)
 	}
 }

@@ -23,11 +23,11 @@ type followUp struct {
 // watch follows placement i to its first crack by the definition of event, or
 // else to the data date (EventCallback) or the last visit (EventSeen).
 func watch(h *record.History, i int, event string) followUp {
-	p := &h.Placements[i]
+	p := h.Placements.At(i)
 	if on := CrackOn(h, i, event); on != 0 {
-		return followUp{float64(on - p.PlacedOn), true}
+		return followUp{float64(on - p.PlacedOn()), true}
 	}
-	return followUp{float64(lastLook(h, i, event) - p.PlacedOn), false}
+	return followUp{float64(lastLook(h, i, event) - p.PlacedOn()), false}
 }
 
 // lastLook is the day up to which a crack of placement i would be known.
@@ -35,8 +35,8 @@ func lastLook(h *record.History, i int, event string) record.Date {
 	if event != setting.EventSeen {
 		return h.AsOf
 	}
-	p := &h.Placements[i]
-	end := max(p.PlacedOn, p.CallbackOn)
+	p := h.Placements.At(i)
+	end := max(p.PlacedOn(), p.CallbackOn())
 	if visits := h.VisitsOf(i); len(visits) > 0 {
 		end = max(end, visits[len(visits)-1].SeenOn)
 	}
@@ -45,27 +45,27 @@ func lastLook(h *record.History, i int, event string) record.Date {
 
 // CrackOn is the day of placement i's crack event, or 0.
 func CrackOn(h *record.History, i int, event string) record.Date {
-	p := &h.Placements[i]
+	p := h.Placements.At(i)
 	visits := h.VisitsOf(i)
 	for j := range visits {
 		v := &visits[j]
-		if v.Finding == "crack" && v.SeenOn >= p.PlacedOn && (event == setting.EventSeen || v.Callback()) {
+		if v.Finding == "crack" && v.SeenOn >= p.PlacedOn() && (event == setting.EventSeen || v.Callback()) {
 			return v.SeenOn
 		}
 	}
-	if p.CallbackKind == "crack" {
-		return p.CallbackOn
+	if p.CallbackKind() == "crack" {
+		return p.CallbackOn()
 	}
 	return 0
 }
 
 // ToCallback follows a placement to its first callback, of whatever kind, for at
 // most so many days; a pour of the data date counts for half a day.
-func ToCallback(p *record.Placement, asOf record.Date, within float64) (days float64, called bool) {
-	if on := p.CallbackOn; on != 0 && on >= p.PlacedOn && float64(on-p.PlacedOn) <= within {
-		return max(float64(on-p.PlacedOn), halfDay), true
+func ToCallback(p record.PlacementRow, asOf record.Date, within float64) (days float64, called bool) {
+	if on := p.CallbackOn(); on != 0 && on >= p.PlacedOn() && float64(on-p.PlacedOn()) <= within {
+		return max(float64(on-p.PlacedOn()), halfDay), true
 	}
-	return max(min(float64(asOf-p.PlacedOn), within), halfDay), false
+	return max(min(float64(asOf-p.PlacedOn()), within), halfDay), false
 }
 
 // halfDay is how long a placement counts as watched on the day of its pour.
@@ -74,11 +74,11 @@ const halfDay = 0.5
 // unmixed cuts a watch short at a callback of another kind that came before any
 // crack: a log keeps the first callback only, and the repair changes the slab.
 // Comparisons follow slabs so; counts and plain risks do not.
-func (f followUp) unmixed(p *record.Placement) followUp {
-	if p.CallbackOn == 0 || p.CallbackKind == "crack" {
+func (f followUp) unmixed(p record.PlacementRow) followUp {
+	if p.CallbackOn() == 0 || p.CallbackKind() == "crack" {
 		return f
 	}
-	if until := float64(p.CallbackOn - p.PlacedOn); until < f.days {
+	if until := float64(p.CallbackOn() - p.PlacedOn()); until < f.days {
 		return followUp{until, false}
 	}
 	return f

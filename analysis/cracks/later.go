@@ -31,8 +31,8 @@ var agesShown = []int{0, 30, 90, 180, 270}
 // as common, and whether any job states one.
 func WarrantyMonths(h *record.History) (months int, stated bool) {
 	count := map[int64]int{}
-	for i := range h.Jobs {
-		if w := h.Jobs[i].WarrantyMonths; w.OK && w.V > 0 {
+	for i := range h.Jobs.Len() {
+		if w := h.Jobs.At(i).WarrantyMonths(); w.OK && w.V > 0 {
 			count[w.V]++
 		}
 	}

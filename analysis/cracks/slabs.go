@@ -36,7 +36,7 @@ type Slabs struct {
 }
 
 func SlabsOf(h *record.History, opt setting.Options) *Slabs {
-	n := len(h.Placements)
+	n := h.Placements.Len()
 	s := &Slabs{Event: opt.Event, Cracked: make([]bool, n), First: make([]bool, n), Old: make([]bool, n), job: make([]int, n), band: make([]int, n)}
 	for _, column := range s.numbers() {
 		*column = make([]float64, n)
@@ -48,10 +48,10 @@ func SlabsOf(h *record.History, opt setting.Options) *Slabs {
 		steel, cut, curing := s.Steel.Reader(), s.cut.Reader(), s.curing.Reader()
 		return func(_, lo, hi int) {
 			for i := lo; i < hi; i++ {
-				p := &h.Placements[i]
+				p := h.Placements.At(i)
 				s.watch(h, i)
 				s.measure(p, i, opt.Bands)
-				s.Steel.Code[i], s.cut.Code[i], s.curing.Code[i] = steel(p.Reinforcement), cut(p.JointCut), curing(p.Curing)
+				s.Steel.Code[i], s.cut.Code[i], s.curing.Code[i] = steel(p.Reinforcement()), cut(p.JointCut()), curing(p.Curing())
 			}
 		}
 	})
@@ -69,32 +69,32 @@ func (s *Slabs) N() int { return len(s.Days) }
 
 // watch fills in the follow-up of row i.
 func (s *Slabs) watch(h *record.History, i int) {
-	p := &h.Placements[i]
+	p := h.Placements.At(i)
 	f := watch(h, i, s.Event)
 	u := f.unmixed(p)
 	s.Days[i], s.Cracked[i] = max(0, f.days), f.cracked
 	s.Alone[i], s.First[i] = max(0, u.days), u.cracked
-	s.Old[i] = h.AsOf-p.PlacedOn >= OneYear && (f.cracked || lastLook(h, i, s.Event)-p.PlacedOn >= OneYear)
-	s.job[i], s.Age[i] = h.JobIndex(i), float64(h.AsOf-p.PlacedOn)
-	s.season[i] = math.Mod(float64(p.PlacedOn), DaysPerYear) // to a day, which is all a fortnight asks
+	s.Old[i] = h.AsOf-p.PlacedOn() >= OneYear && (f.cracked || lastLook(h, i, s.Event)-p.PlacedOn() >= OneYear)
+	s.job[i], s.Age[i] = h.JobIndex(i), float64(h.AsOf-p.PlacedOn())
+	s.season[i] = math.Mod(float64(p.PlacedOn()), DaysPerYear) // to a day, which is all a fortnight asks
 	s.callbackDollars[i] = math.NaN()
-	if p.CallbackKind == "crack" && p.CallbackCost.OK {
-		s.callbackDollars[i] = p.CallbackCost.V.Dollars()
+	if p.CallbackKind() == "crack" && p.CallbackCost().OK {
+		s.callbackDollars[i] = p.CallbackCost().V.Dollars()
 	}
 }
 
 // measure fills in what row i was like.
-func (s *Slabs) measure(p *record.Placement, i int, bands []float64) {
-	s.band[i], s.Area[i] = Band(p.JointSpacingFt, bands), orNaN(p.AreaSqft)
-	s.Cars[i] = Indicator(p.Use == "driveway" || p.Use == "garage slab" || p.Use == "apron")
-	s.Air[i], s.Thick[i], s.saw[i] = orNaN(p.AirTempF), orNaN(p.ThicknessIn), orNaN(p.SawHours)
+func (s *Slabs) measure(p record.PlacementRow, i int, bands []float64) {
+	s.band[i], s.Area[i] = Band(p.JointSpacingFt(), bands), orNaN(p.AreaSqft())
+	s.Cars[i] = Indicator(p.Use() == "driveway" || p.Use() == "garage slab" || p.Use() == "apron")
+	s.Air[i], s.Thick[i], s.saw[i] = orNaN(p.AirTempF()), orNaN(p.ThicknessIn()), orNaN(p.SawHours())
 	s.ratio[i] = math.NaN()
 	if s.Thick[i] > 0 {
-		s.ratio[i] = 12 * orNaN(p.JointSpacingFt) / s.Thick[i]
+		s.ratio[i] = 12 * orNaN(p.JointSpacingFt()) / s.Thick[i]
 	}
 	s.Drying[i] = math.NaN()
-	if p.ConcreteTempF.OK && p.AirTempF.OK && p.HumidityPct.OK && p.WindMPH.OK {
-		if rate, err := trade.Evaporation(p.ConcreteTempF.V, p.AirTempF.V, p.HumidityPct.V, p.WindMPH.V); err == nil {
+	if p.ConcreteTempF().OK && p.AirTempF().OK && p.HumidityPct().OK && p.WindMPH().OK {
+		if rate, err := trade.Evaporation(p.ConcreteTempF().V, p.AirTempF().V, p.HumidityPct().V, p.WindMPH().V); err == nil {
 			s.Drying[i] = rate
 		}
 	}

@@ -22,9 +22,9 @@ func answersTo(t testing.TB, h *record.History, opt setting.Options, topics ...s
 	}
 	fitted := sync.OnceValues(func() (*work.HoursModel, error) { return work.FitHours(h, work.DefaultHoursPriors()) })
 	watched := cracks.SlabsOf(h, opt)
-	f := &Answers{Placements: len(h.Placements), Level: opt.Level}
-	for i := range h.Placements {
-		if on := h.Placements[i].PlacedOn; i == 0 || on < f.First {
+	f := &Answers{Placements: h.Placements.Len(), Level: opt.Level}
+	for i := range h.Placements.Len() {
+		if on := h.Placements.At(i).PlacedOn(); i == 0 || on < f.First {
 			f.First = on
 		}
 	}

@@ -13,7 +13,7 @@ import (
 // what was left over in any case.
 func concreteFindings(y *lastYear) []candidate {
 	var out []candidate
-	yards := y.each(func(p *record.Placement) (float64, bool) { return p.LeftoverYd.V, p.LeftoverYd.OK })
+	yards := y.each(func(p record.PlacementRow) (float64, bool) { return p.LeftoverYd().V, p.LeftoverYd().OK })
 	if worth := yards.dollars(y.perYd); worth.Known() {
 		out = append(out, sum("overage", "concrete", worth, Leftover{yards.sum, yards.events, yards.n}))
 	}
@@ -36,13 +36,13 @@ func orderFindings(y *lastYear) []candidate {
 	}
 	var planned []int
 	for _, i := range y.rows {
-		if p := &y.h.Placements[i]; p.PlannedYd.Or(0) > 0 && p.Neat().Or(0) > 0 {
+		if p := y.h.Placements.At(i); p.PlannedYd().Or(0) > 0 && p.Neat().Or(0) > 0 {
 			planned = append(planned, i)
 		}
 	}
 	step := max(1, (len(planned)+mostOrders-1)/mostOrders)
 	orders := make([]reordered, (len(planned)+step-1)/step)
-	figure.InParallel(len(orders), func(k int) { orders[k] = y.reorder(&y.h.Placements[planned[k*step]]) })
+	figure.InParallel(len(orders), func(k int) { orders[k] = y.reorder(y.h.Placements.At(planned[k*step])) })
 	saved := yearly{year: y}
 	var neat, plan, best float64
 	for _, o := range orders {
@@ -71,20 +71,20 @@ type reordered struct {
 var errSlip = errors.New("a plan far from any order")
 
 // reorder leaves out pours no single order is made for.
-func (y *lastYear) reorder(p *record.Placement) (r reordered) {
+func (y *lastYear) reorder(p record.PlacementRow) (r reordered) {
 	if p.Neat().V > mostPourYd {
 		return reordered{err: errSlip}
 	}
-	next, err := y.f.Overage.Model.Next(concrete.Job{Use: figure.OrUnknown(p.Use), Method: figure.OrUnknown(p.Method), Base: figure.OrUnknown(p.Base), NeatYd: p.Neat().V})
+	next, err := y.f.Overage.Model.Next(concrete.Job{Use: figure.OrUnknown(p.Use()), Method: figure.OrUnknown(p.Method()), Base: figure.OrUnknown(p.Base()), NeatYd: p.Neat().V})
 	if err != nil {
 		return reordered{err: err}
 	}
 	if r.best, r.err = concrete.OrderFor(next, y.order); r.err != nil {
 		return r
 	}
-	if planned := p.PlannedYd.V; planned < r.best.Yd/2 || planned > 2*r.best.Yd {
+	if planned := p.PlannedYd().V; planned < r.best.Yd/2 || planned > 2*r.best.Yd {
 		return reordered{err: errSlip}
 	}
-	r.planned, r.err = concrete.OrderAt(next, y.order, p.PlannedYd.V)
+	r.planned, r.err = concrete.OrderAt(next, y.order, p.PlannedYd().V)
 	return r
 }

@@ -12,15 +12,15 @@ import (
 func callbackFindings(y *lastYear) []candidate {
 	crack, other := yearly{year: y}, yearly{year: y}
 	for _, i := range y.called {
-		p := &y.h.Placements[i]
-		if !p.CallbackCost.OK {
+		p := y.h.Placements.At(i)
+		if !p.CallbackCost().OK {
 			continue
 		}
 		to := &other
-		if p.CallbackKind == "crack" {
+		if p.CallbackKind() == "crack" {
 			to = &crack
 		}
-		to.add(p.CallbackCost.V.Dollars())
+		to.add(p.CallbackCost().V.Dollars())
 	}
 	var out []candidate
 	for _, c := range []struct {
@@ -117,7 +117,7 @@ func steelFindings(y *lastYear) []candidate {
 	}
 	n := 0
 	for _, i := range y.rows {
-		if y.h.Placements[i].Reinforcement == worse {
+		if y.h.Placements.At(i).Reinforcement() == worse {
 			n++
 		}
 	}

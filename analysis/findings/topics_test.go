@@ -26,10 +26,10 @@ func inventedSet(t *testing.T, seed uint64, adjust func(*invented.Truth)) record
 // extra loads.
 func TestOrderFindingFollowsThePlans(t *testing.T) {
 	y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31", "overage")
-	plan := func(yards func(p *record.Placement) float64) candidate {
+	plan := func(yards func(p record.PlacementRow) float64) candidate {
 		for _, i := range y.rows {
-			if p := &y.h.Placements[i]; p.Neat().OK {
-				p.PlannedYd = record.Some(yards(p))
+			if p := y.h.Placements.At(i); p.Neat().OK {
+				y.h.Placements.PlannedYd.Set(i, record.Some(yards(p)))
 			}
 		}
 		c := orderFindings(y)
@@ -38,11 +38,11 @@ func TestOrderFindingFollowsThePlans(t *testing.T) {
 		}
 		return c[0]
 	}
-	asDrawn := plan(func(p *record.Placement) float64 { return p.Neat().V })
+	asDrawn := plan(func(p record.PlacementRow) float64 { return p.Neat().V })
 	if least := y.order.ExtraLoad / 3 * float64(len(y.rows)); asDrawn.worth.Value < least || asDrawn.sure < 0.99 {
 		t.Errorf("ordering as drawn costs %v more a year, want at least %v", asDrawn.worth, least)
 	}
-	byRule := plan(func(p *record.Placement) float64 { return y.reorder(p).best.Yd })
+	byRule := plan(func(p record.PlacementRow) float64 { return y.reorder(p).best.Yd })
 	if byRule.worth.Value > 1 || len(screen([]candidate{byRule})) != 0 {
 		t.Errorf("ordering by the rule already would still save %v", byRule.worth)
 	}
@@ -52,19 +52,21 @@ func TestOrderFindingFollowsThePlans(t *testing.T) {
 // nothing of how the company orders; nor does a dam.
 func TestSlipsAreNotOrderedAnew(t *testing.T) {
 	y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31", "overage")
-	p := y.h.Placements[y.rows[0]]
-	p.NeatYd, p.PlannedYd = record.Some(8.0), record.Some(8.5)
-	if r := y.reorder(&p); r.err != nil || r.planned.Yd != 8.5 || r.best.Cost >= r.planned.Cost {
+	p := y.h.Placements.At(y.rows[0])
+	slip := func(neat, planned float64) reordered {
+		y.h.Placements.NeatYd.Set(y.rows[0], record.Some(neat))
+		y.h.Placements.PlannedYd.Set(y.rows[0], record.Some(planned))
+		return y.reorder(p)
+	}
+	if r := slip(8, 8.5); r.err != nil || r.planned.Yd != 8.5 || r.best.Cost >= r.planned.Cost {
 		t.Errorf("%+v", r)
 	}
 	for _, planned := range []float64{1e-6, 4, 20, 20000} {
-		p.PlannedYd = record.Some(planned)
-		if r := y.reorder(&p); r.err == nil {
+		if r := slip(8, planned); r.err == nil {
 			t.Errorf("a plan of %v yd³ for 8 was ordered anew: %+v", planned, r)
 		}
 	}
-	p.NeatYd, p.PlannedYd = record.Some(20000.0), record.Some(21000.0)
-	if r := y.reorder(&p); r.err == nil {
+	if r := slip(20000, 21000); r.err == nil {
 		t.Error("a dam was ordered anew")
 	}
 }
@@ -117,7 +119,7 @@ func tellsOf(f Fact, factor cracks.Factor, level cracks.Level) bool {
 func TestSteelFindingFollowsTheVerdict(t *testing.T) {
 	y := &lastYear{h: &record.History{}, f: &Answers{Reinforcement: &steel.Reinforcement{}}, scale: 1, level: .9}
 	for i := range 10 {
-		y.h.Placements = append(y.h.Placements, record.Placement{Reinforcement: "rebar"})
+		y.h.Placements.Columns().Add(&record.Placement{Reinforcement: "rebar"})
 		y.rows = append(y.rows, i)
 	}
 	m := &y.f.Reinforcement.MeshVsRebar

@@ -15,7 +15,7 @@ import (
 // average one on the same job.
 func crewFindings(y *lastYear) []candidate {
 	var out []candidate
-	hours := y.by(func(p *record.Placement) string { return p.Crew }, func(p *record.Placement) record.Number { return p.LaborHours })
+	hours := y.by(func(p record.PlacementRow) string { return p.Crew() }, func(p record.PlacementRow) record.Number { return p.LaborHours() })
 	for _, c := range y.f.Crews {
 		v := c.HoursVsAverage
 		if !v.Known() || len(y.f.Crews) < 2 || !(v.Low > 0) || c.Crew == "unknown" {
@@ -46,16 +46,18 @@ func pumpFindings(y *lastYear) []candidate {
 	if pump == nil || !pump.PerClog.Known() || !pump.All.ClogsPer100.Known() || pump.All.Clogs < figure.LeastEvents {
 		return nil
 	}
-	crew := y.each(func(p *record.Placement) (float64, bool) { return float64(p.CrewSize.V), p.Pumped() && p.CrewSize.OK })
+	crew := y.each(func(p record.PlacementRow) (float64, bool) {
+		return float64(p.CrewSize().V), p.Pumped() && p.CrewSize().OK
+	})
 	if crew.n < figure.LeastForRate {
 		return nil
 	}
 	aClog := pump.PerClog.Value / 60 * crew.sum / float64(crew.n) * y.perHour
-	yards := y.by(func(p *record.Placement) string { return p.PumpOutfit }, func(p *record.Placement) record.Number {
+	yards := y.by(func(p record.PlacementRow) string { return p.PumpOutfit() }, func(p record.PlacementRow) record.Number {
 		if !work.Counted(p) {
 			return record.Number{}
 		}
-		return p.DeliveredYd
+		return p.DeliveredYd()
 	})
 	var out []candidate
 	for _, o := range pump.Outfits {
@@ -76,8 +78,8 @@ func pumpFindings(y *lastYear) []candidate {
 
 // delayFindings say what waiting costs.
 func delayFindings(y *lastYear) []candidate {
-	hours := y.each(func(p *record.Placement) (float64, bool) {
-		return float64(p.DelayMin.V) / 60 * float64(p.CrewSize.V), p.DelayMin.OK && p.CrewSize.OK
+	hours := y.each(func(p record.PlacementRow) (float64, bool) {
+		return float64(p.DelayMin().V) / 60 * float64(p.CrewSize().V), p.DelayMin().OK && p.CrewSize().OK
 	})
 	worth := hours.dollars(y.perHour)
 	if !worth.Known() {

@@ -36,14 +36,14 @@ const LeastDays = 90
 func newLastYear(h *record.History, f *Answers, opt setting.Options) *lastYear {
 	y := &lastYear{h: h, f: f, level: opt.Level, order: opt.Order, from: h.AsOf - 365,
 		perHour: opt.Rates.LaborPerHour.Dollars(), perYd: opt.Rates.ConcretePerYd.Dollars()}
-	if len(h.Placements) == 0 {
+	if h.Placements.Len() == 0 {
 		y.verdict = NoRecords
 		return y
 	}
 	y.days = min(365, int(h.AsOf-f.First)+1)
 	y.scale = 365 / float64(y.days)
-	y.rows = figure.Where(len(h.Placements), func(i int) bool { return h.Placements[i].PlacedOn > y.from })
-	y.called = figure.Where(len(h.Placements), func(i int) bool { return h.Placements[i].CallbackOn > y.from })
+	y.rows = figure.Where(h.Placements.Len(), func(i int) bool { return h.Placements.At(i).PlacedOn() > y.from })
+	y.called = figure.Where(h.Placements.Len(), func(i int) bool { return h.Placements.At(i).CallbackOn() > y.from })
 	if f.Margin != nil {
 		for i := range f.Margin.Jobs {
 			if j := &f.Margin.Jobs[i]; j.Last > y.from {
@@ -61,10 +61,10 @@ func newLastYear(h *record.History, f *Answers, opt setting.Options) *lastYear {
 }
 
 // each adds up a value over the year's placements that have it.
-func (y *lastYear) each(value func(p *record.Placement) (float64, bool)) yearly {
+func (y *lastYear) each(value func(p record.PlacementRow) (float64, bool)) yearly {
 	s := yearly{year: y}
 	for _, i := range y.rows {
-		if v, ok := value(&y.h.Placements[i]); ok {
+		if v, ok := value(y.h.Placements.At(i)); ok {
 			s.add(v)
 		}
 	}
@@ -72,10 +72,10 @@ func (y *lastYear) each(value func(p *record.Placement) (float64, bool)) yearly 
 }
 
 // by adds up a value over the year's placements that have it, by name.
-func (y *lastYear) by(name func(p *record.Placement) string, value func(p *record.Placement) record.Number) map[string]float64 {
+func (y *lastYear) by(name func(p record.PlacementRow) string, value func(p record.PlacementRow) record.Number) map[string]float64 {
 	sums := map[string]float64{}
 	for _, i := range y.rows {
-		p := &y.h.Placements[i]
+		p := y.h.Placements.At(i)
 		if v := value(p); v.OK {
 			sums[name(p)] += v.V
 		}

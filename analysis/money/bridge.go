@@ -60,36 +60,36 @@ type deviation struct {
 }
 
 // add takes one placement into its job's deviation.
-func (d *deviation) add(p *record.Placement, model *work.HoursModel) {
-	d.last = max(d.last, p.PlacedOn)
-	if area := p.AreaSqft.Or(0); area > d.largest || d.use == "" {
-		d.largest, d.use = area, figure.OrUnknown(p.Use)
+func (d *deviation) add(p record.PlacementRow, model *work.HoursModel) {
+	d.last = max(d.last, p.PlacedOn())
+	if area := p.AreaSqft().Or(0); area > d.largest || d.use == "" {
+		d.largest, d.use = area, figure.OrUnknown(p.Use())
 	}
-	d.area += p.AreaSqft.Or(0)
+	d.area += p.AreaSqft().Or(0)
 	thicker := 0.0
-	if neat := p.Neat(); neat.OK && p.MeasuredThicknessIn.OK && p.ThicknessIn.Or(0) > 0 {
-		thicker = neat.V * (p.MeasuredThicknessIn.V/p.ThicknessIn.V - 1)
+	if neat := p.Neat(); neat.OK && p.MeasuredThicknessIn().OK && p.ThicknessIn().Or(0) > 0 {
+		thicker = neat.V * (p.MeasuredThicknessIn().V/p.ThicknessIn().V - 1)
 		d.thicker += thicker
 		d.probed = true
 	}
-	if p.DeliveredYd.OK && p.PlannedYd.OK {
-		d.beyond += p.DeliveredYd.V - p.PlannedYd.V - thicker
+	if p.DeliveredYd().OK && p.PlannedYd().OK {
+		d.beyond += p.DeliveredYd().V - p.PlannedYd().V - thicker
 		d.ordered = true
 	}
 	delayed := 0.0
-	if p.DelayMin.OK && p.CrewSize.OK {
-		delayed = float64(p.DelayMin.V) / 60 * float64(p.CrewSize.V)
+	if p.DelayMin().OK && p.CrewSize().OK {
+		delayed = float64(p.DelayMin().V) / 60 * float64(p.CrewSize().V)
 		d.delayed += delayed
 		d.delaysKnown = true
 	}
 	if model != nil && work.Timed(p) {
 		d.standard += model.StandardHours(work.JobOf(p))
-		d.worked += p.LaborHours.V
+		d.worked += p.LaborHours().V
 		d.waited += delayed
 		d.timed = true
 	}
-	if p.CallbackOn != 0 && p.CallbackCost.OK {
-		d.callback += p.CallbackCost.V
+	if p.CallbackOn() != 0 && p.CallbackCost().OK {
+		d.callback += p.CallbackCost().V
 		d.callbackKnown = true
 	}
 }
@@ -98,14 +98,14 @@ func (d *deviation) add(p *record.Placement, model *work.HoursModel) {
 // not waiting. Jobs are shared out to the cores in blocks whose sums are added
 // in order, so any number of cores gives the same.
 func deviations(h *record.History, model *work.HoursModel) (of []deviation, working float64) {
-	of = make([]deviation, len(h.Jobs))
-	blocks := (len(h.Jobs) + resample.BlockSize - 1) / resample.BlockSize
+	of = make([]deviation, h.Jobs.Len())
+	blocks := (h.Jobs.Len() + resample.BlockSize - 1) / resample.BlockSize
 	worked, waited := make([]float64, blocks), make([]float64, blocks)
-	resample.Blocks(len(h.Jobs), func() func(block, lo, hi int) {
+	resample.Blocks(h.Jobs.Len(), func() func(block, lo, hi int) {
 		return func(block, lo, hi int) {
 			i, _ := h.PlacementsOf(lo)
-			for ; i < len(h.Placements) && h.JobIndex(i) < hi; i++ {
-				of[h.JobIndex(i)].add(&h.Placements[i], model)
+			for ; i < h.Placements.Len() && h.JobIndex(i) < hi; i++ {
+				of[h.JobIndex(i)].add(h.Placements.At(i), model)
 			}
 			for j := lo; j < hi; j++ {
 				worked[block] += of[j].worked

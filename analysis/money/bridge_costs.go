@@ -44,9 +44,9 @@ func (m *Margin) StandardCosts() []StandardCost {
 		return nil
 	}
 	var out []StandardCost
-	for j := range h.Jobs {
-		job := &h.Jobs[j]
-		if lines := h.CostsOf(j); len(lines) > 0 && job.BidCost.OK && job.ActualCost.OK {
+	for j := range h.Jobs.Len() {
+		job := h.Jobs.At(j)
+		if lines := h.CostsOf(j); len(lines) > 0 && job.BidCost().OK && job.ActualCost().OK {
 			out = append(out, standardCost(h, j, lines))
 		}
 	}
@@ -54,8 +54,8 @@ func (m *Margin) StandardCosts() []StandardCost {
 }
 
 func standardCost(h *record.History, j int, lines []record.Cost) StandardCost {
-	job := &h.Jobs[j]
-	c := StandardCost{JobNo: job.JobNo, Total: job.BidCost.V - job.ActualCost.V}
+	job := h.Jobs.At(j)
+	c := StandardCost{JobNo: job.JobNo(), Total: job.BidCost().V - job.ActualCost().V}
 	concrete := concreteOf(h, j)
 	c.Last = concrete.last
 	for i := range lines {
@@ -124,17 +124,17 @@ func concreteOf(h *record.History, j int) concretePlaced {
 	from, to := h.PlacementsOf(j)
 	c := concretePlaced{whole: to > from}
 	for i := from; i < to; i++ {
-		p := &h.Placements[i]
-		c.last = max(c.last, p.PlacedOn)
+		p := h.Placements.At(i)
+		c.last = max(c.last, p.PlacedOn())
 		neat := p.Neat()
-		if !neat.OK || !p.MeasuredThicknessIn.OK || !(p.ThicknessIn.Or(0) > 0) || !p.DeliveredYd.OK || !p.LeftoverYd.OK {
+		if !neat.OK || !p.MeasuredThicknessIn().OK || !(p.ThicknessIn().Or(0) > 0) || !p.DeliveredYd().OK || !p.LeftoverYd().OK {
 			c.whole = false
 			continue
 		}
 		c.neat += neat.V
-		c.built += neat.V * p.MeasuredThicknessIn.V / p.ThicknessIn.V
-		c.delivered += p.DeliveredYd.V
-		c.leftover += p.LeftoverYd.V
+		c.built += neat.V * p.MeasuredThicknessIn().V / p.ThicknessIn().V
+		c.delivered += p.DeliveredYd().V
+		c.leftover += p.LeftoverYd().V
 	}
 	return c
 }

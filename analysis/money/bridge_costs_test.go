@@ -105,8 +105,8 @@ func TestStandardCostsAddUp(t *testing.T) {
 		}
 		h := record.NewHistory(trial.Day("2026-03-31"), set)
 		variances := (&Margin{h: h}).StandardCosts()
-		if len(variances) != len(h.Jobs) {
-			t.Errorf("seed %d: %d jobs of %d", seed+1, len(variances), len(h.Jobs))
+		if len(variances) != h.Jobs.Len() {
+			t.Errorf("seed %d: %d jobs of %d", seed+1, len(variances), h.Jobs.Len())
 		}
 		for _, v := range variances {
 			if v.explained()+v.Left != v.Total {

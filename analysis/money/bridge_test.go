@@ -130,23 +130,23 @@ func addsUp(t interface{ Errorf(string, ...any) }, h *record.History, m *Margin)
 	}
 	byMonth, byYear, all := map[string]*sums{}, map[string]*sums{}, &sums{}
 	last := map[string]record.Date{}
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		last[p.JobNo] = max(last[p.JobNo], p.PlacedOn)
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
+		last[p.JobNo()] = max(last[p.JobNo()], p.PlacedOn())
 	}
 	gaps := map[string]record.Cents{}
-	for i := range h.Jobs {
-		j := &h.Jobs[i]
-		if !j.ContractPrice.OK || !j.ActualCost.OK {
+	for i := range h.Jobs.Len() {
+		j := h.Jobs.At(i)
+		if !j.ContractPrice().OK || !j.ActualCost().OK {
 			continue
 		}
-		month := last[j.JobNo].Month()
+		month := last[j.JobNo()].Month()
 		for _, s := range []*sums{at(byMonth, month), at(byYear, month[:4]), all} {
 			s.jobs++
-			if j.BidCost.OK {
+			if j.BidCost().OK {
 				s.bid++
-				gaps[j.JobNo] = (j.ContractPrice.V + j.ChangeOrders.V - j.ActualCost.V) - (j.ContractPrice.V - j.BidCost.V)
-				s.gap += gaps[j.JobNo]
+				gaps[j.JobNo()] = (j.ContractPrice().V + j.ChangeOrders().V - j.ActualCost().V) - (j.ContractPrice().V - j.BidCost().V)
+				s.gap += gaps[j.JobNo()]
 			}
 		}
 	}

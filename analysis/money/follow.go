@@ -26,13 +26,14 @@ const settledAfter = 365
 // that is not there, was won from none.
 func followOn(h *record.History, of []deviation, named map[string]int, level float64) FollowOn {
 	f := FollowOn{}
-	brought, led := make([]record.Cents, len(h.Jobs)), make([]bool, len(h.Jobs))
-	won, revenue := make([]float64, 0, len(h.Jobs)), make([]float64, 0, len(h.Jobs)) // of each priced job
-	for j := range h.Jobs {
-		job := &h.Jobs[j]
+	brought, led := make([]record.Cents, h.Jobs.Len()), make([]bool, h.Jobs.Len())
+	won, revenue := make([]float64, 0, h.Jobs.Len()), make([]float64, 0, h.Jobs.Len( // of each priced job
+	))
+	for j := range h.Jobs.Len() {
+		job := h.Jobs.At(j)
 		price, here := job.Revenue(), 0.0
 		switch from, found := wonFrom(named, job); {
-		case job.WonFrom == "" || job.WonFrom == job.JobNo:
+		case job.WonFrom() == "" || job.WonFrom() == job.JobNo():
 		case !found:
 			f.NotOnRecord++
 		default:
@@ -56,12 +57,12 @@ func followOn(h *record.History, of []deviation, named map[string]int, level flo
 }
 
 func (f *FollowOn) estimate(h *record.History, of []deviation, level float64, won, revenue []float64, brought []record.Cents) {
-	if len(h.Jobs) < figure.LeastForRate {
-		f.ShareOfJobs = figure.Unknown(FewJobs{Jobs: len(h.Jobs)})
+	if h.Jobs.Len() < figure.LeastForRate {
+		f.ShareOfJobs = figure.Unknown(FewJobs{Jobs: h.Jobs.Len()})
 		f.ShareOfRevenue, f.PerJob = f.ShareOfJobs, f.ShareOfJobs
 		return
 	}
-	f.ShareOfJobs = figure.Estimated(interval.Wilson(f.Jobs, len(h.Jobs), level))
+	f.ShareOfJobs = figure.Estimated(interval.Wilson(f.Jobs, h.Jobs.Len(), level))
 	if all := figure.SumOf(revenue); all > 0 {
 		share, err := interval.Ratio(won, revenue, level)
 		f.ShareOfRevenue = figure.OrBare(share, err, figure.SumOf(won)/all, len(revenue), "ratio of totals")
@@ -69,7 +70,7 @@ func (f *FollowOn) estimate(h *record.History, of []deviation, level float64, wo
 		f.ShareOfRevenue = figure.Unknown(NoPrices{})
 	}
 	var settled []float64
-	for j := range h.Jobs {
+	for j := range h.Jobs.Len() {
 		if h.AsOf-of[j].last >= settledAfter {
 			settled = append(settled, brought[j].Dollars())
 		}
@@ -86,27 +87,27 @@ func (f *FollowOn) estimate(h *record.History, of []deviation, level float64, wo
 // place among the jobs, or -1 where they are not on record.
 func namedJobs(h *record.History) map[string]int {
 	named := map[string]int{}
-	for j := range h.Jobs {
-		if from := h.Jobs[j].WonFrom; from != "" {
+	for j := range h.Jobs.Len() {
+		if from := h.Jobs.At(j).WonFrom(); from != "" {
 			named[from] = -1
 		}
 	}
 	if len(named) == 0 {
 		return named
 	}
-	for j := range h.Jobs {
-		if _, is := named[h.Jobs[j].JobNo]; is {
-			named[h.Jobs[j].JobNo] = j
+	for j := range h.Jobs.Len() {
+		if _, is := named[h.Jobs.At(j).JobNo()]; is {
+			named[h.Jobs.At(j).JobNo()] = j
 		}
 	}
 	return named
 }
 
 // wonFrom is the place of the job that led to job, if it is on record.
-func wonFrom(named map[string]int, job *record.Job) (int, bool) {
-	if job.WonFrom == "" || job.WonFrom == job.JobNo {
+func wonFrom(named map[string]int, job record.JobRow) (int, bool) {
+	if job.WonFrom() == "" || job.WonFrom() == job.JobNo() {
 		return 0, false
 	}
-	from, found := named[job.WonFrom]
+	from, found := named[job.WonFrom()]
 	return from, found && from >= 0
 }

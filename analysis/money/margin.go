@@ -107,19 +107,19 @@ func Of(h *record.History, opt setting.Options, model *work.HoursModel) *Margin 
 // priceJobs takes in the jobs that have both a contract price and an actual
 // cost, and counts the others.
 func (m *Margin) priceJobs(h *record.History, of []deviation, working float64, named map[string]int) {
-	m.Jobs = make([]Job, 0, len(h.Jobs))
-	for i := range h.Jobs {
-		job := &h.Jobs[i]
+	m.Jobs = make([]Job, 0, h.Jobs.Len())
+	for i := range h.Jobs.Len() {
+		job := h.Jobs.At(i)
 		revenue := job.Revenue()
-		if !revenue.OK || !job.ActualCost.OK {
+		if !revenue.OK || !job.ActualCost().OK {
 			m.UnpricedOn = append(m.UnpricedOn, of[i].last)
 			continue
 		}
-		j := Job{JobNo: job.JobNo, Last: of[i].last, Use: of[i].use, AreaSqft: of[i].area,
-			Price: job.ContractPrice.V, Revenue: revenue.V, Cost: job.ActualCost.V, BidCost: job.BidCost}
+		j := Job{JobNo: job.JobNo(), Last: of[i].last, Use: of[i].use, AreaSqft: of[i].area,
+			Price: job.ContractPrice().V, Revenue: revenue.V, Cost: job.ActualCost().V, BidCost: job.BidCost()}
 		_, j.FollowOn = wonFrom(named, job)
 		if j.BidCost.OK {
-			j.Effects, j.Known = of[i].effects(m.Assumptions, working, job.ChangeOrders, j.AgainstBid())
+			j.Effects, j.Known = of[i].effects(m.Assumptions, working, job.ChangeOrders(), j.AgainstBid())
 		}
 		m.Jobs = append(m.Jobs, j)
 	}

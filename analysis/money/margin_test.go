@@ -281,11 +281,12 @@ func TestStandardHoursAreTheCompanysOwn(t *testing.T) {
 		for _, d := range of {
 			standard, worked, waited = standard+d.standard, worked+d.worked, waited+d.waited
 		}
-		for i := range h.Placements { // what an average, settled crew takes, by the truth
-			p := &h.Placements[i]
+		for i := range h.Placements.Len( // what an average, settled crew takes, by the truth
+		) {
+			p := h.Placements.At(i)
 			mean := 0.0
 			for _, c := range truth.Labor.Crews {
-				mean += truth.Hours(p.AreaSqft.V, p.ThicknessIn.V, p.Method, p.Reinforcement, c.Name, work.Learned) / float64(len(truth.Labor.Crews))
+				mean += truth.Hours(p.AreaSqft().V, p.ThicknessIn().V, p.Method(), p.Reinforcement(), c.Name, work.Learned) / float64(len(truth.Labor.Crews))
 			}
 			settled += mean
 		}

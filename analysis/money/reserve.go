@@ -54,11 +54,11 @@ func (m *Margin) Charge(h *record.History, s *cracks.Slabs, law still) {
 	ages, all := make([][]float64, len(m.Months)), []float64{}
 	var month string
 	var of record.Date
-	for i := range h.Placements {
+	for i := range h.Placements.Len() {
 		if s.Cracked[i] || s.Days[i] >= law.horizon {
 			continue
 		}
-		if on := h.Placements[i].PlacedOn; on != of {
+		if on := h.Placements.At(i).PlacedOn(); on != of {
 			month, of = on.Month(), on
 		}
 		all = append(all, s.Days[i])

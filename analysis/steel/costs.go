@@ -86,7 +86,7 @@ func (c placed) paid(h *record.History) (placed, map[figure.Assumed]figure.Sourc
 
 // MaterialRates are what jobs with this reinforcement alone paid for it by ft².
 func MaterialRates(h *record.History, kind string) (rates []float64) {
-	for j := range h.Jobs {
+	for j := range h.Jobs.Len() {
 		costs := h.CostsOf(j)
 		at := slices.IndexFunc(costs, func(c record.Cost) bool { return c.Item == "reinforcement" })
 		if at < 0 || !costs[at].Actual().OK {
@@ -95,8 +95,8 @@ func MaterialRates(h *record.History, kind string) (rates []float64) {
 		area, alone := 0.0, true
 		from, to := h.PlacementsOf(j)
 		for i := from; i < to; i++ {
-			alone = alone && h.Placements[i].Reinforcement == kind && h.Placements[i].AreaSqft.OK
-			area += h.Placements[i].AreaSqft.V
+			alone = alone && h.Placements.At(i).Reinforcement() == kind && h.Placements.At(i).AreaSqft().OK
+			area += h.Placements.At(i).AreaSqft().V
 		}
 		if alone && area > 0 {
 			rates = append(rates, costs[at].Actual().V.Dollars()/area)
@@ -111,9 +111,9 @@ func PlacingHours(h *record.History, kind string) (rates []float64) {
 	if len(h.Labor) == 0 {
 		return nil
 	}
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		if p.Reinforcement != kind || !p.AreaSqft.OK || p.AreaSqft.V <= 0 {
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
+		if p.Reinforcement() != kind || !p.AreaSqft().OK || p.AreaSqft().V <= 0 {
 			continue
 		}
 		hours := 0.0
@@ -123,7 +123,7 @@ func PlacingHours(h *record.History, kind string) (rates []float64) {
 			}
 		}
 		if hours > 0 {
-			rates = append(rates, 100*hours/p.AreaSqft.V)
+			rates = append(rates, 100*hours/p.AreaSqft().V)
 		}
 	}
 	return rates

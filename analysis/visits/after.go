@@ -2,7 +2,6 @@ package visits
 
 import (
 	"math"
-	"slices"
 
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -66,8 +65,8 @@ func (c *call) open() bool { return c.closed == 0 && !c.logged }
 func newAfter(h *record.History, s *cracks.Slabs, opt setting.Options) *after {
 	months, _ := cracks.WarrantyMonths(h)
 	a := &after{h: h, slabs: s, plan: opt.Visits.Plan, level: opt.Level, seed: opt.Seed, bare: opt.Visits.NoSites, cost: s.CallbackCost(opt.Steel), usual: opt.Bid.CallbacksPerYear, months: months,
-		slab: make([]followed, len(h.Placements))}
-	for i := range h.Placements {
+		slab: make([]followed, h.Placements.Len())}
+	for i := range h.Placements.Len() {
 		a.follow(i)
 	}
 	a.risk = a.callRisk()
@@ -75,27 +74,27 @@ func newAfter(h *record.History, s *cracks.Slabs, opt setting.Options) *after {
 }
 
 // job is the job of slab i.
-func (a *after) job(i int) *record.Job { return a.h.JobOf(i) }
+func (a *after) job(i int) record.JobRow { return a.h.JobOf(i) }
 
 // site is where slab i lies, "" where that is not to be named.
 func (a *after) site(i int) string {
 	if a.bare {
 		return ""
 	}
-	return a.job(i).Site
+	return a.job(i).Site()
 }
 
 // follow reads the visits to slab i.
 func (a *after) follow(i int) {
-	p, f := &a.h.Placements[i], &a.slab[i]
+	p, f := a.h.Placements.At(i), &a.slab[i]
 	f.hot = a.hotPour(i)
-	f.warrantyEnd = p.PlacedOn + warrantyDays(a.job(i), a.months)
+	f.warrantyEnd = p.PlacedOn() + warrantyDays(a.job(i), a.months)
 	f.from = int32(len(a.calls))
 	visits := a.h.VisitsOf(i)
 	lastCrack := false
 	for k := range visits {
 		v := &visits[k]
-		if v.SeenOn < p.PlacedOn {
+		if v.SeenOn < p.PlacedOn() {
 			continue
 		}
 		f.last, lastCrack = v.SeenOn, v.Finding == "crack"
@@ -112,10 +111,10 @@ func (a *after) follow(i int) {
 			a.calls = append(a.calls, call{slab: i, on: v.SeenOn, closed: v.ResolvedOn, kind: callKind(v.Finding), cost: v.Cost, width: v.WidthIn})
 		}
 	}
-	if int(f.from) == len(a.calls) && p.CallbackOn != 0 {
-		a.calls = append(a.calls, call{slab: i, on: p.CallbackOn, kind: callKind(p.CallbackKind), cost: p.CallbackCost, logged: true})
-		if p.CallbackKind == "crack" && (f.crackOn == 0 || p.CallbackOn < f.crackOn) {
-			f.crackOn = p.CallbackOn
+	if int(f.from) == len(a.calls) && p.CallbackOn() != 0 {
+		a.calls = append(a.calls, call{slab: i, on: p.CallbackOn(), kind: callKind(p.CallbackKind()), cost: p.CallbackCost(), logged: true})
+		if p.CallbackKind() == "crack" && (f.crackOn == 0 || p.CallbackOn() < f.crackOn) {
+			f.crackOn = p.CallbackOn()
 		}
 	}
 	f.to = int32(len(a.calls))
@@ -178,8 +177,8 @@ func callKind(finding string) string {
 }
 
 // warrantyDays is a job's warranty in days: 12 months are 365.
-func warrantyDays(j *record.Job, usual int) record.Date {
-	months := j.WarrantyMonths.Or(int64(usual))
+func warrantyDays(j record.JobRow, usual int) record.Date {
+	months := j.WarrantyMonths().Or(int64(usual))
 	return record.Date(math.Round(float64(months) * cracks.DaysPerMonth))
 }
 
@@ -200,19 +199,24 @@ func (a *after) latest(i int) *call {
 
 // nearest is the slab whose name takes the fewest changes to reach.
 func (a *after) nearest(asked string) string {
-	names := make([]string, len(a.h.Placements))
+	names := make([]string, a.h.Placements.Len())
 	for i := range names {
-		names[i] = slabName(&a.h.Placements[i])
+		names[i] = slabName(a.h.Placements.At(i))
 	}
 	near, _ := record.Nearest(asked, names)
 	return near
 }
 
 // slabName is JOB/PLACEMENT. Either may hold a slash itself.
-func slabName(p *record.Placement) string { return p.JobNo + "/" + p.Placement }
+func slabName(p record.PlacementRow) string { return p.JobNo() + "/" + p.Placement() }
 
 // find is the slab so named, in any letter case, or −1.
 func (a *after) find(name string) int {
 	name = record.Fold(name)
-	return slices.IndexFunc(a.h.Placements, func(p record.Placement) bool { return record.Fold(slabName(&p)) == name })
+	for i := range a.h.Placements.Len() {
+		if record.Fold(slabName(a.h.Placements.At(i))) == name {
+			return i
+		}
+	}
+	return -1
 }

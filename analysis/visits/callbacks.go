@@ -137,8 +137,8 @@ func (a *after) callbacks() Callbacks {
 }
 
 func (a *after) openCallback(c *call) OpenCallback {
-	p := &a.h.Placements[c.slab]
-	o := OpenCallback{JobNo: p.JobNo, Placement: p.Placement, Site: a.site(c.slab), Kind: c.kind, Opened: figure.Day{Date: c.on},
+	p := a.h.Placements.At(c.slab)
+	o := OpenCallback{JobNo: p.JobNo(), Placement: p.Placement(), Site: a.site(c.slab), Kind: c.kind, Opened: figure.Day{Date: c.on},
 		AgeDays: int(a.h.AsOf - c.on), Call: max(1, c.nth), InForce: a.slab[c.slab].warrantyEnd >= a.h.AsOf, WidthIn: figure.Unknown(NotMeasured{})}
 	if c.width.OK {
 		o.WidthIn = figure.Total(c.width.V, 1, "as measured")
@@ -210,8 +210,8 @@ func (c *Callbacks) returned(a *after) {
 			continue
 		}
 		again++
-		p := &a.h.Placements[i]
-		c.Returned = append(c.Returned, Returned{JobNo: p.JobNo, Placement: p.Placement, First: calls[0].kind, Closed: figure.Day{Date: calls[0].closed},
+		p := a.h.Placements.At(i)
+		c.Returned = append(c.Returned, Returned{JobNo: p.JobNo(), Placement: p.Placement(), First: calls[0].kind, Closed: figure.Day{Date: calls[0].closed},
 			Again: calls[at].kind, On: figure.Day{Date: calls[at].on}, Cost: costOf(calls)})
 	}
 	slices.SortStableFunc(c.Returned, func(x, y Returned) int { return cmp.Compare(y.On.Date, x.On.Date) })

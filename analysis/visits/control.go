@@ -92,17 +92,17 @@ func (c *CallControl) read(chart control.Attributes, counts []int, exposure []fl
 // callPoints are the full months from the first pour to the data date in which
 // any slab was under warranty.
 func (a *after) callPoints() []CallPoint {
-	if len(a.h.Placements) == 0 {
+	if a.h.Placements.Len() == 0 {
 		return []CallPoint{}
 	}
 	first := a.h.AsOf
-	for i := range a.h.Placements {
-		first = min(first, a.h.Placements[i].PlacedOn)
+	for i := range a.h.Placements.Len() {
+		first = min(first, a.h.Placements.At(i).PlacedOn())
 	}
 	first = monthStart(first)
 	under := make([]int, a.h.AsOf-first+2) // slabs that come under warranty on each day, less those that leave
-	for i := range a.h.Placements {
-		on, end := a.h.Placements[i].PlacedOn, min(a.slab[i].warrantyEnd, a.h.AsOf)
+	for i := range a.h.Placements.Len() {
+		on, end := a.h.Placements.At(i).PlacedOn(), min(a.slab[i].warrantyEnd, a.h.AsOf)
 		if end > on {
 			under[on-first]++
 			under[end-first]--

@@ -84,8 +84,8 @@ func (a *after) earlySigns() EarlySigns {
 	e := EarlySigns{Signs: []EarlySign{}, Listed: []EarlyPour{}, From: figure.Day{Date: monthStart(monthStart(a.h.AsOf) - 1)}}
 	listed := map[int]*EarlyPour{}
 	recent := 0
-	for i := range a.h.Placements {
-		recent += int(cracks.Indicator(a.h.Placements[i].PlacedOn >= e.From.Date))
+	for i := range a.h.Placements.Len() {
+		recent += int(cracks.Indicator(a.h.Placements.At(i).PlacedOn() >= e.From.Date))
 	}
 	e.Pours = recent
 	told := map[int]bool{} // pours of which any sign could be told
@@ -115,12 +115,12 @@ func (a *after) earlySigns() EarlySigns {
 func (a *after) holdSign(k int, c check, from record.Date, listed map[int]*EarlyPour, told map[int]bool) EarlySign {
 	out := EarlySign{Sign: c.code}
 	var tally [2]signTally
-	for i := range a.h.Placements {
+	for i := range a.h.Placements.Len() {
 		found := c.look(i)
 		if !found.known {
 			continue
 		}
-		if a.h.Placements[i].PlacedOn < from {
+		if a.h.Placements.At(i).PlacedOn() < from {
 			out.Recorded++
 			tally[int(cracks.Indicator(found.outside))].add(a, i)
 			continue
@@ -162,8 +162,8 @@ func judge(signs []EarlySign) {
 }
 
 func (a *after) earlyPour(i int) *EarlyPour {
-	p := &a.h.Placements[i]
-	e := &EarlyPour{JobNo: p.JobNo, Placement: p.Placement, Site: a.site(i), PlacedOn: figure.Day{Date: p.PlacedOn}}
+	p := a.h.Placements.At(i)
+	e := &EarlyPour{JobNo: p.JobNo(), Placement: p.Placement(), Site: a.site(i), PlacedOn: figure.Day{Date: p.PlacedOn()}}
 	e.Chance, e.Worth = a.ahead(i)
 	return e
 }
@@ -190,7 +190,7 @@ func (t *signTally) add(a *after, i int) {
 		t.called++
 		until = calls[0].on
 	}
-	t.days += float64(until - a.h.Placements[i].PlacedOn)
+	t.days += float64(until - a.h.Placements.At(i).PlacedOn())
 }
 
 func (t *signTally) record(level float64) SignRecord {

@@ -66,7 +66,7 @@ func (a *after) cracksSeen() CracksSeen {
 	c := CracksSeen{Found: []FindingKind{}, Kinds: []CrackKind{}, Growing: []Growth{}, GuideIn: guideWidth()}
 	c.count(a)
 	t := crackTally{kinds: map[string]*kindTally{}}
-	for i := range a.h.Placements {
+	for i := range a.h.Placements.Len() {
 		if a.slab[i].crackOn != 0 && len(a.h.VisitsOf(i)) > 0 {
 			c.Cracked++
 			t.take(a, i, &c)
@@ -90,9 +90,9 @@ func (a *after) cracksSeen() CracksSeen {
 // count counts the visits by what they found.
 func (c *CracksSeen) count(a *after) {
 	by := map[string]*FindingKind{}
-	for i := range a.h.Placements {
+	for i := range a.h.Placements.Len() {
 		for _, v := range a.h.VisitsOf(i) {
-			if v.SeenOn < a.h.Placements[i].PlacedOn {
+			if v.SeenOn < a.h.Placements.At(i).PlacedOn() {
 				continue
 			}
 			c.Visits++
@@ -144,7 +144,7 @@ func (t *crackTally) take(a *after, i int, c *CracksSeen) {
 	visits := a.h.VisitsOf(i)
 	for k := range visits {
 		v := &visits[k]
-		if v.Finding != "crack" || v.SeenOn < a.h.Placements[i].PlacedOn {
+		if v.Finding != "crack" || v.SeenOn < a.h.Placements.At(i).PlacedOn() {
 			continue
 		}
 		kind, joint = cmp.Or(kind, v.CrackKind), cmp.Or(joint, v.AtJoint)
@@ -197,7 +197,7 @@ func (a *after) growth(i int) (Growth, bool) {
 	visits := a.h.VisitsOf(i)
 	for k := range visits {
 		v := &visits[k]
-		if v.Finding == "crack" && v.WidthIn.OK && v.SeenOn > mended && v.SeenOn >= a.h.Placements[i].PlacedOn {
+		if v.Finding == "crack" && v.WidthIn.OK && v.SeenOn > mended && v.SeenOn >= a.h.Placements.At(i).PlacedOn() {
 			if first == nil {
 				first = v
 			}

@@ -13,20 +13,20 @@ import (
 
 // callGroups are the calls by kind and by who and what stood behind the pour.
 func (a *after) callGroups() []CallbackGroup {
-	of := func(name func(p *record.Placement) string) func(i int) string {
-		return func(i int) string { return name(&a.h.Placements[i]) }
+	of := func(name func(p record.PlacementRow) string) func(i int) string {
+		return func(i int) string { return name(a.h.Placements.At(i)) }
 	}
 	groups := []CallbackGroup{
 		a.byKind(),
-		a.callGroup(ByCrew, "crew", of(func(p *record.Placement) string { return p.Crew })),
-		a.callGroup(ByOutfit, "pump_outfit", of(func(p *record.Placement) string {
+		a.callGroup(ByCrew, "crew", of(func(p record.PlacementRow) string { return p.Crew() })),
+		a.callGroup(ByOutfit, "pump_outfit", of(func(p record.PlacementRow) string {
 			if !p.Pumped() {
 				return NotPumped
 			}
-			return p.PumpOutfit
+			return p.PumpOutfit()
 		})),
-		a.callGroup(ByMix, "mix", of(func(p *record.Placement) string { return p.Mix })),
-		a.callGroup(ByUse, "use", of(func(p *record.Placement) string { return p.Use })),
+		a.callGroup(ByMix, "mix", of(func(p record.PlacementRow) string { return p.Mix() })),
+		a.callGroup(ByUse, "use", of(func(p record.PlacementRow) string { return p.Use() })),
 	}
 	holdAlike(groups)
 	return groups
@@ -39,7 +39,7 @@ func (a *after) byKind() CallbackGroup {
 	by := figure.GroupBy(len(a.calls), func(i int) (string, bool) { return a.calls[i].kind, true })
 	days := figure.SumOf(a.slabs.Age)
 	for _, kind := range by.Sorted(cmp.Compare) {
-		g.Rows = append(g.Rows, a.callRow(kind, len(a.h.Placements), days, by.Rows[kind]))
+		g.Rows = append(g.Rows, a.callRow(kind, a.h.Placements.Len(), days, by.Rows[kind]))
 	}
 	mostCalls(g.Rows)
 	if len(g.Rows) > 0 {
@@ -53,7 +53,7 @@ func (a *after) callGroup(by GroupKind, column string, name func(i int) string) 
 	g := CallbackGroup{By: by, Rows: []CallbackRow{}, Column: column}
 	placements, days, calls := map[string]int{}, map[string]float64{}, map[string][]int{}
 	named := 0
-	for i := range a.h.Placements {
+	for i := range a.h.Placements.Len() {
 		n := name(i)
 		if n != "" {
 			named++

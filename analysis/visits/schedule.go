@@ -72,7 +72,7 @@ const GraceDays = 30
 // planOf appends the plan of slab i: days ascending, with the end of the
 // warranty in place of a day just about it.
 func (a *after) planOf(i int, plan []plannedVisit) []plannedVisit {
-	end := plannedVisit{days: int(a.slab[i].warrantyEnd - a.h.Placements[i].PlacedOn), last: true}
+	end := plannedVisit{days: int(a.slab[i].warrantyEnd - a.h.Placements.At(i).PlacedOn()), last: true}
 	if end.days > 0 {
 		plan = append(plan, end)
 	}
@@ -99,7 +99,7 @@ func (a *after) atRisk(i int) bool { return a.risk.ratio[i] >= a.plan.HighRisk }
 func (a *after) schedule(v *Visits, dueBy record.Date) {
 	v.Due, v.Overdue, v.Done = []DueVisit{}, []DueVisit{}, []DoneVisit{}
 	var plan []plannedVisit
-	for i := range a.h.Placements {
+	for i := range a.h.Placements.Len() {
 		plan = a.planOf(i, plan[:0])
 		a.holdPlan(v, i, plan, dueBy)
 	}
@@ -119,7 +119,7 @@ func (a *after) schedule(v *Visits, dueBy record.Date) {
 // holdPlan goes through the plan of slab i. A visit was made if somebody looked
 // between it and the next one.
 func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Date) {
-	on := a.h.Placements[i].PlacedOn
+	on := a.h.Placements.At(i).PlacedOn()
 	looks := a.h.VisitsOf(i)
 	for k, p := range plan {
 		day := on + record.Date(p.days)
@@ -154,9 +154,9 @@ func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Dat
 
 // dueVisit says what a visit is worth and why.
 func (a *after) dueVisit(i int, p plannedVisit) DueVisit {
-	pl, f := &a.h.Placements[i], &a.slab[i]
-	d := DueVisit{JobNo: pl.JobNo, Placement: pl.Placement, Site: a.site(i), Visit: p.point(), PlannedOn: figure.Day{Date: pl.PlacedOn + record.Date(p.days)},
-		PlacedOn: figure.Day{Date: pl.PlacedOn}, LastSeenOn: figure.Day{Date: f.last}, WarrantyEnds: figure.Day{Date: f.warrantyEnd}, Why: a.why(i)}
+	pl, f := a.h.Placements.At(i), &a.slab[i]
+	d := DueVisit{JobNo: pl.JobNo(), Placement: pl.Placement(), Site: a.site(i), Visit: p.point(), PlannedOn: figure.Day{Date: pl.PlacedOn() + record.Date(p.days)},
+		PlacedOn: figure.Day{Date: pl.PlacedOn()}, LastSeenOn: figure.Day{Date: f.last}, WarrantyEnds: figure.Day{Date: f.warrantyEnd}, Why: a.why(i)}
 	d.Chance, d.Worth = a.ahead(i)
 	return d
 }
@@ -168,7 +168,7 @@ func (a *after) ahead(i int) (chance, worth figure.Figure) {
 		return figure.Total(1, 1, "a callback is open"), figure.Total(a.cost.Value, 1, "an open callback, at the mean cost of a crack callback")
 	}
 	now := a.slabs.Age[i]
-	until := min(now+float64(a.plan.AheadDays), float64(a.slab[i].warrantyEnd-a.h.Placements[i].PlacedOn))
+	until := min(now+float64(a.plan.AheadDays), float64(a.slab[i].warrantyEnd-a.h.Placements.At(i).PlacedOn()))
 	chance = a.risk.chance(i, a.slab[i].state, now, until, a.level)
 	worth = cracks.Scaled(chance, a.cost.Value)
 	worth.Method = chance.Method + ", times the mean cost of a crack callback"

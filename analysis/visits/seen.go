@@ -117,10 +117,10 @@ func (w *watch2) add(from, on, end record.Date) {
 // watches follows each slab by both definitions, and gathers the intervals of
 // those that somebody went to look at without being called.
 func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []lookedAt) {
-	for i := range a.h.Placements {
-		p, f := &a.h.Placements[i], &a.slab[i]
+	for i := range a.h.Placements.Len() {
+		p, f := a.h.Placements.At(i), &a.slab[i]
 		on := cracks.CrackOn(a.h, i, setting.EventCallback)
-		called.add(p.PlacedOn, on, a.h.AsOf)
+		called.add(p.PlacedOn(), on, a.h.AsOf)
 		if on != 0 {
 			s.CalledSlabs++
 		}
@@ -128,7 +128,7 @@ func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []lookedAt) {
 			continue // a slab looked at because somebody called says nothing of those that nobody called about
 		}
 		s.Looked++
-		seen.add(p.PlacedOn, f.crackOn, f.last)
+		seen.add(p.PlacedOn(), f.crackOn, f.last)
 		if f.crackOn != 0 {
 			s.SeenSlabs++
 			if on == 0 || f.crackOn < on {
@@ -145,7 +145,7 @@ func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []lookedAt) {
 // ends are planned looks alone: a call is timed by the crack, which no look may
 // be, so a crack that was called about arose by the planned look after the call.
 func (a *after) between(i int) survival.Interval {
-	on, f := a.h.Placements[i].PlacedOn, &a.slab[i]
+	on, f := a.h.Placements.At(i).PlacedOn(), &a.slab[i]
 	if f.crackOn == 0 {
 		return survival.Interval{Left: float64(f.last - on), Right: math.Inf(1)}
 	}
@@ -164,7 +164,7 @@ func (a *after) lookFrom(i int, day record.Date) record.Date {
 			return v.SeenOn
 		}
 	}
-	on := a.h.Placements[i].PlacedOn
+	on := a.h.Placements.At(i).PlacedOn()
 	for _, p := range a.planOf(i, nil) {
 		if planned := on + record.Date(p.days); planned >= day {
 			return planned
@@ -189,7 +189,7 @@ func (a *after) agesOf(km *survival.KM) []float64 {
 	var first []float64
 	for i := range a.slab {
 		if f := &a.slab[i]; f.look != 0 {
-			first = append(first, float64(f.look-a.h.Placements[i].PlacedOn))
+			first = append(first, float64(f.look-a.h.Placements.At(i).PlacedOn()))
 		}
 	}
 	half, err := interval.Quantiles(first, 0.5)

@@ -46,43 +46,43 @@ func (a *after) signs(i int) []Sign {
 }
 
 func (a *after) driedUncured(i int) checked {
-	p, drying := &a.h.Placements[i], a.slabs.Drying[i]
-	if p.Curing == "" || !(drying >= 0) {
+	p, drying := a.h.Placements.At(i), a.slabs.Drying[i]
+	if p.Curing() == "" || !(drying >= 0) {
 		return checked{}
 	}
-	return checked{Sign{Code: DriedUncured, Value: drying, Limit: Guide.Drying}, true, drying >= Guide.Drying.Value && p.Curing == "none"}
+	return checked{Sign{Code: DriedUncured, Value: drying, Limit: Guide.Drying}, true, drying >= Guide.Drying.Value && p.Curing() == "none"}
 }
 
 func (a *after) sawnLate(i int) checked {
-	p, saw := &a.h.Placements[i], Guide.Saw
-	if !p.SawHours.OK || !strings.Contains(p.JointCut, "saw") && !strings.Contains(p.JointCut, "early-entry") {
+	p, saw := a.h.Placements.At(i), Guide.Saw
+	if !p.SawHours().OK || !strings.Contains(p.JointCut(), "saw") && !strings.Contains(p.JointCut(), "early-entry") {
 		return checked{}
 	}
 	limit := saw.Other
 	switch {
-	case !strings.Contains(p.JointCut, "saw"):
+	case !strings.Contains(p.JointCut(), "saw"):
 		limit = saw.EarlyEntry
-	case p.AirTempF.OK && p.AirTempF.V >= saw.WarmF:
+	case p.AirTempF().OK && p.AirTempF().V >= saw.WarmF:
 		limit = saw.Warm
-	case p.AirTempF.OK && p.AirTempF.V < work.ColdF:
+	case p.AirTempF().OK && p.AirTempF().V < work.ColdF:
 		limit = saw.Cold
 	}
-	return checked{Sign{Code: SawnLate, Value: p.SawHours.V, Limit: limit, Air: p.AirTempF}, true, p.SawHours.V > limit.Value}
+	return checked{Sign{Code: SawnLate, Value: p.SawHours().V, Limit: limit, Air: p.AirTempF()}, true, p.SawHours().V > limit.Value}
 }
 
 func (a *after) wideJoints(i int) checked {
-	p := &a.h.Placements[i]
-	if !p.JointSpacingFt.OK || !p.ThicknessIn.OK {
+	p := a.h.Placements.At(i)
+	if !p.JointSpacingFt().OK || !p.ThicknessIn().OK {
 		return checked{}
 	}
 	mix := trade.LowSlump // the widest that the guide allows, where nothing is known
-	if p.MaxAggregateIn.OK {
+	if p.MaxAggregateIn().OK {
 		mix = trade.SmallAggregate
-		if p.MaxAggregateIn.V >= 0.75 {
+		if p.MaxAggregateIn().V >= 0.75 {
 			mix = trade.LargeAggregate
 		}
 	}
-	guide, err := trade.JointSpacing(p.ThicknessIn.V, mix)
+	guide, err := trade.JointSpacing(p.ThicknessIn().V, mix)
 	if err != nil {
 		return checked{}
 	}
@@ -90,7 +90,7 @@ func (a *after) wideJoints(i int) checked {
 	if guide.Ft < guide.Guide {
 		limit.Source = Guide.JointFt.Source
 	}
-	return checked{Sign{Code: WideJoints, Value: p.JointSpacingFt.V, Limit: limit}, true, p.JointSpacingFt.V > guide.Ft+1e-9}
+	return checked{Sign{Code: WideJoints, Value: p.JointSpacingFt().V, Limit: limit}, true, p.JointSpacingFt().V > guide.Ft+1e-9}
 }
 
 func (a *after) watered(i int) checked {
@@ -112,10 +112,10 @@ func (a *after) late(i int) checked {
 
 // thin holds the mean of the probes against the thickness that was bid.
 func (a *after) thin(i int) checked {
-	p := &a.h.Placements[i]
-	if !p.MeasuredThicknessIn.OK || !p.ThicknessIn.OK {
+	p := a.h.Placements.At(i)
+	if !p.MeasuredThicknessIn().OK || !p.ThicknessIn().OK {
 		return checked{}
 	}
-	least := p.ThicknessIn.V - Guide.TooLow.Value
-	return checked{Sign{Code: Thin, Value: p.MeasuredThicknessIn.V, Limit: Limit{p.ThicknessIn.V, Guide.TooLow.Source}}, true, p.MeasuredThicknessIn.V <= least+1e-9}
+	least := p.ThicknessIn().V - Guide.TooLow.Value
+	return checked{Sign{Code: Thin, Value: p.MeasuredThicknessIn().V, Limit: Limit{p.ThicknessIn().V, Guide.TooLow.Source}}, true, p.MeasuredThicknessIn().V <= least+1e-9}
 }

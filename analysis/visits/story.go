@@ -122,9 +122,9 @@ func (a *after) otherFinding(i int) bool {
 }
 
 func (a *after) story(i int) SlabStory {
-	p, f := &a.h.Placements[i], &a.slab[i]
-	s := SlabStory{JobNo: p.JobNo, Placement: p.Placement, Site: a.site(i), PlacedOn: p.PlacedOn, WarrantyEnds: f.warrantyEnd,
-		Use: p.Use, Reinforcement: p.Reinforcement, AreaSqft: p.AreaSqft, ThicknessIn: p.ThicknessIn, Pour: a.pourRecord(i), Signs: a.signs(i),
+	p, f := a.h.Placements.At(i), &a.slab[i]
+	s := SlabStory{JobNo: p.JobNo(), Placement: p.Placement(), Site: a.site(i), PlacedOn: p.PlacedOn(), WarrantyEnds: f.warrantyEnd,
+		Use: p.Use(), Reinforcement: p.Reinforcement(), AreaSqft: p.AreaSqft(), ThicknessIn: p.ThicknessIn(), Pour: a.pourRecord(i), Signs: a.signs(i),
 		Cost: costOf(a.callsOf(i)), Stands: a.stands(i)}
 	s.Chance, s.Worth = a.ahead(i)
 	s.Looks = a.looks(i)
@@ -133,15 +133,15 @@ func (a *after) story(i int) SlabStory {
 
 // looks are the visits to slab i, or the callback that a job log knows of.
 func (a *after) looks(i int) []StoryLook {
-	p, visits := &a.h.Placements[i], a.h.VisitsOf(i)
-	if len(visits) == 0 && p.CallbackOn != 0 {
-		return []StoryLook{{On: p.CallbackOn, Day: int(p.CallbackOn - p.PlacedOn), Why: "callback", Finding: p.CallbackKind, Cost: p.CallbackCost}}
+	p, visits := a.h.Placements.At(i), a.h.VisitsOf(i)
+	if len(visits) == 0 && p.CallbackOn() != 0 {
+		return []StoryLook{{On: p.CallbackOn(), Day: int(p.CallbackOn() - p.PlacedOn()), Why: "callback", Finding: p.CallbackKind(), Cost: p.CallbackCost()}}
 	}
 	var looks []StoryLook
 	var last record.Number
 	for k := range visits {
 		v := &visits[k]
-		l := StoryLook{On: v.SeenOn, Day: int(v.SeenOn - p.PlacedOn), Why: v.Why, Finding: v.Finding, Kind: v.CrackKind, AtJoint: v.AtJoint,
+		l := StoryLook{On: v.SeenOn, Day: int(v.SeenOn - p.PlacedOn()), Why: v.Why, Finding: v.Finding, Kind: v.CrackKind, AtJoint: v.AtJoint,
 			Width: v.WidthIn, Length: v.LengthFt, Cost: v.Cost, Resolved: v.ResolvedOn}
 		if !a.bare { // a note may name anybody
 			l.Note = v.Note
@@ -159,9 +159,9 @@ func (a *after) looks(i int) []StoryLook {
 
 // pourRecord is what is on record of the pour of slab i.
 func (a *after) pourRecord(i int) PourRecord {
-	p := &a.h.Placements[i]
-	r := PourRecord{AirF: p.AirTempF, ConcreteF: p.ConcreteTempF, DelayMin: p.DelayMin, JointFt: p.JointSpacingFt, SawHours: p.SawHours,
-		JointCut: p.JointCut, Curing: p.Curing, Base: p.Base, Crew: p.Crew}
+	p := a.h.Placements.At(i)
+	r := PourRecord{AirF: p.AirTempF(), ConcreteF: p.ConcreteTempF(), DelayMin: p.DelayMin(), JointFt: p.JointSpacingFt(), SawHours: p.SawHours(),
+		JointCut: p.JointCut(), Curing: p.Curing(), Base: p.Base(), Crew: p.Crew()}
 	if d := a.slabs.Drying[i]; d >= 0 {
 		r.Drying = record.Some(d)
 	}

@@ -73,14 +73,14 @@ func TestWhatIsToComeComes(t *testing.T) {
 				later[k] = v
 			}
 		}
-		for i := range h.Placements {
-			p, f := &h.Placements[i], &a.slab[i]
+		for i := range h.Placements.Len() {
+			p, f := h.Placements.At(i), &a.slab[i]
 			if f.warrantyEnd <= asOf || f.to > f.from {
 				continue
 			}
-			mean, _ := a.risk.expected(i, f.state, a.slabs.Age[i], float64(f.warrantyEnd-p.PlacedOn))
+			mean, _ := a.risk.expected(i, f.state, a.slabs.Age[i], float64(f.warrantyEnd-p.PlacedOn()))
 			chance += -math.Expm1(-mean)
-			if v, called := later[[2]string{p.JobNo, p.Placement}]; called && v.SeenOn <= f.warrantyEnd {
+			if v, called := later[[2]string{p.JobNo(), p.Placement()}]; called && v.SeenOn <= f.warrantyEnd {
 				came++
 				cracked += cracks.Indicator(v.Finding == "crack")
 			}
@@ -108,7 +108,7 @@ func TestRiskTellsSlabsApart(t *testing.T) {
 		opt, _ := setting.Options{}.Complete()
 		h := record.NewHistory(until, set)
 		a := newAfter(h, cracks.SlabsOf(h, opt), opt)
-		for i := range h.Placements {
+		for i := range h.Placements.Len() {
 			side := int(cracks.Indicator(a.risk.ratio[i] > 1))
 			hazards[side] += math.Exp(truth.LogHazard(truth.Slabs[i].Covariates))
 			slabs[side]++

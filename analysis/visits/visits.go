@@ -59,7 +59,7 @@ func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
 	if dueBy == 0 {
 		dueBy = h.AsOf + week
 	}
-	v := &Visits{DueBy: figure.Day{Date: dueBy}, ThisWeek: dueBy == h.AsOf+week, Slabs: len(h.Placements), NobodyWent: len(h.Visits) == 0,
+	v := &Visits{DueBy: figure.Day{Date: dueBy}, ThisWeek: dueBy == h.AsOf+week, Slabs: h.Placements.Len(), NobodyWent: len(h.Visits) == 0,
 		AheadDays: a.plan.AheadDays, CallbackCost: a.cost.Value, StoryAsked: opt.Visits.Slab}
 	v.Risk = a.risk.model(opt.Level)
 	a.schedule(v, dueBy)

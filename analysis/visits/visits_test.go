@@ -314,7 +314,7 @@ func TestSlabIsFoundByItsName(t *testing.T) {
 	}
 	a := afterOf(t, s, "2025-02-01")
 	for _, asked := range []string{"J/4", "J/4/A/1", "j/4/b"} {
-		if got := a.find(asked); got < 0 || !strings.EqualFold(slabName(&a.h.Placements[got]), asked) {
+		if got := a.find(asked); got < 0 || !strings.EqualFold(slabName(a.h.Placements.At(got)), asked) {
 			t.Errorf("%s: slab %d", asked, got)
 		}
 	}

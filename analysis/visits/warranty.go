@@ -71,7 +71,7 @@ func (a *after) warranty() Warranty {
 func (a *after) inForce(w *Warranty) []horizon {
 	by := map[float64]*horizon{}
 	for i := range a.slab {
-		f, on := &a.slab[i], a.h.Placements[i].PlacedOn
+		f, on := &a.slab[i], a.h.Placements.At(i).PlacedOn()
 		if f.warrantyEnd <= a.h.AsOf {
 			continue
 		}
@@ -103,7 +103,7 @@ func (a *after) firstCalls(kind string) *survival.KM {
 	for i := range a.slab {
 		days[i] = a.slabs.Age[i]
 		if calls := a.callsOf(i); len(calls) > 0 {
-			days[i] = float64(max(0, calls[0].on-a.h.Placements[i].PlacedOn))
+			days[i] = float64(max(0, calls[0].on-a.h.Placements.At(i).PlacedOn()))
 			called[i] = kind == "" || calls[0].kind == kind
 		}
 	}
@@ -119,8 +119,8 @@ func (a *after) firstCalls(kind string) *survival.KM {
 func (a *after) costEach() figure.Figure {
 	sum, n := 0.0, 0
 	for i := range a.slab {
-		if p := &a.h.Placements[i]; p.CallbackOn != 0 && p.CallbackCost.OK {
-			sum += p.CallbackCost.V.Dollars()
+		if p := a.h.Placements.At(i); p.CallbackOn() != 0 && p.CallbackCost().OK {
+			sum += p.CallbackCost().V.Dollars()
 			n++
 		}
 	}
@@ -197,19 +197,19 @@ func (w *Warranty) months(a *after, by []horizon, km *survival.KM) {
 func (a *after) booked(cost figure.Figure) Booked {
 	var b Booked
 	var sum record.Cents
-	for j := range a.h.Jobs {
+	for j := range a.h.Jobs.Len() {
 		from, to := a.h.PlacementsOf(j)
 		under := false
 		for i := from; i < to; i++ {
 			under = under || a.slab[i].warrantyEnd > a.h.AsOf
 		}
-		job := &a.h.Jobs[j]
+		job := a.h.Jobs.At(j)
 		revenue := job.Revenue()
 		switch {
 		case !under:
-		case revenue.OK && job.ActualCost.OK:
+		case revenue.OK && job.ActualCost().OK:
 			b.Jobs++
-			sum += revenue.V - job.ActualCost.V
+			sum += revenue.V - job.ActualCost().V
 		default:
 			b.Unpriced++
 		}

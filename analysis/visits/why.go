@@ -52,12 +52,12 @@ func (a *after) why(i int) []Why {
 // whyOfQuiet is how slab i, of which nothing has been heard, was poured, and
 // what that does to its risk.
 func (a *after) whyOfQuiet(i int) []Why {
-	p, r := &a.h.Placements[i], a.risk.ratio[i]
+	p, r := a.h.Placements.At(i), a.risk.ratio[i]
 	var why []Why
 	switch {
 	case !a.slab[i].hot:
-	case p.AirTempF.OK && p.AirTempF.V >= a.plan.HotAirF:
-		why = append(why, Why{Code: WhyHotAir, Value: p.AirTempF.V})
+	case p.AirTempF().OK && p.AirTempF().V >= a.plan.HotAirF:
+		why = append(why, Why{Code: WhyHotAir, Value: p.AirTempF().V})
 	default:
 		why = append(why, Why{Code: WhyDriedFast, Value: a.slabs.Drying[i]})
 	}

@@ -69,12 +69,12 @@ func CrewsOf(h *record.History, fitted func() (*HoursModel, error), opt setting.
 	if err == nil {
 		average = model.Post.FromAverage()
 	}
-	byCrew := figure.GroupBy(len(h.Placements), func(i int) (string, bool) { return figure.OrUnknown(h.Placements[i].Crew), true })
+	byCrew := figure.GroupBy(h.Placements.Len(), func(i int) (string, bool) { return figure.OrUnknown(h.Placements.At(i).Crew()), true })
 	out := []Crew{}
 	for _, name := range byCrew.Sorted(strings.Compare) {
 		c := Crew{Crew: name}
 		for _, i := range byCrew.Rows[name] {
-			c.add(&h.Placements[i])
+			c.add(h.Placements.At(i))
 		}
 		c.HoursLost = hoursLost(h, byCrew.Rows[name])
 		c.CostLost = priced(c.HoursLost, opt.Rates.LaborPerHour)
@@ -91,15 +91,15 @@ func CrewsOf(h *record.History, fitted func() (*HoursModel, error), opt setting.
 	return out, labor
 }
 
-func (c *Crew) add(p *record.Placement) {
-	if !p.AreaSqft.OK || !p.LaborHours.OK || p.LaborHours.V <= 0 {
+func (c *Crew) add(p record.PlacementRow) {
+	if !p.AreaSqft().OK || !p.LaborHours().OK || p.LaborHours().V <= 0 {
 		return
 	}
 	c.N++
-	c.AreaSqft += p.AreaSqft.V
-	c.LaborHours += p.LaborHours.V
-	c.areas = append(c.areas, p.AreaSqft.V)
-	c.hours = append(c.hours, p.LaborHours.V)
+	c.AreaSqft += p.AreaSqft().V
+	c.LaborHours += p.LaborHours().V
+	c.areas = append(c.areas, p.AreaSqft().V)
+	c.hours = append(c.hours, p.LaborHours().V)
 }
 
 // adjust fills what the model says of the crew on one and the same job.
@@ -156,7 +156,7 @@ func fromLaw(law pool.Mixture, err error, level float64, n int, method string, t
 
 // hoursLost are the person-hours that placements lost to delays.
 func hoursLost(h *record.History, rows []int) figure.Figure {
-	lost := waited(h, rows, func(p *record.Placement) record.Count { return p.DelayMin })
+	lost := waited(h, rows, func(p record.PlacementRow) record.Count { return p.DelayMin() })
 	if lost.N == 0 {
 		return figure.Unknown(NoWait{})
 	}
@@ -165,13 +165,13 @@ func hoursLost(h *record.History, rows []int) figure.Figure {
 }
 
 // waited adds up minutes × crew size, in hours, over the rows that record both.
-func waited(h *record.History, rows []int, of func(*record.Placement) record.Count) figure.Figure {
+func waited(h *record.History, rows []int, of func(record.PlacementRow) record.Count) figure.Figure {
 	var minutes int64
 	n := 0
 	for _, i := range rows {
-		p := &h.Placements[i]
-		if m := of(p); m.OK && p.CrewSize.OK {
-			minutes += m.V * p.CrewSize.V
+		p := h.Placements.At(i)
+		if m := of(p); m.OK && p.CrewSize().OK {
+			minutes += m.V * p.CrewSize().V
 			n++
 		}
 	}
@@ -202,7 +202,7 @@ func taskRates(h *record.History, rows []int, level float64) []TaskRate {
 					sum, worked = sum+l.Hours.V, true
 				}
 			}
-			if area := h.Placements[i].AreaSqft; worked && area.OK {
+			if area := h.Placements.At(i).AreaSqft(); worked && area.OK {
 				hours, hundreds = append(hours, sum), append(hundreds, area.V/100)
 			}
 		}

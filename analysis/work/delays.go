@@ -79,10 +79,10 @@ func delays(h *record.History, opt setting.Options) *Delays {
 func (d *Delays) waiting(h *record.History) []float64 {
 	var sizes []float64
 	crew := map[[2]string]float64{}
-	for i := range h.Placements {
-		if p := &h.Placements[i]; p.CrewSize.OK {
-			sizes = append(sizes, float64(p.CrewSize.V))
-			crew[[2]string{p.JobNo, p.Placement}] = float64(p.CrewSize.V)
+	for i := range h.Placements.Len() {
+		if p := h.Placements.At(i); p.CrewSize().OK {
+			sizes = append(sizes, float64(p.CrewSize().V))
+			crew[[2]string{p.JobNo(), p.Placement()}] = float64(p.CrewSize().V)
 		}
 	}
 	if q, err := interval.Quantiles(sizes, 0.5); err == nil {
@@ -102,7 +102,7 @@ func (d *Delays) waiting(h *record.History) []float64 {
 
 // count takes in the loads, and the pours that are timed.
 func (l *LateLoads) count(h *record.History) {
-	for i := range h.Placements {
+	for i := range h.Placements.Len() {
 		switch longest := LongestDischarge(h, i); {
 		case !longest.OK:
 		case longest.V > trade.DischargeMinutes:
@@ -140,7 +140,7 @@ func LongestDischarge(h *record.History, i int) (longest record.Number) {
 
 // add follows placement i to its first callback or the data date.
 func (f *Followed) add(h *record.History, i int) {
-	days, called := cracks.ToCallback(&h.Placements[i], h.AsOf, math.Inf(1))
+	days, called := cracks.ToCallback(h.Placements.At(i), h.AsOf, math.Inf(1))
 	f.Pours++
 	f.Years += days / cracks.DaysPerYear
 	if called {

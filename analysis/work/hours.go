@@ -154,17 +154,17 @@ func (m *HoursModel) StandardHours(j HoursJob) float64 {
 // HoursRows are the placements that can be used, in the order of their pours.
 // There are few days beside many rows, so rows are counted into days.
 func HoursRows(h *record.History) []int {
-	rows := figure.Where(len(h.Placements), func(i int) bool { return Timed(&h.Placements[i]) })
+	rows := figure.Where(h.Placements.Len(), func(i int) bool { return Timed(h.Placements.At(i)) })
 	if len(rows) == 0 {
 		return nil
 	}
 	days := make([]record.Date, len(rows))
 	for k, i := range rows {
-		days[k] = h.Placements[i].PlacedOn
+		days[k] = h.Placements.At(i).PlacedOn()
 	}
 	first, last := slices.Min(days), slices.Max(days)
 	if int(last-first) > mostDays {
-		slices.SortStableFunc(rows, func(a, b int) int { return int(h.Placements[a].PlacedOn - h.Placements[b].PlacedOn) })
+		slices.SortStableFunc(rows, func(a, b int) int { return int(h.Placements.At(a).PlacedOn() - h.Placements.At(b).PlacedOn()) })
 		return rows
 	}
 	start := make([]int, last-first+2) // where each day's rows begin
@@ -187,14 +187,14 @@ func HoursRows(h *record.History) []int {
 const mostDays = 1 << 20
 
 // Timed says whether a placement tells of hours.
-func Timed(p *record.Placement) bool {
-	return p.LaborHours.Or(0) > 0 && p.AreaSqft.Or(0) > 0 && p.ThicknessIn.Or(0) > 0
+func Timed(p record.PlacementRow) bool {
+	return p.LaborHours().Or(0) > 0 && p.AreaSqft().Or(0) > 0 && p.ThicknessIn().Or(0) > 0
 }
 
 // data lays the rows out for the engine, numbering the crews by name.
 func (m *HoursModel) data(h *record.History, rows []int) pool.Data {
-	crew := figure.LabelsOf(len(rows), func(k int) string { return figure.OrUnknown(h.Placements[rows[k]].Crew) })
-	use := figure.LabelsOf(len(rows), func(k int) string { return figure.OrUnknown(h.Placements[rows[k]].Use) })
+	crew := figure.LabelsOf(len(rows), func(k int) string { return figure.OrUnknown(h.Placements.At(rows[k]).Crew()) })
+	use := figure.LabelsOf(len(rows), func(k int) string { return figure.OrUnknown(h.Placements.At(rows[k]).Use()) })
 	m.Crews = crew.Names
 	m.take(use)
 	m.warm(h, rows)
@@ -207,12 +207,12 @@ func (m *HoursModel) data(h *record.History, rows []int) pool.Data {
 		var x [hoursColumns]float64
 		return func(_, lo, hi int) {
 			for k := lo; k < hi; k++ {
-				p := &h.Placements[rows[k]]
+				p := h.Placements.At(rows[k])
 				m.columns(&x, JobOf(p), practice[k])
 				for j, v := range x {
 					d.X[j][k] = v
 				}
-				d.Y[k] = math.Log(p.LaborHours.V)
+				d.Y[k] = math.Log(p.LaborHours().V)
 			}
 		}
 	})
@@ -276,7 +276,7 @@ func heatOf(airF float64) float64 { return max(0, airF-WarmF) / 10 }
 func (m *HoursModel) warm(h *record.History, rows []int) {
 	sum, n := 0.0, 0
 	for _, i := range rows {
-		if air := h.Placements[i].AirTempF; air.OK {
+		if air := h.Placements.At(i).AirTempF(); air.OK {
 			sum += heatOf(air.V)
 			n++
 			if air.V > WarmF {
@@ -287,9 +287,9 @@ func (m *HoursModel) warm(h *record.History, rows []int) {
 	m.heat = sum / float64(max(n, 1))
 }
 
-func JobOf(p *record.Placement) HoursJob {
-	return HoursJob{Use: figure.OrUnknown(p.Use), AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V, Pumped: p.Pumped(), Reinforcement: p.Reinforcement,
-		AirTempF: p.AirTempF, Crew: p.Crew}
+func JobOf(p record.PlacementRow) HoursJob {
+	return HoursJob{Use: figure.OrUnknown(p.Use()), AreaSqft: p.AreaSqft().V, ThicknessIn: p.ThicknessIn().V, Pumped: p.Pumped(), Reinforcement: p.Reinforcement(),
+		AirTempF: p.AirTempF(), Crew: p.Crew()}
 }
 
 // columns writes the job's x but for its use; practice is the crew's
@@ -324,11 +324,11 @@ func (m *HoursModel) Row(j HoursJob, practice int) []float64 {
 // novices are the crews whose first placement is in the records: it came well
 // after the company's own first.
 func novices(h *record.History) map[string]bool {
-	crew := figure.LabelsOf(len(h.Placements), func(i int) string { return figure.OrUnknown(h.Placements[i].Crew) })
+	crew := figure.LabelsOf(h.Placements.Len(), func(i int) string { return figure.OrUnknown(h.Placements.At(i).Crew()) })
 	first := make([]record.Date, len(crew.Names))
 	var start record.Date
 	for i, g := range crew.Of {
-		on := h.Placements[i].PlacedOn
+		on := h.Placements.At(i).PlacedOn()
 		if first[g] == 0 || on < first[g] {
 			first[g] = on
 		}

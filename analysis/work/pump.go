@@ -46,13 +46,13 @@ const nextPumped = 10
 
 func PumpOf(h *record.History, opt setting.Options) *Pump {
 	out := &Pump{}
-	rows := figure.Where(len(h.Placements), func(i int) bool { return Counted(&h.Placements[i]) })
-	by := func(name func(*record.Placement) string) []PumpOutfit { return pumpGroups(h, rows, opt.Level, name) }
-	out.Outfits = by(func(p *record.Placement) string { return figure.OrUnknown(p.PumpOutfit) })
-	out.Hoses = by(func(p *record.Placement) string { return amountOrUnknown(p.HoseIn) })
-	out.Aggregates = by(func(p *record.Placement) string { return amountOrUnknown(p.MaxAggregateIn) })
-	out.Mixes = by(func(p *record.Placement) string { return figure.OrUnknown(p.Mix) })
-	all := by(func(*record.Placement) string { return "all" })
+	rows := figure.Where(h.Placements.Len(), func(i int) bool { return Counted(h.Placements.At(i)) })
+	by := func(name func(record.PlacementRow) string) []PumpOutfit { return pumpGroups(h, rows, opt.Level, name) }
+	out.Outfits = by(func(p record.PlacementRow) string { return figure.OrUnknown(p.PumpOutfit()) })
+	out.Hoses = by(func(p record.PlacementRow) string { return amountOrUnknown(p.HoseIn()) })
+	out.Aggregates = by(func(p record.PlacementRow) string { return amountOrUnknown(p.MaxAggregateIn()) })
+	out.Mixes = by(func(p record.PlacementRow) string { return figure.OrUnknown(p.Mix()) })
+	all := by(func(record.PlacementRow) string { return "all" })
 	if len(all) == 1 {
 		out.All = all[0]
 		out.All.Pooled = figure.Unknown(NothingToPool{})
@@ -73,17 +73,19 @@ func PumpOf(h *record.History, opt setting.Options) *Pump {
 func amountOrUnknown(n record.Number) string { return figure.OrUnknown(record.FieldText(&n)) }
 
 // Counted says whether a placement tells of clogs.
-func Counted(p *record.Placement) bool { return p.Pumped() && p.Clogs.OK && p.DeliveredYd.Or(0) > 0 }
+func Counted(p record.PlacementRow) bool {
+	return p.Pumped() && p.Clogs().OK && p.DeliveredYd().Or(0) > 0
+}
 
 // pumpGroups are the groups of rows by a name, in the order of the names.
-func pumpGroups(h *record.History, rows []int, level float64, name func(*record.Placement) string) []PumpOutfit {
-	by := figure.LabelsOf(len(rows), func(k int) string { return name(&h.Placements[rows[k]]) })
+func pumpGroups(h *record.History, rows []int, level float64, name func(record.PlacementRow) string) []PumpOutfit {
+	by := figure.LabelsOf(len(rows), func(k int) string { return name(h.Placements.At(rows[k])) })
 	out := make([]PumpOutfit, len(by.Names))
 	for k, i := range rows {
-		o, p := &out[by.Of[k]], &h.Placements[i]
+		o, p := &out[by.Of[k]], h.Placements.At(i)
 		o.Placements++
-		o.PumpedYd += p.DeliveredYd.V
-		o.Clogs += int(p.Clogs.V)
+		o.PumpedYd += p.DeliveredYd().V
+		o.Clogs += int(p.Clogs().V)
 	}
 	for g := range out {
 		out[g].Outfit = by.Names[g]
@@ -157,16 +159,16 @@ func clogMinutes(h *record.History, level float64) (lost, perClog figure.Figure)
 	var minutes, clogs []float64
 	var sum float64
 	n := 0
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		if !p.Pumped() || !p.ClogMin.OK {
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
+		if !p.Pumped() || !p.ClogMin().OK {
 			continue
 		}
 		n++
-		sum += float64(p.ClogMin.V)
-		if p.Clogs.Or(0) > 0 {
-			minutes = append(minutes, float64(p.ClogMin.V))
-			clogs = append(clogs, float64(p.Clogs.V))
+		sum += float64(p.ClogMin().V)
+		if p.Clogs().Or(0) > 0 {
+			minutes = append(minutes, float64(p.ClogMin().V))
+			clogs = append(clogs, float64(p.Clogs().V))
 		}
 	}
 	if n == 0 {
@@ -184,8 +186,8 @@ func clogMinutes(h *record.History, level float64) (lost, perClog figure.Figure)
 // clogCost is what the crews cost while they waited for the line, at the labor
 // rate, over the pumped placements that record it.
 func clogCost(h *record.History, rate record.Cents) figure.Figure {
-	pumped := figure.Where(len(h.Placements), func(i int) bool { return h.Placements[i].Pumped() })
-	lost := waited(h, pumped, func(p *record.Placement) record.Count { return p.ClogMin })
+	pumped := figure.Where(h.Placements.Len(), func(i int) bool { return h.Placements.At(i).Pumped() })
+	lost := waited(h, pumped, func(p record.PlacementRow) record.Count { return p.ClogMin() })
 	if lost.N == 0 {
 		return figure.Unknown(NoClogWait{})
 	}
@@ -197,9 +199,9 @@ func clogCost(h *record.History, rate record.Cents) figure.Figure {
 // plain mean, which many zeros do not mislead.
 func delayPerPlacement(h *record.History, level float64) figure.Figure {
 	var minutes []float64
-	for i := range h.Placements {
-		if p := &h.Placements[i]; p.Pumped() && p.DelayMin.OK {
-			minutes = append(minutes, float64(p.DelayMin.V))
+	for i := range h.Placements.Len() {
+		if p := h.Placements.At(i); p.Pumped() && p.DelayMin().OK {
+			minutes = append(minutes, float64(p.DelayMin().V))
 		}
 	}
 	mean, err := interval.MeanT(minutes, level)

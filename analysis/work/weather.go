@@ -99,11 +99,11 @@ type Evaporations []Evaporation
 // against a model of hours, where there is one.
 func WeatherOf(h *record.History, hours *HoursModel, level float64) *Weather {
 	w := &Weather{Placements: evaporations(h)}
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		if p.AirTempF.OK {
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
+		if p.AirTempF().OK {
 			w.HasAir++
-			if p.AirTempF.V < ColdF {
+			if p.AirTempF().V < ColdF {
 				w.ColdCount++
 			}
 		}
@@ -184,11 +184,11 @@ func (w *Weather) InMonth(month string) (hot, known int) {
 }
 
 func evaporations(h *record.History) Evaporations {
-	out := make(Evaporations, len(h.Placements))
+	out := make(Evaporations, h.Placements.Len())
 	resample.Blocks(len(out), func() func(block, lo, hi int) {
 		return func(_, lo, hi int) {
 			for i := lo; i < hi; i++ {
-				out[i] = EvaporationOf(&h.Placements[i])
+				out[i] = EvaporationOf(h.Placements.At(i))
 			}
 		}
 	})
@@ -203,14 +203,14 @@ func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) figu
 	}
 	var excess, heat []float64
 	hot := 0
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
 		if !Timed(p) || !w.Placements[i].Rate.OK {
 			continue
 		}
 		job := JobOf(p)
 		job.AirTempF = record.Some(70.0)
-		excess = append(excess, math.Log(p.LaborHours.V/m.StandardHours(job)))
+		excess = append(excess, math.Log(p.LaborHours().V/m.StandardHours(job)))
 		heat = append(heat, 0)
 		if w.Placements[i].Over() {
 			heat[len(heat)-1] = 1
@@ -237,11 +237,11 @@ func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) figu
 // energy over the gas constant of 5000 K (ASTM C1074).
 func (w *Weather) setPace(h *record.History, level float64) figure.Figure {
 	var pace []float64
-	for i := range h.Placements {
+	for i := range h.Placements.Len() {
 		if !w.Placements[i].Over() {
 			continue
 		}
-		age, err := trade.EquivalentAge([]trade.Warmth{{Hours: 1, TempC: trade.Celsius(h.Placements[i].ConcreteTempF.V)}}, 5000, 20)
+		age, err := trade.EquivalentAge([]trade.Warmth{{Hours: 1, TempC: trade.Celsius(h.Placements.At(i).ConcreteTempF().V)}}, 5000, 20)
 		if err == nil {
 			pace = append(pace, age)
 		}
@@ -251,9 +251,9 @@ func (w *Weather) setPace(h *record.History, level float64) figure.Figure {
 }
 
 // EvaporationOf is the rate of one pour.
-func EvaporationOf(p *record.Placement) Evaporation {
-	e := Evaporation{JobNo: p.JobNo, Placement: p.Placement, PlacedOn: p.PlacedOn}
-	for i, value := range [len(evaporationColumns)]record.Number{p.ConcreteTempF, p.AirTempF, p.HumidityPct, p.WindMPH} {
+func EvaporationOf(p record.PlacementRow) Evaporation {
+	e := Evaporation{JobNo: p.JobNo(), Placement: p.Placement(), PlacedOn: p.PlacedOn()}
+	for i, value := range [len(evaporationColumns)]record.Number{p.ConcreteTempF(), p.AirTempF(), p.HumidityPct(), p.WindMPH()} {
 		if !value.OK {
 			e.Lacks |= 1 << i
 		}
@@ -261,7 +261,7 @@ func EvaporationOf(p *record.Placement) Evaporation {
 	if e.Lacks != 0 {
 		return e
 	}
-	rate, err := trade.Evaporation(p.ConcreteTempF.V, p.AirTempF.V, p.HumidityPct.V, p.WindMPH.V)
+	rate, err := trade.Evaporation(p.ConcreteTempF().V, p.AirTempF().V, p.HumidityPct().V, p.WindMPH().V)
 	if err != nil {
 		e.Lacks = outOfRange
 		return e

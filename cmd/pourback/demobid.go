@@ -30,7 +30,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 		return nil, 0, err
 	}
 	for _, j := range latestJobs(h, demoBids) {
-		made := max(h.Jobs[j].BidOn, firstPour(h, j)-365)
+		made := max(h.Jobs.At(j).BidOn(), firstPour(h, j)-365)
 		known, err := st.History(ctx, made-1)
 		if err != nil {
 			return nil, 0, err
@@ -74,8 +74,8 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 // records say how they turned out.
 func latestJobs(h *record.History, n int) []int {
 	var jobs []int
-	for j := range h.Jobs {
-		if h.Jobs[j].ActualCost.OK && h.Jobs[j].ContractPrice.OK && len(bid.Check(specOf(h, j)).Fatal()) == 0 {
+	for j := range h.Jobs.Len() {
+		if h.Jobs.At(j).ActualCost().OK && h.Jobs.At(j).ContractPrice().OK && len(bid.Check(specOf(h, j)).Fatal()) == 0 {
 			jobs = append(jobs, j)
 		}
 	}
@@ -88,7 +88,7 @@ func firstPour(h *record.History, job int) record.Date {
 	from, to := h.PlacementsOf(job)
 	var first record.Date
 	for i := from; i < to; i++ {
-		if on := h.Placements[i].PlacedOn; first == 0 || on < first {
+		if on := h.Placements.At(i).PlacedOn(); first == 0 || on < first {
 			first = on
 		}
 	}
@@ -99,13 +99,13 @@ func firstPour(h *record.History, job int) record.Date {
 func specOf(h *record.History, job int) bid.Spec {
 	from, to := h.PlacementsOf(job)
 	first := firstPour(h, job)
-	s := bid.Spec{Name: h.Jobs[job].Site, JobNo: h.Jobs[job].JobNo, On: first.String()}
+	s := bid.Spec{Name: h.Jobs.At(job).Site(), JobNo: h.Jobs.At(job).JobNo(), On: first.String()}
 	for i := from; i < to; i++ {
-		p := &h.Placements[i]
-		s.Crew = p.Crew
-		s.Placements = append(s.Placements, bid.Placement{Name: p.Placement, Use: p.Use, AreaSqft: p.AreaSqft.V, ThicknessIn: p.ThicknessIn.V,
-			Day: 1 + int(p.PlacedOn-first), Method: p.Method, PumpOutfit: p.PumpOutfit, Base: p.Base, Reinforcement: p.Reinforcement, Bar: p.Bar,
-			JointSpacingFt: p.JointSpacingFt.V, JointCut: p.JointCut})
+		p := h.Placements.At(i)
+		s.Crew = p.Crew()
+		s.Placements = append(s.Placements, bid.Placement{Name: p.Placement(), Use: p.Use(), AreaSqft: p.AreaSqft().V, ThicknessIn: p.ThicknessIn().V,
+			Day: 1 + int(p.PlacedOn()-first), Method: p.Method(), PumpOutfit: p.PumpOutfit(), Base: p.Base(), Reinforcement: p.Reinforcement(), Bar: p.Bar(),
+			JointSpacingFt: p.JointSpacingFt().V, JointCut: p.JointCut()})
 	}
 	return s
 }

@@ -109,7 +109,7 @@ func (a *app) read(history func() (*record.History, error)) (*record.History, se
 	if err != nil {
 		return nil, opt, err
 	}
-	a.detail("read %d placements of %d jobs as of %s in %s", len(h.Placements), len(h.Jobs), h.AsOf, a.now().Sub(began).Round(time.Millisecond))
+	a.detail("read %d placements of %d jobs as of %s in %s", h.Placements.Len(), h.Jobs.Len(), h.AsOf, a.now().Sub(began).Round(time.Millisecond))
 	return h, opt, nil
 }
 

@@ -82,7 +82,7 @@ func (a *app) report(ctx context.Context, st *store.Store, dir, single, month st
 	}
 	opt := a.reportOptions()
 	if opt.Month, opt.WithSites = month, withSites; withSites {
-		opt.Sites = sitesOf(h.Jobs)
+		opt.Sites = sitesOf(&h.Jobs)
 	}
 	if opt.Bids, err = a.bidOutcomes(h, bids); err != nil {
 		return "", err
@@ -95,10 +95,10 @@ func (a *app) report(ctx context.Context, st *store.Store, dir, single, month st
 }
 
 // sitesOf are the sites of jobs by their numbers.
-func sitesOf(jobs []record.Job) map[string]string {
-	sites := make(map[string]string, len(jobs))
-	for i := range jobs {
-		sites[jobs[i].JobNo] = jobs[i].Site
+func sitesOf(jobs *record.JobColumns) map[string]string {
+	sites := make(map[string]string, jobs.Len())
+	for j := range jobs.Len() {
+		sites[jobs.JobNo.At(j)] = jobs.Site.At(j)
 	}
 	return sites
 }

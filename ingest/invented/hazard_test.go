@@ -15,9 +15,9 @@ type followed struct {
 // callsOf follows every slab to its first crack callback, which another kind of
 // callback or the last day cuts off.
 func callsOf(h history) []followed {
-	all := make([]followed, len(h.Placements))
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	all := make([]followed, h.Placements.Len())
+	for i := range h.Placements.Len() {
+		p := h.Placements.Row(i)
 		f := followed{days: float64(h.AsOf - p.PlacedOn), Covariates: h.truth.Slabs[i].Covariates}
 		if p.CallbackOn != 0 {
 			f.days = float64(p.CallbackOn - p.PlacedOn)
@@ -32,10 +32,10 @@ func callsOf(h history) []followed {
 
 // cracksOf follows every slab to its first crack, seen or not.
 func cracksOf(h history) []followed {
-	all := make([]followed, len(h.Placements))
-	for i := range h.Placements {
+	all := make([]followed, h.Placements.Len())
+	for i := range h.Placements.Len() {
 		s := &h.truth.Slabs[i]
-		f := followed{days: float64(h.AsOf - h.Placements[i].PlacedOn), Covariates: s.Covariates}
+		f := followed{days: float64(h.AsOf - h.Placements.Row(i).PlacedOn), Covariates: s.Covariates}
 		if s.FirstCrackDays > 0 {
 			f.days, f.event = s.FirstCrackDays, 1
 		}
@@ -231,7 +231,7 @@ func TestOtherDefects(t *testing.T) {
 	h := large()
 	count, expected := map[string]float64{}, map[string]float64{}
 	for i, f := range callsOf(h) {
-		p := &h.Placements[i]
+		p := h.Placements.Row(i)
 		native := p.Base == "native"
 		if p.CallbackKind != "" {
 			count[p.CallbackKind+" "+map[bool]string{true: "on native"}[native]]++

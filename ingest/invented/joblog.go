@@ -13,15 +13,17 @@ import (
 // The set is left as it was.
 func JobLog(set record.Set, asOf record.Date) []record.Placement {
 	h := record.NewHistory(asOf, copyOf(set))
-	for i := range h.Placements {
-		log := *h.JobOf(i)
+	rows := make([]record.Placement, h.Placements.Len())
+	for i := range rows {
+		log := h.Jobs.Row(h.JobIndex(i))
 		log.JobNo, log.Note = "", ""
 		if i > 0 && h.JobIndex(i) == h.JobIndex(i-1) {
 			log.ContractPrice, log.ChangeOrders, log.BidCost, log.ActualCost = record.Money{}, record.Money{}, record.Money{}, record.Money{}
 		}
-		h.Placements[i].Log = log
+		rows[i] = h.Placements.Row(i)
+		rows[i].Log = log
 	}
-	return h.Placements
+	return rows
 }
 
 func copyOf(s record.Set) record.Set {

@@ -21,25 +21,25 @@ func TestFlatFormSaysTheSame(t *testing.T) {
 			t.Fatal("the set was changed")
 		}
 		full := record.NewHistory(asOf, copyOf(set))
-		if len(flat.Placements) != len(full.Placements) || len(flat.Jobs) != len(full.Jobs) || len(flat.Checks) > 0 {
-			t.Fatalf("flat %d in %d, full %d in %d, %v", len(flat.Placements), len(flat.Jobs), len(full.Placements), len(full.Jobs), flat.Checks)
+		if flat.Placements.Len() != full.Placements.Len() || flat.Jobs.Len() != full.Jobs.Len() || len(flat.Checks) > 0 {
+			t.Fatalf("flat %d in %d, full %d in %d, %v", flat.Placements.Len(), flat.Jobs.Len(), full.Placements.Len(), full.Jobs.Len(), flat.Checks)
 		}
-		for i := range flat.Placements {
-			p := flat.Placements[i]
+		for i := range flat.Placements.Len() {
+			p := flat.Placements.Row(i)
 			for _, problem := range p.Check(asOf) {
 				t.Fatal(problem)
 			}
-			if i > 0 && p.JobNo == flat.Placements[i-1].JobNo && (p.Log.ContractPrice.OK || p.Log.BidCost.OK || p.Log.ActualCost.OK) {
+			if i > 0 && p.JobNo == flat.Placements.Row(i-1).JobNo && (p.Log.ContractPrice.OK || p.Log.BidCost.OK || p.Log.ActualCost.OK) {
 				t.Fatalf("%s %s: the job's money stands on its first row", p.JobNo, p.Placement)
 			}
 			p.Log = record.Job{}
-			if p != full.Placements[i] {
-				t.Fatalf("flat %+v\nfull %+v", p, full.Placements[i])
+			if p != full.Placements.Row(i) {
+				t.Fatalf("flat %+v\nfull %+v", p, full.Placements.Row(i))
 			}
 		}
-		for j := range flat.Jobs {
-			if flat.Jobs[j] != full.Jobs[j] {
-				t.Fatalf("flat %+v\nfull %+v", flat.Jobs[j], full.Jobs[j])
+		for j := range flat.Jobs.Len() {
+			if flat.Jobs.Row(j) != full.Jobs.Row(j) {
+				t.Fatalf("flat %+v\nfull %+v", flat.Jobs.Row(j), full.Jobs.Row(j))
 			}
 		}
 	})

@@ -57,8 +57,8 @@ func (s sums) check(t *testing.T, what string) {
 func TestOverageLaw(t *testing.T) {
 	h := large()
 	mean, spread := sums{}, sums{}
-	for i := range h.Placements {
-		p, s := &h.Placements[i], &h.truth.Slabs[i]
+	for i := range h.Placements.Len() {
+		p, s := h.Placements.Row(i), &h.truth.Slabs[i]
 		if s.Botched {
 			continue
 		}
@@ -88,13 +88,13 @@ func sizeOf(yd float64) string {
 func TestPlacementsAreIndependent(t *testing.T) {
 	h := large()
 	together, before := sums{}, 0.0
-	for i := range h.Placements {
-		p, s := &h.Placements[i], &h.truth.Slabs[i]
+	for i := range h.Placements.Len() {
+		p, s := h.Placements.Row(i), &h.truth.Slabs[i]
 		off := (s.UsedYd/s.NeatYd - 1 - h.truth.Overage(p.Use, p.Method, p.Base, s.NeatYd)) / h.truth.OverageSD(s.NeatYd)
 		if s.Botched {
 			off = 0
 		}
-		if i > 0 && p.JobNo == h.Placements[i-1].JobNo {
+		if i > 0 && p.JobNo == h.Placements.Row(i-1).JobNo {
 			together.add("overage", before*off, 1)
 		}
 		before = off
@@ -106,7 +106,7 @@ func TestPlacementsAreIndependent(t *testing.T) {
 // callback.
 func TestOneVisitADay(t *testing.T) {
 	h := large()
-	for i := range h.Placements {
+	for i := range h.Placements.Len() {
 		visits := h.VisitsOf(i)
 		for n := 1; n < len(visits); n++ {
 			if visits[n].SeenOn == visits[n-1].SeenOn {
@@ -122,8 +122,8 @@ func TestOneVisitADay(t *testing.T) {
 func TestRecordsTellWhatWasUsed(t *testing.T) {
 	h := large()
 	short, leftover := 0, 0
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.Row(i)
 		if p.DeliveredYd.V > p.PlannedYd.V {
 			short++
 		}
@@ -139,7 +139,7 @@ func TestRecordsTellWhatWasUsed(t *testing.T) {
 			t.Fatalf("%s %s: used %v, recorded %v", p.JobNo, p.Placement, h.truth.Slabs[i].UsedYd, used.V)
 		}
 	}
-	n := float64(len(h.Placements))
+	n := float64(h.Placements.Len())
 	if s, l := float64(short)/n, float64(leftover)/n; s < 0.1 || s > 0.4 || l < 0.8 {
 		t.Errorf("%.2f ran short, %.2f had something over", s, l)
 	}
@@ -151,7 +151,7 @@ func TestHoursLaw(t *testing.T) {
 	h := large()
 	off := sums{}
 	for i, r := range h.hoursOff() {
-		p := &h.Placements[i]
+		p := h.Placements.Row(i)
 		v := math.Pow(h.truth.Labor.Noise, 2)
 		for _, group := range []string{p.Crew, "by " + p.Method, p.Reinforcement, sizeOf(p.Neat().V)} {
 			off.add(group, r, v)
@@ -162,9 +162,9 @@ func TestHoursLaw(t *testing.T) {
 
 // hoursOff is log(hours / median) of every placement.
 func (h history) hoursOff() []float64 {
-	off := make([]float64, len(h.Placements))
-	for i := range h.Placements {
-		p, s := &h.Placements[i], &h.truth.Slabs[i]
+	off := make([]float64, h.Placements.Len())
+	for i := range h.Placements.Len() {
+		p, s := h.Placements.Row(i), &h.truth.Slabs[i]
 		median := h.truth.Hours(p.AreaSqft.V, p.ThicknessIn.V, p.Method, p.Reinforcement, p.Crew, s.CrewPlacement)
 		off[i] = math.Log((p.LaborHours.V - s.WaitHours) / median)
 	}
@@ -179,7 +179,7 @@ func TestLearning(t *testing.T) {
 		h := invent(Options{Seed: seed, Until: until})
 		for i, off := range h.hoursOff() {
 			k := h.truth.Slabs[i].CrewPlacement
-			if h.Placements[i].Crew != "Wren" || k > 25 {
+			if h.Placements.Row(i).Crew != "Wren" || k > 25 {
 				continue
 			}
 			lx := math.Log(float64(k) / 25)
@@ -201,8 +201,8 @@ func TestCrewsAreCountedInOrder(t *testing.T) {
 		at int
 	}
 	byNumber := map[string]map[int]last{}
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.Row(i)
 		if byNumber[p.Crew] == nil {
 			byNumber[p.Crew] = map[int]last{}
 		}
@@ -227,8 +227,8 @@ func TestCrewsAreCountedInOrder(t *testing.T) {
 func TestClogLaw(t *testing.T) {
 	h := large()
 	clogs, expected := map[string]int{}, map[string]float64{}
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.Row(i)
 		if !p.Pumped() {
 			continue
 		}
@@ -272,7 +272,7 @@ func TestDelayLaw(t *testing.T) {
 		}
 	}
 	spots.check(t, "minutes per clog")
-	n := float64(len(h.Placements))
+	n := float64(h.Placements.Len())
 	for _, c := range h.truth.Delays {
 		near(t, c.Name, causes[c.Name]/n, c.Chance, allowed*math.Sqrt(c.Chance/n))
 	}
@@ -282,8 +282,8 @@ func TestDelayLaw(t *testing.T) {
 func TestMoney(t *testing.T) {
 	h := large()
 	usual, lost := 0.0, 0.0
-	for j := range h.Jobs {
-		margin := 1 - h.Jobs[j].ActualCost.V.Dollars()/h.Jobs[j].ContractPrice.V.Dollars()
+	for j := range h.Jobs.Len() {
+		margin := 1 - h.Jobs.Row(j).ActualCost.V.Dollars()/h.Jobs.Row(j).ContractPrice.V.Dollars()
 		if margin >= 0.15 && margin <= 0.30 {
 			usual++
 		}
@@ -291,14 +291,14 @@ func TestMoney(t *testing.T) {
 			lost++
 		}
 	}
-	n := float64(len(h.Jobs))
+	n := float64(h.Jobs.Len())
 	if usual/n < 0.5 || lost/n < 0.01 || lost/n > 0.10 {
 		t.Errorf("%.2f of jobs made 15 to 30 %%, %.3f lost money", usual/n, lost/n)
 	}
 	rates := map[bool]map[record.Cents]bool{false: {}, true: {}}
-	for j := range h.Jobs {
+	for j := range h.Jobs.Len() {
 		from, _ := h.PlacementsOf(j)
-		p := &h.Placements[from]
+		p := h.Placements.Row(from)
 		if p.Mix != "North 3500" {
 			continue
 		}
@@ -318,8 +318,8 @@ func TestMoney(t *testing.T) {
 func TestSteelFollowsTheSeason(t *testing.T) {
 	share := func(h history, hot bool) float64 {
 		var mesh, steel float64
-		for i := range h.Placements {
-			p := &h.Placements[i]
+		for i := range h.Placements.Len() {
+			p := h.Placements.Row(i)
 			if t := normalF(p.PlacedOn); hot && t < 78 || !hot && t > 50 || p.Bar == "" {
 				continue
 			}

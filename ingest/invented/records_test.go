@@ -223,17 +223,17 @@ func TestEventsHangTogether(t *testing.T) {
 		if len(h.Checks) > 0 {
 			t.Fatalf("the history found %s", h.Checks[0])
 		}
-		called := make([]record.Cents, len(h.Jobs))
-		for i := range h.Placements {
-			p := &h.Placements[i]
+		called := make([]record.Cents, h.Jobs.Len())
+		for i := range h.Placements.Len() {
+			p := h.Placements.Row(i)
 			if s := &truth.Slabs[i]; s.JobNo != p.JobNo || s.Placement != p.Placement {
 				t.Fatalf("slab %d is %s %s, its placement %s %s", i, s.JobNo, s.Placement, p.JobNo, p.Placement)
 			}
-			checkPlacement(t, p, len(set.Delays) > 0)
-			called[h.JobIndex(i)] += checkVisits(t, p, h.VisitsOf(i))
+			checkPlacement(t, &p, len(set.Delays) > 0)
+			called[h.JobIndex(i)] += checkVisits(t, &p, h.VisitsOf(i))
 		}
-		for j := range h.Jobs {
-			checkMoney(t, &h.Jobs[j], h.CostsOf(j), called[j])
+		for j := range h.Jobs.Len() {
+			checkMoney(t, new(h.Jobs.Row(j)), h.CostsOf(j), called[j])
 		}
 	})
 }

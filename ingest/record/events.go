@@ -50,14 +50,14 @@ func (h *History) placeNames() names {
 	if len(h.Loads)+len(h.Delays)+len(h.Labor)+len(h.Visits) == 0 {
 		return n
 	}
-	n = names{make(map[[2]string]int32, len(h.Placements)), make(map[string]string, len(h.Jobs))}
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		n.at[[2]string{p.JobNo, p.Placement}] = int32(i)
-		if _, several := n.only[p.JobNo]; several {
-			n.only[p.JobNo] = ""
+	n = names{make(map[[2]string]int32, h.Placements.Len()), map[string]string{}}
+	for i := range h.Placements.Len() {
+		job, placement := h.Placements.JobNo.At(i), h.Placements.Placement.At(i)
+		n.at[[2]string{job, placement}] = int32(i)
+		if _, several := n.only[job]; several {
+			n.only[job] = ""
 		} else {
-			n.only[p.JobNo] = p.Placement
+			n.only[job] = placement
 		}
 	}
 	return n
@@ -86,10 +86,10 @@ func placeAll[T any, E interface {
 		if i, ok := n.at[[2]string{*job, *placement}]; ok {
 			return i
 		}
-		return int32(len(h.Placements))
+		return int32(h.Placements.Len())
 	}
 	order(rows, func(a, b *T) int { return cmp.Or(cmp.Compare(where(a), where(b)), compare(a, b)) })
-	spans := make([]span, len(h.Placements))
+	spans := make([]span, h.Placements.Len())
 	for i := range rows {
 		if at := where(&rows[i]); int(at) < len(spans) {
 			if spans[at].to == 0 {
@@ -122,21 +122,23 @@ func (h *History) unplaced(table, job, placement string, n names) {
 	h.Checks = append(h.Checks, p)
 }
 
+// placeCosts gives each job its costs.
 func (h *History) placeCosts() {
 	if len(h.Costs) == 0 {
 		return
 	}
-	h.costs = make([]span, len(h.Jobs))
 	at := 0
-	for j := range h.Jobs {
-		no := h.Jobs[j].JobNo
-		for at < len(h.Costs) && h.Costs[at].JobNo < no {
-			at++
+	for i := range h.jobOf {
+		if j := int(h.jobOf[i]); j == len(h.costs) {
+			no := h.Placements.JobNo.At(i)
+			for at < len(h.Costs) && h.Costs[at].JobNo < no {
+				at++
+			}
+			from := at
+			for at < len(h.Costs) && h.Costs[at].JobNo == no {
+				at++
+			}
+			h.costs = append(h.costs, span{int32(from), int32(at)})
 		}
-		from := at
-		for at < len(h.Costs) && h.Costs[at].JobNo == no {
-			at++
-		}
-		h.costs[j] = span{int32(from), int32(at)}
 	}
 }

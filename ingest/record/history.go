@@ -3,6 +3,7 @@ package record
 import (
 	"cmp"
 	"slices"
+	"sort"
 )
 
 // Set is rows of the seven tables as they were handed in.
@@ -16,11 +17,23 @@ type Set struct {
 	Visits     []Visit
 }
 
+// Records are the rows of the seven tables as a history keeps them: jobs and
+// placements, which every question walks through, by columns.
+type Records struct {
+	Jobs       JobColumns
+	Placements PlacementColumns
+	Loads      []Load
+	Delays     []Delay
+	Labor      []Labor
+	Costs      []Cost
+	Visits     []Visit
+}
+
 // History is what is known as of a date: every placement poured by then, with
 // its summaries resolved from its events, in the order of job and placement.
 type History struct {
 	AsOf Date
-	Set
+	Records
 	Checks []Problem // events and summaries that disagree, events that name nothing
 
 	jobOf                         []int32 // for each placement, its job
@@ -31,25 +44,45 @@ type History struct {
 // span is the range [from, to) of a slice.
 type span struct{ from, to int32 }
 
-// NewHistory resolves the rows of s that are known as of the date. It takes s
-// over: its slices are sorted and changed in place.
+// NewHistory resolves the rows of s that are known as of the date. It takes the
+// slices of events over: they are sorted and changed in place.
+func NewHistory(asOf Date, s Set) *History { return HistoryOf(asOf, s.records()) }
+
+// records are the rows of the set as a history keeps them.
+func (s *Set) records() Records {
+	t := Records{Loads: s.Loads, Delays: s.Delays, Labor: s.Labor, Costs: s.Costs, Visits: s.Visits}
+	addAll(t.Jobs.Columns(), s.Jobs)
+	addAll(t.Placements.Columns(), s.Placements)
+	return t
+}
+
+func addAll[T any, R interface {
+	*T
+	Record
+}](c Columns, rows []T) {
+	for i := range rows {
+		c.Add(R(&rows[i]))
+	}
+}
+
+// HistoryOf resolves the rows that are known as of the date. It takes r over.
 //
 // Summaries that events give win over those written on the placement. Rows
 // dated after asOf are left out, as are jobs with no placement poured by then.
-func NewHistory(asOf Date, s Set) *History {
-	h := &History{AsOf: asOf, Set: s}
+func HistoryOf(asOf Date, r Records) *History {
+	h := &History{AsOf: asOf, Records: r}
 	h.cut()
 	h.sort()
-	h.joinJobs()
+	given := h.joinJobs()
 	h.placeEvents()
 	h.resolvePlacements()
-	h.resolveJobs()
+	h.resolveJobs(given)
 	h.leaveOut()
 	return h
 }
 
 // JobOf is the job of placement i.
-func (h *History) JobOf(i int) *Job { return &h.Jobs[h.jobOf[i]] }
+func (h *History) JobOf(i int) JobRow { return h.Jobs.At(int(h.jobOf[i])) }
 
 // JobIndex is the place among Jobs of placement i's job.
 func (h *History) JobIndex(i int) int { return int(h.jobOf[i]) }
@@ -79,12 +112,13 @@ func slice[T any](all []T, spans []span, i int) []T {
 // cut leaves out what was not yet known.
 func (h *History) cut() {
 	h.cutEventsToCome()
-	h.Placements = slices.DeleteFunc(h.Placements, func(p Placement) bool { return p.PlacedOn > h.AsOf })
 	h.Labor = slices.DeleteFunc(h.Labor, func(l Labor) bool { return l.WorkedOn > h.AsOf })
 	h.Visits = slices.DeleteFunc(h.Visits, func(v Visit) bool { return v.SeenOn > h.AsOf })
-	for i := range h.Placements {
-		if p := &h.Placements[i]; p.CallbackOn > h.AsOf {
-			p.CallbackOn, p.CallbackKind, p.CallbackCost = 0, "", Money{}
+	for i, c := 0, &h.Placements; i < c.Len(); i++ {
+		if c.CallbackOn.At(i) > h.AsOf {
+			c.CallbackOn.Set(i, 0)
+			c.CallbackKind.Set(i, "")
+			c.CallbackCost.Set(i, Money{})
 		}
 	}
 	for i := range h.Visits {
@@ -98,18 +132,18 @@ func (h *History) cut() {
 // which would name nothing.
 func (h *History) cutEventsToCome() {
 	toCome := map[[2]string]bool{}
-	for i := range h.Placements {
-		if p := &h.Placements[i]; p.PlacedOn > h.AsOf {
-			toCome[[2]string{p.JobNo, p.Placement}] = true
-			toCome[[2]string{p.JobNo, ""}] = true
+	for i := range h.Placements.Len() {
+		if p := h.Placements.At(i); p.PlacedOn() > h.AsOf {
+			toCome[[2]string{p.JobNo(), p.Placement()}] = true
+			toCome[[2]string{p.JobNo(), ""}] = true
 		}
 	}
 	if len(toCome) == 0 {
 		return
 	}
-	for i := range h.Placements {
-		if p := &h.Placements[i]; p.PlacedOn <= h.AsOf {
-			delete(toCome, [2]string{p.JobNo, ""}) // an event that names no placement may be this one's
+	for i := range h.Placements.Len() {
+		if p := h.Placements.At(i); p.PlacedOn() <= h.AsOf {
+			delete(toCome, [2]string{p.JobNo(), ""}) // an event that names no placement may be this one's
 		}
 	}
 	h.Loads = without(h.Loads, toCome)
@@ -133,12 +167,22 @@ func without[T any, E interface {
 }
 
 // sort brings every table into the order of its keys, whatever the order and
-// the collation of the store.
+// the collation of the store, and leaves out placements poured after the date.
 func (h *History) sort() {
-	order(h.Jobs, func(a, b *Job) int { return cmp.Compare(a.JobNo, b.JobNo) })
-	order(h.Placements, func(a, b *Placement) int {
-		return cmp.Or(cmp.Compare(a.JobNo, b.JobNo), cmp.Compare(a.Placement, b.Placement))
-	})
+	c := &h.Placements
+	rows := make([]int32, 0, c.Len())
+	for i := range c.Len() {
+		if c.PlacedOn.At(i) <= h.AsOf {
+			rows = append(rows, int32(i))
+		}
+	}
+	byKey := func(a, b int32) int {
+		return cmp.Or(cmp.Compare(c.JobNo.At(int(a)), c.JobNo.At(int(b))), cmp.Compare(c.Placement.At(int(a)), c.Placement.At(int(b))))
+	}
+	if sorted := slices.IsSortedFunc(rows, byKey); !sorted || len(rows) < c.Len() {
+		slices.SortStableFunc(rows, byKey)
+		c.Columns().gather(rows)
+	}
 	order(h.Costs, func(a, b *Cost) int { return cmp.Or(cmp.Compare(a.JobNo, b.JobNo), cmp.Compare(a.Item, b.Item)) })
 }
 
@@ -152,33 +196,37 @@ func order[T any](rows []T, compare func(a, b *T) int) {
 	}
 }
 
-// joinJobs gives every placement its job, making one where no row of jobs names
-// it, and leaves out jobs with nothing poured.
-func (h *History) joinJobs() {
-	given := h.Jobs
-	begins := func(i int) bool { return i == 0 || h.Placements[i].JobNo != h.Placements[i-1].JobNo }
-	count := 0
-	for i := range h.Placements {
-		if begins(i) {
-			count++
-		}
+// joinJobs gives every placement its job: for each job with anything poured
+// it returns the place of its row among those of jobs, or -1 where it has none.
+func (h *History) joinJobs() (given []int32) {
+	rows := make([]int32, h.Jobs.Len())
+	for j := range rows {
+		rows[j] = int32(j)
 	}
-	jobs := make([]Job, 0, count) // at once: growing would touch thrice the memory
-	h.jobOf = make([]int32, len(h.Placements))
-	for i := range h.Placements {
-		if no := h.Placements[i].JobNo; begins(i) {
-			for len(given) > 0 && given[0].JobNo < no {
-				given = given[1:]
+	no := func(row int32) string { return h.Jobs.JobNo.At(int(row)) }
+	slices.SortStableFunc(rows, func(a, b int32) int { return cmp.Compare(no(a), no(b)) })
+	h.jobOf = make([]int32, h.Placements.Len())
+	last := ""
+	for i := range h.jobOf {
+		if this := h.Placements.JobNo.At(i); i == 0 || this != last {
+			for len(rows) > 0 && no(rows[0]) < this {
+				rows = rows[1:]
 			}
-			if len(given) > 0 && given[0].JobNo == no {
-				jobs = append(jobs, given[0])
-			} else {
-				jobs = append(jobs, Job{JobNo: no})
+			row := int32(-1)
+			if len(rows) > 0 && no(rows[0]) == this {
+				row = rows[0]
 			}
+			given, last = append(given, row), this
 		}
-		h.jobOf[i] = int32(len(jobs) - 1)
+		h.jobOf[i] = int32(len(given) - 1)
 	}
-	h.Jobs = jobs
+	return given
+}
+
+// FindJob is the place among Jobs of the job with that number; it is false
+// where nothing of it was poured.
+func (h *History) FindJob(no string) (j int, ok bool) {
+	return sort.Find(h.Jobs.Len(), func(j int) int { return cmp.Compare(no, h.Jobs.JobNo.At(j)) })
 }
 
 // PlacementsOf is the range [from, to) of job j's placements.

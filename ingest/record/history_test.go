@@ -38,7 +38,7 @@ func oneJob() Set {
 
 func TestSummariesComeFromEvents(t *testing.T) {
 	h := NewHistory(day("2025-12-31"), oneJob())
-	p := h.Placements[0]
+	p := h.Placements.Row(0)
 	if p.DeliveredYd != Some(10.3) { // 9.1 + 1.2 is 10.299999999999999 in binary
 		t.Errorf("delivered %v, want 10.3", p.DeliveredYd)
 	}
@@ -51,7 +51,7 @@ func TestSummariesComeFromEvents(t *testing.T) {
 	if p.CallbackOn != day("2025-09-01") || p.CallbackKind != "crack" || p.CallbackCost != Some[Cents](20000) {
 		t.Errorf("callback %v %q %v, want 2025-09-01 crack 200.00", p.CallbackOn, p.CallbackKind, p.CallbackCost)
 	}
-	if got := h.JobOf(0).ActualCost; got != Some[Cents](169950+100000) { // 10.3 × 165.00
+	if got := h.JobOf(0).ActualCost(); got != Some[Cents](169950+100000) { // 10.3 × 165.00
 		t.Errorf("actual cost %v, want 2699.50", got)
 	}
 	if len(h.Checks) != 0 {
@@ -61,14 +61,14 @@ func TestSummariesComeFromEvents(t *testing.T) {
 
 func TestNothingIsKnownBeforeItHappens(t *testing.T) {
 	h := NewHistory(day("2025-08-31"), oneJob())
-	if p := h.Placements[0]; p.CallbackOn != 0 || p.CallbackKind != "" || p.CallbackCost.OK {
+	if p := h.Placements.Row(0); p.CallbackOn != 0 || p.CallbackKind != "" || p.CallbackCost.OK {
 		t.Errorf("a callback of September is known in August: %v %q", p.CallbackOn, p.CallbackKind)
 	}
 	if n := len(h.VisitsOf(0)); n != 1 {
 		t.Errorf("%d visits are known, want 1", n)
 	}
-	if h := NewHistory(day("2025-06-02"), oneJob()); len(h.Placements) != 0 || len(h.Jobs) != 0 {
-		t.Errorf("%d placements and %d jobs before the pour", len(h.Placements), len(h.Jobs))
+	if h := NewHistory(day("2025-06-02"), oneJob()); h.Placements.Len() != 0 || h.Jobs.Len() != 0 {
+		t.Errorf("%d placements and %d jobs before the pour", h.Placements.Len(), h.Jobs.Len())
 	}
 }
 
@@ -87,8 +87,8 @@ func TestEventsOfPoursToComeAreNotKnown(t *testing.T) {
 		}
 		s.Visits = nil
 		h := NewHistory(day(asOf), s)
-		if len(h.Placements) != placed || len(h.Checks) != 0 {
-			t.Errorf("as of %s: %d placements, and %v", asOf, len(h.Placements), h.Checks)
+		if h.Placements.Len() != placed || len(h.Checks) != 0 {
+			t.Errorf("as of %s: %d placements, and %v", asOf, h.Placements.Len(), h.Checks)
 		}
 		if known := placed == 2; (len(h.Loads) > 0) != known || (len(h.Delays) > 0) != known || (len(h.Labor) > 0) != known {
 			t.Errorf("as of %s: %d loads, %d delays, %d hours", asOf, len(h.Loads), len(h.Delays), len(h.Labor))
@@ -102,8 +102,8 @@ func TestEventsWinAndDifferencesAreSaid(t *testing.T) {
 	s.Placements[0].Clogs = Some[int64](1)
 	s.Jobs[0].ActualCost = Some[Cents](1)
 	h := NewHistory(day("2025-12-31"), s)
-	if h.Placements[0].DeliveredYd != Some(10.3) {
-		t.Errorf("delivered %v, want the loads' 10.3", h.Placements[0].DeliveredYd)
+	if h.Placements.Row(0).DeliveredYd != Some(10.3) {
+		t.Errorf("delivered %v, want the loads' 10.3", h.Placements.Row(0).DeliveredYd)
 	}
 	var columns []string
 	for _, c := range h.Checks {
@@ -118,11 +118,11 @@ func TestAnEventOfNoPlacementLeavesTheSummariesAlone(t *testing.T) {
 	s := oneJob()
 	s.Placements = append(s.Placements, Placement{JobNo: "J-1", Placement: "B", PlacedOn: day("2025-06-03"), DeliveredYd: Some(2.0)})
 	h := NewHistory(day("2025-12-31"), s)
-	if h.Placements[0].DeliveredYd.OK {
-		t.Errorf("A has %v yd, though load 2 may be its or B's", h.Placements[0].DeliveredYd)
+	if h.Placements.Row(0).DeliveredYd.OK {
+		t.Errorf("A has %v yd, though load 2 may be its or B's", h.Placements.Row(0).DeliveredYd)
 	}
-	if h.Placements[1].DeliveredYd != Some(2.0) {
-		t.Errorf("B has %v yd, want the 2 written down", h.Placements[1].DeliveredYd)
+	if h.Placements.Row(1).DeliveredYd != Some(2.0) {
+		t.Errorf("B has %v yd, want the 2 written down", h.Placements.Row(1).DeliveredYd)
 	}
 	if !slices.ContainsFunc(h.Checks, func(p Problem) bool {
 		return p.Code == "names-no-placement" && strings.Contains(p.Wrong, "loads")
@@ -138,8 +138,8 @@ func TestAnEventOfNoJobIsSaid(t *testing.T) {
 	if len(h.Checks) != 1 || h.Checks[0].Code != "names-nothing" {
 		t.Errorf("checks %v, want one of names-nothing", h.Checks)
 	}
-	if h.Placements[0].DeliveredYd != Some(10.3) {
-		t.Errorf("delivered %v, want 10.3", h.Placements[0].DeliveredYd)
+	if h.Placements.Row(0).DeliveredYd != Some(10.3) {
+		t.Errorf("delivered %v, want 10.3", h.Placements.Row(0).DeliveredYd)
 	}
 }
 
@@ -151,15 +151,15 @@ func TestSilenceOfTheDelayLog(t *testing.T) {
 		Placement{JobNo: "J-0", Placement: "A", PlacedOn: day("2024-05-01"), Method: "pump"},
 		Placement{JobNo: "J-2", Placement: "A", PlacedOn: day("2025-07-01"), Method: "pump"})
 	h := NewHistory(day("2025-12-31"), s)
-	if got := h.Placements[0].Clogs; got.OK {
+	if got := h.Placements.Row(0).Clogs; got.OK {
 		t.Errorf("J-0, before the log began, has %v clogs, want unknown", got)
 	}
-	if got := h.Placements[2].Clogs; got != Some[int64](0) {
+	if got := h.Placements.Row(2).Clogs; got != Some[int64](0) {
 		t.Errorf("J-2, in the log's time, has %v clogs, want 0", got)
 	}
 	s = oneJob()
 	s.Delays = nil
-	if got := NewHistory(day("2025-12-31"), s).Placements[0].Clogs; got.OK {
+	if got := NewHistory(day("2025-12-31"), s).Placements.Row(0).Clogs; got.OK {
 		t.Errorf("with no delays at all there are %v clogs, want unknown", got)
 	}
 }
@@ -188,12 +188,12 @@ func TestAJobLogsMoney(t *testing.T) {
 		{"not at all", log(0, 0), Money{}},
 	} {
 		h := NewHistory(day("2025-12-31"), Set{Placements: c.rows})
-		if got := h.JobOf(0).ContractPrice; got != c.want {
+		if got := h.JobOf(0).ContractPrice(); got != c.want {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
 	withJob := Set{Placements: log(6000, 3000), Jobs: []Job{{JobNo: "J-1", ContractPrice: Some[Cents](9500)}}}
-	if got := NewHistory(day("2025-12-31"), withJob).JobOf(0).ContractPrice; got != Some[Cents](9500) {
+	if got := NewHistory(day("2025-12-31"), withJob).JobOf(0).ContractPrice(); got != Some[Cents](9500) {
 		t.Errorf("the jobs table says 9500, but %v is taken", got)
 	}
 }
@@ -204,8 +204,8 @@ func TestOrderOfRowsDoesNotMatter(t *testing.T) {
 	slices.Reverse(b.Visits)
 	slices.Reverse(b.Labor)
 	x, y := NewHistory(day("2025-12-31"), a), NewHistory(day("2025-12-31"), b)
-	if x.Placements[0] != y.Placements[0] {
-		t.Errorf("%+v\nand\n%+v", x.Placements[0], y.Placements[0])
+	if x.Placements.Row(0) != y.Placements.Row(0) {
+		t.Errorf("%+v\nand\n%+v", x.Placements.Row(0), y.Placements.Row(0))
 	}
 }
 
@@ -228,7 +228,7 @@ func TestChangeOrdersOfALog(t *testing.T) {
 		{"none", []Placement{row("A", money(8200_00), Money{})}, Money{}, money(8200_00)},
 		{"no price", []Placement{row("A", Money{}, money(450_00))}, money(450_00), Money{}},
 	} {
-		job := NewHistory(day("2025-12-31"), Set{Placements: c.rows}).JobOf(0)
+		job := NewHistory(day("2025-12-31"), Set{Placements: c.rows}).Jobs.Row(0)
 		if job.ChangeOrders != c.change || job.Revenue() != c.revenue || job.Customer != "Alder" {
 			t.Errorf("%s: change orders %v, revenue %v, customer %q; want %v, %v, Alder", c.name, job.ChangeOrders, job.Revenue(), job.Customer, c.change, c.revenue)
 		}
@@ -243,7 +243,7 @@ func TestCallbackOfASoundSlab(t *testing.T) {
 		s := oneJob()
 		s.Visits = []Visit{{JobNo: "J-1", SeenOn: day("2025-09-01"), Why: "callback", Finding: finding}}
 		h := NewHistory(day("2025-12-31"), s)
-		if p := h.Placements[0]; p.CallbackKind != kind || p.CallbackOn != day("2025-09-01") {
+		if p := h.Placements.Row(0); p.CallbackKind != kind || p.CallbackOn != day("2025-09-01") {
 			t.Errorf("a callback that found %q is of kind %q on %v, want %q on 2025-09-01", finding, p.CallbackKind, p.CallbackOn, kind)
 		}
 	}

@@ -297,15 +297,24 @@ func near(v, expected float64) string {
 
 // leaveOut takes the values that cannot be out of the history, and notes each.
 func (h *History) leaveOut() {
-	for i := range h.Placements {
-		p := &h.Placements[i]
-		if found := p.Impossible(); len(found) > 0 {
-			drop(p, found)
+	rows := h.Placements.Columns()
+	var p, whole Placement
+	held, all := rows.Reader(&p, "area_sqft", "thickness_in", "neat_yd", "planned_yd", "delivered_yd", "leftover_yd", "labor_hours", "clogs", "clog_min", "delay_min"), rows.Reader(&whole)
+	for i := range h.Placements.Len() {
+		if held(i); len(p.misfitting()) == 0 {
+			continue
+		}
+		all(i)
+		if found := whole.Impossible(); len(found) > 0 {
+			rows.drop(i, new(Placement), found)
 			h.Checks = append(h.Checks, found...)
 		}
 	}
-	for j := range h.Jobs {
-		if len(h.Jobs[j].misfitting()) > 0 {
+	var job Job
+	jobs := h.Jobs.Columns()
+	read := jobs.Reader(&job)
+	for j := range h.Jobs.Len() {
+		if read(j); len(job.misfitting()) > 0 {
 			h.leaveOutOfJob(j)
 		}
 	}
@@ -314,29 +323,32 @@ func (h *History) leaveOut() {
 // leaveOutOfJob does it for the money of a job, which may have been said to be
 // right on any of its rows.
 func (h *History) leaveOutOfJob(j int) {
-	job := &h.Jobs[j]
+	var job Job
+	jobs, rows := h.Jobs.Columns(), h.Placements.Columns()
+	jobs.Reader(&job)(j)
 	from, to := h.PlacementsOf(j)
 	said := job.SaidRight
 	for i := from; i < to; i++ {
-		said += ";" + h.Placements[i].SaidRight
+		said += ";" + h.Placements.SaidRight.At(i)
 	}
 	found := job.impossible(job.JobNo, said)
-	drop(job, found)
+	jobs.drop(j, new(Job), found)
 	h.Checks = append(h.Checks, found...)
 	for i := from; i < to; i++ {
-		drop(&h.Placements[i], found)
-		h.Placements[i].SaidRight = said
+		rows.drop(i, new(Placement), found)
+		h.Placements.SaidRight.Set(i, said)
 	}
 }
 
-// drop takes the values that problems are about out of a row.
-func drop(r Record, found []Problem) {
-	fields := r.Fields()
+// drop takes the values that problems are about out of row i, by way of an
+// empty row of the table.
+func (c Columns) drop(i int, row Record, found []Problem) {
+	c.Reader(row)(i)
+	fields := row.Fields()
 	for _, p := range found {
-		if SetField(fields[r.Table().Index(p.Column)], "") != nil {
-			panic("record: no value is always one") // it cannot fail
-		}
+		ClearField(fields[row.Table().Index(p.Column)])
 	}
+	c.Write(i, row)
 }
 
 // LeftOut are the values on record that count in no figure, as they cannot be.

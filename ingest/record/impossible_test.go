@@ -92,8 +92,8 @@ func TestHistoryLeavesOutTheImpossible(t *testing.T) {
 	p.DeliveredYd = Some(1050.0)
 	p.Log.ContractPrice, p.Log.ActualCost, p.Log.BidCost = Some[Cents](745000_00), Some[Cents](5710_25), Some[Cents](5480_00)
 	h := NewHistory(day("2025-12-31"), Set{Placements: []Placement{p}})
-	if got := h.Placements[0]; got.DeliveredYd.OK || !got.LeftoverYd.OK || h.JobOf(0).ContractPrice.OK || !h.JobOf(0).ActualCost.OK {
-		t.Errorf("delivered %v, leftover %v, price %v, cost %v", got.DeliveredYd, got.LeftoverYd, h.JobOf(0).ContractPrice, h.JobOf(0).ActualCost)
+	if got := h.Placements.Row(0); got.DeliveredYd.OK || !got.LeftoverYd.OK || h.JobOf(0).ContractPrice().OK || !h.JobOf(0).ActualCost().OK {
+		t.Errorf("delivered %v, leftover %v, price %v, cost %v", got.DeliveredYd, got.LeftoverYd, h.JobOf(0).ContractPrice(), h.JobOf(0).ActualCost())
 	}
 	out := h.LeftOut()
 	if len(out) != 2 {
@@ -103,21 +103,21 @@ func TestHistoryLeavesOutTheImpossible(t *testing.T) {
 	if got := out[0].String(); got != want {
 		t.Errorf("%s\nwant\n%s", got, want)
 	}
-	if again := h.Placements[0].Check(day("2025-12-31")); len(again) != 0 {
+	if again := new(h.Placements.Row(0)).Check(day("2025-12-31")); len(again) != 0 {
 		t.Errorf("said again of what is left: %v", again)
 	}
 
 	p.SaidRight = "delivered_yd=1050; contract_price=745000.00"
 	h = NewHistory(day("2025-12-31"), Set{Placements: []Placement{p}})
-	if h.Placements[0].DeliveredYd.V != 1050 || h.JobOf(0).ContractPrice.V != 745000_00 || len(h.LeftOut()) != 0 {
-		t.Errorf("said to be right: %v, %v, left out %v", h.Placements[0].DeliveredYd, h.JobOf(0).ContractPrice, h.LeftOut())
+	if h.Placements.Row(0).DeliveredYd.V != 1050 || h.JobOf(0).ContractPrice().V != 745000_00 || len(h.LeftOut()) != 0 {
+		t.Errorf("said to be right: %v, %v, left out %v", h.Placements.Row(0).DeliveredYd, h.JobOf(0).ContractPrice(), h.LeftOut())
 	}
 
 	s := oneJob()
 	s.Loads[0].Yards = Some(910.0)
 	h = NewHistory(day("2025-12-31"), s)
-	if h.Placements[0].DeliveredYd.OK || len(h.LeftOut()) != 1 {
-		t.Errorf("a load of 910 yd: delivered %v, left out %v", h.Placements[0].DeliveredYd, h.LeftOut())
+	if h.Placements.Row(0).DeliveredYd.OK || len(h.LeftOut()) != 1 {
+		t.Errorf("a load of 910 yd: delivered %v, left out %v", h.Placements.Row(0).DeliveredYd, h.LeftOut())
 	}
 }
 

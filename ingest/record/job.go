@@ -59,11 +59,13 @@ func (j *Job) logFields() []any {
 
 // Revenue is what the customer pays in all: the price as signed with the change
 // orders. Without the price it is missing; without change orders it is the price.
-func (j *Job) Revenue() Money {
-	if !j.ContractPrice.OK {
+func (j *Job) Revenue() Money { return revenue(j.ContractPrice, j.ChangeOrders) }
+
+func revenue(price, added Money) Money {
+	if !price.OK {
 		return Money{}
 	}
-	return Some(j.ContractPrice.V + j.ChangeOrders.V)
+	return Some(price.V + added.V)
 }
 
 // Check finds dates out of order.

@@ -51,13 +51,34 @@ func (n *Nameless) Record(r Record) {
 
 // History takes the names out of a history.
 func (n *Nameless) History(h *History) {
-	each(h.Placements, n.Record)
-	each(h.Jobs, n.Record)
+	n.columns(Placements, h.Placements.Columns())
+	n.columns(Jobs, h.Jobs.Columns())
 	each(h.Loads, n.Record)
 	each(h.Delays, n.Record)
 	each(h.Labor, n.Record)
 	each(h.Costs, n.Record)
 	each(h.Visits, n.Record)
+}
+
+// columns takes the names out of columns. Nothing of them stays: a column made
+// anew knows no value that stood in it.
+func (n *Nameless) columns(t *Table, c Columns) {
+	for k := range c {
+		text, ok := c[k].(*Values[string])
+		name := t.Columns[k].Name
+		if !ok || !MayName(name) {
+			continue
+		}
+		var nameless Values[string]
+		for i := range text.Len() {
+			if name == "crew" {
+				nameless.Add(n.Crew(text.At(i)))
+			} else {
+				nameless.Add("")
+			}
+		}
+		*text = nameless
+	}
 }
 
 func each[T any, P interface {

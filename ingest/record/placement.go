@@ -139,19 +139,23 @@ func (p *Placement) Fields() []any {
 }
 
 // Neat is the neat volume in yd³: as drawn, or area × thickness / 324.
-func (p *Placement) Neat() Number {
-	if p.NeatYd.OK || !p.AreaSqft.OK || !p.ThicknessIn.OK {
-		return p.NeatYd
+func (p *Placement) Neat() Number { return neat(p.NeatYd, p.AreaSqft, p.ThicknessIn) }
+
+func neat(drawn, area, thickness Number) Number {
+	if drawn.OK || !area.OK || !thickness.OK {
+		return drawn
 	}
-	return Some(NeatYd(p.AreaSqft.V, p.ThicknessIn.V))
+	return Some(NeatYd(area.V, thickness.V))
 }
 
 // Used is delivered less leftover in yd³, where both are recorded.
-func (p *Placement) Used() Number {
-	if !p.DeliveredYd.OK || !p.LeftoverYd.OK {
+func (p *Placement) Used() Number { return used(p.DeliveredYd, p.LeftoverYd) }
+
+func used(delivered, leftover Number) Number {
+	if !delivered.OK || !leftover.OK {
 		return Number{}
 	}
-	return Some(p.DeliveredYd.V - p.LeftoverYd.V)
+	return Some(delivered.V - leftover.V)
 }
 
 // Pumped says whether the placement was pumped.

@@ -16,20 +16,32 @@ func (h *History) resolvePlacements() {
 	}
 	unsure := h.unsureJobs()
 	logged := h.delayLog()
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	c := &h.Placements
+	var p Placement
+	read := c.Columns().Reader(&p)
+	for i := range c.Len() {
+		p = Placement{} // of what the row before was resolved to
+		read(i)
 		if !unsure["loads"][p.JobNo] {
-			h.resolveLoads(p, h.LoadsOf(i))
+			h.resolveLoads(&p, h.LoadsOf(i))
 		}
 		if !unsure["labor"][p.JobNo] {
-			h.resolveLabor(p, h.LaborOf(i))
+			h.resolveLabor(&p, h.LaborOf(i))
 		}
 		if !unsure["delays"][p.JobNo] {
-			h.resolveDelays(p, h.DelaysOf(i), logged(i))
+			h.resolveDelays(&p, h.DelaysOf(i), logged(i))
 		}
 		if !unsure["visits"][p.JobNo] {
-			h.resolveVisits(p, h.VisitsOf(i))
+			h.resolveVisits(&p, h.VisitsOf(i))
 		}
+		c.DeliveredYd.Set(i, p.DeliveredYd)
+		c.LaborHours.Set(i, p.LaborHours)
+		c.DelayMin.Set(i, p.DelayMin)
+		c.Clogs.Set(i, p.Clogs)
+		c.ClogMin.Set(i, p.ClogMin)
+		c.CallbackOn.Set(i, p.CallbackOn)
+		c.CallbackKind.Set(i, p.CallbackKind)
+		c.CallbackCost.Set(i, p.CallbackCost)
 	}
 }
 
@@ -70,18 +82,18 @@ func (h *History) delayLog() func(i int) bool {
 	}
 	began := h.AsOf + 1
 	eventful := map[string]bool{}
-	for i := range h.Placements {
-		p := &h.Placements[i]
+	for i := range h.Placements.Len() {
+		p := h.Placements.At(i)
 		if len(h.DelaysOf(i)) > 0 {
-			began = min(began, p.PlacedOn)
+			began = min(began, p.PlacedOn())
 		}
 		if len(h.DelaysOf(i))+len(h.LoadsOf(i))+len(h.LaborOf(i)) > 0 {
-			eventful[p.JobNo] = true
+			eventful[p.JobNo()] = true
 		}
 	}
 	return func(i int) bool {
-		p := &h.Placements[i]
-		return p.PlacedOn >= began || eventful[p.JobNo]
+		p := h.Placements.At(i)
+		return p.PlacedOn() >= began || eventful[p.JobNo()]
 	}
 }
 
@@ -194,24 +206,38 @@ func (h *History) differ(p *Placement, column, written, events string) {
 // written down, whatever the order of adding.
 func steady(sum float64) float64 { return math.Round(sum*1e6) / 1e6 }
 
-// resolveJobs fills what the jobs table does not say from the rows of a job
-// log, and the actual cost from the costs.
-func (h *History) resolveJobs() {
-	for i := 0; i < len(h.Placements); {
+// resolveJobs makes the jobs: what their own rows say, given by their places or
+// -1, filled from the rows of a job log, with the actual cost from the costs.
+func (h *History) resolveJobs(given []int32) {
+	var row, job Job
+	var log Placement
+	var logs []Job
+	var jobs JobColumns
+	own, ofLog := h.Jobs.Columns().Reader(&row), h.Placements.Columns().Reader(&log)
+	into, fields := jobs.Columns(), job.Fields()
+	for i := 0; i < len(h.jobOf); {
 		j := int(h.jobOf[i])
-		to := i
-		for to < len(h.Placements) && int(h.jobOf[to]) == j {
-			to++
+		row = Job{}
+		if given[j] >= 0 {
+			own(int(given[j]))
 		}
-		h.fromLog(&h.Jobs[j], h.Placements[i:to])
-		h.fromCosts(&h.Jobs[j], h.CostsOf(j))
-		i = to
+		job = row
+		job.JobNo = h.Placements.JobNo.At(i)
+		logs = logs[:0]
+		for ; i < len(h.jobOf) && int(h.jobOf[i]) == j; i++ {
+			ofLog(i)
+			logs = append(logs, log.Log)
+		}
+		fromLog(&job, logs)
+		h.fromCosts(&job, h.CostsOf(j))
+		into.addFields(fields)
 	}
+	h.Jobs = jobs
 }
 
-func (h *History) fromLog(job *Job, rows []Placement) {
-	for i := range rows {
-		log := &rows[i].Log
+func fromLog(job *Job, logs []Job) {
+	for i := range logs {
+		log := &logs[i]
 		fill(&job.Site, log.Site)
 		fill(&job.Customer, log.Customer)
 		fill(&job.WonFrom, log.WonFrom)
@@ -222,10 +248,10 @@ func (h *History) fromLog(job *Job, rows []Placement) {
 			job.WarrantyMonths = log.WarrantyMonths
 		}
 	}
-	h.fillMoney(job, "contract_price", &job.ContractPrice, rows, func(log *Job) Money { return log.ContractPrice })
-	h.fillMoney(job, "change_orders", &job.ChangeOrders, rows, func(log *Job) Money { return log.ChangeOrders })
-	h.fillMoney(job, "bid_cost", &job.BidCost, rows, func(log *Job) Money { return log.BidCost })
-	h.fillMoney(job, "actual_cost", &job.ActualCost, rows, func(log *Job) Money { return log.ActualCost })
+	fillMoney(&job.ContractPrice, logs, func(log *Job) Money { return log.ContractPrice })
+	fillMoney(&job.ChangeOrders, logs, func(log *Job) Money { return log.ChangeOrders })
+	fillMoney(&job.BidCost, logs, func(log *Job) Money { return log.BidCost })
+	fillMoney(&job.ActualCost, logs, func(log *Job) Money { return log.ActualCost })
 }
 
 func fill[T comparable](field *T, value T) {
@@ -237,14 +263,14 @@ func fill[T comparable](field *T, value T) {
 
 // fillMoney takes an amount from a job log's rows: one amount, written once or
 // repeated on each row, is the job's; different amounts are shares and add up.
-func (h *History) fillMoney(job *Job, column string, field *Money, rows []Placement, of func(*Job) Money) {
+func fillMoney(field *Money, logs []Job, of func(*Job) Money) {
 	if field.OK {
 		return
 	}
 	var sum Cents
 	same := true
-	for i := range rows {
-		m := of(&rows[i].Log)
+	for i := range logs {
+		m := of(&logs[i])
 		if !m.OK {
 			continue
 		}

@@ -136,10 +136,10 @@ func TestHistoryOnTwoConnections(t *testing.T) {
 	equal(t, "error", err, nil)
 	plain, err := s.PlainHistory(t.Context(), 800_000)
 	equal(t, "error", err, nil)
-	equal(t, "placements", len(got.Placements), n*2/3)
-	for i := range got.Placements {
-		if got.Placements[i] != plain.Placements[i] {
-			t.Fatalf("placement %d:\n got %v\nwant %v", i, got.Placements[i], plain.Placements[i])
+	equal(t, "placements", got.Placements.Len(), n*2/3)
+	for i := range got.Placements.Len() {
+		if got.Placements.Row(i) != plain.Placements.Row(i) {
+			t.Fatalf("placement %d:\n got %v\nwant %v", i, got.Placements.Row(i), plain.Placements.Row(i))
 		}
 	}
 	ctx, stop := context.WithCancel(t.Context())

@@ -99,6 +99,18 @@ func Near(t *testing.T, what string, got, want, tolerance float64) {
 	}
 }
 
+// SetOf is the rows of a history as they were resolved.
+func SetOf(h *record.History) record.Set {
+	s := record.Set{Loads: h.Loads, Delays: h.Delays, Labor: h.Labor, Costs: h.Costs, Visits: h.Visits}
+	for i := range h.Placements.Len() {
+		s.Placements = append(s.Placements, h.Placements.Row(i))
+	}
+	for j := range h.Jobs.Len() {
+		s.Jobs = append(s.Jobs, h.Jobs.Row(j))
+	}
+	return s
+}
+
 func CopySet(s record.Set) record.Set {
 	return record.Set{Jobs: append([]record.Job(nil), s.Jobs...), Placements: append([]record.Placement(nil), s.Placements...),
 		Loads: append([]record.Load(nil), s.Loads...), Delays: append([]record.Delay(nil), s.Delays...), Labor: append([]record.Labor(nil), s.Labor...),
