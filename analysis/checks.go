@@ -16,7 +16,7 @@ func Checks(h *record.History) []record.Problem { return checksBeside(h, placeme
 // checksBeside are all checks, those of placements being at hand.
 func checksBeside(h *record.History, placements []record.Problem) []record.Problem {
 	found := append(slices.Clone(h.Checks), placements...)
-	found = append(found, checkColumns(h, record.Jobs, h.Jobs.Columns(), func(r record.Record) string { return "job " + r.(*record.Job).JobNo })...)
+	found = append(found, checkColumns(h, record.Jobs, h.Jobs.Columns(), nil, func(r record.Record) string { return "job " + r.(*record.Job).JobNo })...)
 	found = append(found, checkRows(h, h.Loads, func(l *record.Load) string { return l.JobNo + " " + l.Placement + " load " + l.TicketNo })...)
 	found = append(found, checkRows(h, h.Delays, func(d *record.Delay) string {
 		return d.JobNo + " " + d.Placement + " delay " + record.FieldText(&d.Seq)
@@ -35,18 +35,26 @@ func checksBeside(h *record.History, placements []record.Problem) []record.Probl
 // placementChecks are those of placements alone: the same whether a history was
 // handed in as a job log or in full.
 func placementChecks(h *record.History) []record.Problem {
-	return checkColumns(h, record.Placements, h.Placements.Columns(), func(r record.Record) string {
+	return checkColumns(h, record.Placements, h.Placements.Columns(), record.PlacementRules, func(r record.Record) string {
 		p := r.(*record.Placement)
 		return p.JobNo + " " + p.Placement
 	})
 }
 
 // checkColumns applies to each row of a table that is kept by columns its own
-// rules and its columns' ranges.
-func checkColumns(h *record.History, t *record.Table, rows record.Columns, name func(record.Record) string) []record.Problem {
+// rules and its columns' ranges. Only the columns that rules are about are read,
+// and those in which some value is out of its range.
+func checkColumns(h *record.History, t *record.Table, rows record.Columns, rules []string, name func(record.Record) string) []record.Problem {
 	return check(h, rows.Len(), name, func() (record.Record, func(int), []boundedField) {
 		row := t.New()
-		return row, rows.Reader(row), outOfBounds(boundedFields(row), rows)
+		bounded := outOfBounds(boundedFields(row), rows)
+		read := slices.Clone(rules)
+		for _, f := range bounded {
+			if read != nil {
+				read = append(read, f.column.Name)
+			}
+		}
+		return row, rows.Reader(row, read...), bounded
 	})
 }
 
@@ -75,6 +83,9 @@ func check(h *record.History, n int, name func(record.Record) string, reader fun
 			from := len(parts[k])
 			parts[k] = append(parts[k], row.Check(h.AsOf)...)
 			for _, f := range bounded {
+				if f.unusual != nil && !f.unusual(i) {
+					continue
+				}
 				if p, bad := f.problem(); bad {
 					parts[k] = append(parts[k], p)
 				}
@@ -89,9 +100,10 @@ func check(h *record.History, n int, name func(record.Record) string, reader fun
 
 // boundedField is a field whose column calls some values unusual.
 type boundedField struct {
-	column *record.Column
-	at     int // among the table's columns
-	field  any
+	column  *record.Column
+	at      int // among the table's columns
+	field   any
+	unusual func(i int) bool // in which rows it may be; nil for all
 }
 
 func boundedFields(row record.Record) []boundedField {
@@ -99,32 +111,43 @@ func boundedFields(row record.Record) []boundedField {
 	columns := row.Table().Columns
 	for i, field := range row.Fields() {
 		if c := &columns[i]; c.Hard != (record.Range{}) || c.Soft != (record.Range{}) {
-			out = append(out, boundedField{c, i, field})
+			out = append(out, boundedField{column: c, at: i, field: field})
 		}
 	}
 	return out
 }
 
 // outOfBounds are the fields of columns in which some value is unusual, which
-// can be told from the few that differ.
+// is told from the values that differ, and the rows in which one stands.
 func outOfBounds(fields []boundedField, rows record.Columns) []boundedField {
-	return slices.DeleteFunc(fields, func(f boundedField) bool {
+	var out []boundedField
+	for _, f := range fields {
+		some := true
 		switch v := rows[f.at].(type) {
 		case *record.Values[record.Number]:
-			return within(f, v)
+			f.unusual, some = unusual(f, v)
 		case *record.Values[record.Count]:
-			return within(f, v)
+			f.unusual, some = unusual(f, v)
 		}
-		return false
-	})
+		if some {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
-func within[T record.Number | record.Count](f boundedField, v *record.Values[T]) bool {
+// unusual tells the rows in which a value of the column is out of its range, and
+// whether there are any; nil where it is not known.
+func unusual[T record.Number | record.Count](f boundedField, v *record.Values[T]) (row func(i int) bool, some bool) {
 	values, ok := v.Distinct()
-	return ok && !slices.ContainsFunc(values, func(value T) bool {
-		_, bad := boundedField{f.column, f.at, &value}.problem()
-		return bad
-	})
+	if !ok {
+		return nil, true
+	}
+	bad := make([]bool, len(values))
+	for code := range values {
+		_, bad[code] = boundedField{column: f.column, field: &values[code]}.problem()
+	}
+	return func(i int) bool { return bad[v.Code(i)] }, slices.Contains(bad, true)
 }
 
 func (f boundedField) problem() (record.Problem, bool) {

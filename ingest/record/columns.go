@@ -7,15 +7,24 @@ import "slices"
 type Columns []interface {
 	Len() int
 	Written() bool
+	Reserve(rows int)
 	add(field any)
 	read(i int, field any)
 	write(i int, field any)
 	gather(rows []int32)
+	lengthen(rows int)
 	joinAny(other any)
 }
 
 // Len is the number of rows.
 func (c Columns) Len() int { return c[0].Len() }
+
+// Reserve makes room for so many rows at once.
+func (c Columns) Reserve(rows int) {
+	for i := range c {
+		c[i].Reserve(rows)
+	}
+}
 
 // Add puts a row behind the last.
 func (c Columns) Add(r Record) { c.addFields(r.Fields()) }

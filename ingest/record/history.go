@@ -60,6 +60,7 @@ func addAll[T any, R interface {
 	*T
 	Record
 }](c Columns, rows []T) {
+	c.Reserve(len(rows))
 	for i := range rows {
 		c.Add(R(&rows[i]))
 	}

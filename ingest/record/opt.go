@@ -89,6 +89,14 @@ const (
 	No  Flag = 2
 )
 
+// FlagOf is the flag of a yes or a no.
+func FlagOf(yes bool) Flag {
+	if yes {
+		return Yes
+	}
+	return No
+}
+
 func (f Flag) String() string {
 	switch f {
 	case Yes:
@@ -105,13 +113,8 @@ func (f *Flag) Scan(src any) error {
 	if err := text.Scan(src); err != nil {
 		return err
 	}
-	switch {
-	case !text.OK:
-		*f = 0
-	case text.V != 0:
-		*f = Yes
-	default:
-		*f = No
+	if *f = 0; text.OK {
+		*f = FlagOf(text.V != 0)
 	}
 	return nil
 }

@@ -12,20 +12,20 @@ type packing[T comparable] interface {
 	set(i int, value T)
 }
 
-// packingOf is the packing of a kind of values, empty.
-func packingOf[T comparable]() packing[T] {
+// packingOf is the packing of a kind of values: empty, with room for so many.
+func packingOf[T comparable](room int) packing[T] {
 	var p any
 	switch any(*new(T)).(type) {
 	case string:
-		p = new(texts)
+		p = &texts{ends: make([]int, 0, room)}
 	case Number:
-		p = new(numbers)
+		p = new(make(numbers, 0, room))
 	case Count:
-		p = new(integers[int64])
+		p = new(make(integers[int64], 0, room))
 	case Money:
-		p = new(integers[Cents])
+		p = new(make(integers[Cents], 0, room))
 	default:
-		p = new(plain[T])
+		p = new(make(plain[T], 0, room))
 	}
 	return p.(packing[T])
 }

@@ -161,6 +161,11 @@ func used(delivered, leftover Number) Number {
 // Pumped says whether the placement was pumped.
 func (p *Placement) Pumped() bool { return p.Method == "pump" }
 
+// PlacementRules are the columns that [Placement.Check] is about.
+var PlacementRules = []string{"job_no", "placement", "placed_on", "area_sqft", "thickness_in", "neat_yd", "planned_yd", "delivered_yd", "leftover_yd",
+	"method", "joint_depth_in", "labor_hours", "clogs", "clog_min", "delay_min", "callback_on", "callback_kind", "callback_cost", "said_right",
+	"contract_price", "change_orders", "bid_cost", "actual_cost", "won_from"}
+
 // Check applies the rules that span columns of one placement.
 func (p *Placement) Check(today Date) []Problem {
 	var c checks

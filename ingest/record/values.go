@@ -13,6 +13,7 @@ import (
 // a column without rows.
 type Values[T comparable] struct {
 	rows     int
+	room     int      // for as many rows, where it is known how many come
 	distinct []T      // by code; the first is a missing value's
 	table    []uint16 // an open hash table of codes, where 0 is free
 	narrow   []uint8  // the rows' codes, while one byte will do
@@ -23,6 +24,8 @@ type Values[T comparable] struct {
 const (
 	mostNarrow = 1 << 8
 	mostWide   = 1 << 16
+
+	manyDistinct = 1 << 12 // of which no more than two in three rows may be the first to hold theirs
 )
 
 // Len is the number of rows.
@@ -74,6 +77,9 @@ func (v *Values[T]) Code(i int) int {
 // Written says whether a value stands, or stood, in any row.
 func (v *Values[T]) Written() bool { return v.packed != nil || len(v.distinct) > 1 }
 
+// Reserve makes room for so many rows at once, so that a column need not grow.
+func (v *Values[T]) Reserve(rows int) { v.room = rows }
+
 // Add puts a value behind the last row's.
 func (v *Values[T]) Add(value T) {
 	if v.packed == nil {
@@ -85,6 +91,20 @@ func (v *Values[T]) Add(value T) {
 	}
 	v.rows++
 	v.packed.add(value)
+}
+
+// AddText is [Values.Add] of a text that will change: it is copied where it is new.
+func AddText(v *Values[string], text []byte) {
+	if len(text) > 0 && v.table != nil {
+		mask := uint64(len(v.table) - 1)
+		for at := maphash.Bytes(seed, text) & mask; v.table[at] != 0; at = (at + 1) & mask {
+			if code := int(v.table[at]); v.distinct[code] == string(text) {
+				v.addCode(code)
+				return
+			}
+		}
+	}
+	v.Add(string(text))
 }
 
 // Set changes the value of row i.
@@ -122,7 +142,7 @@ func (v *Values[T]) learn(value T) (code int, ok bool) {
 	if v.distinct == nil {
 		v.distinct = make([]T, 1, 8)
 	}
-	if code = len(v.distinct); code == mostWide {
+	if code = len(v.distinct); code == mostWide || code > manyDistinct && 3*code > 2*v.rows {
 		return 0, false
 	}
 	v.distinct = append(v.distinct, value)
@@ -173,9 +193,9 @@ func (v *Values[T]) fit(code int) {
 	switch {
 	case v.wide != nil || code < mostNarrow && v.narrow != nil || code == 0:
 	case code < mostNarrow:
-		v.narrow = make([]uint8, v.rows, room(v.rows))
+		v.narrow = make([]uint8, v.rows, max(v.rows+64, v.room))
 	default:
-		v.wide = make([]uint16, v.rows, room(v.rows))
+		v.wide = make([]uint16, v.rows, max(v.rows+64, v.room))
 		for i := range v.narrow {
 			v.wide[i] = uint16(v.narrow[i])
 		}
@@ -183,12 +203,9 @@ func (v *Values[T]) fit(code int) {
 	}
 }
 
-// room is how many rows to make room for where so many are there.
-func room(rows int) int { return rows + rows/4 + 64 }
-
 // pack gives up codes and keeps the values themselves.
 func (v *Values[T]) pack() {
-	p := packingOf[T]()
+	p := packingOf[T](max(v.rows, v.room))
 	for i := range v.rows {
 		p.add(v.At(i))
 	}
@@ -219,10 +236,32 @@ func hash[T comparable](value T) uint64 {
 var seed = maphash.MakeSeed()
 
 // spread is Fibonacci hashing (Knuth, The Art of Computer Programming, vol. 3,
-// section 6.4), folded so that the low bits are good.
-func spread(x uint64) uint64 {
-	x *= 0x9E3779B97F4A7C15
-	return x ^ x>>32
+// section 6.4): the high bits of a product are good, and there are more of them
+// than any table here has places.
+func spread(x uint64) uint64 { return x * 0x9E3779B97F4A7C15 >> 40 }
+
+// clone is a copy that can be changed by itself.
+func (v *Values[T]) clone() Values[T] {
+	var c Values[T]
+	if c.rows = v.rows; v.Written() {
+		rows := make([]int32, v.rows)
+		for i := range rows {
+			rows[i] = int32(i)
+		}
+		c = *v
+		c.distinct, c.table = slices.Clone(v.distinct), slices.Clone(v.table)
+		c.gather(rows)
+	}
+	return c
+}
+
+// lengthen adds rows in which nothing is written, until there are so many.
+func (v *Values[T]) lengthen(rows int) {
+	var missing T
+	for v.Written() && v.rows < rows {
+		v.Add(missing)
+	}
+	v.rows = rows
 }
 
 // gather makes the rows those that were at these places; at -1 nothing is
@@ -230,7 +269,7 @@ func spread(x uint64) uint64 {
 func (v *Values[T]) gather(rows []int32) {
 	switch {
 	case v.packed != nil:
-		p := packingOf[T]()
+		p := packingOf[T](len(rows))
 		for _, from := range rows {
 			var value T
 			if from >= 0 {
@@ -263,7 +302,7 @@ func (v *Values[T]) join(other *Values[T]) {
 		*v = *other
 		return
 	}
-	codes := make([]int, len(other.distinct))
+	codes := make([]int, max(1, len(other.distinct)))
 	ok := other.packed == nil && v.packed == nil
 	for c := 1; ok && c < len(codes); c++ {
 		codes[c], ok = v.codeOf(other.distinct[c])
@@ -286,7 +325,11 @@ func (v *Values[T]) join(other *Values[T]) {
 	}
 }
 
-func (v *Values[T]) add(field any)          { v.Add(*field.(*T)) }
-func (v *Values[T]) read(i int, field any)  { *field.(*T) = v.At(i) }
-func (v *Values[T]) write(i int, field any) { v.Set(i, *field.(*T)) }
-func (v *Values[T]) joinAny(other any)      { v.join(other.(*Values[T])) }
+func (v *Values[T]) add(field any)         { v.Add(*field.(*T)) }
+func (v *Values[T]) read(i int, field any) { *field.(*T) = v.At(i) }
+func (v *Values[T]) write(i int, field any) {
+	if value := *field.(*T); v.At(i) != value {
+		v.Set(i, value)
+	}
+}
+func (v *Values[T]) joinAny(other any) { v.join(other.(*Values[T])) }

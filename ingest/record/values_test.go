@@ -117,6 +117,10 @@ func TestColumnsWithoutValues(t *testing.T) {
 		t.Errorf("it keeps %+v", v)
 	}
 	sameAs(t, &v, make([]string, 1000))
+	var written Values[string]
+	written.Add("a")
+	written.join(&v)
+	sameAs(t, &written, append([]string{"a"}, make([]string, 1000)...))
 }
 
 // A row of columns says what the row of the table says, by the same names.

@@ -11,7 +11,7 @@ import (
 
 // loadDirect reads all tables, each in the order of its keys, on two
 // connections at once where another load is not doing so already.
-func loadDirect(ctx context.Context, s *Store, set *record.Set, also reads) error {
+func loadDirect(ctx context.Context, s *Store, all *record.Records, also reads) error {
 	count := 1
 	select {
 	case s.pairing <- struct{}{}:
@@ -25,16 +25,16 @@ func loadDirect(ctx context.Context, s *Store, set *record.Set, also reads) erro
 	}
 	defer closeViews(views)
 	l := &loader{ctx: ctx, views: views}
-	loadTable(l, record.Jobs, &set.Jobs)
-	loadTable(l, record.Placements, &set.Placements)
-	loadTable(l, record.Loads, &set.Loads)
-	loadTable(l, record.Delays, &set.Delays)
-	loadTable(l, record.Labors, &set.Labor)
-	loadTable(l, record.Costs, &set.Costs)
-	loadTable(l, record.Visits, &set.Visits)
+	loadColumns(l, record.Jobs, all.Jobs.Columns(), new(record.JobColumns).Columns())
+	loadColumns(l, record.Placements, all.Placements.Columns(), new(record.PlacementColumns).Columns())
+	loadTable(l, record.Loads, &all.Loads)
+	loadTable(l, record.Delays, &all.Delays)
+	loadTable(l, record.Labors, &all.Labor)
+	loadTable(l, record.Costs, &all.Costs)
+	loadTable(l, record.Visits, &all.Visits)
 	if l.err == errIndirect {
-		*set = record.Set{}
-		return loadPlain(ctx, s, set, also)
+		*all = record.Records{}
+		return loadPlain(ctx, s, all, also)
 	}
 	if l.err != nil {
 		return l.err
@@ -119,36 +119,56 @@ type loader struct {
 // manyRows are worth being read by two.
 const manyRows = 10_000
 
-// loadTable reads a table in the order in which it is stored, the first view
-// from the front and the second from the back, and then puts it in order.
-func loadTable[T any](l *loader, t *record.Table, into *[]T) {
-	if l.err != nil {
-		return
+// size is what is to be read of a table.
+type size struct{ Rows, Last int64 }
+
+func (l *loader) sizeOf(t *record.Table) (n size) {
+	if l.err == nil {
+		l.err = l.views[0].tx.GetContext(l.ctx, &n, "SELECT COUNT(*) AS rows, COALESCE(MAX(rowid), 0) AS last FROM "+t.Name)
 	}
-	var size struct{ Rows, Last int64 }
-	if l.err = l.views[0].tx.GetContext(l.ctx, &size, "SELECT COUNT(*) AS rows, COALESCE(MAX(rowid), 0) AS last FROM "+t.Name); l.err != nil {
-		return
+	return n
+}
+
+// halves reads a table up to the middle of its rowids on the first view, and
+// the rest, where it is worth the while, on the second at the same time.
+func (l *loader) halves(n size, front func(v view, last int64) error, back func(v view, after int64) error) {
+	middle := n.Last
+	if n.Rows > manyRows {
+		middle = n.Last / int64(len(l.views))
 	}
-	if size.Rows == 0 {
-		return
-	}
-	middle := size.Last
-	if size.Rows > manyRows {
-		defer holdCollector()()
-		middle = size.Last / int64(len(l.views))
-	}
-	all := make([]T, size.Rows)
-	var front, back int
 	var backErr error
 	var both sync.WaitGroup
-	if middle < size.Last {
-		both.Go(func() { back, backErr = readDirect(l.ctx, l.views[1].conn, t, middle, size.Last, true, all) })
+	if middle < n.Last {
+		both.Go(func() { backErr = back(l.views[1], middle) })
 	}
-	front, l.err = readDirect(l.ctx, l.views[0].conn, t, 0, middle, false, all)
+	l.err = front(l.views[0], middle)
 	both.Wait()
 	if l.err == nil {
 		l.err = backErr
 	}
+}
+
+// loadTable reads a table in the order in which it is stored, the first view
+// from the front and the second from the back, and then puts it in order.
+func loadTable[T any](l *loader, t *record.Table, into *[]T) {
+	n := l.sizeOf(t)
+	if l.err != nil || n.Rows == 0 {
+		return
+	}
+	if n.Rows > manyRows {
+		defer holdCollector()()
+	}
+	all := make([]T, n.Rows)
+	var front, back int
+	l.halves(n,
+		func(v view, last int64) (err error) {
+			front, err = readDirect(l.ctx, v.conn, t, 0, last, false, all)
+			return err
+		},
+		func(v view, after int64) (err error) {
+			back, err = readDirect(l.ctx, v.conn, t, after, n.Last, true, all)
+			return err
+		})
 	if l.err == nil && front+back != len(all) {
 		l.err = countError(t, front+back, len(all))
 	}

@@ -3,6 +3,7 @@ package store
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"reflect"
@@ -23,7 +24,7 @@ func readDirect[T any](ctx context.Context, conn *sqlx.Conn, t *record.Table, af
 	if backwards {
 		order = "DESC"
 	}
-	query := fmt.Sprintf("SELECT %s FROM %s WHERE rowid > %d AND rowid <= %d ORDER BY rowid %s", joined(columnNames(t)), t.Name, after, last, order)
+	query := rowsBetween(t, after, last, order)
 	columns := columnsOf[T](t)
 	err = raw(conn, func(driverConn any) error {
 		d, err := directOf(driverConn)
@@ -43,6 +44,11 @@ func readDirect[T any](ctx context.Context, conn *sqlx.Conn, t *record.Table, af
 		})
 	})
 	return n, err
+}
+
+// rowsBetween selects the rows of a table whose rowids lie in (after, last].
+func rowsBetween(t *record.Table, after, last int64, order string) string {
+	return fmt.Sprintf("SELECT %s FROM %s WHERE rowid > %d AND rowid <= %d ORDER BY rowid %s", joined(columnNames(t)), t.Name, after, last, order)
 }
 
 func countError(t *record.Table, rows, counted int) error {
@@ -72,6 +78,8 @@ func (d direct) each(ctx context.Context, query string, read func(values uintptr
 		}
 	}
 }
+
+var errNotUTF8 = errors.New("text is not in UTF-8")
 
 // column is where a column's values go, and what it held last.
 type column struct {
@@ -151,7 +159,7 @@ func characters(v *sqlite3.TMem) []byte {
 // among the column's words, where the string it had last time may still be.
 func (c *column) text(v *sqlite3.TMem) (string, error) {
 	if v.Fenc != sqlite3.SQLITE_UTF8 {
-		return "", fmt.Errorf("text is not in UTF-8")
+		return "", errNotUTF8
 	}
 	s := characters(v)
 	if len(s) == 0 {

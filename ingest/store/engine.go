@@ -24,18 +24,18 @@ type engine struct {
 	lock    string        // the statement that makes writers queue; "" where beginning to write does
 	tables  string        // the query for the names of all tables
 
-	open    func(dsn string, opt Options) (*sql.DB, error)                         // after checks; connects to nothing yet
-	number  string                                                                 // the query for a transaction's number; "" where none is needed
-	fate    string                                                                 // and for what became of the transaction of a number
-	stop    string                                                                 // and the one that ends it where it still runs
-	check   string                                                                 // the query for what the engine finds wrong; "" where it has none
-	again   func(error) bool                                                       // whether the same work may succeed when done again
-	lost    func(error) bool                                                       // whether the connection is gone
-	taken   func(error) bool                                                       // whether a key was there already
-	explain func(error) error                                                      // the error in our words, where we have better ones
-	backup  func(ctx context.Context, db *sqlx.DB, path string) error              // a copy into a file
-	insert  func(ctx context.Context, tx *Tx, into target, rows []row) error       // the fast way in for new rows
-	load    func(ctx context.Context, s *Store, set *record.Set, also reads) error // the fast way out for all rows
+	open    func(dsn string, opt Options) (*sql.DB, error)                             // after checks; connects to nothing yet
+	number  string                                                                     // the query for a transaction's number; "" where none is needed
+	fate    string                                                                     // and for what became of the transaction of a number
+	stop    string                                                                     // and the one that ends it where it still runs
+	check   string                                                                     // the query for what the engine finds wrong; "" where it has none
+	again   func(error) bool                                                           // whether the same work may succeed when done again
+	lost    func(error) bool                                                           // whether the connection is gone
+	taken   func(error) bool                                                           // whether a key was there already
+	explain func(error) error                                                          // the error in our words, where we have better ones
+	backup  func(ctx context.Context, db *sqlx.DB, path string) error                  // a copy into a file
+	insert  func(ctx context.Context, tx *Tx, into target, rows []row) error           // the fast way in for new rows
+	load    func(ctx context.Context, s *Store, all *record.Records, also reads) error // the fast way out for all rows
 }
 
 func engineOf(dsn string) *engine {

@@ -50,9 +50,9 @@ func (s *Store) Columns() (map[string][]string, error) {
 
 // PlainHistory is History by what every engine has.
 func (s *Store) PlainHistory(ctx context.Context, asOf record.Date) (*record.History, error) {
-	var set record.Set
-	err := loadPlain(ctx, s, &set, func(*sqlx.Tx) error { return nil })
-	return record.NewHistory(asOf, set), err
+	var all record.Records
+	err := loadPlain(ctx, s, &all, func(*sqlx.Tx) error { return nil })
+	return record.HistoryOf(asOf, all), err
 }
 
 // FirstRelease makes a database as the first release had it, if it is not there

@@ -27,29 +27,29 @@ func (s *Store) HistoryAndBids(ctx context.Context, asOf record.Date) (h *record
 type reads func(tx *sqlx.Tx) error
 
 func (s *Store) history(ctx context.Context, asOf record.Date, also reads) (*record.History, error) {
-	var set record.Set
+	var all record.Records
 	err := s.retry(ctx, func() error {
-		set = record.Set{}
-		return s.engine.load(ctx, s, &set, also)
+		all = record.Records{}
+		return s.engine.load(ctx, s, &all, also)
 	})
 	if err != nil {
 		return nil, s.explain(ctx, err)
 	}
-	return record.NewHistory(asOf, set), nil
+	return record.HistoryOf(asOf, all), nil
 }
 
 // loadPlain reads all tables, each in the order of its keys, by what every
 // engine has.
-func loadPlain(ctx context.Context, s *Store, set *record.Set, also reads) error {
+func loadPlain(ctx context.Context, s *Store, all *record.Records, also reads) error {
 	return s.reading(ctx, func(tx *sqlx.Tx) error {
 		r := &reader{ctx: ctx, tx: tx}
-		readAll(r, record.Jobs, &set.Jobs)
-		readAll(r, record.Placements, &set.Placements)
-		readAll(r, record.Loads, &set.Loads)
-		readAll(r, record.Delays, &set.Delays)
-		readAll(r, record.Labors, &set.Labor)
-		readAll(r, record.Costs, &set.Costs)
-		readAll(r, record.Visits, &set.Visits)
+		addAll(r, record.Jobs, all.Jobs.Columns())
+		addAll(r, record.Placements, all.Placements.Columns())
+		readAll(r, record.Loads, &all.Loads)
+		readAll(r, record.Delays, &all.Delays)
+		readAll(r, record.Labors, &all.Labor)
+		readAll(r, record.Costs, &all.Costs)
+		readAll(r, record.Visits, &all.Visits)
 		if r.err != nil {
 			return r.err
 		}
@@ -64,7 +64,8 @@ type reader struct {
 	err error
 }
 
-func readAll[T any](r *reader, t *record.Table, into *[]T) {
+// each reads a table in the order of its keys, each row into what place gives.
+func (r *reader) each(t *record.Table, place func() record.Record, done func()) {
 	if r.err != nil {
 		return
 	}
@@ -75,11 +76,23 @@ func readAll[T any](r *reader, t *record.Table, into *[]T) {
 	}
 	defer rows.Close()
 	for rows.Next() {
-		*into = append(*into, *new(T))
-		last := any(&(*into)[len(*into)-1]).(record.Record)
-		if r.err = rows.Scan(last.Fields()...); r.err != nil {
+		if r.err = rows.Scan(place().Fields()...); r.err != nil {
 			return
 		}
+		done()
 	}
 	r.err = rows.Err()
+}
+
+func readAll[T any](r *reader, t *record.Table, into *[]T) {
+	r.each(t, func() record.Record {
+		*into = append(*into, *new(T))
+		return any(&(*into)[len(*into)-1]).(record.Record)
+	}, func() {})
+}
+
+// addAll reads a table that is kept by columns.
+func addAll(r *reader, t *record.Table, into record.Columns) {
+	row := t.New()
+	r.each(t, func() record.Record { return row }, func() { into.Add(row) })
 }
