@@ -12,7 +12,6 @@ type Columns []interface {
 	read(i int, field any)
 	write(i int, field any)
 	gather(rows []int32)
-	lengthen(rows int)
 	joinAny(other any)
 }
 
@@ -54,8 +53,10 @@ func (c Columns) Reader(r Record, names ...string) (read func(i int)) {
 }
 
 // Write gives row i the values of a row of the table.
-func (c Columns) Write(i int, r Record) {
-	for k, field := range r.Fields() {
+func (c Columns) Write(i int, r Record) { c.writeFields(i, r.Fields()) }
+
+func (c Columns) writeFields(i int, fields []any) {
+	for k, field := range fields {
 		c[k].write(i, field)
 	}
 }
@@ -179,6 +180,13 @@ func (c *JobColumns) Len() int { return c.JobNo.Len() }
 
 // At is job j.
 func (c *JobColumns) At(j int) JobRow { return JobRow{c, j} }
+
+// picked are jobs of their own: those at these places.
+func (c *JobColumns) picked(rows []int32) JobColumns {
+	picked := *c
+	picked.Columns().gather(rows)
+	return picked
+}
 
 // Row is a copy of job j.
 func (c *JobColumns) Row(j int) (job Job) {

@@ -208,59 +208,44 @@ func steady(sum float64) float64 { return math.Round(sum*1e6) / 1e6 }
 
 // resolveJobs makes the jobs: what their own rows say, given by their places or
 // -1, filled from the rows of a job log, with the actual cost from the costs.
-// Most are what a single row of a log says, and take its columns over.
+// Most are what a single row of a log says.
 func (h *History) resolveJobs(given []int32) {
-	resolve := h.jobResolver(given)
-	first := make([]int32, 0, len(given)) // row of each job
-	var made []Job                        // of the jobs that take more than a row
-	var which []int
-	for i := 0; i < len(h.jobOf); {
-		j, from := len(first), i
-		first = append(first, int32(from))
-		for i < len(h.jobOf) && int(h.jobOf[i]) == j {
-			i++
-		}
-		if i-from > 1 || given[j] >= 0 || len(h.CostsOf(j)) > 0 {
-			made, which = append(made, resolve(j, from, i)), append(which, j)
+	first := make([]int32, 0, len(given)) // placement of each job
+	for i := range h.jobOf {
+		if int(h.jobOf[i]) == len(first) {
+			first = append(first, int32(i))
 		}
 	}
-	h.Jobs, h.Placements.Log = h.Placements.Log, JobColumns{WonFrom: h.Placements.Log.WonFrom.clone()}
-	h.Jobs.JobNo = h.Placements.JobNo
-	jobs := h.Jobs.Columns()
-	for _, c := range jobs {
-		c.lengthen(len(h.jobOf))
-	}
-	if len(first) < len(h.jobOf) {
-		jobs.gather(first)
-	}
-	for k, j := range which {
-		jobs.Write(j, &made[k])
-	}
-}
-
-// jobResolver returns a function that makes job j of its own row and of the
-// placements [from, to).
-func (h *History) jobResolver(given []int32) func(j, from, to int) Job {
-	var own Job
+	var job, own Job
 	var log Placement
 	var logs []Job
 	readOwn, readLog := h.Jobs.Columns().Reader(&own), h.Placements.Columns().Reader(&log)
-	return func(j, from, to int) Job {
-		var job Job
-		if given[j] >= 0 {
+	made := h.Placements.Log.picked(first)
+	made.JobNo = h.Placements.JobNo.picked(first)
+	into, fields := made.Columns(), job.Fields()
+	for j, from := range first {
+		to := len(h.jobOf)
+		if j+1 < len(first) {
+			to = int(first[j+1])
+		}
+		if to-int(from) == 1 && given[j] < 0 && len(h.CostsOf(j)) == 0 {
+			continue
+		}
+		if job = (Job{}); given[j] >= 0 {
 			readOwn(int(given[j]))
 			job = own
 		}
 		logs = logs[:0]
-		for i := from; i < to; i++ {
+		for i := int(from); i < to; i++ {
 			readLog(i)
 			logs = append(logs, log.Log)
 		}
 		job.JobNo = log.JobNo
 		fromLog(&job, logs)
 		h.fromCosts(&job, h.CostsOf(j))
-		return job
+		into.writeFields(j, fields)
 	}
+	h.Jobs, h.Placements.Log = made, JobColumns{WonFrom: h.Placements.Log.WonFrom}
 }
 
 func fromLog(job *Job, logs []Job) {

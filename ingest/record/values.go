@@ -240,33 +240,17 @@ var seed = maphash.MakeSeed()
 // than any table here has places.
 func spread(x uint64) uint64 { return x * 0x9E3779B97F4A7C15 >> 40 }
 
-// clone is a copy that can be changed by itself.
-func (v *Values[T]) clone() Values[T] {
-	var c Values[T]
-	if c.rows = v.rows; v.Written() {
-		rows := make([]int32, v.rows)
-		for i := range rows {
-			rows[i] = int32(i)
-		}
-		c = *v
-		c.distinct, c.table = slices.Clone(v.distinct), slices.Clone(v.table)
-		c.gather(rows)
-	}
-	return c
-}
-
-// lengthen adds rows in which nothing is written, until there are so many.
-func (v *Values[T]) lengthen(rows int) {
-	var missing T
-	for v.Written() && v.rows < rows {
-		v.Add(missing)
-	}
-	v.rows = rows
+// picked is a column of its own of the rows at these places.
+func (v *Values[T]) picked(rows []int32) Values[T] {
+	picked := *v
+	picked.gather(rows)
+	return picked
 }
 
 // gather makes the rows those that were at these places; at -1 nothing is
-// written.
+// written. It shares nothing with what was there before.
 func (v *Values[T]) gather(rows []int32) {
+	v.distinct, v.table = slices.Clone(v.distinct), slices.Clone(v.table)
 	switch {
 	case v.packed != nil:
 		p := packingOf[T](len(rows))
