@@ -56,29 +56,33 @@ func Run(h *record.History, opt setting.Options) (*Factors, error) {
 	}
 	watched := sync.OnceValue(func() *cracks.Slabs { return cracks.SlabsOf(h, opt) })
 	fitted := sync.OnceValues(func() (*work.HoursModel, error) { return work.FitHours(h, work.DefaultHoursPriors()) })
-	var all sync.WaitGroup // topics know nothing of each other, so each may have a processor of its own
-	all.Go(func() {
+	questions := []func(){func() {
 		placements := placementChecks(h)
 		f.RecordsToCheck = countRecords(placements)
 		f.Checks = checksBeside(h, placements)
-	})
-	for topic, answer := range map[string]func(){
-		"overage":       func() { f.Overage = concrete.Of(h, opt) },
-		"crews":         func() { f.Crews, f.Labor = work.CrewsOf(h, fitted, opt) },
-		"pump":          func() { f.Pump = work.PumpOf(h, opt) },
-		"weather":       func() { f.Weather = work.WeatherOf(h, work.Standard(fitted), opt.Level) },
-		"cracks":        func() { f.Cracks = cracks.Of(h, watched(), opt) },
-		"reinforcement": func() { f.Reinforcement = steel.Of(h, watched(), opt) },
-		"margin":        func() { f.Margin = money.Of(h, opt, work.Standard(fitted)) },
+	}}
+	for _, topic := range []struct {
+		name   string
+		answer func()
+	}{
+		{"cracks", func() { f.Cracks = cracks.Of(h, watched(), opt) }},
+		{"reinforcement", func() { f.Reinforcement = steel.Of(h, watched(), opt) }},
+		{"margin", func() { f.Margin = money.Of(h, opt, work.Standard(fitted)) }},
+		{"weather", func() { f.Weather = work.WeatherOf(h, work.Standard(fitted), opt.Level) }},
+		{"overage", func() { f.Overage = concrete.Of(h, opt) }},
+		{"crews", func() { f.Crews, f.Labor = work.CrewsOf(h, fitted, opt) }},
+		{"pump", func() { f.Pump = work.PumpOf(h, opt) }},
 	} {
-		if len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic) {
-			all.Go(answer)
+		if len(opt.Topics) == 0 || slices.Contains(opt.Topics, topic.name) {
+			questions = append(questions, topic.answer)
 		}
 	}
 	if opt.Visits.Asked || slices.Contains(opt.Topics, setting.VisitsTopic) {
-		all.Go(func() { f.Visits = visits.Of(h, watched(), opt) })
+		questions = append(questions, func() { f.Visits = visits.Of(h, watched(), opt) })
 	}
-	all.Wait()
+	// They know nothing of each other, so each may have a processor of its own; no
+	// more at once, for each needs memory of its own as well.
+	figure.InParallel(len(questions), func(k int) { questions[k]() })
 	if f.Overage != nil {
 		f.Checks = figure.InRecordOrder(append(f.Checks, f.Overage.Problems...))
 	}
