@@ -20,6 +20,7 @@ type Tx struct {
 	conn     *sqlx.Conn
 	sql      *sqlTx
 	prepared map[string]*sqlx.Stmt
+	inserts  inserts // what was prepared beneath database/sql
 
 	batch     Batch                      // being written, or taken back
 	tables    map[*record.Table]*passage // what this file has done to each table
@@ -89,6 +90,7 @@ func (tx *Tx) release() {
 		tx.sql.Rollback() // does nothing after a commit
 	}
 	if tx.conn != nil {
+		tx.inserts.finalize(tx.conn)
 		tx.conn.Close()
 	}
 	<-tx.store.writing
