@@ -3,7 +3,9 @@ package store
 import (
 	"context"
 	"fmt"
+	"math"
 	"path/filepath"
+	"runtime"
 	"testing"
 
 	"pourback/ingest/record"
@@ -15,13 +17,15 @@ func benchRows(from, n int) []Row {
 	rows := make([]Row, n)
 	for i := range rows {
 		at := from + i
+		area := float64(300 + at%977)
+		neat := record.NeatYd(area, 4)
 		p := &record.Placement{
 			JobNo: fmt.Sprintf("J%07d", at/2), Placement: string(rune('A' + at%2)), PlacedOn: record.Date(737000 + at/400), Use: uses[at%4],
-			AreaSqft: record.Some(float64(300 + at%977)), ThicknessIn: record.Some(4.0), PlannedYd: record.Some(float64(at%31) * 0.25),
-			DeliveredYd: record.Some(float64(at%37) * 0.25), LeftoverYd: record.Some(0.25), Method: "pump", PumpOutfit: "P1",
+			AreaSqft: record.Some(area), ThicknessIn: record.Some(4.0), PlannedYd: record.Some(math.Round(4*neat)/4 + float64(at%3)*0.25),
+			DeliveredYd: record.Some(math.Round(4*neat)/4 + float64(at%5)*0.25), LeftoverYd: record.Some(0.25), Method: "pump", PumpOutfit: "P1",
 			Clogs: record.Some(int64(at % 2)), DelayMin: record.Some(int64(at % 60)), AirTempF: record.Some(71.0), ConcreteTempF: record.Some(70.5),
 			HumidityPct: record.Some(40.0), WindMPH: record.Some(float64(at % 23)), Reinforcement: "mesh", JointSpacingFt: record.Some(10.0),
-			SawHours: record.Some(6.5), Crew: "Heron", CrewSize: record.Some(int64(4)), LaborHours: record.Some(float64(at%301) / 4),
+			SawHours: record.Some(6.5), Crew: "Heron", CrewSize: record.Some(int64(4)), LaborHours: record.Some(area/20 + float64(at%41)/4),
 		}
 		p.Log.ContractPrice, p.Log.BidCost, p.Log.ActualCost = record.Some(record.Cents(at*37)), record.Some(record.Cents(at*31)), record.Some(record.Cents(at*33))
 		rows[i] = Row{Record: p, Fields: p.Fields(), Number: at + 2}
@@ -81,4 +85,46 @@ func BenchmarkChunk(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkHistory reads a database of a hundred thousand placements, and says
+// what one takes in memory.
+func BenchmarkHistory(b *testing.B) {
+	const n = 100_000
+	s, err := Open(b.Context(), filepath.Join(b.TempDir(), "bench.db"), Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer s.Close()
+	tx, err := s.Begin(b.Context(), "bench.csv", "00", "2025-06-03T07:15:00Z")
+	if err != nil {
+		b.Fatal(err)
+	}
+	for at := 0; at < n; at += chunkRows {
+		if _, err := tx.Add(b.Context(), record.Placements, nil, benchRows(at, min(chunkRows, n-at))); err != nil {
+			b.Fatal(err)
+		}
+	}
+	if _, err := tx.Commit(b.Context(), Batch{}); err != nil {
+		b.Fatal(err)
+	}
+	var h *record.History
+	before := heap()
+	for b.Loop() {
+		if h, err = s.History(b.Context(), record.DateOf(2030, 1, 1)); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(heap()-before)/n, "B/placement")
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/n, "ns/placement")
+	if h.Placements.Len() != n {
+		b.Fatal(h.Placements.Len())
+	}
+}
+
+func heap() uint64 {
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return m.HeapAlloc
 }
