@@ -9,7 +9,6 @@ import (
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/decide"
-	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
 )
 
@@ -160,7 +159,7 @@ func (s reinforced) choice(h *record.History, p cracks.Pair, opt setting.Options
 	if p.N[0] > 0 && p.N[1] > 0 {
 		c.share = float64(p.N[0]) / float64(c.n)
 	}
-	c.risk = s.riskOf(p, opt.Level).Value
+	c.risk = s.risksBy(p, figure.Labels{Of: make([]int, s.N())}, opt.Level)[0].Value
 	return c
 }
 
@@ -174,19 +173,6 @@ func (s reinforced) meanArea(p cracks.Pair) float64 {
 		}
 	}
 	return area / max(1, float64(measured))
-}
-
-// riskOf is the one-year risk of the two kinds together.
-func (s reinforced) riskOf(p cracks.Pair, level float64) figure.Figure {
-	group := make([]int, s.N())
-	for i, k := range p.Kind {
-		group[i] = int(min(k, 0))
-	}
-	codes, curves, err := survival.KaplanMeierBy(s.Alone, s.First, group)
-	if err != nil || codes[len(codes)-1] != 0 {
-		return figure.Unknown(RiskUnknown{})
-	}
-	return cracks.RiskAt(curves[len(curves)-1], cracks.OneYear, level)
 }
 
 // rateOf is the rate of one kind, with exact limits.

@@ -601,6 +601,7 @@ func TestSteelCostsAreRefused(t *testing.T) {
 	for _, spoil := range []func(*setting.SteelCosts){
 		func(c *setting.SteelCosts) { c.Goodwill = -1 }, func(c *setting.SteelCosts) { c.Callback = 0 }, func(c *setting.SteelCosts) { c.PriorSD = math.NaN() },
 		func(c *setting.SteelCosts) { c.Power = 1 }, func(c *setting.SteelCosts) { c.Years = 0 }, func(c *setting.SteelCosts) { c.RebarPerSqft = math.Inf(1) },
+		func(c *setting.SteelCosts) { c.PriceRange = -0.1 }, func(c *setting.SteelCosts) { c.PriceRange = 1 }, func(c *setting.SteelCosts) { c.PriceRange = math.NaN() },
 	} {
 		c := setting.DefaultSteelCosts()
 		spoil(&c)

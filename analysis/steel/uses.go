@@ -7,6 +7,7 @@ import (
 
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
+	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
 )
 
@@ -31,6 +32,7 @@ func (s reinforced) byUse(h *record.History, p cracks.Pair, e effect, c choice) 
 		p := &h.Placements[i]
 		return p.Use
 	})
+	risks := s.risksBy(p, uses, c.level)
 	out := []Use{}
 	for k, name := range uses.Names {
 		of := only(p, func(i int) bool { return uses.Of[i] == k })
@@ -40,14 +42,33 @@ func (s reinforced) byUse(h *record.History, p cracks.Pair, e effect, c choice) 
 			continue
 		}
 		mine.area = s.meanArea(of)
-		risk := s.riskOf(of, c.level)
-		u := Use{Use: name, Mesh: of.N[0], Rebar: of.N[1], Events: mine.events, Risk1Yr: risk, Advice: mine.cheaperToPlace()}
+		u := Use{Use: name, Mesh: of.N[0], Rebar: of.N[1], Events: mine.events, Risk1Yr: risks[k], Advice: mine.cheaperToPlace()}
 		ratio, err := s.rateRatio(of, tens, c.level)
 		u.Ratio = figure.Estimated(ratio.Estimate, err)
 		u.decide(e, mine)
 		out = append(out, u)
 	}
 	return out
+}
+
+// risksBy is the one-year risk of the slabs of a pair by a label, mesh and
+// rebar together.
+func (s reinforced) risksBy(p cracks.Pair, by figure.Labels, level float64) map[int]figure.Figure {
+	group := make([]int, s.N())
+	for i, k := range p.Kind {
+		if group[i] = by.Of[i]; k < 0 {
+			group[i] = -1
+		}
+	}
+	risks := map[int]figure.Figure{}
+	labels, curves, err := survival.KaplanMeierBy(s.Alone, s.First, group)
+	if err != nil {
+		return risks
+	}
+	for i, label := range labels {
+		risks[label] = cracks.RiskAt(curves[i], cracks.OneYear, level)
+	}
+	return risks
 }
 
 // decide puts the shared ratio at the use's own risk in money.

@@ -299,19 +299,18 @@ func (s Steel) biasTimes(sd float64) string {
 
 // MadeAlike says what the fair comparison holds alike, "" where there is none.
 func (s Steel) MadeAlike(a steel.Alike) string {
-	if a.Bands == 0 {
-		return ""
-	}
 	in := make([]string, len(a.In))
 	for i, t := range a.In {
 		in[i] = s.thing(t)
 	}
 	things := with{"things": s.List(in), "bands": Count(a.Bands)}
 	switch {
-	case len(a.In) == 0 && a.Leaning:
-		return filled(s.text("like for like within {bands} bands of temperature, leaning on a starting assumption"), things)
+	case len(a.In) == 0 && a.Bands < 2:
+		return ""
 	case len(a.In) == 0:
 		return filled(s.text("like for like within {bands} bands of temperature"), things)
+	case a.Bands < 2:
+		return filled(s.text("like for like in {things}"), things)
 	case a.Leaning:
 		return filled(s.text("like for like in {things}, within {bands} bands of temperature, leaning on a starting assumption"), things)
 	}
