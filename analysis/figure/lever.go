@@ -13,7 +13,7 @@ type Lever struct {
 	Input  Assumed `json:"input"`
 	Unit   Unit    `json:"unit"`
 	Value  float64 `json:"value"`
-	Low    float64 `json:"low"` // its range, 9 times in 10
+	Low    float64 `json:"low"` // its range, at the level of the other figures
 	High   float64 `json:"high"`
 	AtLow  float64 `json:"at_low"` // what the decision comes to there
 	AtHigh float64 `json:"at_high"`
@@ -27,6 +27,7 @@ type Input struct {
 	What             Assumed
 	Unit             Unit
 	Value, Low, High float64
+	Most             float64 // that it can be at all; 0 for no end
 	Comes            func(v float64) float64
 }
 
@@ -71,6 +72,9 @@ func (l Lever) moves() float64 { return math.Abs(l.AtHigh - l.AtLow) }
 // so many times the value.
 func (in Input) turns() (at float64, found bool) {
 	low, high := in.Value/near, in.Value*near
+	if in.Most > 0 {
+		high = min(high, in.Most)
+	}
 	atLow := in.Comes(low)
 	if atLow*in.Comes(high) >= 0 {
 		return 0, false

@@ -349,6 +349,17 @@ func TestBiasOfARecord(t *testing.T) {
 	}
 }
 
+// Heat is made alike within bands of temperature, however few the cracks: two
+// bands of five, five of twenty and more.
+func TestHeatByStrata(t *testing.T) {
+	for cracked, bands := range map[int]int{6: 2, 12: 3, 20: 5, 24: 5} {
+		m := steelOf(t, trial.Company(cracked), setting.Options{}).MeshVsRebar
+		if m.MadeAlike.Bands != bands || m.MadeAlike.Leaning != (cracked <= cracks.EventsForFirth) {
+			t.Errorf("%d cracks: %+v, want %d bands", cracked, m.MadeAlike, bands)
+		}
+	}
+}
+
 // Callbacks at a risk of 5 % and $1,000, rebar √½ of 2·$50 dearer: break-even is
 // 2 (asinh(√⅛) = log √2), and without a bias (1.6449 + 0.8416)²/(¼·log²2) = 51.47
 // events, 1,030 placements, show it. With one of 0.4 no number does.

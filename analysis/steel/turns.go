@@ -27,7 +27,7 @@ func (c choice) turnedBy(e effect, a decide.SteelAnswer) []figure.Lever {
 		{What: BelievedRatio, Value: math.Exp(a.Mean), Low: math.Exp(a.Mean - z*a.SD), High: math.Exp(a.Mean + z*a.SD), Comes: func(v float64) float64 {
 			return 2*s.CallbackCost*s.Risk*math.Sinh(math.Log(v)/2) - s.ExtraCost
 		}},
-		{What: CallbackRisk, Unit: figure.Chance, Value: s.Risk, Low: e.risk.Low, High: e.risk.High, Comes: func(v float64) float64 { return v*s.CallbackCost*saved - s.ExtraCost }},
+		{What: CallbackRisk, Unit: figure.Chance, Value: s.Risk, Low: e.risk.Low, High: e.risk.High, Most: 1, Comes: func(v float64) float64 { return v*s.CallbackCost*saved - s.ExtraCost }},
 		{What: WholeCallback, Unit: figure.Dollar, Value: s.CallbackCost, Low: s.CallbackCost - z*s.CallbackSD, High: s.CallbackCost + z*s.CallbackSD,
 			Comes: func(v float64) float64 { return s.Risk*v*saved - s.ExtraCost }},
 	}
