@@ -56,19 +56,16 @@ func (s Steel) costsLess(r *steel.Reinforcement, one, other figure.Figure, named
 	return filled(s.text("Callbacks counted, it costs {one} against {other} for {steel}."), costs)
 }
 
-// decidingPrices are the prices from the settings that the answer stands on, ""
-// where callbacks or the company's own costs decide it.
+// decidingPrices are the prices from the settings that decide the answer, ""
+// where none does.
 func (s Steel) decidingPrices(r *steel.Reinforcement) string {
 	var named []string
-	for _, a := range r.Assumptions {
-		if !r.MeshVsRebar.ByPrice || a.From != figure.Setting() {
-			continue
-		}
-		switch a.What {
-		case steel.MeshMaterial:
-			named = append(named, s.say("{price} for mesh", with{"price": s.perArea(a.Value)}))
-		case steel.RebarMaterial:
-			named = append(named, s.say("{price} for rebar", with{"price": s.perArea(a.Value)}))
+	for _, a := range r.DecidingPrices() {
+		price := with{"price": s.perArea(a.Value)}
+		if a.What == steel.MeshMaterial {
+			named = append(named, filled(s.text("{price} for mesh"), price))
+		} else {
+			named = append(named, filled(s.text("{price} for rebar"), price))
 		}
 	}
 	if len(named) == 0 {
