@@ -126,7 +126,7 @@ func steelFindings(y *lastYear) []candidate {
 	}
 	worth := per(m.RebarGain, func(each float64) float64 { return sign * each * float64(n) * y.scale },
 		"expected cost of "+worse+" less that of "+better+", callbacks included × placements of the last twelve months with "+worse)
-	c := gain("reinforcement", "reinforcement", worth, Steel{better == "mesh", n})
+	c := gain("reinforcement", "reinforcement", worth, Steel{better == "mesh", n, len(y.f.Reinforcement.DecidingPrices()) > 0})
 	c.sure = sure
 	return []candidate{c}
 }
