@@ -217,7 +217,28 @@ func (p *Pump) verdict() Verdict {
 		return Verdict{Kind: NoneBetter}
 	}
 	byRate := func(x, y PumpOutfit) int { return cmp.Compare(x.Pooled.Value, y.Pooled.Value) }
-	return Verdict{OneBetter, slices.MinFunc(named, byRate).Outfit, slices.MaxFunc(named, byRate).Outfit}
+	least, most := slices.MinFunc(named, byRate), slices.MaxFunc(named, byRate)
+	v := Verdict{Kind: OneBetter}
+	if least.expected(named) >= leastExpected {
+		v.Least = least.Outfit
+	}
+	if most.Clogs >= figure.LeastEvents {
+		v.Most = most.Outfit
+	}
+	return v
+}
+
+// leastExpected is the fewest clogs expected of an outfit that is said to plug
+// least.
+const leastExpected = 5
+
+// expected are the clogs that an outfit would have at the rate of all.
+func (o PumpOutfit) expected(all []PumpOutfit) float64 {
+	clogs, yd := 0, 0.0
+	for _, other := range all {
+		clogs, yd = clogs+other.Clogs, yd+other.PumpedYd
+	}
+	return float64(clogs) * o.PumpedYd / yd
 }
 
 // leastLuck is the chance of differences as large, above which no outfit is
@@ -227,7 +248,7 @@ const leastLuck = 0.10
 // Verdict is whether one outfit is to be preferred.
 type Verdict struct {
 	Kind        VerdictKind
-	Least, Most string // the outfits that plug least and most, where one is better
+	Least, Most string // the outfits that plug least and most, where one is better; "" where too little stands behind it to name one
 }
 
 // VerdictKind is what can be said of outfits side by side.

@@ -31,11 +31,25 @@ func (p Pump) Answer(w *work.Pump) string {
 func (p Pump) verdict(v work.Verdict) string {
 	switch v.Kind {
 	case work.OneBetter:
-		return p.say("{least} plugs least and {most} most.", with{"least": p.Named(v.Least), "most": p.Named(v.Most)})
+		return p.ends(v)
 	case work.NoneBetter:
 		return p.text("No outfit stands out: the differences could easily be luck.")
 	}
 	return p.text("Too early to say whether one outfit is better.")
+}
+
+// ends names the outfits that plug least and most, where enough stands behind
+// them.
+func (p Pump) ends(v work.Verdict) string {
+	switch {
+	case v.Least != "" && v.Most != "":
+		return p.say("{least} plugs least and {most} most.", with{"least": p.Named(v.Least), "most": p.Named(v.Most)})
+	case v.Most != "":
+		return p.say("{most} plugs most.", with{"most": p.Named(v.Most)})
+	case v.Least != "":
+		return p.say("{least} plugs least.", with{"least": p.Named(v.Least)})
+	}
+	return p.text("The outfits differ by more than luck, but too few clogs stand behind any one of them to name it.")
 }
 
 // Rate is how a rate of clogs stands in a sentence: "3 clogs in 100 yd".

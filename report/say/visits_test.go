@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/visits"
 	"pourback/ingest/record"
@@ -146,8 +147,8 @@ func TestVisitReasons(t *testing.T) {
 		"too few to say: 3 callbacks":              visits.FewToClose{N: 3},
 		"6 full months with slabs under warranty, and it takes 12 to know a normal month":          visits.FewMonths{N: 6, Need: 12},
 		"no slab has been watched for the whole warranty of 365 days, the longest for 200 days":    visits.NotFollowed{Days: 365, Longest: 200},
-		"the estimate between two looks has no answer: no record has what this needs":              visits.NoEstimate{Why: figure.NoData{}},
-		"no range is figured for more than 3,000 slabs: luck is the least of what is unsure there": visits.ManySlabs{Most: 3000},
+		"the estimate between two looks has no answer: no record has what this needs":              cracks.NoEstimate{Why: figure.NoData{}},
+		"no range is figured for more than 3,000 slabs: luck is the least of what is unsure there": cracks.ManySlabs{Most: 3000},
 	} {
 		if got := v.Reason(r); got != want {
 			t.Errorf("%q, want %q", got, want)
