@@ -125,7 +125,7 @@ func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []cracks.Look
 			}
 		}
 		s.SoundAgain += int(cracks.Indicator(a.soundAgain(i)))
-		l, _ := cracks.LookAt(a.h, i, f.crackOn, a.plan.Days)
+		l, _ := cracks.LookAt(a.h, i, f.crackOn, a.visits.Days)
 		looks = append(looks, l)
 	}
 	return called, seen, looks
@@ -154,7 +154,7 @@ func (a *after) agesOf(km *survival.KM) []float64 {
 	if err != nil {
 		return nil
 	}
-	candidates := append([]int{7, 28, 90, 180, 365, 730}, a.plan.Days...)
+	candidates := append([]int{7, 28, 90, 180, 365, 730}, a.visits.Days...)
 	for years := 5.; years <= 50; years += 5 {
 		candidates = append(candidates, int(math.Round(years*cracks.DaysPerYear)))
 	}
