@@ -15,6 +15,7 @@ import (
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
+	"pourback/analysis/work"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 )
@@ -98,7 +99,15 @@ func (s *study) ask(t *testing.T, seed uint64) {
 		}
 	}
 	s.askOverage(t, seed, h, f.Overage.Groups, &truth)
-	for _, o := range f.Pump.Outfits {
+	s.askClogs(f.Pump, &truth)
+	s.askCrews(f, &truth)
+	s.risk.hold(f.Cracks.All.Risk1Yr, truth.MeanRisk1Yr(truth.Slabs, ""))
+	steel := slices.DeleteFunc(slices.Clone(truth.Slabs), func(x invented.Slab) bool { return x.Reinforcement != "mesh" && x.Reinforcement != "rebar" })
+	s.difference.hold(f.Reinforcement.MeshVsRebar.AdjustedDifference, truth.MeshLessRebar(steel))
+}
+
+func (s *study) askClogs(p *work.Pump, truth *invented.Truth) {
+	for _, o := range p.Outfits {
 		s.clogs.hold(o.ClogsPer100, truth.ClogRate(o.Outfit))
 		s.pooledClogs.hold(o.Pooled, truth.ClogRate(o.Outfit))
 		if s.outfit[o.Outfit] == nil {
@@ -106,10 +115,6 @@ func (s *study) ask(t *testing.T, seed uint64) {
 		}
 		s.outfit[o.Outfit].hold(o.Pooled, truth.ClogRate(o.Outfit))
 	}
-	s.askCrews(f, &truth)
-	s.risk.hold(f.Cracks.All.Risk1Yr, truth.MeanRisk1Yr(truth.Slabs, ""))
-	steel := slices.DeleteFunc(slices.Clone(truth.Slabs), func(x invented.Slab) bool { return x.Reinforcement != "mesh" && x.Reinforcement != "rebar" })
-	s.difference.hold(f.Reinforcement.MeshVsRebar.AdjustedDifference, truth.MeshLessRebar(steel))
 }
 
 func (s *study) askOverage(t *testing.T, seed uint64, h *record.History, groups []concrete.Group, truth *invented.Truth) {
