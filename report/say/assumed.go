@@ -62,6 +62,8 @@ func (v *Voice) AssumedName(what figure.Assumed) string {
 		return v.text("warranty where a job states none")
 	case visits.UsualCallbacks:
 		return v.text("callbacks of a placement before the records speak")
+	case visits.DriveCost:
+		return v.text("drive to a slab and back (common practice, no published source, unless you entered it)")
 	case visits.AheadDays:
 		return v.text("how far ahead the worth of a visit looks")
 	}
