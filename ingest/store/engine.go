@@ -28,6 +28,9 @@ type engine struct {
 	number  string                                                                     // the query for a transaction's number; "" where none is needed
 	fate    string                                                                     // and for what became of the transaction of a number
 	stop    string                                                                     // and the one that ends it where it still runs
+	lend    string                                                                     // the query for the name by which another transaction can see what this one sees; "" where there is none
+	borrow  string                                                                     // and the statement that has it do so
+	copies  string                                                                     // the statement that copies what a query finds out of the server
 	check   string                                                                     // the query for what the engine finds wrong; "" where it has none
 	again   func(error) bool                                                           // whether the same work may succeed when done again
 	lost    func(error) bool                                                           // whether the connection is gone
@@ -96,7 +99,10 @@ var postgres = &engine{
 		return errors.New("a backup of a PostgreSQL database is made with the server's own dump program")
 	},
 	insert: insertCopy,
-	load:   loadPlain,
+	load:   loadCopied,
+	copies: "COPY (%s) TO STDOUT WITH (FORMAT binary)",
+	lend:   "SELECT pg_export_snapshot() WHERE set_config('synchronize_seqscans', 'off', true) = 'off'", // else the second to read a table begins in its middle
+	borrow: "SET TRANSACTION SNAPSHOT '%s'; SET LOCAL synchronize_seqscans = off",
 }
 
 // sqliteCode is the primary code of an error from SQLite, or 0.

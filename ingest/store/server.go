@@ -54,7 +54,7 @@ func (c connector) Connect(ctx context.Context) (driver.Conn, error) {
 		return nil, err
 	}
 	d := &dialer{wrap: func(conn net.Conn) net.Conn {
-		return &patient{Conn: conn, patience: c.patience, ask: func() error { return c.askAfter(cfg.ApplicationName) }}
+		return newPatient(conn, c.patience, func() error { return c.askAfter(cfg.ApplicationName) })
 	}}
 	inner.Dialer(d)
 	stop := context.AfterFunc(ctx, d.hangUp)
