@@ -31,6 +31,7 @@ type engine struct {
 	lend    string                                                                     // the query for the name by which another transaction can see what this one sees; "" where there is none
 	borrow  string                                                                     // and the statement that has it do so
 	copies  string                                                                     // the statement that copies what a query finds out of the server
+	only    string                                                                     // the query that says "on" where the server keeps nothing
 	check   string                                                                     // the query for what the engine finds wrong; "" where it has none
 	again   func(error) bool                                                           // whether the same work may succeed when done again
 	lost    func(error) bool                                                           // whether the connection is gone
@@ -89,9 +90,7 @@ var postgres = &engine{
 	number:  "SELECT txid_current()",
 	fate:    "SELECT COALESCE(txid_status(?), '')",
 	stop:    "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE CAST(CAST(backend_xid AS TEXT) AS BIGINT) = ?",
-	again: func(err error) bool {
-		return pq.As(err, "40001", "40P01") != nil // serialization failure, deadlock
-	},
+	again:   outrun,
 	lost:    lost,
 	taken:   func(err error) bool { return pq.As(err, "23505") != nil },
 	explain: explainPostgres,
@@ -100,6 +99,7 @@ var postgres = &engine{
 	},
 	insert: insertCopy,
 	load:   loadCopied,
+	only:   "SHOW transaction_read_only",
 	copies: "COPY (%s) TO STDOUT WITH (FORMAT binary)",
 	lend:   "SELECT pg_export_snapshot() WHERE set_config('synchronize_seqscans', 'off', true) = 'off'", // else the second to read a table begins in its middle
 	borrow: "SET TRANSACTION SNAPSHOT '%s'; SET LOCAL synchronize_seqscans = off",

@@ -52,7 +52,7 @@ func (tx *Tx) start(ctx context.Context) (err error) {
 		return err
 	}
 	if tx.sql, err = tx.conn.BeginTxx(ctx, nil); err != nil {
-		return err
+		return tx.store.unkept(ctx, err)
 	}
 	if e := tx.store.engine; tx.store.lock && e.lock != "" {
 		_, err = tx.sql.ExecContext(ctx, e.lock)
