@@ -64,7 +64,7 @@ func start(standbyOf, settings string) (*throwaway, error) {
 	if err != nil {
 		return nil, err
 	}
-	cmd := exec.Command("/bin/sh", "-c", script, "sh", bin, dir, standbyOf, settings)
+	cmd := exec.Command("/bin/sh", "-c", script, "sh", bin, dir, standbyOf, settings+" "+logPrefix)
 	if err := asPostgres(cmd, dir); err != nil {
 		return nil, err
 	}
