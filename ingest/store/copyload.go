@@ -110,7 +110,7 @@ func from(t *record.Table, middle string) string {
 // readCopied reads the rows of a table for which a condition holds, in the order
 // in which the server has them.
 func (s *Store) readCopied(v view, t *record.Table, where string, take func(values [][]byte) error) error {
-	query := fmt.Sprintf(s.engine.copies, "SELECT "+joined(columnNames(t))+" FROM "+t.Name+where)
+	query := fmt.Sprintf(s.engine.copyOut, "SELECT "+joined(columnNames(t))+" FROM "+t.Name+where)
 	return raw(v.conn, func(driverConn any) error {
 		w, err := wireOf(driverConn)
 		if err != nil {

@@ -69,8 +69,8 @@ func TestWaysOut(t *testing.T) {
 	}{
 		"lends nothing":      {lacking(func(e *engine) { e.lend = "SELECT no_such_function()" }), true, false},
 		"takes nothing lent": {lacking(func(e *engine) { e.borrow = "SET TRANSACTION SNAPSHOTS '%s'" }), true, false},
-		"copies nothing":     {lacking(func(e *engine) { e.copies = "COPY NOTHING OF (%s) TO STDOUT" }), false, true},
-		"copies text":        {lacking(func(e *engine) { e.copies = "COPY (%s) TO STDOUT" }), false, true},
+		"copies nothing":     {lacking(func(e *engine) { e.copyOut = "COPY NOTHING OF (%s) TO STDOUT" }), false, true},
+		"copies text":        {lacking(func(e *engine) { e.copyOut = "COPY (%s) TO STDOUT" }), false, true},
 	} {
 		for range 2 {
 			got := placementsOf(t, c.s)

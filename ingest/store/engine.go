@@ -30,7 +30,8 @@ type engine struct {
 	stop    string                                                                     // and the one that ends it where it still runs
 	lend    string                                                                     // the query for the name by which another transaction can see what this one sees; "" where there is none
 	borrow  string                                                                     // and the statement that has it do so
-	copies  string                                                                     // the statement that copies what a query finds out of the server
+	copyOut string                                                                     // the statement that copies what a query finds out of the server
+	copyIn  string                                                                     // and the one that copies rows into columns of a table
 	only    string                                                                     // the query that says "on" where the server keeps nothing
 	check   string                                                                     // the query for what the engine finds wrong; "" where it has none
 	again   func(error) bool                                                           // whether the same work may succeed when done again
@@ -97,12 +98,13 @@ var postgres = &engine{
 	backup: func(context.Context, *sqlx.DB, string) error {
 		return errors.New("a backup of a PostgreSQL database is made with the server's own dump program")
 	},
-	insert: insertCopy,
-	load:   loadCopied,
-	only:   "SHOW transaction_read_only",
-	copies: "COPY (%s) TO STDOUT WITH (FORMAT binary)",
-	lend:   "SELECT pg_export_snapshot() WHERE set_config('synchronize_seqscans', 'off', true) = 'off'", // else the second to read a table begins in its middle
-	borrow: "SET TRANSACTION SNAPSHOT '%s'; SET LOCAL synchronize_seqscans = off",
+	insert:  insertCopy,
+	load:    loadCopied,
+	only:    "SHOW transaction_read_only",
+	copyOut: "COPY (%s) TO STDOUT WITH (FORMAT binary)",
+	copyIn:  "COPY %s (%s) FROM STDIN WITH (FORMAT binary)",
+	lend:    "SELECT pg_export_snapshot() WHERE set_config('synchronize_seqscans', 'off', true) = 'off'", // else the second to read a table begins in its middle
+	borrow:  "SET TRANSACTION SNAPSHOT '%s'; SET LOCAL synchronize_seqscans = off",
 }
 
 // sqliteCode is the primary code of an error from SQLite, or 0.
