@@ -68,6 +68,7 @@ func TestWaysOut(t *testing.T) {
 		alone, plain bool
 	}{
 		"lends nothing":      {lacking(func(e *engine) { e.lend = "SELECT no_such_function()" }), true, false},
+		"loses what is lent": {lacking(func(e *engine) { e.borrow = "SET TRANSACTION SNAPSHOT '%s0'; SET LOCAL synchronize_seqscans = off" }), false, false},
 		"takes nothing lent": {lacking(func(e *engine) { e.borrow = "SET TRANSACTION SNAPSHOTS '%s'" }), true, false},
 		"copies nothing":     {lacking(func(e *engine) { e.copyOut = "COPY NOTHING OF (%s) TO STDOUT" }), false, true},
 		"copies text":        {lacking(func(e *engine) { e.copyOut = "COPY (%s) TO STDOUT" }), false, true},

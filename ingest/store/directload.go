@@ -6,6 +6,7 @@ import (
 	"sync"
 
 	"github.com/jmoiron/sqlx"
+	"github.com/lib/pq"
 
 	"pourback/ingest/record"
 )
@@ -131,8 +132,12 @@ func (s *Store) openViews(ctx context.Context, count int) (views []view, same bo
 }
 
 // stayAlone notes that the server does not lend views, where that is the error:
-// from now on their stamps alone tell that two are of one state.
+// from now on their stamps alone tell that two are of one state. A view that is
+// gone, because its connection was lost, is just another try.
 func (s *Store) stayAlone(err error) error {
+	if pq.As(err, "22023") != nil { // no such snapshot
+		return nil
+	}
 	if !unknown(err) {
 		return err
 	}
