@@ -58,6 +58,11 @@ var (
 		Synonyms: map[string]string{"sidewalk": "walkway", "walk": "walkway", "walks": "walkway", "path": "walkway", "pathway": "walkway", "side walk": "walkway", "swalk": "walkway", "s walk": "walkway", "s w": "walkway", "sw": "walkway", "front walk": "walkway",
 			"banqueta": "walkway", "acera": "walkway", "andador": "walkway",
 			"drive": "driveway", "dw": "driveway", "d w": "driveway", "drvwy": "driveway", "drwy": "driveway", "dwy": "driveway", "drive way": "driveway", "driveways": "driveway", "entrada": "driveway", "entrada de autos": "driveway",
+			"alfresco": "patio", "alfresco slab": "patio", "terrace": "patio", "verandah": "patio", "veranda": "patio", "pto": "patio", "pat": "patio", "back slab": "patio", "bbq pad": "patio",
+			"footpath": "walkway", "foot path": "walkway", "side path": "walkway", "sidepath": "walkway", "swlk": "walkway", "wlk": "walkway",
+			"d'way": "driveway", "d way": "driveway", "dway": "driveway", "drv": "driveway", "parking pad": "driveway",
+			"crossover": "apron", "cross over": "apron", "driveway crossover": "apron", "vehicle crossover": "apron", "vehicle crossing": "apron", "crossing": "apron", "layback": "apron",
+			"garg": "garage slab", "grg": "garage slab", "gar": "garage slab", "dbl garage": "garage slab", "double garage": "garage slab", "single garage": "garage slab",
 			"terraza": "patio", "patios": "patio", "back patio": "patio",
 			"shed": "shed slab", "shed pad": "shed slab", "shed floor": "shed slab", "shed base": "shed slab", "storage pad": "shed slab", "cobertizo": "shed slab", "caseta": "shed slab",
 			"garage": "garage slab", "garage floor": "garage slab", "garage pad": "garage slab", "garaje": "garage slab", "piso de garaje": "garage slab", "losa de garaje": "garage slab", "piso de cochera": "garage slab",
@@ -67,7 +72,7 @@ var (
 	methods = &Vocabulary{
 		Words: []string{"chute", "pump", "buggy", "barrow", "conveyor"},
 		Synonyms: map[string]string{"tailgate": "chute", "truck": "chute", "direct": "chute", "off truck": "chute", "off the truck": "chute", "from truck": "chute", "truck chute": "chute", "chuted": "chute", "straight off truck": "chute", "backed in": "chute", "back up": "chute", "canal": "chute", "canaleta": "chute", "camion": "chute", "directo": "chute",
-			"line pump": "pump", "boom pump": "pump", "pumped": "pump", "boom": "pump", "pumper": "pump", "pump truck": "pump", "trailer pump": "pump", "grout pump": "pump", "bomba": "pump", "bombeado": "pump", "bombeo": "pump",
+			"line pump": "pump", "line": "pump", "static line": "pump", "static pump": "pump", "line pumped": "pump", "boom pump": "pump", "pumped": "pump", "boom": "pump", "pumper": "pump", "pump truck": "pump", "trailer pump": "pump", "grout pump": "pump", "bomba": "pump", "bombeado": "pump", "bombeo": "pump",
 			"power buggy": "buggy", "buggies": "buggy", "georgia buggy": "buggy", "motorized buggy": "buggy", "concrete buggy": "buggy", "buggied": "buggy", "track buggy": "buggy",
 			"wheelbarrow": "barrow", "wheel barrow": "barrow", "wheelbarrows": "barrow", "wheelbarrowed": "barrow", "w b": "barrow", "wb": "barrow", "barrowed": "barrow", "barrows": "barrow", "wheeled": "barrow", "wheeled in": "barrow", "hand wheeled": "barrow", "carretilla": "barrow", "carretillas": "barrow", "belt": "conveyor", "conveyor belt": "conveyor", "conveyed": "conveyor"}}
 	bases = &Vocabulary{Open: true,
