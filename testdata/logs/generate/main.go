@@ -27,7 +27,7 @@ func main() {
 
 func writeAll(folder string) error {
 	jobs := jobsOfA()
-	a, b, c, f := officeBook(jobs), bilingualLog(), tabsBySeason(), accountsBook()
+	a, b, c, f, g := officeBook(jobs), bilingualLog(), tabsBySeason(), accountsBook(), metricYears()
 	loads, statement := plantStatement(jobs)
 	costs, ledger := costLedger(jobs)
 	at := func(name string) string { return filepath.Join(folder, name) }
@@ -36,6 +36,7 @@ func writeAll(folder string) error {
 		func() error { return b.spoiled(2) },
 		func() error { return c.spoiled(2) },
 		func() error { return f.spoiled(1) },
+		func() error { return g.spoiled(1) },
 		func() error { return writeXLSX(at("a-office-book.xlsx"), a.sheets) },
 		func() error { return writeJSON(at("a-office-book.truth.json"), a.truth) },
 		func() error { return writeCSV(at("b-bitacora.csv"), b.sheets[0].rows, true) },
@@ -44,6 +45,8 @@ func writeAll(folder string) error {
 		func() error { return writeJSON(at("c-by-season.truth.json"), c.truth) },
 		func() error { return writeXLSX(at("f-accounts.xlsx"), f.sheets) },
 		func() error { return writeJSON(at("f-accounts.truth.json"), f.truth) },
+		func() error { return writeXLSX(at("g-metric-years.xlsx"), g.sheets) },
+		func() error { return writeJSON(at("g-metric-years.truth.json"), g.truth) },
 		func() error { return writeCSV(at("plant-statement.csv"), statement, false) },
 		func() error { return writeJSON(at("plant-statement.loads.json"), loads) },
 		func() error { return writeCSV(at("ledger.csv"), ledger, false) },

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"os"
@@ -16,6 +17,7 @@ type sheet struct {
 	name   string
 	rows   [][]any
 	merges [][4]int // first column and row, last column and row, from 1
+	days   string   // how the tab shows its days; m/d/yy where empty
 }
 
 // add writes a row and returns its number in the spreadsheet.
@@ -51,12 +53,12 @@ func (s *sheet) merge(c1, r1, c2, r2 int) { s.merges = append(s.merges, [4]int{c
 func writeXLSX(path string, sheets []*sheet) error {
 	f := excelize.NewFile()
 	defer f.Close()
-	style := "m/d/yy"
-	day, err := f.NewStyle(&excelize.Style{CustomNumFmt: &style})
-	if err != nil {
-		return err
-	}
 	for i, s := range sheets {
+		style := cmp.Or(s.days, "m/d/yy")
+		day, err := f.NewStyle(&excelize.Style{CustomNumFmt: &style})
+		if err != nil {
+			return err
+		}
 		if i == 0 {
 			err = f.SetSheetName("Sheet1", s.name)
 		} else {
