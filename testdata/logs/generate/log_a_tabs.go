@@ -14,13 +14,13 @@ func officeBook(jobs []*job) *book {
 	s.merge(1, 1, len(columnsOfA), 1)
 	s.add("ask Jo before changing a number in here. yellow = not billed yet")
 	s.add()
-	headsOfA(s)
+	s.head(columnsOfA)
 	for _, month := range byMonth(jobs) {
 		name := month[0].slabs[0].day.Format("January")
 		band := s.add(strings.ToUpper(name))
 		s.merge(1, band, len(columnsOfA), band)
 		if name == "July" { // starts a new page when printed
-			headsOfA(s)
+			s.head(columnsOfA)
 		}
 		for _, j := range month {
 			b.keep(s, columnsOfA, j)
@@ -37,27 +37,6 @@ func officeBook(jobs []*job) *book {
 	s.add("** wire is always in the bottom half unless Lefty was looking")
 	b.sheets = []*sheet{s, priceList()}
 	return b
-}
-
-func headsOfA(s *sheet) {
-	groups, heads := make([]any, len(columnsOfA)), make([]any, len(columnsOfA))
-	row := len(s.rows) + 1
-	for i := 0; i < len(columnsOfA); {
-		till := i
-		for till < len(columnsOfA) && columnsOfA[till].group == columnsOfA[i].group {
-			heads[till] = columnsOfA[till].head
-			till++
-		}
-		if columnsOfA[i].group != "" {
-			groups[i] = columnsOfA[i].group
-			if till-i > 1 {
-				s.merge(i+1, row, till, row)
-			}
-		}
-		i = till
-	}
-	s.add(groups...)
-	s.add(heads...)
 }
 
 func totalOfA(s *sheet, label string, jobs []*job) {

@@ -28,6 +28,7 @@ func main() {
 func writeAll(folder string) error {
 	jobs := jobsOfA()
 	a, b, c, d, e := officeBook(jobs), bilingualLog(), tabsBySeason(), tabsByCrew(), fewLetters()
+	f, g := accountsBook(), metricYears()
 	loads, statement := plantStatement(jobs)
 	costs, ledger := costLedger(jobs)
 	at := func(name string) string { return filepath.Join(folder, name) }
@@ -37,6 +38,8 @@ func writeAll(folder string) error {
 		func() error { return c.spoiled(2) },
 		func() error { return d.spoiled(1) },
 		func() error { return e.spoiled(1) },
+		func() error { return f.spoiled(1) },
+		func() error { return g.spoiled(1) },
 		func() error { return writeXLSX(at("a-office-book.xlsx"), a.sheets) },
 		func() error { return writeJSON(at("a-office-book.truth.json"), a.truth) },
 		func() error { return writeCSV(at("b-bitacora.csv"), b.sheets[0].rows, true) },
@@ -47,6 +50,10 @@ func writeAll(folder string) error {
 		func() error { return writeJSON(at("d-tab-a-crew.truth.json"), d.truth) },
 		func() error { return writeSemicolons(at("e-few-letters.csv"), e.sheets[0].rows) },
 		func() error { return writeJSON(at("e-few-letters.truth.json"), e.truth) },
+		func() error { return writeXLSX(at("f-accounts.xlsx"), f.sheets) },
+		func() error { return writeJSON(at("f-accounts.truth.json"), f.truth) },
+		func() error { return writeXLSX(at("g-metric-years.xlsx"), g.sheets) },
+		func() error { return writeJSON(at("g-metric-years.truth.json"), g.truth) },
 		func() error { return writeCSV(at("plant-statement.csv"), statement, false) },
 		func() error { return writeJSON(at("plant-statement.loads.json"), loads) },
 		func() error { return writeCSV(at("ledger.csv"), ledger, false) },

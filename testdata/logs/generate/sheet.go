@@ -35,6 +35,28 @@ func (s *sheet) add(cells ...any) int {
 	return len(s.rows)
 }
 
+// head writes two heading rows, with a group merged over its headings.
+func (s *sheet) head(columns []column) {
+	groups, heads := make([]any, len(columns)), make([]any, len(columns))
+	row := len(s.rows) + 1
+	for i := 0; i < len(columns); {
+		till := i
+		for till < len(columns) && columns[till].group == columns[i].group {
+			heads[till] = columns[till].head
+			till++
+		}
+		if columns[i].group != "" {
+			groups[i] = columns[i].group
+			if till-i > 1 {
+				s.merge(i+1, row, till, row)
+			}
+		}
+		i = till
+	}
+	s.add(groups...)
+	s.add(heads...)
+}
+
 func (s *sheet) merge(c1, r1, c2, r2 int) { s.merges = append(s.merges, [4]int{c1, r1, c2, r2}) }
 
 func writeXLSX(path string, sheets []*sheet) error {
