@@ -1,6 +1,6 @@
 // Command generate writes the invented job logs and papers of testdata/logs, each with its truth beside it.
 //
-// Log and truth come of the same invented facts (facts.go); each owner's file (log_a.go, log_b.go, log_c.go) holds
+// Log and truth come of the same invented facts (facts.go); each owner's file (log_a.go, log_b.go and so on) holds
 // that owner's habits and says, cell by cell, what an attentive clerk reads. The seeds are fixed: a second run writes
 // the same logs. Everything is invented: jobs, people, firms and prices.
 //
@@ -28,6 +28,7 @@ func main() {
 func writeAll(folder string) error {
 	jobs := jobsOfA()
 	a, b, c := officeBook(jobs), bilingualLog(), tabsBySeason()
+	h := oldDatabase()
 	loads, statement := plantStatement(jobs)
 	costs, ledger := costLedger(jobs)
 	at := func(name string) string { return filepath.Join(folder, name) }
@@ -35,15 +36,18 @@ func writeAll(folder string) error {
 		func() error { return a.spoiled(3) },
 		func() error { return b.spoiled(2) },
 		func() error { return c.spoiled(2) },
+		func() error { return h.spoiled(1) },
 		func() error { return writeXLSX(at("a-office-book.xlsx"), a.sheets) },
 		func() error { return writeJSON(at("a-office-book.truth.json"), a.truth) },
-		func() error { return writeCSV(at("b-bitacora.csv"), b.sheets[0].rows, true) },
+		func() error { return writeCSV(at("b-bitacora.csv"), b.sheets[0].rows, ',', true) },
 		func() error { return writeJSON(at("b-bitacora.truth.json"), b.truth) },
 		func() error { return writeXLSX(at("c-by-season.xlsx"), c.sheets) },
 		func() error { return writeJSON(at("c-by-season.truth.json"), c.truth) },
-		func() error { return writeCSV(at("plant-statement.csv"), statement, false) },
+		func() error { return writeCSV(at("h-pourfile.csv"), h.sheets[0].rows, '\t', false) },
+		func() error { return writeJSON(at("h-pourfile.truth.json"), h.truth) },
+		func() error { return writeCSV(at("plant-statement.csv"), statement, ',', false) },
 		func() error { return writeJSON(at("plant-statement.loads.json"), loads) },
-		func() error { return writeCSV(at("ledger.csv"), ledger, false) },
+		func() error { return writeCSV(at("ledger.csv"), ledger, ',', false) },
 		func() error { return writeJSON(at("ledger.costs.json"), costs) },
 	} {
 		if err := write(); err != nil {

@@ -84,14 +84,15 @@ func fill(f *excelize.File, s *sheet, day int) error {
 	return nil
 }
 
-// writeCSV writes rows as a spreadsheet saves them: with a byte-order mark where it is told, and lines ended its way.
-func writeCSV(path string, rows [][]any, mark bool) error {
+// writeCSV writes rows as a spreadsheet saves them: parted by commas or tabs, with a byte-order mark where it is told,
+// and lines ended its way.
+func writeCSV(path string, rows [][]any, comma rune, mark bool) error {
 	var out strings.Builder
 	if mark {
 		out.WriteString("\ufeff")
 	}
 	w := csv.NewWriter(&out)
-	w.UseCRLF = true
+	w.Comma, w.UseCRLF = comma, true
 	for _, row := range rows {
 		line := make([]string, len(row))
 		for i, v := range row {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 )
 
 // A truth is what an attentive clerk reads off a log.
@@ -120,7 +121,12 @@ func (b *book) leave(e *entry, c column, cell any) any {
 		return cell
 	}
 	switch c.is {
-	case "air_temp_f", "humidity_pct", "leftover_yd", "mix_psi", "base", "finish", "bid_cost", "labor_hours":
+	case "air_temp_f":
+		e.read(c.is, nil)
+		if _, both := e.reads["concrete_temp_f"]; both { // one cell says both
+			e.read("concrete_temp_f", nil)
+		}
+	case "humidity_pct", "leftover_yd", "mix_psi", "base", "finish", "bid_cost", "labor_hours":
 		e.read(c.is, nil)
 	case "joint_spacing_ft":
 		e.read(c.is, nil)
@@ -189,8 +195,15 @@ func (b *book) explain(sheet string, columns []column) {
 			add("area_sqft", "thickness_in")
 		case "labor.hours":
 			add("labor_hours")
+		case "jobs.job_no", "visits.job_no", "visits.note", "visits.resolved_on":
+		case "visits.seen_on":
+			add("callback_on")
+		case "visits.finding":
+			add("callback_kind")
+		case "visits.cost":
+			add("callback_cost")
 		default:
-			add(c.is)
+			add(strings.TrimPrefix(c.is, "jobs."))
 		}
 	}
 }
