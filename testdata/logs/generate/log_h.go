@@ -239,11 +239,7 @@ func oldDatabase() *book {
 	columns := columnsOfH()
 	b.explain("", columns)
 	b.truth.Heads = append(b.truth.Heads, "concrete_temp_f") // the second half of TEMPAC
-	heads := make([]any, len(columns))
-	for i, c := range columns {
-		heads[i] = c.head
-	}
-	s.add(heads...)
+	s.add(headings(columns)...)
 	for _, j := range jobsOfH() {
 		b.keep(s, columns, j)
 		if j.no == "0407" {

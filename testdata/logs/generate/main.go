@@ -28,7 +28,7 @@ func main() {
 func writeAll(folder string) error {
 	jobs := jobsOfA()
 	a, b, c := officeBook(jobs), bilingualLog(), tabsBySeason()
-	h := oldDatabase()
+	h, i := oldDatabase(), threeTabs()
 	loads, statement := plantStatement(jobs)
 	costs, ledger := costLedger(jobs)
 	at := func(name string) string { return filepath.Join(folder, name) }
@@ -37,6 +37,7 @@ func writeAll(folder string) error {
 		func() error { return b.spoiled(2) },
 		func() error { return c.spoiled(2) },
 		func() error { return h.spoiled(1) },
+		func() error { return i.spoiled(1) },
 		func() error { return writeXLSX(at("a-office-book.xlsx"), a.sheets) },
 		func() error { return writeJSON(at("a-office-book.truth.json"), a.truth) },
 		func() error { return writeCSV(at("b-bitacora.csv"), b.sheets[0].rows, ',', true) },
@@ -45,6 +46,8 @@ func writeAll(folder string) error {
 		func() error { return writeJSON(at("c-by-season.truth.json"), c.truth) },
 		func() error { return writeCSV(at("h-pourfile.csv"), h.sheets[0].rows, '\t', false) },
 		func() error { return writeJSON(at("h-pourfile.truth.json"), h.truth) },
+		func() error { return writeXLSX(at("i-three-tabs.xlsx"), i.sheets) },
+		func() error { return writeJSON(at("i-three-tabs.truth.json"), i.truth) },
 		func() error { return writeCSV(at("plant-statement.csv"), statement, ',', false) },
 		func() error { return writeJSON(at("plant-statement.loads.json"), loads) },
 		func() error { return writeCSV(at("ledger.csv"), ledger, ',', false) },

@@ -48,6 +48,14 @@ func (c column) name() string {
 	return c.group + " / " + c.head
 }
 
+func headings(columns []column) []any {
+	heads := make([]any, len(columns))
+	for i, c := range columns {
+		heads[i] = c.head
+	}
+	return heads
+}
+
 // An odd cell was written once, by hand: nobody can read it, or it cannot be.
 type odd struct {
 	job, head, column, text string
@@ -123,8 +131,10 @@ func (b *book) leave(e *entry, c column, cell any) any {
 	switch c.is {
 	case "air_temp_f":
 		e.read(c.is, nil)
-		if _, both := e.reads["concrete_temp_f"]; both { // one cell says both
-			e.read("concrete_temp_f", nil)
+		for _, too := range []string{"concrete_temp_f", "wind_mph"} { // in the same cell
+			if _, said := e.reads[too]; said {
+				e.read(too, nil)
+			}
 		}
 	case "humidity_pct", "leftover_yd", "mix_psi", "base", "finish", "bid_cost", "labor_hours":
 		e.read(c.is, nil)
