@@ -25,7 +25,7 @@ func officeBook(jobs []*job) *book {
 		for _, j := range month {
 			b.keep(s, columnsOfA, j)
 			if j.no == "1059" {
-				b.keep(s, columnsOfA, twiceTyped(j))
+				b.keep(s, columnsOfA, twiceTyped(j, "Travertine", "58 Scarp Ct"))
 			}
 		}
 		totalOfA(s, name+" total", month)
@@ -47,11 +47,11 @@ func totalOfA(s *sheet, label string, jobs []*job) {
 }
 
 // twiceTyped is another site's row under a number that is taken.
-func twiceTyped(j *job) *job {
+func twiceTyped(j *job, customer, site string) *job {
 	s := *j.slabs[0]
 	s.use, s.length, s.width, s.length2, s.thick, s.loads = "patio", 18, 14, 0, 4, nil
 	s.day, s.planned, s.delivered, s.left, s.people, s.each = s.day.AddDate(0, 0, 1), 3.25, 3.25, 0, 3, 5.5
-	return &job{no: j.no, customer: "Travertine", site: "58 Scarp Ct", slabs: []*slab{&s}, price: 2350, bid: 1480,
+	return &job{no: j.no, customer: customer, site: site, slabs: []*slab{&s}, quoted: j.quoted, price: 2350, bid: 1480,
 		parts: []part{{"all", 1530}}, fate: "repeat"}
 }
 

@@ -44,11 +44,7 @@ func (b *book) crewOfD(crew string, jobs []*job) *sheet {
 	}
 	sum := s.add(make([]any, len(columns))...)
 	s.paint[sum] = yellowOfD
-	heads := make([]any, len(columns))
-	for i, c := range columns {
-		heads[i] = c.head
-	}
-	s.heads = s.add(heads...)
+	s.heads = s.add(headings(columns)...)
 	at := func(head string) int { return slices.IndexFunc(columns, func(c column) bool { return c.head == head }) }
 	s.hidden = []int{at("sf") + 1}
 	for i, month := range byMonth(jobs) {
@@ -140,11 +136,7 @@ func missingFolder(j *job) *job {
 func (b *book) ticketTab(jobs []*job) *sheet {
 	s := &sheet{name: "Tickets", day: "m/d/yyyy", paint: map[int]string{}}
 	s.add("Tickets from the plant - the white copies are in the shoebox")
-	heads := make([]any, len(ticketsOfD))
-	for i, c := range ticketsOfD {
-		heads[i] = c.head
-	}
-	s.heads = s.add(heads...)
+	s.heads = s.add(headings(ticketsOfD)...)
 	for i, month := range byMonth(jobs) {
 		from := len(s.rows) + 1
 		for _, j := range month {

@@ -14,11 +14,7 @@ func fewLetters() *book {
 	s := &sheet{name: "e"}
 	wide := func(cells ...any) { s.add(append(cells, make([]any, len(columnsOfE)-len(cells))...)...) }
 	wide("Pours 24")
-	heads := make([]any, len(columnsOfE))
-	for i, c := range columnsOfE {
-		heads[i] = c.head
-	}
-	s.add(heads...)
+	s.add(headings(columnsOfE)...)
 	for i, j := range jobs {
 		b.keep(s, columnsOfE, j)
 		switch j.no {
@@ -59,8 +55,8 @@ func numberAgain(j *job) *job {
 }
 
 // writeSemicolons writes rows between semicolons in Windows-1252, whose letters and signs up to ÿ are Latin-1's.
-func writeSemicolons(path string, rows [][]any) error {
-	text, err := csvText(rows, ';')
+func writeSemicolons(path string, sheets []*sheet) error {
+	text, err := csvText(sheets[0].rows, ';')
 	if err != nil {
 		return err
 	}

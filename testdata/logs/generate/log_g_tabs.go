@@ -42,11 +42,7 @@ func (b *book) financialYear(year string, jobs []*job) *sheet {
 		s.add("Concrete register, year ended 30 June 2025 (all $ ex GST unless it says)")
 		s.add()
 	}
-	heads := make([]any, len(columns))
-	for i, c := range columns {
-		heads[i] = c.head
-	}
-	s.add(heads...)
+	s.add(headings(columns)...)
 	var mine []*job
 	for _, j := range jobs {
 		if yearOfG(j.slabs[0].day) != year {

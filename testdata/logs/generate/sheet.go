@@ -132,9 +132,10 @@ func fill(f *excelize.File, s *sheet) error {
 	return nil
 }
 
-// writeCSV writes rows as a spreadsheet saves them: with a byte-order mark where it is told, and lines ended its way.
-func writeCSV(path string, rows [][]any, mark bool) error {
-	text, err := csvText(rows, ',')
+// writeCSV writes rows as a spreadsheet saves them: parted by commas or tabs, with a byte-order mark where it is told,
+// and lines ended its way.
+func writeCSV(path string, rows [][]any, comma rune, mark bool) error {
+	text, err := csvText(rows, comma)
 	if err != nil {
 		return err
 	}

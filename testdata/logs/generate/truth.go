@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 )
 
 // A truth is what an attentive clerk reads off a log.
@@ -46,6 +47,14 @@ func (c column) name() string {
 		return c.head
 	}
 	return c.group + " / " + c.head
+}
+
+func headings(columns []column) []any {
+	heads := make([]any, len(columns))
+	for i, c := range columns {
+		heads[i] = c.head
+	}
+	return heads
 }
 
 // An odd cell was written once, by hand: nobody can read it, or it cannot be.
@@ -125,7 +134,14 @@ func (b *book) leave(e *entry, c column, cell any) any {
 		return cell
 	}
 	switch c.is {
-	case "air_temp_f", "humidity_pct", "leftover_yd", "mix_psi", "base", "finish", "bid_cost", "labor_hours":
+	case "air_temp_f":
+		e.read(c.is, nil)
+		for _, too := range []string{"concrete_temp_f", "wind_mph"} { // in the same cell
+			if _, said := e.reads[too]; said {
+				e.read(too, nil)
+			}
+		}
+	case "humidity_pct", "leftover_yd", "mix_psi", "base", "finish", "bid_cost", "labor_hours":
 		e.read(c.is, nil)
 	case "joint_spacing_ft":
 		e.read(c.is, nil)
@@ -198,8 +214,15 @@ func (b *book) explain(sheet string, columns []column) {
 			b.has("labor_hours")
 		case "loads.yards":
 			b.has("delivered_yd")
+		case "jobs.job_no", "visits.job_no", "visits.note", "visits.resolved_on":
+		case "visits.seen_on":
+			b.has("callback_on")
+		case "visits.finding":
+			b.has("callback_kind")
+		case "visits.cost":
+			b.has("callback_cost")
 		default:
-			b.has(c.is)
+			b.has(strings.TrimPrefix(c.is, "jobs."))
 		}
 	}
 }
