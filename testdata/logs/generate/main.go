@@ -47,6 +47,9 @@ func writeAll(folder string) error {
 		{"g-metric-years.xlsx", metricYears(), 1, writeXLSX},
 		{"h-pourfile.csv", oldDatabase(), 1, parted('\t', false)},
 		{"i-three-tabs.xlsx", threeTabs(), 1, writeXLSX},
+		{"j-office-form.xlsx", officeForm(), 1, writeXLSX},
+		{"k-phone-notes.csv", phoneNotes(), 1, parted(',', false)},
+		{"l-jan-to-dec.xlsx", tabsByMonth(), 1, writeXLSX},
 	} {
 		if err := l.write(folder); err != nil {
 			return err
