@@ -74,7 +74,7 @@ var hypotheses = map[*record.Table][]hypothesis{
 		{name: "clog_min", words: adds("clog 6, minutes 4, hours 1, delay 1"), least: 8, suits: numeric(record.Minute, 20, 0.8), unit: record.Minute},
 		{name: "delay_min", words: adds("delay 7, minutes 4, total 1, truck 1, plant 1"), least: 5, suits: numeric(record.Minute, 25, 0.9), unit: record.Minute},
 		{name: "callback_on", words: adds("callback 7, date 3, back 2, customer 0, type -1, money -9, cost -9, num -3, found 1, who -2, what 3, our 0, made -2"), suits: callbackCells, needed: true},
-		{name: "callback_kind", words: adds("callback 5, type 5, found 6, cause 6, work 3, money -9, cost -9, date -7, what 5"), least: 5, suits: vocabulary3((*profile).findShare)},
+		{name: "callback_kind", words: adds("callback 5, type 5, found 6, harm 6, cause 6, work 3, money -9, cost -9, date -7, what 5"), least: 5, suits: kindCells},
 		{name: "callback_cost", words: adds("left 0, callback 7, cost 4, money 5, total 0, back 2, our 0, fix 0"), suits: callbackMoney, needed: true},
 		{name: "site", words: adds("site 8, job 1, work 0, customer -2, name 0, who -4, made 0"), suits: streets, needed: true},
 		{name: "customer", words: adds("customer 8, name 4, job 2, company 2, crew -8, contact -8, site -2, who 5, by -2, pour -2, pump -6"), suits: names, needed: true},

@@ -64,3 +64,37 @@ func (r *cellReader) deriveCall(p *record.Placement) {
 		}
 	}
 }
+
+// notOurs finds what makes it doubtful that the call was about this slab.
+var notOurs = regexp.MustCompile(`\?|\b(?:next door|neighbou?r|(?:not?|none of|n't) (?:our|ours)|old (?:slab|walk|drive)|existing|before we)\b`)
+
+// readNote keeps a note as it is written. Where the log has no column for calls
+// back, a note that plainly tells of one is listened to: they called us back
+// 7/4/25 for a crack.
+func (r *cellReader) readNote(c *column, field any, text string) {
+	r.readKind(c, field, text)
+	if own := r.table.Index("callback_on"); own < len(r.own) && r.own[own] {
+		return
+	}
+	s := plainSigns(text)
+	at := dateWithin.FindAllStringIndex(s, 2)
+	if lower := strings.ToLower(s); len(at) != 1 || !called.MatchString(lower[:at[0][0]]) || notOurs.MatchString(lower) {
+		return
+	}
+	var ignored remarks
+	if cb, _, ok := parseCallback(text, c.cal, r.habit, &ignored); ok && cb.on != 0 && cb.kind != "" {
+		r.scratch.told = cb
+	}
+}
+
+// deriveTold takes up the call that a note tells of, if it came after the pour.
+func (r *cellReader) deriveTold(p *record.Placement) {
+	cb := r.scratch.told
+	if cb.on <= p.PlacedOn || p.PlacedOn == 0 || p.CallbackOn != 0 {
+		return
+	}
+	p.CallbackOn, p.CallbackKind = cb.on, cb.kind
+	if cb.cost.OK && !p.CallbackCost.OK {
+		p.CallbackCost = cb.cost
+	}
+}

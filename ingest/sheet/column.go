@@ -18,6 +18,7 @@ type column struct {
 	noted  bool              // kept out for want of a heading
 	manner manner            // how its other cells are read; nil for as its kind says
 	asks   bool              // its heading asks a question: Pump?
+	kind   string            // of callback that its heading names: Crack?
 	codes  codes             // what its short words stand for, by the file's own key
 	pairs  pairs             // what two temperatures by a stroke are
 	shorts map[string]string // what short words that no key explains can alone mean, by the word as [codeKey] has it

@@ -57,6 +57,7 @@ func (r *cellReader) derivePlacement(p *record.Placement) {
 		p.Crew = r.crewOfTab
 	}
 	r.deriveCall(p)
+	r.deriveTold(p)
 	r.doubtPrice(p)
 	if p.Method == "" && p.PumpOutfit != "" && !r.own[r.table.Index("method")] {
 		p.Method = "pump"

@@ -72,6 +72,9 @@ func (l *layout) take(u *insight, i int, p pick, opt *Options) {
 	if p.name == "bar" {
 		c.plain = anyCell
 	}
+	if p.name == "callback_kind" {
+		c.kind = foundIn(u.cols[i].heading)
+	}
 	c.shorts = u.shortsOf(i, p.name, c.words)
 	for _, s := range u.cols[i].senses {
 		c.asks = c.asks || s.concept == "pump" || s.concept == "callback"

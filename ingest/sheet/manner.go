@@ -25,6 +25,7 @@ var manners = map[*record.Table]map[string]manner{
 		"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney, "change_orders": (*cellReader).readMoney,
 		"air_temp_f":    (*cellReader).readTemp,
 		"callback_cost": (*cellReader).readMoney, "callback_on": (*cellReader).readCallback, "callback_kind": (*cellReader).readFinding,
+		"note": (*cellReader).readNote,
 	},
 	record.Jobs: {"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney},
 	record.Loads: {"job_no": (*cellReader).readJobNo, "yards": (*cellReader).readSum,
@@ -43,6 +44,7 @@ type scratch struct {
 	day           record.Date
 	clocks        map[string]timeOfDay // by column, waiting for the row's day
 	words         string               // of a vendor or memo
+	told          callback             // in the note
 	spent         record.Cents         // what the parts of the cost add up to
 	parts         int                  // how many of them were read
 	unread        bool                 // one of them could not be
@@ -290,6 +292,15 @@ func (r *cellReader) readMoney(c *column, field any, text string) {
 // readFinding reads a finding that is told in words.
 func (r *cellReader) readFinding(c *column, field any, text string) {
 	f := field.(*string)
+	if c.kind != "" {
+		switch folded := strings.ToLower(strings.TrimSpace(plainSigns(text))); {
+		case noCallback.MatchString(folded):
+			return
+		case yesCallback.MatchString(folded):
+			*f = c.kind
+			return
+		}
+	}
 	if _, ok := c.words.terms[record.Fold(plainSigns(text))]; !ok {
 		if term := foundIn(text); term != "" {
 			if _, known := c.words.Find(term); known {

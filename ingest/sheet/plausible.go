@@ -204,6 +204,12 @@ func vocabulary3(share func(*profile) float64) plausibility {
 	}
 }
 
+// kindCells is for the kinds of callbacks: words, or a yes under a heading that
+// names the kind (Crack?), as long as the day stands elsewhere.
+func kindCells(e *evidence) float64 {
+	return math.Max(vocabulary3((*profile).findShare)(e), 3*(e.share(e.flags)-0.7))
+}
+
 func (p *profile) useShare() float64   { return p.share(p.uses) }
 func (p *profile) steelShare() float64 { return p.share(min(p.filled, p.steels+p.noneWords)) }
 func (p *profile) findShare() float64  { return p.share(p.finds) }

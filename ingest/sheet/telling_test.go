@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"pourback/ingest/record"
 )
 
 // hastyLog is a log whose columns stand below headings given in their order; what
@@ -73,6 +75,36 @@ func TestOtherTabsCallJobsByTheirFigures(t *testing.T) {
 	for text, want := range map[string]string{"101": "J101", "j101": "J101", "J101": "J101", "102": "102", "k102": "K102", "77": "J-0077", "9": "9", "Z101": "Z101"} {
 		if got := n.meant(text); got != want {
 			t.Errorf("%q means %q, want %q", text, got, want)
+		}
+	}
+}
+
+// A note tells of a call back where the log has no column for them, and only
+// where it says so plainly.
+func TestNotesTellOfCalls(t *testing.T) {
+	const head = "Job,Date,Kind,Sq Ft,Depth,Yards Planned,Yards Delivered,Notes\n"
+	for note, want := range map[string]string{
+		"they called us back 7/4/25 for a crack, repair cost $400": "2025-07-04 crack 400.00",
+		"Called back 8/28/25, one edge settled":                    "2025-08-28 settlement ",
+		"owner called 5/29/25 to say thanks, all good":             "  ",
+		"old walk next to it was cracked before we came":           "  ",
+		"neighbor called 7/4/25 about the noise":                   "  ",
+		"cracked the corner, fixed 7/4/25":                         "  ",
+		"called back 4/1/25 for a crack in the slab next door":     "  ", // before the pour
+		"called back 7/4/25 and again 8/4/25 for a crack":          "  ", // of two days neither is sure
+		"homeowner called 6/17/25: scaling along the garage, ugly": "2025-06-17 scaling ",
+		"called 6/17/25, said the crack is none of ours?":          "  ",
+	} {
+		text := head
+		for i := range 12 {
+			text += fmt.Sprintf("J%03d,5/%d/25,patio,%d,4,%g,%g,\n", i, i+1, 300+i, 4.0, 4.25)
+		}
+		text += fmt.Sprintf("J099,5/20/25,patio,400,4,5.25,5.5,%q\n", note)
+		g := read(t, "log 2025.csv", text, Options{Today: record.DateOf(2026, 1, 1)})
+		last := g.values[len(g.values)-1]
+		cell := func(column string) string { return last[record.Placements.Index(column)] }
+		if got := cell("callback_on") + " " + cell("callback_kind") + " " + cell("callback_cost"); got != want {
+			t.Errorf("%q: %q, want %q", note, got, want)
 		}
 	}
 }

@@ -84,6 +84,7 @@ var vocabulary = map[string]string{
 	"task":      "task activity tarea actividad doing",
 	"cause":     "cause reason why causa razon motivo porque what-happened what-was-wrong",
 	"found":     "found finding condition hallazgo",
+	"harm":      "crack cracks cracked cracking scaled scaling spalled spalling settled settling settlement sunk ponding popouts grieta grietas",
 	"measured":  "measured probed probe checked medido actual-thickness drilled",
 	"bar-size":  "bar-size rebar-size",
 	"year":      "year month week ano mes semana quarter season",
