@@ -32,7 +32,7 @@ func Balance(h *record.History, spec Spec, opt setting.Options, day int, at conc
 			if err := believable(at, d.out.NeatYd); err != nil {
 				return concrete.BalanceCall{}, err
 			}
-			return d.belief.Balance(at, w.costs, w.opt.Level, w.b.Records.Volumes)
+			return d.belief.Balance(at, d.costs, w.opt.Level, w.b.Records.Volumes)
 		}
 	}
 	return concrete.BalanceCall{}, fmt.Errorf("day %d: the bid pours on %s only", day, w.daysSay())

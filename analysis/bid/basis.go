@@ -54,6 +54,7 @@ const (
 	OfPumpedJobs  Counted = "pumped jobs"
 	OfCostLines   Counted = "cost lines"
 	OfLaborLines  Counted = "labor lines"
+	OfTickets     Counted = "tickets" // loads with their times of batching and arrival
 )
 
 // Manner is how a number comes from what it stands on, where that is not by a

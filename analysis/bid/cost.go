@@ -51,7 +51,7 @@ func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
 			used += at.yards[i]
 		}
 		// An order that was made has no error left to make.
-		came, _ := concrete.CameTo(w.costs.Money(), d.out.Order.Yd, used)
+		came, _ := concrete.CameTo(d.costs.Money(), d.out.Order.Yd, used)
 		items[itemConcrete] += came.Cost
 	}
 	for i, s := range w.slabs {

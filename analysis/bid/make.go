@@ -34,7 +34,6 @@ func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
 			return nil, err
 		}
 	}
-	b.Weather = w.weather()
 	b.Price = w.price()
 	b.Settings = w.settings
 	return b, nil
@@ -55,7 +54,8 @@ type bidWork struct {
 	watched  *cracks.Slabs
 	settings []Setting
 
-	costs    setting.OrderCosts
+	costs    setting.OrderCosts // without what running short costs: see costsOf
+	trucks   truckTimes
 	wage     sourced
 	size     sourced
 	prices   map[string]sourced
@@ -104,6 +104,7 @@ func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, err
 		w.slabs = append(w.slabs, &bidSlab{Placement: p, part: &w.b.Placements[i], neatYd: p.neat(),
 			overage: concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: p.neat()}})
 	}
+	w.b.Weather = w.weather()
 	w.priceList()
 	w.beliefs()
 	return w, w.models()

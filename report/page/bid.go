@@ -84,6 +84,8 @@ func (a *bidAuthor) numberCell(n bid.Number) say.Cell {
 	switch n.Unit {
 	case "$":
 		return a.MoneyFigure(n.Figure, 0)
+	case "chance", "share":
+		return a.w.Chance(n.Figure)
 	case "months":
 		return say.Valued(a.w.Quantity(n.Figure.Value, n.Unit, 0), n.Figure.Value)
 	}

@@ -79,7 +79,7 @@ func (a *bidAuthor) price() Exhibit {
 	lines := []fact{
 		text(w.Price, a.Amount(p.Price, 2), p.Basis),
 		text(w.Target, a.w.Share(p.Target), a.b.Setting(bid.SetTarget).Basis),
-		text(w.Certainty, a.InHundred(p.Certainty), a.b.Setting(bid.SetCertainty).Basis),
+		text(w.Certainty, a.TimesIn100(p.Certainty), a.b.Setting(bid.SetCertainty).Basis),
 		text(w.Margin, a.w.Share(p.ExpectedMargin), p.Basis),
 		text(w.Loss, a.TimesIn100(p.ChanceOfLoss), p.Basis),
 		text(w.PerArea, a.Amount(p.PerSqft/a.Units.Area.Factor, 2), p.Basis),

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"pourback/analysis/bid"
+	"pourback/analysis/figure"
 	"pourback/ingest/record"
 )
 
@@ -73,6 +74,17 @@ func (v *Voice) TimesIn100(p float64) string {
 		return v.text("more than 99 times in 100")
 	}
 	return v.plural(int(p*100+0.5), "once in 100|{n} times in 100", nil)
+}
+
+// Chance is a chance with its range: "9 times in 100 (5 to 15)".
+func (w Bid) Chance(f figure.Figure) Cell {
+	c := w.Cell(InHundred, f)
+	if _, ends, bounded := strings.Cut(c.Text, " ("); f.Known() && bounded {
+		c.Text = w.TimesIn100(f.Value) + " (" + ends
+	} else if f.Known() {
+		c.Text = w.TimesIn100(f.Value)
+	}
+	return c
 }
 
 // Basis says when the job is poured and what the bid rests on.

@@ -155,6 +155,8 @@ func (w Bid) counted(of bid.Counted, n int) string {
 		return w.plural(n, "1 pumped job|{n} pumped jobs", nil)
 	case bid.OfCostLines:
 		return w.plural(n, "1 cost line|{n} cost lines", nil)
+	case bid.OfTickets:
+		return w.plural(n, "1 load with its times|{n} loads with their times", nil)
 	case bid.OfLaborLines:
 		return w.plural(n, "1 labor line|{n} labor lines", nil)
 	}
