@@ -138,6 +138,8 @@ func TestOneADayIsOrderedAsAlone(t *testing.T) {
 		t.Fatal(err)
 	}
 	got, err := Balance(h, spec, setting.Options{}, 0, at)
+	want.DrawnIn = 4
+	want.RunningIn = 4 * want.Ratio
 	if err != nil || got != want {
 		t.Errorf("balance load %+v, %v: want %+v", got, err, want)
 	}

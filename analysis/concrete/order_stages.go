@@ -81,6 +81,8 @@ type Progress struct {
 	PlacedYd float64 // placed so far
 	Covered  float64 // share of the area covered by it, 0 to 1
 	OnHandYd float64 // at the site or on its way, not yet placed
+
+	OrderedYd float64 // what was ordered first, where OnHandYd is that less PlacedYd; 0 where it was told
 }
 
 func (p Progress) Check() error {
@@ -104,6 +106,48 @@ type BalanceCall struct {
 	LeftoverYd  float64       // expected
 	RestYd      figure.Figure // what the rest of the area will take
 	NoCallShort float64       // chance of running short if nothing is called in
+
+	Runs      Runs    // whether what is placed covers about what it should
+	Ratio     float64 // placed beyond what is lost at the start, over the neat volume covered; 0 where nothing is
+	DrawnIn   float64 // thickness as drawn in inches, where all of the pour has one; else 0
+	RunningIn float64 // Ratio × DrawnIn
+}
+
+// Runs says how thick a pour under way is.
+type Runs string
+
+// How thick a pour under way is.
+const (
+	AsDrawn Runs = ""
+	Thick   Runs = "thick" // what is placed covers too little
+	Thin    Runs = "thin"  // it covers too much
+)
+
+// oddlyOff are the share of pours further off than which one is said to run thick
+// or thin, on either side, and by how much it has to be off.
+const (
+	oddlyOff  = 0.025
+	leastOff  = 0.10
+	startLost = 0.5 // yd³, within which a beginning tells nothing of the thickness
+)
+
+// runs compares what is placed with what such pours take for as much covered.
+func (b PourBelief) runs(at Progress) (Runs, float64) {
+	covered := at.Covered * b.neatYd
+	if covered == 0 {
+		return AsDrawn, 0
+	}
+	usual, apart := b.fixedYd+b.ratio.Mean*covered, b.spread(covered)
+	ratio := max(0, at.PlacedYd-b.fixedYd) / covered
+	off := (at.PlacedYd - usual) / apart
+	limit := distuv.UnitNormal.Quantile(1 - oddlyOff)
+	switch {
+	case off > limit && ratio > 1+leastOff && at.PlacedYd-covered > startLost:
+		return Thick, ratio
+	case off < -limit && ratio < 1-leastOff && covered-at.PlacedYd > startLost:
+		return Thin, ratio
+	}
+	return AsDrawn, ratio
 }
 
 // Balance updates the belief about a pour by what has been placed on the area
@@ -122,7 +166,9 @@ func (m *Model) Balance(job Job, at Progress, c setting.OrderCosts, level float6
 // Balance is the load to call in; n are the records that the belief rests on.
 func (b PourBelief) Balance(at Progress, c setting.OrderCosts, level float64, n int) (BalanceCall, error) {
 	if at.Covered == 1 {
-		return BalanceCall{Done: true, LeftoverYd: at.OnHandYd, RestYd: figure.Total(0, n, byPour)}, nil
+		call := BalanceCall{Done: true, LeftoverYd: at.OnHandYd, RestYd: figure.Total(0, n, byPour)}
+		call.Runs, call.Ratio = b.runs(at)
+		return call, nil
 	}
 	rest, err := b.rest(at.PlacedYd, at.Covered*b.neatYd)
 	if err != nil {
@@ -133,6 +179,7 @@ func (b PourBelief) Balance(at Progress, c setting.OrderCosts, level float64, n 
 		return BalanceCall{}, err
 	}
 	call := BalanceCall{CallYd: second.Best.Quantity, ChanceShort: second.Best.ProbExtra, LeftoverYd: second.Best.Leftover, NoCallShort: second.None.ProbExtra}
+	call.Runs, call.Ratio = b.runs(at)
 	low, errLow := rest.Quantile((1 - level) / 2)
 	high, errHigh := rest.Quantile((1 + level) / 2)
 	call.RestYd = figure.Figure{Value: rest.Mean(), Low: max(0, low), High: high, Level: level, N: n, Method: byPour, Bounded: errLow == nil && errHigh == nil, OK: true}
