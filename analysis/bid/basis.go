@@ -64,7 +64,7 @@ type Manner string
 // How a number comes from what it stands on.
 const (
 	ByMedian       Manner = "median"        // of the records
-	ByFewEvents    Manner = "few events"    // of the records, drawn to a common rate worth half an event
+	ByFewEvents    Manner = "few events"    // of the records, drawn to the usual rate
 	ByMostCommon   Manner = "most common"   // of the records
 	ByUsualSpacing Manner = "usual spacing" // median of the placements of about that thickness
 	ByCutSpacing   Manner = "cut spacing"   // the same, At ft, cut down to 36 thicknesses

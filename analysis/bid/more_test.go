@@ -183,9 +183,9 @@ func TestWhatIsPlacedTellsTheThickness(t *testing.T) {
 		placed float64
 		runs   concrete.Runs
 		about  float64 // inches
-	}{{4.9, concrete.Thick, 7.8}, {2.6, concrete.AsDrawn, 4}, {2.3, concrete.AsDrawn, 3.6}, {1.2, concrete.Thin, 1.8}} {
+	}{{4.9, concrete.Thick, 7.94}, {2.6, concrete.AsDrawn, 4.21}, {2.3, concrete.AsDrawn, 3.73}, {1.2, concrete.Thin, 1.94}} {
 		call, err := Balance(stranger(), spec, setting.Options{}, 0, concrete.Progress{PlacedYd: c.placed, Covered: .5, OnHandYd: 1})
-		if err != nil || call.Runs != c.runs || math.Abs(call.RunningIn-c.about) > 0.25 || call.DrawnIn != 4 {
+		if err != nil || call.Runs != c.runs || math.Abs(call.RunningIn-c.about) > 0.01 || call.DrawnIn != 4 {
 			t.Errorf("%v yd on half: %q at %v in of %v, %v; want %q at about %v", c.placed, call.Runs, call.RunningIn, call.DrawnIn, err, c.runs, c.about)
 		}
 	}

@@ -108,7 +108,7 @@ type BalanceCall struct {
 	NoCallShort float64       // chance of running short if nothing is called in
 
 	Runs      Runs    // whether what is placed covers about what it should
-	Ratio     float64 // placed beyond what is lost at the start, over the neat volume covered; 0 where nothing is
+	Ratio     float64 // placed over the neat volume covered; 0 where nothing is
 	DrawnIn   float64 // thickness as drawn in inches, where all of the pour has one; else 0
 	RunningIn float64 // Ratio × DrawnIn
 }
@@ -138,7 +138,7 @@ func (b PourBelief) runs(at Progress) (Runs, float64) {
 		return AsDrawn, 0
 	}
 	usual, apart := b.fixedYd+b.ratio.Mean*covered, b.spread(covered)
-	ratio := max(0, at.PlacedYd-b.fixedYd) / covered
+	ratio := at.PlacedYd / covered
 	off := (at.PlacedYd - usual) / apart
 	limit := distuv.UnitNormal.Quantile(1 - oddlyOff)
 	switch {

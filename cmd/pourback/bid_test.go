@@ -82,7 +82,8 @@ func TestBidOfANewCompany(t *testing.T) {
 	if html, err := os.ReadFile("dia.html"); err != nil || !strings.Contains(string(html), "Día del colado") {
 		t.Errorf("no Spanish sheet (%v)", err)
 	}
-	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%").want(t, exitDone, "all in", "common practice")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%").want(t, exitDone, "all", "common practice", "less what is placed")
+	call(t, "balance", "--bid", "1", "--placed-yd", "9", "--covered", "95%").want(t, exitFailed, "were ordered", "--on-hand-yd")
 	call(t, "bid", "lot.yaml", "--out", filepath.Join("no", "such.html"), "--dry-run").want(t, exitFailed, "such.html")
 }
 

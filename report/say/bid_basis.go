@@ -72,7 +72,7 @@ func (w Bid) recorded(b bid.Basis) string {
 	case bid.ByCutSpacing:
 		return w.say("your usual spacing of {usual} is more than 36 thicknesses, so it is cut down to that ({source})", with{"usual": w.Feet(b.At), "source": sourceCSA})
 	case bid.ByFewEvents:
-		return w.say("your records: {records}; with so few events, a common rate worth half of one is added", with{"records": has})
+		return w.say("your records: {records}; with so few events, they count beside the usual rate", with{"records": has})
 	}
 	return w.say("your records: {records}", with{"records": has})
 }
