@@ -54,6 +54,7 @@ const (
 	OfPumpedJobs  Counted = "pumped jobs"
 	OfCostLines   Counted = "cost lines"
 	OfLaborLines  Counted = "labor lines"
+	OfRebid       Counted = "rebid"   // jobs bid on anew with what they cost
 	OfTickets     Counted = "tickets" // loads with their times of batching and arrival
 )
 

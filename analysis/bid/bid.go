@@ -30,6 +30,7 @@ type Bid struct {
 	Weather    Weather     `json:"weather"`
 	Reserve    Reserve     `json:"reserve"`
 	Cost       Cost        `json:"cost"`
+	Lean       Lean        `json:"lean"`
 	Price      Price       `json:"price"`
 	Settings   []Setting   `json:"settings"` // every rate, price and belief the bid stands on
 	Notes      []Note      `json:"-"`

@@ -19,6 +19,11 @@ import (
 // spec and options give the same bid. A spec that makes no sense is refused with
 // [Problems], all of them at once; what is only unwise stands in Cautions.
 func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
+	return MakeLeaning(h, spec, opt, Lean{Share: figure.Unknown(TooFewRebid{Least: figure.LeastForRate})})
+}
+
+// MakeLeaning is the same, its cost leaning by how past bids turned out.
+func MakeLeaning(h *record.History, spec Spec, opt setting.Options, lean Lean) (*Bid, error) {
 	problems := Check(spec)
 	if fatal := problems.Fatal(); len(fatal) > 0 {
 		return nil, fatal
@@ -28,13 +33,16 @@ func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
 		return nil, err
 	}
 	b := w.b
-	b.Cautions = append([]Problem{}, problems...)
+	b.Cautions, b.Lean = append([]Problem{}, problems...), lean
 	for _, part := range []func() error{w.volumes, w.labor, w.delays, w.reserve, w.joints, w.steel, w.cost} {
 		if err := part(); err != nil {
 			return nil, err
 		}
 	}
 	b.Price = w.price()
+	if sd := w.opt.Bid.LeanSD; lean.Bids >= figure.LeastForRate {
+		w.setting(SetLeanSD, "share", sourced{sd, asSet(sd, setting.DefaultBidPractice().LeanSD)})
+	}
 	b.Settings = w.settings
 	return b, nil
 }

@@ -13,6 +13,7 @@ const (
 	CostJoints    CostName = "joints"
 	CostBase      CostName = "base"
 	CostCallbacks CostName = "callback reserve"
+	CostLean      CostName = "how past bids turned out"
 )
 
 // Unsure is a thing that is not known beforehand and moves the cost.
@@ -25,6 +26,7 @@ const (
 	UnsureClogs     Unsure = "minutes lost to clogs"
 	UnsureDelays    Unsure = "minutes of other delays"
 	UnsureCallbacks Unsure = "callbacks"
+	UnsureLean      Unsure = "how past bids turned out"
 )
 
 // SettingName is a rate, price or belief that a bid goes by.
@@ -44,6 +46,7 @@ const (
 	SetPlaceMin       SettingName = "place_min_per_yd"
 	SetEdge           SettingName = "edge_open_min"
 	SetEdgeHot        SettingName = "edge_open_hot_min"
+	SetLeanSD         SettingName = "lean_sd"
 	SetHoldFrom       SettingName = "hold_back_from"
 	SetMostShort      SettingName = "most_short"
 	SetLeastBalance   SettingName = "least_balance_yd"

@@ -91,6 +91,7 @@ type Held struct {
 	What    Quantity
 	Share   figure.Figure // with Wilson limits; it should be 0.80
 	Verdict Calibration
+	Bias    Bias
 }
 
 // Calibration says whether as many intervals held as should.
@@ -210,11 +211,13 @@ func dollars(m record.Money) record.Number { return record.Number{V: m.V.Dollars
 func (r *Record) count() {
 	for _, what := range []Quantity{Hours, Yards, Costs, Margin} {
 		held, n := 0, 0
+		var lines []Line
 		for _, o := range r.Outcomes {
 			r.Begun = r.Begun || len(o.Lines) > 0
 			for _, l := range o.Lines {
 				if l.What == what && o.Counted && l.Actual.OK {
 					n++
+					lines = append(lines, l)
 					if l.Held {
 						held++
 					}
@@ -225,7 +228,7 @@ func (r *Record) count() {
 		if n > 0 {
 			f = figure.Estimated(interval.Wilson(held, n, heldLevel))
 		}
-		r.Held = append(r.Held, Held{what, f, calibrationOf(f)})
+		r.Held = append(r.Held, Held{what, f, calibrationOf(f), biasOf(what, lines)})
 		r.Compared = max(r.Compared, n)
 	}
 }

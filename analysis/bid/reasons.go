@@ -14,6 +14,10 @@ type (
 		figure.Because
 		N, Least int
 	}
+	TooFewRebid struct { // jobs bid on anew with what they cost
+		figure.Because
+		N, Least int
+	}
 	NoBidWith struct { // no bid has this on record yet
 		figure.Because
 		What Quantity

@@ -178,7 +178,7 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 		var without record.Nameless
 		without.History(h)
 		spec.Name, spec.Crew = "", without.Crew(spec.Crew)
-		if offer, err = bid.Make(h, spec, opt); err != nil {
+		if offer, err = bid.MakeLeaning(h, spec, opt, offer.Lean); err != nil {
 			return err
 		}
 	}
@@ -193,12 +193,32 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 // bid makes a bid and keeps it where keep is asked for; its number is 0 where
 // it is not kept.
 func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, spec bid.Spec, keep bool) (*bid.Bid, int64, error) {
-	offer, err := bid.Make(h, spec, opt)
+	lean, err := a.lean(ctx, st, h, opt)
+	if err != nil {
+		return nil, 0, err
+	}
+	offer, err := bid.MakeLeaning(h, spec, opt, lean)
 	if err != nil || !keep {
 		return offer, 0, a.inWords(err)
 	}
 	id, err := a.keepBid(ctx, st, h, opt, offer, min(a.today, a.asOf))
 	return offer, id, err
+}
+
+// lean is how the kept bids would have turned out by today's method.
+func (a *app) lean(ctx context.Context, st *store.Store, h *record.History, opt setting.Options) (bid.Lean, error) {
+	if st == nil {
+		return bid.LeanOf(h, nil, opt, nil)
+	}
+	all, err := st.Bids(ctx)
+	if err != nil {
+		return bid.Lean{}, err
+	}
+	kept, err := a.keptBids(all)
+	if err != nil {
+		return bid.Lean{}, err
+	}
+	return bid.LeanOf(h, kept, opt, func(on record.Date) (*record.History, error) { return st.History(ctx, on) })
 }
 
 // inWords is an error with what is wrong with a bid's spec, where it is that, in

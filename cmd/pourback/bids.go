@@ -92,6 +92,15 @@ func (a *app) listBids(ctx context.Context, st *store.Store) error {
 
 // bidOutcomes holds the kept bids against the history.
 func (a *app) bidOutcomes(h *record.History, all []store.Bid) (*bid.Record, error) {
+	kept, err := a.keptBids(all)
+	if err != nil {
+		return nil, err
+	}
+	return bid.Outcomes(h, kept), nil
+}
+
+// keptBids are those that were made by the data date, as the analysis takes them.
+func (a *app) keptBids(all []store.Bid) ([]bid.Kept, error) {
 	kept := make([]bid.Kept, 0, len(all))
 	for _, b := range all {
 		if b.MadeOn > a.asOf { // nobody had made it yet
@@ -106,5 +115,5 @@ func (a *app) bidOutcomes(h *record.History, all []store.Bid) (*bid.Record, erro
 		}
 		kept = append(kept, bid.Kept{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Bid: *offer})
 	}
-	return bid.Outcomes(h, kept), nil
+	return kept, nil
 }

@@ -112,6 +112,15 @@ type outcomeJSON struct {
 	Compared []comparedJSON `json:"compared"`
 }
 
+// runsJSON is which way jobs run beside their bids.
+type runsJSON struct {
+	Below int           `json:"below"`
+	Above int           `json:"above"`
+	Shift figure.Figure `json:"shift"`
+	Runs  bid.Side      `json:"runs"`
+	Says  string        `json:"says"`
+}
+
 // BidsJSON writes what became of kept bids as one JSON object.
 func BidsJSON(w io.Writer, r *bid.Record, v *say.Voice) error {
 	words := say.Bids{Voice: v}
@@ -119,7 +128,8 @@ func BidsJSON(w io.Writer, r *bid.Record, v *say.Voice) error {
 		Answer string                         `json:"answer"`
 		Bids   []outcomeJSON                  `json:"bids"`
 		Held   map[bid.Quantity]figure.Figure `json:"held_of_80_pct"`
-	}{words.Answer(r), make([]outcomeJSON, 0, len(r.Outcomes)), map[bid.Quantity]figure.Figure{}}
+		Runs   map[bid.Quantity]runsJSON      `json:"beside_the_bid"`
+	}{words.Answer(r), make([]outcomeJSON, 0, len(r.Outcomes)), map[bid.Quantity]figure.Figure{}, map[bid.Quantity]runsJSON{}}
 	for _, o := range r.Outcomes {
 		b := outcomeJSON{o.ID, o.MadeOn.String(), o.Name, o.JobNo, words.Why(o.Why), words.But(o.But), o.Counted, make([]comparedJSON, 0, len(o.Lines))}
 		for _, l := range o.Lines {
@@ -135,6 +145,7 @@ func BidsJSON(w io.Writer, r *bid.Record, v *say.Voice) error {
 	}
 	for _, h := range r.Held {
 		out.Held[h.What] = h.Share
+		out.Runs[h.What] = runsJSON{h.Bias.Below, h.Bias.Above, h.Bias.Shift, h.Bias.Runs, words.Runs(h)}
 	}
 	return writeJSON(w, v, out)
 }

@@ -23,6 +23,9 @@ func (a *bidAuthor) cost() Exhibit {
 		money("P80", func(s bid.Spread) float64 { return s.P80 }), money("P90", func(s bid.Spread) float64 { return s.P90 }),
 		from(a.w, func(i bid.CostItem) bid.Basis { return i.Cost.Basis }))
 	table.Below = []string{w.Below}
+	if leans := a.w.Leans(a.b.Lean); leans != "" {
+		table.Below = append(table.Below, leans)
+	}
 	return Exhibit{Title: w.Title, Table: table}
 }
 

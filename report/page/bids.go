@@ -83,7 +83,8 @@ func (a bidsAuthor) heldTable(held []bid.Held) *Table {
 		ColumnOf[bid.Held]{Head: a.h.RangeOf, Cell: func(h bid.Held) say.Cell { return say.Cell{Text: a.w.What(h.What)} }},
 		ColumnOf[bid.Held]{Head: a.h.Held, Number: true, Cell: func(h bid.Held) say.Cell { return a.Cell(say.InHundred, h.Share) }},
 		ColumnOf[bid.Held]{Head: a.h.Jobs, Number: true, Cell: func(h bid.Held) say.Cell { return say.Whole(h.Share.N) }},
-		ColumnOf[bid.Held]{Head: a.h.Says, Cell: func(h bid.Held) say.Cell { return say.Cell{Text: a.w.Verdict(h.Verdict)} }})
+		ColumnOf[bid.Held]{Head: a.h.Side, Cell: func(h bid.Held) say.Cell { return say.Cell{Text: a.w.Side(h.Bias)} }},
+		ColumnOf[bid.Held]{Head: a.h.Says, Cell: func(h bid.Held) say.Cell { return say.Cell{Text: a.w.VerdictOf(h)} }})
 }
 
 func (a bidsAuthor) linesTable(lines []line) *Table {

@@ -20,7 +20,7 @@ func (w Bid) SettingName(s bid.Setting) string {
 		return w.text("disposal of leftover concrete")
 	case bid.SetExtraLoad:
 		return w.text("extra load, when you run short")
-	case bid.SetExtraFee, bid.SetColdJoint, bid.SetHaul, bid.SetBatch, bid.SetPlaceMin, bid.SetEdge, bid.SetEdgeHot, bid.SetHoldFrom, bid.SetMostShort, bid.SetPumpWait:
+	case bid.SetExtraFee, bid.SetColdJoint, bid.SetHaul, bid.SetBatch, bid.SetPlaceMin, bid.SetEdge, bid.SetEdgeHot, bid.SetLeanSD, bid.SetHoldFrom, bid.SetMostShort, bid.SetPumpWait:
 		return w.lastLoadSetting(s.Name)
 	case bid.SetLeastBalance:
 		return w.text("smallest extra load")
@@ -59,6 +59,8 @@ func (w Bid) lastLoadSetting(name bid.SettingName) string {
 		return w.text("a fresh edge may wait, on most days")
 	case bid.SetEdgeHot:
 		return w.text("a fresh edge may wait, on a day that dries fast")
+	case bid.SetLeanSD:
+		return w.text("how far jobs run beside such bids, give or take")
 	case bid.SetHoldFrom:
 		return w.text("a last load is held back only where that saves")
 	case bid.SetMostShort:
