@@ -32,6 +32,7 @@ type Bid struct {
 	Cost       Cost        `json:"cost"`
 	Lean       Lean        `json:"lean"`
 	Price      Price       `json:"price"`
+	Winning    Winning     `json:"winning"`  // beside the price; nothing of it moves the bid
 	Settings   []Setting   `json:"settings"` // every rate, price and belief the bid stands on
 	Notes      []Note      `json:"-"`
 	Records    RecordsUsed `json:"records"`

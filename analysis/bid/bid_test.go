@@ -110,8 +110,8 @@ func TestPriceByHand(t *testing.T) {
 // and lower for this.
 func TestRateOfFewEventsByHand(t *testing.T) {
 	groups := map[string]rateGroup{"P1": {0, 2, 20}}
-	law, err := lawOfRate(groups, "P1", 1, OfClogCounts)
-	other, err2 := lawOfRate(groups, "P2", 1, OfClogCounts)
+	law, err := lawOfRate(groups, "P1", 1, OfClogCounts, nil)
+	other, err2 := lawOfRate(groups, "P2", 1, OfClogCounts, nil)
 	if err != nil || err2 != nil {
 		t.Fatal(err, err2)
 	}

@@ -20,7 +20,7 @@ func (w *bidWork) delays() error {
 	none := 1.0 // chance of no clog at all
 	for _, s := range w.slabs {
 		var err error
-		if s.clogs, err = lawOfRate(groups, s.PumpOutfit, w.opt.Bid.ClogsPer100Yd, OfClogCounts); err != nil {
+		if s.clogs, err = lawOfRate(groups, s.PumpOutfit, w.opt.Bid.ClogsPer100Yd, OfClogCounts, nil); err != nil {
 			return err
 		}
 		w.delay(&s.part.Delay, s)

@@ -43,7 +43,7 @@ func MakeLeaning(h *record.History, spec Spec, opt setting.Options, lean Lean) (
 	if sd := w.opt.Bid.LeanSD; lean.Bids >= figure.LeastForRate {
 		w.setting(SetLeanSD, "share", sourced{sd, asSet(sd, setting.DefaultBidPractice().LeanSD)})
 	}
-	b.Settings = w.settings
+	b.Settings, b.Winning = w.settings, (&Wins{}).For(b, opt.Level)
 	return b, nil
 }
 
@@ -72,6 +72,7 @@ type bidWork struct {
 	others   []float64 // minutes of all other delays of each placement on record
 	callback callbackCost
 	draws    bidDraws
+	like     map[string]map[string]float64 // shares of uses on record, by use that is not
 }
 
 // bidSlab is one placement with the laws of what it will take.
@@ -115,7 +116,11 @@ func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, err
 	w.b.Weather = w.weather()
 	w.priceList()
 	w.beliefs()
-	return w, w.models()
+	if err := w.models(); err != nil {
+		return nil, err
+	}
+	w.newKinds()
+	return w, nil
 }
 
 // recordsUsed counts the records that a bid can use.

@@ -87,6 +87,8 @@ type Note struct {
 	Name string  // the crew, or the item
 	N    int     // records that have it
 	Each float64 // money, on average
+
+	Like, AndLike string // uses that Name borrows from, the most like it first
 }
 
 // NoteKind is what a [Note] is about.
@@ -98,6 +100,7 @@ const (
 	NoteUnknownCrew    NoteKind = "unknown crew"     // no hours of Name are on record
 	NoteUnpriced       NoteKind = "unpriced"         // N jobs on record have costs of Name, Each on average
 	NoteNoBasePrice    NoteKind = "no base price"
+	NoteNewKind        NoteKind = "new kind" // none of Name is on record: it borrows from Like and AndLike
 )
 
 // note keeps a note, each once.

@@ -23,11 +23,12 @@ type rateGroup struct {
 
 // lawOfRate is the law of one group's rate: drawn towards the other groups', and
 // all of them towards the usual rate until the records carry them; see
-// [pool.BelievedRateGrid]. A group that is not on record is a new one.
-func lawOfRate(groups map[string]rateGroup, mine string, usual float64, of Counted) (rateLaw, error) {
+// [pool.BelievedRateGrid]. A group that is not on record is a new one, with shares of
+// those that it borrows from.
+func lawOfRate(groups map[string]rateGroup, mine string, usual float64, of Counted, borrow map[string]float64) (rateLaw, error) {
 	events, exposure := []float64{}, []float64{}
 	var all rateGroup
-	at := -1
+	at, numbers := -1, map[string]int{}
 	for _, name := range figure.SortedNames(groups) {
 		g := groups[name]
 		all = rateGroup{all.events + g.events, all.exposure + g.exposure, all.rows + g.rows}
@@ -35,6 +36,7 @@ func lawOfRate(groups map[string]rateGroup, mine string, usual float64, of Count
 			if name == mine {
 				at = len(events)
 			}
+			numbers[name] = len(events)
 			events, exposure = append(events, g.events), append(exposure, g.exposure)
 		}
 	}
@@ -49,8 +51,34 @@ func lawOfRate(groups map[string]rateGroup, mine string, usual float64, of Count
 	law.GammaMixture = grid.New()
 	if at >= 0 {
 		law.GammaMixture, err = grid.Outfit(at)
+	} else {
+		law.GammaMixture, err = borrowedRate(grid, numbers, borrow)
 	}
 	return law, err
+}
+
+// borrowedRate is the law of a group that is not on record: in shares as likely one
+// of the groups most like it, and for the rest a new one.
+func borrowedRate(grid *pool.RateGrid, numbers map[string]int, shares map[string]float64) (pool.GammaMixture, error) {
+	var out pool.GammaMixture
+	add := func(m pool.GammaMixture, share float64) {
+		for k, w := range m.Weight {
+			out.Weight, out.Shape, out.Rate = append(out.Weight, share*w), append(out.Shape, m.Shape[k]), append(out.Rate, m.Rate[k])
+		}
+	}
+	rest := 1.0
+	for _, name := range figure.SortedNames(shares) {
+		if at, known := numbers[name]; known {
+			m, err := grid.Outfit(at)
+			if err != nil {
+				return out, err
+			}
+			add(m, shares[name])
+			rest -= shares[name]
+		}
+	}
+	add(grid.New(), rest)
+	return out, nil
 }
 
 // fewEvents are so few that the usual rate still counts for more than a tenth of

@@ -51,7 +51,7 @@ func (w *bidWork) reserve() error {
 	bounded := true
 	for _, s := range w.slabs {
 		var err error
-		if s.calls, err = lawOfRate(groups, s.Use, w.opt.Bid.CallbacksPerYear, OfWatched); err != nil {
+		if s.calls, err = lawOfRate(groups, s.Use, w.opt.Bid.CallbacksPerYear, OfWatched, w.like[s.Use]); err != nil {
 			return err
 		}
 		law = s.calls

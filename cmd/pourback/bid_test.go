@@ -100,6 +100,8 @@ func TestBidMeetsItsJob(t *testing.T) {
 		call(t, db("ingest", "log.csv")...).want(t, exitDone)
 		call(t, db("bids", "--link", "2=J-1")...).want(t, exitDone, "Bid 2 became job J-1")
 		call(t, db("bids", "--link", "9=J-1")...).want(t, exitFailed, "no bid 9; the latest is 2")
+		call(t, db("bids", "--won", "1", "--lost", "2")...).want(t, exitDone, "Bid 1 is marked won", "Bid 2 is marked lost", "You won 1 of 2 marked bids. Too few to say at which prices.")
+		call(t, db("bids", "--won", "9")...).want(t, exitFailed, "no bid 9; the latest is 2")
 		r := call(t, db("bids", "--json")...)
 		r.want(t, exitDone)
 		var got struct {

@@ -147,6 +147,13 @@ func (w Bid) note(n bid.Note) string {
 	case bid.NoteUnpriced:
 		return w.say("Not in this bid: {item}. {jobs} on record paid for it, {each} each on average. If this job has it too, enter it as an item of that name.",
 			with{"item": w.Word(n.Name), "jobs": w.plural(n.N, "1 job|{n} jobs", nil), "each": w.Dollars(n.Each)})
+	case bid.NoteNewKind:
+		like := []string{w.Word(n.Like)}
+		if n.AndLike != "" {
+			like = append(like, w.Word(n.AndLike))
+		}
+		return w.say("No {use} is on record yet. It borrows from {like}, most like it in thickness, method and size, and its ranges are wider for it.",
+			with{"use": w.Word(n.Name), "like": w.List(like)})
 	case bid.NoteNoBasePrice:
 		return w.text("Not in this bid: the cost of the base. Your records do not tell it. Enter base_per_sqft or an item.")
 	case bid.NoteWaitingInHours:

@@ -194,7 +194,7 @@ func (v *Voice) bidReason(r figure.Reason) (string, bool) {
 	case bid.NoBidWith:
 		return v.say("no bid's job has its {what} on record yet", with{"what": Bids{v}.What(r.What)}), true
 	}
-	return "", false
+	return v.winReason(r)
 }
 
 // FigureHead heads a column of figures.

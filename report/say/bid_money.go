@@ -20,7 +20,7 @@ func (w Bid) Leans(l bid.Lean) string {
 	if !l.Share.Known() {
 		return ""
 	}
-	said := w.say("Bid anew by today's method on what was known then, {over} of your last {bids} jobs cost more than their bid; on average they cost {off}.",
+	said := w.say("Past bids, made anew by today's method on what was known then: {over} of your last {bids} jobs cost more than that; on average they cost {off}. What those bids left out counts in it.",
 		with{"over": Count(l.Over), "bids": Count(l.Bids), "off": w.offBy(l.Raw)}) + " "
 	switch share := math.Round(100 * l.Share.Value); {
 	case share > 0:

@@ -201,6 +201,8 @@ func (w Bid) Of(unit string) Measure {
 		return Plain.As("{value} people")
 	case "callbacks":
 		return Plain.As("{value} callbacks")
+	case "%":
+		return Measure{Factor: 1, Unit: "%"}
 	case "sheets":
 		return Measure{Factor: 1, Digits: Round}.As("{value} sheets")
 	case "ft²":

@@ -144,6 +144,8 @@ func (w Bids) Why(u bid.Unmatched) string {
 		return w.text("no job number: enter job_no, or name the job once it is won with `pourback bids --link ID=JOB_NO`")
 	case bid.NoRecords:
 		return w.text("no records of this job yet")
+	case bid.Voided:
+		return w.text("marked void: it counts nowhere")
 	}
 	return ""
 }

@@ -44,9 +44,9 @@ func TestWhatPastBidsTeach(t *testing.T) {
 	share := func(v float64) figure.Figure { return figure.Figure{Value: v, N: 8, OK: true} }
 	for want, l := range map[string]bid.Lean{
 		"": {Bids: 3, Share: figure.Unknown(bid.TooFewRebid{N: 3, Least: 5})},
-		"Bid anew by today's method on what was known then, 7 of your last 8 jobs cost more than their bid; on average they cost 6% more. So 4% is added to this cost; it follows your jobs more closely as there are more.":  {Bids: 8, Over: 7, Raw: 0.06, Share: share(0.04)},
-		"Bid anew by today's method on what was known then, 1 of your last 8 jobs cost more than their bid; on average they cost 5% less. So 3% is taken off this cost; it follows your jobs more closely as there are more.": {Bids: 8, Over: 1, Raw: -0.05, Share: share(-0.03)},
-		"Bid anew by today's method on what was known then, 4 of your last 8 jobs cost more than their bid; on average they cost about the same. That moves this cost by less than 1%.":                                       {Bids: 8, Over: 4, Share: share(0.002)},
+		"Past bids, made anew by today's method on what was known then: 7 of your last 8 jobs cost more than that; on average they cost 6% more. What those bids left out counts in it. So 4% is added to this cost; it follows your jobs more closely as there are more.":  {Bids: 8, Over: 7, Raw: 0.06, Share: share(0.04)},
+		"Past bids, made anew by today's method on what was known then: 1 of your last 8 jobs cost more than that; on average they cost 5% less. What those bids left out counts in it. So 3% is taken off this cost; it follows your jobs more closely as there are more.": {Bids: 8, Over: 1, Raw: -0.05, Share: share(-0.03)},
+		"Past bids, made anew by today's method on what was known then: 4 of your last 8 jobs cost more than that; on average they cost about the same. What those bids left out counts in it. That moves this cost by less than 1%.":                                       {Bids: 8, Over: 4, Share: share(0.002)},
 	} {
 		if got := w.Leans(l); got != want {
 			t.Errorf("%q\nwant %q", got, want)

@@ -158,6 +158,8 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 			Drivers: []bid.Driver{{Name: bid.UnsureHours, AtP10: 33, AtP90: 50, Unit: "h", Low: 6114, Mid: 6450, High: 6828, Basis: fromOwn}, {Name: bid.UnsureYards, AtP10: 9.7, AtP90: 10.8, Unit: "yd³", Low: 6390, Mid: 6450, High: 6610, Basis: fromOwn},
 				{Name: bid.UnsureDelays, AtP10: 0, AtP90: 35, Unit: "min", Low: 6420, Mid: 6450, High: 6510, Basis: fromOwn}}},
 		Price: bid.Price{Target: 0.25, Certainty: 0.8, Price: 8986.67, ExpectedMargin: 0.279, ChanceOfLoss: 0.002, ByCertainty: []bid.PricePair{{Certainty: 0.5, Price: 8600}, {Certainty: 0.8, Price: 8986.67}, {Certainty: 0.9, Price: 9320}}, PerSqft: 11.52, Basis: fromOwn},
+		Winning: bid.Winning{Won: 16, Lost: 14, Chance: between(0.6, 0.4, 0.8), Tells: true, Best: 1, Prices: []bid.WinPrice{
+			{Price: 8000, Markup: 0.23, Margin: 1520, Chance: between(0.8, 0.6, 0.9), Expected: 1216}, {Price: 8986.67, Markup: 0.39, Margin: 2507, Chance: between(0.6, 0.4, 0.8), Expected: 1504, Own: true}}},
 		Settings: []bid.Setting{{Name: bid.SetConcrete, Value: 172.5, Unit: "$/yd", Basis: fromSpec}, {Name: bid.SetDisposal, Value: 50, Unit: "$/yd", Basis: fromPractice},
 			{Name: bid.SetExtraFee, Value: 100, Unit: "$", Basis: fromPractice}, {Name: bid.SetCrew, Value: 4, Unit: "people", Basis: fromOwn},
 			{Name: bid.SetTarget, Value: 0.25, Unit: "share of the price", Basis: fromSpec}, {Name: bid.SetCertainty, Value: 0.8, Unit: "chance", Basis: fromPractice}},
