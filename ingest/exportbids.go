@@ -24,6 +24,7 @@ func exportBids(ctx context.Context, now *store.Snapshot, dir string, opt Export
 		Bid     int64           `json:"bid"`
 		MadeOn  string          `json:"made_on"`
 		JobNo   string          `json:"job_no,omitempty"`
+		Fate    string          `json:"fate,omitempty"`
 		Spec    json.RawMessage `json:"spec"`
 		Result  json.RawMessage `json:"result"`
 		Factors json.RawMessage `json:"factors"`
@@ -34,7 +35,7 @@ func exportBids(ctx context.Context, now *store.Snapshot, dir string, opt Export
 		if err != nil {
 			return "", 0, err
 		}
-		rows[i] = row{b.ID, b.MadeOn.String(), b.JobNo, json.RawMessage(b.Spec), json.RawMessage(b.Result), json.RawMessage(b.Factors)}
+		rows[i] = row{b.ID, b.MadeOn.String(), b.JobNo, b.Fate, json.RawMessage(b.Spec), json.RawMessage(b.Result), json.RawMessage(b.Factors)}
 	}
 	text, err := json.MarshalIndent(rows, "", " ")
 	if err != nil {

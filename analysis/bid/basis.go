@@ -54,6 +54,8 @@ const (
 	OfPumpedJobs  Counted = "pumped jobs"
 	OfCostLines   Counted = "cost lines"
 	OfLaborLines  Counted = "labor lines"
+	OfRebid       Counted = "rebid"   // jobs bid on anew with what they cost
+	OfTickets     Counted = "tickets" // loads with their times of batching and arrival
 )
 
 // Manner is how a number comes from what it stands on, where that is not by a
@@ -63,7 +65,7 @@ type Manner string
 // How a number comes from what it stands on.
 const (
 	ByMedian       Manner = "median"        // of the records
-	ByFewEvents    Manner = "few events"    // of the records, drawn to a common rate worth half an event
+	ByFewEvents    Manner = "few events"    // of the records, drawn to the usual rate
 	ByMostCommon   Manner = "most common"   // of the records
 	ByUsualSpacing Manner = "usual spacing" // median of the placements of about that thickness
 	ByCutSpacing   Manner = "cut spacing"   // the same, At ft, cut down to 36 thicknesses

@@ -1,6 +1,9 @@
 package bid
 
-import "pourback/analysis/figure"
+import (
+	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
+)
 
 // Bid is what the records, and where they are too few common practice, say of a
 // job to come. Money is in the currency's unit, volumes in yd³, areas in ft²,
@@ -27,7 +30,9 @@ type Bid struct {
 	Weather    Weather     `json:"weather"`
 	Reserve    Reserve     `json:"reserve"`
 	Cost       Cost        `json:"cost"`
+	Lean       Lean        `json:"lean"`
 	Price      Price       `json:"price"`
+	Winning    Winning     `json:"winning"`  // beside the price; nothing of it moves the bid
 	Settings   []Setting   `json:"settings"` // every rate, price and belief the bid stands on
 	Notes      []Note      `json:"-"`
 	Records    RecordsUsed `json:"records"`
@@ -86,6 +91,8 @@ type Day struct {
 	Order      Order    `json:"order"`
 	Hold       Hold     `json:"hold"`
 
+	RunningShort RunningShort `json:"running_short"`
+
 	Safer []SaferOrder `json:"safer_orders"` // larger ones at once, by less and less chance to run short
 }
 
@@ -108,12 +115,13 @@ type Order struct {
 	Loads       []float64 `json:"loads"`        // yd³, in the order of the trucks
 	ShortFee    float64   `json:"short_load_fee"`
 	ShortestYd  float64   `json:"shortest_load_yd"`
+	CapCosts    float64   `json:"cap_costs"` // expected, of a cap on ChanceShort where one is set
 }
 
 // Hold is the same order in two steps: so much first, and the last load
 // called in by what the pour has used by then.
 type Hold struct {
-	Worth    bool      `json:"worth"` // it costs less than the one order
+	Worth    bool      `json:"worth"` // it costs enough less than the one order
 	FirstYd  float64   `json:"first_yd"`
 	Loads    []float64 `json:"loads"` // of the first order
 	HoldYd   float64   `json:"hold_yd"`
@@ -121,6 +129,10 @@ type Hold struct {
 	CallAt   float64   `json:"call_at"`      // share of the neat volume then covered
 	Short    float64   `json:"chance_short"` // of running short after all, with the last load called in
 	Saves    float64   `json:"saves"`        // expected money
+	WaitMin  float64   `json:"wait_min"`     // of the crew for the last load
+
+	Not       concrete.NotStaged `json:"not"`        // why nothing is held back, "" where something is
+	WouldSave float64            `json:"would_save"` // where that is too little
 }
 
 // Labor is the person-hours of the job.

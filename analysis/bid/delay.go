@@ -19,7 +19,10 @@ func (w *bidWork) delays() error {
 	job := &w.b.Delay
 	none := 1.0 // chance of no clog at all
 	for _, s := range w.slabs {
-		s.clogs = lawOfRate(groups, s.PumpOutfit, w.opt.Bid.ClogsPer100Yd, OfClogCounts)
+		var err error
+		if s.clogs, err = lawOfRate(groups, s.PumpOutfit, w.opt.Bid.ClogsPer100Yd, OfClogCounts, nil); err != nil {
+			return err
+		}
 		w.delay(&s.part.Delay, s)
 		if s.Method == "pump" {
 			none *= 1 - s.part.Delay.ClogChance.Figure.Value

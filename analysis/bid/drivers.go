@@ -2,6 +2,7 @@ package bid
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"pourback/analysis/figure"
@@ -53,10 +54,7 @@ func (w *bidWork) totalOf(s bidState) float64 {
 	for _, v := range w.costOf(s) {
 		sum += v
 	}
-	for _, item := range w.spec.Items {
-		sum += item.Amount
-	}
-	return sum
+	return sum + w.fixed()
 }
 
 // driversOf are what is drawn, with the quantiles of the draws. Yards move
@@ -83,6 +81,7 @@ func (w *bidWork) driversOf(states []bidState) []driver {
 		{UnsureClogs, "min", w.b.Delay.ClogMin.Basis, quantiles(func(s *bidState) float64 { return s.clogMin }), func(s *bidState, v float64) { s.clogMin = v }},
 		{UnsureDelays, "min", w.b.Delay.OtherMin.Basis, quantiles(func(s *bidState) float64 { return s.otherMin }), func(s *bidState, v float64) { s.otherMin = v }},
 		{UnsureCallbacks, "$", w.b.Reserve.Callbacks.Basis, quantiles(func(s *bidState) float64 { return s.callbacks }), func(s *bidState, v float64) { s.callbacks = v }},
+		{UnsureLean, "%", basis(w.b.Lean.Bids, OfRebid, 0), quantiles(func(s *bidState) float64 { return 100 * math.Expm1(s.lean) }), func(s *bidState, v float64) { s.lean = math.Log1p(v / 100) }},
 	}
 	return out
 }

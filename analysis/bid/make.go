@@ -19,6 +19,11 @@ import (
 // spec and options give the same bid. A spec that makes no sense is refused with
 // [Problems], all of them at once; what is only unwise stands in Cautions.
 func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
+	return MakeLeaning(h, spec, opt, Lean{Share: figure.Unknown(TooFewRebid{Least: figure.LeastForRate})})
+}
+
+// MakeLeaning is the same, its cost leaning by how past bids turned out.
+func MakeLeaning(h *record.History, spec Spec, opt setting.Options, lean Lean) (*Bid, error) {
 	problems := Check(spec)
 	if fatal := problems.Fatal(); len(fatal) > 0 {
 		return nil, fatal
@@ -28,15 +33,17 @@ func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
 		return nil, err
 	}
 	b := w.b
-	b.Cautions = append([]Problem{}, problems...)
+	b.Cautions, b.Lean = append([]Problem{}, problems...), lean
 	for _, part := range []func() error{w.volumes, w.labor, w.delays, w.reserve, w.joints, w.steel, w.cost} {
 		if err := part(); err != nil {
 			return nil, err
 		}
 	}
-	b.Weather = w.weather()
 	b.Price = w.price()
-	b.Settings = w.settings
+	if sd := w.opt.Bid.LeanSD; lean.Bids >= figure.LeastForRate {
+		w.setting(SetLeanSD, "share", sourced{sd, asSet(sd, setting.DefaultBidPractice().LeanSD)})
+	}
+	b.Settings, b.Winning = w.settings, (&Wins{}).For(b, opt.Level)
 	return b, nil
 }
 
@@ -55,7 +62,8 @@ type bidWork struct {
 	watched  *cracks.Slabs
 	settings []Setting
 
-	costs    setting.OrderCosts
+	costs    setting.OrderCosts // without what running short costs: see costsOf
+	trucks   truckTimes
 	wage     sourced
 	size     sourced
 	prices   map[string]sourced
@@ -64,6 +72,7 @@ type bidWork struct {
 	others   []float64 // minutes of all other delays of each placement on record
 	callback callbackCost
 	draws    bidDraws
+	like     map[string]map[string]float64 // shares of uses on record, by use that is not
 }
 
 // bidSlab is one placement with the laws of what it will take.
@@ -104,9 +113,14 @@ func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, err
 		w.slabs = append(w.slabs, &bidSlab{Placement: p, part: &w.b.Placements[i], neatYd: p.neat(),
 			overage: concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: p.neat()}})
 	}
+	w.b.Weather = w.weather()
 	w.priceList()
 	w.beliefs()
-	return w, w.models()
+	if err := w.models(); err != nil {
+		return nil, err
+	}
+	w.newKinds()
+	return w, nil
 }
 
 // recordsUsed counts the records that a bid can use.

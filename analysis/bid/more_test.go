@@ -143,6 +143,61 @@ func TestBalanceOfABid(t *testing.T) {
 	}
 }
 
+// What is on hand is what was ordered first less what is placed: of 10 yd with 7
+// down, 3. More down than was ordered cannot be.
+func TestOnHandIsOrderedLessPlaced(t *testing.T) {
+	held := Day{Day: 1, Order: Order{Yd: 16.5}, Hold: Hold{Worth: true, FirstYd: 10, HoldYd: 6.5}}
+	b := Bid{Days: []Day{held, {Day: 2, Order: Order{Yd: 8}}}}
+	for _, c := range []struct {
+		day                     int
+		placed, ordered, onHand float64
+	}{{0, 7, 10, 3}, {1, 10, 10, 0}, {1, 10.2, 10, 0}, {2, 7, 8, 1}, {0, 0, 10, 10}, {3, 7, 0, 0}} {
+		at, err := b.Underway(c.day, concrete.Progress{PlacedYd: c.placed, Covered: .5})
+		if err != nil || at.OrderedYd != c.ordered || math.Abs(at.OnHandYd-c.onHand) > 1e-9 {
+			t.Errorf("day %d, %v yd placed: %+v, %v; want %v on hand", c.day, c.placed, at, err, c.onHand)
+		}
+	}
+	if _, err := b.Underway(2, concrete.Progress{PlacedYd: 9, Covered: .9}); err == nil || !strings.Contains(err.Error(), "8 yd were ordered") {
+		t.Errorf("%v: 9 yd of 8 cannot be", err)
+	}
+	// The whole of it: with the 3 yd on the truck, less is called in.
+	spec := Spec{Placements: []Placement{plainSlab()}}
+	spec.Placements[0].AreaSqft, spec.Placements[0].LengthFt, spec.Placements[0].WidthFt = 1200, 0, 0
+	at, err := b.Underway(1, concrete.Progress{PlacedYd: 7, Covered: .45})
+	if err != nil {
+		t.Fatal(err)
+	}
+	with, err1 := Balance(stranger(), spec, setting.Options{}, 0, at)
+	at.OnHandYd = 0
+	without, err2 := Balance(stranger(), spec, setting.Options{}, 0, at)
+	if err1 != nil || err2 != nil || math.Abs(without.CallYd-with.CallYd-3) > 0.5 {
+		t.Errorf("called %v with 3 yd on hand, %v without (%v, %v)", with.CallYd, without.CallYd, err1, err2)
+	}
+}
+
+// Twice the drawn concrete on half the area runs twice as thick, and a pour like
+// others does not. 4.94 yd of 400 ft² at 4 in: half is 2.47.
+func TestWhatIsPlacedTellsTheThickness(t *testing.T) {
+	spec := Spec{Placements: []Placement{plainSlab()}}
+	for _, c := range []struct {
+		placed float64
+		runs   concrete.Runs
+		about  float64 // inches
+	}{{4.9, concrete.Thick, 7.94}, {2.6, concrete.AsDrawn, 4.21}, {2.3, concrete.AsDrawn, 3.73}, {1.2, concrete.Thin, 1.94}} {
+		call, err := Balance(stranger(), spec, setting.Options{}, 0, concrete.Progress{PlacedYd: c.placed, Covered: .5, OnHandYd: 1})
+		if err != nil || call.Runs != c.runs || math.Abs(call.RunningIn-c.about) > 0.01 || call.DrawnIn != 4 {
+			t.Errorf("%v yd on half: %q at %v in of %v, %v; want %q at about %v", c.placed, call.Runs, call.RunningIn, call.DrawnIn, err, c.runs, c.about)
+		}
+	}
+	spec.Placements = append(spec.Placements, Placement{Use: "walkway", AreaSqft: 100, ThicknessIn: 6})
+	if call, err := Balance(stranger(), spec, setting.Options{}, 0, concrete.Progress{PlacedYd: 7, Covered: .5}); err != nil || call.DrawnIn != 0 || call.Runs != concrete.Thick {
+		t.Errorf("%+v, %v: two thicknesses have none in common", call, err)
+	}
+	if _, err := Balance(stranger(), Spec{Placements: []Placement{plainSlab()}}, setting.Options{}, 0, concrete.Progress{PlacedYd: 9, Covered: .5}); err == nil || !strings.Contains(err.Error(), "14.6 in thick, and 4 in are drawn") {
+		t.Errorf("%v", err)
+	}
+}
+
 // What an owner sets is said to be a setting, and what cannot be is refused.
 func TestBidSettings(t *testing.T) {
 	set := setting.DefaultBidPractice()

@@ -13,6 +13,7 @@ const (
 	CostJoints    CostName = "joints"
 	CostBase      CostName = "base"
 	CostCallbacks CostName = "callback reserve"
+	CostLean      CostName = "how past bids turned out"
 )
 
 // Unsure is a thing that is not known beforehand and moves the cost.
@@ -25,6 +26,7 @@ const (
 	UnsureClogs     Unsure = "minutes lost to clogs"
 	UnsureDelays    Unsure = "minutes of other delays"
 	UnsureCallbacks Unsure = "callbacks"
+	UnsureLean      Unsure = "how past bids turned out"
 )
 
 // SettingName is a rate, price or belief that a bid goes by.
@@ -36,7 +38,17 @@ const (
 	SetCertainty      SettingName = "certainty"
 	SetConcrete       SettingName = "concrete"
 	SetDisposal       SettingName = "disposal"
-	SetExtraLoad      SettingName = "balance_load"
+	SetExtraLoad      SettingName = "balance_load" // as a whole, where the owner set it
+	SetExtraFee       SettingName = "extra_load_fee"
+	SetColdJoint      SettingName = "cold_joint"
+	SetHaul           SettingName = "haul_min"
+	SetBatch          SettingName = "batch_min"
+	SetPlaceMin       SettingName = "place_min_per_yd"
+	SetEdge           SettingName = "edge_open_min"
+	SetEdgeHot        SettingName = "edge_open_hot_min"
+	SetLeanSD         SettingName = "lean_sd"
+	SetHoldFrom       SettingName = "hold_back_from"
+	SetMostShort      SettingName = "most_short"
 	SetLeastBalance   SettingName = "least_balance_yd"
 	SetStep           SettingName = "increment_yd"
 	SetTruck          SettingName = "truck_yd"
@@ -46,6 +58,7 @@ const (
 	SetCrew           SettingName = "crew"
 	SetPumpHire       SettingName = "pump_hire"
 	SetPumpPerYd      SettingName = "pump_per_yd"
+	SetPumpWait       SettingName = "pump_wait_per_hour"
 	SetMesh           SettingName = "mesh"
 	SetRebar          SettingName = "rebar"
 	SetFiber          SettingName = "fiber"
@@ -74,6 +87,8 @@ type Note struct {
 	Name string  // the crew, or the item
 	N    int     // records that have it
 	Each float64 // money, on average
+
+	Like, AndLike string // uses that Name borrows from, the most like it first
 }
 
 // NoteKind is what a [Note] is about.
@@ -85,6 +100,7 @@ const (
 	NoteUnknownCrew    NoteKind = "unknown crew"     // no hours of Name are on record
 	NoteUnpriced       NoteKind = "unpriced"         // N jobs on record have costs of Name, Each on average
 	NoteNoBasePrice    NoteKind = "no base price"
+	NoteNewKind        NoteKind = "new kind" // none of Name is on record: it borrows from Like and AndLike
 )
 
 // note keeps a note, each once.

@@ -6,6 +6,7 @@ import (
 
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/trade"
 )
@@ -13,6 +14,8 @@ import (
 // bidDay is what is poured on one day.
 type bidDay struct {
 	out    *Day
+	costs  setting.OrderCosts
+	pumped bool
 	slabs  []int // among the bid's
 	used   pool.Mixture
 	belief concrete.PourBelief
@@ -30,7 +33,7 @@ func (w *bidWork) orders() error {
 			return err
 		}
 		s.part.UsedYd = w.usedSpread(next.Used())
-		if s.part.Alone, err = w.order(next.Used(), s.neatYd); err != nil {
+		if s.part.Alone, err = w.order(next.Used(), s.neatYd, w.costsOf(s.Method == "pump")); err != nil {
 			return err
 		}
 	}
@@ -60,7 +63,9 @@ func (w *bidWork) byDay() {
 		for _, i := range d.slabs {
 			d.out.Placements = append(d.out.Placements, w.slabs[i].Name)
 			d.out.NeatYd += w.slabs[i].neatYd
+			d.pumped = d.pumped || w.slabs[i].Method == "pump"
 		}
+		d.costs, d.out.RunningShort = w.costsOf(d.pumped), w.runningShort(d.pumped)
 		w.days = append(w.days, d)
 	}
 }
@@ -80,16 +85,16 @@ func (w *bidWork) orderDay(d *bidDay, joint pool.Joint) error {
 	}
 	d.out.UsedYd = w.usedSpread(d.used)
 	var err error
-	if d.out.Order, err = w.order(d.used, d.out.NeatYd); err != nil {
+	if d.out.Order, err = w.order(d.used, d.out.NeatYd, d.costs); err != nil {
 		return err
 	}
-	if d.out.Safer, err = w.safer(d.used, d.out.NeatYd, d.out.Order); err != nil {
+	if d.out.Safer, err = w.safer(d.used, d.out.NeatYd, d.out.Order, d.costs); err != nil {
 		return err
 	}
 	if d.belief, err = w.overage.Belief(d.used, jobs...); err != nil {
 		return err
 	}
-	d.out.Hold = w.hold(d.belief)
+	d.out.Hold = w.hold(d)
 	return nil
 }
 
@@ -115,13 +120,13 @@ func (w *bidWork) volumeBasis() Basis {
 
 // order is the order of least expected cost for a need. Where needs are too
 // unsure for one it is neat and the most that is published to add.
-func (w *bidWork) order(used pool.Mixture, neatYd float64) (Order, error) {
+func (w *bidWork) order(used pool.Mixture, neatYd float64, costs setting.OrderCosts) (Order, error) {
 	need := concrete.Predictive{NeatYd: neatYd, Ratio: used.Affine(-1, 1/neatYd)}
 	b, method := w.volumeBasis(), concrete.ByLeastCost
-	o, err := concrete.OrderFor(need, w.costs)
+	o, err := concrete.OrderFor(need, costs)
 	if err != nil {
-		step := w.costs.IncrementYd
-		o, err = concrete.OrderAt(need, w.costs, math.Ceil(neatYd*(1+trade.OrderAllowanceHigh)/step-1e-9)*step)
+		step := costs.IncrementYd
+		o, err = concrete.OrderAt(need, costs, math.Ceil(neatYd*(1+trade.OrderAllowanceHigh)/step-1e-9)*step)
 		b, method = Basis{From: FromPractice, N: b.N, Of: OfVolumes, By: ByNeatAndTenth}, "published allowance"
 		if err != nil {
 			return Order{}, err
@@ -129,7 +134,7 @@ func (w *bidWork) order(used pool.Mixture, neatYd float64) (Order, error) {
 	}
 	loads := w.loads(o.Yd)
 	return Order{Yd: o.Yd, Allowance: o.Allowance, ChanceShort: number(o.ChanceShort, "chance", b, method), BalanceYd: o.ExtraYd, LeftoverYd: o.LeftoverYd,
-		Cost: o.Cost, Loads: loads, ShortFee: w.costs.Money().Trucks.Charge(o.Yd), ShortestYd: slices.Min(append(loads, o.Yd))}, nil
+		Cost: o.Cost, CapCosts: o.CapCosts, Loads: loads, ShortFee: costs.Money().Trucks.Charge(o.Yd), ShortestYd: slices.Min(append(loads, o.Yd))}, nil
 }
 
 // loads are full trucks first, and the rest in one more, as the short-load fee
@@ -144,12 +149,13 @@ func (w *bidWork) loads(yd float64) []float64 {
 }
 
 // hold is the order in two steps. Where the search finds none the order stands.
-func (w *bidWork) hold(b concrete.PourBelief) Hold {
-	s, err := b.InStages(w.costs)
+func (w *bidWork) hold(d *bidDay) Hold {
+	crew, pump := w.waitPerMin(d.pumped)
+	s, err := d.belief.InStages(d.costs, w.trucks.lastTruck(crew+pump))
 	if err != nil || s.CallAtYd == 0 {
-		return Hold{Loads: []float64{}, FirstYd: s.FirstYd}
+		return Hold{Loads: []float64{}, FirstYd: s.FirstYd, Not: s.Not, WouldSave: s.WouldSave}
 	}
-	return Hold{Worth: s.Saves() > 0, FirstYd: s.FirstYd, Loads: w.loads(s.FirstYd), HoldYd: s.HoldYd, CallAtYd: s.CallAtYd, CallAt: s.CallAt, Short: s.Short, Saves: s.Saves()}
+	return Hold{Worth: s.Saves() > 0, WaitMin: s.WaitMin, FirstYd: s.FirstYd, Loads: w.loads(s.FirstYd), HoldYd: s.HoldYd, CallAtYd: s.CallAtYd, CallAt: s.CallAt, Short: s.Short, Saves: s.Saves()}
 }
 
 // saferChances of running short are those that an owner may rather pay for.
@@ -157,16 +163,16 @@ var saferChances = []float64{.2, .1, .05, .02}
 
 // safer are the least orders that run short so seldom, and what they cost beside
 // the order of least expected cost: nothing where that runs as seldom.
-func (w *bidWork) safer(used pool.Mixture, neatYd float64, best Order) ([]SaferOrder, error) {
+func (w *bidWork) safer(used pool.Mixture, neatYd float64, best Order, costs setting.OrderCosts) ([]SaferOrder, error) {
 	all, last := []SaferOrder{}, best.Yd
 	need := concrete.Predictive{NeatYd: neatYd, Ratio: used.Affine(-1, 1/neatYd)}
 	for _, chance := range saferChances {
-		step := w.costs.IncrementYd
+		step := costs.IncrementYd
 		yd := math.Ceil(used.Quantile(1-chance)/step-1e-9) * step
 		if yd <= last {
 			continue
 		}
-		o, err := concrete.OrderAt(need, w.costs, yd)
+		o, err := concrete.OrderAt(need, costs, yd)
 		if err != nil {
 			return nil, err
 		}

@@ -14,6 +14,7 @@ type Kept struct {
 	ID     int64
 	MadeOn record.Date
 	JobNo  string
+	Fate   Fate
 	Bid    Bid
 }
 
@@ -24,6 +25,7 @@ type Record struct {
 	Outcomes []Outcome // in the order of the kept bids
 	Held     []Held    // how many of the 80 % intervals held what came
 	Compared int       // jobs that are held against their bid, in the quantity that has most
+	Wins     *Wins     // what the bids marked won or lost say; nil where nobody asked
 	Begun    bool      // some have records of their job, whether they count or not
 }
 
@@ -33,6 +35,7 @@ type Outcome struct {
 	MadeOn  record.Date
 	Name    string
 	JobNo   string
+	Fate    Fate
 	Why     Unmatched // why nothing is compared, "" where it is
 	But     Proviso   // a reservation about the comparison
 	Counted bool      // among the intervals: made before the pour, and the last bid on its job
@@ -46,6 +49,7 @@ type Unmatched string
 const (
 	NoJobNo   Unmatched = "no job number"
 	NoRecords Unmatched = "no records"
+	Voided    Unmatched = "void"
 )
 
 // Proviso is a reservation about the comparison of a bid with its job.
@@ -91,6 +95,7 @@ type Held struct {
 	What    Quantity
 	Share   figure.Figure // with Wilson limits; it should be 0.80
 	Verdict Calibration
+	Bias    Bias
 }
 
 // Calibration says whether as many intervals held as should.
@@ -123,24 +128,35 @@ const heldLevel = 0.90
 // Outcomes holds kept bids against what their jobs turned out to be.
 func Outcomes(h *record.History, kept []Kept) *Record {
 	r := &Record{Outcomes: []Outcome{}, Held: []Held{}}
-	last := map[string]*Kept{}
+	last := lastOfJobs(kept)
 	for i := range kept {
 		k := &kept[i]
-		if l := last[k.job()]; l == nil || cmp.Or(cmp.Compare(k.MadeOn, l.MadeOn), cmp.Compare(k.ID, l.ID)) > 0 {
-			last[k.job()] = k
-		}
-	}
-	for i := range kept {
-		k := &kept[i]
-		o := Outcome{ID: k.ID, MadeOn: k.MadeOn, Name: k.Bid.Name, JobNo: k.job(), Lines: []Line{}}
+		o := Outcome{ID: k.ID, MadeOn: k.MadeOn, Name: k.Bid.Name, JobNo: k.job(), Fate: k.Fate, Lines: []Line{}}
 		o.compare(h, k, last[k.job()] == k)
 		r.Outcomes = append(r.Outcomes, o)
 	}
 	r.count()
+	r.Wins = WinsOf(kept)
 	return r
 }
 
+// lastOfJobs are the last bids on each job, but those that are void.
+func lastOfJobs(kept []Kept) map[string]*Kept {
+	last := map[string]*Kept{}
+	for i := range kept {
+		k := &kept[i]
+		if l := last[k.job()]; k.Fate != Void && (l == nil || cmp.Or(cmp.Compare(k.MadeOn, l.MadeOn), cmp.Compare(k.ID, l.ID)) > 0) {
+			last[k.job()] = k
+		}
+	}
+	return last
+}
+
 func (o *Outcome) compare(h *record.History, k *Kept, isLast bool) {
+	if k.Fate == Void {
+		o.Why = Voided
+		return
+	}
 	if o.JobNo == "" {
 		o.Why = NoJobNo
 		return
@@ -210,11 +226,13 @@ func dollars(m record.Money) record.Number { return record.Number{V: m.V.Dollars
 func (r *Record) count() {
 	for _, what := range []Quantity{Hours, Yards, Costs, Margin} {
 		held, n := 0, 0
+		var lines []Line
 		for _, o := range r.Outcomes {
 			r.Begun = r.Begun || len(o.Lines) > 0
 			for _, l := range o.Lines {
 				if l.What == what && o.Counted && l.Actual.OK {
 					n++
+					lines = append(lines, l)
 					if l.Held {
 						held++
 					}
@@ -225,7 +243,7 @@ func (r *Record) count() {
 		if n > 0 {
 			f = figure.Estimated(interval.Wilson(held, n, heldLevel))
 		}
-		r.Held = append(r.Held, Held{what, f, calibrationOf(f)})
+		r.Held = append(r.Held, Held{what, f, calibrationOf(f), biasOf(what, lines)})
 		r.Compared = max(r.Compared, n)
 	}
 }

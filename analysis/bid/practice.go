@@ -40,6 +40,11 @@ func overageOf(set setting.OveragePriors, volumes int) setting.OveragePriors {
 	return set
 }
 
-// practiceWeight is how much of an event the common rate is worth beside the
-// records: half a clog, half a callback.
-const practiceWeight = 0.5
+// practiceWeight is how many events the usual rate is worth beside the records:
+// companies' rates then lie between an eighth of it and nearly three times it, 95 in
+// 100. practiceCosts is the same for what a callback costs. (Common practice, no
+// published source.)
+const (
+	practiceWeight = 2
+	practiceCosts  = 5
+)

@@ -41,6 +41,7 @@ func (w *bidWork) priceList() {
 			w.pumpPrices()
 		}
 	}
+	w.shortPrices()
 	own, usualSteel := w.opt.Steel, setting.DefaultSteelCosts()
 	w.prices["mesh"] = w.resolve(SetMesh, "$/ft²", p.MeshPerSqft, steel.MaterialRates(w.h, "mesh"), OfJobs, own.MeshPerSqft, usualSteel.MeshPerSqft)
 	w.prices["rebar"] = w.resolve(SetRebar, "$/ft²", p.RebarPerSqft, steel.MaterialRates(w.h, "rebar"), OfJobs, own.RebarPerSqft, usualSteel.RebarPerSqft)
@@ -63,7 +64,7 @@ func (w *bidWork) orderCosts() {
 		name         SettingName
 		unit         string
 		value, usual float64
-	}{{SetExtraLoad, "$", c.ExtraLoad, usual.ExtraLoad}, {SetLeastBalance, "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
+	}{{SetLeastBalance, "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
 		{SetStep, "yd", c.IncrementYd, usual.IncrementYd}, {SetTruck, "yd", c.TruckYd, usual.TruckYd},
 		{SetShortLoad, "yd", c.ShortLoadYd, usual.ShortLoadYd}, {SetShortLoadPerYd, "$/yd", c.ShortLoadPerYd, usual.ShortLoadPerYd}} {
 		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})
@@ -93,6 +94,7 @@ func (w *bidWork) unpriced() {
 // yards, so nothing by the yard is added to it.
 func (w *bidWork) pumpPrices() {
 	p, set, usual := w.spec.Prices, w.opt.Bid, setting.DefaultBidPractice()
+	w.prices["pump wait"] = w.resolve(SetPumpWait, "$/h", 0, nil, "", set.PumpWaitPerHour, usual.PumpWaitPerHour)
 	hire := w.resolve(SetPumpHire, "$", p.PumpHire, pumpHires(w.h), OfPumpedJobs, set.PumpHire, usual.PumpHire)
 	w.prices["pump hire"], w.prices["pump yard"] = hire, sourced{0, hire.basis}
 	if p.PumpPerYd > 0 || hire.basis.From != FromRecords && hire.basis.From != FromSpec {

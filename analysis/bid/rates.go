@@ -21,42 +21,69 @@ type rateGroup struct {
 	rows             int
 }
 
-// lawOfRate is the law of one group's rate: drawn towards the others' by the
-// gamma-Poisson model where the records hold events and placements enough, else
-// a common rate worth half an event, moved by all that is on record (gamma
-// prior, conjugate: Gelman and others, Bayesian Data Analysis, §2.6). A group
-// that is not on record is a new one.
-func lawOfRate(groups map[string]rateGroup, mine string, usual float64, of Counted) rateLaw {
-	names := figure.SortedNames(groups)
-	events, exposure := make([]float64, len(names)), make([]float64, len(names))
+// lawOfRate is the law of one group's rate: drawn towards the other groups', and
+// all of them towards the usual rate until the records carry them; see
+// [pool.BelievedRateGrid]. A group that is not on record is a new one, with shares of
+// those that it borrows from.
+func lawOfRate(groups map[string]rateGroup, mine string, usual float64, of Counted, borrow map[string]float64) (rateLaw, error) {
+	events, exposure := []float64{}, []float64{}
 	var all rateGroup
-	at := -1
-	for k, name := range names {
+	at, numbers := -1, map[string]int{}
+	for _, name := range figure.SortedNames(groups) {
 		g := groups[name]
-		events[k], exposure[k] = g.events, g.exposure
 		all = rateGroup{all.events + g.events, all.exposure + g.exposure, all.rows + g.rows}
-		if name == mine {
-			at = k
+		if g.exposure > 0 {
+			if name == mine {
+				at = len(events)
+			}
+			numbers[name] = len(events)
+			events, exposure = append(events, g.events), append(exposure, g.exposure)
 		}
 	}
 	law := rateLaw{basis: basis(all.rows, of, usual)}
-	if all.rows >= figure.LeastForRate && all.events >= figure.LeastEvents {
-		if grid, err := pool.GammaPoissonGrid(events, exposure, pool.WideRatePrior()); err == nil {
-			law.GammaMixture = grid.New()
-			if at >= 0 {
-				law.GammaMixture, err = grid.Outfit(at)
-			}
-			if err == nil {
-				return law
-			}
-		}
-	}
-	law.GammaMixture = pool.GammaMixture{Weight: []float64{1}, Shape: []float64{practiceWeight + all.events}, Rate: []float64{practiceWeight/usual + all.exposure}, N: int(all.events)}
-	if law.basis.From == FromRecords {
+	if law.basis.From == FromRecords && all.events < fewEvents {
 		law.basis.By = ByFewEvents
 	}
-	return law
+	grid, err := pool.BelievedRateGrid(events, exposure, pool.RateBelief{Rate: usual, Events: practiceWeight})
+	if err != nil {
+		return law, err
+	}
+	law.GammaMixture = grid.New()
+	if at >= 0 {
+		law.GammaMixture, err = grid.Outfit(at)
+	} else {
+		law.GammaMixture, err = borrowedRate(grid, numbers, borrow)
+	}
+	return law, err
 }
+
+// borrowedRate is the law of a group that is not on record: in shares as likely one
+// of the groups most like it, and for the rest a new one.
+func borrowedRate(grid *pool.RateGrid, numbers map[string]int, shares map[string]float64) (pool.GammaMixture, error) {
+	var out pool.GammaMixture
+	add := func(m pool.GammaMixture, share float64) {
+		for k, w := range m.Weight {
+			out.Weight, out.Shape, out.Rate = append(out.Weight, share*w), append(out.Shape, m.Shape[k]), append(out.Rate, m.Rate[k])
+		}
+	}
+	rest := 1.0
+	for _, name := range figure.SortedNames(shares) {
+		if at, known := numbers[name]; known {
+			m, err := grid.Outfit(at)
+			if err != nil {
+				return out, err
+			}
+			add(m, shares[name])
+			rest -= shares[name]
+		}
+	}
+	add(grid.New(), rest)
+	return out, nil
+}
+
+// fewEvents are so few that the usual rate still counts for more than a tenth of
+// the answer.
+const fewEvents = 10 * practiceWeight
 
 // draw is a count over an exposure, the rate itself drawn.
 func (l rateLaw) draw(rng *rand.Rand, exposure float64) int {

@@ -65,7 +65,7 @@ func (w *bidWork) reckon(d *bidDay, covered float64) (ReckonerRow, error) {
 		if placed <= 0 {
 			continue
 		}
-		call, err := d.belief.Balance(concrete.Progress{PlacedYd: placed, Covered: covered}, w.costs, w.opt.Level, w.b.Records.Volumes)
+		call, err := d.belief.Balance(concrete.Progress{PlacedYd: placed, Covered: covered}, d.costs, w.opt.Level, w.b.Records.Volumes)
 		if err != nil {
 			return row, err
 		}

@@ -9,19 +9,24 @@ import (
 	"pourback/ingest/record"
 )
 
-// callbackCost is what a callback costs: each of those on record, or a mean
-// where they are few, and the goodwill with it.
+// callbackCost is what a callback costs: one of those on record or the usual one,
+// which counts as much as practiceCosts of them, and the goodwill with it.
 type callbackCost struct {
 	past     []float64
-	mean     float64
+	usual    float64 // mean
 	goodwill float64
 }
 
+// mean is drawn to the usual cost until the records carry it.
+func (c callbackCost) mean() float64 {
+	return (figure.SumOf(c.past) + practiceCosts*c.usual) / (float64(len(c.past)) + practiceCosts)
+}
+
 func (c callbackCost) draw(rng *rand.Rand) float64 {
-	if len(c.past) > 0 {
-		return c.past[rng.IntN(len(c.past))] + c.goodwill
+	if i := rng.IntN(len(c.past) + practiceCosts); i < len(c.past) {
+		return c.past[i] + c.goodwill
 	}
-	return c.mean*rng.ExpFloat64() + c.goodwill
+	return c.usual*rng.ExpFloat64() + c.goodwill
 }
 
 // reserve is what callbacks within the warranty may cost. Their rate is taken as
@@ -45,7 +50,10 @@ func (w *bidWork) reserve() error {
 	var law rateLaw
 	bounded := true
 	for _, s := range w.slabs {
-		s.calls = lawOfRate(groups, s.Use, w.opt.Bid.CallbacksPerYear, OfWatched)
+		var err error
+		if s.calls, err = lawOfRate(groups, s.Use, w.opt.Bid.CallbacksPerYear, OfWatched, w.like[s.Use]); err != nil {
+			return err
+		}
 		law = s.calls
 		expected += s.calls.Mean() * years
 		e, err := s.calls.Interval(w.opt.Level)
@@ -53,27 +61,23 @@ func (w *bidWork) reserve() error {
 	}
 	f := figure.Figure{Value: expected, Low: low, High: high, Level: w.opt.Level, N: law.basis.N, Method: "gamma-Poisson rate a placement-year × warranty", Bounded: bounded, OK: true}
 	r.Callbacks = Number{f, "callbacks", law.basis}
-	each, eachBasis := w.callback.mean+w.callback.goodwill, basis(len(w.callback.past), OfCallbacks, 0)
+	each, eachBasis := w.callback.mean()+w.callback.goodwill, basis(len(w.callback.past), OfCallbacks, 0)
 	r.EachCost = number(each, "$", eachBasis, "mean, with goodwill")
 	r.Cost = Number{cracks.Scaled(f, each), "$", law.basis}
 	return nil
 }
 
-// callbackPast are the costs of callbacks on record, of any kind, where there
-// are enough.
+// callbackPast are the costs of callbacks on record, of any kind. What came back of
+// one, a cost below nothing, is no cost.
 func (w *bidWork) callbackPast() callbackCost {
-	c := callbackCost{mean: w.opt.Steel.Callback, goodwill: w.opt.Steel.Goodwill}
-	var past []float64
+	c := callbackCost{usual: w.opt.Steel.Callback, goodwill: w.opt.Steel.Goodwill}
 	for i := range w.h.Placements.Len() {
 		if p := w.h.Placements.At(i); p.CallbackOn() != 0 && p.CallbackCost().OK {
-			past = append(past, p.CallbackCost().V.Dollars())
+			c.past = append(c.past, max(0, p.CallbackCost().V.Dollars()))
 		}
 	}
-	if len(past) >= figure.LeastForRate {
-		c.past, c.mean = past, figure.SumOf(past)/float64(len(past))
-	}
 	b := basis(len(c.past), OfCallbacks, 0)
-	w.setting(SetCallback, "$", sourced{c.mean, b})
+	w.setting(SetCallback, "$", sourced{c.mean(), b})
 	w.setting(SetGoodwill, "$", sourced{c.goodwill, asSet(c.goodwill, setting.DefaultSteelCosts().Goodwill)})
 	return c
 }

@@ -3,6 +3,7 @@ package concrete
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"pourback/analysis/figure"
@@ -27,6 +28,7 @@ type Model struct {
 	methods []string // by column from 1 on; the last stands for all others
 	bases   []string // by column behind them; any other is an average base
 	cells   []overageCell
+	borrows map[string][]pool.Part // by use that the records do not hold
 	tails   float64 // degrees of freedom of the errors; 0 where they are normal
 }
 
@@ -35,6 +37,30 @@ type Model struct {
 type Job struct {
 	Use, Method, Base string
 	NeatYd            float64
+}
+
+// Borrow has a use that the records do not hold take shares of the effects of uses
+// that they hold; what is left of its difference stays its own, so that it varies as
+// much as uses do. Uses that the model does not know are left out.
+func (m *Model) Borrow(use string, shares map[string]float64) {
+	if m.use(use) != newWord {
+		return
+	}
+	var parts []pool.Part
+	squares := 0.0
+	for _, name := range figure.SortedNames(shares) {
+		if g := m.use(name); g != newWord && shares[name] > 0 {
+			parts = append(parts, pool.Part{Group: g, Times: shares[name]})
+			squares += shares[name] * shares[name]
+		}
+	}
+	if len(parts) == 0 || squares > 1 {
+		return
+	}
+	if m.borrows == nil {
+		m.borrows = map[string][]pool.Part{}
+	}
+	m.borrows[use] = append(parts, pool.Part{Group: newWord, Times: math.Sqrt(1 - squares)})
 }
 
 // overageCell counts the records of a use, method and base, by their numbers.

@@ -29,7 +29,11 @@ func (m *Model) Next(job Job) (Predictive, error) {
 	for i, c := range cells {
 		x := make([]float64, m.columns())
 		m.columnsOf(x, c, 1/job.NeatYd, 1)
-		law, err := m.post.Predict(x, 1/job.NeatYd, c.use)
+		parts := []pool.Part{{Group: c.use, Times: 1}}
+		if borrowed := m.borrows[job.Use]; borrowed != nil && c.use == newWord {
+			parts = borrowed
+		}
+		law, err := m.post.PredictOf(x, 1/job.NeatYd, parts)
 		if err != nil {
 			return Predictive{}, err
 		}

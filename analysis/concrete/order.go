@@ -1,10 +1,8 @@
 package concrete
 
 import (
-	"cmp"
 	"errors"
 	"math"
-	"slices"
 
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"
@@ -23,6 +21,7 @@ type Order struct {
 	ExtraYd     float64 // expected by it
 	LeftoverYd  float64 // expected
 	Cost        float64 // expected: concrete, disposal, extra load, short-load fees
+	CapCosts    float64 // expected, of the cap on ChanceShort where one is set: more than the order of least cost
 }
 
 // OrderFor is the order of least expected cost
@@ -36,8 +35,16 @@ type Order struct {
 // for any order is an error.
 func OrderFor(p Predictive, c setting.OrderCosts) (Order, error) {
 	u := needOf(p.Used())
-	best, err := OrderAtOnce(c, u, math.Sqrt(u.Var()))
-	return orderOf(p, best), err
+	sd := math.Sqrt(u.Var())
+	best, err := OrderAtOnce(c, u, sd)
+	order := orderOf(p, best)
+	if err == nil && c.MostShort > 0 {
+		c.MostShort = 0
+		var free decide.Order
+		free, err = OrderAtOnce(c, u, sd)
+		order.CapCosts = max(0, best.Cost-free.Cost)
+	}
+	return order, err
 }
 
 // errUnlike is why some kinds of placement have no order.
@@ -64,13 +71,15 @@ func OrderAtOnce(c setting.OrderCosts, u decide.Predictive, sd float64) (decide.
 	if err != nil {
 		return decide.Order{}, err
 	}
-	// No order q costs less than (P+d)q − d·E[U].
-	last := (at.Cost + c.DisposalPerYd*mean) / (c.PricePerYd + c.DisposalPerYd)
+	last, err := c.Money().Enough(u, at.Cost)
+	if err != nil {
+		return decide.Order{}, err
+	}
 	orders, err := c.Money().Curve(u, first, max(first, last))
 	if err != nil {
 		return decide.Order{}, err
 	}
-	return slices.MinFunc(orders, func(a, b decide.Order) int { return cmp.Compare(a.Cost, b.Cost) }), nil
+	return c.Money().Cheapest(orders), nil
 }
 
 // OrderAt is what comes of ordering so many yards.

@@ -81,6 +81,8 @@ type Progress struct {
 	PlacedYd float64 // placed so far
 	Covered  float64 // share of the area covered by it, 0 to 1
 	OnHandYd float64 // at the site or on its way, not yet placed
+
+	OrderedYd float64 // what was ordered first, where OnHandYd is that less PlacedYd; 0 where it was told
 }
 
 func (p Progress) Check() error {
@@ -104,6 +106,48 @@ type BalanceCall struct {
 	LeftoverYd  float64       // expected
 	RestYd      figure.Figure // what the rest of the area will take
 	NoCallShort float64       // chance of running short if nothing is called in
+
+	Runs      Runs    // whether what is placed covers about what it should
+	Ratio     float64 // placed over the neat volume covered; 0 where nothing is
+	DrawnIn   float64 // thickness as drawn in inches, where all of the pour has one; else 0
+	RunningIn float64 // Ratio × DrawnIn
+}
+
+// Runs says how thick a pour under way is.
+type Runs string
+
+// How thick a pour under way is.
+const (
+	AsDrawn Runs = ""
+	Thick   Runs = "thick" // what is placed covers too little
+	Thin    Runs = "thin"  // it covers too much
+)
+
+// oddlyOff are the share of pours further off than which one is said to run thick
+// or thin, on either side, and by how much it has to be off.
+const (
+	oddlyOff  = 0.025
+	leastOff  = 0.10
+	startLost = 0.5 // yd³, within which a beginning tells nothing of the thickness
+)
+
+// runs compares what is placed with what such pours take for as much covered.
+func (b PourBelief) runs(at Progress) (Runs, float64) {
+	covered := at.Covered * b.neatYd
+	if covered == 0 {
+		return AsDrawn, 0
+	}
+	usual, apart := b.fixedYd+b.ratio.Mean*covered, b.spread(covered)
+	ratio := at.PlacedYd / covered
+	off := (at.PlacedYd - usual) / apart
+	limit := distuv.UnitNormal.Quantile(1 - oddlyOff)
+	switch {
+	case off > limit && ratio > 1+leastOff && at.PlacedYd-covered > startLost:
+		return Thick, ratio
+	case off < -limit && ratio < 1-leastOff && covered-at.PlacedYd > startLost:
+		return Thin, ratio
+	}
+	return AsDrawn, ratio
 }
 
 // Balance updates the belief about a pour by what has been placed on the area
@@ -122,7 +166,9 @@ func (m *Model) Balance(job Job, at Progress, c setting.OrderCosts, level float6
 // Balance is the load to call in; n are the records that the belief rests on.
 func (b PourBelief) Balance(at Progress, c setting.OrderCosts, level float64, n int) (BalanceCall, error) {
 	if at.Covered == 1 {
-		return BalanceCall{Done: true, LeftoverYd: at.OnHandYd, RestYd: figure.Total(0, n, byPour)}, nil
+		call := BalanceCall{Done: true, LeftoverYd: at.OnHandYd, RestYd: figure.Total(0, n, byPour)}
+		call.Runs, call.Ratio = b.runs(at)
+		return call, nil
 	}
 	rest, err := b.rest(at.PlacedYd, at.Covered*b.neatYd)
 	if err != nil {
@@ -133,6 +179,7 @@ func (b PourBelief) Balance(at Progress, c setting.OrderCosts, level float64, n 
 		return BalanceCall{}, err
 	}
 	call := BalanceCall{CallYd: second.Best.Quantity, ChanceShort: second.Best.ProbExtra, LeftoverYd: second.Best.Leftover, NoCallShort: second.None.ProbExtra}
+	call.Runs, call.Ratio = b.runs(at)
 	low, errLow := rest.Quantile((1 - level) / 2)
 	high, errHigh := rest.Quantile((1 + level) / 2)
 	call.RestYd = figure.Figure{Value: rest.Mean(), Low: max(0, low), High: high, Level: level, N: n, Method: byPour, Bounded: errLow == nil && errHigh == nil, OK: true}
@@ -168,30 +215,62 @@ type Stages struct {
 	HoldYd     float64 // to be called in, on average
 	CallAtYd   float64 // placed when the last load is called
 	CallAt     float64 // share of the area then covered, if all goes as expected
+	WaitMin    float64 // minutes from the first order's last yard to the last load
 	Short      float64 // chance that the pour then wants yet another load
 	CostStaged float64 // expected
 	CostAtOnce float64 // of the one order of least cost
 	AtOnceYd   float64
+	Not        NotStaged // why nothing is held back, "" where something is
+	WouldSave  float64   // expected, of [SavesLittle]
 }
+
+// NotStaged is why nothing is held back for a last load.
+type NotStaged string
+
+// Why nothing is held back.
+const (
+	OneTruck    NotStaged = "one truck"    // holds it all, or the two steps want a truck more
+	TooLate     NotStaged = "too late"     // the last load would come to a cold edge
+	SavesLittle NotStaged = "saves little" // less than is worth a call, or at worse odds
+)
 
 // Saves is what ordering in two steps is worth on average.
 func (s Stages) Saves() float64 { return s.CostAtOnce - s.CostStaged }
 
+// LastTruck is what calling in a last load takes. The zero value comes at once.
+type LastTruck struct {
+	CallMin    float64 // minutes from the call to its arrival
+	PlaceMin   float64 // minutes to place a yd³
+	OpenMin    float64 // minutes that the edge placed last may wait for fresh concrete
+	WaitPerMin float64 // money, of the waiting crew and pump
+}
+
+// aheads are the yards still on hand at which to call: as late as the edge
+// allows, and so early that nobody waits.
+func (t LastTruck) aheads(leastYd float64) []float64 {
+	if t.PlaceMin == 0 {
+		return []float64{leastYd}
+	}
+	return []float64{max(leastYd, (t.CallMin-t.OpenMin)/t.PlaceMin), max(leastYd, t.CallMin/t.PlaceMin)}
+}
+
+func (t LastTruck) waitMin(aheadYd float64) float64 { return max(0, t.CallMin-t.PlaceMin*aheadYd) }
+
 // InStages is the first order of least expected cost when a last load can be
-// called in with CallAheadYd still on hand. Where that is worth nothing FirstYd
-// is the order at once, with nothing held back.
+// called in. Where one truck holds it all, where the last load would come too
+// late or save too little, FirstYd is the order at once, with nothing held back.
 //
 // Preposterior analysis, Raiffa & Schlaifer (1961): for each first order the
 // cost of the best call is averaged over what the pour may have used by then.
-func (m *Model) InStages(job Job, c setting.OrderCosts) (Stages, error) {
+func (m *Model) InStages(job Job, c setting.OrderCosts, last LastTruck) (Stages, error) {
 	b, err := m.pour(job)
 	if err != nil {
 		return Stages{}, err
 	}
-	return b.InStages(c)
+	return b.InStages(c, last)
 }
 
-func (b PourBelief) InStages(c setting.OrderCosts) (Stages, error) {
+func (b PourBelief) InStages(c setting.OrderCosts, last LastTruck) (Stages, error) {
 	all, err := b.rest(0, 0)
 	if err != nil {
 		return Stages{}, err
@@ -200,16 +279,47 @@ func (b PourBelief) InStages(c setting.OrderCosts) (Stages, error) {
 	if err != nil {
 		return Stages{}, err
 	}
-	best := Stages{FirstYd: once.Quantity, AtOnceYd: once.Quantity, CostAtOnce: once.Cost, CostStaged: once.Cost}
-	c.IncrementYd *= math.Ceil(once.Quantity / c.IncrementYd / mostFirst)
-	for k := 1.0; k*c.IncrementYd < once.Quantity; k++ {
-		s, err := b.staged(k*c.IncrementYd, c)
-		if err != nil {
-			return Stages{}, err
-		}
-		if s.FirstYd > 0 && s.CostStaged < best.CostStaged {
-			s.AtOnceYd, s.CostAtOnce = best.AtOnceYd, best.CostAtOnce
-			best = s
+	atOnce := Stages{FirstYd: once.Quantity, AtOnceYd: once.Quantity, CostAtOnce: once.Cost, CostStaged: once.Cost}
+	best, err := b.bestStages(atOnce, once.ProbExtra, c, last)
+	switch {
+	case err != nil:
+		return Stages{}, err
+	case best.Not != "":
+		atOnce.Not = best.Not
+	case best.Saves() < c.HoldBackFrom || best.Saves() <= 0:
+		atOnce.Not, atOnce.WouldSave = SavesLittle, max(0, best.Saves())
+	default:
+		return best, nil
+	}
+	return atOnce, nil
+}
+
+// bestStages is the cheapest of the orders in two steps that take no more trucks
+// than the order at once and run short no more often.
+func (b PourBelief) bestStages(atOnce Stages, short float64, c setting.OrderCosts, last LastTruck) (Stages, error) {
+	trucks, best := c.Trucks(atOnce.AtOnceYd), atOnce
+	if trucks < 2 {
+		best.Not = OneTruck
+		return best, nil
+	}
+	best.Not = TooLate
+	c.IncrementYd *= math.Ceil(atOnce.AtOnceYd / c.IncrementYd / mostFirst)
+	for k := 1.0; k*c.IncrementYd < atOnce.AtOnceYd && c.Trucks(k*c.IncrementYd) < trucks; k++ {
+		for _, ahead := range last.aheads(c.CallAheadYd) {
+			s, err := b.staged(k*c.IncrementYd, ahead, c, last)
+			if err != nil {
+				return Stages{}, err
+			}
+			if s.FirstYd == 0 {
+				continue
+			}
+			if best.Not == TooLate {
+				best.Not = "" // it can come in time; whether it pays is told by the rest
+			}
+			if c.Trucks(s.FirstYd)+c.Trucks(s.HoldYd) <= trucks && s.Short <= short && s.CostStaged < best.CostStaged {
+				s.AtOnceYd, s.CostAtOnce = atOnce.AtOnceYd, atOnce.CostAtOnce
+				best = s
+			}
 		}
 	}
 	return best, nil
@@ -223,15 +333,16 @@ const mostFirst = 200
 // order is averaged over.
 const stageNodes = 41
 
-// staged is what comes of a first order; FirstYd is 0 where it is too small for
-// a call ahead.
-func (b PourBelief) staged(first float64, c setting.OrderCosts) (Stages, error) {
-	down := first - c.CallAheadYd
+// staged is what comes of a first order when the last load is called with so much
+// of it on hand; FirstYd is 0 where it is too small for that.
+func (b PourBelief) staged(first, ahead float64, c setting.OrderCosts, last LastTruck) (Stages, error) {
+	down := first - ahead
 	covered := (down - b.fixedYd) / b.ratio.Mean
 	if covered <= 0 || covered >= b.neatYd {
 		return Stages{}, nil
 	}
-	s := Stages{FirstYd: first, CallAtYd: down, CallAt: covered / b.neatYd}
+	s := Stages{FirstYd: first, CallAtYd: down, CallAt: covered / b.neatYd, WaitMin: last.waitMin(ahead)}
+	called := c.Call + s.WaitMin*last.WaitPerMin
 	money := c.Money()
 	s.CostStaged = c.PricePerYd*first + money.Trucks.Charge(first)
 	spread := b.spread(covered)
@@ -241,7 +352,7 @@ func (b PourBelief) staged(first float64, c setting.OrderCosts) (Stages, error) 
 		if err != nil {
 			return Stages{}, err
 		}
-		second, err := money.Second(rest, max(0, first-placed), c.Call)
+		second, err := money.Second(rest, max(0, first-placed), called)
 		if err != nil {
 			return Stages{}, err
 		}

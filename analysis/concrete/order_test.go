@@ -276,21 +276,26 @@ func TestBalanceFollowsThePour(t *testing.T) {
 	}
 }
 
-// Two steps never cost more than one, save more on a larger pour, and cost what
-// pours drawn from the belief come to when each is called for by Balance.
+// Two steps never cost more than one, are nothing for what one truck holds, and
+// cost what pours drawn from the belief come to when each is called for by Balance.
 func TestTwoStepsAreWorthTheirSaving(t *testing.T) {
 	m, c := rough(t), setting.DefaultOrderCosts()
-	c.ShortLoadPerYd = 0
+	c.ShortLoadPerYd, c.HoldBackFrom = 0, 0
 	saved := 0.0
-	for _, neat := range []float64{3, 6, 12, 20, 30} {
-		s, err := m.InStages(Job{"driveway", "chute", "", neat}, c)
+	for _, neat := range []float64{3, 6, 8.5, 12, 20, 30} {
+		s, err := m.InStages(Job{"driveway", "chute", "", neat}, c, LastTruck{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if s.Saves() < saved-1e-9 {
-			t.Errorf("%v yd save $%.0f, a smaller pour $%.0f", neat, s.Saves(), saved)
+		if saved = s.Saves(); saved < 0 || saved > 0 != (s.CallAtYd > 0) {
+			t.Errorf("%v yd save $%.0f: %+v", neat, saved, s)
 		}
-		saved = s.Saves()
+		if one := c.Trucks(s.AtOnceYd) == 1; one != (s.Not == OneTruck) || one && s.FirstYd != s.AtOnceYd {
+			t.Errorf("%v yd in one truck, and %+v", s.AtOnceYd, s)
+		}
+		if s.Not == "" && c.Trucks(s.FirstYd)+c.Trucks(s.HoldYd) > c.Trucks(s.AtOnceYd) {
+			t.Errorf("two steps take a truck more: %+v", s)
+		}
 	}
 	if saved < 24 {
 		t.Errorf("30 yd save $%.0f: want 24 to 155, as simulated in R", saved)
@@ -303,7 +308,7 @@ func TestTwoStepsAreWorthTheirSaving(t *testing.T) {
 // expected one.
 func simulatedStages(t *testing.T, m *Model, job Job, c setting.OrderCosts) float64 {
 	t.Helper()
-	s, err := m.InStages(job, c)
+	s, err := m.InStages(job, c, LastTruck{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -22,6 +22,12 @@ func (m *Model) Together(jobs []Job) (pool.Joint, error) {
 				strangers[job.Use] = -1 - len(strangers)
 			}
 			r.Group = strangers[job.Use]
+			for _, p := range m.borrows[job.Use] {
+				if p.Group == newWord {
+					p.Group = r.Group
+				}
+				r.Parts = append(r.Parts, p)
+			}
 		}
 		var err error
 		if r.Var, err = m.between(cells, total, r.H); err != nil {

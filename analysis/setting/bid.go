@@ -28,7 +28,20 @@ type BidPractice struct {
 	TargetMargin     float64 `json:"target_margin" mapstructure:"target_margin"`
 	Certainty        float64 `json:"certainty" mapstructure:"certainty"`
 	BarNumber        int     `json:"bar_number" mapstructure:"bar_number"` // eighths of an inch, where the spec says rebar and no more
+	LeanSD           float64 `json:"lean_sd" mapstructure:"lean_sd"`       // how far companies' jobs run beside such bids, as a share: 0 for no leaning
 	BarSpacingIn     float64 `json:"bar_spacing_in" mapstructure:"bar_spacing_in"`
+
+	// Of running short and of a last load. ExtraLoadFee, the crew that waits, the
+	// pump and ColdJoint times its chance make up an extra load as long as
+	// balance_load is not set.
+	HaulMin         float64 `json:"haul_min" mapstructure:"haul_min"`                   // from plant to site
+	BatchMin        float64 `json:"batch_min" mapstructure:"batch_min"`                 // from the call to the truck leaving the plant
+	PlaceMinPerYd   float64 `json:"place_min_per_yd" mapstructure:"place_min_per_yd"`   // to place a yard
+	EdgeOpenMin     float64 `json:"edge_open_min" mapstructure:"edge_open_min"`         // minutes a fresh edge may wait
+	EdgeOpenHotMin  float64 `json:"edge_open_hot_min" mapstructure:"edge_open_hot_min"` // the same on a day that dries fast
+	ExtraLoadFee    float64 `json:"extra_load_fee" mapstructure:"extra_load_fee"`       // of the plant, for a load nobody planned
+	PumpWaitPerHour float64 `json:"pump_wait_per_hour" mapstructure:"pump_wait_per_hour"`
+	ColdJoint       float64 `json:"cold_joint" mapstructure:"cold_joint"` // to make good
 
 	Takeoff trade.Takeoff `json:"takeoff" mapstructure:"takeoff"`
 }
@@ -38,7 +51,8 @@ type BidPractice struct {
 func DefaultBidPractice() BidPractice {
 	return BidPractice{HoursPer400: 26, HoursSD: 0.3, CrewSize: 4, ClogsPer100Yd: 1, ClogMin: (trade.PlugMinutesLow + trade.PlugMinutesHigh) / 2.0,
 		OtherDelayMin: 15, CallbacksPerYear: 0.03, WarrantyMonths: UsualWarranty, PumpHire: 250, PumpPerYd: 12, FiberPerYd: 9, FiberLbPerYd: 1.5, CutPerFt: 0.35,
-		TargetMargin: 0.25, Certainty: 0.80, BarNumber: 4, BarSpacingIn: 18, Takeoff: trade.DefaultTakeoff()}
+		TargetMargin: 0.25, Certainty: 0.80, BarNumber: 4, BarSpacingIn: 18, LeanSD: 0.1,
+		HaulMin: 25, BatchMin: 20, PlaceMinPerYd: 3, EdgeOpenMin: 60, EdgeOpenHotMin: 30, ExtraLoadFee: 100, PumpWaitPerHour: 150, ColdJoint: 250, Takeoff: trade.DefaultTakeoff()}
 }
 
 // complete is the default where nothing is set, or says which setting cannot be.
@@ -60,6 +74,9 @@ func (p BidPractice) complete() (BidPractice, error) {
 		{"pump_hire", p.PumpHire, 0, 1e6}, {"pump_per_yd", p.PumpPerYd, 0, 1e6}, {"fiber_per_yd", p.FiberPerYd, 0, 1e6},
 		{"fiber_lb_per_yd", p.FiberLbPerYd, 0, 200}, {"cut_per_ft", p.CutPerFt, 0, 1e4},
 		{"target_margin", p.TargetMargin, 0, 0.95}, {"certainty", p.Certainty, 0.01, 0.99},
+		{"lean_sd", p.LeanSD, 0, 1}, {"haul_min", p.HaulMin, 0, 600}, {"batch_min", p.BatchMin, 0, 600}, {"place_min_per_yd", p.PlaceMinPerYd, 0.1, 60},
+		{"edge_open_min", p.EdgeOpenMin, 1, 600}, {"edge_open_hot_min", p.EdgeOpenHotMin, 1, 600}, {"extra_load_fee", p.ExtraLoadFee, 0, 1e5},
+		{"pump_wait_per_hour", p.PumpWaitPerHour, 0, 1e5}, {"cold_joint", p.ColdJoint, 0, 1e6},
 		{"bar_number", float64(p.BarNumber), 3, 6}, {"bar_spacing_in", p.BarSpacingIn, 1, 240},
 	} {
 		if !(v.value >= v.least && v.value <= v.most) {

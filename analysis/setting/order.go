@@ -2,6 +2,7 @@ package setting
 
 import (
 	"fmt"
+	"math"
 
 	"pourback/analysis/stat/decide"
 )
@@ -20,14 +21,16 @@ type OrderCosts struct {
 	ShortLoadYd    float64 `json:"short_load_yd" mapstructure:"short_load_yd"`         // a load under this pays for what it lacks
 	ShortLoadPerYd float64 `json:"short_load_per_yd" mapstructure:"short_load_per_yd"` // so much a yard
 	Call           float64 `json:"call" mapstructure:"call"`                           // of a last load called in time, beyond its concrete and short-load fee
-	CallAheadYd    float64 `json:"call_ahead_yd" mapstructure:"call_ahead_yd"`         // still on hand when the last load is called
+	CallAheadYd    float64 `json:"call_ahead_yd" mapstructure:"call_ahead_yd"`         // still on hand when the last load is called, or more
+	HoldBackFrom   float64 `json:"hold_back_from" mapstructure:"hold_back_from"`       // a last load is held back where that saves so much
+	MostShort      float64 `json:"most_short" mapstructure:"most_short"`               // a cap on the chance of running short; 0 for none
 }
 
 // DefaultOrderCosts are common practice, no published source: every plant has
 // its own, and they are meant to be set.
 func DefaultOrderCosts() OrderCosts {
 	return OrderCosts{PricePerYd: DefaultStandardRates().ConcretePerYd.Dollars(), DisposalPerYd: 50, ExtraLoad: 330, LeastBalanceYd: 1, IncrementYd: 0.25,
-		TruckYd: 10, ShortLoadYd: 4, ShortLoadPerYd: 30, CallAheadYd: 3}
+		TruckYd: 10, ShortLoadYd: 4, ShortLoadPerYd: 30, CallAheadYd: 3, HoldBackFrom: 75}
 }
 
 // Filled is the default where nothing is set.
@@ -56,7 +59,7 @@ func (c OrderCosts) check() error {
 	}{
 		{"price_per_yd", c.PricePerYd, true}, {"disposal_per_yd", c.DisposalPerYd, false}, {"balance_load", c.ExtraLoad, false}, {"balance_per_yd", c.ExtraPerYd, false},
 		{"least_balance_yd", c.LeastBalanceYd, false}, {"increment_yd", c.IncrementYd, true}, {"truck_yd", c.TruckYd, true},
-		{"short_load_yd", c.ShortLoadYd, false}, {"short_load_per_yd", c.ShortLoadPerYd, false}, {"call", c.Call, false}, {"call_ahead_yd", c.CallAheadYd, false},
+		{"short_load_yd", c.ShortLoadYd, false}, {"short_load_per_yd", c.ShortLoadPerYd, false}, {"call", c.Call, false}, {"call_ahead_yd", c.CallAheadYd, false}, {"hold_back_from", c.HoldBackFrom, false},
 	} {
 		if !(v.value >= 0 && v.value < 1e9) || v.above && v.value == 0 {
 			want := "0 or more"
@@ -66,12 +69,22 @@ func (c OrderCosts) check() error {
 			return fmt.Errorf("order costs: %s is %v: want %s", v.key, v.value, want)
 		}
 	}
+	if c.MostShort != 0 && !(c.MostShort >= leastShort && c.MostShort <= 0.5) {
+		return fmt.Errorf("order costs: most_short is %v: want a chance from %v to 0.5, such as 0.05, or 0 for no cap", c.MostShort, leastShort)
+	}
 	return nil
 }
+
+// leastShort is the least cap that can be kept to: nobody's records tell of rarer
+// shortages.
+const leastShort = 0.001
 
 // Money are the costs in the terms of [decide].
 func (c OrderCosts) Money() decide.OrderCosts {
 	return decide.OrderCosts{Price: c.PricePerYd, Disposal: c.DisposalPerYd, ExtraLoad: c.ExtraLoad, Premium: c.ExtraPerYd,
-		LeastBalance: c.LeastBalanceYd, Increment: c.IncrementYd,
+		LeastBalance: c.LeastBalanceYd, Increment: c.IncrementYd, MostShort: c.MostShort,
 		Trucks: decide.Trucks{Capacity: c.TruckYd, LeastLoad: c.ShortLoadYd, ShortFee: c.ShortLoadPerYd}}
 }
+
+// Trucks is how many loads an order takes.
+func (c OrderCosts) Trucks(yd float64) int { return int(math.Ceil(yd/c.TruckYd - 1e-9)) }

@@ -34,6 +34,8 @@ type HoursModel struct {
 	n     int
 
 	mean  []float64 // posterior means of β
+
+	borrows map[string]map[string]float64 // shares of uses, by use that the records do not hold
 	bulge float64   // half the variance of an outcome: exp of it leads from the median to the mean
 }
 
@@ -317,8 +319,21 @@ func (m *HoursModel) Row(j HoursJob, practice int) []float64 {
 	out := append(x[:], make([]float64, len(m.uses))...)
 	if k := slices.Index(m.uses, j.Use); k >= 0 {
 		out[hoursColumns+k] = 1
+	} else {
+		for k, name := range m.uses {
+			out[hoursColumns+k] = m.borrows[j.Use][name]
+		}
 	}
 	return out
+}
+
+// Borrow has a use that the records do not hold take shares of how uses that they
+// hold differ from the average.
+func (m *HoursModel) Borrow(use string, shares map[string]float64) {
+	if m.borrows == nil {
+		m.borrows = map[string]map[string]float64{}
+	}
+	m.borrows[use] = shares
 }
 
 // novices are the crews whose first placement is in the records: it came well

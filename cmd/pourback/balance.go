@@ -40,7 +40,7 @@ func newBalance(a *app) *cobra.Command {
 	flags.Int64Var(&b.id, "bid", 0, "the kept bid's number; `pourback bids` lists them")
 	flags.StringVar(&b.placed, "placed-yd", "", "placed so far, in yd³ or with a unit")
 	flags.StringVar(&b.covered, "covered", "", "how much of the area that covers, 0 to 100 %")
-	flags.StringVar(&b.onHand, "on-hand-yd", "0", "at the site or on its way and not yet placed, in yd³ or with a unit")
+	flags.StringVar(&b.onHand, "on-hand-yd", "0", "at the site or on its way and not yet placed, in yd³ or with a unit; what was ordered first less what is placed, where not given")
 	flags.IntVar(&b.day, "day", 0, "which day of the bid, where it pours on several; the first where not given")
 	return cmd
 }
@@ -62,6 +62,11 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 	offer, err := bidOf(kept)
 	if err != nil {
 		return err
+	}
+	if !cmd.Flags().Changed("on-hand-yd") {
+		if at, err = offer.Underway(b.day, at); err != nil {
+			return fmt.Errorf("%w (--on-hand-yd)", err)
+		}
 	}
 	h, opt, err := b.namedHistory(cmd.Context(), st)
 	if err != nil {

@@ -178,9 +178,11 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 		var without record.Nameless
 		without.History(h)
 		spec.Name, spec.Crew = "", without.Crew(spec.Crew)
-		if offer, err = bid.Make(h, spec, opt); err != nil {
+		winning := offer.Winning
+		if offer, err = bid.MakeLeaning(h, spec, opt, offer.Lean); err != nil {
 			return err
 		}
+		offer.Winning = winning
 	}
 	if b.pourDay != "" { // the table from which the crew reads the last load off
 		if b.reckoner, err = bid.ReckonerOf(h, spec, opt); err != nil {
@@ -193,12 +195,40 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 // bid makes a bid and keeps it where keep is asked for; its number is 0 where
 // it is not kept.
 func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, spec bid.Spec, keep bool) (*bid.Bid, int64, error) {
-	offer, err := bid.Make(h, spec, opt)
+	kept, err := a.allKept(ctx, st)
+	if err != nil {
+		return nil, 0, err
+	}
+	lean, err := a.lean(ctx, st, h, opt, kept)
+	if err != nil {
+		return nil, 0, err
+	}
+	offer, err := bid.MakeLeaning(h, spec, opt, lean)
+	if err == nil {
+		offer.Winning = bid.WinsOf(kept).For(offer, opt.Level)
+	}
 	if err != nil || !keep {
 		return offer, 0, a.inWords(err)
 	}
 	id, err := a.keepBid(ctx, st, h, opt, offer, min(a.today, a.asOf))
 	return offer, id, err
+}
+
+// allKept are the kept bids, none without a database.
+func (a *app) allKept(ctx context.Context, st *store.Store) ([]bid.Kept, error) {
+	if st == nil {
+		return nil, nil
+	}
+	all, err := st.Bids(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return a.keptBids(all)
+}
+
+// lean is how the kept bids would have turned out by today's method.
+func (a *app) lean(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, kept []bid.Kept) (bid.Lean, error) {
+	return bid.LeanOf(h, kept, opt, func(on record.Date) (*record.History, error) { return st.History(ctx, on) })
 }
 
 // inWords is an error with what is wrong with a bid's spec, where it is that, in

@@ -82,7 +82,8 @@ func TestBidOfANewCompany(t *testing.T) {
 	if html, err := os.ReadFile("dia.html"); err != nil || !strings.Contains(string(html), "Día del colado") {
 		t.Errorf("no Spanish sheet (%v)", err)
 	}
-	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%").want(t, exitDone, "all in", "common practice")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%").want(t, exitDone, "all", "common practice", "less what is placed")
+	call(t, "balance", "--bid", "1", "--placed-yd", "9", "--covered", "95%").want(t, exitFailed, "were ordered", "--on-hand-yd")
 	call(t, "bid", "lot.yaml", "--out", filepath.Join("no", "such.html"), "--dry-run").want(t, exitFailed, "such.html")
 }
 
@@ -99,6 +100,8 @@ func TestBidMeetsItsJob(t *testing.T) {
 		call(t, db("ingest", "log.csv")...).want(t, exitDone)
 		call(t, db("bids", "--link", "2=J-1")...).want(t, exitDone, "Bid 2 became job J-1")
 		call(t, db("bids", "--link", "9=J-1")...).want(t, exitFailed, "no bid 9; the latest is 2")
+		call(t, db("bids", "--won", "1", "--lost", "2")...).want(t, exitDone, "Bid 1 is marked won", "Bid 2 is marked lost", "You won 1 of 2 marked bids. Too few to say at which prices.")
+		call(t, db("bids", "--won", "9")...).want(t, exitFailed, "no bid 9; the latest is 2")
 		r := call(t, db("bids", "--json")...)
 		r.want(t, exitDone)
 		var got struct {

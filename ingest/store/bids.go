@@ -20,6 +20,7 @@ type Bid struct {
 	Spec    string // what was asked
 	Result  string // what was answered
 	Factors string // what the answer stood on
+	Fate    string // what became of it: won, lost or void; "" while nobody has said
 }
 
 // bidRow is a bid as the database holds it.
@@ -30,12 +31,13 @@ type bidRow struct {
 	Result  string         `db:"result"`
 	Factors string         `db:"factors"`
 	JobNo   sql.NullString `db:"job_no"`
+	Fate    sql.NullString `db:"fate"`
 }
 
-const bidColumns = "bid_id, made_on, spec, result, factors, job_no"
+const bidColumns = "bid_id, made_on, spec, result, factors, job_no, fate"
 
 func (r bidRow) bid() Bid {
-	return Bid{ID: r.ID, MadeOn: r.MadeOn, JobNo: r.JobNo.String, Spec: r.Spec, Result: r.Result, Factors: r.Factors}
+	return Bid{ID: r.ID, MadeOn: r.MadeOn, JobNo: r.JobNo.String, Spec: r.Spec, Result: r.Result, Factors: r.Factors, Fate: r.Fate.String}
 }
 
 // nullable is a text as the database holds it, where "" means that there is
@@ -48,8 +50,8 @@ func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 		if err := tx.sql.GetContext(ctx, &id, "SELECT COALESCE(MAX(bid_id), 0) + 1 FROM bids"); err != nil {
 			return err
 		}
-		insert := s.sqlText("INSERT INTO bids (" + bidColumns + ") VALUES (?, ?, ?, ?, ?, ?)")
-		_, err := tx.sql.ExecContext(ctx, insert, id, b.MadeOn, b.Spec, b.Result, b.Factors, nullable(b.JobNo))
+		insert := s.sqlText("INSERT INTO bids (" + bidColumns + ") VALUES (?, ?, ?, ?, ?, ?, ?)")
+		_, err := tx.sql.ExecContext(ctx, insert, id, b.MadeOn, b.Spec, b.Result, b.Factors, nullable(b.JobNo), nullable(b.Fate))
 		return err
 	})
 	if err != nil {
@@ -67,7 +69,7 @@ func (s *Store) Bids(ctx context.Context) ([]Bid, error) {
 
 func readBids(ctx context.Context, from sqlx.QueryerContext) ([]Bid, error) {
 	var rows []bidRow
-	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT bid_id, made_on, spec, result, '' AS factors, job_no FROM bids ORDER BY bid_id"); err != nil {
+	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT bid_id, made_on, spec, result, '' AS factors, job_no, fate FROM bids ORDER BY bid_id"); err != nil {
 		return nil, err
 	}
 	bids := make([]Bid, len(rows))
@@ -100,9 +102,19 @@ type rebinder interface {
 
 // LinkBid names the job that came of a bid; "" takes the name away again.
 func (s *Store) LinkBid(ctx context.Context, id int64, jobNo string) error {
+	return s.setBid(ctx, id, "job_no", jobNo)
+}
+
+// MarkBid says what became of a bid: won, lost or void; "" takes the mark away again.
+func (s *Store) MarkBid(ctx context.Context, id int64, fate string) error {
+	return s.setBid(ctx, id, "fate", fate)
+}
+
+// setBid sets one of a bid's own columns.
+func (s *Store) setBid(ctx context.Context, id int64, column, value string) error {
 	found := false
 	err := s.write(ctx, func(tx *Tx) error {
-		done, err := tx.sql.ExecContext(ctx, s.sqlText("UPDATE bids SET job_no = ? WHERE bid_id = ?"), nullable(jobNo), id)
+		done, err := tx.sql.ExecContext(ctx, s.sqlText("UPDATE bids SET "+column+" = ? WHERE bid_id = ?"), nullable(value), id)
 		if err != nil {
 			return err
 		}

@@ -62,6 +62,12 @@ func TestBidsAreLinked(t *testing.T) {
 			equal(t, "error", err, nil)
 			return []string{bids[0].JobNo, bids[1].JobNo}
 		}
+		equal(t, "mark", s.MarkBid(t.Context(), 1, "won"), nil)
+		one, err := s.Bid(t.Context(), 1)
+		equal(t, "error", err, nil)
+		equal(t, "fate", one.Fate, "won")
+		equal(t, "unmark", s.MarkBid(t.Context(), 1, ""), nil)
+		wantSays(t, s.MarkBid(t.Context(), 3, "won"), "no bid 3", "the latest is 2")
 		equal(t, "link", s.LinkBid(t.Context(), 2, "J-1'; --"), nil)
 		equal(t, "jobs", jobs(), []string{"", "J-1'; --"})
 		equal(t, "unlink", s.LinkBid(t.Context(), 2, ""), nil)

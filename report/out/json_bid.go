@@ -106,10 +106,52 @@ type outcomeJSON struct {
 	MadeOn   string         `json:"made_on"`
 	Name     string         `json:"name"`
 	JobNo    string         `json:"job_no"`
+	Fate     bid.Fate       `json:"fate,omitempty"`
 	Why      string         `json:"why,omitempty"`
 	Says     string         `json:"says,omitempty"`
 	Counted  bool           `json:"counted"`
 	Compared []comparedJSON `json:"compared"`
+}
+
+// wonJSON is which of the marked bids were won.
+type wonJSON struct {
+	Says     string        `json:"says"`
+	Won      int           `json:"won"`
+	Lost     int           `json:"lost"`
+	Unmarked int           `json:"unmarked"`
+	Share    figure.Figure `json:"share"`
+	ByMarkup []wonBandJSON `json:"by_markup"`
+	ByPrice  []wonBandJSON `json:"by_price_per_sqft"`
+}
+
+// wonBandJSON is the share won of bids from one price to another.
+type wonBandJSON struct {
+	From  float64       `json:"from"`
+	To    float64       `json:"to"`
+	Share figure.Figure `json:"share"`
+}
+
+func wonOf(n *bid.Wins, w say.Bids) wonJSON {
+	if n == nil {
+		n = bid.WinsOf(nil)
+	}
+	bands := func(all []bid.WinBand) []wonBandJSON {
+		out := make([]wonBandJSON, len(all))
+		for i, b := range all {
+			out[i] = wonBandJSON{b.From, b.To, b.Share}
+		}
+		return out
+	}
+	return wonJSON{w.Won(n)[0], n.Won, n.Lost, n.Open, n.Share, bands(n.ByMarkup), bands(n.ByPrice)}
+}
+
+// runsJSON is which way jobs run beside their bids.
+type runsJSON struct {
+	Below int           `json:"below"`
+	Above int           `json:"above"`
+	Shift figure.Figure `json:"shift"`
+	Runs  bid.Side      `json:"runs"`
+	Says  string        `json:"says"`
 }
 
 // BidsJSON writes what became of kept bids as one JSON object.
@@ -119,9 +161,11 @@ func BidsJSON(w io.Writer, r *bid.Record, v *say.Voice) error {
 		Answer string                         `json:"answer"`
 		Bids   []outcomeJSON                  `json:"bids"`
 		Held   map[bid.Quantity]figure.Figure `json:"held_of_80_pct"`
-	}{words.Answer(r), make([]outcomeJSON, 0, len(r.Outcomes)), map[bid.Quantity]figure.Figure{}}
+		Runs   map[bid.Quantity]runsJSON      `json:"beside_the_bid"`
+		Won    wonJSON                        `json:"won"`
+	}{words.Answer(r), make([]outcomeJSON, 0, len(r.Outcomes)), map[bid.Quantity]figure.Figure{}, map[bid.Quantity]runsJSON{}, wonOf(r.Wins, words)}
 	for _, o := range r.Outcomes {
-		b := outcomeJSON{o.ID, o.MadeOn.String(), o.Name, o.JobNo, words.Why(o.Why), words.But(o.But), o.Counted, make([]comparedJSON, 0, len(o.Lines))}
+		b := outcomeJSON{o.ID, o.MadeOn.String(), o.Name, o.JobNo, o.Fate, words.Why(o.Why), words.But(o.But), o.Counted, make([]comparedJSON, 0, len(o.Lines))}
 		for _, l := range o.Lines {
 			q := comparedJSON{What: l.What, Unit: l.Unit, Predicted: l.Predicted, P10: l.Low, P90: l.High}
 			if l.Actual.OK {
@@ -135,6 +179,7 @@ func BidsJSON(w io.Writer, r *bid.Record, v *say.Voice) error {
 	}
 	for _, h := range r.Held {
 		out.Held[h.What] = h.Share
+		out.Runs[h.What] = runsJSON{h.Bias.Below, h.Bias.Above, h.Bias.Shift, h.Bias.Runs, words.Runs(h)}
 	}
 	return writeJSON(w, v, out)
 }

@@ -18,13 +18,17 @@ func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concre
 		PlacedYd    float64       `json:"placed_yd"`
 		Covered     float64       `json:"covered"` // share
 		OnHandYd    float64       `json:"on_hand_yd"`
+		OrderedYd   float64       `json:"ordered_yd"`
 		Answer      string        `json:"answer"`
 		CallYd      float64       `json:"call_yd"`
 		ChanceShort float64       `json:"chance_short"`
 		NoCallShort float64       `json:"chance_short_without"`
 		LeftoverYd  float64       `json:"leftover_yd"`
 		RestYd      figure.Figure `json:"rest_yd"`
-	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, say.Balance{Voice: v}.Answer(c), c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd})
+		Runs        concrete.Runs `json:"runs"`
+		RunningIn   float64       `json:"running_in"`
+		DrawnIn     float64       `json:"drawn_in"`
+	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, at.OrderedYd, say.Balance{Voice: v}.Answer(c), c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd, c.Runs, c.RunningIn, c.DrawnIn})
 }
 
 // KeptJSON is a value as it is kept in the database, in the words of today.

@@ -30,7 +30,11 @@ func BidPage(b *bid.Bid, opt Options) Page {
 			p.Exhibits = append(p.Exhibits, a.steel(&b.Placements[i]))
 		}
 	}
-	p.Exhibits = append(p.Exhibits, a.weather(), a.reserve(), a.cost(), a.drivers(), a.price(), a.settings())
+	p.Exhibits = append(p.Exhibits, a.weather(), a.reserve(), a.cost(), a.drivers(), a.price())
+	if winning, told := a.winning(); told {
+		p.Exhibits = append(p.Exhibits, winning)
+	}
+	p.Exhibits = append(p.Exhibits, a.settings())
 	p.Notes, p.Cautions, p.Method = a.w.Notes(b), a.beware(append(a.hazards(), say.NoDesign)...), a.w.Method()
 	return finished(a.Voice, p)
 }
@@ -84,6 +88,8 @@ func (a *bidAuthor) numberCell(n bid.Number) say.Cell {
 	switch n.Unit {
 	case "$":
 		return a.MoneyFigure(n.Figure, 0)
+	case "chance", "share":
+		return a.w.Chance(n.Figure)
 	case "months":
 		return say.Valued(a.w.Quantity(n.Figure.Value, n.Unit, 0), n.Figure.Value)
 	}

@@ -23,6 +23,9 @@ func (a *bidAuthor) cost() Exhibit {
 		money("P80", func(s bid.Spread) float64 { return s.P80 }), money("P90", func(s bid.Spread) float64 { return s.P90 }),
 		from(a.w, func(i bid.CostItem) bid.Basis { return i.Cost.Basis }))
 	table.Below = []string{w.Below}
+	if leans := a.w.Leans(a.b.Lean); leans != "" {
+		table.Below = append(table.Below, leans)
+	}
 	return Exhibit{Title: w.Title, Table: table}
 }
 
@@ -79,7 +82,7 @@ func (a *bidAuthor) price() Exhibit {
 	lines := []fact{
 		text(w.Price, a.Amount(p.Price, 2), p.Basis),
 		text(w.Target, a.w.Share(p.Target), a.b.Setting(bid.SetTarget).Basis),
-		text(w.Certainty, a.InHundred(p.Certainty), a.b.Setting(bid.SetCertainty).Basis),
+		text(w.Certainty, a.TimesIn100(p.Certainty), a.b.Setting(bid.SetCertainty).Basis),
 		text(w.Margin, a.w.Share(p.ExpectedMargin), p.Basis),
 		text(w.Loss, a.TimesIn100(p.ChanceOfLoss), p.Basis),
 		text(w.PerArea, a.Amount(p.PerSqft/a.Units.Area.Factor, 2), p.Basis),
@@ -87,7 +90,37 @@ func (a *bidAuthor) price() Exhibit {
 	for _, pair := range p.ByCertainty {
 		lines = append(lines, text(a.w.PriceAt(pair.Certainty), a.Amount(pair.Price, 2), p.Basis))
 	}
-	return Exhibit{Title: w.Title, Table: a.facts(w.Caption, lines)}
+	x := Exhibit{Title: w.Title, Table: a.facts(w.Caption, lines)}
+	if len(a.b.Winning.Prices) == 0 {
+		x.Table.Below = a.w.WinningNotes(&a.b.Winning)
+	}
+	return x
+}
+
+// winning is what each price leaves times the chance to win at it, where the marked
+// bids tell; what they do not tell is said below the price.
+func (a *bidAuthor) winning() (Exhibit, bool) {
+	n, w := &a.b.Winning, a.w.Winning()
+	if len(n.Prices) == 0 {
+		return Exhibit{}, false
+	}
+	column := func(head string, cell func(bid.WinPrice) say.Cell) ColumnOf[bid.WinPrice] {
+		return ColumnOf[bid.WinPrice]{Head: head, Number: true, Cell: cell}
+	}
+	table := TableOf(w.Caption, n.Prices,
+		column(w.Price, func(p bid.WinPrice) say.Cell {
+			price := a.Amount(p.Price, 0)
+			if p.Own {
+				price = a.w.OwnPrice(price)
+			}
+			return say.Valued(price, p.Price)
+		}),
+		column(w.Markup, func(p bid.WinPrice) say.Cell { return say.Valued(a.Percent(p.Markup), p.Markup) }),
+		column(w.Margin, func(p bid.WinPrice) say.Cell { return say.Valued(a.Amount(p.Margin, 0), p.Margin) }),
+		column(w.Chance, func(p bid.WinPrice) say.Cell { return a.w.Chance(p.Chance) }),
+		column(w.Expected, func(p bid.WinPrice) say.Cell { return say.Valued(a.Amount(p.Expected, 0), p.Expected) }))
+	table.Below = a.w.WinningNotes(n)
+	return Exhibit{Title: w.Title, Table: table}, true
 }
 
 // settings are the prices and beliefs that the bid stands on.

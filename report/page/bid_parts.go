@@ -22,6 +22,9 @@ func (a *bidAuthor) order(d *bid.Day) Exhibit {
 	if h := d.Hold; d.TwoSteps() {
 		lines = append(lines, text(w.First, a.w.Loads(h.FirstYd, h.Loads)), text(w.Hold, a.w.Tenths(h.HoldYd)), text(w.CallIn, a.w.CallAt(h)),
 			text(w.ShortThen, a.TimesIn100(h.Short)), text(w.Saves, a.Exactly(h.Saves)))
+		if h.WaitMin >= 1 {
+			lines = append(lines, text(w.Wait, a.Minutes(h.WaitMin)))
+		}
 	}
 	x := Exhibit{Title: w.Title, Table: a.facts(w.Caption, lines)}
 	x.Table.Below = a.w.WhyThisOrder(a.b, d)

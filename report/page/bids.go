@@ -18,7 +18,7 @@ func BidsPage(r *bid.Record, opt Options) Page {
 
 func (a *Author) bids(r *bid.Record) Page {
 	b := bidsAuthor{a, say.Bids{Voice: a.Voice}, say.Bids{Voice: a.Voice}.Heads()}
-	p := Page{Slug: "bids", Title: b.w.Title(), Answer: b.w.Answer(r), Notes: b.w.Notes(), Method: b.w.Method()}
+	p := Page{Slug: "bids", Title: b.w.Title(), Answer: b.w.Answer(r), Notes: append(b.w.Won(r.Wins), b.w.Notes()...), Method: b.w.Method()}
 	if len(r.Outcomes) == 0 {
 		_, note := b.w.None()
 		p.Notes = []string{note}
@@ -37,6 +37,9 @@ func (a *Author) bids(r *bid.Record) Page {
 	if len(compared) > 0 {
 		p.Exhibits = append(p.Exhibits, Exhibit{Title: b.h.HeldTitle, Table: b.heldTable(r.Held)}, Exhibit{Title: b.h.LinesTitle, Table: b.linesTable(compared)})
 	}
+	if r.Wins != nil {
+		p.Exhibits = append(p.Exhibits, b.won(r.Wins)...)
+	}
 	if len(waiting) > 0 {
 		p.Exhibits = append(p.Exhibits, Exhibit{Title: b.h.WaitingTitle, Table: b.waitingTable(waiting)})
 	}
@@ -48,6 +51,25 @@ type bidsAuthor struct {
 	*Author
 	w say.Bids
 	h say.BidsHeads
+}
+
+// won are the shares won by markup and by price, where there are enough bids.
+func (a bidsAuthor) won(n *bid.Wins) (all []Exhibit) {
+	h := a.w.WonHeads()
+	for _, t := range []struct {
+		caption string
+		bands   []bid.WinBand
+		ends    func(bid.WinBand) string
+	}{{h.Markup, n.ByMarkup, a.w.Markups}, {h.Price, n.ByPrice, a.w.AreaPrices}} {
+		if len(t.bands) == 0 {
+			continue
+		}
+		all = append(all, Exhibit{Title: h.Title, Table: TableOf(t.caption, t.bands,
+			ColumnOf[bid.WinBand]{Head: h.From, Cell: func(b bid.WinBand) say.Cell { return say.Cell{Text: t.ends(b)} }},
+			ColumnOf[bid.WinBand]{Head: h.Bids, Number: true, Cell: func(b bid.WinBand) say.Cell { return say.Whole(b.N) }},
+			ColumnOf[bid.WinBand]{Head: h.Won, Number: true, Cell: func(b bid.WinBand) say.Cell { return a.Cell(say.InHundred, b.Share) }})})
+	}
+	return all
 }
 
 // newest puts the latest bid first.
@@ -83,7 +105,8 @@ func (a bidsAuthor) heldTable(held []bid.Held) *Table {
 		ColumnOf[bid.Held]{Head: a.h.RangeOf, Cell: func(h bid.Held) say.Cell { return say.Cell{Text: a.w.What(h.What)} }},
 		ColumnOf[bid.Held]{Head: a.h.Held, Number: true, Cell: func(h bid.Held) say.Cell { return a.Cell(say.InHundred, h.Share) }},
 		ColumnOf[bid.Held]{Head: a.h.Jobs, Number: true, Cell: func(h bid.Held) say.Cell { return say.Whole(h.Share.N) }},
-		ColumnOf[bid.Held]{Head: a.h.Says, Cell: func(h bid.Held) say.Cell { return say.Cell{Text: a.w.Verdict(h.Verdict)} }})
+		ColumnOf[bid.Held]{Head: a.h.Side, Cell: func(h bid.Held) say.Cell { return say.Cell{Text: a.w.Side(h.Bias)} }},
+		ColumnOf[bid.Held]{Head: a.h.Says, Cell: func(h bid.Held) say.Cell { return say.Cell{Text: a.w.VerdictOf(h)} }})
 }
 
 func (a bidsAuthor) linesTable(lines []line) *Table {

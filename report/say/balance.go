@@ -1,6 +1,8 @@
 package say
 
 import (
+	"math"
+
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 )
@@ -16,7 +18,31 @@ func (b Balance) Answer(c concrete.BalanceCall) string {
 	switch {
 	case c.Done:
 		return b.text("All of the area is covered. Call nothing in.")
-	case c.CallYd == 0:
+	case c.Runs == concrete.Thick:
+		return b.running(c) + " " + b.call(c)
+	case c.Runs == concrete.Thin:
+		return b.running(c) + " " + b.call(c)
+	}
+	return b.call(c)
+}
+
+// running says how thick the pour runs, with what to check first.
+func (b Balance) running(c concrete.BalanceCall) string {
+	in := with{"thick": b.Inches(math.Round(10*c.RunningIn) / 10), "drawn": b.Inches(c.DrawnIn), "share": b.Percent(math.Abs(c.Ratio - 1))}
+	switch {
+	case c.Runs == concrete.Thick && c.DrawnIn > 0:
+		return b.say("Running {thick} thick for {drawn} drawn: check grade.", with{"thick": in["thick"], "drawn": in["drawn"]})
+	case c.Runs == concrete.Thick:
+		return b.say("What is placed covers too little, by {share}: check grade.", with{"share": in["share"]})
+	case c.DrawnIn > 0:
+		return b.say("Running {thick} thick for {drawn} drawn: check the thickness.", with{"thick": in["thick"], "drawn": in["drawn"]})
+	}
+	return b.say("What is placed covers more than is drawn, by {share}: check the thickness.", with{"share": in["share"]})
+}
+
+// call says what to call in.
+func (b Balance) call(c concrete.BalanceCall) string {
+	if c.CallYd == 0 {
 		return b.say("Call nothing in. What is on hand runs short {times}.", with{"times": b.TimesIn100(c.ChanceShort)})
 	}
 	return b.say("Call in {load}. That runs short {times}; with nothing called in, {without}.",
@@ -24,8 +50,12 @@ func (b Balance) Answer(c concrete.BalanceCall) string {
 }
 
 // Notes say what to do before the call.
-func (b Balance) Notes() []string {
-	return []string{b.text("Measure what is left before you call: the plant sends what you say.")}
+func (b Balance) Notes(at concrete.Progress) []string {
+	said := []string{b.text("Measure what is left before you call: the plant sends what you say.")}
+	if at.OrderedYd > 0 {
+		said = append(said, b.say("On hand is what was ordered first, {ordered}, less what is placed. If that is not so, enter it with `--on-hand-yd`.", with{"ordered": b.Yards(at.OrderedYd)}))
+	}
+	return said
 }
 
 // Rest is what the rest of the area will take.
@@ -42,6 +72,6 @@ type BalanceFigures struct{ Rest, OnHand, CallIn, Short, ShortWithout, LeftOver 
 
 // Lines name the figures behind the answer.
 func (b Balance) Lines() BalanceFigures {
-	return BalanceFigures{Rest: b.text("The rest of the area will take"), OnHand: b.text("On hand, as entered"), CallIn: b.text("Call in"),
+	return BalanceFigures{Rest: b.text("The rest of the area will take"), OnHand: b.text("On hand"), CallIn: b.text("Call in"),
 		Short: b.text("Runs short then"), ShortWithout: b.text("Runs short with nothing called in"), LeftOver: b.text("Left over on average")}
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"pourback/analysis/bid"
+	"pourback/analysis/figure"
 	"pourback/ingest/record"
 )
 
@@ -75,6 +76,17 @@ func (v *Voice) TimesIn100(p float64) string {
 	return v.plural(int(p*100+0.5), "once in 100|{n} times in 100", nil)
 }
 
+// Chance is a chance with its range: "9 times in 100 (5 to 15)".
+func (w Bid) Chance(f figure.Figure) Cell {
+	c := w.Cell(InHundred, f)
+	if _, ends, bounded := strings.Cut(c.Text, " ("); f.Known() && bounded {
+		c.Text = w.TimesIn100(f.Value) + " (" + ends
+	} else if f.Known() {
+		c.Text = w.TimesIn100(f.Value)
+	}
+	return c
+}
+
 // Basis says when the job is poured and what the bid rests on.
 func (w Bid) Basis(b *bid.Bid) string {
 	s, r := w.when(b), b.Records
@@ -135,6 +147,13 @@ func (w Bid) note(n bid.Note) string {
 	case bid.NoteUnpriced:
 		return w.say("Not in this bid: {item}. {jobs} on record paid for it, {each} each on average. If this job has it too, enter it as an item of that name.",
 			with{"item": w.Word(n.Name), "jobs": w.plural(n.N, "1 job|{n} jobs", nil), "each": w.Dollars(n.Each)})
+	case bid.NoteNewKind:
+		like := []string{w.Word(n.Like)}
+		if n.AndLike != "" {
+			like = append(like, w.Word(n.AndLike))
+		}
+		return w.say("No {use} is on record yet. It borrows from {like}, most like it in thickness, method and size, and its ranges are wider for it.",
+			with{"use": w.Word(n.Name), "like": w.List(like)})
 	case bid.NoteNoBasePrice:
 		return w.text("Not in this bid: the cost of the base. Your records do not tell it. Enter base_per_sqft or an item.")
 	case bid.NoteWaitingInHours:

@@ -72,7 +72,7 @@ func (w Bid) recorded(b bid.Basis) string {
 	case bid.ByCutSpacing:
 		return w.say("your usual spacing of {usual} is more than 36 thicknesses, so it is cut down to that ({source})", with{"usual": w.Feet(b.At), "source": sourceCSA})
 	case bid.ByFewEvents:
-		return w.say("your records: {records}; with so few events, a common rate worth half of one is added", with{"records": has})
+		return w.say("your records: {records}; with so few events, they count beside the usual rate", with{"records": has})
 	}
 	return w.say("your records: {records}", with{"records": has})
 }
@@ -155,6 +155,10 @@ func (w Bid) counted(of bid.Counted, n int) string {
 		return w.plural(n, "1 pumped job|{n} pumped jobs", nil)
 	case bid.OfCostLines:
 		return w.plural(n, "1 cost line|{n} cost lines", nil)
+	case bid.OfRebid:
+		return w.plural(n, "1 job bid on anew|{n} jobs bid on anew", nil)
+	case bid.OfTickets:
+		return w.plural(n, "1 load with its times|{n} loads with their times", nil)
 	case bid.OfLaborLines:
 		return w.plural(n, "1 labor line|{n} labor lines", nil)
 	}
@@ -185,10 +189,12 @@ func (v *Voice) bidReason(r figure.Reason) (string, bool) {
 	case bid.TooFewPours:
 		return v.say("{pours} on record; it takes {least}",
 			with{"pours": v.plural(r.N, "1 pour of that month with its weather|{n} pours of that month with their weather", nil), "least": Count(r.Least)}), true
+	case bid.TooFewRebid:
+		return v.say("{jobs}; it takes {least}", with{"jobs": v.plural(r.N, "1 kept bid has its job's cost on record|{n} kept bids have their jobs' costs on record", nil), "least": Count(r.Least)}), true
 	case bid.NoBidWith:
 		return v.say("no bid's job has its {what} on record yet", with{"what": Bids{v}.What(r.What)}), true
 	}
-	return "", false
+	return v.winReason(r)
 }
 
 // FigureHead heads a column of figures.

@@ -1,6 +1,10 @@
 package say
 
-import "pourback/analysis/bid"
+import (
+	"math"
+
+	"pourback/analysis/bid"
+)
 
 // BidCost names what the table on the cost holds.
 type BidCost struct{ Title, Caption, Item, Mean, All, Below string }
@@ -9,6 +13,32 @@ type BidCost struct{ Title, Caption, Item, Mean, All, Below string }
 func (w Bid) Cost(draws int) BidCost {
 	return BidCost{Title: w.text("Cost"), Caption: w.say("Cost by item, from {n} simulated jobs", with{"n": Count(draws)}), Item: w.text("Item"), Mean: w.text("Mean"), All: w.text("all together"),
 		Below: w.text("9 jobs in 10 like this one cost less than P90. The means add up to the whole. The others do not, since not everything goes wrong at once.")}
+}
+
+// Leans says what past bids teach this one, "" where they are too few.
+func (w Bid) Leans(l bid.Lean) string {
+	if !l.Share.Known() {
+		return ""
+	}
+	said := w.say("Past bids, made anew by today's method on what was known then: {over} of your last {bids} jobs cost more than that; on average they cost {off}. What those bids left out counts in it.",
+		with{"over": Count(l.Over), "bids": Count(l.Bids), "off": w.offBy(l.Raw)}) + " "
+	switch share := math.Round(100 * l.Share.Value); {
+	case share > 0:
+		return said + w.say("So {share} is added to this cost; it follows your jobs more closely as there are more.", with{"share": w.Percent(share / 100)})
+	case share < 0:
+		return said + w.say("So {share} is taken off this cost; it follows your jobs more closely as there are more.", with{"share": w.Percent(-share / 100)})
+	}
+	return said + w.text("That moves this cost by less than 1%.")
+}
+
+func (w Bid) offBy(share float64) string {
+	switch n := math.Round(100 * share); {
+	case n > 0:
+		return w.say("{n}% more", with{"n": Grouped(n, 0)})
+	case n < 0:
+		return w.say("{n}% less", with{"n": Grouped(-n, 0)})
+	}
+	return w.text("about the same")
 }
 
 // Item names an item of cost.
@@ -33,6 +63,8 @@ func (w Bid) Item(i bid.CostItem) string {
 		return w.text("base")
 	case bid.CostCallbacks:
 		return w.text("callback reserve")
+	case bid.CostLean:
+		return w.text("how past bids turned out")
 	}
 	return Clean(string(i.Item), ShortName)
 }
@@ -59,6 +91,8 @@ func (w Bid) Unsure(u bid.Unsure) string {
 		return w.text("other delays")
 	case bid.UnsureCallbacks:
 		return w.text("callbacks")
+	case bid.UnsureLean:
+		return w.text("how past bids turned out")
 	}
 	return Clean(string(u), LongName)
 }

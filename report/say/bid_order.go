@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"pourback/analysis/bid"
+	"pourback/analysis/concrete"
 )
 
 // BidOrder names what a table on a day's order holds.
@@ -11,6 +12,7 @@ type BidOrder struct {
 	Title, Caption                                 string
 	Neat, Used, AtOnce, Allowance, RunsShort, Left string
 	Cost, First, Hold, CallIn, ShortThen, Saves    string
+	Wait                                           string
 }
 
 // Order says what the order of a day is about.
@@ -19,7 +21,7 @@ func (w Bid) Order(d *bid.Day, several bool) BidOrder {
 		Neat: w.text("Neat volume, as drawn"), Used: w.text("What it will use"), AtOnce: w.text("Order all at once"), Allowance: w.text("Over neat"),
 		RunsShort: w.text("Chance to run short"), Left: w.text("Left over on average"), Cost: w.text("Cost on average, with disposal and short loads"),
 		First: w.text("Better in two steps: order first"), Hold: w.text("Hold back for the last load, about"), CallIn: w.text("Call it in when this much is placed"),
-		ShortThen: w.text("Chance to run short then"), Saves: w.text("Saves on average")}
+		ShortThen: w.text("Chance to run short then"), Saves: w.text("Saves on average"), Wait: w.text("The crew waits for it, about")}
 	if several {
 		day := Count(d.Day)
 		o.Title = w.say("The order of day {day}: {placements}", with{"day": day, "placements": Clean(strings.Join(d.Placements, ", "), ShortName)})
@@ -68,14 +70,19 @@ func (w Bid) CallAt(h bid.Hold) string {
 // WhyThisOrder says why the order is no larger, and what a larger one costs;
 // nothing where the prices are not known.
 func (w Bid) WhyThisOrder(b *bid.Bid, d *bid.Day) []string {
-	yard, extra := b.Setting(bid.SetConcrete).Value+b.Setting(bid.SetDisposal).Value, b.Setting(bid.SetExtraLoad).Value
-	if yard == 0 || extra == 0 {
+	yard, short := b.Setting(bid.SetConcrete).Value+b.Setting(bid.SetDisposal).Value, d.RunningShort
+	if yard == 0 || short.Cost == 0 {
 		return nil
 	}
 	said := []string{
-		w.say("Why not more: each {unit} too many costs {yard} every time. An extra load costs {extra} plus its concrete, but only when you run short.",
-			with{"unit": w.oneYard(), "yard": w.Exactly(yard / w.Units.Volume.Factor), "extra": w.Exactly(extra)}) + " " +
-			w.text("Over many pours this order costs least.")}
+		w.say("Why not more: each {unit} too many costs {yard} every time. Running short costs {extra} plus the concrete, but only when it happens.",
+			with{"unit": w.oneYard(), "yard": w.Exactly(yard / w.Units.Volume.Factor), "extra": w.Exactly(short.Cost)}) + " " + w.leastOrCapped(b, d)}
+	if !short.AsSet {
+		said = append(said, w.runningShort(short))
+	}
+	if why := w.AtOnce(d); why != "" {
+		said = append(said, why)
+	}
 	if len(d.Safer) == 0 {
 		return said
 	}
@@ -84,6 +91,48 @@ func (w Bid) WhyThisOrder(b *bid.Bid, d *bid.Day) []string {
 		safer[i] = w.say("{order} runs short {times} and costs {more} more on average", with{"order": w.Ordered(s.Yd), "times": w.TimesIn100(s.ChanceShort), "more": w.Exactly(max(0, s.CostsMore))})
 	}
 	return append(said, w.say("To be safer, order at once: {orders}.", with{"orders": strings.Join(safer, "; ")}))
+}
+
+// leastOrCapped says by which rule the order was chosen, and what a cap costs.
+func (w Bid) leastOrCapped(b *bid.Bid, d *bid.Day) string {
+	most := b.Setting(bid.SetMostShort).Value
+	times, more := w.TimesIn100(most), w.Exactly(d.Order.CapCosts)
+	switch {
+	case most == 0:
+		return w.text("Over many pours this order costs least.")
+	case d.Order.CapCosts < 0.5:
+		return w.say("The cheapest order keeps to your limit anyway: it runs short {times} at most.", with{"times": times})
+	}
+	return w.say("You set that it may run short {times} at most. That costs {more} more on average than the cheapest order.", with{"times": times, "more": more})
+}
+
+// runningShort says what the cost of running short is made of.
+func (w Bid) runningShort(s bid.RunningShort) string {
+	parts := []string{w.say("{fee} for a load nobody planned", with{"fee": w.Exactly(s.Fee)}),
+		w.say("{crew} for the crew that waits {minutes}", with{"crew": w.Exactly(s.Crew), "minutes": w.Minutes(s.WaitMin)})}
+	if s.Pump > 0 {
+		parts = append(parts, w.say("{pump} for the pump that waits", with{"pump": w.Exactly(s.Pump)}))
+	}
+	if s.ColdJoint > 0 {
+		parts = append(parts, w.say("{joint} for the risk of a cold joint", with{"joint": w.Exactly(s.ColdJoint)}))
+	}
+	return w.say("Running short: {parts}.", with{"parts": w.List(parts)})
+}
+
+// AtOnce says why nothing is held back for a last load, "" where something is.
+func (w Bid) AtOnce(d *bid.Day) string {
+	switch h := d.Hold; h.Not {
+	case concrete.OneTruck:
+		return w.text("Order it all at once: one truck holds it.")
+	case concrete.TooLate:
+		return w.text("Order it all at once: a last load would come too late and leave a cold joint.")
+	case concrete.SavesLittle:
+		if h.WouldSave < 1 {
+			return w.text("Order it all at once: holding a last load back saves nothing.")
+		}
+		return w.say("Order it all at once: holding a last load back would save only {saves} on average.", with{"saves": w.Exactly(h.WouldSave)})
+	}
+	return ""
 }
 
 // oneYard is the unit of a volume by itself.

@@ -20,6 +20,8 @@ func (w Bid) SettingName(s bid.Setting) string {
 		return w.text("disposal of leftover concrete")
 	case bid.SetExtraLoad:
 		return w.text("extra load, when you run short")
+	case bid.SetExtraFee, bid.SetColdJoint, bid.SetHaul, bid.SetBatch, bid.SetPlaceMin, bid.SetEdge, bid.SetEdgeHot, bid.SetLeanSD, bid.SetHoldFrom, bid.SetMostShort, bid.SetPumpWait:
+		return w.lastLoadSetting(s.Name)
 	case bid.SetLeastBalance:
 		return w.text("smallest extra load")
 	case bid.SetStep:
@@ -38,6 +40,35 @@ func (w Bid) SettingName(s bid.Setting) string {
 		return w.text("goodwill lost by a callback")
 	}
 	return w.crewSetting(s)
+}
+
+// lastLoadSetting names those of running short and of the last load.
+func (w Bid) lastLoadSetting(name bid.SettingName) string {
+	switch name {
+	case bid.SetExtraFee:
+		return w.text("extra load nobody planned: the plant's fee")
+	case bid.SetColdJoint:
+		return w.text("a cold joint, to make good")
+	case bid.SetHaul:
+		return w.text("haul from plant to site")
+	case bid.SetBatch:
+		return w.text("from the call to the truck leaving the plant")
+	case bid.SetPlaceMin:
+		return w.say("to place {unit}", with{"unit": w.Yards(1)})
+	case bid.SetEdge:
+		return w.text("a fresh edge may wait, on most days")
+	case bid.SetEdgeHot:
+		return w.text("a fresh edge may wait, on a day that dries fast")
+	case bid.SetLeanSD:
+		return w.text("how far jobs run beside such bids, give or take")
+	case bid.SetHoldFrom:
+		return w.text("a last load is held back only where that saves")
+	case bid.SetMostShort:
+		return w.text("most chance of running short")
+	case bid.SetPumpWait:
+		return w.text("pump, waiting")
+	}
+	return ""
 }
 
 // crewSetting names those of the crew, the pump and the material.
@@ -111,7 +142,7 @@ func (w Bid) SettingValue(s bid.Setting) string {
 	case "share":
 		return trimmed(100*s.Value, 1) + "%"
 	case "chance":
-		return w.InHundred(s.Value)
+		return w.TimesIn100(s.Value)
 	case "a year":
 		return w.say("{n} a year", with{"n": trimmed(s.Value, 3)})
 	case "person-hours/100 ft²":
@@ -170,6 +201,8 @@ func (w Bid) Of(unit string) Measure {
 		return Plain.As("{value} people")
 	case "callbacks":
 		return Plain.As("{value} callbacks")
+	case "%":
+		return Measure{Factor: 1, Unit: "%"}
 	case "sheets":
 		return Measure{Factor: 1, Digits: Round}.As("{value} sheets")
 	case "ft²":

@@ -135,3 +135,16 @@ func TestTimesIn100(t *testing.T) {
 		}
 	}
 }
+
+// A kind that is not on record names those it borrows from.
+func TestANewKindSaysWhatItBorrowsFrom(t *testing.T) {
+	w := Bid{New("", "", "")}
+	for want, n := range map[string]bid.Note{
+		"No pool deck is on record yet. It borrows from patio, most like it in thickness, method and size, and its ranges are wider for it.":              {Kind: bid.NoteNewKind, Name: "pool deck", Like: "patio"},
+		"No pool deck is on record yet. It borrows from patio and driveway, most like it in thickness, method and size, and its ranges are wider for it.": {Kind: bid.NoteNewKind, Name: "pool deck", Like: "patio", AndLike: "driveway"},
+	} {
+		if got := w.note(n); got != want {
+			t.Errorf("%q\nwant %q", got, want)
+		}
+	}
+}

@@ -25,7 +25,7 @@ func (w Bids) Answer(r *bid.Record) string {
 	case r.Compared == 0:
 		return w.say("{kept}. None has the records of its job yet, so there is nothing to compare.", with{"kept": kept})
 	}
-	var held, wrong []string
+	var held, wrong, sides []string
 	for _, h := range r.Held {
 		if h.Verdict == bid.NothingHeld {
 			continue
@@ -34,15 +34,58 @@ func (w Bids) Answer(r *bid.Record) string {
 		if h.Verdict != bid.AsItShouldBe {
 			wrong = append(wrong, w.wrong(h))
 		}
+		if said := w.Runs(h); said != "" && !(h.What == bid.Costs && w.marginRuns(r)) {
+			sides = append(sides, said)
+		}
 	}
 	said := w.say("{kept}, {compared} compared with jobs. Ranges should hold 80 times in 100; they held {shares}.", with{"kept": kept, "compared": Count(r.Compared), "shares": w.List(held)})
-	if len(wrong) == 0 {
+	if len(wrong)+len(sides) == 0 {
 		return said + " " + w.text("None is clearly off.")
 	}
-	for _, s := range wrong {
+	for _, s := range append(sides, wrong...) {
 		said += " " + s
 	}
 	return said
+}
+
+// marginRuns says whether margins run to one side, which says the same as costs do.
+func (w Bids) marginRuns(r *bid.Record) bool {
+	for _, h := range r.Held {
+		if h.What == bid.Margin {
+			return h.Bias.Runs != bid.NoSide
+		}
+	}
+	return false
+}
+
+// Runs says which way jobs run beside their bids, "" where that may be luck.
+func (w Bids) Runs(h bid.Held) string {
+	b := h.Bias
+	n := Count(b.Below)
+	if b.Runs == bid.RunsAbove {
+		n = Count(b.Above)
+	}
+	margin := with{"n": n, "all": Count(h.Share.N), "by": Count(b.Points())}
+	other := with{"n": n, "all": Count(h.Share.N), "by": Count(b.Points()), "what": w.What(h.What)}
+	switch {
+	case b.Runs == bid.NoSide:
+		return ""
+	case h.What == bid.Margin && b.Runs == bid.RunsBelow:
+		return w.say("On {n} of {all} jobs the margin came in under the bid: you run about {by} points under.", margin)
+	case h.What == bid.Margin:
+		return w.say("On {n} of {all} jobs the margin came in over the bid: you run about {by} points over.", margin)
+	case b.Runs == bid.RunsBelow:
+		return w.say("On {n} of {all} jobs {what} came in under the bid, by about {by}% on average.", other)
+	}
+	return w.say("On {n} of {all} jobs {what} came in over the bid, by about {by}% on average.", other)
+}
+
+// Side is which way jobs run, for a table: "7 under, 1 over".
+func (w Bids) Side(b bid.Bias) string {
+	if b.Below+b.Above == 0 {
+		return "—"
+	}
+	return w.say("{below} under, {above} over", with{"below": Count(b.Below), "above": Count(b.Above)})
 }
 
 // wrong says what ranges that held too seldom or too often mean.
@@ -81,6 +124,19 @@ func (w Bids) Verdict(c bid.Calibration) string {
 	return w.text("nothing yet")
 }
 
+// VerdictOf is what the ranges that held say, and which way the jobs run where that
+// is more than luck.
+func (w Bids) VerdictOf(h bid.Held) string {
+	runs := w.Runs(h)
+	if runs == "" {
+		return w.Verdict(h.Verdict)
+	}
+	if h.Verdict == bid.AsItShouldBe {
+		return runs
+	}
+	return runs + " " + Capital(w.Verdict(h.Verdict)) + "."
+}
+
 // Why says why a bid is compared with no job.
 func (w Bids) Why(u bid.Unmatched) string {
 	switch u {
@@ -88,6 +144,8 @@ func (w Bids) Why(u bid.Unmatched) string {
 		return w.text("no job number: enter job_no, or name the job once it is won with `pourback bids --link ID=JOB_NO`")
 	case bid.NoRecords:
 		return w.text("no records of this job yet")
+	case bid.Voided:
+		return w.text("marked void: it counts nowhere")
 	}
 	return ""
 }
@@ -127,13 +185,14 @@ func (w Bids) Notes() []string {
 func (w Bids) Method() []string {
 	return []string{
 		w.text("Each bid keeps its 80% ranges, from P10 to P90: 8 jobs in 10 should land inside."),
+		w.say("Which way jobs run is tested by their signs (the exact sign test) and by their mean ({source}); either has to be seen less than 1 time in 10 by luck.", with{"source": "Student 1908, Biometrika 6"}),
 		w.say("The share that did has its range by {source}. Only the last bid on a job counts, and only if it was made before the pour.", with{"source": "Wilson 1927, J. Am. Stat. Assoc. 22"}),
 	}
 }
 
 // BidsHeads names what the tables hold.
 type BidsHeads struct {
-	HeldTitle, HeldCaption, RangeOf, Held, Jobs, Says           string
+	HeldTitle, HeldCaption, RangeOf, Held, Jobs, Side, Says     string
 	LinesTitle, LinesCaption, Bid, Job, What, Predicted, Actual string
 	RangeHeld, Yes, No, Unknown                                 string
 	WaitingTitle, WaitingCaption, Made, Why, More               string
@@ -142,7 +201,7 @@ type BidsHeads struct {
 // Heads are the titles and heads of the tables.
 func (w Bids) Heads() BidsHeads {
 	return BidsHeads{
-		HeldTitle: w.text("How often the ranges held"), HeldCaption: w.text("Ranges that held the actual figure; 80 in 100 should"), RangeOf: w.text("Range of"), Held: w.text("Held"), Jobs: w.text("Jobs"), Says: w.text("What it says"),
+		HeldTitle: w.text("How often the ranges held"), HeldCaption: w.text("Ranges that held the actual figure; 80 in 100 should"), RangeOf: w.text("Range of"), Held: w.text("Held"), Jobs: w.text("Jobs"), Side: w.text("Beside the bid"), Says: w.text("What it says"),
 		LinesTitle: w.text("Each bid beside its job"), LinesCaption: w.text("Predicted and actual, the latest bid first"), Bid: w.text("Bid"), Job: w.text("Job"), What: w.text("What"),
 		Predicted: w.text("Predicted"), Actual: w.text("Actual"), RangeHeld: w.text("Range held"), Yes: w.text("yes"), No: w.text("no"), Unknown: w.text("not known"),
 		WaitingTitle: w.text("Waiting for their records"), WaitingCaption: w.text("Bids with nothing to compare yet"), Made: w.text("Made"), Why: w.text("Why"),

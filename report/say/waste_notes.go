@@ -110,7 +110,7 @@ func (w Waste) Assumed(a concrete.OverageAssumptions) []string {
 func (w Waste) settings(c setting.OrderCosts) []string {
 	return []string{
 		w.say("Settings behind an order: concrete {concrete}, and hauling off what is left {disposal}.", with{"concrete": w.aYard(c.PricePerYd), "disposal": w.aYard(c.DisposalPerYd)}),
-		w.extraLoad(c) + " " + w.lastLoad(c),
+		w.extraLoad(c) + " " + w.lastLoad(c) + w.capped(c),
 		w.say("A plant sends {least} or more in steps of {step}, and a truck holds {truck}. A load under {short} pays {fee} for what it lacks.",
 			with{"least": w.hundredths(c.LeastBalanceYd), "step": w.hundredths(c.IncrementYd), "truck": w.hundredths(c.TruckYd), "short": w.hundredths(c.ShortLoadYd), "fee": w.aYard(c.ShortLoadPerYd)}),
 	}
@@ -133,6 +133,14 @@ func (w Waste) lastLoad(c setting.OrderCosts) string {
 	}
 	values["call"] = w.Amount(c.Call, 2)
 	return w.say("A last load called in with {ahead} on hand costs {call} more.", values)
+}
+
+// capped says what the orders keep to where the chance of running short is capped.
+func (w Waste) capped(c setting.OrderCosts) string {
+	if c.MostShort == 0 {
+		return ""
+	}
+	return " " + w.say("Orders run short {times} at most, as you set, even where a smaller one would cost less.", with{"times": w.TimesIn100(c.MostShort)})
 }
 
 func (w Waste) beliefs(p setting.OveragePriors) string {

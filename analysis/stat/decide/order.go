@@ -17,6 +17,7 @@ type OrderCosts struct {
 	LeastBalance float64 // m, yd³, the least that an extra load may hold
 	Increment    float64 // δ, yd³, the step of an order
 	Trucks       Trucks  // T(q)
+	MostShort    float64 // a cap on S(q), between 0 and 1; 0 for none
 }
 
 // Trucks is the schedule of charges by load; the zero value charges nothing.
@@ -84,31 +85,47 @@ func (c OrderCosts) Curve(u Predictive, first, last float64) ([]Order, error) {
 }
 
 // Best is the multiple of the increment with the least expected cost; of
-// equals, the smaller. Every order that could be cheaper is looked at: no
-// order q costs less than (P+d)q − d·E[U].
+// equals, the smaller. Every order that could be cheaper is looked at, see
+// Enough.
 func (c OrderCosts) Best(u Predictive) (Order, error) {
 	if err := c.check(u); err != nil {
 		return Order{}, err
 	}
 	near := max(0, math.Round(u.Mean()/c.Increment)) * c.Increment
-	last := c.neverAbove(u, c.curve(u, near, 1)[0].Cost)
+	last, err := c.Enough(u, c.curve(u, near, 1)[0].Cost)
+	if err != nil {
+		return Order{}, err
+	}
 	orders, err := c.Curve(u, 0, max(near, last))
 	if err != nil {
 		return Order{}, err
 	}
-	return cheapest(orders), nil
+	return c.Cheapest(orders), nil
 }
 
-// neverAbove is the largest order whose cost may be as low as cost.
-func (c OrderCosts) neverAbove(u Predictive, cost float64) float64 {
-	return (cost + c.Disposal*u.Mean()) / (c.Price + c.Disposal)
+// Enough is the largest order that may have to be looked at where one of them
+// costs so much: the largest whose cost may be as low, since no order q costs
+// less than (P+d)q − d·E[U], or the first that keeps to the cap.
+func (c OrderCosts) Enough(u Predictive, cost float64) (float64, error) {
+	last := (cost + c.Disposal*u.Mean()) / (c.Price + c.Disposal)
+	if c.MostShort == 0 {
+		return last, nil
+	}
+	safe, err := u.Quantile(1 - c.MostShort)
+	return max(last, safe+c.Increment), err
 }
 
-func cheapest(orders []Order) Order {
-	best := orders[0]
-	for _, o := range orders[1:] {
-		if o.Cost < best.Cost {
-			best = o
+// Cheapest of orders that ascend is the one of least cost, of equals the
+// smaller; where a cap is set, among those that keep to it, and the last where
+// none does.
+func (c OrderCosts) Cheapest(orders []Order) Order {
+	best, found := orders[len(orders)-1], false
+	for _, o := range orders {
+		if c.MostShort > 0 && o.ProbExtra > c.MostShort {
+			continue
+		}
+		if !found || o.Cost < best.Cost {
+			best, found = o, true
 		}
 	}
 	return best
@@ -171,6 +188,9 @@ func (c OrderCosts) check(u Predictive) error {
 		if v.value < 0 {
 			return fmt.Errorf("%s is %v, want 0 or more: %w", v.name, v.value, stat.ErrDomain)
 		}
+	}
+	if !(c.MostShort >= 0 && c.MostShort < 1) {
+		return fmt.Errorf("cap on the chance of running short is %v, want 0 to 1: %w", c.MostShort, stat.ErrDomain)
 	}
 	if err := checkScale("increment", c.Increment); err != nil {
 		return err

@@ -73,8 +73,11 @@ func (c OrderCosts) Second(u Predictive, onHand, called float64) (SecondOrder, e
 	if onHand < 0 || called < 0 {
 		return SecondOrder{}, fmt.Errorf("%v yd³ on hand and %v for the call, want both 0 or more: %w", onHand, called, stat.ErrDomain)
 	}
-	last := c.neverAbove(u, c.curve(u, onHand, 1)[0].Cost) - onHand
-	steps := math.Floor(last/c.Increment) + 1
+	last, err := c.Enough(u, c.curve(u, onHand, 1)[0].Cost)
+	if err != nil {
+		return SecondOrder{}, err
+	}
+	steps := math.Floor((last-onHand)/c.Increment) + 1
 	if !(steps < mostOrders) {
 		return SecondOrder{}, fmt.Errorf("%v orders to compare, want under %d: %w", steps, mostOrders, stat.ErrDomain)
 	}
@@ -84,7 +87,7 @@ func (c OrderCosts) Second(u Predictive, onHand, called float64) (SecondOrder, e
 			orders = append(orders, c.second(o, ordered, onHand, called))
 		}
 	}
-	return SecondOrder{Best: cheapest(orders), None: orders[0]}, nil
+	return SecondOrder{Best: c.Cheapest(orders), None: orders[0]}, nil
 }
 
 // second turns an order counted from nothing into one on top of onHand.

@@ -20,6 +20,15 @@ type Row struct {
 	H     float64 // what its variance grows with
 	Group int
 	Var   float64 // further variance of its own, such as of something left open
+	Parts []Part  // of which its group's effect is made up; Group whole where nil
+}
+
+// parts are those of the row.
+func (r *Row) parts() []Part {
+	if r.Parts == nil {
+		return []Part{{r.Group, 1}}
+	}
+	return r.Parts
 }
 
 // Joint is the law of several outcomes to come together: in each cell of the
@@ -68,21 +77,26 @@ func (post *Posterior) Together(rows []Row) (Joint, error) {
 	return j, nil
 }
 
-// together are a cell's locations and squared scales: σ²(v_i'C⁻¹v_j + t_g where
-// both are of group g + (1+κh_i) on the diagonal), with v = x − t_g·b_g.
+// together are a cell's locations and squared scales: σ²(v_i'C⁻¹v_j + Σ times_i·times_j·t_g
+// over the groups that both have + (1+κh_i) on the diagonal), with v = x − Σtimes·t_g·b_g.
 func (c *Cell) together(rows []Row, nu float64) ([]float64, *mat.SymDense) {
 	n := len(rows)
-	loc, own, vs := make([]float64, n), make([]float64, n), make([]*mat.VecDense, n)
+	loc, vs := make([]float64, n), make([]*mat.VecDense, n)
 	for i, r := range rows {
 		vs[i] = mat.NewVecDense(len(r.X), nil)
-		loc[i], own[i] = c.combine(r.X, []term{{r.Group, 1}}, vs[i].RawVector().Data)
+		loc[i], _ = c.combine(r.X, termsOf(r.parts()), vs[i].RawVector().Data)
 	}
 	scale := mat.NewSymDense(n, nil)
 	for i := range n {
 		for j := range i + 1 {
 			s := mat.Inner(vs[i], c.cov, vs[j])
-			if rows[i].Group == rows[j].Group {
-				s += own[i]
+			for _, a := range rows[i].parts() {
+				for _, b := range rows[j].parts() {
+					if a.Group == b.Group {
+						t, _, _ := c.group(a.Group)
+						s += a.Times * b.Times * t
+					}
+				}
 			}
 			if i == j {
 				s += 1 + c.Kappa*rows[i].H

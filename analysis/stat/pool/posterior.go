@@ -99,6 +99,30 @@ func (post *Posterior) Predict(x []float64, h float64, group int) (Mixture, erro
 	return post.law(x, func(c *Cell) float64 { return 1 + c.Kappa*h }, term{group, 1})
 }
 
+// Part is a share that an outcome has of a group's effect; group −1 is one not seen
+// before.
+type Part struct {
+	Group int
+	Times float64
+}
+
+// PredictOf is the law of the next outcome at columns x of a group that is unlike any
+// seen, with its effect made up of parts of others': Σtimes·u.
+func (post *Posterior) PredictOf(x []float64, h float64, parts []Part) (Mixture, error) {
+	if err := nonNegative("H", []float64{h}); err != nil {
+		return Mixture{}, err
+	}
+	return post.law(x, func(c *Cell) float64 { return 1 + c.Kappa*h }, termsOf(parts)...)
+}
+
+func termsOf(parts []Part) []term {
+	terms := make([]term, len(parts))
+	for i, p := range parts {
+		terms[i] = term{p.Group, p.Times}
+	}
+	return terms
+}
+
 // Line is the posterior of x'β + u, the level about which outcomes at columns x
 // in a group, or a new one (−1), scatter.
 func (post *Posterior) Line(x []float64, group int) (Mixture, error) {

@@ -144,8 +144,9 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 		Cautions: []bid.Problem{{Placement: "A", Field: "bar", Value: "#3", What: bid.IdleBar}},
 		NeatYd:   bare(9.63, "yd³", fromOnPaper), AreaSqft: bare(780, "ft²", fromOnPaper), Placements: []bid.Part{part},
 		Days: []bid.Day{{Day: 1, Placements: []string{"A"}, NeatYd: 9.63, UsedYd: part.UsedYd, Order: order,
-			Hold:  bid.Hold{Worth: true, FirstYd: 9, Loads: []float64{9}, HoldYd: 1.5, CallAtYd: 6, CallAt: 0.6, Short: 0.03, Saves: 31},
-			Safer: []bid.SaferOrder{{Yd: 11, ChanceShort: 0.04, LeftoverYd: 0.8, CostsMore: 22}, {Yd: 11.25, ChanceShort: 0.02, LeftoverYd: 1.04, CostsMore: 60}}}},
+			Hold:         bid.Hold{Worth: true, FirstYd: 9, Loads: []float64{9}, HoldYd: 1.5, CallAtYd: 6, CallAt: 0.6, Short: 0.03, Saves: 91, WaitMin: 32},
+			RunningShort: bid.RunningShort{Cost: 494, Fee: 100, Crew: 144, ColdJoint: 250, WaitMin: 45},
+			Safer:        []bid.SaferOrder{{Yd: 11, ChanceShort: 0.04, LeftoverYd: 0.8, CostsMore: 22}, {Yd: 11.25, ChanceShort: 0.02, LeftoverYd: 1.04, CostsMore: 60}}}},
 		Labor: bid.Labor{Hours: spread(41, 33, 40, 46, 50, "h", fromOwn), Mean: num(41, 33, 50, "h", fromOwn), Crew: "Heron", Size: bare(4, "people", fromOwn), Wage: bare(42, "$/h", fromSpec),
 			Tasks: []bid.Task{{Task: "form", Share: 0.3, Hours: num(12.3, 9, 16, "h", fromOwn)}, {Task: "place", Share: 0.4, Hours: num(16.4, 12, 21, "h", fromOwn)}, {Task: "finish", Share: 0.3, Hours: bare(12.3, "h", fromPractice)}}},
 		Delay:   bid.Delay{ClogChance: num(0.09, 0.05, 0.15, "chance", fromOwn), Clogs: 0.1, ClogMin: bare(2.4, "min", fromOwn), OtherMin: bare(14, "min", fromOwn), CrewCost: bare(46, "$", fromOwn)},
@@ -157,8 +158,10 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 			Drivers: []bid.Driver{{Name: bid.UnsureHours, AtP10: 33, AtP90: 50, Unit: "h", Low: 6114, Mid: 6450, High: 6828, Basis: fromOwn}, {Name: bid.UnsureYards, AtP10: 9.7, AtP90: 10.8, Unit: "yd³", Low: 6390, Mid: 6450, High: 6610, Basis: fromOwn},
 				{Name: bid.UnsureDelays, AtP10: 0, AtP90: 35, Unit: "min", Low: 6420, Mid: 6450, High: 6510, Basis: fromOwn}}},
 		Price: bid.Price{Target: 0.25, Certainty: 0.8, Price: 8986.67, ExpectedMargin: 0.279, ChanceOfLoss: 0.002, ByCertainty: []bid.PricePair{{Certainty: 0.5, Price: 8600}, {Certainty: 0.8, Price: 8986.67}, {Certainty: 0.9, Price: 9320}}, PerSqft: 11.52, Basis: fromOwn},
+		Winning: bid.Winning{Won: 16, Lost: 14, Chance: between(0.6, 0.4, 0.8), Tells: true, Best: 1, Prices: []bid.WinPrice{
+			{Price: 8000, Markup: 0.23, Margin: 1520, Chance: between(0.8, 0.6, 0.9), Expected: 1216}, {Price: 8986.67, Markup: 0.39, Margin: 2507, Chance: between(0.6, 0.4, 0.8), Expected: 1504, Own: true}}},
 		Settings: []bid.Setting{{Name: bid.SetConcrete, Value: 172.5, Unit: "$/yd", Basis: fromSpec}, {Name: bid.SetDisposal, Value: 50, Unit: "$/yd", Basis: fromPractice},
-			{Name: bid.SetExtraLoad, Value: 330, Unit: "$", Basis: fromPractice}, {Name: bid.SetCrew, Value: 4, Unit: "people", Basis: fromOwn},
+			{Name: bid.SetExtraFee, Value: 100, Unit: "$", Basis: fromPractice}, {Name: bid.SetCrew, Value: 4, Unit: "people", Basis: fromOwn},
 			{Name: bid.SetTarget, Value: 0.25, Unit: "share of the price", Basis: fromSpec}, {Name: bid.SetCertainty, Value: 0.8, Unit: "chance", Basis: fromPractice}},
 		Notes: []bid.Note{{Kind: bid.NoteUnpriced, Name: "equipment", N: 430, Each: 112}}, Records: bid.RecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, Callbacks: 43}}
 }

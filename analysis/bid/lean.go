@@ -1,0 +1,98 @@
+package bid
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat"
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/ingest/record"
+)
+
+// Lean is how far the next bid leans by how past ones turned out: their jobs bid on
+// anew by today's method, each on what was known the day before its bid was made, and
+// held against what they then cost. What older methods had wrong leans on nothing.
+type Lean struct {
+	Bids  int           `json:"bids"`       // bid on anew
+	Over  int           `json:"cost_more"`  // of them came to more than the bid's middle value
+	Raw   float64       `json:"mean_share"` // mean of actual over that, less 1
+	Share figure.Figure `json:"share"`      // what is added to the cost: the mean drawn to nothing; not known where too few
+
+	mean, sd float64 // of the logarithm
+}
+
+// leanBids is how many of the latest bids are made anew, leanDraws how often each job
+// is drawn: enough for its middle value.
+const (
+	leanBids  = 12
+	leanDraws = 1000
+)
+
+// LeanOf bids anew on the jobs of the latest kept bids that count, with known giving
+// the history as of a day. Bids that today's check would refuse are left out.
+func LeanOf(h *record.History, kept []Kept, opt setting.Options, known func(record.Date) (*record.History, error)) (Lean, error) {
+	var off, apart []float64
+	outcomes := Outcomes(h, kept).Outcomes
+	for i := len(outcomes) - 1; i >= 0 && len(off) < leanBids; i-- {
+		actual := outcomes[i].actual(Costs)
+		if !outcomes[i].Counted || !actual.OK || actual.V <= 0 || outcomes[i].But.Kind != "" {
+			continue
+		}
+		then, err := known(kept[i].MadeOn - 1)
+		if err != nil {
+			return Lean{}, err
+		}
+		spec := kept[i].Bid.Spec
+		spec.Draws = leanDraws
+		b, err := Make(then, spec, opt)
+		if err != nil || !(b.Cost.Total.P10 > 0) {
+			continue
+		}
+		c := b.Cost.Total
+		off = append(off, math.Log(actual.V/c.P50))
+		const middle80 = 2.563 // standard deviations, of a normal law
+		apart = append(apart, math.Pow(math.Log(c.P90/c.P10)/middle80, 2))
+	}
+	opt, err := opt.Complete()
+	return leanOf(off, apart, opt.Bid.LeanSD, opt.Level), err
+}
+
+// leanOf draws the mean of the logarithms to nothing, where bids run by N(0, sd²)
+// beforehand (normal-normal, Raiffa & Schlaifer 1961 ch. 11). They scatter as their
+// own ranges say or, where that is more, as they did.
+func leanOf(off, apart []float64, sd, level float64) Lean {
+	n := len(off)
+	l := Lean{Bids: n, Share: figure.Unknown(TooFewRebid{N: n, Least: figure.LeastForRate})}
+	if n == 0 {
+		return l
+	}
+	for _, e := range off {
+		if e > 0 {
+			l.Over++
+		}
+	}
+	mean := figure.SumOf(off) / float64(n)
+	l.Raw = math.Expm1(mean)
+	if n < figure.LeastForRate || sd == 0 {
+		return l
+	}
+	scatter := max(figure.SumOf(apart)/float64(n), stat.Variance(off, nil))
+	precision := 1/(sd*sd) + float64(n)/scatter
+	l.mean, l.sd = float64(n)/scatter*mean/precision, 1/math.Sqrt(precision)
+	z := distuv.UnitNormal.Quantile((1 + level) / 2)
+	l.Share = figure.Figure{Value: math.Expm1(l.mean), Low: math.Expm1(l.mean - z*l.sd), High: math.Expm1(l.mean + z*l.sd), Level: level, N: n,
+		Method: "mean log ratio of actual to bid, drawn to nothing", Bounded: true, OK: true}
+	return l
+}
+
+// actual is what the job came to in a quantity.
+func (o *Outcome) actual(what Quantity) record.Number {
+	for _, l := range o.Lines {
+		if l.What == what {
+			return l.Actual
+		}
+	}
+	return record.Number{}
+}
