@@ -28,12 +28,16 @@ func (a *Author) index(topics []Page) Page {
 	return p
 }
 
+// summedUp are the pages that the index sums up: three by their answers, two by
+// what goes wrong.
+var summedUp = []string{monthSlug, wasteSlug, steelSlug, cracksSlug, pumpSlug}
+
 // summary are the answers of the topics that were asked for, and what stands for
 // several of them.
 func (a *Author) summary(topics []Page) []Link {
 	w := say.Index{Voice: a.Voice}
 	var out []Link
-	for _, slug := range []string{monthSlug, wasteSlug, steelSlug} {
+	for _, slug := range summedUp[:3] {
 		if l := a.linkTo(topics, slug); l.Slug != "" {
 			out = append(out, l)
 		}

@@ -18,6 +18,16 @@ const (
 	steelSlug   = "reinforcement"
 	marginSlug  = "margin"
 	recordsSlug = "records"
+
+	crewsSlug    = "crews"
+	weatherSlug  = "weather"
+	visitsSlug   = "visits"
+	earlySlug    = "early"
+	slabsSlug    = "slabs"
+	warrantySlug = "warranty"
+	bidsSlug     = "bids"
+	bidSlug      = "bid"
+	backtestSlug = "backtest"
 )
 
 // thisMonth is the page of the first of the month: what the month kept, why,
