@@ -13,6 +13,8 @@ import (
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/money"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat/decide"
+	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/score"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
@@ -108,6 +110,7 @@ func TestBacktestLooksOnlyBack(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	set = record.Set{Placements: invented.JobLog(set, trial.Day("2026-03-31"))} // whose yards are on the row
 	orders := func(s record.Set) (first [][]float64) {
 		opt, err := setting.Options{}.Complete()
 		if err != nil {
@@ -144,7 +147,6 @@ func TestBacktestLooksOnlyBack(t *testing.T) {
 			p.DeliveredYd = record.Some(2 * p.DeliveredYd.V)
 		}
 	}
-	set.Loads = nil // they would put the yards back
 	if got := orders(set); !reflect.DeepEqual(got, want) {
 		t.Errorf("orders moved with what came later:\n%v\n%v", got, want)
 	}
@@ -217,5 +219,28 @@ func writeBacktestTable(t *testing.T, names []string, lost map[string]float64, w
 	fmt.Fprintf(&s, "\nThe 80 %% ranges of use held %.1f %% of %d placements.\n", 100*inside, n)
 	if err := os.WriteFile("../../testdata/backtest.md", []byte(s.String()), 0o644); err != nil {
 		t.Fatal(err)
+	}
+}
+
+// A plan of half the best order or of twice as much is a slip of the pen.
+func TestSlips(t *testing.T) {
+	for planned, want := range map[float64]bool{1e-6: true, 4: true, 5: false, 8.5: false, 20: true, 20000: true} {
+		if Slip(planned, 9) != want {
+			t.Errorf("a plan of %v yd³ where 9 is best", planned)
+		}
+	}
+}
+
+// An order beyond what was used, where that may have been cut short, by hand: a
+// need that is 10, 11 or 12 yd with even chances and was cut to 10 takes of an
+// order of 11 yd 2/3 of a yard more on average, at $50 a yard less disposal. What
+// was ordered as it was cut is as it came.
+func TestCutShortByHand(t *testing.T) {
+	law := pool.Mixture{Nu: 1e9, Weight: []float64{1. / 3, 1. / 3, 1. / 3}, Loc: []float64{10 + 1e-6, 11, 12}, Scale: []float64{1e-9, 1e-9, 1e-9}}
+	came := absorbed(decide.Order{Cost: 1000, Leftover: 1}, decide.OrderCosts{Disposal: 50}, 11, 10, law)
+	trial.Near(t, "cost", came.Cost, 1000-50*2./3, 1e-3)
+	trial.Near(t, "left over", came.Leftover, 1./3, 1e-4)
+	if same := absorbed(decide.Order{Cost: 1000}, decide.OrderCosts{Disposal: 50}, 10, 10, law); same.Cost != 1000 {
+		t.Errorf("%+v", same)
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"pourback/analysis/backtest"
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -55,6 +56,7 @@ type Answers struct {
 	Level          float64
 
 	Overage       *concrete.Overage
+	AsOrdered     *backtest.Rule // orders as they were made, in the backtest; nil where the past is too short
 	Crews         []work.Crew
 	Pump          *work.Pump
 	Cracks        *cracks.Cracks

@@ -49,7 +49,8 @@ func (a *Author) thisMonth() Page {
 	}
 	m := &margin.Months[at]
 	p.Title, p.Basis, p.Reading = a.Month(m.Month), w.Basis(m), a.Booked(a.f.Level)
-	p.Exhibits = slices.Concat(a.bridge("chart-month-bridge", say.Bridge{Voice: a.Voice}.CaptionOf(m.Month), &m.Earned),
+	told := margin.InFull(m.Earned, money.InMonth(m.Month))
+	p.Exhibits = slices.Concat(a.bridge("chart-month-bridge", say.Bridge{Voice: a.Voice}.CaptionOf(m.Month), &told),
 		[]Exhibit{a.monthBeside(at)}, a.findingExhibits(), a.changeExhibit(m.Month), a.costLines(m.Month), a.monthJobs(m.Month))
 	p.Notes = a.monthNotes(m)
 	return p
@@ -61,7 +62,7 @@ func (a *Author) monthBeside(at int) Exhibit {
 	m, w := a.f.Margin, say.Margin{Voice: a.Voice}
 	shown := slices.Clone(m.Months[max(0, at+1-most) : at+1])
 	slices.Reverse(shown)
-	return Exhibit{Title: say.Month{Voice: a.Voice}.Beside(), Says: w.OneMonth(&m.Control, m.Months[at].Month),
+	return Exhibit{Title: say.Month{Voice: a.Voice}.Beside(), Says: w.OneMonth(m, m.Months[at].Month),
 		Chart: a.controlChart("chart-month-control", &m.Control, shown), Table: a.monthTable(shown)}
 }
 
@@ -108,6 +109,9 @@ func (a *Author) monthNotes(m *money.Month) []string {
 	}
 	if len(a.f.Findings) == 0 && a.f.Found != nil {
 		notes = append(notes, say.Findings{Voice: a.Voice}.Answer(nil, a.f.Found))
+	}
+	if said := (say.Bridge{Voice: a.Voice}).Diluted(&m.Earned); said != "" {
+		notes = append(notes, said)
 	}
 	if r, after := m.Reserve, m.AfterReserve; r.Known() && after.Known() && r.Value > 0 {
 		notes = append(notes, w.Reserve(r, after))

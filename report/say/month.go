@@ -12,7 +12,11 @@ type Month struct{ *Voice }
 // that is over.
 func (w Month) Answer(m *money.Margin, asked string) string {
 	if at := m.At(asked); at >= 0 {
-		return Bridge(w).Kept(w.Name(m, m.Months[at].Month), &m.Months[at].Earned)
+		month, usual := &m.Months[at], ""
+		if points, known := m.AgainstUsual(month); known {
+			usual = Bridge(w).againstUsual(points)
+		}
+		return Bridge(w).kept(w.Name(m, month.Month), &month.Earned, usual)
 	}
 	if len(m.Months) == 0 {
 		return Margin(w).Nothing()
@@ -49,7 +53,7 @@ func (w Month) Changed(c *money.Change) string {
 }
 
 func (w Month) ChangeSays(c *money.Change) string {
-	of := with{"to": w.Month(c.To), "from": w.Month(c.From), "amount": w.Dollars(max(c.Profit.Value, -c.Profit.Value))}
+	of := with{"to": w.Month(c.To), "from": w.Month(c.From), "amount": w.Exactly(max(c.Profit.Value, -c.Profit.Value))}
 	switch less, work := c.Profit.Value < 0, c.MoreWork(); {
 	case less && work:
 		return w.say("{to} earned {amount} less than {from}, mostly from less work.", of)
