@@ -14,7 +14,7 @@ func concreteFindings(y *lastYear) []candidate {
 	var out []candidate
 	yards := y.each(func(p record.PlacementRow) (float64, bool) { return p.LeftoverYd().V, p.LeftoverYd().OK })
 	if worth := yards.dollars(y.perYd); worth.Known() {
-		out = append(out, sum("overage", "concrete", worth, Leftover{yards.sum, yards.events, yards.n}))
+		out = append(out, y.asBooked(sum("overage", "concrete", worth, Leftover{yards.sum, yards.events, yards.n})))
 	}
 	return append(out, orderFindings(y)...)
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"pourback/analysis/findings"
 	"pourback/report/say"
 )
 
@@ -49,8 +50,11 @@ func (a *Author) summary(topics []Page) []Link {
 		}
 		out = append(out, Link{l.Slug, w.Trouble(), says})
 	}
-	if slug := a.linkTo(topics, monthSlug).Slug; slug != "" && len(a.f.Findings) > 0 {
-		out = append(out, Link{slug, w.Worth(), say.Findings{Voice: a.Voice}.Sentence(a.f.Findings[0])})
+	if slug := a.linkTo(topics, monthSlug).Slug; slug != "" {
+		// What a line above says already is not said again.
+		if i := slices.IndexFunc(a.f.Findings, func(f findings.Finding) bool { return f.Told.Kind() != findings.KindSteel }); i >= 0 {
+			out = append(out, Link{slug, w.Worth(), say.Findings{Voice: a.Voice}.Sentence(a.f.Findings[i])})
+		}
 	}
 	if len(out) == 0 && len(topics) > 0 {
 		t := topics[0]

@@ -98,6 +98,7 @@ func (a *Author) findingExhibits() []Exhibit {
 			ColumnOf[finding]{Head: w.HeadRank(), Cell: func(f finding) say.Cell { return say.Whole(f.Rank) }},
 			wordsIn(w.HeadFact(), w.Sentence),
 			numbers(w.HeadWorth(), func(f finding) say.Cell { return a.Cell(a.About(), f.Dollars) }),
+			numbers(w.HeadReach(), func(f finding) say.Cell { return a.Cell(a.About(), figure.Figure{Value: f.Within(), OK: true}) }),
 			numbers(w.HeadSure(), func(f finding) say.Cell { return w.SureCell(f.Sure) }))}}
 }
 

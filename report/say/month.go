@@ -92,7 +92,7 @@ func (w Month) Reserve(to, after figure.Figure) string {
 // aboutCost is an estimate of money with its range: a range that begins at next
 // to nothing is said by its end alone.
 func (v *Voice) aboutCost(f figure.Figure) string {
-	values := with{"cost": v.Estimate(f.Value), "high": v.Estimate(f.High)}
+	values := with{"cost": v.Dollars(f.Value), "high": v.Dollars(f.High)}
 	switch {
 	case !f.Bounded:
 		delete(values, "high")
@@ -100,7 +100,7 @@ func (v *Voice) aboutCost(f figure.Figure) string {
 	case f.Low < f.High/20:
 		return v.say("about {cost}, anywhere from nothing to {high}", values)
 	}
-	values["low"] = v.Estimate(f.Low)
+	values["low"] = v.Dollars(f.Low)
 	return v.say("about {cost}, between {low} and {high}", values)
 }
 
