@@ -29,7 +29,7 @@ type Model struct {
 	bases   []string // by column behind them; any other is an average base
 	cells   []overageCell
 	borrows map[string][]pool.Part // by use that the records do not hold
-	tails   float64 // degrees of freedom of the errors; 0 where they are normal
+	tails   float64                // degrees of freedom of the errors; 0 where they are normal
 }
 
 // Job is what the overage of a placement depends on. A word left empty

@@ -33,10 +33,10 @@ type HoursModel struct {
 	hot   int            // placements in air above WarmF
 	n     int
 
-	mean  []float64 // posterior means of β
+	mean []float64 // posterior means of β
 
 	borrows map[string]map[string]float64 // shares of uses, by use that the records do not hold
-	bulge float64   // half the variance of an outcome: exp of it leads from the median to the mean
+	bulge   float64                       // half the variance of an outcome: exp of it leads from the median to the mean
 }
 
 // HoursJob is what the hours depend on.

@@ -37,7 +37,7 @@ func TestWhyTheOrderIsThatLarge(t *testing.T) {
 	}
 	c := setting.DefaultOrderCosts()
 	c.MostShort = 0.02
-	if got := (Waste{w.Voice}).settings(c)[1]; !strings.Contains(got, "Orders run short 2 times in 100 at most, as you set") {
+	if got := Waste(w).settings(c)[1]; !strings.Contains(got, "Orders run short 2 times in 100 at most, as you set") {
 		t.Error(got)
 	}
 }
