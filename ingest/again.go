@@ -2,7 +2,10 @@ package ingest
 
 import (
 	"context"
+	"errors"
 	"os"
+
+	"pourback/ingest/store"
 )
 
 // rereadable says whether what is at path can be read once more from its
@@ -12,9 +15,19 @@ func rereadable(path string) bool {
 	return err == nil && info.Mode().IsRegular()
 }
 
+// mostOutrun is how often a file may be given up by the server in favor of
+// another writer.
+const mostOutrun = 5
+
+// again says whether a file that has been tried so often before is to be taken
+// in from its beginning: once where the connection to the database was lost
+// halfway, and some times where another writer came between.
+func again(err error, tries int) bool {
+	return errors.Is(err, store.ErrLost) && tries == 0 || errors.Is(err, store.ErrOutrun) && tries < mostOutrun
+}
+
 // takeAgain takes a file in from its beginning, as if it had never been begun:
-// the connection to the database was lost halfway, and with it all that the
-// first time had brought. Problems that were told then are not told again.
+// all that the first time had brought is gone. Problems that were told then are not told again.
 func (c *call) takeAgain(ctx context.Context, r *Result) error {
 	c.aside.drop(r.path)
 	f, err := c.opt.open(r.path)

@@ -42,7 +42,15 @@ type FixedColumn struct {
 
 // Fix corrects single values of a record, or confirms them. It is a batch like
 // any file, by the same rules for values: in the change log, and to be undone.
-func Fix(ctx context.Context, st *store.Store, f Fixing) (Fixed, error) {
+func Fix(ctx context.Context, st *store.Store, f Fixing) (done Fixed, err error) {
+	for tries := 0; ; tries++ {
+		if done, err = fix(ctx, st, f); !again(err, tries) {
+			return done, err
+		}
+	}
+}
+
+func fix(ctx context.Context, st *store.Store, f Fixing) (Fixed, error) {
 	file, digest := fixed+f.Target, sha256.Sum256([]byte(fmt.Sprint(f.Target, f.Values, f.Why)))
 	if f.Why != "" {
 		file += because + f.Why

@@ -101,7 +101,7 @@ func Files(ctx context.Context, st *store.Store, paths []string, opt Options) ([
 	for i, f := range files {
 		r := &results[f.at]
 		err := c.takeFile(ctx, f.file, r)
-		if errors.Is(err, store.ErrLost) && rereadable(r.path) {
+		for tries := 0; again(err, tries) && rereadable(r.path); tries++ {
 			err = c.takeAgain(ctx, r)
 		}
 		if err != nil {

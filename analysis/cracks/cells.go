@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
@@ -24,6 +25,7 @@ type Cell struct {
 	RiskWarranty   figure.Figure `json:"risk_warranty"`   // within the warranty
 	FullYear       figure.Figure `json:"share_full_year"` // of slabs a year old and more, cracked within it
 	FirstYear      int           `json:"-"`               // crack events within a year of the pour
+	Looked         int           `json:"-"`               // slabs that somebody went to look at, where cracks are seen at visits
 	Curve          *Curve        `json:"-"`
 }
 
@@ -78,9 +80,9 @@ func (s *Slabs) crackCells(group []int, horizon, level float64) (codes []int, ce
 	}
 	cells = make([]Cell, len(codes))
 	for k, km := range curves {
-		cells[k] = crackCell(km, horizon, level)
+		cells[k] = s.cell(km, func(i int) bool { return group[i] == codes[k] }, horizon, level)
 		if old[k] == 0 {
-			cells[k].FullYear = figure.Unknown(NoOldSlab{})
+			cells[k].FullYear = figure.Unknown(NoOldSlab{Seen: s.Event == setting.EventSeen})
 		} else {
 			cells[k].FullYear = figure.Estimated(interval.Wilson(within[k], old[k], level))
 		}
@@ -88,16 +90,38 @@ func (s *Slabs) crackCells(group []int, horizon, level float64) (codes []int, ce
 	return codes, cells
 }
 
-// crackCell is what a curve says of its slabs.
-func crackCell(km *survival.KM, horizon, level float64) Cell {
+// cell is what is known of some slabs, with their curve: by Kaplan-Meier, or
+// where cracks are seen at visits from the looks between which they arose.
+func (s *Slabs) cell(km *survival.KM, in func(i int) bool, horizon, level float64) Cell {
 	days := watchedDays(km)
-	c := Cell{Placements: km.N, Callbacks: km.Events, PlacementYears: days / DaysPerYear, FirstYear: km.EventsBy(OneYear), Curve: &Curve{km, level}}
+	c := Cell{Placements: km.N, Callbacks: km.Events, PlacementYears: days / DaysPerYear, FirstYear: km.EventsBy(OneYear), Curve: &Curve{km: km, level: level}}
+	if s.Event == setting.EventSeen {
+		s.betweenLooks(&c, s.looksOf(in), horizon)
+		return c
+	}
 	c.Rate = figure.Unknown(NotLookedAt{})
 	if days > 0 {
 		c.Rate = Garwood(km.Events, days, level)
 	}
 	c.Risk1Yr, c.RiskWarranty = RiskAt(km, OneYear, level), RiskAt(km, horizon, level)
 	return c
+}
+
+// betweenLooks fills in the figures that rest on looks.
+func (s *Slabs) betweenLooks(c *Cell, looks []Look, horizon float64) {
+	b := FitBetween(looks, append([]float64{horizon}, roundAges...), c.Curve.level, s.seed)
+	c.Curve.looks, c.Looked = b, len(looks)
+	c.Risk1Yr, c.RiskWarranty = b.Risk(OneYear), b.Risk(horizon)
+	if c.Rate = figure.Unknown(NotLookedAt{}); len(looks) > 0 {
+		rows := make([]survival.Interval, len(looks))
+		for i := range looks {
+			rows[i] = looks[i].Interval
+		}
+		rate, err := survival.IntervalRate(rows, c.Curve.level)
+		const per = 100 * DaysPerYear
+		rate.Value, rate.Low, rate.High = per*rate.Value, per*rate.Low, per*rate.High
+		c.Rate = figure.Estimated(rate, err)
+	}
 }
 
 // Garwood is the rate in 100 placement-years, with exact limits.

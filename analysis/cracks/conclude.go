@@ -2,6 +2,7 @@ package cracks
 
 import (
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/stat/score"
 )
 
@@ -22,6 +23,7 @@ const (
 	NoneYet    Outcome = "none yet"        // which leaves room for a risk of a size
 	NoneTooNew Outcome = "none, too early" // too early to say how many will
 	TooNew     Outcome = "too early"       // some cracked, too early to say how many will
+	NotLooked  Outcome = "not looked at"   // too few were looked at in their first year, where cracks are seen at visits
 	NoneEarly  Outcome = "none early"      // some cracked, none within a year of the pour
 	RiskKnown  Outcome = "known"
 )
@@ -81,6 +83,8 @@ func (c *Cracks) outcome() Outcome {
 	switch {
 	case all.Placements == 0:
 		return NoSlabs
+	case c.Event == setting.EventSeen && !all.Risk1Yr.Known():
+		return NotLooked
 	case all.Callbacks == 0 && all.Risk1Yr.Known() && all.Risk1Yr.Bounded && all.Risk1Yr.High < vague:
 		return NoneYet
 	case all.Callbacks == 0:
@@ -94,7 +98,8 @@ func (c *Cracks) outcome() Outcome {
 }
 
 // clearest is the term that is least likely to be chance, with all of them
-// looked at; nil where none is clear. Mesh and rebar are left to their own page.
+// looked at; nil where none is clear. One that goes against what is known of
+// concrete is never it. Mesh and rebar are left to their own page.
 func (f *Frame) clearest(terms []CoxTerm) *CoxTerm {
 	var at []int
 	var ps []float64
@@ -107,13 +112,13 @@ func (f *Frame) clearest(terms []CoxTerm) *CoxTerm {
 	if err != nil {
 		return nil
 	}
-	best := 0
+	best := -1
 	for k := range ps {
-		if ps[k] < ps[best] {
+		if !terms[at[k]].Unexplained && (best < 0 || ps[k] < ps[best]) {
 			best = k
 		}
 	}
-	if adjusted[best] > FalseFinds {
+	if best < 0 || adjusted[best] > FalseFinds {
 		return nil
 	}
 	return &terms[at[best]]

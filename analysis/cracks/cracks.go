@@ -18,7 +18,9 @@ type Cracks struct {
 	Cells          []Cell              `json:"cells"`            // reinforcement × spacing band
 	Reinforcements []Cell              `json:"by_reinforcement"` // over all bands
 	OneWay         []Table             `json:"one_way"`          // by one thing at a time
-	LogRank        LogRank             `json:"logrank"`          // by reinforcement
+	LogRank        LogRank             `json:"logrank"`          // the first of the next two that has an answer
+	BySteel        LogRank             `json:"logrank_reinforcement"`
+	BySpacing      LogRank             `json:"logrank_spacing"` // within reinforcement
 	Cox            []CoxTerm           `json:"cox"`
 	Events         int                 `json:"events"` // cracks before any other callback: what the models count
 	ModelEvents    int                 `json:"cox_events"`
@@ -44,8 +46,15 @@ func Of(h *record.History, s *Slabs, opt setting.Options) *Cracks {
 	c.All = s.Together(horizon, opt.Level)
 	c.Cells = s.BySpacing(opt.Bands, horizon, opt.Level)
 	c.Reinforcements = s.bySteel(horizon, opt.Level)
-	c.LogRank = s.compareSteel(c.Reinforcements, c.All.Callbacks)
+	c.BySteel = s.compare(s.Steel.Code, nil)
+	c.BySteel.Across = AcrossReinforcement
+	c.BySpacing = s.compare(s.band, s.Steel.Code)
+	c.BySpacing.Across = AcrossSpacing
+	if c.LogRank = c.BySteel; !c.LogRank.Known() && c.BySpacing.Known() {
+		c.LogRank = c.BySpacing
+	}
 	side.Wait()
+	besideTrends(c.OneWay, m.terms)
 	c.Cox, c.Events, c.ModelEvents, c.PropHazards = m.terms, m.events, m.used, m.ph
 	callback := s.CallbackCost(opt.Steel)
 	c.Later = s.later(c.All.Curve, horizon, callback.Value, opt)
@@ -61,9 +70,4 @@ func Of(h *record.History, s *Slabs, opt setting.Options) *Cracks {
 	}
 	c.LeftOut, c.NoModel, c.Conclusion = m.out, m.failed, c.conclude(m.lead)
 	return c
-}
-
-// compareSteel tests that all kinds of reinforcement crack alike.
-func (s *Slabs) compareSteel(kinds []Cell, events int) LogRank {
-	return s.compareRows(len(kinds), events, s.Steel.Code, nil)
 }

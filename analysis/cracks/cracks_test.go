@@ -13,6 +13,7 @@ import (
 	"pourback/analysis/internal/reftest"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
 )
 
@@ -47,7 +48,7 @@ func TestLogRankByReference(t *testing.T) {
 		t.Errorf("%+v", l)
 	}
 	out, err := json.Marshal(l)
-	if err != nil || !strings.Contains(string(out), `"chi_square":3.39`) || !strings.Contains(string(out), `"df":1,"groups":2}`) {
+	if err != nil || !strings.Contains(string(out), `"chi_square":3.39`) || !strings.Contains(string(out), `"df":1,"groups":2,"across":"reinforcement"}`) {
 		t.Errorf("%s %v", out, err)
 	}
 }
@@ -335,4 +336,46 @@ func TestWhatIsConcluded(t *testing.T) {
 			t.Errorf("%s: %+v, want %+v", name, got, c.want)
 		}
 	}
+}
+
+// One reinforcement at six spacings: the test is across spacing, where it was
+// null. With two the test across spacing is that of survival within each.
+func TestLogRankAcrossSpacing(t *testing.T) {
+	var s record.Set
+	for i := range 180 {
+		after := 0
+		if i%6 == 5 && i%12 == 5 || i%30 == 0 {
+			after = 100
+		}
+		p := trial.SlabAt(i, 600, after, "mesh")
+		p.JointSpacingFt = record.Some([]float64{5, 7, 9, 11, 13, 16}[i%6])
+		s.Placements = append(s.Placements, p)
+	}
+	one := cracksOf(t, s, setting.Options{})
+	if !one.LogRank.Known() || one.LogRank.Across != AcrossSpacing || one.LogRank.DF != 5 || one.BySteel.Known() {
+		t.Fatalf("%+v", one.LogRank)
+	}
+	for i := range s.Placements {
+		s.Placements[i].Reinforcement = []string{"mesh", "rebar"}[i/6%2]
+	}
+	two := cracksOf(t, s, setting.Options{})
+	if two.LogRank.Across != AcrossReinforcement || !two.BySpacing.Known() || two.BySpacing.DF != 5 {
+		t.Errorf("%+v", two.BySpacing)
+	}
+	var days []float64
+	var cracked []bool
+	var band, steel []int
+	for i := range s.Placements {
+		p := &s.Placements[i]
+		days, cracked = append(days, 600), append(cracked, p.CallbackOn != 0)
+		if cracked[i] {
+			days[i] = 100
+		}
+		band, steel = append(band, i%6), append(steel, i/6%2)
+	}
+	want, err := survival.LogRankTest(days, cracked, band, steel)
+	if err != nil {
+		t.Fatal(err)
+	}
+	trial.Near(t, "χ²", two.BySpacing.ChiSq, want.ChiSq, 1e-9)
 }

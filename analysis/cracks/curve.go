@@ -1,16 +1,23 @@
 package cracks
 
 import (
+	"math"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/survival"
 )
 
-// Curve is how many slabs of a kind have cracked by an age, 1 − Kaplan-Meier.
-// A nil curve knows nothing.
+// Curve is how many slabs of a kind have cracked by an age: 1 − Kaplan-Meier, or
+// Turnbull's estimate where cracks are seen at visits. A nil curve knows nothing.
 type Curve struct {
 	km    *survival.KM
-	level float64 // of its limits
+	looks *Between // nil where cracks are called about
+	level float64  // of its limits
 }
+
+// roundAges are the ages in days at which a curve of cracks seen at visits has
+// limits.
+var roundAges = []float64{OneYear, 2 * OneYear, 3 * OneYear, 5 * OneYear, 7 * OneYear, 10 * OneYear, 15 * OneYear, 20 * OneYear, 25 * OneYear, 30 * OneYear, 40 * OneYear, 50 * OneYear}
 
 // FewestWatched is how many slabs must still be watched for a curve to be shown.
 const FewestWatched = 5
@@ -41,10 +48,26 @@ func (c *Curve) End() float64 {
 // CrackedBy is the share that has cracked by an age in days, where enough slabs
 // are still watched.
 func (c *Curve) CrackedBy(day float64) figure.Figure {
-	if c.Watched(day) < FewestWatched {
+	seen := c != nil && c.looks != nil
+	if seen {
+		day = closedYear(day)
+	}
+	switch {
+	case c.Watched(day) < FewestWatched:
 		return figure.Unknown(FewWatched{})
+	case seen:
+		return c.looks.Risk(day)
 	}
 	return figure.Estimated(c.km.Risk(day, c.level))
+}
+
+// closedYear is the end of the year that a round age in days is about: looks
+// close years of 365 days.
+func closedYear(day float64) float64 {
+	if years := math.Round(day / DaysPerYear); years >= 1 && math.Abs(day-years*DaysPerYear) < 1 {
+		return years * OneYear
+	}
+	return day
 }
 
 // Step is the share that has cracked by an age, and how many are watched then.
@@ -60,6 +83,9 @@ func (c *Curve) Steps() []Step {
 	if c == nil {
 		return nil
 	}
+	if c.looks != nil {
+		return c.lookedSteps()
+	}
 	var steps []Step
 	for _, i := range c.drawn() {
 		s := Step{Day: c.km.Time[i], Watched: c.km.AtRisk[i]}
@@ -68,6 +94,25 @@ func (c *Curve) Steps() []Step {
 		}
 		s.Cracked.Value = 1 - c.km.Survival[i]
 		steps = append(steps, s)
+	}
+	return steps
+}
+
+// lookedSteps are those of an estimate between looks, each at the look by which
+// its cracks had arisen.
+func (c *Curve) lookedSteps() []Step {
+	var steps []Step
+	ages, shares := c.looks.Steps()
+	end := c.End()
+	for j, age := range ages {
+		if age <= end {
+			steps = append(steps, Step{Day: age, Watched: c.Watched(age), Cracked: figure.Total(shares[j], c.looks.OneOf, "Turnbull's estimate")})
+		}
+	}
+	if n := len(steps); n > 0 && steps[n-1].Day < end {
+		last := steps[n-1]
+		last.Day, last.Watched = end, c.Watched(end)
+		steps = append(steps, last)
 	}
 	return steps
 }

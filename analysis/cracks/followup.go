@@ -94,15 +94,11 @@ const (
 // CallbackCost is the mean cost of a crack callback, from the records where
 // there are enough of them.
 func (s *Slabs) CallbackCost(c setting.SteelCosts) figure.Assumption {
-	sum, n := 0.0, 0
+	paid := make([]float64, 0, len(s.callbackDollars))
 	for _, d := range s.callbackDollars {
 		if !math.IsNaN(d) {
-			sum += d
-			n++
+			paid = append(paid, d)
 		}
 	}
-	if n < figure.LeastForRate {
-		return figure.Assumption{What: CallbackCost, Value: c.Callback, Unit: figure.Dollar, From: figure.Setting()}
-	}
-	return figure.Assumption{What: CallbackCost, Value: sum / float64(n), Unit: figure.Dollar, From: figure.Source{Kind: figure.MeanOf, N: n}}
+	return figure.Entered(CallbackCost, figure.Dollar, c.Callback, c.PriceRange).Or(paid, figure.MeanOf)
 }

@@ -246,10 +246,10 @@ func (f *Frame) Firth() survival.CoxOptions {
 }
 
 // sparse says whether there are few events, or few on one side of a yes-or-no.
-func (f *Frame) sparse() bool {
-	if f.Events <= mostFirth {
-		return true
-	}
+func (f *Frame) sparse() bool { return f.Events <= mostFirth || f.lopsided() }
+
+// lopsided says whether there are few events on one side of a yes-or-no.
+func (f *Frame) lopsided() bool {
 	for _, x := range f.X {
 		low, high := slices.Min(x), slices.Max(x)
 		atLow, atHigh := 0, 0

@@ -59,26 +59,43 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 		m.ph = PropHazards{P: figure.Unknown(NoHazardModel{}), Ratios: NoRatios}
 	}
 	base, terms := s.Candidates(&m)
-	f := s.NewFrame(terms, func(int) bool { return true })
+	f := s.NewFrame(terms, func(i int) bool { return s.Event != setting.EventSeen || s.looked[i] >= 0 })
 	f.Cut(MostTerms(f.Events))
 	f.Stratum = s.Baselines(f, base)
 	if m.used = f.Events; f.Events < EventsForAny || len(f.X) == 0 {
 		return m
 	}
 	f = f.Fewer()
-	fit, o, err := f.Fit(setting.PriorSD)
-	if err != nil {
-		m.failed = figure.ReasonOf(err)
+	var err error
+	if m.terms, err = s.fitTerms(f, opt.Level); err != nil {
+		m.terms, m.failed = []CoxTerm{}, figure.ReasonOf(err)
 		return m
 	}
-	for j := range f.Terms {
-		m.terms = append(m.terms, coxTerm(fit, f, j, opt.Level, o.Firth))
-	}
 	m.lead = f.clearest(m.terms)
-	if f.Events > EventsForFirth {
+	switch {
+	case f.Events <= EventsForFirth:
+	case s.Event == setting.EventSeen:
+		m.ph = PropHazards{P: figure.Unknown(NotCheckedOfLooks{}), Ratios: NotChecked}
+	default:
 		m.ph = f.proportional()
 	}
 	return m
+}
+
+// fitTerms fits the frame as its event asks.
+func (s *Slabs) fitTerms(f *Frame, level float64) ([]CoxTerm, error) {
+	if s.Event == setting.EventSeen {
+		return s.lookedTerms(f, setting.PriorSD, level)
+	}
+	fit, o, err := f.Fit(setting.PriorSD)
+	if err != nil {
+		return nil, err
+	}
+	terms := make([]CoxTerm, len(f.Terms))
+	for j := range terms {
+		terms[j] = coxTerm(fit, f, j, level, o.Firth)
+	}
+	return terms, nil
 }
 
 // Candidates are the terms in the order of their worth, and the reinforcement

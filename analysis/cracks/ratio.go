@@ -16,6 +16,41 @@ type CoxTerm struct {
 	Term        Covariate     `json:"term"`
 	HazardRatio figure.Figure `json:"hazard_ratio"`
 	P           figure.Figure `json:"p"`
+	Unexplained bool          `json:"unexplained"` // it goes against what is known of concrete
+}
+
+// clear says whether the ratio's range lies on one side of no difference.
+func (t *CoxTerm) clear() bool {
+	r := t.HazardRatio
+	return r.Known() && (r.Low > 1 || r.High < 1)
+}
+
+// worthSaying is how far a ratio lies from none, either way, before which side it
+// lies on is worth a word.
+const worthSaying = 1.25
+
+// unexplained says whether the ratio lies well on the side where what is known
+// of concrete would not have it.
+func (t *CoxTerm) unexplained() bool {
+	r := t.HazardRatio
+	if !r.Known() {
+		return false
+	}
+	return Against(t.Term.What, r.Value > 1) && (t.clear() || r.Value > worthSaying || r.Value < 1/worthSaying)
+}
+
+// Against says whether more cracks with more of a thing, or with less of it, goes
+// against what is known of concrete: heat, wide joints, fast drying and a late
+// saw make cracks, and curing keeps them away (ACI 224R-01, ACI 305R, ACI 308R,
+// from memory).
+func Against(what Thing, more bool) bool {
+	switch what {
+	case AirTemperature, JointSpacing, FastDrying, SawDelay:
+		return !more
+	case Cured:
+		return more
+	}
+	return false
 }
 
 // PropHazards says whether one hazard ratio for all ages will do.
@@ -43,7 +78,20 @@ type LogRank struct {
 	ChiSq  float64
 	DF     int
 	Groups int
+	Across Across // what the groups differ in, where that is not said beside it
+
+	label              []int // codes of the groups
+	observed, expected []float64
 }
+
+// Across is what the groups of a test differ in.
+type Across string
+
+// What tests are across.
+const (
+	AcrossSpacing       Across = "joint spacing within reinforcement"
+	AcrossReinforcement Across = "reinforcement"
+)
 
 // MarshalJSON adds chi_square, df, groups and p to the figure.
 func (l LogRank) MarshalJSON() ([]byte, error) {
@@ -65,6 +113,9 @@ func (l LogRank) beside(b []byte) []byte {
 	b = figure.AppendNumber(append(b, `,"chi_square":`...), l.ChiSq, l.Known())
 	b = strconv.AppendInt(append(b, `,"df":`...), int64(l.DF), 10)
 	b = strconv.AppendInt(append(b, `,"groups":`...), int64(l.Groups), 10)
+	if l.Across != "" {
+		b = figure.AppendString(append(b, `,"across":`...), string(l.Across))
+	}
 	return append(b, '}')
 }
 
@@ -73,21 +124,26 @@ func newLogRank(times []float64, event []bool, group, stratum []int) LogRank {
 	if err != nil {
 		return LogRank{Figure: figure.Unknown(figure.ReasonOf(err))}
 	}
-	return LogRank{Figure: figure.Total(t.P, len(times), "log-rank test, p"), ChiSq: t.ChiSq, DF: t.DF, Groups: t.DF + 1}
+	return LogRank{Figure: figure.Total(t.P, len(times), "log-rank test, p"), ChiSq: t.ChiSq, DF: t.DF, Groups: t.DF + 1,
+		label: t.Label, observed: t.Observed, expected: t.Expected}
 }
 
 func coxTerm(fit *survival.Cox, f *Frame, j int, level float64, profile bool) CoxTerm {
-	t := CoxTerm{Term: f.Terms[j].Covariate}
-	ratio, err := HazardRatio(fit, j, level, profile)
-	t.HazardRatio = figure.Estimated(ratio, err)
+	return f.term(j, figure.Estimated(HazardRatio(fit, j, level, profile)))
+}
+
+// term is a column's ratio with the p that goes with it.
+func (f *Frame) term(j int, ratio figure.Figure) CoxTerm {
+	t := CoxTerm{Term: f.Terms[j].Covariate, HazardRatio: ratio}
 	switch {
-	case err != nil:
-		t.P = t.HazardRatio
+	case !ratio.Known():
+		t.P = ratio
 	case f.Events <= EventsForFirth:
 		t.P = figure.Unknown(LeansOnBelief{})
 	default:
 		t.P = figure.Total(pOf(t.HazardRatio), f.Events, "from the limits of the hazard ratio")
 	}
+	t.Unexplained = t.unexplained()
 	return t
 }
 

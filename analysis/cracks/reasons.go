@@ -5,7 +5,6 @@ import "pourback/analysis/figure"
 // Why figures about cracks are not known.
 type (
 	NoPlacements   struct{ figure.Because } // none of the kind
-	NoOldSlab      struct{ figure.Because } // none of the kind is a year old
 	NotLookedAt    struct{ figure.Because } // nobody has looked since the pour
 	OneRow         struct{ figure.Because } // it alone compares with nothing
 	NoHazardModel  struct{ figure.Because }
@@ -13,7 +12,42 @@ type (
 	SeenNotCalled  struct{ figure.Because } // cracks seen at visits bring no callbacks to reckon with
 	FewerThanARate struct{ figure.Because } // fewer placements than it takes for a rate
 	FewWatched     struct{ figure.Because } // of slabs so old to read a curve
+	NobodyLooked   struct{ figure.Because } // at a slab of the kind, but for calls
+
+	NotCheckedOfLooks struct{ figure.Because } // whether ratios hold at all ages, between looks
 )
+
+// NoOldSlab says that none of the kind is a year old, or, where cracks are seen
+// at visits, that none was looked at as its year ended.
+type NoOldSlab struct {
+	figure.Because
+	Seen bool
+}
+
+// FewLooked says that too few of the slabs looked at were looked at about an age.
+type FewLooked struct {
+	figure.Because
+	N, Of, Days int
+}
+
+// LeftOpen says that the looks leave open how many had cracked by an age.
+type LeftOpen struct {
+	figure.Because
+	Least, Most float64
+	Days        int
+}
+
+// NoEstimate is why the estimate between looks has no answer.
+type NoEstimate struct {
+	figure.Because
+	Why figure.Reason
+}
+
+// ManySlabs are so many that no limits are drawn between looks.
+type ManySlabs struct {
+	figure.Because
+	Most int
+}
 
 // TooFewPlacements are too few of a kind for a rate.
 type TooFewPlacements struct {

@@ -14,12 +14,15 @@ import (
 // each. Days are whole; a number that was not recorded is NaN.
 type Slabs struct {
 	Event   string
+	seed    uint64    // of what is drawn by chance
 	Days    []float64 // watched, to the crack or to the end of the watch
 	Cracked []bool
 	Alone   []float64 // the same, with another kind of callback ending the watch
 	First   []bool    // cracked within alone
 	Old     []bool    // watched, or could have been, for a full year
 	job     []int
+	looks   []Look // by event seen, at the slabs that somebody went to look at
+	looked  []int  // the place of each slab's among them, −1 where nobody went
 
 	Steel, cut, curing figure.Words
 	band               []int // of joint spacings, −1 where unknown
@@ -37,7 +40,7 @@ type Slabs struct {
 
 func SlabsOf(h *record.History, opt setting.Options) *Slabs {
 	n := h.Placements.Len()
-	s := &Slabs{Event: opt.Event, Cracked: make([]bool, n), First: make([]bool, n), Old: make([]bool, n), job: make([]int, n), band: make([]int, n)}
+	s := &Slabs{Event: opt.Event, seed: opt.Seed, Cracked: make([]bool, n), First: make([]bool, n), Old: make([]bool, n), job: make([]int, n), band: make([]int, n)}
 	for _, column := range s.numbers() {
 		*column = make([]float64, n)
 	}
@@ -55,6 +58,9 @@ func SlabsOf(h *record.History, opt setting.Options) *Slabs {
 			}
 		}
 	})
+	if opt.Event == setting.EventSeen {
+		s.look(h, opt.Visits.Plan.Days)
+	}
 	s.Steel.Sort(wordOrder("reinforcement"))
 	s.cut.Sort(wordOrder("joint_cut"))
 	s.curing.Sort(wordOrder("curing"))
@@ -81,6 +87,40 @@ func (s *Slabs) watch(h *record.History, i int) {
 	if p.CallbackKind() == "crack" && p.CallbackCost().OK {
 		s.callbackDollars[i] = p.CallbackCost().V.Dollars()
 	}
+}
+
+// look follows slabs by the planned looks at them: a crack arose by the one that
+// found it, and a slab is known to be sound up to the last one. Those that nobody
+// went to look at keep what was called about.
+func (s *Slabs) look(h *record.History, plan []int) {
+	s.looked = make([]int, s.N())
+	for i := range s.looked {
+		s.looked[i], s.Old[i] = -1, false
+		l, looked := LookAt(h, i, CrackOn(h, i, s.Event), plan)
+		if !looked {
+			continue
+		}
+		s.looked[i] = len(s.looks)
+		s.looks = append(s.looks, l)
+		f := followUp{l.Left, false}
+		if !math.IsInf(l.Right, 1) {
+			f = followUp{l.Right, true}
+		}
+		u := f.unmixed(h.Placements.At(i))
+		s.Days[i], s.Cracked[i], s.Alone[i], s.First[i] = f.days, f.cracked, max(0, u.days), u.cracked
+		s.Old[i] = l.near(OneYear) && (l.Right <= OneYear || l.Left >= OneYear)
+	}
+}
+
+// looksOf are the planned looks at the slabs that are wanted.
+func (s *Slabs) looksOf(want func(i int) bool) []Look {
+	var of []Look
+	for i, at := range s.looked {
+		if at >= 0 && want(i) {
+			of = append(of, s.looks[at])
+		}
+	}
+	return of
 }
 
 // measure fills in what row i was like.

@@ -1,7 +1,11 @@
 package cracks
 
 import (
+	"slices"
+
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
+	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/score"
 	"pourback/analysis/stat/survival"
 )
@@ -19,8 +23,22 @@ type Table struct {
 	NotRecorded int         `json:"not_recorded"` // placements
 	LogRank     LogRank     `json:"logrank"`      // that all rows share one risk
 	Differ      bool        `json:"differ"`       // and they do not, with all tables looked at
-	Most, Least int         `json:"-"`            // where they differ, the rows with most and fewest cracks a year
+	Most, Least int         `json:"-"`            // where they differ, the rows with most and fewest cracks a year; −1 where too little stands behind it to name one
+	Trend       Trend       `json:"-"`
+
+	code []int // of the rows
 }
+
+// Trend says how a table and the trend of the same thing in the hazard model,
+// other things equal, go together.
+type Trend string
+
+// How they do.
+const (
+	TrendAgrees Trend = ""
+	TrendAlone  Trend = "trend alone" // the trend is clear, and the rows could be luck
+	RowsAlone   Trend = "rows alone"  // the rows differ, and no trend is clear
+)
 
 // Row is the record of the slabs at one level of a factor.
 type Row struct {
@@ -45,7 +63,7 @@ func (s *Slabs) crackTables(level float64) []Table {
 // crackTable makes the rows of a factor, small levels pooled, and tests that
 // they are alike.
 func (s *Slabs) crackTable(f factor, level float64) Table {
-	t := Table{Factor: f.name, Unit: f.unit, Rows: []Row{}}
+	t := Table{Factor: f.name, Unit: f.unit, Rows: []Row{}, Most: -1, Least: -1}
 	count := make([]int, f.levels)
 	for _, c := range f.codes {
 		if c < 0 {
@@ -60,11 +78,9 @@ func (s *Slabs) crackTable(f factor, level float64) Table {
 	}
 	to, levels := f.pool(count)
 	unrecorded := len(levels)
-	group, stratum := make([]int, len(f.codes)), make([]int, len(f.codes))
+	group := make([]int, len(f.codes))
 	for i, c := range f.codes {
-		if c < 0 {
-			group[i], stratum[i] = unrecorded, 1
-		} else {
+		if group[i] = unrecorded; c >= 0 {
 			group[i] = to[c]
 		}
 	}
@@ -73,35 +89,51 @@ func (s *Slabs) crackTable(f factor, level float64) Table {
 		t.LogRank.Figure = figure.Unknown(figure.ReasonOf(err))
 		return t
 	}
-	events := 0
 	for k, code := range codes {
 		if code != unrecorded {
-			t.Rows = append(t.Rows, crackRow(levels[code], curves[k], level))
-			events += curves[k].Events
+			t.code = append(t.code, code)
+			t.Rows = append(t.Rows, s.row(levels[code], curves[k], func(i int) bool { return group[i] == code }, level))
 		}
 	}
 	for i, g := range group {
 		if g == unrecorded {
-			group[i] = codes[0] // alone in a stratum of its own: compared with nobody
+			group[i] = -1
 		}
 	}
-	t.LogRank = s.compareRows(len(t.Rows), events, group, stratum)
+	t.LogRank = s.compare(group, nil)
 	return t
 }
 
-// compareRows tests that rows share one risk, where there is enough to test.
-func (s *Slabs) compareRows(rows, events int, group, stratum []int) LogRank {
+// compare tests that groups share one risk, where there is enough to test: those
+// of each stratum with each other (nil: all). A slab of group −1 is left out.
+func (s *Slabs) compare(group, stratum []int) LogRank {
+	var days []float64
+	var cracked []bool
+	var groups, strata []int
+	events := 0
+	for i, g := range group {
+		if g < 0 {
+			continue
+		}
+		days, cracked, groups = append(days, s.Days[i]), append(cracked, s.Cracked[i]), append(groups, g)
+		if stratum != nil {
+			strata = append(strata, stratum[i])
+		}
+		events += int(Indicator(s.Cracked[i]))
+	}
 	switch {
-	case rows < 2:
+	case len(groups) == 0 || slices.Min(groups) == slices.Max(groups):
 		return LogRank{Figure: figure.Unknown(OneRow{})}
 	case events < EventsForAny:
 		return LogRank{Figure: figure.Unknown(TooFewCracks{N: events, Within: ToCompare})}
+	case s.Event == setting.EventSeen:
+		return s.compareLooks(group, stratum)
 	}
-	return newLogRank(s.Days, s.Cracked, group, stratum)
+	return newLogRank(days, cracked, groups, strata)
 }
 
-func crackRow(l Level, km *survival.KM, level float64) Row {
-	c := crackCell(km, OneYear, level)
+func (s *Slabs) row(l Level, km *survival.KM, in func(i int) bool, level float64) Row {
+	c := s.cell(km, in, OneYear, level)
 	r := Row{Level: l, Placements: c.Placements, Callbacks: c.Callbacks, PlacementYears: c.PlacementYears, Rate: c.Rate, Risk1Yr: c.Risk1Yr}
 	if r.Placements < figure.LeastForRate {
 		few := figure.Unknown(TooFewPlacements{N: r.Placements})
@@ -137,19 +169,92 @@ func (t *Table) OneOfSeveral() bool {
 	return t.LogRank.Known() && !t.Differ && t.LogRank.Value <= FalseFinds
 }
 
-// ends finds the rows with the most and the fewest cracks a year.
+// The fewest cracks of a row that is named most, and the fewest expected of one
+// that is named least.
+const (
+	leastOfMost  = figure.LeastEvents
+	leastOfLeast = EventsForAny
+)
+
+// ends finds the rows with the most and the fewest cracks a year for what all
+// rows together would lead one to expect, drawn together so that a few slabs do
+// not stand out by luck.
 func (t *Table) ends() {
+	events, expected := make([]float64, len(t.Rows)), make([]float64, len(t.Rows))
+	for k, code := range t.LogRank.label {
+		if i := slices.Index(t.code, code); i >= 0 {
+			events[i], expected[i] = t.LogRank.observed[k], t.LogRank.expected[k]
+		}
+	}
 	most, least := -1, -1
+	times := drawnRatios(events, expected)
 	for i, r := range t.Rows {
-		if !r.Rate.Known() {
+		if !r.Rate.Known() || times == nil || !(expected[i] > 0) {
 			continue
 		}
-		if most < 0 || r.Rate.Value > t.Rows[most].Rate.Value {
+		if most < 0 || times[i] > times[most] {
 			most = i
 		}
-		if least < 0 || r.Rate.Value < t.Rows[least].Rate.Value {
+		if least < 0 || times[i] < times[least] {
 			least = i
 		}
 	}
-	t.Most, t.Least = max(0, most), max(0, least)
+	if most >= 0 && events[most] >= leastOfMost && most != least {
+		t.Most = most
+	}
+	if least >= 0 && expected[least] >= leastOfLeast && most != least {
+		t.Least = least
+	}
+}
+
+// Against says whether it would go against what is known of concrete that a row
+// has the most cracks: the coolest, the slowest to dry, the one with the closest
+// joints, the first to be sawn, or one that was cured.
+func (t *Table) Against(row int) bool {
+	l := t.Rows[row].Level
+	if t.Factor == ByCuring {
+		return len(l.Words) != 1 || l.Words[0] != "none"
+	}
+	what, ordered := trendOf[t.Factor]
+	return ordered && !l.Low.OK && Against(what, false)
+}
+
+// drawnRatios are how many times the expected events each row had, drawn
+// together by a gamma-Poisson model; nil where there is no answer.
+func drawnRatios(events, expected []float64) []float64 {
+	exposure := make([]float64, len(expected))
+	for i, e := range expected {
+		exposure[i] = max(e, 1e-9)
+	}
+	grid, err := pool.GammaPoissonGrid(events, exposure, pool.DefaultRatePrior())
+	if err != nil {
+		return nil
+	}
+	out := make([]float64, len(events))
+	for i := range out {
+		if law, err := grid.Outfit(i); err == nil {
+			out[i] = law.Mean()
+		}
+	}
+	return out
+}
+
+// trendOf is the thing of the hazard model that a factor's rows are bands of.
+var trendOf = map[Factor]Thing{ByAir: AirTemperature, ByEvaporation: FastDrying, BySpacing: JointSpacing, BySaw: SawDelay, ByCuring: Cured}
+
+// besideTrends says of each table how it goes with the trend of the same thing.
+func besideTrends(tables []Table, terms []CoxTerm) {
+	for i := range tables {
+		t := &tables[i]
+		at := slices.IndexFunc(terms, func(c CoxTerm) bool { return c.Term.What == trendOf[t.Factor] })
+		if at < 0 || !t.LogRank.Known() || !terms[at].HazardRatio.Known() {
+			continue
+		}
+		switch clear := terms[at].clear(); {
+		case clear && !t.Differ && !t.OneOfSeveral():
+			t.Trend = TrendAlone
+		case !clear && t.Differ:
+			t.Trend = RowsAlone
+		}
+	}
 }

@@ -60,7 +60,9 @@ func crackFindings(y *lastYear) []candidate {
 }
 
 // crackFinding puts the worst level of a table in money: the excess of its
-// pooled rate over that of the other levels, in callbacks of a year's slabs.
+// pooled rate over that of the other levels, in callbacks of a year's slabs. A
+// level that rests on a callback or two is none, nor one that goes against what
+// is known of concrete.
 func (y *lastYear) crackFinding(t *cracks.Table, cost float64) (candidate, bool) {
 	events, years := make([]float64, len(t.Rows)), make([]float64, len(t.Rows))
 	var all, exposure float64
@@ -79,7 +81,7 @@ func (y *lastYear) crackFinding(t *cracks.Table, cost float64) (candidate, bool)
 			worst, most, law = i, l.Mean(), l
 		}
 	}
-	if worst < 0 {
+	if worst < 0 || t.Rows[worst].Callbacks < figure.LeastEvents || t.Against(worst) {
 		return candidate{}, false
 	}
 	row := &t.Rows[worst]
@@ -126,7 +128,7 @@ func steelFindings(y *lastYear) []candidate {
 	}
 	worth := per(m.RebarGain, func(each float64) float64 { return sign * each * float64(n) * y.scale },
 		"expected cost of "+worse+" less that of "+better+", callbacks included × placements of the last twelve months with "+worse)
-	c := gain("reinforcement", "reinforcement", worth, Steel{better == "mesh", n})
+	c := gain("reinforcement", "reinforcement", worth, Steel{better == "mesh", n, len(y.f.Reinforcement.DecidingPrices()) > 0})
 	c.sure = sure
 	return []candidate{c}
 }

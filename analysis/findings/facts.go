@@ -80,6 +80,7 @@ type (
 	Steel struct {
 		Mesh       bool // is the better one, else rebar
 		Placements int
+		ByPrices   bool // prices that the settings give decide it
 	}
 	// StepLost is money that a step of the bridge lost and no other topic tells.
 	StepLost struct{ Step money.Step }

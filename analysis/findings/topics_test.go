@@ -133,4 +133,9 @@ func TestSteelFindingFollowsTheVerdict(t *testing.T) {
 	if len(c) != 1 || c[0].worth.Value != 200 || c[0].sure != .95 || c[0].told != (Steel{Mesh: true, Placements: 10}) {
 		t.Errorf("%+v", c)
 	}
+	m.ByPrice = true
+	y.f.Reinforcement.Assumptions = []figure.Assumption{{What: steel.RebarMaterial, From: figure.Setting()}}
+	if c := steelFindings(y); len(c) != 1 || c[0].told != (Steel{Mesh: true, Placements: 10, ByPrices: true}) {
+		t.Errorf("by price: %+v", c)
+	}
 }

@@ -26,17 +26,30 @@ type VisitPlan struct {
 	HotAirF   float64 `mapstructure:"hot_air_f"`  // air from which a pour is hot, however slowly it dried
 	HighRisk  float64 `mapstructure:"high_risk"`  // times the usual risk from which it is high
 	AheadDays int     `mapstructure:"ahead_days"` // how far ahead the worth of a visit looks
+
+	// The drive there and back; 0 minutes and 0 miles where none is to be weighed.
+	DriveMinutes float64 `mapstructure:"drive_minutes"` // of one person
+	DriveMiles   float64 `mapstructure:"drive_miles"`
+	MileCost     float64 `mapstructure:"mile_cost"` // dollars a mile
+}
+
+// DriveCost is what a drive there and back costs at a price of labor an hour, in
+// dollars.
+func (p *VisitPlan) DriveCost(laborPerHour record.Cents) float64 {
+	return p.DriveMinutes/60*laborPerHour.Dollars() + p.DriveMiles*p.MileCost
 }
 
 // DefaultVisitPlan is common practice, no published source.
 func DefaultVisitPlan() VisitPlan {
-	return VisitPlan{Days: []int{1, 7, 28, 180, 365}, ExtraDays: []int{3, 14, 90}, HotAirF: 90, HighRisk: 2, AheadDays: 90}
+	return VisitPlan{Days: []int{1, 7, 28, 180, 365}, ExtraDays: []int{3, 14, 90}, HotAirF: 90, HighRisk: 2, AheadDays: 90,
+		DriveMinutes: 40, DriveMiles: 20, MileCost: 0.70}
 }
 
 // mostVisitDays bounds a plan: ten years, and so many visits a slab.
 const (
 	mostVisitDays = 3653
 	mostVisits    = 50
+	mostDrive     = 1000
 )
 
 func (o VisitOptions) Complete() (VisitOptions, error) {
@@ -57,6 +70,11 @@ func (o VisitOptions) Complete() (VisitOptions, error) {
 	}
 	if p.AheadDays < 1 || p.AheadDays > mostVisitDays {
 		return o, fmt.Errorf("visits: ahead_days %d: want 1 to %d", p.AheadDays, mostVisitDays)
+	}
+	for name, v := range map[string]float64{"drive_minutes": p.DriveMinutes, "drive_miles": p.DriveMiles, "mile_cost": p.MileCost} {
+		if !(v >= 0 && v <= mostDrive) {
+			return o, fmt.Errorf("visits: %s %v: want 0 to %d, there and back; 0 for none", name, v, mostDrive)
+		}
 	}
 	if o.Slab != "" && !strings.Contains(o.Slab, "/") {
 		return o, fmt.Errorf("slab %q: want a job and a placement, such as J-104/A", o.Slab)

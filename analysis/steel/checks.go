@@ -26,48 +26,57 @@ const (
 	LookHotOrCool Look = "hot and cool days apart, at 80 °F" // [HotFrom]
 	LookFiveBands Look = "within five bands of temperature"
 	LookStraight  Look = "temperature as a straight line"
-	LookFewCalls  Look = "fewer callbacks with rebar: the 10th percentile of their risk"
-	LookManyCalls Look = "more callbacks with rebar: the 90th percentile"
+	LookFewCalls  Look = "fewer callbacks: the 10th percentile of their risk"
+	LookManyCalls Look = "more callbacks: the 90th percentile"
 	LookFirmer    Look = "a firmer belief that mesh and rebar are alike"
+	LookNoBias    Look = "nothing unrecorded goes with either"
 )
 
 // strongerBelief is the narrower prior under which the answer is shown too.
 const strongerBelief = 0.35
 
-// sensitivity shows how the answer moves with the adjustment, the risk with
-// rebar and the belief.
+// sensitivity shows how the answer moves with the adjustment, the risk of a
+// callback, the belief and what is allowed for that was not recorded.
 func (s reinforced) sensitivity(p cracks.Pair, e effect, c choice) []Check {
-	level := c.level
 	byRates := func(look Look, cuts []float64, heeded bool) Check {
-		ratio, err := s.rateRatio(p, cuts, level)
+		ratio, err := s.rateRatio(p, cuts, c.level)
 		if err != nil {
 			return Check{look, figure.Unknown(figure.ReasonOf(err)), figure.Unknown(figure.ReasonOf(err)), heeded}
 		}
 		other := e
-		other.b, other.variance = math.Log(ratio.Value), ratio.SE*ratio.SE
-		return c.check(look, figure.Estimated(ratio.Estimate, nil), other, e.rebar.Value, c.costs.PriorSD, heeded)
+		other.ratio, other.b, other.variance = figure.Estimated(ratio.Estimate, nil), math.Log(ratio.Value), ratio.SE*ratio.SE
+		return c.check(look, other, heeded)
 	}
 	checks := []Check{
 		byRates(LookRaw, nil, false),
 		byRates(LookHotOrCool, []float64{math.Nextafter(HotFrom, 0)}, true),
-		byRates(LookFiveBands, quintiles(e.frame.Row, s.Air), true),
-		e.straight(c),
+		byRates(LookFiveBands, quantileCuts(e.frame.Row, s.Air, mostBands), true),
+		c.straight(e),
 	}
 	for _, r := range []struct {
 		look Look
 		risk float64
-	}{{LookFewCalls, e.rebarLow}, {LookManyCalls, e.rebarHigh}} {
-		checks = append(checks, c.check(r.look, e.ratio, e, r.risk, c.costs.PriorSD, true))
+	}{{LookFewCalls, e.riskLow}, {LookManyCalls, e.riskHigh}} {
+		other := e
+		other.risk.Value = r.risk
+		checks = append(checks, c.check(r.look, other, true))
 	}
-	return append(checks, c.check(LookFirmer, e.ratio, e, e.rebar.Value, min(strongerBelief, c.costs.PriorSD), true))
+	firmer := c
+	firmer.costs.PriorSD = min(strongerBelief, c.costs.PriorSD)
+	checks = append(checks, firmer.check(LookFirmer, e, true))
+	if e.bias > 0 {
+		other := e
+		other.bias = 0
+		checks = append(checks, c.check(LookNoBias, other, false))
+	}
+	return checks
 }
 
 // straight takes temperature as a straight line instead of bands.
-func (e effect) straight(c choice) Check {
+func (c choice) straight(e effect) Check {
 	f := *e.fitted
 	f.Stratum = nil
 	other := e
-	ratio := e.ratio
 	if e.fitted.Stratum != nil {
 		fit, err := f.Cox(f.Firth())
 		var est stat.Estimate
@@ -77,20 +86,20 @@ func (e effect) straight(c choice) Check {
 		if err != nil {
 			return Check{LookStraight, figure.Unknown(figure.ReasonOf(err)), figure.Unknown(figure.ReasonOf(err)), true}
 		}
-		ratio = figure.Estimated(est, nil)
+		other.ratio = figure.Estimated(est, nil)
 		other.b, other.variance = fit.Coef[0], math.Max(fit.Cov.At(0, 0), fit.Robust.At(0, 0))
 	}
-	return c.check(LookStraight, ratio, other, e.rebar.Value, c.costs.PriorSD, true)
+	return c.check(LookStraight, other, true)
 }
 
 // check is the decision under another assumption.
-func (c choice) check(look Look, ratio figure.Figure, e effect, risk, priorSD float64, heeded bool) Check {
-	out := Check{Assumption: look, Ratio: ratio, Heeded: heeded}
-	if risk <= 0 {
+func (c choice) check(look Look, e effect, heeded bool) Check {
+	out := Check{Assumption: look, Ratio: e.ratio, Heeded: heeded}
+	if e.risk.Value <= 0 {
 		out.MeshCheaper = figure.Unknown(NoCallbackAtAll{})
 		return out
 	}
-	a, err := c.steel(e, risk, priorSD).Decide()
+	a, err := c.steel(e).Decide()
 	if err != nil {
 		out.MeshCheaper = figure.Unknown(figure.ReasonOf(err))
 		return out
@@ -113,8 +122,8 @@ const (
 // sure is the probability from which a choice is settled.
 const sure = 0.90
 
-// verdict is settled where the choice is nearly sure and no way of looking at
-// it turns it round.
+// verdict is settled where the choice is nearly sure, it is the one that is
+// expected to cost less, and no way of looking at it turns it round.
 func verdict(m Money, checks []Check) Verdict {
 	if !m.MeshCheaper.Known() {
 		return NotSettled
@@ -125,10 +134,18 @@ func verdict(m Money, checks []Check) Verdict {
 			return NotSettled
 		}
 	}
+	if v := settledBy(p); v != NotSettled && m.Advice == string(v) {
+		return v
+	}
+	return NotSettled
+}
+
+// settledBy is what a probability that mesh is cheaper settles by itself.
+func settledBy(meshCheaper float64) Verdict {
 	switch {
-	case p >= sure:
+	case meshCheaper >= sure:
 		return ForMesh
-	case p <= 1-sure:
+	case meshCheaper <= 1-sure:
 		return ForRebar
 	}
 	return NotSettled

@@ -9,7 +9,6 @@ import (
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/decide"
-	"pourback/analysis/stat/survival"
 	"pourback/ingest/record"
 )
 
@@ -22,12 +21,6 @@ type Reinforcement struct {
 
 	Event string        `json:"-"` // what counts as a crack
 	Why   figure.Reason `json:"-"` // why there is no comparison; nil where there is one
-
-	// Paid is the money by the company's own lines of cost and hours, where it
-	// keeps them; nil where it does not. Both forms of a history give the same
-	// JSON, and a job log has no such lines, so it is for pages only.
-	Paid            *Money              `json:"-"`
-	PaidAssumptions []figure.Assumption `json:"-"`
 }
 
 // MeshVsRebar is the comparison in risk and in money. Differences are mesh less
@@ -44,12 +37,14 @@ type MeshVsRebar struct {
 	AdjustedRebar      figure.Figure `json:"adjusted_risk_rebar"`
 	AdjustedDifference figure.Figure `json:"adjusted_difference"`
 	HazardRatio        figure.Figure `json:"hazard_ratio"`
+	Alternated         bool          `json:"-"` // the owner says that mesh and rebar took turns
 	MadeAlike          Alike         `json:"-"` // what the fair comparison holds alike; nothing where there is none
 	Detectable         figure.Figure `json:"detectable_ratio"`
 	EValue             figure.Figure `json:"e_value"`
 	EValueLimit        figure.Figure `json:"e_value_limit"`
 	Money
 	Sensitivity []Check `json:"sensitivity"`
+	ByUse       []Use   `json:"by_use"`
 }
 
 // reinforced are the slabs as the comparison of reinforcement sees them.
@@ -60,10 +55,10 @@ func Of(h *record.History, watched *cracks.Slabs, opt setting.Options) *Reinforc
 	s := reinforced{watched}
 	mesh, rebar := s.Steel.Find("mesh"), s.Steel.Find("rebar")
 	p := s.Pair(mesh, rebar)
-	c := s.choice(p, opt)
-	m := MeshVsRebar{Mesh: p.N[0], Rebar: p.N[1], Events: c.events, Sensitivity: []Check{}}
+	c := s.choice(h, p, opt)
+	m := MeshVsRebar{Mesh: p.N[0], Rebar: p.N[1], Events: c.events, Alternated: opt.Steel.Alternated, Sensitivity: []Check{}, ByUse: []Use{}}
 	m.MeshRate, m.RebarRate = s.rateOf(mesh, opt.Level), s.rateOf(rebar, opt.Level)
-	r := &Reinforcement{Event: opt.Event, Assumptions: s.assumptions(c.costs, nil)}
+	r := &Reinforcement{Event: opt.Event, Assumptions: c.costs.assumptions()}
 	var side sync.WaitGroup
 	side.Go(func() { r.InShort = s.inShort(opt.Level) })
 	why := s.CannotTell(mesh, rebar, "mesh", "rebar")
@@ -76,8 +71,10 @@ func Of(h *record.History, watched *cracks.Slabs, opt setting.Options) *Reinforc
 	case why == nil:
 		m.Money = c.decide(e)
 		m.Sensitivity = s.sensitivity(p, e, c)
-		m.Verdict = verdict(m.Money, m.Sensitivity)
-		r.paid(h, s, c, e)
+		if m.Verdict = verdict(m.Money, m.Sensitivity); m.Verdict != NotSettled {
+			m.leftOut(IsSettled{})
+		}
+		m.ByUse = s.byUse(h, p, e, c)
 	case m.Verdict == "":
 		m.Verdict = CannotTell
 	}
@@ -85,7 +82,13 @@ func Of(h *record.History, watched *cracks.Slabs, opt setting.Options) *Reinforc
 		m.Money = seenIsNoMoney()
 	}
 	if c.area > 0 {
-		m.ExtraRebar = figure.Total(c.extra(), c.n, "material and labor, mean area")
+		m.ExtraRebar = c.extraFigure()
+	}
+	if m.Advice == "" {
+		m.Advice = c.cheaperToPlace()
+	}
+	if m.TurnedBy == nil {
+		m.TurnedBy = []figure.Lever{}
 	}
 	m.refuse(why)
 	side.Wait()
@@ -97,9 +100,14 @@ func Of(h *record.History, watched *cracks.Slabs, opt setting.Options) *Reinforc
 func (s reinforced) compare(p cracks.Pair, m *MeshVsRebar, c choice, opt setting.Options) (e effect, why figure.Reason) {
 	f := s.steelFrame(p)
 	m.Verdict = NotSettled
-	m.Detectable = detectable(f.Events, c)
+	e.alternated = opt.Steel.Alternated
+	if !e.alternated {
+		e.bias = leastBias
+	}
+	m.Detectable = detectable(f.Events, c, e.bias)
 	if f.Events < cracks.EventsForAny {
-		m.Money = c.needed(c.risk)
+		m.BreakEven = c.breakEven(c.risk)
+		m.Needed = c.needed(e, m.BreakEven)
 		return e, tooFew(f.Events)
 	}
 	if !compares(f) {
@@ -109,6 +117,8 @@ func (s reinforced) compare(p cracks.Pair, m *MeshVsRebar, c choice, opt setting
 	if e, why = s.fairly(f, opt); why != nil {
 		return e, why
 	}
+	e.alternated, e.bias = opt.Steel.Alternated, s.biasOf(p, e, opt)
+	m.Detectable = detectable(f.Events, c, e.bias)
 	m.AdjustedMesh, m.AdjustedRebar, m.AdjustedDifference, m.HazardRatio = e.mesh, e.rebar, e.diff, e.ratio
 	m.MadeAlike = e.how
 	m.EValue, m.EValueLimit = eValue(e.ratio)
@@ -129,45 +139,40 @@ func (m *MeshVsRebar) refuse(why figure.Reason) {
 }
 
 // choice gathers what the decision rests on besides the effect.
-func (s reinforced) choice(p cracks.Pair, opt setting.Options) choice {
-	c := choice{costs: placed{opt.Steel, opt.Rates.LaborPerHour.Dollars()}, level: opt.Level, n: p.N[0] + p.N[1], share: 0.5, events: s.eventsOf(p)}
-	c.callback = s.CallbackCost(opt.Steel).Value + opt.Steel.Goodwill
-	area, measured, oldest := 0.0, 0, 0.0
+func (s reinforced) choice(h *record.History, p cracks.Pair, opt setting.Options) choice {
+	c := choice{costs: entered(opt.Steel, opt.Rates.LaborPerHour.Dollars()).paid(h), level: opt.Level, n: p.N[0] + p.N[1], share: 0.5, events: s.eventsOf(p)}
+	c.costs.callback = s.CallbackCost(opt.Steel)
+	oldest := 0.0
 	for i, k := range p.Kind {
 		if k < 0 {
 			continue
-		}
-		if !math.IsNaN(s.Area[i]) {
-			area += s.Area[i]
-			measured++
 		}
 		oldest = max(oldest, s.Age[i])
 		if s.Age[i] < cracks.OneYear {
 			c.pace++
 		}
 	}
-	c.area = area / max(1, float64(measured))
+	c.area = s.meanArea(p)
 	if oldest < cracks.OneYear {
 		c.pace *= cracks.OneYear / max(30, oldest)
 	}
 	if p.N[0] > 0 && p.N[1] > 0 {
 		c.share = float64(p.N[0]) / float64(c.n)
 	}
-	c.risk = s.riskOf(p, opt.Level)
+	c.risk = s.risksBy(p, figure.Labels{Of: make([]int, s.N())}, opt.Level)[0].Value
 	return c
 }
 
-// riskOf is the one-year risk of the two kinds together, 0 where it is unknown.
-func (s reinforced) riskOf(p cracks.Pair, level float64) float64 {
-	group := make([]int, s.N())
+// meanArea is that of the placements of a pair, 0 where none records it.
+func (s reinforced) meanArea(p cracks.Pair) float64 {
+	area, measured := 0.0, 0
 	for i, k := range p.Kind {
-		group[i] = int(min(k, 0))
+		if k >= 0 && !math.IsNaN(s.Area[i]) {
+			area += s.Area[i]
+			measured++
+		}
 	}
-	codes, curves, err := survival.KaplanMeierBy(s.Alone, s.First, group)
-	if err != nil || codes[len(codes)-1] != 0 {
-		return 0
-	}
-	return cracks.RiskAt(curves[len(curves)-1], cracks.OneYear, level).Value
+	return area / max(1, float64(measured))
 }
 
 // rateOf is the rate of one kind, with exact limits.
@@ -186,27 +191,19 @@ func (s reinforced) rateOf(code int, level float64) figure.Figure {
 	return cracks.Garwood(events, days, level)
 }
 
-// detectable is the smallest ratio that so many cracks could have shown.
-func detectable(events int, c choice) figure.Figure {
-	ratio, err := decide.DetectableRatio(float64(events), c.share, decide.Test{Alpha: 1 - c.level, Power: c.costs.Power})
+// detectable is the smallest ratio that so many cracks could have shown against
+// such a bias.
+func detectable(events int, c choice, bias float64) figure.Figure {
+	ratio, err := decide.DetectableRatio(float64(events), c.share, decide.Test{Alpha: 1 - c.level, Power: c.costs.Power, BiasSD: bias})
 	if err != nil {
 		return figure.Unknown(figure.ReasonOf(err))
 	}
 	return figure.Total(ratio, events, fmt.Sprintf("Schoenfeld 1983, power %g", c.costs.Power))
 }
 
-// assumptions are those of the money, in the order in which they are used.
-func (s reinforced) assumptions(c placed, from map[figure.Assumed]figure.Source) []figure.Assumption {
-	return append([]figure.Assumption{s.CallbackCost(c.SteelCosts)}, c.assumptions(from)...)
-}
-
-// paid adds the money by the company's own lines.
-func (r *Reinforcement) paid(h *record.History, s reinforced, c choice, e effect) {
-	costs, from := c.costs.paid(h)
-	if len(from) == 0 {
-		return
-	}
-	c.costs = costs
-	m := c.decide(e)
-	r.Paid, r.PaidAssumptions = &m, s.assumptions(costs, from)
+// extraFigure is what rebar costs more on a placement before callbacks.
+func (c choice) extraFigure() figure.Figure {
+	extra, se := c.extra()
+	half := c.deviate() * se
+	return figure.Figure{Value: extra, Low: extra - half, High: extra + half, Level: c.level, N: c.n, Method: "material and labor, mean area", Bounded: true, OK: true}
 }

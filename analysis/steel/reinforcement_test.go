@@ -13,7 +13,6 @@ import (
 	"pourback/analysis/internal/reftest"
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
-	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/survival"
 	"pourback/ingest/invented"
@@ -233,44 +232,9 @@ func TestFewCracksAreNotCompared(t *testing.T) {
 	if m.Verdict != NotSettled || m.AdjustedDifference.Known() || m.RawDifference.Known() || m.MeshCheaper.Known() {
 		t.Errorf("%+v", m)
 	}
-	if !m.PlacementsNeeded.Known() || r.Why != figure.Reason(cracks.TooFewCracks{N: 4, Within: cracks.ToCompareKind}) {
+	if !m.PlacementsInTurns.Known() || m.PlacementsNeeded.Value < m.PlacementsInTurns.Value || m.Advice != "mesh" || r.Why != figure.Reason(cracks.TooFewCracks{N: 4, Within: cracks.ToCompareKind}) {
 		t.Errorf("needed %+v, %+v", m.PlacementsNeeded, r.Why)
 	}
-}
-
-// The closed forms of the decision against R (decision-hr), through the figures.
-func TestDecisionByReference(t *testing.T) {
-	r := reftest.Load(t, "decision-hr")
-	in := func(name string) float64 { return r.Float(t, "inputs."+name) }
-	costs := setting.DefaultSteelCosts()
-	costs.MeshPerSqft, costs.RebarPerSqft, costs.MeshHours, costs.RebarHours = 0, in("extra_cost_per_placement")/400, 0, 0
-	costs.Years, costs.PriorSD = 2, in("prior_sd")
-	c := choice{costs: placed{costs, 40}, callback: in("callback_cost"), area: 400, pace: in("placements_at_stake") / 2, share: in("share_exposed"), level: 0.9}
-	c.risk = in("new_events") / c.pace
-	e := effect{b: in("loghr"), variance: in("var_loghr"), rebar: figure.Figure{Value: in("rebar_risk"), OK: true}, rebarLow: 0.02, rebarHigh: 0.04}
-	m := c.decide(e)
-	r.Check(t, "p_mesh_cheaper", m.MeshCheaper.Value)
-	r.Check(t, "breakeven_hr", m.BreakEven.Value)
-	r.Check(t, "expected_gain_of_rebar_per_placement", m.RebarGain.Value)
-	r.Check(t, "evpi", m.ValueOfKnowing.Value)
-	r.Check(t, "evsi", m.ValueOfAYear.Value)
-	// At the turning cost of a callback rebar neither gains nor loses.
-	c.callback = m.TurningCost.Value
-	trial.Near(t, "gain at the turning cost", c.decide(e).RebarGain.Value, 0, 1e-9)
-}
-
-// Callbacks at a risk of 5 % and $1,000, rebar $50 dearer: break-even is 2, and
-// (1.6449 + 0.8416)²/(¼·log²2) = 51.47 events, 1,030 placements, show it.
-func TestPlacementsNeededByHand(t *testing.T) {
-	costs := setting.DefaultSteelCosts()
-	costs.MeshPerSqft, costs.RebarPerSqft, costs.MeshHours, costs.RebarHours = 1, 1.125, 0, 0
-	c := choice{costs: placed{costs, 40}, callback: 1000, area: 400, pace: 100, share: 0.5, risk: 0.05, level: 0.9}
-	m := c.needed(0.05)
-	trial.Near(t, "break-even", m.BreakEven.Value, 2, 1e-12)
-	trial.Near(t, "placements", m.PlacementsNeeded.Value, 1030, 0)
-	trial.Near(t, "years", m.YearsNeeded.Value, 10.29, 0.01)
-	events, _ := decide.SchoenfeldEvents(2, 0.5, decide.Test{Alpha: 0.1, Power: 0.8})
-	trial.Near(t, "events", events, 51.47, 0.01)
 }
 
 // Standardised risks of the frame against R's survival on the lung data, sex as
@@ -340,32 +304,6 @@ func TestWidenedByHand(t *testing.T) {
 	trial.Near(t, "level of many", widened(0.9, 1e6), 0.9, 1e-5)
 }
 
-// A choice is settled only where no way of looking at it turns it round.
-func TestVerdict(t *testing.T) {
-	at := func(p float64) Money { return Money{MeshCheaper: figure.Total(p, 1, "")} }
-	check := func(p float64, heeded bool) Check {
-		return Check{MeshCheaper: figure.Total(p, 1, ""), Heeded: heeded}
-	}
-	for _, c := range []struct {
-		p      float64
-		checks []Check
-		want   Verdict
-	}{
-		{0.95, []Check{check(0.8, true)}, ForMesh},
-		{0.95, []Check{check(0.4, true)}, NotSettled},
-		{0.95, []Check{check(0.4, false)}, ForMesh},
-		{0.05, []Check{check(0.3, true)}, ForRebar},
-		{0.7, []Check{check(0.8, true)}, NotSettled},
-	} {
-		if got := verdict(at(c.p), c.checks); got != c.want {
-			t.Errorf("%v with %+v: %q, want %q", c.p, c.checks, got, c.want)
-		}
-	}
-	if got := verdict(Money{}, nil); got != NotSettled {
-		t.Errorf("nothing known: %q", got)
-	}
-}
-
 // Money in another currency changes costs and nothing else.
 func TestChoiceKeepsItsScale(t *testing.T) {
 	costs := setting.DefaultSteelCosts()
@@ -378,55 +316,11 @@ func TestChoiceKeepsItsScale(t *testing.T) {
 		t.Fatalf("%+v", dollars)
 	}
 	trial.Near(t, "probability", tenths.MeshCheaper.Value, dollars.MeshCheaper.Value, 1e-12)
-	trial.Near(t, "placements", tenths.PlacementsNeeded.Value, dollars.PlacementsNeeded.Value, 0)
+	trial.Near(t, "placements", tenths.PlacementsInTurns.Value, dollars.PlacementsInTurns.Value, 0)
 	trial.Near(t, "cost", tenths.CostRebar.Value, 10*dollars.CostRebar.Value, 1e-9)
-	trial.Near(t, "turn", tenths.TurningCost.Value, 10*dollars.TurningCost.Value, 1e-6)
+	trial.Near(t, "wrong", tenths.WrongMesh.Value, 10*dollars.WrongMesh.Value, 1e-6)
 	if tenths.AdjustedDifference != dollars.AdjustedDifference {
 		t.Errorf("%+v, %+v", tenths.AdjustedDifference, dollars.AdjustedDifference)
-	}
-}
-
-func TestSteelCostsAreRefused(t *testing.T) {
-	for _, spoil := range []func(*setting.SteelCosts){
-		func(c *setting.SteelCosts) { c.Goodwill = -1 }, func(c *setting.SteelCosts) { c.Callback = 0 }, func(c *setting.SteelCosts) { c.PriorSD = math.NaN() },
-		func(c *setting.SteelCosts) { c.Power = 1 }, func(c *setting.SteelCosts) { c.Years = 0 }, func(c *setting.SteelCosts) { c.RebarPerSqft = math.Inf(1) },
-	} {
-		c := setting.DefaultSteelCosts()
-		spoil(&c)
-		if _, err := c.Complete(); err == nil {
-			t.Errorf("%+v was taken", c)
-		}
-	}
-	if c, err := (setting.SteelCosts{}).Complete(); err != nil || c != setting.DefaultSteelCosts() {
-		t.Errorf("the zero value gives %+v, %v", c, err)
-	}
-}
-
-// Five jobs with mesh alone that paid $160 for 400 ft², one with both kinds that
-// paid otherwise; reinforcing took an hour for 400 ft².
-func TestPaidCostsByHand(t *testing.T) {
-	var s record.Set
-	for i := range 6 {
-		p := trial.SlabAt(i, 500, 0, "mesh")
-		s.Placements = append(s.Placements, p)
-		paid := record.Some[record.Cents](160_00)
-		if i == 5 {
-			other := trial.SlabAt(i, 500, 0, "rebar")
-			other.Placement = "B"
-			s.Placements = append(s.Placements, other)
-			paid = record.Some[record.Cents](900_00)
-		}
-		s.Costs = append(s.Costs, record.Cost{JobNo: p.JobNo, Item: "reinforcement", ActualAmount: paid})
-		s.Labor = append(s.Labor, record.Labor{JobNo: p.JobNo, Placement: "A", WorkedOn: p.PlacedOn, Task: "reinforce",
-			Hours: record.Some(1.0), Rate: record.Some[record.Cents](35_00)})
-	}
-	costs, from := placed{setting.DefaultSteelCosts(), 40}.paid(record.NewHistory(trial.Day("2025-12-31"), s))
-	trial.Near(t, "mesh", costs.MeshPerSqft, 0.40, 1e-12)
-	trial.Near(t, "hours", costs.MeshHours, 0.25, 1e-12)
-	trial.Near(t, "wage", costs.wage, 35, 1e-12)
-	trial.Near(t, "rebar", costs.RebarPerSqft, setting.DefaultSteelCosts().RebarPerSqft, 0)
-	if _, ownRebar := from[RebarMaterial]; from[MeshMaterial] != (figure.Source{Kind: figure.MedianOfJobs, N: 5}) || ownRebar {
-		t.Errorf("%v", from)
 	}
 }
 
@@ -486,30 +380,5 @@ func TestCracksSeenAreNoMoney(t *testing.T) {
 	m := r.MeshVsRebar
 	if !m.AdjustedDifference.Bounded || m.MeshCheaper.Known() || m.PlacementsNeeded.Known() || m.MeshCheaper.Why != figure.Reason(SeenIsNoMoney{}) || r.Event != setting.EventSeen {
 		t.Errorf("%+v", m)
-	}
-}
-
-// Six cracks among 151 slabs show no ratio under 7.8, though 141 slabs watched
-// for a year each would show 5.3: slabs enough are not cracks enough (Schoenfeld
-// 1983 counts events).
-func TestSlabsEnoughAreNotCracksEnough(t *testing.T) {
-	known := func(v float64) figure.Figure { return figure.Total(v, 6, "by hand") }
-	m := MeshVsRebar{Mesh: 80, Rebar: 71, Events: 6, Detectable: known(7.8)}
-	m.BreakEven, m.PlacementsNeeded, m.YearsNeeded = known(5.3), known(141), known(1.4)
-	for _, c := range []struct {
-		detectable, needed, more, years float64
-		enough                          bool
-	}{
-		{7.8, 141, 0, 0, false},
-		{5.3, 141, 0, 0, true},
-		{7.8, 302, 151, 1, false},
-	} {
-		m.Detectable, m.PlacementsNeeded, m.YearsNeeded = known(c.detectable), known(c.needed), known(c.needed/151)
-		more, years, enough := m.Missing()
-		trial.Near(t, "more placements", more, c.more, 1e-9)
-		trial.Near(t, "years", years, c.years, 1e-9)
-		if enough != c.enough {
-			t.Errorf("%v: enough %v", c.detectable, enough)
-		}
 	}
 }

@@ -3,6 +3,7 @@ package steel
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -31,10 +32,21 @@ type effect struct {
 	fitted            *cracks.Frame // those that the model was fitted to
 	ratio             figure.Figure // hazard ratio
 	b, variance       float64       // of its logarithm, without a prior
+	bias              float64       // standard deviation of what it may be off by what nobody recorded
+	alternated        bool          // the owner says that mesh and rebar took turns
 	mesh, rebar, diff figure.Figure // risks within a year, mesh less rebar
-	rebarLow          float64       // 10th and 90th percentile of the risk with rebar
-	rebarHigh         float64
+	risk              figure.Figure // the mean of both
+	riskLow, riskHigh float64       // its 10th and 90th percentile
 	how               Alike
+}
+
+// riskSpread is the standard deviation of the logarithm of the mean risk, from
+// its 10th and 90th percentile.
+func (e effect) riskSpread() float64 {
+	if e.riskLow <= 0 {
+		return 0
+	}
+	return math.Log(e.riskHigh/e.riskLow) / (2 * distuv.UnitNormal.Quantile(0.9))
 }
 
 // steelFrame is the slabs of a pair, the first kind as 1, with what they are to
@@ -54,10 +66,18 @@ func compares(f *cracks.Frame) bool {
 	return len(f.Terms) > 0 && f.Terms[0].Covariate == meshAgainstRebar
 }
 
-// within sets slabs of like temperature beside each other: five bands with as
-// many slabs in each.
+// mostBands of temperature are those of many cracks; with few there is one for
+// each cracksABand, and two at the least.
+const (
+	mostBands   = 5
+	cracksABand = 4
+)
+
+// within sets slabs of like temperature beside each other: bands with as many
+// slabs in each. A curve through the heat would take more terms than so few
+// cracks bear.
 func within(f *cracks.Frame, air []float64) {
-	cuts := quintiles(f.Row, air)
+	cuts := quantileCuts(f.Row, air, min(mostBands, max(2, f.Events/cracksABand)))
 	f.Stratum = make([]int, len(f.Row))
 	for k, i := range f.Row {
 		f.Stratum[k] = bandOf(air[i], cuts)
@@ -65,15 +85,19 @@ func within(f *cracks.Frame, air []float64) {
 	f.Varying()
 }
 
-// quintiles of the temperatures of some slabs.
-func quintiles(rows []int, air []float64) []float64 {
+// quantileCuts parts the temperatures of some slabs into so many bands.
+func quantileCuts(rows []int, air []float64, bands int) []float64 {
 	known := make([]float64, 0, len(rows))
 	for _, i := range rows {
 		if !math.IsNaN(air[i]) {
 			known = append(known, air[i])
 		}
 	}
-	cuts, err := interval.Quantiles(known, 0.2, 0.4, 0.6, 0.8)
+	at := make([]float64, bands-1)
+	for k := range at {
+		at[k] = float64(k+1) / float64(bands)
+	}
+	cuts, err := interval.Quantiles(known, at...)
 	if err != nil {
 		return nil
 	}
@@ -91,14 +115,12 @@ func bandOf(v float64, cuts []float64) int {
 	return b
 }
 
-// fairly estimates the effect: with few events by a Cox model that leans on a
-// prior, with more by Firth's within bands of temperature, and in both by the
-// risk within a year that all slabs would have had under either.
+// fairly estimates the effect within bands of temperature: with few events by a
+// Cox model that leans on a prior, with more by Firth's, and in both by the risk
+// within a year that all slabs would have had under either.
 func (s reinforced) fairly(f *cracks.Frame, opt setting.Options) (effect, figure.Reason) {
 	e := effect{frame: f}
-	if f.Events > cracks.EventsForFirth {
-		within(f, s.Air)
-	}
+	within(f, s.Air)
 	if !compares(f) {
 		return e, NeverAlike{}
 	}
@@ -132,15 +154,16 @@ func plainRatio(f *cracks.Frame) (b, variance float64, err error) {
 	return fit.Coef[0], math.Max(fit.Cov.At(0, 0), fit.Robust.At(0, 0)), nil
 }
 
-// Alike says in what slabs are made alike, and how: within five bands of
-// temperature, or else with a belief about how much each may matter.
+// Alike says in what slabs are made alike, and how: within so many bands of
+// temperature, and with few cracks with a belief about how much each may matter.
 type Alike struct {
 	In      []cracks.Thing
-	InBands bool
+	Bands   int
+	Leaning bool
 }
 
 func alikeIn(f *cracks.Frame) Alike {
-	a := Alike{In: make([]cracks.Thing, 0, len(f.Terms)), InBands: f.Stratum != nil}
+	a := Alike{In: make([]cracks.Thing, 0, len(f.Terms)), Bands: 1 + slices.Max(f.Stratum), Leaning: f.Events <= cracks.EventsForFirth}
 	for _, t := range f.Terms[1:] {
 		a.In = append(a.In, t.What)
 	}
@@ -178,32 +201,32 @@ func (e *effect) risks(fit *survival.Cox, o survival.CoxOptions, opt setting.Opt
 		q.Low, q.High = point[j]+narrow*(q.Low-q.Value), point[j]+narrow*(q.High-q.Value)
 		return stat.Estimate{Value: point[j], Low: q.Low, High: q.High, Level: opt.Level, N: n, Method: method}, err
 	}
-	for j, to := range []*figure.Figure{&e.mesh, &e.rebar, &e.diff} {
+	for j, to := range []*figure.Figure{&e.mesh, &e.rebar, &e.diff, &e.risk} {
 		q, err := bounds(j, level)
 		if err != nil {
 			return figure.ReasonOf(err)
 		}
-		if j < 2 {
+		if j != 2 {
 			q.Low, q.High = max(0, q.Low), min(1, q.High)
 		}
 		*to = figure.Estimated(q, nil)
 	}
-	q, err := bounds(1, 0.8)
-	e.rebarLow, e.rebarHigh = max(0, q.Low), min(1, q.High)
+	q, err := bounds(3, 0.8)
+	e.riskLow, e.riskHigh = max(0, q.Low), min(1, q.High)
 	if err != nil {
 		return figure.ReasonOf(err)
 	}
 	return nil
 }
 
-// bothRisks are the risks within a year with mesh, with rebar and their
-// difference, and how many slabs were followed so long.
-func bothRisks(fit *survival.Cox) (risk [3]float64, followed int, err error) {
+// bothRisks are the risks within a year with mesh, with rebar, their difference
+// and their mean, and how many slabs were followed so long.
+func bothRisks(fit *survival.Cox) (risk [4]float64, followed int, err error) {
 	r, err := fit.StandardisedRisk(cracks.OneYear, survival.Arm{0: 1}, survival.Arm{0: 0})
 	if err != nil {
 		return risk, 0, err
 	}
-	return [3]float64{r.Risk[0], r.Risk[1], r.Risk[0] - r.Risk[1]}, r.AtRisk, nil
+	return [4]float64{r.Risk[0], r.Risk[1], r.Risk[0] - r.Risk[1], (r.Risk[0] + r.Risk[1]) / 2}, r.AtRisk, nil
 }
 
 // redraw draws jobs anew and fits each time.
@@ -214,7 +237,7 @@ func redraw(f *cracks.Frame, o survival.CoxOptions, draws int, seed uint64) (*re
 	if err != nil {
 		return nil, err
 	}
-	plan := resample.Plan{Rows: len(f.Row), Clusters: f.Job, Outputs: 3, Draws: draws, Seed: seed}
+	plan := resample.Plan{Rows: len(f.Row), Clusters: f.Job, Outputs: 4, Draws: draws, Seed: seed}
 	return resample.Bootstrap(plan, func() resample.Statistic {
 		weight := make([]float64, len(f.Row))
 		return func(out, drawn []float64) error {

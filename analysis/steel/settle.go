@@ -1,16 +1,20 @@
 package steel
 
-import "math"
+import (
+	"slices"
 
-// Missing says how many more placements, and years at the present pace, it takes
-// until the records can show a difference that would just pay for rebar. None,
-// and not enough: the slabs are there and have to grow older.
-func (m MeshVsRebar) Missing() (placements, years float64, enough bool) {
-	if enough = m.Detectable.Known() && math.Abs(math.Log(m.BreakEven.Value)) >= math.Log(m.Detectable.Value); enough {
-		return 0, 0, true
+	"pourback/analysis/figure"
+)
+
+// DecidingPrices are the prices of mesh and rebar that the settings give and
+// that decide the answer; none where callbacks or own costs do.
+func (r *Reinforcement) DecidingPrices() []figure.Assumption {
+	if !r.MeshVsRebar.ByPrice {
+		return nil
 	}
-	placements = max(0, m.PlacementsNeeded.Value-float64(m.Mesh+m.Rebar))
-	return placements, m.YearsNeeded.Value * placements / m.PlacementsNeeded.Value, false
+	return slices.DeleteFunc(slices.Clone(r.Assumptions), func(a figure.Assumption) bool {
+		return a.From != figure.Setting() || a.What != MeshMaterial && a.What != RebarMaterial
+	})
 }
 
 // Spread says between which ends the chance that mesh is cheaper lies, by all
@@ -23,13 +27,4 @@ func (m MeshVsRebar) Spread() (low, high float64) {
 		}
 	}
 	return low, high
-}
-
-// CheaperToPlace is the one of mesh and rebar that costs less before callbacks:
-// mesh where that is not known, as is usual.
-func (m MeshVsRebar) CheaperToPlace() string {
-	if m.ExtraRebar.Known() && m.ExtraRebar.Value < 0 {
-		return "rebar"
-	}
-	return "mesh"
 }

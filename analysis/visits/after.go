@@ -14,7 +14,9 @@ import (
 type after struct {
 	h      *record.History
 	slabs  *cracks.Slabs // by callbacks
-	plan   setting.VisitPlan
+	visits setting.VisitPlan
+	drive  float64     // what one costs, there and back; $
+	since  record.Date // no visit was planned before
 	level  float64
 	seed   uint64
 	bare   bool              // name no site and nobody
@@ -64,13 +66,26 @@ func (c *call) open() bool { return c.closed == 0 && !c.logged }
 
 func newAfter(h *record.History, s *cracks.Slabs, opt setting.Options) *after {
 	months, _ := cracks.WarrantyMonths(h)
-	a := &after{h: h, slabs: s, plan: opt.Visits.Plan, level: opt.Level, seed: opt.Seed, bare: opt.Visits.NoSites, cost: s.CallbackCost(opt.Steel), usual: opt.Bid.CallbacksPerYear, months: months,
+	a := &after{h: h, slabs: s, visits: opt.Visits.Plan, drive: opt.Visits.Plan.DriveCost(opt.Rates.LaborPerHour), level: opt.Level, seed: opt.Seed, bare: opt.Visits.NoSites, cost: s.CallbackCost(opt.Steel), usual: opt.Bid.CallbacksPerYear, months: months,
 		slab: make([]followed, h.Placements.Len())}
 	for i := range h.Placements.Len() {
 		a.follow(i)
 	}
 	a.risk = a.callRisk()
+	a.since = a.plannedSince()
 	return a
+}
+
+// plannedSince is when the plan of visits began: with the first planned look on
+// record, or now. A first import of old records has nothing overdue.
+func (a *after) plannedSince() record.Date {
+	since := a.h.AsOf
+	for i := range a.slab {
+		if look := a.slab[i].look; look != 0 {
+			since = min(since, look)
+		}
+	}
+	return since
 }
 
 // job is the job of slab i.
@@ -185,7 +200,7 @@ func warrantyDays(j record.JobRow, usual int) record.Date {
 // hotPour says whether slab i dried fast enough for precautions, or was placed
 // in air that the plan calls hot.
 func (a *after) hotPour(i int) bool {
-	return a.slabs.Drying[i] >= trade.PrecautionLbFt2 || a.slabs.Air[i] >= a.plan.HotAirF
+	return a.slabs.Drying[i] >= trade.PrecautionLbFt2 || a.slabs.Air[i] >= a.visits.HotAirF
 }
 
 // latest is the slab's last call, or nil.

@@ -65,7 +65,7 @@ func TestJobLogLeavesOpenCallbacksUnknown(t *testing.T) {
 	if stands := v.Stories[0].Stands; stands.Code != StandLogged || stands.Kind != "crack" {
 		t.Errorf("%+v", stands)
 	}
-	if v.Kept.Share.Known() || v.Kept.Planned == 0 {
+	if v.Kept.Share.Known() || v.Kept.Planned != 0 || v.Kept.Share.Why != (NoVisits{}) {
 		t.Errorf("%+v", v.Kept)
 	}
 }

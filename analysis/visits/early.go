@@ -19,6 +19,7 @@ type EarlySigns struct {
 	Signs  []EarlySign `json:"signs"`
 	Listed []EarlyPour `json:"listed"` // pours with a sign, those with signs that went with callbacks here first, then those with most signs
 
+	First *EarlyPour `json:"-"` // of the listed, the one to look at first; nil where none is worth a worry
 	Told  int        `json:"-"` // pours since then of which anything is recorded that could show a sign
 	Worse []SignCode `json:"-"` // signs that went with more callbacks here than chance makes
 }
@@ -71,6 +72,14 @@ type EarlyPour struct {
 
 	of    []int // which of the signs
 	worse int   // of them, those that went with more callbacks than chance makes
+	risky bool  // its risk is well above the usual
+}
+
+// worry says whether there is a reason to look at a pour first: a sign that went
+// with more callbacks here, a risk well above the usual, or at stake what a drive
+// costs.
+func (p *EarlyPour) worry(drive float64) bool {
+	return p.worse > 0 || p.risky || drive > 0 && p.Worth.Value >= drive
 }
 
 // SignBefore is what earlier pours with a sign did.
@@ -107,6 +116,11 @@ func (a *after) earlySigns() EarlySigns {
 		return cmp.Or(cmp.Compare(y.worse, x.worse), cmp.Compare(len(y.of), len(x.of)), cmp.Compare(y.Worth.Value, x.Worth.Value),
 			cmp.Compare(x.JobNo, y.JobNo), cmp.Compare(x.Placement, y.Placement))
 	})
+	for i := range e.Listed {
+		if p := &e.Listed[i]; e.First == nil && p.worry(a.drive) {
+			e.First = p
+		}
+	}
 	return e
 }
 
@@ -163,7 +177,7 @@ func judge(signs []EarlySign) {
 
 func (a *after) earlyPour(i int) *EarlyPour {
 	p := a.h.Placements.At(i)
-	e := &EarlyPour{JobNo: p.JobNo(), Placement: p.Placement(), Site: a.site(i), PlacedOn: figure.Day{Date: p.PlacedOn()}}
+	e := &EarlyPour{JobNo: p.JobNo(), Placement: p.Placement(), Site: a.site(i), PlacedOn: figure.Day{Date: p.PlacedOn()}, risky: a.atRisk(i)}
 	e.Chance, e.Worth = a.ahead(i)
 	return e
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"pourback/analysis/internal/trial"
@@ -71,8 +72,14 @@ func TestAnyVisitsAreAnswered(t *testing.T) {
 
 func (v *Visits) hangTogether(t *testing.T, seed uint64, asOf record.Date) {
 	t.Helper()
-	stops := map[string]bool{}
-	for _, trip := range v.Trips {
+	stops, trips := map[string]bool{}, slices.Clone(v.Trips)
+	for _, p := range v.PassBy {
+		trips = append(trips, p.Jobs...)
+		if p.Worth.Value >= v.DriveCost {
+			t.Errorf("seed %d: %+v pays for a drive of %v", seed, p, v.DriveCost)
+		}
+	}
+	for _, trip := range trips {
 		for _, p := range trip.Placements {
 			stops[trip.JobNo+"/"+p] = true
 		}

@@ -49,14 +49,4 @@ type (
 		figure.Because
 		Days, Longest float64
 	}
-	// NoEstimate is that the estimate of cracks between two looks has no answer.
-	NoEstimate struct {
-		figure.Because
-		Why figure.Reason
-	}
-	// ManySlabs are so many that no range is drawn.
-	ManySlabs struct {
-		figure.Because
-		Most int
-	}
 )

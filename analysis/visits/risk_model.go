@@ -66,7 +66,7 @@ func (r *callRisk) mostFor(i int) *Cause {
 			continue
 		}
 		cause, most = nil, log
-		if r.coef[j]*r.coef[j] >= r.cov.At(j, j) {
+		if r.coef[j]*r.coef[j] >= r.cov.At(j, j) && !cracks.Against(r.terms[j].What, r.coef[j] > 0) {
 			c := causeOf(r.terms[j], from > 0)
 			cause = &c
 		}

@@ -84,30 +84,31 @@ func (a *after) planOf(i int, plan []plannedVisit) []plannedVisit {
 			}
 		}
 	}
-	add(a.plan.Days, false)
+	add(a.visits.Days, false)
 	if a.slab[i].hot || a.atRisk(i) {
-		add(a.plan.ExtraDays, true)
+		add(a.visits.ExtraDays, true)
 	}
 	slices.SortStableFunc(plan, func(x, y plannedVisit) int { return cmp.Compare(x.days, y.days) })
 	return slices.CompactFunc(plan, func(x, y plannedVisit) bool { return x.days == y.days })
 }
 
 // atRisk says whether what a slab is like puts it well above the usual risk.
-func (a *after) atRisk(i int) bool { return a.risk.ratio[i] >= a.plan.HighRisk }
+func (a *after) atRisk(i int) bool { return a.risk.ratio[i] >= a.visits.HighRisk }
 
 // schedule holds each slab's plan against the looks that were taken at it.
 func (a *after) schedule(v *Visits, dueBy record.Date) {
 	v.Due, v.Overdue, v.Done = []DueVisit{}, []DueVisit{}, []DoneVisit{}
+	v.PlannedFrom = figure.Day{Date: a.since}
 	var plan []plannedVisit
 	for i := range a.h.Placements.Len() {
 		plan = a.planOf(i, plan[:0])
 		a.holdPlan(v, i, plan, dueBy)
 	}
 	switch {
-	case v.Kept.Planned == 0:
-		v.Kept.Share = figure.Unknown(NoneDueYet{AsOf: a.h.AsOf})
 	case len(a.h.Visits) == 0:
 		v.Kept.Share = figure.Unknown(NoVisits{})
+	case v.Kept.Planned == 0:
+		v.Kept.Share = figure.Unknown(NoneDueYet{AsOf: a.h.AsOf})
 	default:
 		v.Kept.Share = figure.Estimated(interval.Wilson(v.Kept.Made, v.Kept.Planned, a.level))
 	}
@@ -135,6 +136,9 @@ func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Dat
 		if made && looks[at].SeenOn > a.h.AsOf-lately {
 			l := &looks[at]
 			v.Done = append(v.Done, DoneVisit{l.JobNo, l.Placement, figure.Day{Date: day}, figure.Day{Date: l.SeenOn}, l.Finding, p.point()})
+		}
+		if !made && day < a.since {
+			continue
 		}
 		if !p.extra && day < a.h.AsOf {
 			v.Kept.Planned++
@@ -168,7 +172,7 @@ func (a *after) ahead(i int) (chance, worth figure.Figure) {
 		return figure.Total(1, 1, "a callback is open"), figure.Total(a.cost.Value, 1, "an open callback, at the mean cost of a crack callback")
 	}
 	now := a.slabs.Age[i]
-	until := min(now+float64(a.plan.AheadDays), float64(a.slab[i].warrantyEnd-a.h.Placements.At(i).PlacedOn()))
+	until := min(now+float64(a.visits.AheadDays), float64(a.slab[i].warrantyEnd-a.h.Placements.At(i).PlacedOn()))
 	chance = a.risk.chance(i, a.slab[i].state, now, until, a.level)
 	worth = cracks.Scaled(chance, a.cost.Value)
 	worth.Method = chance.Method + ", times the mean cost of a crack callback"

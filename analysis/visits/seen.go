@@ -1,6 +1,7 @@
 package visits
 
 import (
+	"errors"
 	"math"
 	"slices"
 
@@ -77,18 +78,6 @@ type SeenLine struct {
 	Risk []float64
 }
 
-const (
-	mostTurnbull = 20_000 // slabs to which the estimator is fitted
-	mostDrawn    = 3_000  // slabs up to which limits are drawn
-	turnbullRuns = 199
-)
-
-// lookedAt are the looks at one slab, as an interval that holds its first crack.
-type lookedAt struct {
-	survival.Interval
-	job int
-}
-
 func (a *after) seenCracks() SeenCracks {
 	s := SeenCracks{Ages: []SeenAt{}, OneJobIn: 1, Dating: Dating{Code: DatingUnlooked}}
 	called, seen, looks := a.watches(&s)
@@ -116,7 +105,7 @@ func (w *watch2) add(from, on, end record.Date) {
 
 // watches follows each slab by both definitions, and gathers the intervals of
 // those that somebody went to look at without being called.
-func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []lookedAt) {
+func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []cracks.Look) {
 	for i := range a.h.Placements.Len() {
 		p, f := a.h.Placements.At(i), &a.slab[i]
 		on := cracks.CrackOn(a.h, i, setting.EventCallback)
@@ -136,41 +125,10 @@ func (a *after) watches(s *SeenCracks) (called, seen watch2, looks []lookedAt) {
 			}
 		}
 		s.SoundAgain += int(cracks.Indicator(a.soundAgain(i)))
-		looks = append(looks, lookedAt{a.between(i), a.h.JobIndex(i)})
+		l, _ := cracks.LookAt(a.h, i, f.crackOn, a.visits.Days)
+		looks = append(looks, l)
 	}
 	return called, seen, looks
-}
-
-// between is the interval that holds the first crack of slab i, in days. Its
-// ends are planned looks alone: a call is timed by the crack, which no look may
-// be, so a crack that was called about arose by the planned look after the call.
-func (a *after) between(i int) survival.Interval {
-	on, f := a.h.Placements.At(i).PlacedOn(), &a.slab[i]
-	if f.crackOn == 0 {
-		return survival.Interval{Left: float64(f.last - on), Right: math.Inf(1)}
-	}
-	left := 0.0
-	if f.clean > on {
-		left = float64(f.clean - on)
-	}
-	return survival.Interval{Left: left, Right: max(left, float64(a.lookFrom(i, f.crackOn)-on))}
-}
-
-// lookFrom is the first planned look at slab i from a day on, or else the next
-// in its plan, or that day itself.
-func (a *after) lookFrom(i int, day record.Date) record.Date {
-	for _, v := range a.h.VisitsOf(i) {
-		if v.SeenOn >= day && !v.Callback() {
-			return v.SeenOn
-		}
-	}
-	on := a.h.Placements.At(i).PlacedOn()
-	for _, p := range a.planOf(i, nil) {
-		if planned := on + record.Date(p.days); planned >= day {
-			return planned
-		}
-	}
-	return day
 }
 
 // soundAgain says whether slab i was found sound after a crack that no record
@@ -196,7 +154,7 @@ func (a *after) agesOf(km *survival.KM) []float64 {
 	if err != nil {
 		return nil
 	}
-	candidates := append([]int{7, 28, 90, 180, 365, 730}, a.plan.Days...)
+	candidates := append([]int{7, 28, 90, 180, 365, 730}, a.visits.Days...)
 	for years := 5.; years <= 50; years += 5 {
 		candidates = append(candidates, int(math.Round(years*cracks.DaysPerYear)))
 	}
@@ -210,35 +168,24 @@ func (a *after) agesOf(km *survival.KM) []float64 {
 	return slices.Compact(ages)
 }
 
-func (s *SeenCracks) ages(a *after, called, seen watch2, looks []lookedAt) {
+func (s *SeenCracks) ages(a *after, called, seen watch2, looks []cracks.Look) {
 	byCall, err1 := survival.KaplanMeier(called.days, called.cracked)
 	bySeen, err2 := survival.KaplanMeier(seen.days, seen.cracked)
-	if err1 != nil || err2 != nil {
-		s.Unworked = figure.ReasonOf(firstError(err1, err2))
+	if err := errors.Join(err1, err2); err != nil {
+		s.Unworked = figure.ReasonOf(err)
 		return
 	}
 	ages := a.agesOf(bySeen)
-	fit, limits, why := s.turnbull(looks, ages, a.level, a.seed)
-	for k, age := range ages {
+	between := cracks.FitBetween(looks, ages, a.level, a.seed)
+	s.OneJobIn, s.OneOf, s.Draws = between.OneJobIn, between.OneOf, between.Draws
+	for _, age := range ages {
 		at := SeenAt{AgeDays: int(age), Called: cracks.RiskAt(byCall, age, a.level), Seen: cracks.RiskAt(bySeen, age, a.level)}
-		at.Between, at.AtLeast, at.AtMost = figure.Unknown(why), figure.Unknown(why), figure.Unknown(why)
-		if fit != nil {
-			at.Between, at.AtLeast, at.AtMost = limits.figure(fit, k, age)
-		}
+		at.Between, at.AtLeast, at.AtMost = between.By(age)
 		s.Ages = append(s.Ages, at)
 	}
 	end := followedTo(bySeen)
 	s.Curves = append(s.Curves, lineOf(LineCalled, byCall, end), lineOf(LineSeen, bySeen, end))
-	if fit != nil {
-		s.Curves = append(s.Curves, turnbullLine(fit, end))
+	if between.Why == nil {
+		s.Curves = append(s.Curves, betweenLine(between, end))
 	}
-}
-
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }

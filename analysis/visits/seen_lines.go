@@ -1,6 +1,9 @@
 package visits
 
-import "pourback/analysis/stat/survival"
+import (
+	"pourback/analysis/cracks"
+	"pourback/analysis/stat/survival"
+)
 
 // leastDrawn is how many slabs must still be followed for the lines to go on.
 const leastDrawn = 10
@@ -27,15 +30,15 @@ func lineOf(code LineCode, km *survival.KM, end float64) SeenLine {
 	return l.until(end)
 }
 
-// turnbullLine puts each mass at the end of its interval, to an age.
-func turnbullLine(fit *survival.Turnbull, end float64) SeenLine {
+// betweenLine puts each share at the look by which its cracks had arisen.
+func betweenLine(b *cracks.Between, end float64) SeenLine {
 	l := SeenLine{Code: LineBetween, Age: []float64{0}, Risk: []float64{0}}
-	sum := 0.0
-	for j, at := range fit.At {
-		if sum += fit.Mass[j]; at.Right > end {
+	ages, shares := b.Steps()
+	for j, age := range ages {
+		if age > end {
 			break
 		}
-		l.Age, l.Risk = append(l.Age, at.Right), append(l.Risk, sum)
+		l.Age, l.Risk = append(l.Age, age), append(l.Risk, shares[j])
 	}
 	return l.until(end)
 }

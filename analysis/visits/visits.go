@@ -13,10 +13,13 @@ import (
 // was found, what customers called about, and what the warranty may still cost.
 type Visits struct {
 	DueBy       figure.Day          `json:"due_by"`
-	Trips       []Trip              `json:"trips"`   // one a job, the worthiest first
-	Due         []DueVisit          `json:"due"`     // from the data date to the day asked about
-	Overdue     []DueVisit          `json:"overdue"` // planned before the data date, and nobody has looked since
-	Done        []DoneVisit         `json:"done"`    // planned visits made in the last 30 days, the latest first
+	Trips       []Trip              `json:"trips"`        // one a job that is worth a drive, the worthiest first
+	PassBy      []PassBy            `json:"pass_by"`      // one a site that is not
+	DriveCost   float64             `json:"drive_cost"`   // there and back; $
+	PlannedFrom figure.Day          `json:"planned_from"` // the first planned look on record, or the data date: no visit was planned before
+	Due         []DueVisit          `json:"due"`          // from the data date to the day asked about
+	Overdue     []DueVisit          `json:"overdue"`      // planned before the data date, and nobody has looked since
+	Done        []DoneVisit         `json:"done"`         // planned visits made in the last 30 days, the latest first
 	Kept        KeptVisits          `json:"kept"`
 	Risk        RiskModel           `json:"risk"`
 	Findings    CracksSeen          `json:"findings"`
@@ -44,6 +47,7 @@ const (
 	WarrantyUnstated figure.Assumed = "warranty where unstated"
 	UsualCallbacks   figure.Assumed = "usual callbacks"
 	AheadDays        figure.Assumed = "days ahead"
+	DriveCost        figure.Assumed = "drive there and back"
 )
 
 // Of answers from what is known of each slab since its pour. s are the slabs as
@@ -60,14 +64,14 @@ func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
 		dueBy = h.AsOf + week
 	}
 	v := &Visits{DueBy: figure.Day{Date: dueBy}, ThisWeek: dueBy == h.AsOf+week, Slabs: h.Placements.Len(), NobodyWent: len(h.Visits) == 0,
-		AheadDays: a.plan.AheadDays, CallbackCost: a.cost.Value, StoryAsked: opt.Visits.Slab}
+		AheadDays: a.visits.AheadDays, CallbackCost: a.cost.Value, StoryAsked: opt.Visits.Slab}
 	v.Risk = a.risk.model(opt.Level)
 	a.schedule(v, dueBy)
 	v.AtStake = atStake(v.Due, v.Overdue)
 	v.Findings = a.cracksSeen()
 	v.Callbacks = a.callbacks()
 	v.LongOpen = longOpen(v.Callbacks.Open)
-	v.Trips = a.trips(v)
+	a.plan(v)
 	v.Seen = a.seenCracks()
 	v.Early = a.earlySigns()
 	v.Warranty = a.warranty()
@@ -80,7 +84,8 @@ func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
 		{What: WarrantyUnstated, Value: float64(months), Unit: figure.Months, From: figure.WarrantyFrom(stated)},
 		a.cost,
 		{What: UsualCallbacks, Value: a.usual, Unit: figure.AYear, From: figure.Setting()},
-		{What: AheadDays, Value: float64(a.plan.AheadDays), Unit: figure.Days, From: figure.Setting()},
+		{What: AheadDays, Value: float64(a.visits.AheadDays), Unit: figure.Days, From: figure.Setting()},
+		{What: DriveCost, Value: a.drive, Unit: figure.Dollar, From: figure.Setting()},
 	}
 	return v
 }

@@ -168,8 +168,8 @@ func TestBetweenByHand(t *testing.T) {
 			trial.Called("J5", "2025-03-02", "crack", "", 0)}}
 	a := afterOf(t, s, "2025-08-01")
 	for i, want := range []survival.Interval{{Left: 7, Right: 28}, {Left: 28, Right: 180}, {Left: 28, Right: 180}, {Left: 28, Right: math.Inf(1)}} {
-		if got := a.between(i); got != want {
-			t.Errorf("slab %d: %v, want %v", i, got, want)
+		if l, looked := cracks.LookAt(a.h, i, a.slab[i].crackOn, a.visits.Days); l.Interval != want || !looked {
+			t.Errorf("slab %d: %v, want %v", i, l, want)
 		}
 	}
 	seen := VisitsOf(t, s, "2025-08-01", setting.Options{}).Seen
@@ -331,6 +331,7 @@ func TestVisitOptionsAreRefused(t *testing.T) {
 		"no days ahead":         {Plan: setting.VisitPlan{Days: []int{1}, HotAirF: 90, HighRisk: 2}},
 		"not a number":          {Plan: setting.VisitPlan{Days: []int{1}, HotAirF: math.NaN(), HighRisk: 2, AheadDays: 90}},
 		"a slab without a job":  {Slab: "A"},
+		"a drive back in time":  {Plan: setting.VisitPlan{Days: []int{1}, HotAirF: 90, HighRisk: 2, AheadDays: 90, DriveMinutes: -1}},
 	} {
 		if _, err := o.Complete(); err == nil {
 			t.Errorf("%s is taken", name)

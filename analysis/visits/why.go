@@ -56,7 +56,7 @@ func (a *after) whyOfQuiet(i int) []Why {
 	var why []Why
 	switch {
 	case !a.slab[i].hot:
-	case p.AirTempF().OK && p.AirTempF().V >= a.plan.HotAirF:
+	case p.AirTempF().OK && p.AirTempF().V >= a.visits.HotAirF:
 		why = append(why, Why{Code: WhyHotAir, Value: p.AirTempF().V})
 	default:
 		why = append(why, Why{Code: WhyDriedFast, Value: a.slabs.Drying[i]})

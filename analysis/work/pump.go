@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/floats"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"
@@ -81,8 +83,10 @@ func Counted(p record.PlacementRow) bool {
 func pumpGroups(h *record.History, rows []int, level float64, name func(record.PlacementRow) string) []PumpOutfit {
 	by := figure.LabelsOf(len(rows), func(k int) string { return name(h.Placements.At(rows[k])) })
 	out := make([]PumpOutfit, len(by.Names))
+	jobs := jobCounts{at: map[[2]int]int{}}
 	for k, i := range rows {
 		o, p := &out[by.Of[k]], h.Placements.At(i)
+		jobs.add(int(by.Of[k]), h.JobIndex(i), float64(p.Clogs().V), p.DeliveredYd().V/100)
 		o.Placements++
 		o.PumpedYd += p.DeliveredYd().V
 		o.Clogs += int(p.Clogs().V)
@@ -91,26 +95,60 @@ func pumpGroups(h *record.History, rows []int, level float64, name func(record.P
 		out[g].Outfit = by.Names[g]
 		out[g].ClogsPer100 = figure.Estimated(interval.Garwood(out[g].Clogs, out[g].PumpedYd/100, level))
 	}
-	poolRates(out, level)
+	poolRates(out, jobs, level)
 	return out
 }
 
+// jobCounts are the clogs and the yards of each group job by job: loads of one
+// job share its mix, hose and line, so that its clogs come together.
+type jobCounts struct {
+	events, exposure []float64
+	group            []int
+	at               map[[2]int]int
+}
+
+func (j *jobCounts) add(group, job int, events, exposure float64) {
+	key := [2]int{group, job}
+	at, met := j.at[key]
+	if !met {
+		at = len(j.events)
+		j.at[key] = at
+		j.events, j.exposure, j.group = append(j.events, 0), append(j.exposure, 0), append(j.group, group)
+	}
+	j.events[at] += events
+	j.exposure[at] += exposure
+}
+
 // poolRates draws the groups' rates towards each other by a gamma-Poisson
-// model, with what is not known of their common law averaged out.
-func poolRates(groups []PumpOutfit, level float64) {
+// model, with what is not known of their common law averaged out, and how much
+// more than by chance clogs come together on a job.
+func poolRates(groups []PumpOutfit, jobs jobCounts, level float64) {
 	events, exposure := make([]float64, len(groups)), make([]float64, len(groups))
 	for i, g := range groups {
 		events[i], exposure[i] = float64(g.Clogs), g.PumpedYd/100
 	}
-	grid, err := pool.GammaPoissonGrid(events, exposure, pool.WideRatePrior())
+	dispersion, err := pool.CountDispersion(jobs.events, jobs.exposure, jobs.group)
+	grids := map[float64]*pool.RateGrid{}
+	for _, phi := range dispersion.Phi {
+		if err == nil {
+			grids[phi], err = pool.GammaPoissonGrid(each(events, 1/phi), each(exposure, 1/phi), pool.WideRatePrior())
+		}
+	}
 	for i := range groups {
 		g := &groups[i]
 		rate, err := pool.GammaMixture{}, err
 		if err == nil {
-			rate, err = grid.Outfit(i)
+			rate, err = dispersion.Dispersed(func(phi float64) (pool.GammaMixture, error) { return grids[phi].Outfit(i) })
 		}
 		g.pool(rate, err, level)
 	}
+}
+
+// each multiplies every number.
+func each(xs []float64, by float64) []float64 {
+	out := slices.Clone(xs)
+	floats.Scale(by, out)
+	return out
 }
 
 // pool fills the group's own figures from the law of its rate.
@@ -121,7 +159,7 @@ func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
 		return
 	}
 	e, err := rate.Interval(level)
-	e.N, e.Method = g.Clogs, "gamma-Poisson pooling, central interval"
+	e.N, e.Method = g.Clogs, "gamma-Poisson pooling, dispersed by job, central interval"
 	g.Pooled = figure.Estimated(e, err)
 	next, err := rate.Next(nextPumped / 100.0)
 	if err != nil {
@@ -130,7 +168,7 @@ func (g *PumpOutfit) pool(rate pool.GammaMixture, err error, level float64) {
 	}
 	g.NextClog = figure.Figure{Value: next.AtLeastOne(), Level: level, N: g.Clogs, OK: true, Bounded: true,
 		Low:  1 - math.Exp(-e.Low*nextPumped/100),
-		High: 1 - math.Exp(-e.High*nextPumped/100), Method: "gamma-Poisson pooling, chance of one or more"}
+		High: 1 - math.Exp(-e.High*nextPumped/100), Method: "gamma-Poisson pooling, dispersed by job, chance of one or more"}
 }
 
 // sameRate asks whether the named outfits could all be alike.
@@ -219,7 +257,28 @@ func (p *Pump) verdict() Verdict {
 		return Verdict{Kind: NoneBetter}
 	}
 	byRate := func(x, y PumpOutfit) int { return cmp.Compare(x.Pooled.Value, y.Pooled.Value) }
-	return Verdict{OneBetter, slices.MinFunc(named, byRate).Outfit, slices.MaxFunc(named, byRate).Outfit}
+	least, most := slices.MinFunc(named, byRate), slices.MaxFunc(named, byRate)
+	v := Verdict{Kind: OneBetter}
+	if least.expected(named) >= leastExpected {
+		v.Least = least.Outfit
+	}
+	if most.Clogs >= figure.LeastEvents {
+		v.Most = most.Outfit
+	}
+	return v
+}
+
+// leastExpected is the fewest clogs expected of an outfit that is said to plug
+// least.
+const leastExpected = 5
+
+// expected are the clogs that an outfit would have at the rate of all.
+func (o PumpOutfit) expected(all []PumpOutfit) float64 {
+	clogs, yd := 0, 0.0
+	for _, other := range all {
+		clogs, yd = clogs+other.Clogs, yd+other.PumpedYd
+	}
+	return float64(clogs) * o.PumpedYd / yd
 }
 
 // leastLuck is the chance of differences as large, above which no outfit is
@@ -229,7 +288,7 @@ const leastLuck = 0.10
 // Verdict is whether one outfit is to be preferred.
 type Verdict struct {
 	Kind        VerdictKind
-	Least, Most string // the outfits that plug least and most, where one is better
+	Least, Most string // the outfits that plug least and most, where one is better; "" where too little stands behind it to name one
 }
 
 // VerdictKind is what can be said of outfits side by side.

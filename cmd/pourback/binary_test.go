@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"sync"
 	"testing"
+
+	"pourback/ingest/store/storetest"
 )
 
 // built is the program as it is handed out, built once for all tests that need
@@ -26,7 +28,7 @@ var built = sync.OnceValues(func() (string, error) {
 })
 
 func TestMain(m *testing.M) {
-	status := m.Run()
+	status := storetest.Main(m)
 	if builtHere {
 		if name, err := built(); err == nil {
 			os.RemoveAll(filepath.Dir(name))

@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -33,7 +34,8 @@ func recordFiles(t *testing.T, dir string) []string {
 
 // TestOneHistoryOneAnswer takes the invented history in as seven tables and as
 // one job log, into both databases, by way of an export and back: the factors
-// are the same to the last byte.
+// are the same to the last byte, but for what own lines of cost decide, which a
+// job log does not hold.
 func TestOneHistoryOneAnswer(t *testing.T) {
 	inFolder(t, nil)
 	call(t, "demo").want(t, exitDone, "does not exist", filepath.Join("demo", "report", "index.html"))
@@ -50,8 +52,14 @@ func TestOneHistoryOneAnswer(t *testing.T) {
 		}
 	})
 	storetest.Each(t, func(t *testing.T, dsn string) {
-		if got := demoFactors(t, dsn, log...); got != first.stdout {
-			t.Errorf("the job log gives other factors:\n%.600s\nwant\n%.600s", got, first.stdout)
+		got, want := besideOwnCosts(t, demoFactors(t, dsn, log...)), besideOwnCosts(t, first.stdout)
+		for _, topic := range slices.Sorted(maps.Keys(want)) {
+			if got[topic] != want[topic] {
+				t.Errorf("the job log gives other factors of %s:\n%.600s\nwant\n%.600s", topic, got[topic], want[topic])
+			}
+		}
+		if len(got) != len(want) {
+			t.Errorf("%d topics, want %d", len(got), len(want))
 		}
 	})
 	storetest.Each(t, func(t *testing.T, dsn string) {
@@ -59,6 +67,24 @@ func TestOneHistoryOneAnswer(t *testing.T) {
 			t.Error("what was exported gives other factors")
 		}
 	})
+}
+
+// besideOwnCosts are the factors by topic, but for the money of mesh against
+// rebar and the findings, one of which goes by it: TestBothFormsGiveTheSameFigures
+// of analysis holds those.
+func besideOwnCosts(t *testing.T, factors string) map[string]string {
+	t.Helper()
+	var raw map[string]json.RawMessage
+	if err := json.Unmarshal([]byte(factors), &raw); err != nil {
+		t.Fatal(err)
+	}
+	out := map[string]string{}
+	for topic, said := range raw {
+		if topic != "reinforcement" && !strings.HasPrefix(topic, "findings") {
+			out[topic] = string(said)
+		}
+	}
+	return out
 }
 
 func TestDemoLeavesOthersAlone(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"github.com/jmoiron/sqlx"
+	"github.com/lib/pq"
 )
 
 // ErrLost says that the connection to the server ended before the work was
@@ -17,6 +18,13 @@ var ErrLost = errors.New("the connection to the server was lost, nothing kept: t
 // server that cannot be asked.
 var ErrDoubt = errors.New("the connection to the server was lost while the work was being kept, and the server does not say whether it was: " +
 	"`pourback batches` will, once it answers")
+
+// ErrOutrun says that the server gave the work up in favor of another's, so that
+// all look as if done one after the other. The same work may be done again.
+var ErrOutrun = errors.New("the server gave this up in favor of another writer, nothing kept: try again")
+
+// ErrAnswersOnly is a server that takes nothing in, as a standby does.
+var ErrAnswersOnly = errors.New("this server answers questions and keeps nothing, as a standby does: give the primary's address with --db")
 
 // comeBack is how long a server may take to come back that has gone away.
 const comeBack = 10 * time.Second
@@ -58,6 +66,19 @@ func (s *Store) retry(ctx context.Context, work func() error) error {
 		}
 		pause = min(2*pause, time.Second)
 	}
+}
+
+// unkept is the error of work that was to be kept, in our words where the server
+// keeps nothing.
+func (s *Store) unkept(ctx context.Context, err error) error {
+	if s.engine.only == "" || pq.As(err, "25006", "0A000") == nil { // read only; not supported while it recovers
+		return err
+	}
+	var only string
+	if ask := s.db.GetContext(ctx, &only, s.engine.only); ask != nil || only != "on" {
+		return err
+	}
+	return fmt.Errorf("%w (%w)", ErrAnswersOnly, err)
 }
 
 // write runs work in a transaction that has the database's turn, again where

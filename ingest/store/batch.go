@@ -144,6 +144,9 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 }
 
 func (tx *Tx) closeBatch(ctx context.Context, b Batch) error {
+	if err := tx.settle(); err != nil {
+		return err
+	}
 	update := tx.store.sqlText(`UPDATE batches SET sha256 = ?, tables = ?, rows_read = ?, rows_new = ?, rows_changed = ?,
 		rows_unchanged = ?, rows_set_aside = ?, warnings = ? WHERE batch_id = ?`)
 	_, err := tx.sql.ExecContext(ctx, update, b.SHA256, strings.Join(b.Tables, " "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, b.ID)

@@ -3,7 +3,9 @@ package store
 import (
 	"context"
 	"fmt"
+	"math"
 	"path/filepath"
+	"runtime"
 	"testing"
 
 	"pourback/ingest/record"
@@ -81,4 +83,52 @@ func BenchmarkChunk(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// BenchmarkHistory reads a database of a hundred thousand placements, and says
+// what one takes in memory.
+func BenchmarkHistory(b *testing.B) {
+	const n = 100_000
+	s, err := Open(b.Context(), filepath.Join(b.TempDir(), "bench.db"), Options{})
+	if err != nil {
+		b.Fatal(err)
+	}
+	defer s.Close()
+	tx, err := s.Begin(b.Context(), "bench.csv", "00", "2025-06-03T07:15:00Z")
+	if err != nil {
+		b.Fatal(err)
+	}
+	for at := 0; at < n; at += chunkRows {
+		rows := benchRows(at, min(chunkRows, n-at))
+		for i := range rows { // sound ones: what is left out of the figures takes memory to say
+			p := rows[i].Record.(*record.Placement)
+			neat := math.Round(4*p.Neat().V) / 4
+			p.PlannedYd, p.DeliveredYd, p.LaborHours = record.Some(neat), record.Some(neat+float64(i%5)/4), record.Some(p.AreaSqft.V/20+float64(i%41)/4)
+		}
+		if _, err := tx.Add(b.Context(), record.Placements, nil, rows); err != nil {
+			b.Fatal(err)
+		}
+	}
+	if _, err := tx.Commit(b.Context(), Batch{}); err != nil {
+		b.Fatal(err)
+	}
+	var h *record.History
+	before := heap()
+	for b.Loop() {
+		if h, err = s.History(b.Context(), record.DateOf(2030, 1, 1)); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(heap()-before)/n, "B/placement")
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/n, "ns/placement")
+	if h.Placements.Len() != n {
+		b.Fatal(h.Placements.Len())
+	}
+}
+
+func heap() uint64 {
+	runtime.GC()
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return m.HeapAlloc
 }

@@ -27,7 +27,7 @@ func TestMain(m *testing.M) {
 		}
 		os.Exit(0)
 	}
-	os.Exit(m.Run())
+	os.Exit(storetest.Main(m))
 }
 
 // takeMany opens a database and takes in files of one row that all share, which
@@ -92,6 +92,9 @@ func TestWritersQueue(t *testing.T) {
 	for _, lock := range []string{"advisory", "none"} {
 		t.Run(lock, func(t *testing.T) {
 			storetest.Each(t, func(t *testing.T, dsn string) {
+				if _, file := store.File(dsn); lock == "none" && !file {
+					dsn += "&application_name=" + storetest.Lockless
+				}
 				cmd := other(dsn, lock, 2*files)
 				if err := cmd.Start(); err != nil {
 					t.Fatal(err)

@@ -17,7 +17,7 @@ import (
 // its connection.
 
 // errIndirect says that the shortcut is closed.
-var errIndirect = errors.New("the SQLite driver hides its connection")
+var errIndirect = errors.New("the driver hides its connection")
 
 // direct is a connection as SQLite's own calls want it.
 type direct struct {

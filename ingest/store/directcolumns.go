@@ -71,7 +71,7 @@ func readerOf(into any) func(v *sqlite3.TMem) error {
 				c.Add(0)
 				return nil
 			}
-			day, err := last.day(v)
+			day, err := last.day(characters(v))
 			c.Add(day)
 			return err
 		}

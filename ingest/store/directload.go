@@ -2,9 +2,11 @@ package store
 
 import (
 	"context"
+	"fmt"
 	"sync"
 
 	"github.com/jmoiron/sqlx"
+	"github.com/lib/pq"
 
 	"pourback/ingest/record"
 )
@@ -12,19 +14,12 @@ import (
 // loadDirect reads all tables, each in the order of its keys, on two
 // connections at once where another load is not doing so already.
 func loadDirect(ctx context.Context, s *Store, all *record.Records, also reads) error {
-	count := 1
-	select {
-	case s.pairing <- struct{}{}:
-		defer func() { <-s.pairing }()
-		count = 2
-	default:
-	}
-	views, err := s.sameViews(ctx, count)
+	views, done, err := s.views(ctx)
 	if err != nil {
 		return err
 	}
-	defer closeViews(views)
-	l := &loader{ctx: ctx, views: views}
+	defer done()
+	l := &loader{ctx: ctx, store: s, views: views}
 	loadColumns(l, record.Jobs, all.Jobs.Columns(), new(record.JobColumns).Columns())
 	loadColumns(l, record.Placements, all.Placements.Columns(), new(record.PlacementColumns).Columns())
 	loadTable(l, record.Loads, &all.Loads)
@@ -40,6 +35,22 @@ func loadDirect(ctx context.Context, s *Store, all *record.Records, also reads) 
 		return l.err
 	}
 	return also(views[0].tx)
+}
+
+// views are two views of one state, or a single one while another load has two,
+// until done is called.
+func (s *Store) views(ctx context.Context) (views []view, done func(), err error) {
+	count, leave := 1, func() {}
+	select {
+	case s.pairing <- struct{}{}:
+		count, leave = 2, func() { <-s.pairing }
+	default:
+	}
+	if views, err = s.sameViews(ctx, count); err != nil {
+		leave()
+		return nil, nil, err
+	}
+	return views, func() { closeViews(views); leave() }, nil
 }
 
 // view is a connection that sees one state of the database.
@@ -84,6 +95,7 @@ func (s *Store) sameViews(ctx context.Context, count int) ([]view, error) {
 
 func (s *Store) openViews(ctx context.Context, count int) (views []view, same bool, err error) {
 	var first stamp
+	var lent string
 	for i := range count {
 		conn, err := s.db.Connx(ctx)
 		if err != nil {
@@ -95,6 +107,11 @@ func (s *Store) openViews(ctx context.Context, count int) (views []view, same bo
 			return views, false, err
 		}
 		views[i].tx = tx
+		if lent != "" {
+			if _, err := tx.ExecContext(ctx, fmt.Sprintf(s.engine.borrow, lent)); err != nil {
+				return views, false, s.stayAlone(err)
+			}
+		}
 		var is stamp
 		if err := tx.GetContext(ctx, &is, "SELECT COALESCE(MAX(batch_id), 0) AS last, COUNT(undone_at) AS undone FROM batches"); err != nil {
 			return views, false, err
@@ -105,13 +122,33 @@ func (s *Store) openViews(ctx context.Context, count int) (views []view, same bo
 		if is != first {
 			return views, false, nil
 		}
+		if i == 0 && count > 1 && s.engine.lend != "" && !s.alone.Load() {
+			if err := tx.GetContext(ctx, &lent, s.engine.lend); err != nil {
+				return views, false, s.stayAlone(err)
+			}
+		}
 	}
 	return views, true, nil
+}
+
+// stayAlone notes that the server does not lend views, where that is the error:
+// from now on their stamps alone tell that two are of one state. A view that is
+// gone, because its connection was lost, is just another try.
+func (s *Store) stayAlone(err error) error {
+	if pq.As(err, "22023") != nil { // no such snapshot
+		return nil
+	}
+	if !unknown(err) {
+		return err
+	}
+	s.alone.Store(true)
+	return nil
 }
 
 // loader reads tables one after the other until one fails.
 type loader struct {
 	ctx   context.Context
+	store *Store
 	views []view
 	err   error
 }
@@ -136,12 +173,18 @@ func (l *loader) halves(n size, front func(v view, last int64) error, back func(
 	if n.Rows > manyRows {
 		middle = n.Last / int64(len(l.views))
 	}
+	l.both(func(v view) error { return front(v, middle) }, middle < n.Last, func(v view) error { return back(v, middle) })
+}
+
+// both reads on the first view and, where there is something to be read there,
+// on the second at the same time.
+func (l *loader) both(front func(v view) error, two bool, back func(v view) error) {
 	var backErr error
 	var both sync.WaitGroup
-	if middle < n.Last {
-		both.Go(func() { backErr = back(l.views[1], middle) })
+	if two {
+		both.Go(func() { backErr = back(l.views[1]) })
 	}
-	l.err = front(l.views[0], middle)
+	l.err = front(l.views[0])
 	both.Wait()
 	if l.err == nil {
 		l.err = backErr

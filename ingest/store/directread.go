@@ -125,7 +125,7 @@ func readRow(columns []column, values uintptr, row unsafe.Pointer) error {
 		case record.KindFlag:
 			err = (*record.Flag)(field).Scan(integer(v))
 		case record.KindDate:
-			*(*record.Date)(field), err = c.day(v)
+			*(*record.Date)(field), err = c.day(characters(v))
 		case record.KindMoment:
 			*(*record.Moment)(field), err = record.ParseMoment(string(characters(v)))
 		}
@@ -155,25 +155,28 @@ func characters(v *sqlite3.TMem) []byte {
 	return unsafe.Slice((*byte)(pointer(v.Fz)), v.Fn)
 }
 
-// text is a value in a column of type TEXT. Texts repeat: each has one place
-// among the column's words, where the string it had last time may still be.
+// text is a value in a column of type TEXT.
 func (c *column) text(v *sqlite3.TMem) (string, error) {
 	if v.Fenc != sqlite3.SQLITE_UTF8 {
 		return "", errNotUTF8
 	}
-	s := characters(v)
+	return c.word(characters(v)), nil
+}
+
+// word is a text of the column. Texts repeat: each has one place among the
+// column's words, where the string it had last time may still be.
+func (c *column) word(s []byte) string {
 	if len(s) == 0 {
-		return "", nil
+		return ""
 	}
 	place := &c.words[(len(s)*7+int(s[0])*5+int(s[len(s)/2])*3+int(s[len(s)-1])*31)%len(c.words)]
 	if *place != string(s) {
 		*place = string(s)
 	}
-	return *place, nil
+	return *place
 }
 
-func (c *column) day(v *sqlite3.TMem) (record.Date, error) {
-	s := characters(v)
+func (c *column) day(s []byte) (record.Date, error) {
 	if c.iso == string(s) {
 		return c.date, nil
 	}

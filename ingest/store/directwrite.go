@@ -6,6 +6,7 @@ import (
 	"math"
 	"unsafe"
 
+	"github.com/jmoiron/sqlx"
 	"modernc.org/libc"
 	sqlite3 "modernc.org/sqlite/lib"
 
@@ -27,7 +28,7 @@ func insertDirect(ctx context.Context, tx *Tx, into target, rows []row) error {
 		}
 		for _, n := range []int{rowsAtOnce, 1} {
 			whole := len(rows) / n * n
-			if err := d.insert(ctx, into, rows[:whole], n); err != nil {
+			if err := d.insert(ctx, &tx.inserts, into, rows[:whole], n); err != nil {
 				return err
 			}
 			rows = rows[whole:]
@@ -42,16 +43,15 @@ func insertDirect(ctx context.Context, tx *Tx, into target, rows []row) error {
 
 // insert writes rows, n to a statement. After an error the transaction is good
 // for nothing, so SQLite need not be able to take one statement back.
-func (d direct) insert(ctx context.Context, into target, rows []row, n int) error {
+func (d direct) insert(ctx context.Context, known *inserts, into target, rows []row, n int) error {
 	if len(rows) == 0 {
 		return nil
 	}
-	names := into.names()
-	stmt, err := d.prepare("INSERT OR FAIL" + insertText(into.table.Name, names, n)[len("INSERT"):])
+	stmt, err := known.prepare(d, "INSERT OR FAIL"+insertText(into.table.Name, into.names(), n)[len("INSERT"):])
 	if err != nil {
 		return err
 	}
-	defer sqlite3.Xsqlite3_finalize(d.tls, stmt)
+	defer sqlite3.Xsqlite3_reset(d.tls, stmt)
 	b := binder{direct: d}
 	defer b.free()
 	for len(rows) > 0 {
@@ -70,6 +70,40 @@ func (d direct) insert(ctx context.Context, into target, rows []row, n int) erro
 		rows = rows[n:]
 	}
 	return nil
+}
+
+// inserts are a transaction's statements, by their text: to prepare one for so
+// many rows takes as long as to insert a tenth of a chunk.
+type inserts map[string]uintptr
+
+func (known *inserts) prepare(d direct, text string) (uintptr, error) {
+	if stmt := (*known)[text]; stmt != 0 {
+		return stmt, nil
+	}
+	stmt, err := d.prepare(text)
+	if err == nil {
+		if *known == nil {
+			*known = inserts{}
+		}
+		(*known)[text] = stmt
+	}
+	return stmt, err
+}
+
+// finalize gives the statements up, before their connection goes back.
+func (known inserts) finalize(conn *sqlx.Conn) {
+	if len(known) == 0 {
+		return
+	}
+	raw(conn, func(driverConn any) error {
+		d, err := directOf(driverConn)
+		for _, stmt := range known {
+			if err == nil {
+				sqlite3.Xsqlite3_finalize(d.tls, stmt)
+			}
+		}
+		return err
+	}) // a connection that is gone took its statements along
 }
 
 // binder gives a statement its values, by writing them where SQLite keeps them:

@@ -28,6 +28,11 @@ type engine struct {
 	number  string                                                                     // the query for a transaction's number; "" where none is needed
 	fate    string                                                                     // and for what became of the transaction of a number
 	stop    string                                                                     // and the one that ends it where it still runs
+	lend    string                                                                     // the query for the name by which another transaction can see what this one sees; "" where there is none
+	borrow  string                                                                     // and the statement that has it do so
+	copyOut string                                                                     // the statement that copies what a query finds out of the server
+	copyIn  string                                                                     // and the one that copies rows into columns of a table
+	only    string                                                                     // the query that says "on" where the server keeps nothing
 	check   string                                                                     // the query for what the engine finds wrong; "" where it has none
 	again   func(error) bool                                                           // whether the same work may succeed when done again
 	lost    func(error) bool                                                           // whether the connection is gone
@@ -86,17 +91,20 @@ var postgres = &engine{
 	number:  "SELECT txid_current()",
 	fate:    "SELECT COALESCE(txid_status(?), '')",
 	stop:    "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE CAST(CAST(backend_xid AS TEXT) AS BIGINT) = ?",
-	again: func(err error) bool {
-		return pq.As(err, "40001", "40P01") != nil // serialization failure, deadlock
-	},
+	again:   outrun,
 	lost:    lost,
 	taken:   func(err error) bool { return pq.As(err, "23505") != nil },
 	explain: explainPostgres,
 	backup: func(context.Context, *sqlx.DB, string) error {
 		return errors.New("a backup of a PostgreSQL database is made with the server's own dump program")
 	},
-	insert: insertCopy,
-	load:   loadPlain,
+	insert:  insertCopy,
+	load:    loadCopied,
+	only:    "SHOW transaction_read_only",
+	copyOut: "COPY (%s) TO STDOUT WITH (FORMAT binary)",
+	copyIn:  "COPY %s (%s) FROM STDIN WITH (FORMAT binary)",
+	lend:    "SELECT pg_export_snapshot() WHERE set_config('synchronize_seqscans', 'off', true) = 'off'", // else the second to read a table begins in its middle
+	borrow:  "SET TRANSACTION SNAPSHOT '%s'; SET LOCAL synchronize_seqscans = off",
 }
 
 // sqliteCode is the primary code of an error from SQLite, or 0.

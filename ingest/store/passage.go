@@ -28,6 +28,9 @@ func (tx *Tx) passage(ctx context.Context, t *record.Table) (*passage, error) {
 	fields := t.New().Fields()
 	keys := keyNames(t)
 	query := "SELECT " + joined(keys) + " FROM " + t.Name + " ORDER BY " + joined(descending(keys)) + " LIMIT 1"
+	if err := tx.settle(); err != nil {
+		return nil, err
+	}
 	err := tx.sql.QueryRowxContext(ctx, query).Scan(keyFields(t, fields)...)
 	if errors.Is(err, sql.ErrNoRows) {
 		err = nil

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bufio"
 	"context"
 	"database/sql"
 	"errors"
@@ -20,9 +21,20 @@ import (
 
 var errSilent = errors.New("the server does not answer")
 
+// atOnce is how many bytes are taken from a server at once, at most.
+const atOnce = 1 << 16
+
+// newPatient makes a connection patient.
+func newPatient(conn net.Conn, patience time.Duration, ask func() error) *patient {
+	c := &patient{Conn: conn, patience: patience, ask: ask}
+	c.in = bufio.NewReaderSize(reading{c}, atOnce)
+	return c
+}
+
 // patient is a connection that looks after itself where nothing comes or goes.
 type patient struct {
 	net.Conn
+	in       *bufio.Reader // of what the server sends, more at a time than its driver takes
 	patience time.Duration
 	ask      func() error // nil while there is something to wait for
 	limited  atomic.Bool  // the driver has set a limit of its own
@@ -36,8 +48,13 @@ func (c *patient) SetDeadline(t time.Time) error {
 }
 
 // Read waits for as long as the server is at work for us.
-func (c *patient) Read(b []byte) (int, error) {
-	return c.wait(c.SetReadDeadline, func() (int, error) { return c.Conn.Read(b) })
+func (c *patient) Read(b []byte) (int, error) { return c.in.Read(b) }
+
+// reading is what lies behind a patient connection's Read.
+type reading struct{ *patient }
+
+func (r reading) Read(b []byte) (int, error) {
+	return r.wait(r.SetReadDeadline, func() (int, error) { return r.Conn.Read(b) })
 }
 
 // Write waits for as long as the server takes what we send, or is at work.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -59,10 +60,10 @@ func TestHistory(t *testing.T) {
 			batch := takeAll(t, s, all)
 			got, err := s.History(t.Context(), asOf)
 			equal(t, "error", err, nil)
-			equal(t, "history", got, sorted(asOf, set))
+			equal(t, "history", told(got), told(sorted(asOf, set)))
 			plain, err := s.PlainHistory(t.Context(), asOf)
 			equal(t, "error", err, nil)
-			equal(t, "the plain way", plain, got)
+			equal(t, "the plain way", told(plain), told(got))
 			if batch.ID != 0 {
 				if _, err := s.Undo(t.Context(), batch.ID, now); err != nil {
 					rt.Fatal(err)
@@ -70,6 +71,35 @@ func TestHistory(t *testing.T) {
 			}
 		})
 	})
+}
+
+// tale is all that a history tells. Two histories that tell the same may keep it
+// differently: which code a value has depends on the order in which it was met.
+type tale struct {
+	asOf       record.Date
+	jobs       []record.Job
+	costs      [][]record.Cost
+	placements []record.Placement
+	jobOf      []int
+	loads      [][]record.Load
+	delays     [][]record.Delay
+	labor      [][]record.Labor
+	visits     [][]record.Visit
+	all        record.Set // of events
+	checks     []record.Problem
+}
+
+func told(h *record.History) tale {
+	t := tale{asOf: h.AsOf, checks: h.Checks, all: record.Set{Loads: h.Loads, Delays: h.Delays, Labor: h.Labor, Costs: h.Costs, Visits: h.Visits}}
+	for j := range h.Jobs.Len() {
+		t.jobs, t.costs = append(t.jobs, h.Jobs.Row(j)), append(t.costs, h.CostsOf(j))
+	}
+	for i := range h.Placements.Len() {
+		t.placements, t.jobOf = append(t.placements, h.Placements.Row(i)), append(t.jobOf, h.JobIndex(i))
+		t.loads, t.delays = append(t.loads, h.LoadsOf(i)), append(t.delays, h.DelaysOf(i))
+		t.labor, t.visits = append(t.labor, h.LaborOf(i)), append(t.visits, h.VisitsOf(i))
+	}
+	return t
 }
 
 // takeAll takes in records of several tables as one file.
@@ -118,30 +148,35 @@ func byKey[T any](rows []T, key func(*T) string) {
 // TestHistoryOnTwoConnections reads enough rows to be read from both ends, taken
 // in out of order, with gaps.
 func TestHistoryOnTwoConnections(t *testing.T) {
+	storetest.Each(t, testOnTwoConnections)
+}
+
+func testOnTwoConnections(t *testing.T, dsn string) {
 	const n = 30_000
-	s := open(t, storetest.SQLite(t))
+	s := open(t, dsn)
 	order := rand.New(rand.NewPCG(3, 4)).Perm(n)
 	for part := range 3 {
-		var records []record.Record
+		var records, delays []record.Record
 		for _, i := range order[part*n/3 : (part+1)*n/3] {
-			records = append(records, &record.Placement{JobNo: fmt.Sprintf("J%06d", i), Placement: "A", PlacedOn: record.Date(700_000 + i%5000),
+			no := fmt.Sprintf("J%06d", i)
+			records = append(records, &record.Placement{JobNo: no, Placement: "A", PlacedOn: record.Date(700_000 + i%5000),
 				Use: fmt.Sprint("use ", i%100), AreaSqft: record.Some(float64(i) / 2), Log: record.Job{ContractPrice: record.Some(record.Cents(i))}})
+			delays = append(delays, &record.Delay{JobNo: no, Placement: "A", Seq: record.Some(int64(i)), Minutes: record.Some(int64(i % 50)), Note: strings.Repeat("long ", i%7*i%11)})
 		}
 		take(t, s, record.Placements, nil, numbered(records...))
+		take(t, s, record.Delays, nil, numbered(delays...))
 	}
-	if _, err := s.Undo(t.Context(), 2, now); err != nil {
-		t.Fatal(err)
+	for _, batch := range []int64{4, 3} {
+		if _, err := s.Undo(t.Context(), batch, now); err != nil {
+			t.Fatal(err)
+		}
 	}
 	got, err := s.History(t.Context(), 800_000)
 	equal(t, "error", err, nil)
 	plain, err := s.PlainHistory(t.Context(), 800_000)
 	equal(t, "error", err, nil)
 	equal(t, "placements", got.Placements.Len(), n*2/3)
-	for i := range got.Placements.Len() {
-		if got.Placements.Row(i) != plain.Placements.Row(i) {
-			t.Fatalf("placement %d:\n got %v\nwant %v", i, got.Placements.Row(i), plain.Placements.Row(i))
-		}
-	}
+	equal(t, "the plain way", told(plain), told(got))
 	ctx, stop := context.WithCancel(t.Context())
 	stop()
 	if _, err := s.History(ctx, 800_000); !errors.Is(err, context.Canceled) {

@@ -40,7 +40,7 @@ func (s *Store) takeSteps(ctx context.Context) error {
 		if _, err = steps.Up(ctx); err == nil {
 			return nil
 		}
-		if try == 20 || ctx.Err() != nil || s.engine.lost(err) {
+		if err = s.unkept(ctx, err); errors.Is(err, ErrAnswersOnly) || try == 20 || ctx.Err() != nil || s.engine.lost(err) {
 			return fmt.Errorf("bringing the schema up to date: %w", err)
 		}
 		select {

@@ -54,7 +54,7 @@ func (c connector) Connect(ctx context.Context) (driver.Conn, error) {
 		return nil, err
 	}
 	d := &dialer{wrap: func(conn net.Conn) net.Conn {
-		return &patient{Conn: conn, patience: c.patience, ask: func() error { return c.askAfter(cfg.ApplicationName) }}
+		return newPatient(conn, c.patience, func() error { return c.askAfter(cfg.ApplicationName) })
 	}}
 	inner.Dialer(d)
 	stop := context.AfterFunc(ctx, d.hangUp)
@@ -81,12 +81,19 @@ func unreachable(err error) bool {
 	return errors.As(err, &network) && network.Op == "dial" || err != nil && pq.As(err, "57P03") != nil
 }
 
+// outrun says whether the server gave work up in favor of another's: a
+// serialization failure, or a deadlock.
+func outrun(err error) bool { return err != nil && pq.As(err, "40001", "40P01") != nil }
+
 func explainPostgres(err error) error {
 	if e := pq.As(err); e != nil && e.Code.Class() == "53" { // insufficient resources
 		return fmt.Errorf("the server has no room: %w", err)
 	}
 	if err != nil && lost(err) && !unreachable(err) && !errors.Is(err, ErrLost) {
 		return fmt.Errorf("%w (%w)", ErrLost, err)
+	}
+	if outrun(err) && !errors.Is(err, ErrOutrun) {
+		return fmt.Errorf("%w (%w)", ErrOutrun, err)
 	}
 	return err
 }

@@ -25,6 +25,9 @@ func (tx *Tx) KeepSetAside(ctx context.Context, parts []SetAside) error {
 	if err := tx.usable(ctx); err != nil {
 		return err
 	}
+	if err := tx.settle(); err != nil {
+		return tx.fail(ctx, err)
+	}
 	insert := tx.store.sqlText("INSERT INTO set_aside (batch_id, part_no, table_name, rows_total, rows_kept, content) VALUES (?, ?, ?, ?, ?, ?)")
 	for i, p := range parts {
 		packed, err := packed(p.Content)

@@ -64,6 +64,9 @@ type Store struct {
 	lock    bool          // queue by the engine's lock
 	writing chan struct{} // full while a writer of this process is at work
 	pairing chan struct{} // full while a load uses two connections
+	plain   atomic.Bool   // the server does not copy out: read as everywhere
+	takes   atomic.Int32  // whether the server takes copies in, or has not been asked
+	alone   atomic.Bool   // the server does not lend what a transaction sees
 	at      string        // the dsn, as messages may show it; the full path of a file
 	opt     Options
 }

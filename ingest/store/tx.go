@@ -20,7 +20,9 @@ type Tx struct {
 	conn     *sqlx.Conn
 	sql      *sqlTx
 	prepared map[string]*sqlx.Stmt
+	inserts  inserts // what was prepared beneath database/sql
 
+	copying   *copying                   // a copy into the server under way
 	batch     Batch                      // being written, or taken back
 	tables    map[*record.Table]*passage // what this file has done to each table
 	headings  map[*record.Table]headings // what it has above columns of no use, and others
@@ -51,7 +53,7 @@ func (tx *Tx) start(ctx context.Context) (err error) {
 		return err
 	}
 	if tx.sql, err = tx.conn.BeginTxx(ctx, nil); err != nil {
-		return err
+		return tx.store.unkept(ctx, err)
 	}
 	if e := tx.store.engine; tx.store.lock && e.lock != "" {
 		_, err = tx.sql.ExecContext(ctx, e.lock)
@@ -76,6 +78,7 @@ func (tx *Tx) end(how func(*sqlTx) error) error {
 	}
 	tx.ended = true
 	defer tx.release()
+	tx.settle() // before a commit it was, and a rollback has no use for what was wrong
 	err := how(tx.sql)
 	if errors.Is(err, sql.ErrTxDone) {
 		return fmt.Errorf("nothing was kept: the end of its context ended this transaction before: %w", err)
@@ -89,6 +92,7 @@ func (tx *Tx) release() {
 		tx.sql.Rollback() // does nothing after a commit
 	}
 	if tx.conn != nil {
+		tx.inserts.finalize(tx.conn)
 		tx.conn.Close()
 	}
 	<-tx.store.writing
@@ -116,6 +120,9 @@ func (tx *Tx) fail(ctx context.Context, err error) error {
 
 // prepare is the statement for a query with ? placeholders, made once.
 func (tx *Tx) prepare(ctx context.Context, query string) (*sqlx.Stmt, error) {
+	if err := tx.settle(); err != nil {
+		return nil, err
+	}
 	if stmt := tx.prepared[query]; stmt != nil {
 		return stmt, nil
 	}

@@ -12,6 +12,7 @@ type (
 		Answer string `json:"answer"`
 		*visits.Visits
 		Trips     []spokenTrip    `json:"trips"`
+		PassBy    []spokenPassBy  `json:"pass_by"`
 		Due       []spokenDue     `json:"due"`
 		Overdue   []spokenDue     `json:"overdue"`
 		Done      []spokenDone    `json:"done"`
@@ -26,6 +27,10 @@ type (
 	spokenTrip struct {
 		*visits.Trip
 		Why string `json:"why"`
+	}
+	spokenPassBy struct {
+		*visits.PassBy
+		Jobs []spokenTrip `json:"jobs"`
 	}
 	spokenDue struct {
 		*visits.DueVisit
@@ -70,9 +75,11 @@ func visitsSaid(d *visits.Visits, v *say.Voice) *spokenVisits {
 		terms[i] = say.Cracks{Voice: v}.Term(t)
 	}
 	due := func(d *visits.DueVisit) spokenDue { return spokenDue{d, w.Point(d.Visit), w.Why(d.Why)} }
+	trip := func(t *visits.Trip) spokenTrip { return spokenTrip{t, w.Stop(&t.Stop)} }
 	return &spokenVisits{
 		Answer: w.Answer(d), Visits: d, Notes: w.Notes(d),
-		Trips:     each(d.Trips, func(t *visits.Trip) spokenTrip { return spokenTrip{t, w.Stop(&t.Stop)} }),
+		Trips:     each(d.Trips, trip),
+		PassBy:    each(d.PassBy, func(p *visits.PassBy) spokenPassBy { return spokenPassBy{p, each(p.Jobs, trip)} }),
 		Due:       each(d.Due, due),
 		Overdue:   each(d.Overdue, due),
 		Done:      each(d.Done, func(d *visits.DoneVisit) spokenDone { return spokenDone{d, w.Point(d.Visit)} }),
@@ -144,5 +151,5 @@ func earlySaid(e *visits.EarlySigns, v *say.Voice) spokenEarly {
 	return spokenEarly{w.Answer(e), e,
 		each(e.Signs, func(s *visits.EarlySign) spokenSign { return spokenSign{s, w.Guide(s.Sign), w.Stands(s)} }),
 		each(e.Listed, func(p *visits.EarlyPour) spokenPour { return spokenPour{p, w.Signs(p), w.Did(p)} }),
-		w.Notes()}
+		w.Notes(e)}
 }

@@ -14,7 +14,9 @@ import (
 // Everything else has to stand on a page with just the value that it has in the
 // JSON.
 var notShown = map[string]string{
-	".cracks.logrank":                      "said in a note: how often chance makes such differences",
+	".cracks.logrank":                      "one of the two below",
+	".cracks.logrank_reinforcement":        "said in a note: how often chance makes such differences",
+	".cracks.logrank_spacing":              "said in a note: how often chance makes such differences",
 	".cracks.one_way[].logrank":            "said above each table",
 	".cracks.proportional_hazards.p":       "its words are said above the table",
 	".cracks.remaining.expected_callbacks": "said above the table",

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"pourback/analysis/cracks"
+	"pourback/analysis/setting"
 	"pourback/report/chart"
 	"pourback/report/say"
 )
@@ -15,10 +16,10 @@ func (a *Author) cracks() Page {
 	w, c := say.Cracks{Voice: a.Voice}, a.f.Cracks
 	p := Page{Slug: cracksSlug, Title: w.Title(), Cautions: a.beware(say.SilicaDust, say.NoDesign)}
 	if a.empty() {
-		p.Method = w.Method(nil)
+		p.Method = w.Method(setting.EventCallback, nil)
 		return a.begin(p, w.Will(), w.Takes())
 	}
-	p.Method = w.Method(c.Assumptions)
+	p.Method = w.Method(c.Event, c.Assumptions)
 	p.Basis = a.basis(c.All.Placements, a.Placements)
 	p.Reading = w.EventMeans(c.Event) + " " + a.reading()
 	p.Answer = w.Answer(c)

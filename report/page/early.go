@@ -13,7 +13,7 @@ func (a *Author) early() Page {
 	if a.empty() {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}
-	p.Answer, p.Basis, p.Notes = w.Answer(e), w.Basis(e), w.Notes()
+	p.Answer, p.Basis, p.Notes = w.Answer(e), w.Basis(e), w.Notes(e)
 	p.Exhibits = some(a.earlyPours(a.f.Visits), a.earlyRecord(e))
 	return p
 }

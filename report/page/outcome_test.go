@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"pourback/analysis/figure"
+	"pourback/analysis/steel"
 	"pourback/report/internal/trial"
 	"pourback/report/say"
 )
@@ -22,25 +24,33 @@ func tableOn(t *testing.T, p Page, caption string) *Table {
 	return p.Exhibits[i].Table
 }
 
-// TestWhatSteelCostsToPlace holds the shown split of each way's cost against the
-// usual prices, by hand: half a person-hour to place mesh on 100 ft² and a whole
-// one for rebar, at 48.00 an hour; the rest of the cost is callbacks. A ft² is
-// 0.3048² m².
+// TestWhatSteelCostsToPlace holds the shown split of each way's cost against
+// what the invented company pays: its own lines of cost come to the 0.38 and 0.74
+// a ft² that it was given, and labor is its own hours at its own wage, as the
+// assumptions list them. The rest of the cost is callbacks. A ft² is 0.3048² m².
 func TestWhatSteelCostsToPlace(t *testing.T) {
 	f := trial.CompanyFactors(t)
 	m := &f.Reinforcement.MeshVsRebar
+	paid := func(what figure.Assumed) float64 {
+		i := slices.IndexFunc(f.Reinforcement.Assumptions, func(a figure.Assumption) bool { return a.What == what })
+		if a := f.Reinforcement.Assumptions[i]; a.From == figure.Setting() || a.Off <= 0 {
+			t.Errorf("%s is %+v: want it from the records, with its error", what, a)
+		}
+		return f.Reinforcement.Assumptions[i].Value
+	}
 	for units, area := range map[string]float64{"us": 1, "si": 0.3048 * 0.3048} {
 		table := tableOn(t, pageOf(t, Pages(f, Options{Units: units}), steelSlug), "Cost per")
 		for i, want := range []struct {
 			way                  string
 			material, labor, all float64
-		}{{"mesh", 0.40, 0.24, m.CostMesh.Value}, {"rebar", 0.80, 0.48, m.CostRebar.Value}} {
+		}{{"mesh", 0.38, paid(steel.MeshPlacing) / 100 * paid(steel.BurdenedWage), m.CostMesh.Value},
+			{"rebar", 0.74, paid(steel.RebarPlacing) / 100 * paid(steel.BurdenedWage), m.CostRebar.Value}} {
 			row := table.Rows[i]
 			if row[0].Text != want.way {
 				t.Errorf("row %d is of %q, want %q", i+1, row[0].Text, want.way)
 			}
 			for k, v := range []float64{want.material, want.labor, want.all - want.material - want.labor, want.all} {
-				if shown := shownMoney(t, row[1+k].Text); math.Abs(shown-v/area) > 0.00501 {
+				if shown := shownMoney(t, row[1+k].Text); math.Abs(shown-v/area) > 0.00501+0.004/area { // the company's jobs paid to half a cent of it
 					t.Errorf("%s, %s: %s is %q, want %.2f", units, want.way, table.Columns[1+k].Head, row[1+k].Text, v/area)
 				}
 			}

@@ -24,7 +24,7 @@ func (a *Author) reinforcement() Page {
 		p.Basis += " " + w.With(m)
 	}
 	p.Answer = w.Answer(r)
-	p.Exhibits = slices.Concat(steelCosts(w, r), a.steelRisks(w, m), steelDecision(w, m), a.steelLooks(w, m), steelPaid(w, r), otherSteel(w, r))
+	p.Exhibits = slices.Concat(steelCosts(w, r), a.steelRisks(w, m), steelDecision(w, m), steelLevers(w, m), steelUses(w, m), a.steelLooks(w, m), otherSteel(w, r))
 	p.Notes = w.Notes(r)
 	return p
 }
@@ -50,7 +50,7 @@ func steelCosts(w say.Steel, r *steel.Reinforcement) []Exhibit {
 	if rows == nil {
 		return nil
 	}
-	return []Exhibit{{Title: w.CostsTitle(), Says: w.CostsSays(), Chart: steelCostChart(w, rows), Table: steelCostTable(w, w.CostsCaption(), rows)}}
+	return []Exhibit{{Title: w.CostsTitle(), Says: w.CostsSays(r), Chart: steelCostChart(w, rows), Table: steelCostTable(w, w.CostsCaption(), rows)}}
 }
 
 func steelCostTable(w say.Steel, caption string, rows []steelCost) *Table {
@@ -172,16 +172,35 @@ func (a *Author) steelLooks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 			numbers(w.CheaperHead(), func(c check) say.Cell { return w.ChanceCell(c.MeshCheaper) }))}}
 }
 
-// steelPaid is the same decision by the company's own lines of cost.
-func steelPaid(w say.Steel, r *steel.Reinforcement) []Exhibit {
-	if r.Paid == nil {
+// steelLevers are the inputs that turn the answer most easily.
+func steelLevers(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
+	type lever = figure.Lever
+	if len(m.TurnedBy) == 0 {
 		return nil
 	}
-	rows := steelCostRows(w, r.Paid)
-	if rows == nil {
+	return []Exhibit{{Title: w.LeversTitle(), Says: w.LeversSay(m.TurnedBy), Table: TableOf(w.LeversCaption(), m.TurnedBy,
+		wordsIn(w.InputHead(), func(l lever) string { return say.Capital(w.AssumedName(l.Input)) }),
+		wordsIn(w.NowHead(), func(l lever) string { return w.LeverAmount(l, l.Value) }),
+		wordsIn(w.RangeHead(), w.LeverRange),
+		wordsIn(w.GainsHead(), w.LeverGains),
+		wordsIn(w.TurnsHead(), w.LeverTurns))}}
+}
+
+// steelUses is the choice by use, where there are counts enough.
+func steelUses(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
+	type use = steel.Use
+	if len(m.ByUse) == 0 {
 		return nil
 	}
-	return []Exhibit{{Title: w.PaidTitle(), Says: w.PaidSays(r.Paid), Table: steelCostTable(w, w.PaidCaption(), rows)}}
+	return []Exhibit{{Title: w.UsesTitle(), Says: w.UsesSays(), Table: TableOf(w.UsesCaption(), m.ByUse,
+		wordsIn(w.UseHead(), func(u use) string { return w.Word(u.Use) }),
+		wordsIn(w.BothHead(), w.BothSlabs),
+		counts(w.CalledHead(), func(u use) int { return u.Events }),
+		numbers(w.YearHead(), func(u use) say.Cell { return w.Cell(say.OfHundred, u.Risk1Yr) }),
+		numbers(w.RatioHead(), func(u use) say.Cell { return w.Cell(say.Times, u.Ratio) }),
+		numbers(w.CheaperHead(), func(u use) say.Cell { return w.ChanceCell(u.MeshCheaper) }),
+		numbers(w.SavesHead(), func(u use) say.Cell { return w.Cell(w.About(), u.RebarGain) }),
+		wordsIn(w.BetHead(), func(u use) string { return w.Made(u.Advice) }))}}
 }
 
 // otherSteel compares both in short with slabs of fiber or none.

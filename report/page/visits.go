@@ -19,7 +19,7 @@ func (a *Author) visits() Page {
 	v := a.f.Visits
 	p.Answer = w.Answer(v)
 	p.Basis = a.basis(a.f.Placements, a.Placements) + " " + w.Basis(v)
-	p.Exhibits = some(a.trips(v), a.openCallbacks(v), a.dueVisits(w.OverdueTitle(), w.LateCaption(), v.Overdue),
+	p.Exhibits = some(a.trips(v), a.passBy(v), a.openCallbacks(v), a.dueVisits(w.OverdueTitle(), w.LateCaption(), v.Overdue),
 		a.dueVisits(w.DueTitle(), w.DueCaption(v), v.Due), a.doneVisits(v))
 	if kept := w.Kept(&v.Kept); kept != "" {
 		p.Notes = append(p.Notes, kept)
@@ -73,6 +73,17 @@ func (a *Author) trips(v *visits.Visits) Exhibit {
 		ColumnOf[trip]{Head: heads.Site, Ahead: true, Cell: func(t trip) say.Cell { return siteCell(t.Site) }},
 		numbers(heads.Stake, func(t trip) say.Cell { return a.Cell(a.About(), t.Worth) }),
 		whyColumn(heads.Why, func(t trip) string { return w.Stop(&t.Stop) }))}
+}
+
+func (a *Author) passBy(v *visits.Visits) Exhibit {
+	type site = visits.PassBy
+	w := say.Visits{Voice: a.Voice}
+	heads := w.PassByHeads()
+	return Exhibit{Title: w.PassByTitle(), Table: visitsTable(a, w.PassByCaption(), v.PassBy,
+		ColumnOf[site]{Head: heads.Slabs, Cell: func(p site) say.Cell { return say.Word(w.SlabsOf(&p)) }},
+		ColumnOf[site]{Head: heads.Site, Ahead: true, Cell: func(p site) say.Cell { return siteCell(p.Site) }},
+		numbers(heads.Stake, func(p site) say.Cell { return a.Cell(a.About(), p.Worth) }),
+		whyColumn(heads.Why, func(p site) string { return w.Stop(&p.Jobs[0].Stop) }))}
 }
 
 // whyColumn is a column of reasons, which a terminal shows of the first table

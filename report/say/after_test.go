@@ -1,6 +1,7 @@
 package say
 
 import (
+	"strings"
 	"testing"
 
 	"pourback/analysis/figure"
@@ -18,9 +19,16 @@ func TestEarlySignsAreSaid(t *testing.T) {
 	holds(t, w.Answer(e), "None of the 2 pours since the start of June 2025 shows anything outside a guide. 1 of them has nothing on record that could show it.")
 	e.Listed = []visits.EarlyPour{{JobNo: "J1", Placement: "A", PlacedOn: june(9), Signs: []visits.Sign{{Code: visits.WideJoints, Value: 16, Limit: visits.Limit{Value: 12, Source: visits.Guide.JointTimesFrom}}},
 		Before: []visits.SignBefore{{Code: visits.WideJoints, Told: true, Placements: 40, Callbacks: 20}, {Code: visits.Thin}}}}
-	holds(t, w.Answer(e), "1 of 2 pours since the start of June 2025 is outside a guide. Look first at J1 A, poured June 9, 2025: joints 16 ft apart (guide: 12 ft, PCA).", "So far none of these signs")
+	if got, want := w.Answer(e), "1 of 2 pours since the start of June 2025 is outside a guide. None has a risk worth a trip of its own."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	e.First = &e.Listed[0]
+	if got, want := w.Answer(e), "1 of 2 pours since the start of June 2025 is outside a guide. Look first at J1 A, poured June 9, 2025."; got != want || len(strings.Fields(got)) > 25 {
+		t.Errorf("%q, want %q in 25 words", got, want)
+	}
+	holds(t, w.Notes(e)[0], "J1 A: joints 16 ft apart (guide: 12 ft, PCA). So far none of these signs")
 	e.Worse = []visits.SignCode{visits.WideJoints, visits.Thin}
-	holds(t, w.Answer(e), "In your records more callbacks than luck explains went with: joints too wide and thin.")
+	holds(t, w.Notes(e)[0], "In your records more callbacks than luck explains went with: joints too wide and thin.")
 	if got, want := w.Recorded(&e.Listed[0]), "Joints 16 ft apart (guide: 12 ft, PCA). Before: joints too wide: 20 of 40 called back; thin: too few to say."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}

@@ -13,8 +13,17 @@ import (
 // Assumed says a number that the records do not give, in the units that are
 // read: "Cost of a crack callback: $806 (mean of 29 in your records)."
 func (v *Voice) Assumed(a figure.Assumption) string {
+	if a.Off >= leastOff*a.Value && a.Off > 0 {
+		return Capital(v.say("{name}: {value}, give or take {off} ({from}).", with{"name": v.AssumedName(a.What), "value": v.amountOf(a.Value, a.Unit), "off": v.offBy(a), "from": v.AssumedFrom(a.From)}))
+	}
 	return Capital(v.say("{name}: {value} ({from}).", with{"name": v.AssumedName(a.What), "value": v.amountOf(a.Value, a.Unit), "from": v.AssumedFrom(a.From)}))
 }
+
+// leastOff is the share under which nobody need read how far a number is off.
+const leastOff = 0.005
+
+// offBy is how far an assumption may be off, as a share of it.
+func (v *Voice) offBy(a figure.Assumption) string { return v.Percent(a.Off / a.Value) }
 
 // AssumedName says what is assumed.
 func (v *Voice) AssumedName(what figure.Assumed) string {
@@ -41,12 +50,20 @@ func (v *Voice) AssumedName(what figure.Assumed) string {
 		return v.text("years the choice is for")
 	case steel.RatioBelief:
 		return v.text("how far mesh and rebar may differ, believed before the records speak")
+	case steel.BelievedRatio:
+		return v.text("mesh callbacks against rebar's")
+	case steel.CallbackRisk:
+		return v.text("chance of a crack callback within a year")
+	case steel.WholeCallback:
+		return v.text("cost of a callback with goodwill")
 	case steel.BreakEvenPower:
 		return v.text("chance to notice a difference that would just pay for rebar")
 	case visits.WarrantyUnstated:
 		return v.text("warranty where a job states none")
 	case visits.UsualCallbacks:
 		return v.text("callbacks of a placement before the records speak")
+	case visits.DriveCost:
+		return v.text("drive to a slab and back (common practice, no published source, unless you entered it)")
 	case visits.AheadDays:
 		return v.text("how far ahead the worth of a visit looks")
 	}
@@ -94,11 +111,19 @@ func (v *Voice) areaCost(perSqft float64) string { return v.Number(v.PerArea(), 
 // hoursPer100 are person-hours for 100 ft², or for 10 m², which is nearly the
 // same area.
 func (v *Voice) hoursPer100(h float64) string {
+	hours := with{"hours": Grouped(v.forArea(h), 2)}
 	if v.Units.Si {
-		h *= 10 / (100 * v.Units.Area.Factor)
-		return v.say("{hours} person-hours for 10 m²", with{"hours": Grouped(h, 2)})
+		return filled(v.text("{hours} person-hours for 10 m²"), hours)
 	}
-	return v.say("{hours} person-hours for 100 sq ft", with{"hours": Grouped(h, 2)})
+	return filled(v.text("{hours} person-hours for 100 sq ft"), hours)
+}
+
+// forArea is something of 100 ft² for the area that is read: 100 ft², or 10 m².
+func (v *Voice) forArea(x float64) float64 {
+	if v.Units.Si {
+		x *= 10 / (100 * v.Units.Area.Factor)
+	}
+	return x
 }
 
 // decimalsOf keeps two decimals of small numbers.
@@ -121,6 +146,8 @@ func (v *Voice) UnitWords(u figure.Unit) string {
 		return v.say("{sign} an hour", with{"sign": strings.TrimSpace(v.Sign())})
 	case figure.HoursPer100:
 		return v.text("person-hours per 100 ft²")
+	case figure.Chance:
+		return v.text("share")
 	case figure.Days:
 		return v.text("days")
 	case figure.Months:
@@ -150,12 +177,12 @@ func (v *Voice) AssumedFrom(s figure.Source) string {
 		return v.text("assumed: no job states its warranty")
 	case figure.MeanOf:
 		return v.plural(s.N, "mean of 1 in your records|mean of {n} in your records", nil)
-	case figure.MedianOfJobs:
-		return v.plural(s.N, "median of 1 job in your records|median of {n} jobs in your records", nil)
-	case figure.MedianOfPlacements:
-		return v.plural(s.N, "median of 1 placement in your records|median of {n} placements in your records", nil)
-	case figure.MedianOfLabor:
-		return v.plural(s.N, "median of 1 labor entry in your records|median of {n} labor entries in your records", nil)
+	case figure.MeanOfJobs:
+		return v.plural(s.N, "mean of 1 job in your records|mean of {n} jobs in your records", nil)
+	case figure.MeanOfPlacements:
+		return v.plural(s.N, "mean of 1 placement in your records|mean of {n} placements in your records", nil)
+	case figure.MeanOfLabor:
+		return v.plural(s.N, "mean of 1 labor entry in your records|mean of {n} labor entries in your records", nil)
 	}
 	return v.text("setting")
 }

@@ -39,16 +39,43 @@ func (c Cracks) outcome(of *cracks.Cracks) string {
 	case cracks.TooNew:
 		return c.sentences(filled(c.text("{n} of {slabs} cracked, watched for {time} on average."), values),
 			c.text("That is too short to say how many crack within a year."))
+	case cracks.NotLooked:
+		return c.sentences(c.found(of), c.unlooked(of))
 	case cracks.NoneEarly:
 		said := filled(c.text("{n} of {slabs} cracked, watched for {time} on average."), values)
 		if seen {
-			return c.sentences(said, c.text("No crack was found within a year of the pour, which may only mean that nobody looked so early."))
+			return c.sentences(said, c.say("None of those looked at late in their first year had: that leaves room for {most}.", with{"most": c.AtMost(all.Risk1Yr.High)}))
 		}
 		return c.sentences(said, c.text("None was called about within a year of the pour."))
 	case cracks.RiskKnown:
 		return c.sentences(c.Often(of), c.say("So far {n} of {all} have.", with{"n": Count(all.Callbacks), "all": Count(all.Placements)}))
 	}
 	return c.text("No slab is on record yet.")
+}
+
+// found says on how many slabs a crack is known.
+func (c Cracks) found(of *cracks.Cracks) string {
+	values := with{"n": Count(of.All.Callbacks), "slabs": c.slabs(of.All.Placements)}
+	if of.All.Callbacks == 0 {
+		return filled(c.text("No crack was seen yet on {slabs}."), values)
+	}
+	return filled(c.text("A crack is known on {n} of {slabs}."), values)
+}
+
+// unlooked says why the looks at slabs do not tell how many crack within a year.
+func (c Cracks) unlooked(of *cracks.Cracks) string {
+	switch why := of.All.Risk1Yr.Why.(type) {
+	case cracks.FewLooked:
+		if why.N == 0 {
+			return c.text("Nobody looked at one late in its first year, so how many crack in it is not known.")
+		}
+		return c.say("Only {n} of {looked} slabs looked at were seen late in their first year: too few to say how many crack in it.", with{"n": Count(why.N), "looked": Count(why.Of)})
+	case cracks.LeftOpen:
+		return c.say("Too few were looked at late in their first year: anywhere from {low} to {high} in 100 may crack in it.", with{"low": Grouped(100*why.Least, 0), "high": Grouped(100*why.Most, 0)})
+	case cracks.NobodyLooked:
+		return c.text("Nobody went to look at a slab, so nothing is known of how many crack.")
+	}
+	return c.say("How many crack within a year is not known: {why}.", with{"why": c.Reason(of.All.Risk1Yr.Why)})
 }
 
 // none says that no slab has cracked.
@@ -100,7 +127,7 @@ func (c Cracks) watchedEach(of cracks.Cell) string {
 // EventMeans says what counts as a crack, and how long slabs are followed.
 func (c Cracks) EventMeans(event string) string {
 	if event == setting.EventSeen {
-		return c.text("A crack counts from the first visit that saw it. Slabs without one are followed to their last visit.")
+		return c.text("A crack counts as arising after the last planned look without it, and by the one that found it. A look up to 30 days late closes its year.")
 	}
 	return c.text("A crack counts from the day the customer called about it. Slabs without such a call are followed to the data date.")
 }

@@ -88,7 +88,7 @@ func (c Cracks) TogetherSays(of *cracks.Cracks) string {
 	return c.sentences(
 		c.text("How many times as many cracks go with each, other things equal. 1 is no difference."),
 		c.plural(of.Events, "It rests on {used} of 1 crack.|It rests on {used} of {n} cracks.", with{"used": Count(of.ModelEvents)}),
-		c.RatiosSay(of.PropHazards))
+		c.RatiosSay(of.PropHazards), c.Unexplained(of.Cox))
 }
 
 func (c Cracks) LaterTitle() string { return c.text("Still to come") }

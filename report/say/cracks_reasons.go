@@ -14,7 +14,7 @@ func (v *Voice) cracksReason(r figure.Reason) (string, bool) {
 	case cracks.NoPlacements:
 		return v.text("no placements"), true
 	case cracks.NoOldSlab:
-		return v.text("no slab of this kind is a year old"), true
+		return v.chosen(r.Seen, v.text("no slab of this kind was looked at as its first year ended"), v.text("no slab of this kind is a year old")), true
 	case cracks.NotLookedAt:
 		return v.text("nobody has looked at these slabs since the pour"), true
 	case cracks.OneRow:
@@ -39,6 +39,25 @@ func (v *Voice) cracksReason(r figure.Reason) (string, bool) {
 		return v.say("no placement records its {factor}", with{"factor": Cracks{v}.Factor(r.Factor)}), true
 	case cracks.Incomparable:
 		return v.incomparable(r), true
+	}
+	return v.looksReason(r)
+}
+
+// looksReason says the reasons of figures that rest on looks at slabs.
+func (v *Voice) looksReason(r figure.Reason) (string, bool) {
+	switch r := r.(type) {
+	case cracks.NobodyLooked:
+		return v.text("nobody went to look at such a slab without being called"), true
+	case cracks.FewLooked:
+		return v.say("{n} of {slabs} looked at were seen about day {day}: too few to say", with{"n": Count(r.N), "slabs": v.slabs(r.Of), "day": Count(r.Days)}), true
+	case cracks.LeftOpen:
+		return v.say("the looks leave open anything from {low} to {high} in 100 by day {day}", with{"low": Grouped(100*r.Least, 0), "high": Grouped(100*r.Most, 0), "day": Count(r.Days)}), true
+	case cracks.NoEstimate:
+		return v.say("the estimate between two looks has no answer: {why}", with{"why": v.Reason(r.Why)}), true
+	case cracks.ManySlabs:
+		return v.say("no range is figured for more than {n} slabs: luck is the least of what is unsure there", with{"n": Count(r.Most)}), true
+	case cracks.NotCheckedOfLooks:
+		return v.text("whether ratios hold at all ages is not checked between looks"), true
 	}
 	return "", false
 }

@@ -60,8 +60,13 @@ func (c Cracks) enough(of cracks.Cell, m Measure, f figure.Figure) Cell {
 // BoxCell is a risk above the slabs that it rests on.
 func (c Cracks) BoxCell(of cracks.Cell) Cell {
 	below := c.say("of {n}", with{"n": Count(of.Placements)})
-	if !of.Enough() || !of.Risk1Yr.Known() {
+	if !of.Enough() {
 		return Cell{Text: c.text("too few"), Below: below, Unknown: true}
+	}
+	if !of.Risk1Yr.Known() {
+		out := c.unknown(c.Reason(of.Risk1Yr.Why))
+		out.Below = below
+		return out
 	}
 	out := Valued(c.Short(OfHundred, of.Risk1Yr), of.Risk1Yr.Value)
 	out.Below = below
@@ -182,9 +187,23 @@ func (c Cracks) level(l cracks.Level, number func(float64) string, unit string) 
 
 func fourFigures(v float64) string { return strconv.FormatFloat(v, 'g', 4, 64) }
 
-// TableSays says whether the rows of a table differ, and what luck has to do
-// with it.
+// TableSays says whether the rows of a table differ, what luck has to do with it,
+// and where the trend of the same thing says otherwise.
 func (c Cracks) TableSays(t *cracks.Table) string {
+	return c.sentences(c.rowsDiffer(t), c.besideTrend(t.Trend))
+}
+
+func (c Cracks) besideTrend(t cracks.Trend) string {
+	switch t {
+	case cracks.TrendAlone:
+		return c.text("“All of it at once” does show a trend: it takes these rows in their order and holds other things equal.")
+	case cracks.RowsAlone:
+		return c.text("“All of it at once” shows no clear trend: there other things are held equal.")
+	}
+	return ""
+}
+
+func (c Cracks) rowsDiffer(t *cracks.Table) string {
 	switch {
 	case !t.LogRank.Known():
 		return c.say("Nothing to compare: {why}.", with{"why": c.Reason(t.LogRank.Why)})
@@ -193,8 +212,22 @@ func (c Cracks) TableSays(t *cracks.Table) string {
 	case !t.Differ:
 		return c.say("Could easily be luck: luck alone makes differences this large {often}.", with{"often": c.often(t.LogRank.Value)})
 	}
-	return c.sentences(c.say("The rows differ by more than luck: most cracks a year at {most}, fewest at {least}.", with{"most": c.Level(t, t.Rows[t.Most].Level), "least": c.Level(t, t.Rows[t.Least].Level)}),
-		c.say("Luck alone makes that {often}. It does not prove the cause.", with{"often": c.often(t.LogRank.Value)}))
+	return c.sentences(c.ends(t), c.say("Luck alone makes that {often}. It does not prove the cause.", with{"often": c.often(t.LogRank.Value)}))
+}
+
+// ends names the rows with most and with fewest cracks, where enough stands
+// behind them.
+func (c Cracks) ends(t *cracks.Table) string {
+	level := func(row int) string { return c.Level(t, t.Rows[row].Level) }
+	switch {
+	case t.Most >= 0 && t.Least >= 0:
+		return c.say("The rows differ by more than luck: most cracks a year at {most}, fewest at {least}.", with{"most": level(t.Most), "least": level(t.Least)})
+	case t.Most >= 0:
+		return c.say("The rows differ by more than luck: most cracks a year at {most}.", with{"most": level(t.Most)})
+	case t.Least >= 0:
+		return c.say("The rows differ by more than luck: fewest cracks a year at {least}.", with{"least": level(t.Least)})
+	}
+	return c.text("The rows differ by more than luck, but too few cracks stand behind any one of them to name it.")
 }
 
 // RatiosSay says whether ratios hold over a slab's whole age.

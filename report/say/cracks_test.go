@@ -1,6 +1,7 @@
 package say
 
 import (
+	"strings"
 	"testing"
 
 	"pourback/analysis/cracks"
@@ -33,7 +34,11 @@ func TestHowManySlabsCrack(t *testing.T) {
 		{all(setting.EventCallback, cracks.NoneTooNew, 1, 0, 0.0833, young), "No crack callback yet from 1 slab, watched for 1 month on average. That is too short to say how many crack within a year."},
 		{all(setting.EventCallback, cracks.TooNew, 12, 2, 6, young), "2 of 12 slabs cracked, watched for 6 months on average. That is too short to say how many crack within a year."},
 		{all(setting.EventCallback, cracks.NoneEarly, 1, 1, 4, ranged(0, 0, 1)), "1 of 1 slab cracked, watched for 4.0 years on average. None was called about within a year of the pour."},
-		{unspaced, "95 of 160 slabs cracked, watched for 15.0 years on average. No crack was found within a year of the pour, which may only mean that nobody looked so early. Joint spacing is unknown for all 160, so the records cannot tell steel from spacing."},
+		{unspaced, "95 of 160 slabs cracked, watched for 15.0 years on average. None of those looked at late in their first year had: that leaves room for 10 in 100. Joint spacing is unknown for all 160, so the records cannot tell steel from spacing."},
+		{all(setting.EventSeen, cracks.NotLooked, 100, 40, 300, figure.Unknown(cracks.FewLooked{N: 0, Of: 90, Days: 365})), "A crack is known on 40 of 100 slabs. Nobody looked at one late in its first year, so how many crack in it is not known."},
+		{all(setting.EventSeen, cracks.NotLooked, 100, 40, 300, figure.Unknown(cracks.FewLooked{N: 3, Of: 90, Days: 365})), "A crack is known on 40 of 100 slabs. Only 3 of 90 slabs looked at were seen late in their first year: too few to say how many crack in it."},
+		{all(setting.EventSeen, cracks.NotLooked, 100, 0, 300, figure.Unknown(cracks.NobodyLooked{})), "No crack was seen yet on 100 slabs. Nobody went to look at a slab, so nothing is known of how many crack."},
+		{all(setting.EventSeen, cracks.NotLooked, 100, 60, 300, figure.Unknown(cracks.LeftOpen{Most: 0.6, Days: 365})), "A crack is known on 60 of 100 slabs. Too few were looked at late in their first year: anywhere from 0 to 60 in 100 may crack in it."},
 		{all(setting.EventCallback, cracks.NoSlabs, 0, 0, 0, young), "No slab is on record yet."},
 	} {
 		if got := (Cracks{New("", "", "")}).Answer(c.c); got != c.want {
@@ -105,12 +110,14 @@ func TestWhatGoesWithCracks(t *testing.T) {
 		return w.Notes(&cracks.Cracks{Event: setting.EventCallback, Conclusion: cracks.Conclusion{Drivers: d, Clearest: t}})[0]
 	}
 	for want, got := range map[string]string{
-		"Clearest so far: air temperature, each 10 °F hotter, with 1.4 times (between 1.1 and 1.8) as many cracks. Pour in the cool of the day.": say(cracks.OneThingClear, &cracks.CoxTerm{Term: heat, HazardRatio: ranged(1.4, 1.1, 1.8)}),
-		"Clearest so far: cured in any way, with 0.4 times (between 0.2 and 0.7) as many cracks. Cure every slab.":                               say(cracks.OneThingClear, &cracks.CoxTerm{Term: cured, HazardRatio: ranged(0.4, 0.2, 0.7)}),
-		"That is too few cracks to say what makes them. Keep writing down joint spacing, heat, sawing and curing.":                               say(cracks.TooFewToTell, nil),
-		"Nothing on record tells yet which slabs will crack. It takes more callbacks to tell.":                                                   say(cracks.NothingClear, nil),
-		"Left out of “All of it at once”: cured in any way. 31 in 100 slabs do not have it on record.":                                           w.leftOut(cracks.LeftOut{Term: cured, Lacking: 0.31}),
-		"These ratios change as slabs get older: read them as an average over the time watched. It shows most in cured in any way.":              w.RatiosSay(cracks.PropHazards{Ratios: cracks.Changing, Most: cured}),
+		"Clearest so far: air temperature, each 10 °F hotter, with 1.4 times (between 1.1 and 1.8) as many cracks. It was picked for standing out, so the true figure is likely nearer to 1. Pour in the cool of the day.": say(cracks.OneThingClear, &cracks.CoxTerm{Term: heat, HazardRatio: ranged(1.4, 1.1, 1.8)}),
+		"Clearest so far: cured in any way, with 0.4 times (between 0.2 and 0.7) as many cracks. It was picked for standing out, so the true figure is likely nearer to 1. Cure every slab.":                               say(cracks.OneThingClear, &cracks.CoxTerm{Term: cured, HazardRatio: ranged(0.4, 0.2, 0.7)}),
+		"That is too few cracks to say what makes them. Keep writing down joint spacing, heat, sawing and curing.":                                                                                                         say(cracks.TooFewToTell, nil),
+		"Nothing on record tells yet which slabs will crack. It takes more callbacks to tell.":                                                                                                                             say(cracks.NothingClear, nil),
+		"Left out of “All of it at once”: cured in any way. 31 in 100 slabs do not have it on record.":                                                                                                                     w.leftOut(cracks.LeftOut{Term: cured, Lacking: 0.31}),
+		"Unexplained: what these records show of drying rate goes against what is known of concrete. Take it for luck or for something not recorded, and change nothing for it.":                                           w.Unexplained([]cracks.CoxTerm{{Term: heat}, {Term: cracks.Covariate{What: cracks.FastDrying}, Unexplained: true}}),
+		"Unexplained: what these records show of curing and drying rate goes against what is known of concrete. Take them for luck or for something not recorded, and change nothing for them.":                            w.Unexplained([]cracks.CoxTerm{{Term: cured, Unexplained: true}, {Term: cracks.Covariate{What: cracks.FastDrying}, Unexplained: true}}),
+		"These ratios change as slabs get older: read them as an average over the time watched. It shows most in cured in any way.":                                                                                        w.RatiosSay(cracks.PropHazards{Ratios: cracks.Changing, Most: cured}),
 	} {
 		if got != want {
 			t.Errorf("%q\nwant %q", got, want)
@@ -161,14 +168,27 @@ func TestHowOften(t *testing.T) {
 func TestWhetherRowsDiffer(t *testing.T) {
 	w := Cracks{New("", "", "")}
 	table := func(p float64, differ bool) *cracks.Table {
-		return &cracks.Table{Unit: figure.Fahrenheit, LogRank: cracks.LogRank{Figure: exactly(p)}, Differ: differ, Most: 1,
+		return &cracks.Table{Unit: figure.Fahrenheit, LogRank: cracks.LogRank{Figure: exactly(p)}, Differ: differ, Most: 1, Least: 0,
 			Rows: []cracks.Row{{Level: cracks.Level{High: figure.Known(60)}}, {Level: cracks.Level{Low: figure.Known(60)}}}}
 	}
+	ends := func(most, least int) *cracks.Table {
+		t := table(0.01, true)
+		t.Most, t.Least = most, least
+		return t
+	}
+	trend := table(0.78, false)
+	trend.Trend = cracks.TrendAlone
+	rows := ends(1, -1)
+	rows.Trend = cracks.RowsAlone
 	alone := &cracks.Table{LogRank: cracks.LogRank{Figure: figure.Unknown(cracks.OneRow{})}}
 	for want, t1 := range map[string]*cracks.Table{
-		"Could easily be luck: luck alone makes differences this large 78 times in 100.":                                                                                table(0.78, false),
-		"Not clear: luck alone makes differences this large 4 times in 100, and more often in one of several tables.":                                                   table(0.04, false),
-		"The rows differ by more than luck: most cracks a year at over 60 °F, fewest at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.": table(0.01, true),
+		"Could easily be luck: luck alone makes differences this large 78 times in 100.":                                                                                                                                      table(0.78, false),
+		"Not clear: luck alone makes differences this large 4 times in 100, and more often in one of several tables.":                                                                                                         table(0.04, false),
+		"The rows differ by more than luck: most cracks a year at over 60 °F, fewest at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.":                                                       table(0.01, true),
+		"The rows differ by more than luck: fewest cracks a year at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.":                                                                           ends(-1, 0),
+		"The rows differ by more than luck, but too few cracks stand behind any one of them to name it. Luck alone makes that 1 time in 100. It does not prove the cause.":                                                    ends(-1, -1),
+		"The rows differ by more than luck: most cracks a year at over 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause. “All of it at once” shows no clear trend: there other things are held equal.": rows,
+		"Could easily be luck: luck alone makes differences this large 78 times in 100. “All of it at once” does show a trend: it takes these rows in their order and holds other things equal.":                              trend,
 		"Nothing to compare: there is only one row.": alone,
 	} {
 		if got := w.TableSays(t1); got != want {
@@ -187,6 +207,38 @@ func TestWhatIsStillToCome(t *testing.T) {
 	} {
 		if got := w.LaterSays(l); got != want {
 			t.Errorf("%q\nwant %q", got, want)
+		}
+	}
+}
+
+// Where cracks are seen at visits nothing speaks of callbacks.
+func TestWordsFitTheEvent(t *testing.T) {
+	w := Cracks{New("", "", "")}
+	of := &cracks.Cracks{Event: setting.EventSeen, All: cracks.Cell{Placements: 90, Callbacks: 8, PlacementYears: 90, Risk1Yr: ranged(0.05, 0.02, 0.1)},
+		Conclusion: cracks.Conclusion{Outcome: cracks.RiskKnown, Drivers: cracks.NothingClear}}
+	said := append(append(w.Notes(of), w.Method(of.Event, nil)...), w.Answer(of), w.EventMeans(of.Event), w.EventsHead(of.Event))
+	for _, s := range said {
+		if strings.Contains(strings.ToLower(s), "callback") || strings.Contains(s, "Calls bunch") {
+			t.Errorf("of cracks seen at visits: %q", s)
+		}
+	}
+	of.Event = setting.EventCallback
+	holds(t, strings.Join(w.Notes(of), " "), "It takes more callbacks to tell.", "Calls bunch up")
+}
+
+// Why a figure that rests on looks is not known.
+func TestReasonsOfLooks(t *testing.T) {
+	v := New("", "", "")
+	for want, r := range map[string]figure.Reason{
+		"nobody went to look at such a slab without being called":         cracks.NobodyLooked{},
+		"3 of 90 slabs looked at were seen about day 365: too few to say": cracks.FewLooked{N: 3, Of: 90, Days: 365},
+		"the looks leave open anything from 2 to 60 in 100 by day 365":    cracks.LeftOpen{Least: 0.02, Most: 0.6, Days: 365},
+		"no slab of this kind was looked at as its first year ended":      cracks.NoOldSlab{Seen: true},
+		"no slab of this kind is a year old":                              cracks.NoOldSlab{},
+		"whether ratios hold at all ages is not checked between looks":    cracks.NotCheckedOfLooks{},
+	} {
+		if got := v.Reason(r); got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }

@@ -48,12 +48,26 @@ func (e Early) Answer(s *visits.EarlySigns) string {
 	case len(s.Listed) == 0:
 		return e.none(s)
 	}
-	first := &s.Listed[0]
-	said := []string{e.outside(s), e.say("Look first at {slab}, poured {day}: {signs}.", with{"slab": slab(first.JobNo, first.Placement), "day": e.Day(first.PlacedOn.Date), "signs": e.signs(first.Signs)})}
-	if len(s.Worse) == 0 {
-		return strings.Join(append(said, e.text("So far none of these signs clearly goes with more callbacks in your records.")), " ")
+	if s.First == nil {
+		return e.sentences(e.outside(s), e.text("None has a risk worth a trip of its own."))
 	}
-	return strings.Join(append(said, e.say("In your records more callbacks than luck explains went with: {signs}.", with{"signs": e.codes(s.Worse)})), " ")
+	return e.sentences(e.outside(s), e.say("Look first at {slab}, poured {day}.", with{"slab": slab(s.First.JobNo, s.First.Placement), "day": e.Day(s.First.PlacedOn.Date)}))
+}
+
+// Record says what is outside a guide at the pour to look at first, and whether
+// such signs went with callbacks here; "" where no pour is listed.
+func (e Early) Record(s *visits.EarlySigns) string {
+	if len(s.Listed) == 0 {
+		return ""
+	}
+	first := ""
+	if s.First != nil {
+		first = e.say("{slab}: {signs}.", with{"slab": slab(s.First.JobNo, s.First.Placement), "signs": e.signs(s.First.Signs)})
+	}
+	if len(s.Worse) == 0 {
+		return e.sentences(first, e.text("So far none of these signs clearly goes with more callbacks in your records."))
+	}
+	return e.sentences(first, e.say("In your records more callbacks than luck explains went with: {signs}.", with{"signs": e.codes(s.Worse)}))
 }
 
 func (e Early) none(s *visits.EarlySigns) string {
@@ -67,15 +81,6 @@ func (e Early) outside(s *visits.EarlySigns) string {
 }
 
 func (e Early) pours(n int) string { return e.plural(n, "1 pour|{n} pours", nil) }
-
-// signNames name the signs of a pour.
-func (e Early) signNames(all []visits.Sign) string {
-	names := make([]string, len(all))
-	for i, s := range all {
-		names[i] = e.signName(s.Code)
-	}
-	return strings.Join(names, ", ")
-}
 
 func (e Early) codes(all []visits.SignCode) string {
 	names := make([]string, len(all))

@@ -6,11 +6,14 @@ import (
 )
 
 // Notes say how the signs are to be taken.
-func (e Early) Notes() []string {
-	return []string{
-		e.text("A sign says what was outside a guide, not that the slab will crack. What such pours did before may come from what went with them: hot days, one crew, one soil."),
-		e.say("“Too few to say” stands where fewer than {pours} earlier pours had the sign. Nothing is compared where there were fewer than {calls} callbacks.", with{"pours": Count(figure.LeastForRate), "calls": Count(figure.LeastEvents)}),
+func (e Early) Notes(s *visits.EarlySigns) []string {
+	var notes []string
+	if record := e.Record(s); record != "" {
+		notes = append(notes, record)
 	}
+	return append(notes,
+		e.text("A sign says what was outside a guide, not that the slab will crack. What such pours did before may come from what went with them: hot days, one crew, one soil."),
+		e.say("“Too few to say” stands where fewer than {pours} earlier pours had the sign. Nothing is compared where there were fewer than {calls} callbacks.", with{"pours": Count(figure.LeastForRate), "calls": Count(figure.LeastEvents)}))
 }
 
 // Method says how pours are held against guides, and each guide with its source.

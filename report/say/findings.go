@@ -83,10 +83,15 @@ func (w Findings) crackLevel(f findings.CrackLevel, worth string) string {
 }
 
 func (w Findings) steel(f findings.Steel, worth string) string {
+	saves := with{"worth": worth}
+	said := w.plural(f.Placements, "Rebar costs less than mesh with callbacks counted: {worth} on the 1 placement that had mesh.|Rebar costs less than mesh with callbacks counted: {worth} on the {n} placements that had mesh.", saves)
 	if f.Mesh {
-		return w.plural(f.Placements, "Mesh costs less than rebar with callbacks counted: {worth} on the 1 placement that had rebar. Where a code or an engineer asks for one, that decides.|Mesh costs less than rebar with callbacks counted: {worth} on the {n} placements that had rebar. Where a code or an engineer asks for one, that decides.", with{"worth": worth})
+		said = w.plural(f.Placements, "Mesh costs less than rebar with callbacks counted: {worth} on the 1 placement that had rebar.|Mesh costs less than rebar with callbacks counted: {worth} on the {n} placements that had rebar.", saves)
 	}
-	return w.plural(f.Placements, "Rebar costs less than mesh with callbacks counted: {worth} on the 1 placement that had mesh. Where a code or an engineer asks for one, that decides.|Rebar costs less than mesh with callbacks counted: {worth} on the {n} placements that had mesh. Where a code or an engineer asks for one, that decides.", with{"worth": worth})
+	if f.ByPrices {
+		said = w.sentences(said, w.text("The prices in the settings decide that, not your callbacks."))
+	}
+	return w.sentences(said, w.text("Where a code or an engineer asks for one, that decides."))
 }
 
 func (w Findings) stepLost(s money.Step, worth string) string {

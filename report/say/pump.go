@@ -31,11 +31,25 @@ func (p Pump) Answer(w *work.Pump) string {
 func (p Pump) verdict(v work.Verdict) string {
 	switch v.Kind {
 	case work.OneBetter:
-		return p.say("{least} plugs least and {most} most.", with{"least": p.Named(v.Least), "most": p.Named(v.Most)})
+		return p.ends(v)
 	case work.NoneBetter:
 		return p.text("No outfit stands out: the differences could easily be luck.")
 	}
 	return p.text("Too early to say whether one outfit is better.")
+}
+
+// ends names the outfits that plug least and most, where enough stands behind
+// them.
+func (p Pump) ends(v work.Verdict) string {
+	switch {
+	case v.Least != "" && v.Most != "":
+		return p.say("{least} plugs least and {most} most.", with{"least": p.Named(v.Least), "most": p.Named(v.Most)})
+	case v.Most != "":
+		return p.say("{most} plugs most.", with{"most": p.Named(v.Most)})
+	case v.Least != "":
+		return p.say("{least} plugs least.", with{"least": p.Named(v.Least)})
+	}
+	return p.text("The outfits differ by more than luck, but too few clogs stand behind any one of them to name it.")
 }
 
 // Rate is how a rate of clogs stands in a sentence: "3 clogs in 100 yd".
@@ -89,6 +103,7 @@ func (p Pump) Method() []string {
 	return []string{
 		p.say("The rate is all clogs over all yards delivered, from pumped placements that record both. Its range is exact for counts that come at random, and holds even with no clogs ({source}).", with{"source": "Garwood 1936"}),
 		p.say("“Expect” pulls each rate toward the others, more where there is little to go on: a few clogs in few yards may be luck. This is a gamma-Poisson model ({source}).", with{"source": "Gelman et al., Bayesian Data Analysis"}),
+		p.say("Clogs that come together on a job say less than as many on as many jobs: the range is wider by as much as they do ({source}).", with{"source": "McCullagh and Nelder 1989"}),
 		p.say("The dashed lines are where luck keeps an outfit that is like the rest: 19 times in 20, and 998 in 1,000 ({source}). Whether all outfits could be alike is an exact test of equal rates.", with{"source": "Spiegelhalter 2005"}),
 		p.say("Minutes a clog are all minutes over all clogs, with the range of a ratio ({source}). Minutes by cause have a range from {source_three}, shares of loads one from {source_two}.", with{"source": "Cochran 1977, §6.4", "source_two": "Wilson 1927", "source_three": "Student's t"}),
 	}

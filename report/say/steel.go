@@ -28,7 +28,7 @@ func (s Steel) Takes() string {
 // Answer says which to use, and how sure that is.
 func (s Steel) Answer(r *steel.Reinforcement) string {
 	m := &r.MeshVsRebar
-	meanwhile := s.say("Until then use what costs less to place: {steel}.", with{"steel": s.Made(m.CheaperToPlace())})
+	meanwhile := s.say("Until then use what costs less to place: {steel}.", with{"steel": s.Made(m.Advice)})
 	switch {
 	case m.Verdict == steel.CannotTell:
 		return s.sentences(s.text("The records cannot say whether mesh or rebar is better."), s.because(r.Why), meanwhile)
@@ -40,11 +40,72 @@ func (s Steel) Answer(r *steel.Reinforcement) string {
 	sure := m.MeshCheaper.Value
 	switch m.Verdict {
 	case steel.ForMesh:
-		return s.sentences(s.say("Use mesh where codes and the engineer leave the choice to you. Callbacks counted, it costs {mesh} against {rebar} for rebar.", with{"mesh": s.perArea(m.CostMesh.Value), "rebar": s.areaCost(m.CostRebar.Value)}), s.sure(sure))
+		return s.sentences(s.text("Use mesh where codes and the engineer leave the choice to you."), s.costsLess(r, m.CostMesh, m.CostRebar, "rebar"), s.sure(sure))
 	case steel.ForRebar:
-		return s.sentences(s.say("Use rebar where codes and the engineer leave the choice to you. Callbacks counted, it costs {rebar} against {mesh} for mesh.", with{"rebar": s.perArea(m.CostRebar.Value), "mesh": s.areaCost(m.CostMesh.Value)}), s.sure(1-sure))
+		return s.sentences(s.text("Use rebar where codes and the engineer leave the choice to you."), s.costsLess(r, m.CostRebar, m.CostMesh, "mesh"), s.sure(1-sure))
 	}
-	return s.sentences(s.text("Not settled: mesh or rebar, either is fine."), s.spread(m), meanwhile)
+	return s.unsettled(r)
+}
+
+// costsLess sets the cost of one beside that of the other.
+func (s Steel) costsLess(r *steel.Reinforcement, one, other figure.Figure, named string) string {
+	costs := with{"one": s.perArea(one.Value), "other": s.areaCost(other.Value), "steel": s.Made(named)}
+	if costs["prices"] = s.decidingPrices(r); costs["prices"] != "" {
+		return filled(s.text("Callbacks counted, it costs {one} against {other} for {steel}, which the prices in the settings decide ({prices})."), costs)
+	}
+	return filled(s.text("Callbacks counted, it costs {one} against {other} for {steel}."), costs)
+}
+
+// decidingPrices are the prices from the settings that decide the answer, ""
+// where none does.
+func (s Steel) decidingPrices(r *steel.Reinforcement) string {
+	var named []string
+	for _, a := range r.DecidingPrices() {
+		price := with{"price": s.perArea(a.Value)}
+		if a.What == steel.MeshMaterial {
+			named = append(named, filled(s.text("{price} for mesh"), price))
+		} else {
+			named = append(named, filled(s.text("{price} for rebar"), price))
+		}
+	}
+	if len(named) == 0 {
+		return ""
+	}
+	return s.List(named)
+}
+
+// unsettled says what to use meanwhile, by what is expected, and what being
+// wrong would cost either way.
+func (s Steel) unsettled(r *steel.Reinforcement) string {
+	m := &r.MeshVsRebar
+	gain := math.Abs(m.RebarGain.Value)
+	if math.Round(gain) == 0 {
+		return s.sentences(s.text("Not settled: mesh or rebar, either is fine."), s.spread(m), s.wrong(m))
+	}
+	bet := with{"steel": s.Made(m.Advice), "gain": s.Exactly(gain)}
+	said := filled(s.text("Not settled, but {steel} is the better bet: callbacks counted, it should save about {gain} a placement."), bet)
+	if bet["prices"] = s.decidingPrices(r); bet["prices"] != "" {
+		said = filled(s.text("Not settled, but {steel} is the better bet: it should save about {gain} a placement, which the prices in the settings decide ({prices})."), bet)
+	}
+	return s.sentences(said, s.spread(m), s.wrong(m))
+}
+
+// wrong says what being wrong costs either way, as far as either may be wrong.
+func (s Steel) wrong(m *steel.MeshVsRebar) string {
+	advised, other, one, two := "mesh", "rebar", m.WrongMesh, m.WrongRebar
+	if m.Advice == "rebar" {
+		advised, other, one, two = other, advised, two, one
+	}
+	costs := with{"steel": s.Made(advised), "loss": s.Exactly(one.Value), "other": s.Made(other), "more": s.Exactly(two.Value)}
+	switch {
+	case one.Known() && two.Known():
+		return filled(s.text("Wrong with {steel}, you lose about {loss} a placement; wrong with {other}, about {more}."), costs)
+	case two.Known():
+		return filled(s.text("Wrong with {other}, you lose about {more} a placement."), costs)
+	case one.Known():
+		return filled(s.text("Wrong with {steel}, you lose about {loss} a placement."), costs)
+	}
+	return ""
 }
 
 // because is a reason as a sentence.
@@ -87,9 +148,18 @@ func (s Steel) Meanwhile(m *steel.MeshVsRebar) string {
 		return s.sentences(s.say("What to do: use {steel} where the choice is yours, and the other where an engineer or a code asks for it.", with{"steel": s.Made(string(m.Verdict))}),
 			s.text("Look again when the price of steel or of a callback changes."))
 	}
-	return s.sentences(s.say("What to do until it is settled: use what costs less to place, which is {steel}, where codes leave the choice.", with{"steel": s.Made(m.CheaperToPlace())}),
+	use := with{"steel": s.Made(m.Advice)}
+	do := filled(s.text("What to do until it is settled: use what costs less to place, which is {steel}, where codes leave the choice."), use)
+	if m.RebarGain.Known() {
+		do = filled(s.text("What to do until it is settled: use {steel}, the better bet, where codes leave the choice."), use)
+	}
+	if m.Alternated {
+		return s.sentences(do, s.text("Keep mesh and rebar taking turns: that settles it soonest."))
+	}
+	return s.sentences(do,
 		s.text("Alternate mesh and rebar within each season, and write down joint spacing and air temperature at every pour."),
-		s.text("That settles it soonest, since then little but the steel differs."))
+		s.text("That settles it soonest, since then little but the steel differs."),
+		s.text("Once they take turns, set `alternated` under `steel` in the settings file."))
 }
 
 // Evidence says what so many cracks can and cannot show, and what it would take
@@ -110,44 +180,70 @@ func (s Steel) Evidence(r *steel.Reinforcement) string {
 	return s.sentences(said, s.Settling(m))
 }
 
-// Settling says what it takes to tell whether rebar pays, "" where that is not
-// known.
+// Settling says what it takes to answer what is still open, "" where nothing is
+// or that is not known.
 func (s Steel) Settling(m *steel.MeshVsRebar) string {
+	if m.Verdict == steel.ForMesh || m.Verdict == steel.ForRebar {
+		return ""
+	}
+	switch m.PlacementsNeeded.Why.(type) {
+	case steel.RangeAnswers:
+		return s.sentences(s.text("Luck is all but ruled out. What is open is whether something not on record explains the difference."), s.takingTurns(m))
+	case steel.OnlyTurnsTell:
+		return s.sentences(s.text("More slabs chosen as before would not tell whether rebar pays: something not on record may matter as much."), s.takingTurns(m))
+	}
 	if !m.PlacementsNeeded.Known() {
 		return ""
 	}
 	more, years, enough := m.Missing()
 	switch {
 	case enough:
-		return s.text("Enough callbacks to tell whether rebar pays.")
+		return s.text("There are callbacks enough for such a difference to show, and none shows clearly: the true one may lie near where rebar just pays.")
 	case more == 0:
 		return s.text("No more slabs are needed to tell whether rebar pays: these should bring enough callbacks as they get older.")
 	}
 	said := s.say("It takes about {placements}, each watched for a year, to tell whether rebar pays: {more} more than you have.",
 		with{"placements": s.placements(wholesUpTo(m.PlacementsNeeded.Value, 1e9)), "more": Count(wholesUpTo(more, 1e9))})
 	if m.YearsNeeded.Known() {
-		said = s.sentences(said, s.plural(wholesUpTo(years, 1e6), "At the present pace that is 1 year.|At the present pace that is {n} years.", nil))
+		said = s.sentences(said, s.pace(years))
 	}
 	return said
+}
+
+// takingTurns says how many placements would tell where mesh and rebar take
+// turns, "" where that is not known.
+func (s Steel) takingTurns(m *steel.MeshVsRebar) string {
+	if !m.PlacementsInTurns.Known() {
+		return ""
+	}
+	said := s.say("With mesh and rebar taking turns, about {placements}, each watched for a year, would tell.", with{"placements": s.placements(wholesUpTo(m.PlacementsInTurns.Value, 1e9))})
+	if m.YearsInTurns.Known() {
+		said = s.sentences(said, s.pace(m.YearsInTurns.Value))
+	}
+	return said
+}
+
+func (s Steel) pace(years float64) string {
+	return s.plural(wholesUpTo(years, 1e6), "At the present pace that is 1 year.|At the present pace that is {n} years.", nil)
 }
 
 // wholesUpTo rounds up, and bounds what no reader counts.
 func wholesUpTo(v, most float64) int { return int(min(most, math.Ceil(v))) }
 
 // Turns says at which cost of a callback the choice would be the other, "" where
-// too little is known.
+// that has no range that means something.
 func (s Steel) Turns(m *steel.Money) string {
 	if !m.ExtraRebar.Known() {
 		return ""
 	}
 	mesh := m.ExtraRebar.Value < 0 // costs more to place
 	_, never := m.TurningCost.Why.(steel.NothingTurns)
-	cost := with{"cost": s.Dollars(m.TurningCost.Value)}
+	cost := with{"cost": s.Dollars(m.TurningCost.Value), "low": s.Dollars(m.TurningCost.Low), "high": s.Dollars(m.TurningCost.High)}
 	switch {
 	case m.TurningCost.Known() && mesh:
-		return filled(s.text("Mesh would pay only if a callback cost over {cost}."), cost)
+		return filled(s.text("Mesh would pay only if a callback cost over {cost} ({low} to {high})."), cost)
 	case m.TurningCost.Known():
-		return filled(s.text("Rebar would pay only if a callback cost over {cost}."), cost)
+		return filled(s.text("Rebar would pay only if a callback cost over {cost} ({low} to {high})."), cost)
 	case never && mesh:
 		return s.text("Nothing in your records makes mesh pay.")
 	case never:
@@ -165,8 +261,7 @@ func (s Steel) Notes(r *steel.Reinforcement) []string {
 			notes = append(notes, s.inShort(p))
 		}
 	}
-	notes = append(notes,
-		s.text("Slabs are compared like for like only in what is on record. The rest (soil, shade, how the subgrade was wetted) may still explain a difference."),
+	notes = append(notes, s.unrecorded(m),
 		s.text("One company's callbacks rarely show which of the two cracks less. Alternating them within a season shows it soonest."))
 	if i := slices.IndexFunc(r.Assumptions, func(a figure.Assumption) bool { return a.What == steel.RatioBelief }); i >= 0 {
 		twoSD := r.Assumptions[i].Value * r.Assumptions[i].Value
@@ -181,23 +276,42 @@ func (s Steel) Notes(r *steel.Reinforcement) []string {
 	return notes
 }
 
+// unrecorded says what is allowed for that nobody wrote down.
+func (s Steel) unrecorded(m *steel.MeshVsRebar) string {
+	said := s.text("Slabs are compared like for like only in what is on record. The rest (soil, shade, how the subgrade was wetted) may still explain a difference.")
+	switch {
+	case m.Alternated:
+		return s.text("By the settings mesh and rebar took turns, so nothing but the steel should go with either.")
+	case m.BiasSD.Known():
+		return s.sentences(said, s.say("The chance allows for that: it may move mesh callbacks against rebar's by {times} either way.", with{"times": s.biasTimes(m.BiasSD.Value)}))
+	}
+	return said
+}
+
+// biasTimes is how many times a bias may move a ratio, 9 times in 10.
+func (s Steel) biasTimes(sd float64) string {
+	const nineInTen = 1.6448536 // standard deviations
+	return s.say("up to {n} times", with{"n": Grouped(math.Exp(nineInTen*sd), 1)})
+}
+
 // MadeAlike says what the fair comparison holds alike, "" where there is none.
 func (s Steel) MadeAlike(a steel.Alike) string {
-	if len(a.In) == 0 && !a.InBands {
-		return ""
-	}
 	in := make([]string, len(a.In))
 	for i, t := range a.In {
 		in[i] = s.thing(t)
 	}
-	things := with{"things": s.List(in)}
+	things := with{"things": s.List(in), "bands": Count(a.Bands)}
 	switch {
+	case len(a.In) == 0 && a.Bands < 2:
+		return ""
 	case len(a.In) == 0:
-		return s.text("like for like within five bands of temperature")
-	case a.InBands:
-		return filled(s.text("like for like in {things}, within five bands of temperature"), things)
+		return filled(s.text("like for like within {bands} bands of temperature"), things)
+	case a.Bands < 2:
+		return filled(s.text("like for like in {things}"), things)
+	case a.Leaning:
+		return filled(s.text("like for like in {things}, within {bands} bands of temperature, leaning on a starting assumption"), things)
 	}
-	return filled(s.text("like for like in {things}, leaning on a starting assumption"), things)
+	return filled(s.text("like for like in {things}, within {bands} bands of temperature"), things)
 }
 
 // inShort is a comparison with fiber or with no reinforcement.

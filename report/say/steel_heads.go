@@ -32,25 +32,22 @@ func (s Steel) RawHead() string        { return s.text("Raw difference, in 100")
 // Titles and captions of tables, with what they come to.
 
 func (s Steel) CostsTitle() string { return s.text("What each costs") }
-func (s Steel) CostsSays() string {
+func (s Steel) CostsSays(r *steel.Reinforcement) string {
+	for _, a := range r.Assumptions {
+		if a.What == steel.MeshMaterial && a.From != figure.Setting() || a.What == steel.RebarMaterial && a.From != figure.Setting() {
+			return s.text("Material and labor are what your own jobs paid where five or more show it, and else from the settings. Callbacks come from your records.")
+		}
+	}
 	return s.text("Material and labor come from the settings, callbacks from your records.")
 }
 
-// CostsCaption names the table of what each costs, PaidCaption the one at the
-// company's own costs.
+// CostsCaption names the table of what each costs.
 func (s Steel) CostsCaption() string {
 	if s.Units.Si {
 		return s.text("Cost per m² in the ground, callbacks counted")
 	}
 	return s.text("Cost per sq ft in the ground, callbacks counted")
 }
-func (s Steel) PaidCaption() string {
-	if s.Units.Si {
-		return s.text("Cost per m² at your own costs, callbacks counted")
-	}
-	return s.text("Cost per sq ft at your own costs, callbacks counted")
-}
-func (s Steel) PaidTitle() string   { return s.text("At your own costs") }
 func (s Steel) FairTitle() string   { return s.text("Cracks with each, like for like") }
 func (s Steel) FairCaption() string { return s.text("Crack callbacks within a year, in 100 slabs") }
 func (s Steel) RawTitle() string    { return s.text("The raw figures") }
@@ -73,6 +70,27 @@ func (s Steel) OthersSays() string {
 }
 func (s Steel) OthersCaption() string {
 	return s.text("Cracks with mesh and with rebar against others")
+}
+
+// What would change the answer.
+
+func (s Steel) LeversTitle() string   { return s.text("What would change the answer") }
+func (s Steel) LeversCaption() string { return s.text("What turns mesh against rebar most easily") }
+func (s Steel) InputHead() string     { return s.text("What it rests on") }
+func (s Steel) NowHead() string       { return s.text("Now") }
+func (s Steel) RangeHead() string     { return s.text("Could be") }
+func (s Steel) GainsHead() string     { return s.text("Rebar then saves, a placement") }
+func (s Steel) TurnsHead() string     { return s.text("The answer turns at") }
+func (s Steel) UsesTitle() string     { return s.text("By use") }
+func (s Steel) UsesCaption() string   { return s.text("Mesh against rebar by use") }
+func (s Steel) UseHead() string       { return s.text("Use") }
+func (s Steel) BothHead() string      { return s.text("With mesh, with rebar") }
+func (s Steel) CalledHead() string    { return s.text("Crack callbacks") }
+func (s Steel) YearHead() string      { return s.text("Within a year, in 100") }
+func (s Steel) SavesHead() string     { return s.text("Rebar saves, a placement") }
+func (s Steel) BetHead() string       { return s.text("Better bet") }
+func (s Steel) UsesSays() string {
+	return s.text("Each use at its own size and callbacks, and at one ratio of mesh to rebar for all: the callbacks of one use are too few for a ratio of its own.")
 }
 
 // Rows of the comparison: in full for the table, and in short for the chart.

@@ -32,16 +32,22 @@ func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
 	ask(s.text("Chance that rebar is cheaper"), rebarCheaper, chance)
 	ask(s.text("Extra cost to place rebar, a placement"), m.ExtraRebar, money)
 	ask(s.text("What rebar saves with callbacks counted, a placement"), m.RebarGain, money)
+	ask(s.text("What a placement loses with mesh where rebar is the better"), m.WrongMesh, money)
+	ask(s.text("What a placement loses with rebar where mesh is the better"), m.WrongRebar, money)
 	ask(s.text("Cost of a callback over which the other would pay"), m.TurningCost, money)
 	ask(s.text("Mesh callbacks against rebar's, where rebar just pays"), m.BreakEven, ratio)
 	ask(s.text("Mesh callbacks against rebar's, like for like"), m.HazardRatio, ratio)
+	ask(s.text("How far something not on record may move that, either way"), m.BiasSD, s.biasCell)
 	ask(s.text("Smallest difference this many callbacks can show"), m.Detectable, ratio)
 	ask(s.text("Callbacks a year on 100 slabs with mesh"), m.MeshRate, number)
 	ask(s.text("Callbacks a year on 100 slabs with rebar"), m.RebarRate, number)
 	ask(s.text("Placements it takes to tell"), m.PlacementsNeeded, number)
 	ask(s.text("Years that takes at the present pace"), m.YearsNeeded, number)
+	ask(s.text("Placements it takes with mesh and rebar taking turns"), m.PlacementsInTurns, number)
+	ask(s.text("Years that takes in turns at the present pace"), m.YearsInTurns, number)
 	ask(s.text("What it would be worth to know for sure"), m.ValueOfKnowing, money)
 	ask(s.text("What one more year of callbacks is worth"), m.ValueOfAYear, money)
+	ask(s.text("What one more year of them is worth, mesh and rebar taking turns"), m.ValueOfTurns, money)
 	ask(s.text("How strongly something not on record would have to go with both steel and cracks to explain the whole difference"), m.EValue, ratio)
 	ask(s.text("The same, to bring the range to no difference"), m.EValueLimit, ratio)
 	return known
@@ -68,9 +74,11 @@ func (s Steel) LookName(look steel.Look) string {
 	case steel.LookStraight:
 		return s.text("temperature as a straight line")
 	case steel.LookFewCalls:
-		return s.text("rebar brings fewer callbacks than it seems: the 10th percentile of its risk")
+		return s.text("fewer callbacks than it seems: the 10th percentile of their risk")
 	case steel.LookManyCalls:
-		return s.text("rebar brings more callbacks than it seems: the 90th percentile of its risk")
+		return s.text("more callbacks than it seems: the 90th percentile of their risk")
+	case steel.LookNoBias:
+		return s.text("as if nothing off the record went with either")
 	}
 	return s.text("a stronger assumption that mesh and rebar crack alike")
 }
@@ -105,14 +113,74 @@ func (s Steel) pointsMore(v float64) string {
 	return filled(s.text("{n} more"), n)
 }
 
-// PaidSays is the choice at the company's own costs.
-func (s Steel) PaidSays(m *steel.Money) string {
-	return s.sentences(s.say("At what your own jobs paid for steel and hours, mesh is cheaper {often}.", with{"often": s.often(m.MeshCheaper.Value)}), s.Turns(m))
+// biasCell shows how far a bias may move a ratio.
+func (s Steel) biasCell(f figure.Figure) Cell {
+	if f.Value == 0 {
+		return Valued(s.text("not at all: they took turns"), 0)
+	}
+	return Valued(s.biasTimes(f.Value), f.Value)
 }
 
-// PaidAssumption is a cost taken from the company's own lines.
-func (s Steel) PaidAssumption(a figure.Assumption) string {
-	return s.say("At your own costs, {name}: {value} ({from}).", with{"name": s.AssumedName(a.What), "value": s.amountOf(a.Value, a.Unit), "from": s.AssumedFrom(a.From)})
+// LeversSay says where the answer turns, "" where that is nowhere near.
+func (s Steel) LeversSay(levers []figure.Lever) string {
+	var said []string
+	for _, l := range levers {
+		if l.Turns.OK {
+			said = append(said, Capital(s.say("{name}: it turns at {turn}, and is {now} now.", with{"name": s.AssumedName(l.Input), "turn": s.LeverAmount(l, l.Turns.V), "now": s.LeverAmount(l, l.Value)})))
+		}
+	}
+	return s.sentences(said...)
+}
+
+// LeverAmount is a value of an input in its unit.
+func (s Steel) LeverAmount(l figure.Lever, v float64) string {
+	switch l.Unit {
+	case figure.Chance:
+		return s.InHundred(v)
+	case figure.NoUnit:
+		return s.say("{n} times", with{"n": Grouped(v, 1)})
+	}
+	return s.amountOf(v, l.Unit)
+}
+
+// LeverRange and LeverGains are its range, without the unit that stands beside
+// its value, and what rebar saves at both ends.
+func (s Steel) LeverRange(l figure.Lever) string {
+	return s.to(s.leverNumber(l, l.Low), s.leverNumber(l, l.High))
+}
+func (s Steel) LeverGains(l figure.Lever) string {
+	return s.to(s.Exactly(l.AtLow), s.Exactly(l.AtHigh))
+}
+
+// leverNumber is a value of an input in its unit, which it leaves out.
+func (s Steel) leverNumber(l figure.Lever, v float64) string {
+	switch l.Unit {
+	case figure.Chance:
+		return Grouped(100*v, 0)
+	case figure.NoUnit:
+		return Grouped(v, 1)
+	case figure.HoursPer100:
+		return Grouped(s.forArea(v), 2)
+	case figure.DollarsPerSqft:
+		return s.areaCost(v)
+	}
+	return s.Amount(v, decimalsOf(v))
+}
+
+// BothSlabs counts the placements of a use with each.
+func (s Steel) BothSlabs(u steel.Use) string {
+	return s.say("{mesh}, {rebar}", with{"mesh": Count(u.Mesh), "rebar": Count(u.Rebar)})
+}
+
+// LeverTurns is where the answer turns.
+func (s Steel) LeverTurns(l figure.Lever) string {
+	switch {
+	case !l.Turns.OK:
+		return s.text("nowhere near")
+	case l.Within:
+		return s.say("{turn}, which it may be", with{"turn": s.LeverAmount(l, l.Turns.V)})
+	}
+	return s.LeverAmount(l, l.Turns.V)
 }
 
 // Method says how it was worked out, with the sources.
@@ -120,7 +188,8 @@ func (s Steel) Method(r *steel.Reinforcement) []string {
 	out := []string{
 		s.say("Raw fractions do not compare like with like where the choice of steel followed the season, the soil or the customer. The fair comparison asks what all slabs would do with mesh and with rebar, by a hazard model that holds heat, spacing and the like alike, with approximate ranges from drawing jobs again and again ({sources}).", with{"sources": "Cox 1972; Firth 1993"}),
 		s.text("Where joint spacing is unknown for more than a fifth of the slabs, or the two never met the same weather, no comparison is made at all."),
-		s.say("The chance that mesh is cheaper weighs the records against a belief held before them, that neither is likely to crack much more than the other, and sets the result against the ratio at which rebar just pays ({sources}).", with{"sources": "Raiffa and Schlaifer 1961"}),
+		s.say("The chance that mesh is cheaper weighs the records against a belief held before them, that neither is likely to crack much more than the other, and sets the result against the ratio at which rebar just pays, with costs as far off as they may be ({sources}).", with{"sources": "Raiffa and Schlaifer 1961"}),
+		s.say("What was not recorded may move the ratio too: by as much as what was recorded did, and no less than a fair allowance, which no number of slabs makes less ({sources}).", with{"sources": "Greenland 2005"}),
 		s.say("How many placements it takes: enough to show the ratio at which rebar just pays ({source}), never the one that was seen ({sources}).", with{"source": "Schoenfeld 1983", "sources": "Hoenig and Heisey 2001"}),
 		s.say("How strong something not on record would have to be: the E-value ({sources}).", with{"sources": "VanderWeele and Ding 2017"}),
 	}
@@ -129,11 +198,6 @@ func (s Steel) Method(r *steel.Reinforcement) []string {
 	}
 	for _, a := range r.Assumptions {
 		out = append(out, s.Assumed(a))
-	}
-	for _, a := range r.PaidAssumptions {
-		if a.From.Kind != figure.FromSetting {
-			out = append(out, s.PaidAssumption(a))
-		}
 	}
 	return out
 }
@@ -147,6 +211,18 @@ func (v *Voice) steelReason(r figure.Reason) (string, bool) {
 		return v.text("no placement with mesh or rebar records its area"), true
 	case steel.NothingTurns:
 		return v.text("the other would pay at no cost of a callback: it costs more to place and saves no callbacks"), true
+	case steel.TurnsAnywhere:
+		return v.text("the records leave it all but open"), true
+	case steel.HardlyWrong:
+		return v.text("it is all but certain that it never is"), true
+	case steel.RangeAnswers:
+		return v.text("the range of the difference leaves out already where rebar just pays"), true
+	case steel.OnlyTurnsTell:
+		return v.text("no number of slabs chosen as before would tell: something not on record may matter as much"), true
+	case steel.InTurnsAlready:
+		return v.text("mesh and rebar take turns already"), true
+	case steel.IsSettled:
+		return v.text("it is settled"), true
 	case steel.RiskUnknown:
 		return v.text("how often slabs crack within a year is not known yet"), true
 	case steel.NoneLately:

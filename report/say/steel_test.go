@@ -14,6 +14,7 @@ func TestMeshOrRebarInASentence(t *testing.T) {
 	money := func(verdict steel.Verdict, mesh float64, looks ...float64) steel.MeshVsRebar {
 		m := steel.MeshVsRebar{Verdict: verdict}
 		m.MeshCheaper, m.CostMesh, m.CostRebar = exactly(mesh), ranged(0.757, 0.69, 0.88), ranged(1.387, 1.34, 1.46)
+		m.Advice = "mesh"
 		for _, p := range looks {
 			m.Sensitivity = append(m.Sensitivity, steel.Check{MeshCheaper: exactly(p), Heeded: true})
 		}
@@ -22,19 +23,37 @@ func TestMeshOrRebarInASentence(t *testing.T) {
 	few := cracks.TooFewCracks{N: 4, Within: cracks.ToCompareKind}
 	seen := steel.MeshVsRebar{AdjustedMesh: ranged(0.05, 0.03, 0.09), AdjustedRebar: ranged(0.06, 0.04, 0.1), Verdict: steel.NotSettled}
 	seen.MeshCheaper = figure.Unknown(steel.SeenIsNoMoney{})
-	dear := steel.MeshVsRebar{Verdict: steel.NotSettled}
-	dear.ExtraRebar = exactly(-40)
+	dear, cheap := steel.MeshVsRebar{Verdict: steel.NotSettled}, steel.MeshVsRebar{Verdict: steel.NotSettled}
+	dear.Advice, cheap.Advice = "rebar", "mesh"
+	none := steel.MeshVsRebar{Verdict: steel.CannotTell}
+	none.Advice = "mesh"
+	bet := func(advice string, gain float64, byPrice bool) steel.MeshVsRebar {
+		m := money(steel.NotSettled, 0.15, 0.2, 0.05)
+		m.Advice, m.RebarGain, m.WrongMesh, m.WrongRebar, m.ByPrice = advice, ranged(gain, -20, 160), exactly(144), exactly(61), byPrice
+		return m
+	}
+	byPrice := money(steel.ForMesh, 0.97)
+	byPrice.ByPrice = true
+	prices := func(mesh, rebar figure.Source) []figure.Assumption {
+		return []figure.Assumption{{What: steel.MeshMaterial, Value: 0.4, Unit: figure.DollarsPerSqft, From: mesh}, {What: steel.RebarMaterial, Value: 0.8, Unit: figure.DollarsPerSqft, From: rebar}}
+	}
+	own, set := figure.Source{Kind: figure.MeanOfJobs, N: 7}, figure.Setting()
 	for _, c := range []struct {
 		r    steel.Reinforcement
 		want string
 	}{
 		{steel.Reinforcement{MeshVsRebar: money(steel.ForMesh, 0.9999999)}, "Use mesh where codes and the engineer leave the choice to you. Callbacks counted, it costs $0.76 a sq ft against $1.39 for rebar. That is sure: over 99 in 100."},
 		{steel.Reinforcement{MeshVsRebar: money(steel.ForRebar, 0.07)}, "Use rebar where codes and the engineer leave the choice to you. Callbacks counted, it costs $1.39 a sq ft against $0.76 for mesh. That is likely: 93 in 100."},
-		{steel.Reinforcement{MeshVsRebar: money(steel.NotSettled, 0.6, 0.4, 0.8)}, "Not settled: mesh or rebar, either is fine. Mesh comes out cheaper 40 to 80 times in 100, depending on how it is figured. Until then use what costs less to place: mesh."},
-		{steel.Reinforcement{MeshVsRebar: money(steel.NotSettled, 0.6)}, "Not settled: mesh or rebar, either is fine. Mesh comes out cheaper 60 times in 100. Until then use what costs less to place: mesh."},
-		{steel.Reinforcement{MeshVsRebar: steel.MeshVsRebar{Verdict: steel.NotSettled}, Why: few}, "Not settled. 4 cracks among these slabs: too few to compare them. Until then use what costs less to place: mesh."},
+		{steel.Reinforcement{MeshVsRebar: money(steel.NotSettled, 0.6, 0.4, 0.8)}, "Not settled: mesh or rebar, either is fine. Mesh comes out cheaper 40 to 80 times in 100, depending on how it is figured."},
+		{steel.Reinforcement{MeshVsRebar: money(steel.NotSettled, 0.6)}, "Not settled: mesh or rebar, either is fine. Mesh comes out cheaper 60 times in 100."},
+		{steel.Reinforcement{MeshVsRebar: bet("rebar", 55, false)}, "Not settled, but rebar is the better bet: callbacks counted, it should save about $55 a placement. Mesh comes out cheaper 5 to 20 times in 100, depending on how it is figured. Wrong with rebar, you lose about $61 a placement; wrong with mesh, about $144."},
+		{steel.Reinforcement{MeshVsRebar: bet("mesh", -55, false)}, "Not settled, but mesh is the better bet: callbacks counted, it should save about $55 a placement. Mesh comes out cheaper 5 to 20 times in 100, depending on how it is figured. Wrong with mesh, you lose about $144 a placement; wrong with rebar, about $61."},
+		{steel.Reinforcement{MeshVsRebar: bet("mesh", -55, true), Assumptions: prices(own, set)}, "Not settled, but mesh is the better bet: it should save about $55 a placement, which the prices in the settings decide ($0.80 a sq ft for rebar). Mesh comes out cheaper 5 to 20 times in 100, depending on how it is figured. Wrong with mesh, you lose about $144 a placement; wrong with rebar, about $61."},
+		{steel.Reinforcement{MeshVsRebar: byPrice, Assumptions: prices(set, set)}, "Use mesh where codes and the engineer leave the choice to you. Callbacks counted, it costs $0.76 a sq ft against $1.39 for rebar, which the prices in the settings decide ($0.40 a sq ft for mesh and $0.80 a sq ft for rebar). That is sure: 97 in 100."},
+		{steel.Reinforcement{MeshVsRebar: byPrice, Assumptions: prices(own, own)}, "Use mesh where codes and the engineer leave the choice to you. Callbacks counted, it costs $0.76 a sq ft against $1.39 for rebar. That is sure: 97 in 100."},
+		{steel.Reinforcement{MeshVsRebar: cheap, Why: few}, "Not settled. 4 cracks among these slabs: too few to compare them. Until then use what costs less to place: mesh."},
 		{steel.Reinforcement{MeshVsRebar: dear, Why: few}, "Not settled. 4 cracks among these slabs: too few to compare them. Until then use what costs less to place: rebar."},
-		{steel.Reinforcement{MeshVsRebar: steel.MeshVsRebar{Verdict: steel.CannotTell}, Why: cracks.Incomparable{Of: "mesh", Against: "rebar", N: [2]int{0, 7}}},
+		{steel.Reinforcement{MeshVsRebar: none, Why: cracks.Incomparable{Of: "mesh", Against: "rebar", N: [2]int{0, 7}}},
 			"The records cannot say whether mesh or rebar is better. 0 slabs with mesh and 7 with rebar, and a comparison needs both. Until then use what costs less to place: mesh."},
 		{steel.Reinforcement{MeshVsRebar: seen, Event: setting.EventSeen}, "Like for like, 5 in 100 slabs (between 3 and 9) with mesh and 6 in 100 slabs (between 4 and 10) with rebar are seen with a crack within a year. What that comes to in money is not known: costs are figured from callbacks, and these are cracks seen at visits."},
 	} {
@@ -64,7 +83,7 @@ func TestWhatItTakesToTell(t *testing.T) {
 		want               string
 	}{
 		{7.8, 141, "No more slabs are needed to tell whether rebar pays: these should bring enough callbacks as they get older."},
-		{5.3, 141, "Enough callbacks to tell whether rebar pays."},
+		{5.3, 141, "There are callbacks enough for such a difference to show, and none shows clearly: the true one may lie near where rebar just pays."},
 		{7.8, 302, "It takes about 302 placements, each watched for a year, to tell whether rebar pays: 151 more than you have. At the present pace that is 1 year."},
 	} {
 		m.Detectable, m.PlacementsNeeded, m.YearsNeeded = exactly(c.detectable), exactly(c.needed), exactly(c.needed/151)
@@ -74,6 +93,76 @@ func TestWhatItTakesToTell(t *testing.T) {
 		want := "6 crack callbacks among 151 slabs with mesh or rebar. With that many, only a difference of "
 		if got := w.Evidence(&steel.Reinforcement{MeshVsRebar: m, Event: setting.EventCallback}); !strings.HasPrefix(got, want) || !strings.HasSuffix(got, c.want) {
 			t.Errorf("%q\nwant %q … %q", got, want, c.want)
+		}
+	}
+}
+
+// What is open is said, and no sample size once it is answered: where the range
+// of the ratio leaves break-even out, where no number of slabs would tell, and
+// where it is settled.
+func TestNoSampleSizeForWhatIsAnswered(t *testing.T) {
+	w := Steel{New("", "", "")}
+	m := steel.MeshVsRebar{Mesh: 300, Rebar: 300, Events: 60, Verdict: steel.NotSettled}
+	m.BreakEven, m.Detectable = exactly(1.3), exactly(2.4)
+	m.PlacementsInTurns, m.YearsInTurns = exactly(1210), exactly(5.4)
+	turns := " With mesh and rebar taking turns, about 1,210 placements, each watched for a year, would tell. At the present pace that is 6 years."
+	for _, c := range []struct {
+		why     figure.Reason
+		verdict steel.Verdict
+		want    string
+	}{
+		{steel.RangeAnswers{}, steel.NotSettled, "Luck is all but ruled out. What is open is whether something not on record explains the difference." + turns},
+		{steel.OnlyTurnsTell{}, steel.NotSettled, "More slabs chosen as before would not tell whether rebar pays: something not on record may matter as much." + turns},
+		{steel.IsSettled{}, steel.ForRebar, ""},
+	} {
+		m.PlacementsNeeded, m.Verdict = figure.Unknown(c.why), c.verdict
+		if got := w.Settling(&m); got != c.want {
+			t.Errorf("%q\nwant %q", got, c.want)
+		}
+	}
+}
+
+// What something unrecorded may do stands in a line of its own: e^(1.645·0.4) is
+// 1.9 times.
+func TestWhatWasNotRecordedIsSaid(t *testing.T) {
+	w := Steel{New("", "", "")}
+	m := steel.MeshVsRebar{}
+	m.BiasSD = exactly(0.4)
+	if got := w.unrecorded(&m); !strings.HasSuffix(got, "it may move mesh callbacks against rebar's by up to 1.9 times either way.") {
+		t.Errorf("%q", got)
+	}
+	for bias, want := range map[float64]string{0.4: "up to 1.9 times", 0: "not at all: they took turns"} {
+		m.BiasSD = exactly(bias)
+		rows := w.Questions(&m)
+		if len(rows) != 1 || rows[0].Cell.Text != want {
+			t.Errorf("%+v, want %q", rows, want)
+		}
+	}
+	m.Alternated = true
+	if got := w.unrecorded(&m); got != "By the settings mesh and rebar took turns, so nothing but the steel should go with either." {
+		t.Errorf("%q", got)
+	}
+}
+
+// What turns the answer, in the units of each input.
+func TestWhatTurnsTheAnswer(t *testing.T) {
+	w := Steel{New("", "", "")}
+	levers := []figure.Lever{
+		{Input: steel.BelievedRatio, Value: 1.94, Low: 1.1, High: 3.4, AtLow: -21, AtHigh: 160, Turns: figure.Known(1.3), Within: true},
+		{Input: steel.RebarMaterial, Unit: figure.DollarsPerSqft, Value: 0.8, Low: 0.72, High: 0.88, AtLow: 87, AtHigh: 23, Turns: figure.Known(0.94)},
+		{Input: steel.CallbackRisk, Unit: figure.Chance, Value: 0.05, Low: 0.03, High: 0.09, AtLow: 10, AtHigh: 90},
+	}
+	if got, want := w.LeversSay(levers), "Mesh callbacks against rebar's: it turns at 1.3 times, and is 1.9 times now. Price of rebar: it turns at $0.94 a sq ft, and is $0.80 a sq ft now."; got != want {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+	for i, want := range []string{"1.3 times, which it may be", "$0.94 a sq ft", "nowhere near"} {
+		if got := w.LeverTurns(levers[i]); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+	for i, want := range []string{"1.1 to 3.4", "$0.72 to $0.88", "3 to 9"} {
+		if got := w.LeverRange(levers[i]); got != want {
+			t.Errorf("%q, want %q", got, want)
 		}
 	}
 }
@@ -89,8 +178,9 @@ func TestWhereTheChoiceTurns(t *testing.T) {
 		m    *steel.Money
 		want string
 	}{
-		{money(290, exactly(17_200)), "Rebar would pay only if a callback cost over $17,000."},
-		{money(-90, exactly(17_200)), "Mesh would pay only if a callback cost over $17,000."},
+		{money(290, ranged(17_200, 9_100, 41_000)), "Rebar would pay only if a callback cost over $17,000 ($9,000 to $41,000)."},
+		{money(-90, ranged(17_200, 9_100, 41_000)), "Mesh would pay only if a callback cost over $17,000 ($9,000 to $41,000)."},
+		{money(290, figure.Unknown(steel.TurnsAnywhere{})), ""},
 		{money(290, figure.Unknown(steel.NothingTurns{})), "Nothing in your records makes rebar pay."},
 		{money(-90, figure.Unknown(steel.NothingTurns{})), "Nothing in your records makes mesh pay."},
 		{money(290, figure.Unknown(steel.NoFairComparison{})), ""},
@@ -125,10 +215,11 @@ func TestAssumptionsInBothUnits(t *testing.T) {
 	}{
 		{figure.Assumption{What: cracks.CallbackCost, Value: 806.4, Unit: figure.Dollar, From: figure.Source{Kind: figure.MeanOf, N: 29}}, "Cost of a crack callback: $806 (mean of 29 in your records).", "Cost of a crack callback: €806 (mean of 29 in your records)."},
 		{figure.Assumption{What: steel.MeshMaterial, Value: 0.4, Unit: figure.DollarsPerSqft, From: figure.Setting()}, "Price of mesh: $0.40 a sq ft (setting).", "Price of mesh: €4.31 a m² (setting)."},
-		{figure.Assumption{What: steel.MeshPlacing, Value: 0.5, Unit: figure.HoursPer100, From: figure.Source{Kind: figure.MedianOfPlacements, N: 1}}, "Hours to place mesh: 0.50 person-hours for 100 sq ft (median of 1 placement in your records).", "Hours to place mesh: 0.54 person-hours for 10 m² (median of 1 placement in your records)."},
-		{figure.Assumption{What: steel.BurdenedWage, Value: 48, Unit: figure.DollarsAnHour, From: figure.Source{Kind: figure.MedianOfLabor, N: 4050}}, "Wage with its burden: $48 an hour (median of 4,050 labor entries in your records).", "Wage with its burden: €48 an hour (median of 4,050 labor entries in your records)."},
+		{figure.Assumption{What: steel.MeshPlacing, Value: 0.5, Unit: figure.HoursPer100, From: figure.Source{Kind: figure.MeanOfPlacements, N: 1}}, "Hours to place mesh: 0.50 person-hours for 100 sq ft (mean of 1 placement in your records).", "Hours to place mesh: 0.54 person-hours for 10 m² (mean of 1 placement in your records)."},
+		{figure.Assumption{What: steel.BurdenedWage, Value: 48, Unit: figure.DollarsAnHour, From: figure.Source{Kind: figure.MeanOfLabor, N: 4050}}, "Wage with its burden: $48 an hour (mean of 4,050 labor entries in your records).", "Wage with its burden: €48 an hour (mean of 4,050 labor entries in your records)."},
 		{figure.Assumption{What: cracks.Warranty, Value: 12, Unit: figure.Months, From: figure.WarrantyFrom(false)}, "Warranty: 12 months (assumed: no job states its warranty).", "Warranty: 12 months (assumed: no job states its warranty)."},
 		{figure.Assumption{What: steel.ChoiceYears, Value: 3, Unit: figure.Years, From: figure.Setting()}, "Years the choice is for: 3 years (setting).", "Years the choice is for: 3 years (setting)."},
+		{figure.Entered(steel.MeshMaterial, figure.DollarsPerSqft, 0.4, 0.1), "Price of mesh: $0.40 a sq ft, give or take 10% (setting).", "Price of mesh: €4.31 a m², give or take 10% (setting)."},
 	} {
 		if us.Assumed(c.a) != c.us || si.Assumed(c.a) != c.si {
 			t.Errorf("%q and %q\nwant %q and %q", us.Assumed(c.a), si.Assumed(c.a), c.us, c.si)

@@ -24,10 +24,6 @@ func (v *Voice) visitReason(r figure.Reason) (string, bool) {
 		return v.text("every slab may be called about for each kind: there is nothing to compare"), true
 	case visits.NotFollowed:
 		return v.say("no slab has been watched for the whole warranty of {days}, the longest for {longest}", with{"days": v.Days(int(r.Days)), "longest": v.Days(int(r.Longest))}), true
-	case visits.NoEstimate:
-		return v.say("the estimate between two looks has no answer: {why}", with{"why": v.Reason(r.Why)}), true
-	case visits.ManySlabs:
-		return v.say("no range is figured for more than {n} slabs: luck is the least of what is unsure there", with{"n": Count(r.Most)}), true
 	case visits.NotPriced:
 		return v.text("no job under warranty has both a price and a cost"), true
 	case visits.NoMargin:

@@ -1,5 +1,11 @@
 package say
 
+import (
+	"strings"
+
+	"pourback/analysis/visits"
+)
+
 // The heads of the tables of visits.
 
 // TripHeads are those of the trips.
@@ -8,6 +14,27 @@ type TripHeads struct{ Job, Slabs, Site, Stake, Why string }
 // TripHeads are those of the trips.
 func (v Visits) TripHeads() TripHeads {
 	return TripHeads{v.text("Job"), v.text("Slabs"), v.text("Site"), v.text("At stake"), v.text("Why")}
+}
+
+// PassByHeads are those of the sites to look at when somebody passes by.
+type PassByHeads struct{ Site, Slabs, Stake, Why string }
+
+// PassByHeads are those of the sites to look at when somebody passes by.
+func (v Visits) PassByHeads() PassByHeads {
+	return PassByHeads{v.text("Site"), v.text("Slabs"), v.text("At stake"), v.text("Why")}
+}
+
+// SlabsOf names the slabs of the jobs at a site.
+func (v Visits) SlabsOf(p *visits.PassBy) string {
+	names := make([]string, len(p.Jobs))
+	for i := range p.Jobs {
+		places := make([]string, len(p.Jobs[i].Placements))
+		for k, place := range p.Jobs[i].Placements {
+			places[k] = Clean(place, ShortName)
+		}
+		names[i] = slab(p.Jobs[i].JobNo, v.List(places))
+	}
+	return strings.Join(names, "; ")
 }
 
 // VisitHeads are those of visits due and visits made.

@@ -12,13 +12,17 @@ type Visits struct{ *Voice }
 // Title and the headings of the page's tables.
 func (v Visits) Title() string        { return v.text("Visits") }
 func (v Visits) TripsTitle() string   { return v.text("Trips") }
+func (v Visits) PassByTitle() string  { return v.text("When you pass by") }
 func (v Visits) OpenTitle() string    { return v.text("Open callbacks") }
 func (v Visits) OverdueTitle() string { return v.text("Overdue") }
 func (v Visits) DueTitle() string     { return v.text("Due") }
 func (v Visits) DoneTitle() string    { return v.text("Done") }
 func (v Visits) TripsCaption() string { return v.text("Jobs to visit, most at stake first") }
-func (v Visits) OpenCaption() string  { return v.text("Callbacks not closed yet, the oldest first") }
-func (v Visits) LateCaption() string  { return v.text("Overdue visits, most at stake first") }
+func (v Visits) PassByCaption() string {
+	return v.text("Sites to look at when you pass by, most at stake first")
+}
+func (v Visits) OpenCaption() string { return v.text("Callbacks not closed yet, the oldest first") }
+func (v Visits) LateCaption() string { return v.text("Overdue visits, most at stake first") }
 func (v Visits) DoneCaption() string {
 	return v.text("Planned visits of the last 30 days, the latest first")
 }
@@ -48,30 +52,25 @@ func (v *Voice) chosen(first bool, one, other string) string {
 	return other
 }
 
-// Answer says where to go, what is open, what is to come and which pours to look
-// at first.
+// Answer says where to go, what can wait and what is open.
 func (v Visits) Answer(d *visits.Visits) string {
 	if d.Slabs == 0 {
 		return v.text("No slab has been recorded yet.")
 	}
-	s := []string{v.where(d)}
-	if len(d.Due)+len(d.Overdue) > 0 {
-		s = append(s, v.plural(len(d.Due), "1 planned visit is due, {late} more overdue.|{n} planned visits are due, {late} more overdue.", with{"late": Count(len(d.Overdue))}))
+	return v.sentences(v.where(d), v.waits(d), v.openOnes(&d.Callbacks))
+}
+
+// waits says what is to be looked at when somebody passes by, "" where nothing
+// is.
+func (v Visits) waits(d *visits.Visits) string {
+	n := len(d.PassBy)
+	switch {
+	case n == 0:
+		return ""
+	case len(d.Trips) == 0:
+		return v.plural(n, "Look at 1 site when you pass by.|Look at {n} sites when you pass by.", nil)
 	}
-	s = append(s, v.openNow(&d.Callbacks))
-	switch w := &d.Warranty; {
-	case w.Placements == 0:
-	case w.Cost.Known():
-		s = append(s, v.say("Slabs under warranty may still cost about {cost}.", with{"cost": v.Dollars(w.Cost.Value)}))
-	default:
-		s = append(s, v.text("It is too early to say what slabs under warranty may still cost."))
-	}
-	if e := &d.Early; len(e.Listed) > 0 {
-		first := &e.Listed[0]
-		early := Early(v)
-		s = append(s, early.outside(e), v.say("Look first at {slab} ({signs}).", with{"slab": slab(first.JobNo, first.Placement), "signs": early.signNames(first.Signs)}))
-	}
-	return strings.Join(s, " ")
+	return v.plural(n, "1 more site can wait until you pass by.|{n} more sites can wait until you pass by.", nil)
 }
 
 // mostNamed is how many trips a sentence names.
@@ -90,6 +89,8 @@ func (v Visits) where(d *visits.Visits) string {
 	}
 	values := with{"when": when, "jobs": strings.Join(jobs, "; ")}
 	switch {
+	case n == 0 && len(d.PassBy) > 0:
+		return v.say("No visit pays for its own drive {when}.", with{"when": when})
 	case n == 0:
 		return v.say("No visits to make {when}: none is due or overdue.", with{"when": when})
 	case n < len(d.Trips):
@@ -122,6 +123,14 @@ func (v *Voice) openNow(c *visits.Callbacks) string {
 	return v.plural(len(c.Open), "1 callback is open, for {age}.|{n} callbacks are open, the oldest for {age}.", with{"age": v.Days(c.Open[0].AgeDays)})
 }
 
+// openOnes says which callbacks are open, "" where none is known to be.
+func (v *Voice) openOnes(c *visits.Callbacks) string {
+	if len(c.Open) == 0 {
+		return ""
+	}
+	return v.openNow(c)
+}
+
 // noneOpen says that no callback is open, as far as the records can tell.
 func (v *Voice) noneOpen(c *visits.Callbacks) string {
 	if c.Undated > 0 {
@@ -138,16 +147,40 @@ func (v Visits) Notes(d *visits.Visits) []string {
 		v.Risk(&d.Risk),
 		v.say("A planned visit counts as made when somebody looks at the slab near its day: from a tenth of the slab's age early, until the next visit is due. The last one stays overdue for {days}.", with{"days": v.Days(visits.GraceDays)}),
 	}
+	notes = append(notes, v.planned(d)...)
 	if d.AtStake > 0 {
-		notes = append(notes, v.say("All visits due and overdue have about {cost} at stake in the next {days}. The drive is not counted: many can be made on the way to other work.", with{"cost": v.Dollars(d.AtStake), "days": days}))
+		notes = append(notes, v.say("All visits due and overdue have about {cost} at stake in the next {days}. A look saves at most what is at stake.", with{"cost": v.Dollars(d.AtStake), "days": days}), v.drive(d.DriveCost))
 	}
 	if d.NobodyWent {
-		notes = append(notes, v.text("No visit is on record, so every planned one looks missed. Write visits into a table with `job_no`, `placement`, `seen_on`, `why` and `finding`."))
+		notes = append(notes, v.say("No visit is on record, so the plan begins on {day}, and nothing before counts as missed. Write visits into a table with `job_no`, `placement`, `seen_on`, `why` and `finding`.", with{"day": v.Day(d.PlannedFrom.Date)}))
 	}
 	if d.LongOpen > 0 {
 		notes = append(notes, v.plural(d.LongOpen, "1 callback has been open for more than {days} and is not among the trips. Go and see, or write down the day it was closed.|{n} callbacks have been open for more than {days} and are not among the trips. Go and see, or write down the day they were closed.", with{"days": v.Days(visits.LongOpenDays)}))
 	}
 	return notes
+}
+
+// planned counts the visits that are due and overdue, where there are any.
+func (v Visits) planned(d *visits.Visits) []string {
+	var said []string
+	if n := len(d.Due); n > 0 {
+		said = append(said, v.plural(n, "1 planned visit is due.|{n} planned visits are due.", nil))
+	}
+	if n := len(d.Overdue); n > 0 {
+		said = append(said, v.plural(n, "1 planned visit is overdue.|{n} planned visits are overdue.", nil))
+	}
+	if len(said) == 0 {
+		return nil
+	}
+	return []string{v.sentences(said...)}
+}
+
+// drive says how trips are told from what can wait.
+func (v Visits) drive(cost float64) string {
+	if cost == 0 {
+		return v.text("No drive is weighed: `visits` in the settings says none.")
+	}
+	return v.say("A drive there and back costs {cost} by your settings. A site is a trip where more than that is at stake, or a callback is open; the others wait until you pass by.", with{"cost": v.Exactly(cost)})
 }
 
 // Kept says how many planned visits were made; "" where that is not known.

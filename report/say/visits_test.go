@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/visits"
 	"pourback/ingest/record"
@@ -35,20 +36,41 @@ func TestVisitsSayWhereToGo(t *testing.T) {
 	w := Visits{New("", "", "")}
 	d := &visits.Visits{Slabs: 9, ThisWeek: true, DueBy: june(30)}
 	holds(t, w.Answer(&visits.Visits{}), "No slab has been recorded yet.")
-	holds(t, w.Answer(d), "No visits to make this week: none is due or overdue. No callback is open.")
+	is := func(want string) {
+		t.Helper()
+		if got := w.Answer(d); got != want || len(strings.Fields(got)) > 32 {
+			t.Errorf("%q, want %q in few words", got, want)
+		}
+	}
+	is("No visits to make this week: none is due or overdue.")
 	d.Trips = []visits.Trip{{JobNo: "J1", Placements: []string{"A", "B"}, Site: "Lot 3, Red Gate Road"}}
 	d.Due = make([]visits.DueVisit, 2)
-	holds(t, w.Answer(d), "Visit this one this week: J1 A and B (Lot 3, Red Gate Road). 2 planned visits are due, 0 more overdue.")
+	is("Visit this one this week: J1 A and B (Lot 3, Red Gate Road).")
+	if notes := strings.Join(w.Notes(d), " "); !strings.Contains(notes, "2 planned visits are due. ") && !strings.HasSuffix(notes, "2 planned visits are due.") || strings.Contains(notes, "overdue.") {
+		t.Errorf("%q", notes)
+	}
+	d.PassBy = make([]visits.PassBy, 4)
+	is("Visit this one this week: J1 A and B (Lot 3, Red Gate Road). 4 more sites can wait until you pass by.")
+	only := *d
+	only.Trips = nil
+	holds(t, w.Answer(&only), "No visit pays for its own drive this week. Look at 4 sites when you pass by.")
+	d.PassBy = nil
 	d.ThisWeek, d.Trips = false, append(d.Trips, visits.Trip{JobNo: "J2", Placements: []string{"A"}}, visits.Trip{JobNo: "J3", Placements: []string{"A"}}, visits.Trip{JobNo: "J4", Placements: []string{"A"}})
 	holds(t, w.Answer(d), "Visit these 3 first by June 30, 2025: J1 A and B (Lot 3, Red Gate Road); J2 A; J3 A.")
 	d.Callbacks = visits.Callbacks{Calls: 2, Undated: 1}
-	holds(t, w.Answer(d), "No callback is known to be open, but a job log does not say when one was closed.")
 	d.Callbacks.Open = []visits.OpenCallback{{AgeDays: 1}}
 	holds(t, w.Answer(d), "1 callback is open, for 1 day.")
-	d.Warranty = visits.Warranty{Placements: 3, Cost: figure.Unknown(figure.FewPlacements{N: 3})}
-	holds(t, w.Answer(d), "It is too early to say what slabs under warranty may still cost.")
-	d.Warranty.Cost = knownRange(3531, 20, 9000)
-	holds(t, w.Answer(d), "may still cost about $3,550.")
+	d.Warranty = visits.Warranty{Placements: 3, Cost: knownRange(3531, 20, 9000)}
+	d.Early = visits.EarlySigns{Pours: 1, Told: 1, Listed: make([]visits.EarlyPour, 1)}
+	is("Visit these 3 first by June 30, 2025: J1 A and B (Lot 3, Red Gate Road); J2 A; J3 A. 1 callback is open, for 1 day.")
+	d.AtStake, d.DriveCost, d.NobodyWent, d.PlannedFrom = 90, 46, true, june(3)
+	holds(t, strings.Join(w.Notes(d), " "), "A drive there and back costs $46 by your settings.", "so the plan begins on June 3, 2025, and nothing before counts as missed")
+	d.DriveCost = 0
+	holds(t, strings.Join(w.Notes(d), " "), "No drive is weighed")
+	p := visits.PassBy{Jobs: []visits.Trip{{JobNo: "J1", Placements: []string{"A", "B"}}, {JobNo: "J2", Placements: []string{"A"}}}}
+	if got := w.SlabsOf(&p); got != "J1 A and B; J2 A" {
+		t.Errorf("%q", got)
+	}
 }
 
 func TestWhyAVisitIsDue(t *testing.T) {
@@ -146,8 +168,8 @@ func TestVisitReasons(t *testing.T) {
 		"too few to say: 3 callbacks":              visits.FewToClose{N: 3},
 		"6 full months with slabs under warranty, and it takes 12 to know a normal month":          visits.FewMonths{N: 6, Need: 12},
 		"no slab has been watched for the whole warranty of 365 days, the longest for 200 days":    visits.NotFollowed{Days: 365, Longest: 200},
-		"the estimate between two looks has no answer: no record has what this needs":              visits.NoEstimate{Why: figure.NoData{}},
-		"no range is figured for more than 3,000 slabs: luck is the least of what is unsure there": visits.ManySlabs{Most: 3000},
+		"the estimate between two looks has no answer: no record has what this needs":              cracks.NoEstimate{Why: figure.NoData{}},
+		"no range is figured for more than 3,000 slabs: luck is the least of what is unsure there": cracks.ManySlabs{Most: 3000},
 	} {
 		if got := v.Reason(r); got != want {
 			t.Errorf("%q, want %q", got, want)

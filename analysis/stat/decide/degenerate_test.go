@@ -20,7 +20,7 @@ func TestQuestionsWithoutAnswer(t *testing.T) {
 	belief(t, u, err)
 	costs := OrderCosts{Price: 160, Increment: .25}
 	free := OrderCosts{Increment: .25}
-	steel := Steel{LogRatio: .5, Variance: 1, PriorSD: .5, RebarRisk: .03, CallbackCost: 3500, ExtraCost: 58, AtStake: 300}
+	steel := Steel{LogRatio: .5, Variance: 1, PriorSD: .5, Risk: .03, CallbackCost: 3500, ExtraCost: 58, AtStake: 300}
 	with := func(change func(*Steel)) error { s := steel; change(&s); return of(s.Decide()) }
 	belief := Ratio{Mean: 1.1, SD: .05, Omega: .1}
 	choice := NormalChoice{Mean: .1, SD: .2, AtStake: 100}
@@ -51,18 +51,21 @@ func TestQuestionsWithoutAnswer(t *testing.T) {
 		"nothing placed":           {of(belief.Update(0, 0)), stat.ErrDomain},
 		"used below 0":             {of(belief.Update(1, -1)), stat.ErrDomain},
 		"nothing to place":         {of(belief.Need(0)), stat.ErrDomain},
-		"no risk":                  {with(func(s *Steel) { s.RebarRisk = 0 }), stat.ErrDomain},
-		"risk above 1":             {with(func(s *Steel) { s.RebarRisk = 1.2 }), stat.ErrDomain},
+		"no risk":                  {with(func(s *Steel) { s.Risk = 0 }), stat.ErrDomain},
+		"risk above 1":             {with(func(s *Steel) { s.Risk = 1.2 }), stat.ErrDomain},
 		"callbacks free":           {with(func(s *Steel) { s.CallbackCost = 0 }), stat.ErrDomain},
-		"rebar far cheaper":        {with(func(s *Steel) { s.ExtraCost = -200 }), stat.ErrDomain},
+		"extra cost NaN":           {with(func(s *Steel) { s.ExtraCost = nan }), stat.ErrNotFinite},
+		"bias below 0":             {with(func(s *Steel) { s.BiasSD = -.4 }), stat.ErrDomain},
+		"bias NaN":                 {with(func(s *Steel) { s.BiasSD = nan }), stat.ErrNotFinite},
+		"spread of cost below 0":   {with(func(s *Steel) { s.ExtraSD = -1 }), stat.ErrDomain},
 		"no prior":                 {with(func(s *Steel) { s.PriorSD = 0 }), stat.ErrDomain},
 		"variance 0":               {with(func(s *Steel) { s.Variance = 0 }), stat.ErrDomain},
 		"variance NaN":             {with(func(s *Steel) { s.Variance = nan }), stat.ErrDomain},
 		"log ratio infinite":       {with(func(s *Steel) { s.LogRatio = inf }), stat.ErrNotFinite},
 		"prior beyond numbers":     {with(func(s *Steel) { s.PriorSD, s.Variance = 99, 1e6 }), stat.ErrNotFinite},
 		"stake below 0":            {with(func(s *Steel) { s.AtStake = -1 }), stat.ErrDomain},
-		"nobody exposed":           {of(steel.EVSI(10, 0)), stat.ErrDomain},
-		"events NaN":               {of(steel.EVSI(nan, .5)), stat.ErrNotFinite},
+		"nobody exposed":           {of(steel.EVSI(Sample{Events: 10})), stat.ErrDomain},
+		"events NaN":               {of(steel.EVSI(Sample{Events: nan, Share: .5})), stat.ErrNotFinite},
 		"choice without spread":    {of(NormalChoice{}.EVPI()), stat.ErrDomain},
 		"choice NaN":               {of(NormalChoice{Mean: nan, SD: 1}.PWrong()), stat.ErrNotFinite},
 		"belief worth nothing":     {evsi(choice, 0, 5), stat.ErrDomain},
@@ -78,8 +81,9 @@ func TestQuestionsWithoutAnswer(t *testing.T) {
 		"no difference":            {of(SchoenfeldEvents(1, .5, test)), stat.ErrDomain},
 		"ratio below 0":            {of(SchoenfeldEvents(-2, .5, test)), stat.ErrDomain},
 		"all exposed":              {of(SchoenfeldEvents(2, 1, test)), stat.ErrDomain},
-		"power under alpha":        {of(SchoenfeldEvents(2, .5, Test{.05, .01})), stat.ErrDomain},
-		"alpha NaN":                {of(SchoenfeldEvents(2, .5, Test{nan, .8})), stat.ErrDomain},
+		"power under alpha":        {of(SchoenfeldEvents(2, .5, Test{Alpha: .05, Power: .01})), stat.ErrDomain},
+		"test of bias NaN":         {of(SchoenfeldEvents(2, .5, Test{.05, .8, nan})), stat.ErrDomain},
+		"alpha NaN":                {of(SchoenfeldEvents(2, .5, Test{Alpha: nan, Power: .8})), stat.ErrDomain},
 		"no events":                {of(DetectableRatio(0, .5, test)), stat.ErrNoEvents},
 		"hardly an event":          {of(DetectableRatio(1e-9, .5, test)), stat.ErrTooFew},
 		"placements without risk":  {of(PlacementsFor(10, 0)), stat.ErrDomain},

@@ -23,8 +23,8 @@
 //
 // # Choosing between two
 //
-//   - [Steel]: is the dearer reinforcement paid for by fewer callbacks?
-//     Lognormal partial expectations.
+//   - [Steel]: is the dearer reinforcement paid for by fewer callbacks, also
+//     if something unrecorded went with it? Lognormal partial expectations.
 //   - [NormalChoice]: expected value of perfect and of sample information,
 //     unit normal loss. Raiffa & Schlaifer 1961 §5.
 //   - [ArmsValue]: the same for two proportions, beta-binomial, enumerated.

@@ -41,10 +41,10 @@ func ExampleOrderCosts_Curve() {
 }
 
 // Twelve callbacks put the hazard of mesh at e^0.52 = 1.7 times that of rebar,
-// with a wide margin; rebar costs $58 more a placement and pays above 1.5.
+// with a wide margin; rebar costs $58 more a placement and pays above 1.7.
 func ExampleSteel_Decide() {
 	steel := decide.Steel{
-		LogRatio: 0.52, Variance: 0.92, PriorSD: 0.5, RebarRisk: 0.0304,
+		LogRatio: 0.52, Variance: 0.92, PriorSD: 0.5, Risk: 0.0304,
 		CallbackCost: 3500, ExtraCost: 58, AtStake: 300,
 	}
 	a, err := steel.Decide()
@@ -53,5 +53,5 @@ func ExampleSteel_Decide() {
 		return
 	}
 	fmt.Printf("break-even ratio %.2f, mesh cheaper with probability %.2f, rebar gains $%.0f a placement\n", a.BreakEven, a.MeshCheaper, a.Gain)
-	// Output: break-even ratio 1.55, mesh cheaper with probability 0.77, rebar gains $-33 a placement
+	// Output: break-even ratio 1.71, mesh cheaper with probability 0.83, rebar gains $-46 a placement
 }

@@ -124,20 +124,71 @@ func TestSecondOrder(t *testing.T) {
 // No extra cost: rebar pays when the ratio is above 1, k = 0. With a vague
 // prior of τ = 1 and v_b = 1, b = 0.4: v = ½, μ = 0.2;
 // P(mesh cheaper) = Φ(−0.2/0.70711) = Φ(−0.28284) = 0.38865 (normal table);
-// E[G] = 0.1·(e^0.45 − 1)·1000 = 56.8312.
+// E[G] = 2·100·e^0.0625·sinh(0.1) = 200·1.0644945·0.1001668 = 21.3254.
 func TestSteelByHand(t *testing.T) {
-	a, err := Steel{LogRatio: .4, Variance: 1, PriorSD: 1, RebarRisk: .1, CallbackCost: 1000, AtStake: 10}.Decide()
+	a, err := Steel{LogRatio: .4, Variance: 1, PriorSD: 1, Risk: .1, CallbackCost: 1000, AtStake: 10}.Decide()
 	noError(t, err)
 	near(t, "mean", a.Mean, .2, 1e-12)
 	near(t, "SD", a.SD, math.Sqrt(.5), 1e-12)
 	near(t, "break-even", a.BreakEven, 1, 1e-12)
 	near(t, "mesh cheaper", a.MeshCheaper, .38865, 5e-5)
-	near(t, "gain", a.Gain, 56.83122, 1e-4)
-	// Break-even 1 + 58/(3500·0.0304) = 1.5451 (the same figures as in the text
-	// of the method: D 58, C 3500, p_r 0.0304).
+	near(t, "gain", a.Gain, 21.3254, 1e-4)
+	// D 58, C 3500, p̄ 0.0304: 58/212.8 = 0.2725564, e^asinh of it is
+	// 0.2725564 + √1.0742870 = 1.3090346, break-even the square, 1.7135716. There
+	// 106.4·(1.3090346 − 1/1.3090346) = 106.4·0.5451128 = 58.
 	ratio, err := BreakEvenRatio(.0304, 3500, 58)
 	noError(t, err)
-	near(t, "ratio", ratio, 1.5451128, 1e-7)
+	near(t, "ratio", ratio, 1.7135716, 2e-7)
+}
+
+// A bias of 0.4 weighs as a variance of 0.16 that no record takes away:
+// β̂ = 1.2, v_b = 0.04, τ = 0.5 give v = 1/(1/0.2 + 4) = 1/9, μ = 1.2·5/9 = ⅔;
+// without it v = 1/(25 + 4) = 1/29, μ = 1.2·25/29 = 1.03448. With k = 0 the
+// odds go from Φ(1.03448·√29) = Φ(5.5709) to Φ(⅔·3) = Φ(2) = 0.97725 that rebar
+// is the better.
+func TestBiasByHand(t *testing.T) {
+	s := Steel{LogRatio: 1.2, Variance: .04, BiasSD: .4, PriorSD: .5, Risk: .1, CallbackCost: 1000, AtStake: 10}
+	a, err := s.Decide()
+	noError(t, err)
+	near(t, "mean", a.Mean, 2./3, 1e-12)
+	near(t, "SD", a.SD, 1./3, 1e-12)
+	near(t, "mesh cheaper", a.MeshCheaper, 1-.977250, 1e-6)
+	s.BiasSD = 0
+	a, err = s.Decide()
+	noError(t, err)
+	near(t, "mean without", a.Mean, 30./29, 1e-12)
+	near(t, "mesh cheaper without", a.MeshCheaper, 1.3e-8, 1e-9)
+}
+
+// More records like those there are take away v_b and not the bias: with
+// endless ones v = 1/(1/0.16 + 4) remains, a bound on what they are worth that
+// alternated records pass.
+func TestRecordsDoNotTakeTheBiasAway(t *testing.T) {
+	s := Steel{LogRatio: .5, Variance: .5, BiasSD: .4, PriorSD: .5, Risk: .05, CallbackCost: 3000, ExtraCost: 60, AtStake: 300}
+	a, err := s.Decide()
+	noError(t, err)
+	endless, err := s.EVSI(Sample{Events: 1e12, Share: .5})
+	noError(t, err)
+	_, v := s.posterior(s.Variance)
+	_, left := s.posterior(0)
+	near(t, "left", left, 1/(1/.16+4), 1e-12)
+	near(t, "endless records", endless, s.worth(s.positive(a.Mean, v-left, left), a.Gain), 1e-6)
+	turns, err := s.EVSI(Sample{Events: 1e12, Share: .5, Alternated: true})
+	noError(t, err)
+	near(t, "endless turns", turns, a.EVPI, 1e-3)
+	if endless > .8*turns {
+		t.Errorf("endless records are worth %v, endless turns %v", endless, turns)
+	}
+	// (log 2/(1.64485 + 0.84162))² = 0.07771 is less than 0.4² = 0.16: no number
+	// of events shows a ratio of 2; of 4, 1/(¼·(0.31085 − 0.16)) = 26.52 do.
+	events, err := SchoenfeldEvents(2, .5, Test{.1, .8, .4})
+	noError(t, err)
+	if !math.IsInf(events, 1) {
+		t.Errorf("%v events show a ratio of 2", events)
+	}
+	events, err = SchoenfeldEvents(4, .5, Test{.1, .8, .4})
+	noError(t, err)
+	near(t, "events", events, 26.52, .01)
 }
 
 // Beta(1, 1) on both arms, C = 1, D = 0: ½ now. One trial of the plain arm
@@ -167,10 +218,10 @@ func TestPosteriorByHand(t *testing.T) {
 // (1.95996·√0.455 + 0.84162·√0.45)²/0.01 = 355.5. (356 is the number that
 // tables of Fleiss, Levin & Paik without correction print, from memory.)
 func TestPlanningByHand(t *testing.T) {
-	events, err := SchoenfeldEvents(2, .5, Test{.05, .9})
+	events, err := SchoenfeldEvents(2, .5, Test{Alpha: .05, Power: .9})
 	noError(t, err)
 	near(t, "events", events, 87.48, .005)
-	n, err := TwoProportions(.6, .7, Test{.05, .8})
+	n, err := TwoProportions(.6, .7, Test{Alpha: .05, Power: .8})
 	noError(t, err)
 	near(t, "n", math.Ceil(n), 356, 0)
 }

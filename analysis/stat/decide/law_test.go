@@ -202,17 +202,19 @@ func drawSteel(t *rapid.T) Steel {
 	return Steel{
 		LogRatio:     rapid.Float64Range(-2, 2).Draw(t, "log ratio"),
 		Variance:     rapid.Float64Range(.05, 4).Draw(t, "variance"),
+		BiasSD:       rapid.Float64Range(0, 1).Draw(t, "bias"),
 		PriorSD:      rapid.Float64Range(.2, 1).Draw(t, "prior"),
-		RebarRisk:    rapid.Float64Range(.005, .2).Draw(t, "risk"),
+		Risk:         rapid.Float64Range(.005, .2).Draw(t, "risk"),
 		CallbackCost: rapid.Float64Range(500, 9000).Draw(t, "callback"),
-		ExtraCost:    rapid.Float64Range(0, 300).Draw(t, "extra"),
+		ExtraCost:    rapid.Float64Range(-300, 300).Draw(t, "extra"),
+		ExtraSD:      rapid.Float64Range(0, 60).Draw(t, "spread of extra"),
 		AtStake:      300,
 	}
 }
 
 // Information is worth something, never more than knowing all; it grows with
-// the sample and comes to the whole in the end. The closed forms agree with
-// summing over the belief on a grid.
+// the sample and, where the two take turns, comes to the whole in the end. The
+// closed forms agree with summing over the belief on a grid.
 func TestSteelLaws(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawSteel(t)
@@ -220,46 +222,94 @@ func TestSteelLaws(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		before := 0.0
-		for _, events := range []float64{0, 1, 10, 100, 1e9} {
-			worth, err := s.EVSI(events, .5)
+		worth := func(more Sample) float64 {
+			w, err := s.EVSI(more)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if worth < before-1e-9 || worth > a.EVPI+1e-6 {
-				t.Fatalf("%v events are worth %v after %v, all knowledge %v", events, worth, before, a.EVPI)
+			return w
+		}
+		before, turnsBefore := 0.0, 0.0
+		for _, events := range []float64{0, 1, 10, 100, 1e9} {
+			plain, turns := worth(Sample{events, .5, false}), worth(Sample{events, .5, true})
+			if plain < before-1e-9 || turns < turnsBefore-1e-9 || plain > turns+1e-6 || turns > a.EVPI+1e-6 {
+				t.Fatalf("%v events are worth %v after %v, in turns %v after %v, all knowledge %v", events, plain, before, turns, turnsBefore, a.EVPI)
 			}
-			before = worth
+			before, turnsBefore = plain, turns
 		}
-		if math.Abs(before-a.EVPI) > 1e-3*(1+a.EVPI) {
-			t.Fatalf("endless events are worth %v, all knowledge %v", before, a.EVPI)
+		if math.Abs(turnsBefore-a.EVPI) > 1e-3*(1+a.EVPI) {
+			t.Fatalf("endless turns are worth %v, all knowledge %v", turnsBefore, a.EVPI)
 		}
-		var gain, positive, mesh float64
-		const steps = 4000
-		for i := range steps { // midpoint rule over ±8 deviations
-			z := -8 + 16*(float64(i)+.5)/steps
-			w := density(z) * 16 / steps
-			g := s.RebarRisk*math.Expm1(a.Mean+a.SD*z)*s.CallbackCost - s.ExtraCost
-			gain += w * g
-			positive += w * max(0, g)
-			if g < 0 {
-				mesh += w
+		bySumming(t, s, a)
+	})
+}
+
+// bySumming holds an answer to the midpoint rule over ±8 deviations of the
+// ratio, and of the extra cost.
+func bySumming(t *rapid.T, s Steel, a SteelAnswer) {
+	var gain, positive, above, mesh float64
+	const steps = 2000
+	for i := range steps {
+		z := -8 + 16*(float64(i)+.5)/steps
+		w := density(z) * 16 / steps
+		saved := 2 * s.CallbackCost * s.Risk * math.Sinh((a.Mean+a.SD*z)/2)
+		g := saved - s.ExtraCost
+		gain += w * g
+		if g > 0 {
+			positive, above = positive+w*g, above+w
+		}
+		switch {
+		case s.ExtraSD > 0:
+			mesh += w * upperNormal((saved-s.ExtraCost)/s.ExtraSD)
+		case g < 0:
+			mesh += w
+		}
+	}
+	scale := 1 + math.Abs(s.ExtraCost) + s.CallbackCost*s.Risk
+	if math.Abs(gain-a.Gain) > 1e-6*scale || math.Abs(positive-a.PositiveGain) > 1e-4*scale || math.Abs(mesh-a.MeshCheaper) > .01 {
+		t.Fatalf("summed: gain %v, positive %v, mesh %v; closed %+v", gain, positive, mesh, a)
+	}
+	if above > .01 && above < .99 && (math.Abs(positive/above-a.WrongMesh) > .05*scale || math.Abs((positive-gain)/(1-above)-a.WrongRebar) > .05*scale) {
+		t.Fatalf("summed: wrong by %v and %v; closed %+v", positive/above, (positive-gain)/(1-above), a)
+	}
+}
+
+// Named the other way round, the same records say the same: signs swap.
+func TestSteelIsTheSameEitherWayRound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawSteel(t)
+		swapped := s
+		swapped.LogRatio, swapped.ExtraCost = -s.LogRatio, -s.ExtraCost
+		a, err := s.Decide()
+		b, err2 := swapped.Decide()
+		if err != nil || err2 != nil {
+			t.Fatal(err, err2)
+		}
+		for name, pair := range map[string][2]float64{"gain": {a.Gain, -b.Gain}, "log break-even": {math.Log(a.BreakEven), -math.Log(b.BreakEven)},
+			"probability": {a.MeshCheaper, 1 - b.MeshCheaper}, "worth of knowing": {a.EVPI, b.EVPI}, "wrong": {a.WrongMesh, b.WrongRebar}} {
+			if math.Abs(pair[0]-pair[1]) > 1e-6*(1+math.Abs(pair[0])) {
+				t.Fatalf("%s: %v, the other way round %v", name, pair[0], pair[1])
 			}
-		}
-		scale := 1 + s.ExtraCost + s.CallbackCost*s.RebarRisk
-		if math.Abs(gain-a.Gain) > 1e-6*scale || math.Abs(positive-a.PositiveGain) > 1e-4*scale || math.Abs(mesh-a.MeshCheaper) > .005 {
-			t.Fatalf("summed: gain %v, positive %v, mesh %v; closed %+v", gain, positive, mesh, a)
 		}
 	})
 }
 
-// Records that say nothing leave the prior: even odds of a ratio above 1.
+// No evidence credits neither: records that say nothing leave the prior, even
+// odds of a ratio above 1, and nothing gained by either; so does any amount of
+// them where the bias could be all there is.
 func TestSteelWithoutRecords(t *testing.T) {
-	a, err := Steel{LogRatio: 3, Variance: math.Inf(1), PriorSD: .5, RebarRisk: .03, CallbackCost: 3500, AtStake: 1}.Decide()
-	noError(t, err)
-	near(t, "mean", a.Mean, 0, 0)
-	near(t, "SD", a.SD, .5, 1e-12)
-	near(t, "mesh cheaper", a.MeshCheaper, .5, 1e-12)
+	for name, s := range map[string]Steel{
+		"no records": {LogRatio: 3, Variance: math.Inf(1)},
+		"all bias":   {LogRatio: 3, Variance: 1e-6, BiasSD: 1e6},
+	} {
+		s.PriorSD, s.Risk, s.CallbackCost, s.AtStake = .5, .03, 3500, 1
+		a, err := s.Decide()
+		noError(t, err)
+		near(t, name+": mean", a.Mean, 0, 1e-9)
+		near(t, name+": SD", a.SD, .5, 1e-9)
+		near(t, name+": mesh cheaper", a.MeshCheaper, .5, 1e-9)
+		near(t, name+": gain", a.Gain, 0, 1e-6)
+	}
 }
 
 func TestNormalChoiceLaws(t *testing.T) {

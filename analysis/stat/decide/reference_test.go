@@ -105,24 +105,21 @@ func TestTwoStageReference(t *testing.T) {
 	r.Check(t, "expected_cost_if_none", second.None.Cost)
 }
 
+// The belief after the records. The money of this entry holds the risk with
+// rebar fixed, which credits rebar for a ratio that nobody knows (6 % of its
+// callbacks at τ = ½, with no records at all): that form is retired, and the one
+// that is the same whichever is named first is held to quadrature instead.
 func TestSteelReference(t *testing.T) {
 	r := reftest.Load(t, "decision-hr")
 	in := func(name string) float64 { return r.Float(t, "inputs."+name) }
 	s := Steel{
-		LogRatio: in("loghr"), Variance: in("var_loghr"), PriorSD: in("prior_sd"), RebarRisk: in("rebar_risk"),
+		LogRatio: in("loghr"), Variance: in("var_loghr"), PriorSD: in("prior_sd"), Risk: in("rebar_risk"),
 		CallbackCost: in("callback_cost"), ExtraCost: in("extra_cost_per_placement"), AtStake: in("placements_at_stake"),
 	}
 	a, err := s.Decide()
 	noError(t, err)
 	r.Check(t, "post_mean_loghr", a.Mean)
 	r.Check(t, "post_sd_loghr", a.SD)
-	r.Check(t, "breakeven_hr", a.BreakEven)
-	r.Check(t, "p_mesh_cheaper", a.MeshCheaper)
-	r.Check(t, "expected_gain_of_rebar_per_placement", a.Gain)
-	r.Check(t, "evpi", a.EVPI)
-	evsi, err := s.EVSI(in("new_events"), in("share_exposed"))
-	noError(t, err)
-	r.Check(t, "evsi", evsi)
 }
 
 func TestInformationReferences(t *testing.T) {

@@ -10,10 +10,16 @@ import (
 )
 
 // Test is a two-sided test: the chance of a false alarm and the power.
-type Test struct{ Alpha, Power float64 }
+type Test struct {
+	Alpha, Power float64
+	BiasSD       float64 // of a log ratio, by what was not recorded: no number of events makes it less; 0 where chance decided who is exposed
+}
 
 // deviates are z_{1−α/2} and z_power.
 func (t Test) deviates() (alpha, power float64, err error) {
+	if !(t.BiasSD >= 0) || math.IsInf(t.BiasSD, 1) {
+		return 0, 0, fmt.Errorf("bias of %v, want 0 or more: %w", t.BiasSD, stat.ErrDomain)
+	}
 	if !(t.Alpha > 0 && t.Alpha < 1 && t.Power > 0 && t.Power < 1) {
 		return 0, 0, fmt.Errorf("alpha %v and power %v, want both between 0 and 1: %w", t.Alpha, t.Power, stat.ErrDomain)
 	}
@@ -25,7 +31,9 @@ func (t Test) deviates() (alpha, power float64, err error) {
 }
 
 // SchoenfeldEvents is the number of events that show a hazard ratio when a
-// share of the placements is exposed: (z_{1−α/2}+z_pow)²/(p(1−p)(log HR)²).
+// share of the placements is exposed: (z_{1−α/2}+z_pow)²/(p(1−p)(log HR)²); with
+// a bias of σ_b, 1/(p(1−p)((log HR/(z_{1−α/2}+z_pow))² − σ_b²)), or +Inf where
+// no number of events would show it.
 // Ask it of the ratio that would matter, never of the one observed (Hoenig &
 // Heisey 2001, The American Statistician 55:19).
 //
@@ -44,8 +52,12 @@ func SchoenfeldEvents(ratio, share float64, test Test) (float64, error) {
 	if ratio == 1 {
 		return 0, fmt.Errorf("a hazard ratio of 1 is no difference to show: %w", stat.ErrDomain)
 	}
-	z := (za + zp) / math.Log(ratio)
-	return z * z / (share * (1 - share)), nil
+	sd := math.Log(ratio) / (za + zp) // that the log ratio may have
+	variance := sd*sd - test.BiasSD*test.BiasSD
+	if variance <= 0 {
+		return math.Inf(1), nil
+	}
+	return 1 / (variance * share * (1 - share)), nil
 }
 
 // PlacementsFor is the placements that bring so many events at a risk.
@@ -61,8 +73,8 @@ func PlacementsFor(events, risk float64) (float64, error) {
 }
 
 // DetectableRatio is the smallest hazard ratio above 1 that so many events
-// would show: exp((z_{1−α/2}+z_pow)/√(p(1−p)·events)). Its inverse is the
-// largest below 1.
+// would show: exp((z_{1−α/2}+z_pow)·√(1/(p(1−p)·events) + σ_b²)). Its inverse
+// is the largest below 1.
 func DetectableRatio(events, share float64, test Test) (float64, error) {
 	za, zp, err := test.deviates()
 	if err != nil {
@@ -77,7 +89,7 @@ func DetectableRatio(events, share float64, test Test) (float64, error) {
 	if events <= 0 {
 		return 0, fmt.Errorf("%v events show nothing: %w", events, stat.ErrNoEvents)
 	}
-	ratio := math.Exp((za + zp) / math.Sqrt(share*(1-share)*events))
+	ratio := math.Exp((za + zp) * math.Hypot(1/math.Sqrt(share*(1-share)*events), test.BiasSD))
 	if math.IsInf(ratio, 0) {
 		return 0, fmt.Errorf("%v events show no ratio a number can hold: %w", events, stat.ErrTooFew)
 	}

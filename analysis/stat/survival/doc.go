@@ -14,6 +14,9 @@
 //	   does the ratio hold at all ages   Cox.PropHazTest             Grambsch & Therneau 1994
 //	still to come for young slabs        KM.RemainingRisk, Reserve   (S(a) − S(H))/S(a)
 //	times known between two visits       TurnbullNPMLE               Σ log P, Kuhn-Tucker certificate
+//	   do groups share one hazard        IntervalLogRankTest         scores of Finkelstein 1986, permutation of clusters
+//	   hazard ratios                     FitGrouped                  cloglog by stretch (Prentice & Gloeckler 1978)
+//	   a constant rate                   IntervalRate                Σ log(e^−λL − e^−λR), profile limits
 //
 // Assumptions: follow-up ends for reasons that have nothing to do with the
 // event about to come; there is one kind of event, others censor; rows are

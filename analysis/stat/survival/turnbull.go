@@ -52,16 +52,8 @@ const (
 // [stat.ErrNotConverged]. A gap of up to 1e-4 that would close no further is a
 // warning.
 func TurnbullNPMLE(rows []Interval) (*Turnbull, error) {
-	if len(rows) == 0 {
-		return nil, fmt.Errorf("Turnbull: %w", stat.ErrNoData)
-	}
-	for i, r := range rows {
-		if math.IsNaN(r.Left) || math.IsNaN(r.Right) || math.IsInf(r.Left, 0) {
-			return nil, fmt.Errorf("Turnbull: row %d is (%v, %v]: %w", i, r.Left, r.Right, stat.ErrNotFinite)
-		}
-		if r.Left < 0 || r.Right < r.Left {
-			return nil, fmt.Errorf("Turnbull: row %d is (%v, %v]: %w", i, r.Left, r.Right, stat.ErrDomain)
-		}
+	if err := checkIntervals(rows); err != nil {
+		return nil, fmt.Errorf("Turnbull: %w", err)
 	}
 	innermost := innermostIntervals(rows)
 	m := newMixture(rows, innermost)
@@ -77,6 +69,22 @@ func TurnbullNPMLE(rows []Interval) (*Turnbull, error) {
 		}
 	}
 	return t, nil
+}
+
+// checkIntervals refuses rows that hold no time.
+func checkIntervals(rows []Interval) error {
+	if len(rows) == 0 {
+		return stat.ErrNoData
+	}
+	for i, r := range rows {
+		if math.IsNaN(r.Left) || math.IsNaN(r.Right) || math.IsInf(r.Left, 0) {
+			return fmt.Errorf("row %d is (%v, %v]: %w", i, r.Left, r.Right, stat.ErrNotFinite)
+		}
+		if r.Left < 0 || r.Right < r.Left {
+			return fmt.Errorf("row %d is (%v, %v]: %w", i, r.Left, r.Right, stat.ErrDomain)
+		}
+	}
+	return nil
 }
 
 // SurvivalAt bounds S(t): the mass of the intervals that t cuts may lie on

@@ -110,14 +110,6 @@ func drawIntervals(t *rapid.T) []Interval {
 	return out
 }
 
-// holds says whether a row's event may lie in an innermost interval.
-func (i Interval) holds(j Interval) bool {
-	if i.Left == i.Right || j.Left == j.Right {
-		return i.Left == j.Left && i.Right == j.Right || i.Left < j.Left && j.Right <= i.Right
-	}
-	return i.Left <= j.Left && j.Right <= i.Right
-}
-
 // The certificate, worked out anew by definition: D_j ≤ n for every innermost
 // interval, with equality where there is mass; and no other masses, drawn or
 // moved a little, do better.

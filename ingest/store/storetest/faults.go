@@ -16,9 +16,10 @@ import (
 // names, and says how many there were.
 func EndConnections(t testing.TB, dsn string) (ended int) {
 	t.Helper()
-	s, err := server()
-	if err == nil {
-		err = s.admin.QueryRow("SELECT COUNT(pg_terminate_backend(pid)) FROM pg_stat_activity WHERE datname = $1", databaseOf(dsn)).Scan(&ended)
+	s, there := running.Load(parsed(dsn).Query().Get("host"))
+	err := errors.New("no server of ours")
+	if there {
+		err = s.(*throwaway).admin.QueryRow("SELECT COUNT(pg_terminate_backend(pid)) FROM pg_stat_activity WHERE datname = $1", databaseOf(dsn)).Scan(&ended)
 	}
 	if err != nil {
 		t.Error(err)
@@ -70,10 +71,12 @@ func Through(dsn, address string) string {
 	return "postgres://postgres@" + address + "/" + databaseOf(dsn) + "?sslmode=disable"
 }
 
-func databaseOf(dsn string) string {
+func databaseOf(dsn string) string { return parsed(dsn).Path[1:] }
+
+func parsed(dsn string) *url.URL {
 	u, err := url.Parse(dsn)
 	if err != nil {
 		panic(err) // one of ours
 	}
-	return u.Path[1:]
+	return u
 }

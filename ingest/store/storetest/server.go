@@ -24,18 +24,23 @@ type throwaway struct {
 	made  atomic.Int64
 }
 
-var server = sync.OnceValues(start)
+var server = sync.OnceValues(func() (*throwaway, error) { return start("", "-c wal_level=minimal -c max_wal_senders=0") })
 
 // script keeps a server for as long as its standard input stays open, which is
 // as long as the test binary lives, however that ends. A line of input has it crash
-// and come back. $1 is the folder of
-// PostgreSQL's programs, $2 the server's own.
+// and come back. $1 is the folder of PostgreSQL's programs, $2 the server's own,
+// $3 that of the server whose standby it is, if it is one, and $4 settings.
 const script = `
 trap 'rm -rf "$2"' EXIT
-"$1/initdb" -D "$2/data" -U postgres -A trust -E UTF8 --locale=C --no-sync --wal-segsize=1 >"$2/log" 2>&1 || exit 1
+if [ -z "$3" ]
+then
+	"$1/initdb" -D "$2/data" -U postgres -A trust -E UTF8 --locale=C --no-sync --wal-segsize=1 >"$2/log" 2>&1 || exit 1
+else
+	"$1/pg_basebackup" -D "$2/data" -h "$3" -U postgres -R -X stream -c fast --no-sync >"$2/log" 2>&1 || exit 1
+fi
 while
 	"$1/postgres" -D "$2/data" -k "$2" -c listen_addresses= -c fsync=off \
-		-c full_page_writes=off -c autovacuum=off -c wal_level=minimal -c max_wal_senders=0 -c timezone=UTC \
+		-c full_page_writes=off -c autovacuum=off -c timezone=UTC $4 \
 		</dev/null >>"$2/log" 2>&1 &
 	trap 'kill -QUIT $!; wait; rm -rf "$2"' EXIT
 	read again
@@ -45,7 +50,12 @@ do
 done
 `
 
-func start() (*throwaway, error) {
+// running are the servers by their folders.
+var running sync.Map
+
+// start starts a server, as the standby of the one in another folder if that is
+// named.
+func start(standbyOf, settings string) (*throwaway, error) {
 	bin, err := programs()
 	if err != nil {
 		return nil, err
@@ -54,7 +64,7 @@ func start() (*throwaway, error) {
 	if err != nil {
 		return nil, err
 	}
-	cmd := exec.Command("/bin/sh", "-c", script, "sh", bin, dir)
+	cmd := exec.Command("/bin/sh", "-c", script, "sh", bin, dir, standbyOf, settings+" "+logPrefix)
 	if err := asPostgres(cmd, dir); err != nil {
 		return nil, err
 	}
@@ -69,6 +79,7 @@ func start() (*throwaway, error) {
 	if s.admin, err = sql.Open("postgres", s.dsn("postgres")); err != nil {
 		return nil, err
 	}
+	running.Store(dir, s)
 	ended := make(chan error, 1)
 	go func() { ended <- cmd.Wait() }()
 	return s, s.await(ended)

@@ -40,12 +40,26 @@ func Like(t testing.TB, dsn string) string {
 func postgres(t testing.TB, like string) string {
 	t.Helper()
 	s, err := server()
-	if err != nil {
-		if os.Getenv("POURBACK_REQUIRE_POSTGRES") != "" {
-			t.Fatalf("a PostgreSQL server is required: %v", err)
-		}
-		t.Skipf("no PostgreSQL to test with: %v", err)
+	required(t, err)
+	return s.dsn(fresh(t, s, like))
+}
+
+// required skips a test where there is no server, or fails it.
+func required(t testing.TB, err error) {
+	t.Helper()
+	if err == nil {
+		return
 	}
+	if os.Getenv("POURBACK_REQUIRE_POSTGRES") != "" {
+		t.Fatalf("a PostgreSQL server is required: %v", err)
+	}
+	t.Skipf("no PostgreSQL to test with: %v", err)
+}
+
+// fresh makes a database in a server, which is dropped when the test ends, and
+// returns its name.
+func fresh(t testing.TB, s *throwaway, like string) string {
+	t.Helper()
 	name, err := s.create(like)
 	if err != nil {
 		t.Fatal(err)
@@ -55,5 +69,5 @@ func postgres(t testing.TB, like string) string {
 			t.Error(err)
 		}
 	})
-	return s.dsn(name)
+	return name
 }
