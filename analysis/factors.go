@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sync"
 
+	"pourback/analysis/backtest"
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -38,6 +39,8 @@ type Factors struct {
 	Checks      []record.Problem `json:"-"` // the records to check, one problem each
 	LeftOut     []record.Problem `json:"-"` // of these, the values that cannot be and count in no figure
 	Level       float64          `json:"-"`
+
+	asOrdered *backtest.Rule // what the backtest says of orders as they were made
 }
 
 // Run answers the questions that opt asks of the history.
@@ -77,6 +80,13 @@ func Run(h *record.History, opt setting.Options) (*Factors, error) {
 			questions = append(questions, topic.answer)
 		}
 	}
+	if len(opt.Topics) == 0 { // findings draw on it
+		questions = append(questions, func() {
+			if r, known := backtest.Ordered(h, opt); known {
+				f.asOrdered = &r
+			}
+		})
+	}
 	if opt.Visits.Asked || slices.Contains(opt.Topics, setting.VisitsTopic) {
 		questions = append(questions, func() { f.Visits = visits.Of(h, watched(), opt) })
 	}
@@ -99,5 +109,5 @@ func Run(h *record.History, opt setting.Options) (*Factors, error) {
 // answers are what findings are looked for in.
 func (f *Factors) answers() *findings.Answers {
 	return &findings.Answers{First: f.First, Placements: f.Placements, RecordsToCheck: f.RecordsToCheck, Level: f.Level,
-		Overage: f.Overage, Crews: f.Crews, Pump: f.Pump, Cracks: f.Cracks, Reinforcement: f.Reinforcement, Margin: f.Margin}
+		Overage: f.Overage, AsOrdered: f.asOrdered, Crews: f.Crews, Pump: f.Pump, Cracks: f.Cracks, Reinforcement: f.Reinforcement, Margin: f.Margin}
 }

@@ -144,7 +144,7 @@ type call struct {
 	aside *setAside
 	seen  *seen
 
-	meanings []sheet.Answer // of headings of files with rows set aside
+	meanings []sheet.Answer // of headings that were understood: what is set aside, and next month's few rows, mean the same
 }
 
 // remember keeps what the headings of files with rows set aside mean, for when
@@ -216,7 +216,7 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 			return err
 		}
 	}
-	if r.SetAside+r.LeftEmpty > 0 && !c.opt.DryRun {
+	if !c.opt.DryRun {
 		for _, t := range f.Tables {
 			c.meanings = append(c.meanings, t.Meanings()...)
 		}

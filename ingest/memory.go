@@ -46,12 +46,17 @@ func Forget(ctx context.Context, st *store.Store, headings []string) (int, error
 		return 0, err
 	}
 	var keys []string
+	given := 0
 	for _, a := range kept {
-		if a.Header == "" && slices.ContainsFunc(headings, func(h string) bool { return sheet.SameHeading(h, a.Heading) }) {
-			keys = append(keys, a.Key)
+		if slices.ContainsFunc(headings, func(h string) bool { return sheet.SameHeading(h, a.Heading) }) {
+			keys = append(keys, a.Key) // with the readings that rest on the answer
+			if a.Header == "" {
+				given++
+			}
 		}
 	}
-	return st.ForgetAnswers(ctx, keys)
+	_, err = st.ForgetAnswers(ctx, keys)
+	return given, err
 }
 
 // TableOf is the record table that an answer is about; "" for any, where the

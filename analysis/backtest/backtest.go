@@ -12,6 +12,7 @@ import (
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/score"
 	"pourback/ingest/record"
 )
@@ -64,17 +65,41 @@ type walk struct {
 	rows   *concrete.Rows
 	splits []score.Split
 	every  int
+	rules  []backtestRule // ours first
 }
 
 // New walks the history. Too short a past has no error: there are no rules
 // then, and the figures say what it takes.
 func New(h *record.History, opt setting.Options) (*Backtest, error) {
-	opt, err := opt.Complete()
+	b, opt, err := newOf(h, opt, backtestRules)
 	if err != nil {
 		return nil, err
 	}
+	b.Hours = backtestHours(h, opt)
+	return b, nil
+}
+
+// Ordered is what orders as they were made lost beside the factors, to the digit
+// what the whole backtest says of them; false where the past is too short.
+func Ordered(h *record.History, opt setting.Options) (Rule, bool) {
+	b, _, err := newOf(h, opt, []backtestRule{{Factors, (*pastOrders).byFactors}, {AsOrdered, (*pastOrders).asOrdered}})
+	if err != nil {
+		return Rule{}, false // an order that cannot be made is said by the topic of waste
+	}
+	if r := b.Find(AsOrdered); r != nil {
+		return *r, true
+	}
+	return Rule{}, false
+}
+
+// newOf walks the orders by some rules.
+func newOf(h *record.History, opt setting.Options, rules []backtestRule) (*Backtest, setting.Options, error) {
+	opt, err := opt.Complete()
+	if err != nil {
+		return nil, opt, err
+	}
 	b := &Backtest{Rules: []Rule{}, Assumptions: opt.Order, Sampled: 1}
-	w := &walk{h: h, opt: opt, rows: concrete.RowsOf(h).ByDate(h)}
+	w := &walk{h: h, opt: opt, rows: concrete.RowsOf(h).ByDate(h), rules: rules}
 	months := make([]int, len(w.rows.Points))
 	for i, p := range w.rows.Points {
 		months[i] = money.MonthNumber(h.Placements.At(p.Index).PlacedOn())
@@ -82,15 +107,10 @@ func New(h *record.History, opt setting.Options) (*Backtest, error) {
 	if w.splits, err = score.Splits(months, leastKnown); err != nil || len(w.splits) < 2 {
 		b.Middle80 = figure.Unknown(TooShort{N: len(w.rows.Points), Least: leastKnown})
 		b.Below80 = b.Middle80
-		b.Hours = backtestHours(h, opt)
-		return b, nil
+		return b, opt, nil
 	}
 	w.every = max(1, (len(months)-w.splits[0].From+mostWalked-1)/mostWalked)
-	if err := b.walk(w, months); err != nil {
-		return nil, err
-	}
-	b.Hours = backtestHours(h, opt)
-	return b, nil
+	return b, opt, b.walk(w, months)
 }
 
 // job is what row i was to be ordered for.
@@ -102,7 +122,7 @@ func (w *walk) job(i int) concrete.Job {
 // walk orders for each month by each rule and scores the orders.
 func (b *Backtest) walk(w *walk, months []int) error {
 	taken := w.taken()
-	orders := make([][]float64, len(backtestRules)) // by rule and place in taken; NaN where a rule has no order
+	orders := make([][]float64, len(w.rules)) // by rule and place in taken; NaN where a rule has no order
 	for k := range orders {
 		orders[k] = make([]float64, len(taken))
 	}
@@ -136,8 +156,25 @@ func (w *walk) taken() []int {
 	return out
 }
 
-// lawAt is what the factors said of one placement's ratio used/neat.
-type lawAt struct{ p10, p80, p90 float64 }
+// lawAt is what the factors said of one placement's ratio used/neat; of its used
+// yards only where they may have been cut short.
+type lawAt struct {
+	p10, p80, p90 float64
+	used          pool.Mixture
+}
+
+// Slip says whether a plan is so far from any order, half of the best or twice
+// as much, that it is a slip of the pen and no order.
+func Slip(planned, best float64) bool { return planned < best/2 || planned > 2*best }
+
+// cut says whether the yards used are the least that the placement may have
+// wanted: nothing was left over, and either nothing more was called in or every
+// truck came full.
+func (w *walk) cut(row int) bool {
+	p := w.h.Placements.At(w.rows.Points[row].Index)
+	trucks := p.DeliveredYd().V / w.opt.Order.TruckYd
+	return w.rows.Points[row].AtLeast || p.LeftoverYd().V == 0 && trucks >= 1 && math.Abs(trucks-math.Round(trucks)) < 1e-9
+}
 
 // month fits on the rows before it and orders for the rows taken of it.
 func (w *walk) month(split score.Split, taken []int, from, to int, orders [][]float64, laws []lawAt) error {
@@ -151,9 +188,15 @@ func (w *walk) month(split score.Split, taken []int, from, to int, orders [][]fl
 		if err != nil {
 			return err
 		}
-		laws[t] = lawAt{1 + next.Ratio.Quantile(.10), 1 + next.Ratio.Quantile(.80), 1 + next.Ratio.Quantile(.90)}
-		for k, rule := range backtestRules {
+		laws[t] = lawAt{p10: 1 + next.Ratio.Quantile(.10), p80: 1 + next.Ratio.Quantile(.80), p90: 1 + next.Ratio.Quantile(.90)}
+		for k, rule := range w.rules {
 			orders[k][t] = rule.order(past, taken[t], job, next)
+			if rule.name == AsOrdered && Slip(orders[k][t], orders[0][t]) {
+				orders[k][t] = math.NaN()
+			}
+		}
+		if w.cut(taken[t]) {
+			laws[t].used = next.Used()
 		}
 	}
 	return nil
@@ -187,15 +230,15 @@ func (b *Backtest) score(w *walk, taken []int, orders [][]float64, laws []lawAt,
 	}
 	b.Middle80 = figure.Estimated(interval.Wilson(inside, len(taken), w.opt.Level))
 	b.Below80 = figure.Estimated(interval.Wilson(below, len(taken), w.opt.Level))
-	scored := make([]scoredRule, len(backtestRules))
-	for k := range backtestRules {
+	scored := make([]scoredRule, len(w.rules))
+	for k := range w.rules {
 		var err error
-		if scored[k], err = scoreRule(w, money, taken, orders[k], best, periods); err != nil {
+		if scored[k], err = scoreRule(w, money, taken, orders[k], best, periods, laws); err != nil {
 			return err
 		}
 	}
 	yearly := w.lastYear()
-	for k, rule := range backtestRules {
+	for k, rule := range w.rules {
 		if len(scored[k].lost) == 0 {
 			continue
 		}

@@ -56,9 +56,16 @@ func (p *pastOrders) roundUp(yd float64) float64 {
 	return math.Ceil(yd/p.costs.IncrementYd-1e-9) * p.costs.IncrementYd
 }
 
+// MostPourYd is the largest pour that a single order is made for.
+const MostPourYd = 500
+
+// mostLearned bounds the rows that a month's orders are learned from; of more,
+// evenly taken ones do as well.
+const mostLearned = 20_000
+
 // past fits what was known before a month.
 func (w *walk) past(split score.Split) *pastOrders {
-	known := w.rows.Before(split.From)
+	known := w.rows.Before(split.From).AtMost(mostLearned)
 	p := &pastOrders{w: w, costs: w.opt.Order, kinds: map[[2]int][]float64{}}
 	p.model, _, _ = concrete.FitRows(known, w.opt.Overage) // rows that exist can be fitted
 	on := w.h.Placements.At(w.rows.Points[split.From].Index).PlacedOn()
@@ -120,7 +127,7 @@ func (p *pastOrders) byKindAlone(row int, job concrete.Job, _ concrete.Predictiv
 
 func (p *pastOrders) asOrdered(row int, _ concrete.Job, _ concrete.Predictive) float64 {
 	planned := p.w.h.Placements.At(p.w.rows.Points[row].Index).PlannedYd()
-	if !planned.OK || planned.V <= 0 {
+	if !planned.OK || planned.V <= 0 || p.w.rows.Points[row].Neat > MostPourYd {
 		return math.NaN()
 	}
 	return planned.V

@@ -12,6 +12,7 @@ import (
 	"pourback/analysis/setting"
 	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/pool"
 	"pourback/analysis/stat/score"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
@@ -35,7 +36,7 @@ const backtestDraws = 999
 // tau is the quantile that pinball loss asks of an order.
 const tau = 0.80
 
-func scoreRule(w *walk, money decide.OrderCosts, taken []int, orders, best []float64, periods []int) (scoredRule, error) {
+func scoreRule(w *walk, money decide.OrderCosts, taken []int, orders, best []float64, periods []int, laws []lawAt) (scoredRule, error) {
 	var s scoredRule
 	for t, row := range taken {
 		q, p := orders[t], w.rows.Points[row]
@@ -50,6 +51,9 @@ func scoreRule(w *walk, money decide.OrderCosts, taken []int, orders, best []flo
 		if err != nil {
 			return s, err
 		}
+		if w.cut(row) {
+			came = absorbed(came, money, q, p.Used, laws[t].used)
+		}
 		lost := came.Cost - best[t]
 		s.at, s.periods, s.lost, s.pinball = append(s.at, t), append(s.periods, periods[t]), append(s.lost, lost), append(s.pinball, pinball)
 		if q < p.Used {
@@ -61,6 +65,21 @@ func scoreRule(w *walk, money decide.OrderCosts, taken []int, orders, best []flo
 		s.leftover += came.Leftover
 	}
 	return s, nil
+}
+
+// absorbed is what an order came to where the yards used may have been cut short.
+// That nothing more was called in is a fact, so no extra load is counted; but of a
+// larger order the slab would have taken more, so much as the law of the day says
+// of a need U that is no less than was used: E[min(U,q) − used | U > used].
+func absorbed(came decide.Order, money decide.OrderCosts, q, used float64, law pool.Mixture) decide.Order {
+	beyond := 1 - law.CDF(used)
+	if !(q > used) || !(beyond > 1e-9) {
+		return came
+	}
+	more := (law.ExpectedAbove(used) - law.ExpectedAbove(q)) / beyond
+	came.Leftover -= more
+	came.Cost -= money.Disposal * more
+	return came
 }
 
 // against holds a rule against the factors on the placements that both ordered

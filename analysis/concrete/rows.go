@@ -129,3 +129,16 @@ func (r *Rows) picked(order []int) *Rows {
 func (r *Rows) Before(n int) *Rows {
 	return &Rows{Points: r.Points[:n], Use: r.Use.First(n), Method: r.Method.First(n), Base: r.Base.First(n)}
 }
+
+// AtMost are n of the rows at even distances, all where there are no more.
+func (r *Rows) AtMost(n int) *Rows {
+	every := (len(r.Points) + n - 1) / n
+	if every <= 1 {
+		return r
+	}
+	var order []int
+	for i := 0; i < len(r.Points); i += every {
+		order = append(order, i)
+	}
+	return r.picked(order)
+}

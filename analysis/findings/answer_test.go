@@ -4,6 +4,7 @@ import (
 	"sync"
 	"testing"
 
+	"pourback/analysis/backtest"
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/money"
@@ -29,7 +30,12 @@ func answersTo(t testing.TB, h *record.History, opt setting.Options, topics ...s
 		}
 	}
 	for topic, answer := range map[string]func(){
-		"overage":       func() { f.Overage = concrete.Of(h, opt) },
+		"overage": func() {
+			f.Overage = concrete.Of(h, opt)
+			if r, known := backtest.Ordered(h, opt); known {
+				f.AsOrdered = &r
+			}
+		},
 		"crews":         func() { f.Crews, _ = work.CrewsOf(h, fitted, opt) },
 		"pump":          func() { f.Pump = work.PumpOf(h, opt) },
 		"cracks":        func() { f.Cracks = cracks.Of(h, watched, opt) },

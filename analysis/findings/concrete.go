@@ -1,8 +1,7 @@
 package findings
 
 import (
-	"errors"
-
+	"pourback/analysis/backtest"
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/ingest/record"
@@ -15,7 +14,7 @@ func concreteFindings(y *lastYear) []candidate {
 	var out []candidate
 	yards := y.each(func(p record.PlacementRow) (float64, bool) { return p.LeftoverYd().V, p.LeftoverYd().OK })
 	if worth := yards.dollars(y.perYd); worth.Known() {
-		out = append(out, sum("overage", "concrete", worth, Leftover{yards.sum, yards.events, yards.n}))
+		out = append(out, y.asBooked(sum("overage", "concrete", worth, Leftover{yards.sum, yards.events, yards.n})))
 	}
 	return append(out, orderFindings(y)...)
 }
@@ -24,14 +23,14 @@ func concreteFindings(y *lastYear) []candidate {
 // every so-many-th.
 const mostOrders = 200
 
-// mostPourYd is the largest pour that is ordered anew.
-const mostPourYd = 500
-
-// orderFindings order the year's placements anew, by the rule of least expected
-// cost, and say what that would have saved on average. The allowances are over
-// neat, in all.
+// orderFindings say what orders by the factors would have saved: what the
+// backtest realised on the company's own past against its orders as made, and no
+// more. What a law expects of an order made long ago would be more, since whoever
+// made it had seen the job, and the law has not. The allowances are over neat, in
+// all.
 func orderFindings(y *lastYear) []candidate {
-	if y.f.Overage == nil || y.f.Overage.Model == nil || y.f.Overage.All.N < figure.LeastForRate {
+	r := y.f.AsOrdered
+	if r == nil || y.f.Overage == nil || y.f.Overage.Model == nil || r.N < figure.LeastForRate || !r.YearlySaving.Known() {
 		return nil
 	}
 	var planned []int
@@ -41,50 +40,33 @@ func orderFindings(y *lastYear) []candidate {
 		}
 	}
 	step := max(1, (len(planned)+mostOrders-1)/mostOrders)
-	orders := make([]reordered, (len(planned)+step-1)/step)
-	figure.InParallel(len(orders), func(k int) { orders[k] = y.reorder(y.h.Placements.At(planned[k*step])) })
-	saved := yearly{year: y}
+	orders := make([]concrete.Order, (len(planned)+step-1)/step)
+	figure.InParallel(len(orders), func(k int) { orders[k] = y.best(y.h.Placements.At(planned[k*step])) })
 	var neat, plan, best float64
-	for _, o := range orders {
-		if o.err == nil {
-			saved.add(o.planned.Cost - o.best.Cost)
-			neat, plan, best = neat+o.best.NeatYd, plan+o.planned.Yd, best+o.best.Yd
+	for k, o := range orders {
+		if as := y.h.Placements.At(planned[k*step]).PlannedYd().V; o.Yd > 0 && !backtest.Slip(as, o.Yd) {
+			neat, plan, best = neat+o.NeatYd, plan+as, best+o.Yd
 		}
 	}
-	worth := saved.dollars(float64(step))
-	if !worth.Known() || !(neat > 0) {
+	if !(neat > 0) {
 		return nil
 	}
-	worth.Method = "expected cost of the order as planned less that of the best one, over placements of the last twelve months"
-	return []candidate{gain("overage", "concrete", worth, Orders{plan/neat - 1, best/neat - 1})}
+	return []candidate{gain("overage", "concrete", r.YearlySaving, Orders{plan/neat - 1, best/neat - 1})}
 }
 
-// reordered is what comes of a placement's order as planned, and of the best
-// one.
-type reordered struct {
-	planned, best concrete.Order
-	err           error
-}
-
-// errSlip is why a plan is left out: no order can be told from a slip of the
-// pen that is half or twice the best one.
-var errSlip = errors.New("a plan far from any order")
-
-// reorder leaves out pours no single order is made for.
-func (y *lastYear) reorder(p record.PlacementRow) (r reordered) {
-	if p.Neat().V > mostPourYd {
-		return reordered{err: errSlip}
+// best is the order of least expected cost for a placement; it is empty for pours
+// that no single order is made for.
+func (y *lastYear) best(p record.PlacementRow) concrete.Order {
+	if p.Neat().V > backtest.MostPourYd {
+		return concrete.Order{}
 	}
 	next, err := y.f.Overage.Model.Next(concrete.Job{Use: figure.OrUnknown(p.Use()), Method: figure.OrUnknown(p.Method()), Base: figure.OrUnknown(p.Base()), NeatYd: p.Neat().V})
 	if err != nil {
-		return reordered{err: err}
+		return concrete.Order{}
 	}
-	if r.best, r.err = concrete.OrderFor(next, y.order); r.err != nil {
-		return r
+	order, err := concrete.OrderFor(next, y.order)
+	if err != nil {
+		return concrete.Order{}
 	}
-	if planned := p.PlannedYd().V; planned < r.best.Yd/2 || planned > 2*r.best.Yd {
-		return reordered{err: errSlip}
-	}
-	r.planned, r.err = concrete.OrderAt(next, y.order, p.PlannedYd().V)
-	return r
+	return order
 }

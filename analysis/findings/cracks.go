@@ -30,7 +30,7 @@ func callbackFindings(y *lastYear) []candidate {
 	}{{crack, "cracks", true}, {other, "callbacks", false}} {
 		c.of.n = max(c.of.n, len(y.rows)) // every slab might have been called about
 		if worth := c.of.dollars(1); worth.Known() {
-			out = append(out, sum(c.topic, "callbacks "+c.topic, worth, Callbacks{c.cracks, c.of.events}))
+			out = append(out, y.asBooked(sum(c.topic, "callbacks "+c.topic, worth, Callbacks{c.cracks, c.of.events})))
 		}
 	}
 	return out

@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"pourback/analysis/backtest"
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -25,7 +26,12 @@ type Finding struct {
 	Told    Fact
 	Dollars figure.Figure // a year: what it costs, or would bring
 	Sure    float64       // probability that it is worth more than nothing
+	Reach   float64       // the share of the dollars that a change could move: all of a gain, a quarter of a sum
 }
+
+// Within is what a change could bring a year. Findings stand in the order of it
+// times Sure.
+func (f *Finding) Within() float64 { return f.Reach * f.Dollars.Value }
 
 // Outcome is what came of looking for findings.
 type Outcome struct {
@@ -55,6 +61,7 @@ type Answers struct {
 	Level          float64
 
 	Overage       *concrete.Overage
+	AsOrdered     *backtest.Rule // orders as they were made, in the backtest; nil where the past is too short
 	Crews         []work.Crew
 	Pump          *work.Pump
 	Cracks        *cracks.Cracks
@@ -82,6 +89,7 @@ type candidate struct {
 	explored bool
 	p        float64
 	reach    float64 // the share of worth that counts in the ranking
+	booked   bool    // worth is a sum of the last twelve months and no estimate: its range only says how sure another year like it is
 }
 
 // gain is a candidate whose dollars are the difference of two ways, both seen
@@ -100,6 +108,13 @@ func sum(topic, purse string, worth figure.Figure, told Fact) candidate {
 	return c
 }
 
+// asBooked is a candidate whose dollars are those of the last twelve months, where
+// the records cover as many.
+func (y *lastYear) asBooked(c candidate) candidate {
+	c.booked = y.scale == 1
+	return c
+}
+
 // compared is a gain that was found by looking through groups.
 func compared(c candidate, sure, p float64) candidate {
 	c.sure, c.explored, c.p = sure, true, p
@@ -108,6 +123,14 @@ func compared(c candidate, sure, p float64) candidate {
 
 // rank is what candidates are ranked by.
 func (c *candidate) rank() float64 { return c.worth.Value * c.sure * c.reach }
+
+// shown are its dollars, with a range only where they are an estimate.
+func (c *candidate) shown() figure.Figure {
+	if c.booked {
+		return figure.Total(c.worth.Value, c.worth.N, "sum of the last twelve months")
+	}
+	return c.worth
+}
 
 // Of are the facts most worth money as of the data date, and what came of
 // looking for them. Comparisons are screened together for chance finds
@@ -171,7 +194,7 @@ func rankFindings(kept []candidate) []Finding {
 			continue
 		}
 		purses[c.purse] = true
-		told = append(told, Finding{Rank: len(told) + 1, Topic: c.topic, Told: c.told, Dollars: c.worth, Sure: c.sure})
+		told = append(told, Finding{Rank: len(told) + 1, Topic: c.topic, Told: c.told, Dollars: c.shown(), Sure: c.sure, Reach: c.reach})
 	}
 	return told
 }

@@ -239,3 +239,35 @@ func TestTiesFollowKindAndSubject(t *testing.T) {
 		slices.Reverse(tied)
 	}
 }
+
+// What was booked has no range, what is estimated has; and findings stand in the
+// order of what is within reach times how sure, which each of them tells.
+func TestRangesAreOfEstimates(t *testing.T) {
+	y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31")
+	told, _ := Of(y.h, y.f, setting.Options{Level: y.level, Order: y.order, Rates: setting.DefaultStandardRates()})
+	if len(told) < 3 {
+		t.Fatalf("%d findings", len(told))
+	}
+	booked := 0
+	for i, f := range told {
+		sum := false
+		switch f.Told.(type) {
+		case Leftover, StepLost, FollowOn, Waiting, Callbacks:
+			sum, booked = true, booked+1
+		}
+		if f.Dollars.Bounded == sum {
+			t.Errorf("%T of %+v", f.Told, f.Dollars)
+		}
+		if i > 0 && f.Within()*f.Sure > told[i-1].Within()*told[i-1].Sure {
+			t.Errorf("%d stands behind %d: %v × %v, %v × %v", i, i-1, told[i-1].Within(), told[i-1].Sure, f.Within(), f.Sure)
+		}
+	}
+	if booked == 0 {
+		t.Error("nothing booked among them")
+	}
+	// A part of a year taken to a whole one is an estimate.
+	y.scale = 1.5
+	if c := y.asBooked(candidate{worth: figure.Figure{Value: 3, Low: 1, High: 5, Bounded: true, OK: true}}); !c.shown().Bounded {
+		t.Error("a part of a year was booked as a whole one")
+	}
+}

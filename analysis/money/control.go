@@ -146,6 +146,15 @@ func (c *Control) Signal(month string) *ControlSignal {
 	return nil
 }
 
+// BaseEnd is the last of the months whose average is the center; it is not known
+// without a chart.
+func (c *Control) BaseEnd() (month string, known bool) {
+	if c.Base == 0 || c.Base > len(c.Points) {
+		return "", false
+	}
+	return c.Points[c.Base-1].Month, true
+}
+
 // Judges says whether a month is on the chart.
 func (c *Control) Judges(month string) bool {
 	return slices.ContainsFunc(c.Points, func(p ControlPoint) bool { return p.Month == month })

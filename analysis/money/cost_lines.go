@@ -22,7 +22,8 @@ const (
 	OtherPrice        CostLine = "other price"
 	OtherQuantity     CostLine = "other quantity"
 	CallbackCost      CostLine = "callbacks"
-	NotSplit          CostLine = "not split" // lines without quantities and prices
+	ExtraWork         CostLine = "extra work" // added after signing
+	NotSplit          CostLine = "not split"  // lines without quantities and prices
 )
 
 // LineCost is what one of them did to the margin, positive where better than the
@@ -53,15 +54,17 @@ func (m *Margin) CostLinesOf(month string) CostLines {
 	return CostLines{jobs, []LineCost{
 		{ConcretePrice, sum.Concrete.Price}, {ConcreteThickness, sum.Concrete.Geometry}, {ConcreteUse, sum.Concrete.Use}, {ConcreteLeftover, sum.Concrete.Leftover},
 		{LaborWage, sum.Labor.Price}, {LaborHours, sum.Labor.Usage}, {OtherPrice, sum.Items.Price}, {OtherQuantity, sum.Items.Usage},
-		{CallbackCost, sum.Callback}, {NotSplit, sum.Left}}, sum.Total}
+		{CallbackCost, sum.Callback}, {ExtraWork, sum.Extra}, {NotSplit, sum.Left}}, sum.Total}
 }
 
-// Worst is the line to which most was lost; false where nothing ran over.
+// Worst is the line to which most was lost; false where nothing ran over. What
+// added work cost was paid for, and is no loss.
 func (c CostLines) Worst() (LineCost, bool) {
-	if len(c.Lines) == 0 {
+	lines := slices.DeleteFunc(slices.Clone(c.Lines), func(l LineCost) bool { return l.Line == ExtraWork })
+	if len(lines) == 0 {
 		return LineCost{}, false
 	}
-	worst := slices.MinFunc(c.Lines, func(x, y LineCost) int { return cmp.Compare(x.Cost, y.Cost) })
+	worst := slices.MinFunc(lines, func(x, y LineCost) int { return cmp.Compare(x.Cost, y.Cost) })
 	return worst, worst.Cost < 0
 }
 
@@ -76,6 +79,7 @@ func (c *StandardCost) add(job *StandardCost) {
 	c.Items.Price += job.Items.Price
 	c.Items.Usage += job.Items.Usage
 	c.Callback += job.Callback
+	c.Extra += job.Extra
 	c.Left += job.Left
 	c.Total += job.Total
 }

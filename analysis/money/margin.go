@@ -1,6 +1,8 @@
 package money
 
 import (
+	"sync"
+
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/work"
@@ -25,6 +27,7 @@ type Margin struct {
 	Jobs       []Job  `json:"-"` // in the order of their numbers
 	Open       string `json:"-"` // the month that is not over by the data date, where a job ended in it
 	h          *record.History
+	paid       func() []paid // of each job of the history, worked out when asked for
 	UnpricedOn []record.Date `json:"-"` // the last placements of jobs left out
 }
 
@@ -38,6 +41,8 @@ type Job struct {
 	Price         record.Cents // as signed, which the bid was made for
 	Revenue, Cost record.Cents // Revenue is Price with the change orders
 	BidCost       record.Money
+	at            int         // among the history's jobs
+	lines         bool        // Effects hold what its lines of cost tell
 	Effects       Effects     // where there is a bid cost
 	Known         [steps]bool // which effects its rows tell; the rest stands in other
 }
@@ -75,6 +80,7 @@ type Earned struct {
 // hours.
 func Of(h *record.History, opt setting.Options, model *work.HoursModel) *Margin {
 	m := &Margin{h: h, Assumptions: opt.Rates, Months: []Month{}, Years: []Year{}}
+	m.paid = sync.OnceValue(m.paidOf)
 	of, working := deviations(h, model)
 	named := namedJobs(h)
 	m.priceJobs(h, of, working, named)
@@ -115,7 +121,7 @@ func (m *Margin) priceJobs(h *record.History, of []deviation, working float64, n
 			m.UnpricedOn = append(m.UnpricedOn, of[i].last)
 			continue
 		}
-		j := Job{JobNo: job.JobNo(), Last: of[i].last, Use: of[i].use, AreaSqft: of[i].area,
+		j := Job{at: i, JobNo: job.JobNo(), Last: of[i].last, Use: of[i].use, AreaSqft: of[i].area,
 			Price: job.ContractPrice().V, Revenue: revenue.V, Cost: job.ActualCost().V, BidCost: job.BidCost()}
 		_, j.FollowOn = wonFrom(named, job)
 		if j.BidCost.OK {

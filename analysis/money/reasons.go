@@ -21,6 +21,13 @@ type (
 		Step Step
 	}
 
+	// LinesLacking are compared jobs without lines of cost: what prices and wages
+	// did to them is in other.
+	LinesLacking struct {
+		figure.Because
+		Lacking, Jobs int
+	}
+
 	// FewMonths are fewer than Least full months, from which it is known how far
 	// months swing.
 	FewMonths struct {

@@ -39,8 +39,9 @@ func (e *Earned) Gap() (points int, known bool) {
 	return int(math.Round(e.MarginPct.Value) - math.Round(e.BidMarginPct.Value)), true
 }
 
-// Mostly are the one or two largest steps that led where the margin went; none
-// where it came out as bid.
+// Mostly are the one or two largest steps that a job log tells of and that led
+// where the margin went; none where it came out as bid. What is paid for added
+// work is no gain before its cost is known, which stands in other.
 func (e *Earned) Mostly() []Step {
 	gap, known := e.Gap()
 	if !known || gap == 0 {
@@ -53,19 +54,61 @@ func (e *Earned) Mostly() []Step {
 	var told []Step
 	for _, s := range all {
 		v := e.Step(s)
-		if v.Known() && v.Value*float64(gap) > 0 && math.Abs(v.Value) >= leastTold*e.Revenue.Dollars() && len(told) < mostTold {
+		if s != StepOther && s != StepChangeOrders && v.Known() && v.Value*float64(gap) > 0 && math.Abs(v.Value) >= leastTold*e.Revenue.Dollars() && len(told) < mostTold {
 			told = append(told, s)
 		}
 	}
 	return told
 }
 
+// Unexplained is the money that led where the margin went and that no step tells
+// of, what was paid for added work held against it; 0 where it is too little for
+// a word.
+func (e *Earned) Unexplained() float64 {
+	left := e.Other.Value + e.ChangeOrders.Value
+	if gap, known := e.Gap(); !known || left*float64(gap) <= 0 || math.Abs(left) < leastTold*e.Revenue.Dollars() {
+		return 0
+	}
+	return math.Abs(left)
+}
+
+// Diluted is how many points of percent lie between the margin and the one in the
+// bids for no money that any step tells: change orders change the revenue that
+// both are shares of. Points earned less points bid = 100 × AgainstBid/Revenue +
+// Diluted, where every job has a bid.
+func (e *Earned) Diluted() float64 {
+	if e.Revenue == 0 || !e.BidCost.OK || !e.BidMarginPct.Known() || !e.ChangeOrders.Known() {
+		return 0
+	}
+	return -e.BidMarginPct.Value * e.ChangeOrders.Value / e.Revenue.Dollars()
+}
+
+// AsBidInMoney says whether the money earned is what the bids meant to earn, but
+// for too little for a word.
+func (e *Earned) AsBidInMoney() bool {
+	return e.AgainstBid.Known() && math.Abs(e.AgainstBid.Value) < leastTold*e.Revenue.Dollars()
+}
+
+// AgainstUsual is how far a month's margin lies from the usual one, the center of
+// the chart, in whole points as both are shown; it is not known without a chart.
+func (m *Margin) AgainstUsual(month *Month) (points int, known bool) {
+	c := &m.Control
+	if c.Limits == nil || !month.MarginPct.Known() {
+		return 0, false
+	}
+	return int(math.Round(month.MarginPct.Value) - math.Round(c.Center.Value)), true
+}
+
 // MainStep is the step of a job's own bridge that led farthest where the job
 // went, and whether that was to the better; it is not known without a bid, or
 // where nothing moved.
 func (j *Job) MainStep() (main Step, better, known bool) {
-	most, down := record.Cents(0), j.Effects.Sum() < 0
-	for i, cents := range j.Effects {
+	most, down, effects := record.Cents(0), j.Effects.Sum() < 0, j.Effects
+	if !j.lines { // what added work cost stands in other
+		effects[StepOther] += effects[StepChangeOrders]
+		effects[StepChangeOrders] = 0
+	}
+	for i, cents := range effects {
 		if down {
 			cents = -cents
 		}

@@ -34,7 +34,9 @@ func newBacktest(a *app) *cobra.Command {
 			if a.settings.JSON {
 				return out.BacktestJSON(a.stdout, b, a.voice())
 			}
-			return out.Terminal(a.stdout, []page.Page{page.BacktestPage(b, a.reportOptions())}, a.width, false)
+			shown := a.reportOptions()
+			shown.LeftOut = h.LeftOut()
+			return out.Terminal(a.stdout, []page.Page{page.BacktestPage(b, shown)}, a.width, false)
 		},
 	}
 }

@@ -31,6 +31,7 @@ type bidCommand struct {
 	prices             []string
 	reckoner           []bid.Reckoner // for the pour-day sheet
 	toStdout           io.Writer      // where what is no sheet goes
+	leftOut            []record.Problem
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
@@ -189,6 +190,7 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 			return err
 		}
 	}
+	b.leftOut = h.LeftOut()
 	return b.show(offer, id)
 }
 
@@ -269,6 +271,7 @@ func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, o
 // show prints the bid, or writes its files and says what to do next.
 func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	opt := b.reportOptions()
+	opt.LeftOut = b.leftOut
 	if outfile.IsStandardOutput(b.out) || outfile.IsStandardOutput(b.pourDay) {
 		b.toStdout = b.stderr // the sheet has standard output to itself
 	} else {

@@ -112,7 +112,9 @@ func (a *app) listBids(ctx context.Context, st *store.Store) error {
 	if a.settings.JSON {
 		return out.BidsJSON(a.stdout, outcomes, a.voice())
 	}
-	return out.Terminal(a.stdout, []page.Page{page.BidsPage(outcomes, a.reportOptions())}, a.width, false)
+	shown := a.reportOptions()
+	shown.LeftOut = h.LeftOut()
+	return out.Terminal(a.stdout, []page.Page{page.BidsPage(outcomes, shown)}, a.width, false)
 }
 
 // bidOutcomes holds the kept bids against the history.

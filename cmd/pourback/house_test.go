@@ -49,9 +49,9 @@ var rooms = []struct {
 	{"analysis/money", base + " analysis/cracks analysis/work"},
 	{"analysis/visits", base + " analysis/cracks analysis/work analysis/money"},
 	{"analysis/bid", base + " analysis/concrete analysis/cracks analysis/work analysis/steel"},
-	{"analysis/findings", base + " analysis/concrete analysis/cracks analysis/work analysis/steel analysis/money"},
+	{"analysis/findings", base + " analysis/backtest analysis/concrete analysis/cracks analysis/work analysis/steel analysis/money"},
 	{"analysis/backtest", base + " analysis/concrete analysis/cracks analysis/work analysis/money"},
-	{"analysis", base + " " + topics},
+	{"analysis", base + " analysis/backtest " + topics},
 	{"analysis/internal/reftest", ""},
 	{"analysis/internal/trial", "ingest/record ingest/invented"},
 

@@ -41,6 +41,18 @@ func (c *company) detail(j *job) {
 	}
 }
 
+// extras is what the work of a change order costs, or saves where it took work
+// off: about the share of its pay that is cost in a bid (common practice, no
+// published source).
+func (c *company) extras(j *job) {
+	if !j.ChangeOrders.OK {
+		return
+	}
+	m, d := &c.truth.Money, c.dice.of(forExtras, j.index)
+	spent := record.Cents(math.Round(float64(j.ChangeOrders.V) / (1 + m.Markup) * d.spread(m.ChangedCost)))
+	j.costs = append(j.costs, record.Cost{JobNo: j.JobNo, Item: "extra work", Unit: "lump", ActualAmount: record.Some(spent)})
+}
+
 // steelDetail is how far apart the bars lie; mesh is called by its own spacing.
 func (p *pour) steelDetail(d *dice) {
 	apart := choose(d, []option[float64]{{12, 0.25}, {16, 0.15}, {18, 0.35}, {24, 0.25}})

@@ -2,6 +2,7 @@ package invented
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pourback/ingest/record"
@@ -27,6 +28,7 @@ func TestDetailsChangeNothingElse(t *testing.T) {
 			}
 		}
 	}
+	set.Costs = slices.DeleteFunc(set.Costs, func(c record.Cost) bool { return c.Item == "extra work" }) // nor what change orders cost
 	const without = 0xa05965f418abc66c
 	if got := digest(&set); got != without {
 		t.Errorf("digest %#x, without them it was %#x", got, uint64(without))
@@ -44,11 +46,18 @@ func TestDetailsChangeNothingElse(t *testing.T) {
 func TestChangeOrdersFollowTheirLaw(t *testing.T) {
 	set, truth := generate(t, Options{Jobs: 4000, Seed: 11, Until: until})
 	n, changed, lowered, size := 0.0, 0.0, 0.0, 0.0
+	pay, spent := 0.0, 0.0
+	for i := range set.Costs {
+		if c := &set.Costs[i]; c.Item == "extra work" {
+			spent += c.Actual().V.Dollars()
+		}
+	}
 	for i := range set.Jobs {
 		j := &set.Jobs[i]
 		n++
 		if by := j.ChangeOrders; by.OK {
 			changed++
+			pay += by.V.Dollars()
 			size += math.Abs(by.V.Dollars()) / j.ContractPrice.V.Dollars()
 			if by.V < 0 {
 				lowered++
@@ -58,6 +67,10 @@ func TestChangeOrdersFollowTheirLaw(t *testing.T) {
 	m := truth.Money
 	if off := math.Abs(changed/n - m.Changed); off > 4*math.Sqrt(m.Changed*(1-m.Changed)/n) {
 		t.Errorf("%.3f of the jobs were changed, the law says %.3f", changed/n, m.Changed)
+	}
+	// Work that was added costs what its pay leaves at the markup of a bid.
+	if share, want := spent/pay, math.Exp(m.ChangedCost*m.ChangedCost/2)/(1+m.Markup); math.Abs(share-want) > 4*m.ChangedCost*want/math.Sqrt(changed/2) {
+		t.Errorf("added work cost %.3f of its pay, the law says %.3f", share, want)
 	}
 	if off := math.Abs(lowered/changed - 1.0/6); off > 4*math.Sqrt(5.0/36/changed) {
 		t.Errorf("%.3f of the changes lower the price, the law says 1 in 6", lowered/changed)

@@ -21,6 +21,7 @@ const (
 	forMoney
 	forGaps
 	forDetails
+	forExtras
 )
 
 // dice draws by chance from a stream that the seed, a purpose and a key fix.

@@ -68,6 +68,7 @@ func Generate(opt Options) (record.Set, Truth, error) {
 	for _, j := range c.jobs {
 		c.settle(j)
 		c.detail(j)
+		c.extras(j)
 	}
 	return c.records(), c.truth, nil
 }

@@ -103,6 +103,6 @@ func usualMoney(rise record.Date) Money {
 		WageRise:  0.03,
 		BidWage:   37_00, BidSqftHour: 15,
 		Markup: 0.36, MarkupSpread: 0.03,
-		Changed: 0.14, ChangedBy: 0.05,
+		Changed: 0.14, ChangedBy: 0.05, ChangedCost: 0.10,
 	}
 }

@@ -176,6 +176,7 @@ type Money struct {
 	MarkupSpread float64      // sd of the log
 	Changed      float64      // share of the jobs whose price was changed after signing
 	ChangedBy    float64      // of the price, in the mean; one in six of them lowers it
+	ChangedCost  float64      // sd of the log of what added work costs, about the share of a bid that is cost
 }
 
 // Slab is what really happened to a placement, including what nobody recorded.

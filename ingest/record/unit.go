@@ -74,7 +74,7 @@ var (
 		"m2 sqm squaremeters squaremetres": {sqftPerM2, 0}, "sqin in2": {1.0 / 144, 0}})}
 	CubicYard = &Unit{"yd", "yd³", "m³", forms(map[string]scale{
 		"y yd yds yd3 cy cys cuyd cuyds yard yards cubicyards cubicyard yarda yardas yds3": {1, 0}, "ft3 cuft cf": {cubicYdFt3, 0},
-		"m3 cum cubicmeters cubicmetres metroscubicos": {cubicYdM3, 0}, "l litre liter litres liters": {cubicYdM3 / 1000, 0}})}
+		"m3 cum cube cubes cubicmeters cubicmetres metroscubicos": {cubicYdM3, 0}, "l litre liter litres liters": {cubicYdM3 / 1000, 0}})}
 	Fahrenheit = &Unit{"f", "°F", "°C", forms(map[string]scale{
 		"f degf fahrenheit": {1, 0}, "c degc celsius": {1.8, 32}})}
 	MilesPerHour = &Unit{"mph", "mph", "km/h", forms(map[string]scale{
@@ -85,7 +85,7 @@ var (
 	Gallon = &Unit{"gal", "gal", "L", forms(map[string]scale{
 		"gal gals gallon gallons": {1, 0}, "qt quart quarts": {0.25, 0}, "l litre liter litres liters": {galPerLitr, 0}})}
 	Hour = &Unit{"hours", "h", "h", forms(map[string]scale{
-		"h hr hrs hour hours manhours manhrs personhours laborhours mh hora horas hh": {1, 0}, "min mins minute minutes m": {1.0 / 60, 0}, "d day days": {24, 0}, "s sec secs seconds": {1.0 / 3600, 0}})}
+		"h hr hrs hour hours manhour manhr personhr personhour manhours manhrs personhours laborhours mh hora horas hh": {1, 0}, "min mins minute minutes m": {1.0 / 60, 0}, "d day days": {24, 0}, "s sec secs seconds": {1.0 / 3600, 0}})}
 	Minute = &Unit{"min", "min", "min", forms(map[string]scale{
 		"min mins minute minutes m": {1, 0}, "h hr hrs hour hours": {60, 0}, "d day days": {1440, 0}, "s sec secs seconds": {1.0 / 60, 0}})}
 	Month = &Unit{"months", "months", "months", forms(map[string]scale{

@@ -113,7 +113,7 @@ func put(cells []string, i int, text string) []string {
 // isDitto knows the marks by which a cell repeats the one above.
 func isDitto(s string) bool {
 	switch strings.ToLower(strings.TrimSpace(s)) {
-	case `"`, `''`, "“", "”", `""`, `"  "`, "ditto", "do.", "same", "idem", "id.", "〃", "lo mismo", "igual", "-\"-":
+	case `"`, `''`, "“", "”", `""`, `"  "`, "ditto", "do.", "same", "idem", "id.", "〃", "lo mismo", "igual", "-\"-", "as above", "same as above", "see above", "as per above", "a/a", "igual arriba", "same again", "↑", "^", "'' ''", ",,":
 		return true
 	}
 	return false

@@ -16,6 +16,7 @@ type cellReader struct {
 	say       remarks
 	problems  []record.Problem
 	heard     map[wordIn]wordRead // words read before
+	steels    map[string]steel    // cells of steel read before
 	ambiguous int                 // dates that the setting alone decided
 
 	fields  []any // of the row being read
@@ -27,6 +28,9 @@ type cellReader struct {
 // read reads a cell as written into the field of its column.
 func (r *cellReader) read(c *column, field any, text string) {
 	r.say, r.spilled = r.say[:0], false
+	if c.codes != nil {
+		text = c.codes.of(text)
+	}
 	if !r.readMissing(c, field, text) {
 		if c.manner != nil {
 			c.manner(r, c, field, text)

@@ -13,11 +13,15 @@ type column struct {
 	measure
 	cal    calendar
 	words  *lexicon
-	lo, hi float64 // the numbers about which there is nothing to say
-	plain  reader  // how its plain cells are read
-	noted  bool    // kept out for want of a heading
-	manner manner  // how its other cells are read; nil for as its kind says
-	asks   bool    // its heading asks a question: Pump?
+	lo, hi float64           // the numbers about which there is nothing to say
+	plain  reader            // how its plain cells are read
+	noted  bool              // kept out for want of a heading
+	manner manner            // how its other cells are read; nil for as its kind says
+	asks   bool              // its heading asks a question: Pump?
+	kind   string            // of callback that its heading names: Crack?
+	codes  codes             // what its short words stand for, by the file's own key
+	pairs  pairs             // what two temperatures by a stroke are
+	shorts map[string]string // what short words that no key explains can alone mean, by the word as [codeKey] has it
 }
 
 // reader names the short way by which plain cells of a column are read.

@@ -14,9 +14,11 @@ import (
 // calendar says how a column's dates are written.
 type calendar struct {
 	dayFirst bool  // 6/3/2025 is the sixth of March
+	dotMonth bool  // 6.3.2025 is the third of June: other dates of the file can be nothing else
 	settled  bool  // by the column's heading, not by the setting alone
 	epoch    epoch // from which spreadsheet numbers count
 	years    []int // those that a date without its year can be of
+	titled   []int // years that the titles name
 }
 
 // day is what a cell says about a date.
@@ -91,14 +93,17 @@ var (
 	dayNamed   = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th)?(?: of)?[-/. ]*([a-z]{3,9})[-/., ]*'?(\d{4}|\d{2})$`)
 	monthFirst = regexp.MustCompile(`^([a-z]{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?[-/, ]+'?(\d{4}|\d{2})$`)
 	nameInside = regexp.MustCompile(`^(\d{4})[-/, ]*([a-z]{3,9})[-/. ]*(\d{1,2})$`)
-	weekday    = regexp.MustCompile(`^(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?[., ]+|^(?:lun(?:es)?|mar(?:tes)|mie(?:rcoles)?|jue(?:ves)?|vie(?:rnes)?|sab(?:ado)?|dom(?:ingo)?)[., ]+`)
+	weekday    = regexp.MustCompile(`^(?:mon|tues?|weds?(?:nes)?|wednes|thu(?:rs?)?|thr|fri|sat(?:ur)?|sun)(?:day)?[., ]+|^(?:lun(?:es)?|mar(?:tes)|mie(?:rcoles)?|jue(?:ves)?|vie(?:rnes)?|sab(?:ado)?|dom(?:ingo)?)[., ]+`)
 )
+
+// aboutDay are words around a day that add nothing to it.
+var aboutDay = regexp.MustCompile(`^(?:poured|placed|pour|on)(?: on)?:?\s+|\s*\([^)\d]*\)$`)
 
 // dateParts takes a written date apart. either says that both orders of day and
 // month make a day.
 func dateParts(s string, cal calendar) (y, m, d int, either, ok bool) {
 	s = spanishMonths(accents.Replace(strings.ToLower(s)))
-	s = s[len(weekday.FindString(s)):]
+	_, s = cutWeekday(strings.TrimSpace(aboutDay.ReplaceAllString(s, "")))
 	if p := yearFirst.FindStringSubmatch(s); p != nil && p[2] == p[4] {
 		return atoi(p[1]), atoi(p[3]), atoi(p[5]), false, true
 	}
@@ -107,10 +112,11 @@ func dateParts(s string, cal calendar) (y, m, d int, either, ok bool) {
 	}
 	if p := yearLast.FindStringSubmatch(s); p != nil && p[2] == p[4] {
 		m, d = atoi(p[1]), atoi(p[3])
-		if cal.dayFirst || p[2] == "." {
+		dotted := p[2] == "." && !cal.dotMonth
+		if dotted || p[2] != "." && cal.dayFirst {
 			d, m = m, d
 		}
-		return fullYear(p[5]), m, d, p[2] != "." && m <= 12 && d <= 12 && m != d, true
+		return fullYear(p[5]), m, d, !dotted && m <= 12 && d <= 12 && m != d, true
 	}
 	if p := dayNamed.FindStringSubmatch(s); p != nil {
 		m = monthNamed(p[2])
@@ -141,8 +147,7 @@ func yearless(s string, cal calendar) (y, m, d int, either, ok bool) {
 		return 0, 0, 0, false, false
 	}
 	s = spanishMonths(accents.Replace(strings.ToLower(s)))
-	name := weekday.FindString(s)
-	s = strings.TrimSpace(s[len(name):])
+	name, s := cutWeekday(strings.TrimSpace(aboutDay.ReplaceAllString(s, "")))
 	if p := dayOnly.FindStringSubmatch(s); p != nil {
 		m, d = atoi(p[1]), atoi(p[2])
 		if cal.dayFirst {
@@ -167,9 +172,34 @@ func yearless(s string, cal calendar) (y, m, d int, either, ok bool) {
 	return fit[0], m, d, either, true
 }
 
-// isWeekday says whether a day's name, in English or Spanish, is that of a date.
+// weekdayAbout finds a day of the week by a letter or two before a figure, and by
+// its name behind one: F 3/1, Sa 7/20, 3/1 Fri.
+var (
+	weekdayAhead  = regexp.MustCompile(`^(m|mo|tu|t|w|we|th|r|f|fr|sa|su|s)[., ]+\d`)
+	weekdayBehind = regexp.MustCompile(`\d[, ]+(mon|tues?|wed|thu(?:rs?)?|fri|sat|sun)(?:day)?\.?$`)
+)
+
+// cutWeekday parts the name of a day of the week from a date in lower case.
+func cutWeekday(s string) (name, date string) {
+	if name = weekday.FindString(s); name != "" {
+		return name, strings.TrimSpace(s[len(name):])
+	}
+	if p := weekdayAhead.FindStringSubmatch(s); p != nil {
+		return p[1], strings.TrimLeft(s[len(p[1]):], "., ")
+	}
+	if p := weekdayBehind.FindStringSubmatchIndex(s); p != nil {
+		return s[p[2]:p[3]], s[:p[0]+1]
+	}
+	return "", s
+}
+
+// isWeekday says whether a day's name, in English or Spanish, is that of a date. A
+// letter that begins two days' names may be either.
 func isWeekday(name string, d record.Date) bool {
 	day := d.Time().Weekday()
+	if name = strings.TrimRight(name, "., "); len(name) <= 2 {
+		return strings.HasPrefix(strings.ToLower(day.String()), name) || name == "r" && day == time.Thursday
+	}
 	spanish := [...]string{"dom", "lun", "mar", "mie", "jue", "vie", "sab"}
 	return strings.HasPrefix(name, strings.ToLower(day.String()[:3])) || strings.HasPrefix(name, spanish[day])
 }

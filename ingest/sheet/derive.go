@@ -44,9 +44,21 @@ func (r *cellReader) derivePlacement(p *record.Placement) {
 	if l, w := r.scratch.length, r.scratch.width; l.OK && w.OK && !p.AreaSqft.OK {
 		p.AreaSqft = r.area(size{area: record.Some(twelveDigits(l.V * w.V))})
 	}
-	if each := r.scratch.each; each.OK && !p.LaborHours.OK && p.CrewSize.OK && !r.own[r.table.Index("labor_hours")] {
+	if each := r.scratch.each; each.OK && !p.LaborHours.OK && p.CrewSize.OK && (r.scratch.eachOwn || !r.own[r.table.Index("labor_hours")]) {
 		p.LaborHours = record.Some(each.V * float64(p.CrewSize.V))
 	}
+	if r.scratch.eachOwn && !p.LaborHours.OK {
+		r.problems = append(r.problems, r.leaveEmpty(record.Problem{Code: codeNotNumber, Column: "labor_hours", Value: trimFloat(r.scratch.each.V) + " each", Wrong: "hours of each, and nobody says of how many", Right: "write the hours of all, or the number of people"}))
+	}
+	if r.scratch.parts > 1 && !r.scratch.unread && r.scratch.spent > 0 && !p.Log.ActualCost.OK {
+		p.Log.ActualCost = record.Some(r.scratch.spent)
+	}
+	if p.Crew == "" && p.JobNo != "" {
+		p.Crew = r.crewOfTab
+	}
+	r.deriveCall(p)
+	r.deriveTold(p)
+	r.doubtPrice(p)
 	if p.Method == "" && p.PumpOutfit != "" && !r.own[r.table.Index("method")] {
 		p.Method = "pump"
 	}
@@ -97,4 +109,20 @@ func (r *cellReader) leaveEmpty(p record.Problem) record.Problem {
 	p.Wrong += leftEmpty
 	r.left = true
 	return p
+}
+
+// doubtPrice leaves a price empty that is nowhere near what the job cost: 8.2 where
+// 8.2k is meant.
+func (r *cellReader) doubtPrice(p *record.Placement) {
+	const far = 20
+	cost := p.Log.ActualCost
+	if !cost.OK {
+		cost = p.Log.BidCost
+	}
+	i := r.table.Index("contract_price")
+	if price := p.Log.ContractPrice; i >= 0 && price.OK && cost.OK && price.V > 0 && price.V*far < cost.V {
+		r.problems = append(r.problems, r.leaveEmpty(record.Problem{Code: codeNotMoney, Column: "contract_price", Value: price.V.String(),
+			Wrong: "far below the cost of the job, " + cost.V.String(), Right: "write the whole price"}))
+		p.Log.ContractPrice = record.Money{}
+	}
 }

@@ -16,11 +16,16 @@
 // whole row says in row.go.
 //
 // A job log in its owner's own words takes a longer way (logopen.go, log.go): its
-// heading rows are found (headrows.go), their words taken for concepts
-// (concept.go), each column of the file held against what each column of a table
-// is known by (affinity.go) with what stands below it (profile.go, plausible.go)
-// and beside it (ties.go), and the best assignment of the whole kept, with a
-// margin that says what is sure (understand.go, assign.go). Its cells are read in
+// heading rows are found (headrows.go) and the key of its codes (legend.go), their
+// words taken for concepts (vocabulary.go, concept.go; clipped.go for words that
+// are glued or cut short), each column of the file held against what each column
+// of a table is known by (affinity.go) with what stands below it (profile.go,
+// plausible.go) and beside it (ties.go; anchor.go, deduce.go and worked.go for
+// what numbers tell whatever they are headed, telling.go for other values; days
+// without years in undated.go), and the best assignment of the
+// whole kept, with a margin that says what is sure (understand.go, assign.go,
+// conclude.go; parts.go for a cost that only its parts tell) and at most five
+// questions where it is not (questions.go). Its cells are read in
 // the manner of their column (manner.go; size.go, steel.go, joints.go, people.go,
 // sums.go, callbacks.go), and rows lean on each other (carry.go, letters.go,
 // addup.go, derive.go).

@@ -300,6 +300,11 @@ func FuzzManners(f *testing.F) {
 	for _, seed := range []string{"24x40x4", `(2) 14x10 @ 4"`, "480 sf @ 4", "4 guys x 7 + 2", "9 + 1.5", "8200 + 450 CO", `#4 @ 18" oc w/ fiber`, "6x6 10/10", "saw 8'", "crack 8/12/25", "lunes 2/10/25", "4/3", `4" w/ 8" edge`, "7:15 AM", "1068:Agate", "gar slb", "high 88", "½ yd"} {
 		f.Add(seed)
 	}
+	for _, w := range append(writings, moreWritings...) {
+		for _, text := range strings.Split(w.cells, "|") {
+			f.Add(text)
+		}
+	}
 	var layouts []*layout
 	for table, columns := range manners {
 		for name := range columns {
@@ -324,6 +329,32 @@ func FuzzManners(f *testing.F) {
 				}
 			}
 		}
+	})
+}
+
+// FuzzOwnersHeading takes headings apart: the parts of a glued word make it again, and
+// what a key explains is never empty.
+func FuzzOwnersHeading(f *testing.F) {
+	addAll(f, "PLCDATE", "CALBKDT", "How thick?", "What it took us", "D=DRIVEWAY, W=WALK", "YARDS / came", "KIND: A=B=C", "$/yd", "ÁREA m²")
+	f.Fuzz(func(t *testing.T, text string) {
+		for _, w := range headingTokens(text) {
+			for _, loosely := range []bool{false, true} {
+				whole := ""
+				for _, part := range unglue(w, loosely) {
+					whole += part.word
+				}
+				if whole != "" && whole != w {
+					t.Errorf("%q is put together as %q", w, whole)
+				}
+			}
+		}
+		found, _ := explains([]string{text, text})
+		for code, meaning := range found {
+			if code == "" || meaning == "" {
+				t.Errorf("%q: %q is %q", text, code, meaning)
+			}
+		}
+		(&fileColumn{heading: text, senses: sensesOf(text, ""), profile: newProfile(nil, habit{mark: '.'}, calendar{})}).unitFor(record.Inch)
 	})
 }
 

@@ -9,7 +9,9 @@ import (
 // headRows are the rows that name the columns of a sheet, as they stand in the
 // rows searched.
 type headRows struct {
-	names       []string // "GROUP / heading" where two rows head
+	names       []string // "GROUP / heading" where two rows head, "… / unit" where units stand below
+	units       []string // that stand below the headings
+	hints       []string // what a row of explanations says below the headings
 	first, last int
 	pair        bool // names stand in two rows
 	points      float64
@@ -21,17 +23,18 @@ type headRows struct {
 func findHeadRows(rows []gridRow, spans map[int][]span) (headRows, bool) {
 	best, at := 0.0, -1
 	for i, row := range rows[:min(len(rows), deepestHeader)] {
-		if points := headPoints(row.cells); points > best+0.5 {
+		if points := headPoints(row.cells) + 0.6*overFigures(rows, i); points > best+0.5 && (at < 0 || !sameHeadings(row.cells, rows[at].cells)) {
 			best, at = points, i
 		}
 	}
 	if at < 0 || best < 1.5 {
 		return headRows{}, false
 	}
-	h := headRows{names: slices.Clone(rows[at].cells), first: at, last: at, points: best}
+	h := headRows{names: slices.Clone(rows[at].cells), first: at, last: at, points: headPoints(rows[at].cells)}
 	h.joinAbove(rows, spans)
 	h.joinBelow(rows)
 	h.joinUnits(rows)
+	h.joinHints(rows)
 	for i := range h.names {
 		h.names[i] = strings.Join(strings.Fields(h.names[i]), " ")
 	}
@@ -75,7 +78,7 @@ func headingPoints(s string) float64 {
 		return -1.5
 	}
 	known := 0.0
-	for _, x := range sensesOf(s) {
+	for _, x := range sensesOf(s, "") {
 		if x.concept != "" {
 			known = max(known, x.plain)
 		}
@@ -185,35 +188,123 @@ func (h *headRows) joinBelow(rows []gridRow) {
 	}
 }
 
-// joinUnits takes the row below for units where every cell of it is one.
+// joinUnits takes the row below for units where nearly every cell of it is one.
 func (h *headRows) joinUnits(rows []gridRow) {
 	if h.last+1 >= len(rows) {
 		return
 	}
-	below := rows[h.last+1].cells
-	held := 0
-	for i, cell := range below {
+	units, held, other := make([]string, len(h.names)), 0, 0
+	for i, cell := range rows[h.last+1].cells {
 		s := strings.Trim(strings.TrimSpace(cell), "()[]. ")
-		if s == "" || s == "-" {
-			continue
-		}
-		if i >= len(h.names) || !isUnitWord(s) {
+		switch {
+		case s == "" || s == "-":
+		case i >= len(h.names) || strings.ContainsFunc(s, unicode.IsDigit) || len(s) > 12:
 			return
+		case isUnitWord(s):
+			units[i] = s
+			held++
+		default:
+			other++
 		}
-		held++
 	}
-	if held < 2 {
+	if held < 2 || other*5 > held {
 		return
 	}
 	h.last++
-	for i, cell := range below {
-		if s := strings.Trim(strings.TrimSpace(cell), "()[]. "); s != "" && s != "-" {
-			h.names[i] += " (" + s + ")"
+	h.units = units
+	for i, unit := range units {
+		if unit != "" {
+			h.names[i] = strings.TrimPrefix(strings.TrimSpace(h.names[i])+groupMark+unit, groupMark)
 		}
 	}
 }
 
+// holdsFigure says whether a cell holds a number, a date or the like.
+func holdsFigure(s string) bool { return strings.ContainsFunc(s, unicode.IsDigit) }
+
+// columnsOfFigures says for each column of a row how many of the rows behind it
+// hold figures there: more than half of those that hold anything.
+func columnsOfFigures(rows []gridRow, width int) []bool {
+	of := make([]bool, width)
+	for i := range of {
+		held, figures := 0, 0
+		for _, row := range rows {
+			if s := strings.TrimSpace(at(row.cells, i)); s != "" {
+				held++
+				if holdsFigure(s) {
+					figures++
+				}
+			}
+		}
+		of[i] = held >= 3 && 2*figures > held
+	}
+	return of
+}
+
+// mostBelow is how many rows below headings are looked at.
+const mostBelow = 14
+
+// overFigures is how many cells of a row are words that stand over columns of
+// figures, as headings do whatever they say.
+func overFigures(rows []gridRow, i int) float64 {
+	words := false
+	for _, cell := range rows[i].cells {
+		words = words || strings.ContainsFunc(cell, unicode.IsLetter)
+	}
+	if !words {
+		return 0
+	}
+	n := 0
+	of := columnsOfFigures(rows[i+1:min(len(rows), i+1+mostBelow)], len(rows[i].cells))
+	for k, cell := range rows[i].cells {
+		if s := strings.TrimSpace(cell); of[k] && s != "" && len(s) <= 45 && !holdsFigure(s) {
+			n++
+		} else if of[k] && s != "" {
+			n--
+		}
+	}
+	return float64(max(n, 0))
+}
+
+// joinHints takes the row below for explanations of the headings, where words
+// stand over most of the columns of figures and no figure does.
+func (h *headRows) joinHints(rows []gridRow) {
+	if h.last+1 >= len(rows) || len(rows) < h.last+5 {
+		return
+	}
+	below := rows[h.last+1].cells
+	of := columnsOfFigures(rows[h.last+2:min(len(rows), h.last+2+mostBelow)], len(h.names))
+	over := 0
+	for i, figures := range of {
+		s := strings.TrimSpace(at(below, i))
+		switch {
+		case !figures || s == "":
+		case strings.Count(s, "")-1 > 2 && strings.ContainsFunc(s, unicode.IsLetter) && !looksTyped(s):
+			over++
+		default:
+			return
+		}
+	}
+	if over < 3 || hasTotalWord(below) {
+		return
+	}
+	h.last++
+	h.hints = make([]string, len(h.names))
+	for i := range h.hints {
+		h.hints[i] = strings.TrimSpace(at(below, i))
+	}
+}
+
+// looksTyped says whether a cell begins as a value does: with a figure.
+func looksTyped(s string) bool {
+	s = strings.TrimLeft(s, "$#~+-. (")
+	return s != "" && isDigit(s[0])
+}
+
+// signsBelow stand in a row of units and are none.
+var signsBelow = []string{"mm/dd", "m/d", "date", "no", "no.", "#", "y/n", "yes/no", "each", "ea", "text", "name", "names", "count", "qty", "sides", "l x w", "who", "words", "code", "$/yd", "$/sf", "ft x ft", "total"}
+
 func isUnitWord(s string) bool {
 	rest, currency := cutCurrency(s)
-	return knownUnit(s) || currency && rest == "" || slices.Contains([]string{"mm/dd", "mm/dd/yy", "m/d/y", "date", "no.", "#", "y/n", "each", "ea"}, strings.ToLower(s))
+	return knownUnit(s) || currency && rest == "" || writtenOrder(headingWords(s)) != nil || slices.Contains(signsBelow, strings.ToLower(s))
 }

@@ -29,8 +29,10 @@ type layout struct {
 	addsUp  bool   // rows of one key are added up
 	why     string // of visits that do not say: planned or callback
 
-	keyHeading string // of job_no
-	mended     bool   // the file was set aside once: behind its columns stand the reasons
+	crewOfTab  string      // the crew that the tab or its title names
+	jobs       *jobNumbers // of the file, for the tabs that speak of its jobs
+	keyHeading string      // of job_no
+	mended     bool        // the file was set aside once: behind its columns stand the reasons
 }
 
 // setAsideColumn is the heading of the reasons behind rows that were set aside;

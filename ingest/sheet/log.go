@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -20,15 +19,16 @@ type grid struct {
 
 // insight is how a grid is read.
 type insight struct {
-	table *record.Table
-	picks []pick
-	cols  []*fileColumn
-	habit habit
-	cal   calendar
-	said  []record.Problem
-	lacks []string // what no sure column gives
-	gain  float64
-	named []int // years that the titles name
+	table  *record.Table
+	picks  []pick
+	cols   []*fileColumn
+	habit  habit
+	cal    calendar
+	said   []record.Problem
+	lacks  []string // what no sure column gives
+	gain   float64
+	named  []int // years that the titles name
+	legend *legend
 }
 
 // newGrid finds a grid's headings and the rows that hold data.
@@ -39,6 +39,9 @@ func newGrid(name string, s *sheetPart, rows []gridRow, spans map[int][]span) (*
 	}
 	g := &grid{name: name, sheet: s, rows: rows, head: head}
 	for _, row := range rows[head.last+1:] {
+		if found, _ := explains(row.cells); len(found) > 1 {
+			continue
+		}
 		if !row.blank() && !hasTotalWord(row.cells) && !sameHeadings(row.cells, head.names) {
 			g.data = append(g.data, row)
 		}
@@ -68,50 +71,63 @@ func sameHeadings(cells, names []string) bool {
 	return held >= 2 && same*10 >= held*8
 }
 
-// likeGrids gathers the grids with the same headings: a tab a month is one
-// table, and is understood from all its rows.
-func likeGrids(grids []*grid) [][]*grid {
-	var groups [][]*grid
-	for _, g := range grids {
-		k := slices.IndexFunc(groups, func(x []*grid) bool {
-			return slices.EqualFunc(x[0].head.names, g.head.names, func(a, b string) bool { return foldHeading(a) == foldHeading(b) })
-		})
-		if k < 0 {
-			groups = append(groups, []*grid{g})
-		} else {
-			groups[k] = append(groups[k], g)
-		}
-	}
-	return groups
-}
-
 // understand reads grids with the same headings.
 func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 	names := grids[0].head.names
 	var rows []gridRow
 	for _, g := range grids {
-		rows = append(rows, g.data...)
+		if slices.Equal(g.head.names, names) {
+			rows = append(rows, g.data...)
+			continue
+		}
+		order := g.order(names)
+		for _, row := range g.data {
+			cells := make([]string, len(names))
+			for i, k := range order {
+				if k >= 0 {
+					cells[i] = at(row.cells, k)
+				}
+			}
+			rows = append(rows, gridRow{row.number, cells, row.end})
+		}
 	}
 	rows = thinOut(rows, mostProfiled)
-	u := &insight{habit: habitOf(rows, delim, f.opt.DecimalComma), cal: f.calendarOf(rows, len(names))}
+	u := &insight{legend: &f.legend, habit: habitOf(rows, delim, f.opt.DecimalComma), cal: f.calendarOf(rows, len(names))}
+	u.named = f.yearsAbout(grids)
+	titled := u.cal
+	titled.titled = u.named
 	u.cols = make([]*fileColumn, len(names))
 	for i, name := range names {
 		cells := make([]string, len(rows))
 		for k, row := range rows {
 			cells[k] = at(row.cells, i)
 		}
-		c := &fileColumn{heading: name, profile: newProfile(cells, u.habit, u.cal)}
-		if grids[0].head.joined() {
-			c.senses = sensesOf(name)
+		unit := at(grids[0].head.units, i)
+		short := f.legend.forColumn(name, unit, cells)
+		for k := range cells {
+			if cells[k] = short.of(cells[k]); k > 0 && isDitto(cells[k]) {
+				cells[k] = cells[k-1]
+			}
+		}
+		c := &fileColumn{heading: name, unit: unit, codes: short, profile: newProfile(cells, u.habit, titled)}
+		if grids[0].head.joined() || unit != "" {
+			c.senses = sensesOf(name, unit)
 		} else {
 			c.senses = phraseSenses(headingTokens(name), 1)
 			for _, part := range strings.Split(name, groupMark) {
 				c.either = append(c.either, phraseSenses(headingTokens(part), 1))
 			}
 		}
+		if hint := at(grids[0].head.hints, i); hint != "" {
+			c.hint = hint
+			for _, s := range phraseSenses(headingTokens(hint), 0.4) {
+				if s.concept != "" {
+					c.senses = append(c.senses, s)
+				}
+			}
+		}
 		u.cols[i] = c
 	}
-	u.named = f.yearsAbout(grids)
 	th, gain := f.bestThought(grids, names, u, all)
 	if th.table == record.Placements && th.soundsMetric() {
 		for _, c := range u.cols {
@@ -226,7 +242,7 @@ func (h *headings) pin(names []string, known []int, said []*string) {
 // column's or measure's own name, "" for of no use, nil where nobody said.
 func (f *File) answersFor(grids []*grid, names []string, t *record.Table) []*string {
 	said := make([]*string, len(names))
-	last, header := mendedAt(names), ""
+	last, header := mendedAt(names), headerKey(names)
 	if last >= 0 {
 		said[last], header = new(string), headerKey(names[:last])
 	}
@@ -277,29 +293,38 @@ func habitOf(rows []gridRow, delim byte, wish string) habit {
 // where only one order makes days of all of them.
 func (f *File) calendarOf(rows []gridRow, width int) calendar {
 	cal := calendar{dayFirst: f.opt.DayFirst, epoch: epoch1900}
-	firsts, seconds := 0, 0
+	var slashed, dotted dayOrder
 	for _, row := range rows {
 		for i := range min(width, len(row.cells)) {
 			s := strings.ToLower(plainSigns(row.cells[i]))
-			s = s[len(weekday.FindString(s)):]
-			p := yearLast.FindStringSubmatch(s)
-			if p == nil || p[2] == "." || p[2] != p[4] {
-				continue
-			}
-			if a, b := atoi(p[1]), atoi(p[3]); a > 12 && a <= 31 && b <= 12 {
-				firsts++
-			} else if b > 12 && b <= 31 && a <= 12 {
-				seconds++
+			_, s = cutWeekday(s)
+			if p := yearLast.FindStringSubmatch(s); p != nil && p[2] == p[4] && p[2] == "." {
+				dotted.add(atoi(p[1]), atoi(p[3]))
+			} else if p != nil && p[2] == p[4] {
+				slashed.add(atoi(p[1]), atoi(p[3]))
 			}
 		}
 	}
-	if firsts > 0 && seconds == 0 {
-		cal.dayFirst, cal.settled = true, true
-	} else if seconds > 0 && firsts == 0 {
-		cal.dayFirst, cal.settled = false, true
+	if slashed.dayFirst() || slashed.monthFirst() {
+		cal.dayFirst, cal.settled = slashed.dayFirst(), true
 	}
+	cal.dotMonth = dotted.monthFirst() || slashed.monthFirst() && !dotted.dayFirst()
 	return cal
 }
+
+// dayOrder counts the dates that only one order of day and month makes days of.
+type dayOrder struct{ firsts, seconds int }
+
+func (o *dayOrder) add(a, b int) {
+	if a > 12 && a <= 31 && b <= 12 {
+		o.firsts++
+	} else if b > 12 && b <= 31 && a <= 12 {
+		o.seconds++
+	}
+}
+
+func (o dayOrder) dayFirst() bool   { return o.firsts > 0 && o.seconds == 0 }
+func (o dayOrder) monthFirst() bool { return o.seconds > 0 && o.firsts == 0 }
 
 // orderSaid says that the order of day and month was taken from the dates
 // themselves, against the setting.
@@ -312,34 +337,6 @@ func (u *insight) orderSaid(opt *Options) {
 		order = "day first"
 	}
 	u.said = append(u.said, record.Problem{Severity: record.Warning, Code: codeDayOrder, Wrong: "dates are written " + order + " here", Right: "read so: no other order makes days of all of them"})
-}
-
-// looksLikeRecords says whether a grid that cannot be read as any table still
-// looks like one: rows enough, and several columns that mean something.
-func (u *insight) looksLikeRecords(rows int) bool {
-	known := 0
-	for _, p := range u.picks {
-		if p.hypothesis != nil {
-			known++
-		}
-	}
-	return rows >= 3 && known >= 4 && len(u.lacks) <= 2 && u.gain > 20
-}
-
-// wanting says what a grid lacks and what to do about it.
-func (u *insight) wanting() (wrong, right string) {
-	var asked []string
-	for i, p := range u.picks {
-		if !p.sure {
-			asked = append(asked, fmt.Sprintf("%q", u.cols[i].heading))
-		}
-	}
-	wrong = fmt.Sprintf("read as %s, but no column is surely its %s", u.table.Name, strings.Join(u.lacks, ", "))
-	right = `say which column it is: --map "HEADING=` + ColumnName(u.table, u.lacks[0]) + `"`
-	if len(asked) > 0 {
-		right += "; doubtful are " + strings.Join(asked, ", ")
-	}
-	return wrong, right
 }
 
 // readings are what the headings of a table are read as, for people to see.

@@ -26,14 +26,16 @@ func (u *insight) layoutOf(g *grid, opt *Options) *layout {
 	if words := " " + strings.Join(headingWords(g.name), " "); strings.Contains(words, " inspect") || strings.Contains(words, " follow") || strings.Contains(words, " visit") {
 		l.why = "planned"
 	}
+	order := (&grid{head: headRows{names: u.headings()}}).order(names)
 	for i, name := range names {
-		p := u.picks[i]
-		if p.hypothesis == nil || !p.sure {
+		k := order[i]
+		if k < 0 || u.picks[k].hypothesis == nil || !u.picks[k].sure {
 			l.keepOut(name)
 			continue
 		}
-		l.take(u, i, p, opt)
+		l.take(u, k, u.picks[k], opt)
 	}
+	l.readCrewOfTab(u, g)
 	l.learnGiven(g.data)
 	return l
 }
@@ -43,7 +45,7 @@ func (l *layout) take(u *insight, i int, p pick, opt *Options) {
 	k := l.table.Index(p.name)
 	if k < 0 {
 		m := measures[p.name]
-		c := column{spec: m.spec, target: -1, measure: ownUnit(m.spec.Unit), plain: anyCell, manner: m.read, cal: u.cal}
+		c := column{spec: m.spec, target: -1, codes: u.cols[i].codes, measure: ownUnit(m.spec.Unit), plain: anyCell, manner: m.read, cal: u.cal}
 		c.lo, c.hi = plainRange(m.spec)
 		if unit := u.cols[i].unitFor(m.spec.Unit); unit != "" && m.spec.Unit != nil {
 			c.in(unit)
@@ -56,7 +58,7 @@ func (l *layout) take(u *insight, i int, p pick, opt *Options) {
 	}
 	l.given[k], l.own[k] = true, true
 	c := newColumn(l.table, k, opt.Dictionary)
-	c.cal = u.cal
+	c.cal, c.codes = u.cal, u.cols[i].codes
 	c.cal.years = u.yearsOf(i)
 	if m, ok := newHeadings(l.table, record.Dictionary{}).find(headingWords(u.cols[i].heading)); ok && m.column == k && m.calendar != nil {
 		c.cal.dayFirst, c.cal.settled = m.calendar.dayFirst, true
@@ -64,6 +66,16 @@ func (l *layout) take(u *insight, i int, p pick, opt *Options) {
 	if unit := u.cols[i].unitFor(c.spec.Unit); unit != "" && c.spec.Unit != nil {
 		c.in(unit)
 	}
+	if p.name == "air_temp_f" {
+		c.pairs = tempPairs(u.cols[i].heading+" "+u.legend.says(u.cols[i].heading), u.cols[i].texts)
+	}
+	if p.name == "bar" {
+		c.plain = anyCell
+	}
+	if p.name == "callback_kind" {
+		c.kind = foundIn(u.cols[i].heading)
+	}
+	c.shorts = u.shortsOf(i, p.name, c.words)
 	for _, s := range u.cols[i].senses {
 		c.asks = c.asks || s.concept == "pump" || s.concept == "callback"
 	}
@@ -96,6 +108,13 @@ func yearsNamed(titles ...string) []int {
 	for _, title := range titles {
 		for _, p := range yearName.FindAllString(title, -1) {
 			if y := atoi(p); !slices.Contains(years, y) {
+				years = append(years, y)
+			}
+		}
+	}
+	for _, title := range titles {
+		for _, y := range shortYears(strings.TrimSuffix(strings.TrimSuffix(title, ".csv"), ".xlsx")) {
+			if len(years) == 0 || slices.Contains(years, y-1) {
 				years = append(years, y)
 			}
 		}

@@ -13,12 +13,18 @@ func (f *File) inRecordForm(h *header) bool {
 	if namesAll(h.table, h.names) {
 		return true
 	}
+	header := headerKey(h.names)
+	if last := mendedAt(h.names); last >= 0 {
+		header = headerKey(h.names[:last])
+	}
 	for i, name := range h.names {
 		words := headingWords(name)
 		switch {
 		case strings.TrimSpace(name) == "" || i == lastNamed(h.names) && strings.EqualFold(strings.TrimSpace(name), setAsideColumn):
 			continue
-		case !h.known[i] || slices.ContainsFunc(f.opt.Answers, func(a Answer) bool { return foldHeading(a.Heading) == foldHeading(name) }):
+		case !h.known[i] || slices.ContainsFunc(f.opt.Answers, func(a Answer) bool {
+			return foldHeading(a.Heading) == foldHeading(name) && (a.Header == "" || a.Header == header)
+		}):
 			return false
 		case f.opt.Dictionary.Columns[name] == "" && !h.headings.ownName(words, h.meanings[i]):
 			return false
@@ -30,8 +36,12 @@ func (f *File) inRecordForm(h *header) bool {
 // plainEnough says whether rows below headings of the record form hold what those
 // say and no more: then nothing needs to be understood.
 func (f *File) plainEnough(h *header, rows []gridRow) bool {
+	last, mended := lastNamed(h.names), mendedAt(h.names)
+	if mended >= 0 {
+		last = lastNamed(h.names[:mended])
+	}
 	for i := range h.names {
-		if strings.TrimSpace(h.names[i]) != "" && !h.known[i] && i != lastNamed(h.names) {
+		if strings.TrimSpace(h.names[i]) != "" && !h.known[i] && i != last && i != mended {
 			return false
 		}
 	}
@@ -103,7 +113,12 @@ func (f *File) openLog(d *dialect, sample []byte, all catalogue, settled bool) (
 	if limit := f.opt.Limits.Columns; len(best.head.names) > limit {
 		return false, manyColumns(len(best.head.names), limit)
 	}
+	f.legend.learn("", best.rows)
 	tables := f.logTables([]*grid{best}, delim, all, !settled)
+	if len(tables) == 0 && !settled {
+		f.lenient = true
+		tables = f.logTables([]*grid{best}, delim, all, true)
+	}
 	if len(tables) == 0 || settled && tables[0].addsNothing(all) {
 		return false, nil
 	}
@@ -113,6 +128,8 @@ func (f *File) openLog(d *dialect, sample []byte, all catalogue, settled bool) (
 		t.csv = d
 	}
 	f.Tables = tables
+	f.settleDoubts()
+	f.shareJobs()
 	return true, nil
 }
 
@@ -143,12 +160,15 @@ func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*T
 		blocked = refuse(f.Name, codeNoTable, "two tables side by side, under the same headings", "put one below the other, or each on a sheet of its own")
 		u.lacks = nil
 	}
+	if u.doubtfulJobs() {
+		return nil
+	}
 	if len(u.lacks) > 0 {
 		rows := 0
 		for _, g := range like {
 			rows += len(g.data)
 		}
-		if !ask || !u.looksLikeRecords(rows) {
+		if !ask || !u.looksLikeRecords(rows, f.lenient) {
 			return nil
 		}
 		wrong, right := u.wanting()
@@ -175,7 +195,7 @@ func (f *File) logTables(like []*grid, delim byte, all catalogue, ask bool) []*T
 			t.sayHidden(g.facts)
 		}
 		if n == 0 {
-			for _, p := range append(u.said, u.doubts()...) {
+			for _, p := range u.said {
 				t.say(p)
 			}
 		}

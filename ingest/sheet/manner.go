@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"math"
 	"regexp"
 	"strings"
 	"unicode"
@@ -19,11 +20,12 @@ var manners = map[*record.Table]map[string]manner{
 		"use": (*cellReader).readUse, "method": (*cellReader).readMethod,
 		"area_sqft": (*cellReader).readArea, "thickness_in": (*cellReader).readThickness,
 		"neat_yd": (*cellReader).readSum, "planned_yd": (*cellReader).readSum, "delivered_yd": (*cellReader).readSum, "leftover_yd": (*cellReader).readLeftover,
-		"reinforcement": (*cellReader).readSteel, "joint_spacing_ft": (*cellReader).readJoints, "joint_cut": (*cellReader).readCut,
-		"labor_hours": (*cellReader).readCrewHours, "crew_size": (*cellReader).readHeads,
-		"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney,
+		"reinforcement": (*cellReader).readSteel, "bar": (*cellReader).readBar, "joint_spacing_ft": (*cellReader).readJoints, "joint_cut": (*cellReader).readCut,
+		"mix_psi": (*cellReader).readStrength, "labor_hours": (*cellReader).readCrewHours, "crew_size": (*cellReader).readHeads,
+		"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney, "change_orders": (*cellReader).readMoney,
 		"air_temp_f":    (*cellReader).readTemp,
 		"callback_cost": (*cellReader).readMoney, "callback_on": (*cellReader).readCallback, "callback_kind": (*cellReader).readFinding,
+		"note": (*cellReader).readNote,
 	},
 	record.Jobs: {"contract_price": (*cellReader).readPrice, "bid_cost": (*cellReader).readMoney, "actual_cost": (*cellReader).readMoney},
 	record.Loads: {"job_no": (*cellReader).readJobNo, "yards": (*cellReader).readSum,
@@ -38,9 +40,15 @@ var manners = map[*record.Table]map[string]manner{
 type scratch struct {
 	length, width record.Number // ft
 	each          record.Number // hours of each of the crew
+	eachOwn       bool          // said in the cell of all hours
 	day           record.Date
 	clocks        map[string]timeOfDay // by column, waiting for the row's day
 	words         string               // of a vendor or memo
+	told          callback             // in the note
+	spent         record.Cents         // what the parts of the cost add up to
+	parts         int                  // how many of them were read
+	unread        bool                 // one of them could not be
+	called        yearlessDay          // of a call back
 }
 
 // measures are what a job log has in place of a record's columns.
@@ -54,6 +62,7 @@ var measures = map[string]struct {
 	ColumnSize:      {measureColumn(ColumnSize), (*cellReader).readSize, "area_sqft"},
 	"day":           {&record.Column{Name: "day", Kind: record.KindDate}, (*cellReader).readRowDay, ""},
 	columnHoursEach: {&record.Column{Name: columnHoursEach, Kind: record.KindNumber, Unit: record.Hour, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(200.0)}}, (*cellReader).readHoursEach, "labor_hours"},
+	columnCostPart:  {&record.Column{Name: "actual_cost", Kind: record.KindMoney, Hard: record.Range{Min: record.Some(0.0)}}, (*cellReader).readCostPart, "actual_cost"},
 	"vendor":        {&record.Column{Name: "vendor"}, (*cellReader).readVendor, "item"},
 }
 
@@ -100,47 +109,22 @@ func (r *cellReader) remembered(c *column, text string, read func(folded string)
 	return r.readString(c, text)
 }
 
-func (r *cellReader) readUse(c *column, field any, text string) {
-	*field.(*string) = r.remembered(c, text, func(folded string) string { return termIn(c.words, folded) })
-}
-
-func (r *cellReader) readMethod(c *column, field any, text string) {
-	f := field.(*string)
-	if c.asks {
-		switch folded := strings.ToLower(plainSigns(text)); {
-		case yesCallback.MatchString(folded):
-			*f = "pump"
-			return
-		case noCallback.MatchString(folded):
-			*f = ""
-			return
-		}
-	}
-	*f = r.remembered(c, text, c.anyTerm)
-}
-
-// anyTerm is the term that a cell's words name, or else the first of its words
-// that is one.
-func (c *column) anyTerm(folded string) string {
-	if term := termIn(c.words, folded); term != "" {
-		return term
-	}
-	for _, word := range strings.Fields(folded) {
-		if term, ok := c.words.terms[word]; ok {
-			return term
-		}
-	}
-	return ""
-}
-
 func (r *cellReader) readArea(c *column, field any, text string) {
 	if s, ok := parseSizeIn(text, r.habit, areaSides(c.measure)); ok {
 		r.setSize(s)
 		*field.(*record.Number) = r.area(s)
 		return
 	}
+	if r.loose && fractionOnly.MatchString(plainSigns(text)) {
+		r.say.fail(codeNotNumber, "not an area", "write one such as 480")
+		return
+	}
 	r.readSum(c, field, text)
 }
+
+// fractionOnly finds two numbers that a stroke parts, which as a fraction make no
+// area: 500/550.
+var fractionOnly = regexp.MustCompile(`^\d+\s*/\s*\d+$`)
 
 // areaSides is the measure of sides in a column of areas: metres beside square
 // metres.
@@ -167,7 +151,13 @@ func (r *cellReader) setSize(s size) {
 }
 
 func (r *cellReader) readSize(c *column, _ any, text string) {
+	if !r.own[r.table.Index("thickness_in")] {
+		text = deepOrLong.ReplaceAllString(plainSigns(text), "$1 @ $2")
+	}
 	s, ok := parseSizeIn(text, r.habit, c.measure)
+	if !ok && !c.foreign {
+		s, ok = areasAdded(text, r.habit)
+	}
 	if !ok {
 		r.say.fail(codeNotSize, "not a size", `write one such as 24x40x4, or 24' x 40' @ 4"`)
 		return
@@ -178,8 +168,35 @@ func (r *cellReader) readSize(c *column, _ any, text string) {
 	}
 }
 
-func (r *cellReader) readLength(c *column, _ any, text string) { r.scratch.length = r.side(c, text) }
-func (r *cellReader) readWidth(c *column, _ any, text string)  { r.scratch.width = r.side(c, text) }
+// deepOrLong finds inches behind whole feet, which are the slab's depth where no
+// column bears it: 24' x 40' 4"
+var deepOrLong = regexp.MustCompile(`(?i)^(\d+\s*(?:'|ft\.?)\s*(?:x|×|by)\s*\d+\s*(?:'|ft\.?))\s+([3-8](?:\.5| 1/2)?\s*(?:"|in\.?))$`)
+
+// areasAdded reads areas that add up: 200 + 30.
+func areasAdded(text string, h habit) (size, bool) {
+	if _, sum := sumTerms(plainSigns(text)); !sum {
+		v, plain := plainFigures(plainSigns(text), h)
+		return size{area: record.Some(v)}, plain && v >= leastArea
+	}
+	var ignored remarks
+	a, ok := parseSum(text, ownUnit(record.SquareFoot), h, &ignored)
+	return size{area: record.Some(a.value)}, ok
+}
+
+// readLength reads a side, or the whole area where a slab has no sides: 504 sf.
+func (r *cellReader) readLength(c *column, _ any, text string) {
+	if s, ok := areaAndDepth(plainLower(text), r.habit); ok {
+		if a := r.area(s); a.OK {
+			r.setSize(s)
+			r.spill("area_sqft", setNumber(a.V))
+			r.spilled = true
+			return
+		}
+	}
+	r.scratch.length = r.side(c, text)
+}
+
+func (r *cellReader) readWidth(c *column, _ any, text string) { r.scratch.width = r.side(c, text) }
 
 func (r *cellReader) side(c *column, text string) record.Number {
 	a, ok := r.quantity(c, text)
@@ -192,7 +209,7 @@ func (r *cellReader) readThickness(c *column, field any, text string) {
 	if isMissingWord(plainSigns(text)) {
 		return
 	}
-	if v, ok := plainFigures(text, r.habit); ok {
+	if v, ok := plainFigures(text, r.habit); ok && (v >= 1 || !r.loose || c.foreign) {
 		*f = record.Number{V: c.bare(v), OK: r.inRange(c, c.bare(v), c.foreign)}
 		return
 	}
@@ -200,140 +217,24 @@ func (r *cellReader) readThickness(c *column, field any, text string) {
 	if !ok {
 		r.wasDate(c, text)
 	}
+	if ok && r.loose && a.value < 1 {
+		r.say.fail(codeNotNumber, "not a thickness in inches", "write one such as 4, or 4.5")
+		return
+	}
 	*f = record.Number{V: a.value, OK: ok && r.inRange(c, a.value, a.converted)}
 	if edge.OK && f.OK {
 		r.spill("edge_in", setNumber(edge.V))
 	}
 }
 
-func (r *cellReader) readSum(c *column, field any, text string) {
-	f := field.(*record.Number)
-	*f = record.Number{}
-	if isMissingWord(plainSigns(text)) {
-		return
-	}
-	if _, sum := sumTerms(plainSigns(text)); !sum {
-		r.readFigures(c, field, text)
-		return
-	}
-	a, ok := parseSum(text, c.measure, r.habit, &r.say)
-	*f = record.Number{V: a.value, OK: ok && r.inRange(c, a.value, true)}
-}
-
-// readLeftover knows that none left over is zero.
-func (r *cellReader) readLeftover(c *column, field any, text string) {
-	switch record.Fold(plainSigns(text)) {
-	case "none", "no", "nothing", "zero", "nada", "ninguno", "nil":
-		*field.(*record.Number) = record.Some(0.0)
-	case "half", "half yard", "half yd", "half a yard", "half a yd", "1 2 yard", "media yarda":
-		*field.(*record.Number) = record.Some(c.bare(0.5))
-	case "quarter yard", "quarter yd", "a quarter yard", "a quarter", "quarter", "quarter of a yard":
-		*field.(*record.Number) = record.Some(c.bare(0.25))
-	default:
-		r.readSum(c, field, text)
-	}
-}
-
-func (r *cellReader) readSteel(c *column, field any, text string) {
-	f := field.(*string)
-	*f = ""
-	folded := foldWords(text)
-	if term, ok := c.words.terms[folded]; ok {
-		*f = term
-		return
-	}
-	if isMissingWord(strings.ToLower(plainSigns(text))) {
-		return
-	}
-	s, ok := parseSteel(text, r.habit)
-	if !ok || len(s.kinds) > 1 && s.kinds[0] == "none" {
-		*f = r.readString(c, text)
-		return
-	}
-	*f = strings.Join(s.kinds, "+")
-	if s.bar != "" {
-		r.spill("bar", setText(s.bar))
-	}
-	if s.spacing.OK {
-		r.spill("bar_spacing_in", setNumber(s.spacing.V))
-	}
-	if s.other != "" {
-		r.say.warn(codeUnitLeftOut, "\""+s.other+"\" is left out", "write the bars' spacing as bar_spacing_in")
-	}
-}
-
-func (r *cellReader) readJoints(c *column, field any, text string) {
-	f := field.(*record.Number)
-	*f = record.Number{}
-	if isMissingWord(strings.ToLower(plainSigns(text))) && record.Fold(text) != "none" {
-		return
-	}
-	if v, ok := plainFigures(text, r.habit); ok {
-		*f = record.Number{V: c.bare(v), OK: r.inRange(c, c.bare(v), c.foreign)}
-		return
-	}
-	j, ok := parseJoints(text, c.measure, r.habit, &r.say)
-	if !ok {
-		if !r.say.failed() {
-			r.say.fail(codeNotNumber, "not a spacing of joints", "write one such as 8, 8x10 or saw 8'")
-		}
-		return
-	}
-	if j.spacing.OK {
-		*f = record.Number{V: j.spacing.V, OK: r.inRange(c, j.spacing.V, true)}
-	}
-	if len(j.cuts) > 0 {
-		r.spill("joint_cut", setText(strings.Join(j.cuts, "+")))
-	}
-}
-
-// readCut reads how joints are made; a spacing beside it is kept.
-func (r *cellReader) readCut(c *column, field any, text string) {
-	f := field.(*string)
-	if _, ok := c.words.terms[record.Fold(plainSigns(text))]; !ok {
-		var ignored remarks
-		if j, ok := parseJoints(text, ownUnit(record.Foot), r.habit, &ignored); ok && len(j.cuts) > 0 {
-			*f = strings.Join(j.cuts, "+")
-			if j.spacing.OK {
-				r.spill("joint_spacing_ft", setNumber(j.spacing.V))
-			}
-			return
-		}
-	}
-	*f = r.readString(c, text)
-}
-
-func (r *cellReader) readCrewHours(c *column, field any, text string) {
-	f := field.(*record.Number)
-	*f = record.Number{}
-	if t, ok := parseCrewTime(text, r.habit); ok {
-		hours := float64(t.people) * t.each
-		*f = record.Number{V: hours, OK: r.inRange(c, hours, true)}
-		r.spill("crew_size", func(field any) { *field.(*record.Count) = record.Some(t.people) })
-		return
-	}
-	if hours, ok := parseCrewSum(text, r.habit); ok && !c.foreign {
-		*f = record.Number{V: hours, OK: r.inRange(c, hours, true)}
-		return
-	}
-	r.readSum(c, field, text)
-}
-
-// tempWords stand around a temperature and add nothing to it.
-var tempWords = regexp.MustCompile(`(?i)^(?:high|hi|low|lo|about|around|upper|lower|max|min)\b[ :]*|[ ,]+(?:hot|cold|warm|windy|sunny|clear|cloudy|nice|high|humid|breezy|rain|overcast)$`)
-
-// readTemp reads a temperature with a word about the weather beside it.
-func (r *cellReader) readTemp(c *column, field any, text string) {
-	s := tempWords.ReplaceAllString(plainSigns(text), "")
-	if s == "" || !isDigit(s[0]) {
-		s = text
-	}
-	r.readKind(c, field, s)
-}
-
 // readHeads reads how many people, with a word behind the number or none.
 func (r *cellReader) readHeads(c *column, field any, text string) {
-	s := strings.TrimPrefix(strings.TrimSpace(personWord.ReplaceAllString(strings.ToLower(plainSigns(text)), "")), "of ")
+	s := inFigures(plainLower(text))
+	if p := andMe.FindStringSubmatch(s); p != nil {
+		s = trimFloat(float64(atoi(p[1]) + 1))
+	}
+	s = strings.TrimSpace(ofUs.ReplaceAllString(personWord.ReplaceAllString(s, ""), ""))
+	s = strings.TrimPrefix(s, "of ")
 	if s = strings.TrimSpace(s); s == "" || !isDigit(s[0]) {
 		s = text
 	}
@@ -346,6 +247,10 @@ func (r *cellReader) readPrice(c *column, field any, text string) {
 	if isMissingWord(plainSigns(text)) {
 		return
 	}
+	if r.isRate(text) {
+		return
+	}
+	text = evenDash.ReplaceAllString(text, "$1")
 	p, ok := parseChanged(text, r.habit, &r.say)
 	*f = record.Money{V: p.price, OK: ok && r.inRange(c, p.price.Dollars(), false)}
 	if f.OK && p.change.OK {
@@ -356,39 +261,46 @@ func (r *cellReader) readPrice(c *column, field any, text string) {
 func (r *cellReader) readMoney(c *column, field any, text string) {
 	f := field.(*record.Money)
 	*f = record.Money{}
+	if s := plainSigns(text); r.table == record.Visits && freeOfCharge.MatchString(s) {
+		*f = record.Some(record.Cents(0))
+		return
+	}
 	if isMissingWord(plainSigns(text)) || c.asks && noCallback.MatchString(strings.ToLower(plainSigns(text))) {
 		return
+	}
+	if strings.HasPrefix(c.spec.Name, "callback") && freeOfCharge.MatchString(plainSigns(text)) {
+		*f = record.Some(record.Cents(0))
+		return
+	}
+	if r.loose && c.spec.Name == "change_orders" && noCallback.MatchString(strings.ToLower(plainSigns(text))) {
+		return
+	}
+	if v, bare := plainFigures(plainSigns(text), r.habit); bare && r.loose && c.spec.Name == "change_orders" && v == math.Trunc(v) && v > 0 && v < 10 {
+		r.say.fail(codeNotMoney, "how many, or how much, is not said", "write an amount, such as 450.00")
+		return
+	}
+	if r.isRate(text) {
+		return
+	}
+	if c.spec.Hard.Min.OK {
+		text = evenDash.ReplaceAllString(text, "$1")
 	}
 	v, ok := parseMoneySum(text, r.habit, &r.say)
 	*f = record.Money{V: v, OK: ok && r.inRange(c, v.Dollars(), false)}
 }
 
-func (r *cellReader) readCallback(c *column, field any, text string) {
-	f := field.(*record.Date)
-	*f = 0
-	if isMissingWord(strings.ToLower(plainSigns(text))) {
-		return
-	}
-	cb, either, ok := parseCallback(text, c.cal, &r.say)
-	if !ok {
-		if !r.say.failed() {
-			r.say.fail(codeNotDate, "not a call back that is understood", "write its day and kind, such as crack 8/12/2025, or no")
-		}
-		return
-	}
-	r.countAmbiguous(either && cb.on != 0)
-	*f = cb.on
-	if cb.kind != "" {
-		r.spill("callback_kind", setText(cb.kind))
-	}
-	if cb.yes && cb.on == 0 {
-		r.say.fail(codeNotDate, "a call back without its day", "write its day, such as crack 8/12/2025")
-	}
-}
-
 // readFinding reads a finding that is told in words.
 func (r *cellReader) readFinding(c *column, field any, text string) {
 	f := field.(*string)
+	if c.kind != "" {
+		switch folded := strings.ToLower(strings.TrimSpace(plainSigns(text))); {
+		case noCallback.MatchString(folded):
+			return
+		case yesCallback.MatchString(folded):
+			*f = c.kind
+			return
+		}
+	}
 	if _, ok := c.words.terms[record.Fold(plainSigns(text))]; !ok {
 		if term := foundIn(text); term != "" {
 			if _, known := c.words.Find(term); known {
@@ -399,8 +311,20 @@ func (r *cellReader) readFinding(c *column, field any, text string) {
 				return
 			}
 		}
+		if c.spec.Name == "finding" && r.loose && saysSomething(text) {
+			*f = "other"
+			r.spill("note", setText(strings.TrimSpace(text)))
+			return
+		}
 	}
 	*f = r.readString(c, text)
+}
+
+// saysSomething says whether words tell of a thing of no kind in the list, and do
+// not leave open whether it is so.
+func saysSomething(text string) bool {
+	s := plainLower(text)
+	return strings.Count(s, " ") >= 2 && !hedged.MatchString(s) && !strings.ContainsAny(s, "?") && strings.ContainsFunc(s, unicode.IsLetter)
 }
 
 // readListed reads a word of a list from among other words.
@@ -421,6 +345,7 @@ func (r *cellReader) readJobNo(c *column, field any, text string) {
 		if p := jobWord.FindStringSubmatch(strings.TrimSpace(text)); p != nil {
 			text = p[1]
 		}
+		text = r.jobs.meant(strings.TrimSpace(text))
 	}
 	r.readKind(c, field, text)
 }

@@ -19,8 +19,8 @@ func saidBy(t *testing.T, column, heading, text string) string {
 	}
 	n := len(table.Columns)
 	l := &layout{table: table, own: make([]bool, n), given: make([]bool, n), habit: habit{mark: '.'}, today: record.DateOf(2026, 12, 31), loose: true, why: "callback"}
-	c := &fileColumn{heading: heading, senses: sensesOf(heading), profile: newProfile(nil, l.habit, calendar{})}
-	u := &insight{table: table, cols: []*fileColumn{c}, cal: calendar{years: []int{2025}}, named: []int{2025}}
+	c := &fileColumn{heading: heading, senses: sensesOf(heading, ""), profile: newProfile(nil, l.habit, calendar{})}
+	u := &insight{table: table, cols: []*fileColumn{c}, cal: calendar{years: []int{2025}, epoch: epoch1900}, named: []int{2025}}
 	l.take(u, 0, pick{hypothesis: &hypothesis{name: column}, sure: true}, &Options{})
 	r := cellReader{layout: l}
 	rec, fields := l.newRecord()

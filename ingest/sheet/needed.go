@@ -22,6 +22,6 @@ func SpeaksOfFigures(heading string) bool {
 // Answered says whether somebody has said what a heading of a sheet means.
 func Answered(answers []Answer, sheet, heading string) bool {
 	return slices.ContainsFunc(answers, func(a Answer) bool {
-		return foldHeading(a.Heading) == foldHeading(heading) && (a.Sheet == "" || foldHeading(a.Sheet) == foldHeading(sheet))
+		return a.Header == "" && foldHeading(a.Heading) == foldHeading(heading) && (a.Sheet == "" || foldHeading(a.Sheet) == foldHeading(sheet))
 	})
 }

@@ -33,6 +33,9 @@ type File struct {
 
 	places map[string]*place // of placements whose file names none, by job
 
+	lenient bool   // no table is found: what looks a little like records is asked about
+	legend  legend // what its codes stand for
+
 	content io.ReaderAt
 	size    int64
 	digest  *[32]byte

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"math"
+	"sort"
 
 	"pourback/ingest/record"
 )
@@ -87,7 +88,7 @@ func temperature(u *record.Unit) plausibility {
 			in /= float64(n)
 		}
 		own, other := e.unitShare(u)
-		return readable(e.share(e.numbers)) + 1.5*in + 4*own - 9*other - 8*e.share(e.money) - 6*e.share(e.dates)
+		return readable(e.share(e.numbers+e.pairs)) + 1.5*in + 4*own - 9*other - 8*e.share(e.money) - 6*e.share(e.dates)
 	}
 }
 
@@ -161,6 +162,25 @@ func sparse(e *evidence) float64 {
 	return 2 - 4*full
 }
 
+// changes are of few rows, and far less than the job: a column that is full of
+// amounts is none.
+func changes(e *evidence) float64 {
+	points := sparseMoney(450, 1)(e)
+	some := len(e.sorted) - sort.SearchFloat64s(e.sorted, 1)
+	if some*10 > 6*(e.cells+e.blank) && e.filled > fewest {
+		points -= 9
+	}
+	return points
+}
+
+// mixCells are the names of mixes; bare strengths are none.
+func mixCells(e *evidence) float64 {
+	if len(e.sorted) > 0 && e.share(e.numbers) > 0.7 && median(e.sorted) >= 1500 && median(e.sorted) <= 8000 {
+		return -8
+	}
+	return 0
+}
+
 func callbackMoney(e *evidence) float64 { return sparseMoney(250, 0.8)(e) }
 
 func pourDate(e *evidence) float64 {
@@ -182,6 +202,12 @@ func vocabulary3(share func(*profile) float64) plausibility {
 	return func(e *evidence) float64 {
 		return 13*(share(e.profile)-0.45) - 6*e.share(e.dates) - 6*e.share(e.money)
 	}
+}
+
+// kindCells is for the kinds of callbacks: words, or a yes under a heading that
+// names the kind (Crack?), as long as the day stands elsewhere.
+func kindCells(e *evidence) float64 {
+	return math.Max(vocabulary3((*profile).findShare)(e), 3*(e.share(e.flags)-0.7))
 }
 
 func (p *profile) useShare() float64   { return p.share(p.uses) }
@@ -212,7 +238,9 @@ func jointCells(e *evidence) float64 {
 	return readable(read) + in*e.share(e.numbers) + 2*e.share(e.sizes) + 5*e.share(e.jointed) - 4*e.share(e.solids) - 9*other - 8*e.share(e.money) - 6*e.share(e.dates)
 }
 
-func cutCells(e *evidence) float64 { return 8 * (e.share(e.joints) - 0.5) }
+func cutCells(e *evidence) float64 {
+	return 8*(e.share(e.joints)-0.5) - 8*e.share(e.jointed+e.numbers+e.sizes)
+}
 
 // wordsOfTheTrade are cells that say what another column says.
 func (e *evidence) wordsOfTheTrade() float64 {
@@ -228,7 +256,11 @@ func crewName(e *evidence) float64 {
 }
 
 func outfit(e *evidence) float64 {
-	return 3*(e.share(e.letters)-0.6) + 0.5*sparse(e) - 6*e.wordsOfTheTrade() - 6*e.share(e.flags) - 6*e.share(e.dates)
+	many := 0.0
+	if e.distinct > 10 && e.distinct*5 > e.filled {
+		many = -4 // nobody hires so many pumps
+	}
+	return many + 3*(e.share(e.letters)-0.6) + 0.5*sparse(e) - 6*e.share(e.numbers) - 6*e.wordsOfTheTrade() - 6*e.share(e.flags) - 6*e.share(e.dates)
 }
 
 func names(e *evidence) float64 {
@@ -273,3 +305,6 @@ func repeatedID(e *evidence) float64 {
 }
 
 func clocks(e *evidence) float64 { return 10 * (e.share(e.clocks+e.dates) - 0.6) }
+
+// flagCells are answers of yes or no.
+func flagCells(e *evidence) float64 { return math.Max(-8, 8*(e.share(e.flags)-0.7)) }

@@ -23,6 +23,8 @@ type profile struct {
 	unitTexts                      map[string]int
 	money, changed                 int // marks of money; a price with a change order
 	edges                          int // thicknesses with an edge
+	pairs                          int // two temperatures: 66/72
+	sums                           int // 10 + 3.25
 
 	dates, inText, clocks int // cells that are a date, that hold one among words, that are a time of day
 	days                  []record.Date
@@ -36,6 +38,7 @@ type profile struct {
 	steels, joints     int
 	tasks, finds       int
 	items, causes      int
+	finishes           int
 	streets, ids       int
 	letters, length    int // cells that begin with a letter; their length in all
 	distinct           int
@@ -43,8 +46,8 @@ type profile struct {
 	samples            []string
 	ordered, unordered int // numbers or ids that rise or fall from row to row
 	texts              []string
-	words              map[string]uint8 // the vocabularies that know a cell, by its text
-	sorted             []float64        // the numbers, in rising order
+	words              map[string]uint16 // the vocabularies that know a cell, by its text
+	sorted             []float64         // the numbers, in rising order
 }
 
 func (p *profile) share(n int) float64 {
@@ -59,7 +62,7 @@ const mostProfiled = 240
 
 // newProfile looks at the cells of one column, a row each.
 func newProfile(cells []string, h habit, cal calendar) *profile {
-	p := &profile{values: make([]float64, len(cells)), days: make([]record.Date, len(cells)), unitTexts: map[string]int{}, words: map[string]uint8{}, texts: cells}
+	p := &profile{values: make([]float64, len(cells)), days: make([]record.Date, len(cells)), unitTexts: map[string]int{}, words: map[string]uint16{}, texts: cells}
 	seen := map[string]bool{}
 	last := ""
 	for i, cell := range cells {
@@ -94,6 +97,7 @@ func newProfile(cells []string, h habit, cal calendar) *profile {
 		last = folded
 		p.look(i, s, folded, h, cal)
 	}
+	p.undated(cal)
 	for _, x := range p.values {
 		if !math.IsNaN(x) {
 			p.sorted = append(p.sorted, x)
@@ -107,6 +111,8 @@ var (
 	decimals    = regexp.MustCompile(`\d[.,]\d{1,2}(?:\D|$)|\d/\d|[½¼¾]`)
 	idShape     = regexp.MustCompile(`^[a-z#]{0,6}[-._ #]?\d{1,6}(?:[-._/ ]?[a-z]?\d{0,5}){0,2}[a-z]?$`)
 	streetShape = regexp.MustCompile(`^(?:\d+[a-z]?\s+(?:[nsew]\.? )?[a-z].*[a-z]|(?:lot|unit|lote|calle|av|avenida|apt) .*\d.*|.*[a-z]{3}.* \d+[a-z]?)$`)
+	tempPair    = regexp.MustCompile(`^(\d{2,3})\s*[°FfCc]*\s*/\s*(?:\d{2,3}\s*[°FfCc]*|-*)$`)
+	weatherWord = regexp.MustCompile(`\b(?:clear|cloud\w*|muggy|sun\w*|hot|cold|wind\w*|breez\w*|rain\w*|overcast|humid|warm|cool|nice|fog\w*|haz\w*|drizzl\w*|high|low|degrees?|deg)\b`)
 	clockShape  = regexp.MustCompile(`^\d{1,2}(?::\d{2}){1,2} ?(?:[ap]\.?m\.?)?$|^\d{1,2} ?[ap]\.?m\.?$`)
 	peopleShape = regexp.MustCompile(`^\d+(?:\.5)? ?(?:[a-z-]+ ?)?(?:@|x|for|por|\*|,|-)? ?\d+(?:\.\d+)? ?(?:h|hr|hrs|hours|horas|each|ea)?\.?(?: each| ea)?$`)
 	personWord  = regexp.MustCompile(`\b(?:guys?|men|man|people|hands|workers|crew|pers|ppl|hombres?|trabajadores|personas|fellas|bodies)\b`)
@@ -153,7 +159,7 @@ func (p *profile) look(i int, s, folded string, h habit, cal calendar) {
 
 // looksDated keeps bare numbers from being the days that spreadsheets count.
 func looksDated(folded string) bool {
-	return strings.ContainsAny(folded, "-/. abcdefghijklmnopqrstuvwxyz")
+	return strings.ContainsAny(folded, "-/. abcdefghijklmnopqrstuvwxyz") || compact.MatchString(folded) && (strings.HasPrefix(folded, "20") || strings.HasPrefix(folded, "19"))
 }
 
 func firstRune(s string) rune {
@@ -177,12 +183,36 @@ func (p *profile) lookAtNumber(i int, s string, h habit) {
 	if personWord.MatchString(strings.ToLower(s)) && peopleShape.MatchString(strings.ToLower(s)) {
 		p.people++
 	}
+	mixed := holdsFigure(s) && strings.IndexFunc(s, unicode.IsLetter) >= 0 // figures among letters
+	if mixed && p.lookAtMarked(i, s, h) {
+		return
+	}
 	n, ok := looseNumber(s, h)
+	if mixed {
+		if v, ok := besideWeather(strings.ToLower(s)); ok {
+			p.pairs++
+			p.values[i] = v
+			return
+		}
+	}
+	if v := tempPair.FindStringSubmatch(s); v != nil {
+		p.pairs++
+		p.values[i] = float64(atoi(v[1]))
+		return
+	}
+	if !ok {
+		if v, is := feetAndInches(s); is {
+			n, ok = number{v, "ft", 1}, true
+		}
+	}
 	if !ok {
 		p.lookAtDressed(s, h)
 		return
 	}
 	p.numbers++
+	if n.terms > 1 {
+		p.sums++
+	}
 	if decimals.MatchString(s) {
 		p.broken++
 	}
@@ -203,6 +233,17 @@ func (p *profile) lookAtNumber(i int, s string, h habit) {
 	}
 }
 
+var feetInches = regexp.MustCompile(`^(\d{1,3})\s*(?:'|’|ft\.?|feet|foot)\s*-?\s*(\d{1,2})\s*(?:\d/\d\s*)?(?:"|''|”|in\.?|inch(?:es)?)?$`)
+
+// feetAndInches is 23 ft 8 in in feet.
+func feetAndInches(s string) (float64, bool) {
+	p := feetInches.FindStringSubmatch(strings.ToLower(s))
+	if p == nil {
+		return 0, false
+	}
+	return float64(atoi(p[1])) + float64(atoi(p[2]))/12, true
+}
+
 // lookAtDressed notes numbers that stand among words.
 func (p *profile) lookAtDressed(s string, h habit) {
 	var ignored remarks
@@ -210,7 +251,9 @@ func (p *profile) lookAtDressed(s string, h habit) {
 		p.edges++
 	} else if changeTail.MatchString(s) && endsInWord(strings.TrimRight(s, ")")) {
 		p.changed++
-	} else if j, ok := parseJoints(s, ownUnit(record.Foot), h, &ignored); ok && j.spacing.OK {
+	} else if !strings.ContainsAny(s, "0123456789") || len(s) > longestKnown {
+		return
+	} else if j, ok := parseJoints(s, ownUnit(record.Foot), h, &ignored); ok && j.spacing.OK && j.other == "" {
 		p.jointed++
 	}
 }
@@ -225,6 +268,7 @@ var trades = []struct {
 	{isSteel, func(p *profile) *int { return &p.steels }}, {isJoint, func(p *profile) *int { return &p.joints }},
 	{isTask, func(p *profile) *int { return &p.tasks }}, {isFinding, func(p *profile) *int { return &p.finds }},
 	{isItem, func(p *profile) *int { return &p.items }}, {isCause, func(p *profile) *int { return &p.causes }},
+	{isFinish, func(p *profile) *int { return &p.finishes }},
 }
 
 func (p *profile) lookAtWords(s, folded string) {
@@ -285,7 +329,10 @@ func looseTerm(s string, h habit) (number, bool) {
 		return number{}, false
 	}
 	unit, rest := scanUnit(rest)
-	if rest != "" && !(unit == "'" || strings.EqualFold(unit, "ft")) || len(unit) > 14 {
+	if (unit == "k" || unit == "K") && rest == "" { // thousands: 1.9k
+		n.value, unit = 1000*n.value, ""
+	}
+	if rest != "" && !(unit == "'" || strings.EqualFold(unit, "ft")) || len(unit) > 14 || strings.Contains(unit, " ") && !knownUnit(unit) {
 		return number{}, false
 	}
 	return number{sign(n.value, negative), unit, 1}, true

@@ -71,7 +71,7 @@ func plainSigns(s string) string {
 }
 
 var approxBefore = []string{"~", "≈", "<", ">", "≤", "≥", "approximately ", "approx. ", "approx ", "approx.", "about ", "around ", "abt ", "ca. ", "ca ", "circa "}
-var approxBehind = []string{"+/-", "+", "?", "(est.)", "(est)", " est.", " est", " approx.", " approx", "ish"}
+var approxBehind = []string{"+/-", "+-", "+", "?", "(est.)", "(est)", " est.", " est", " approx.", " approx", "ish"}
 
 // approxEnds are the last letters of approxBehind.
 const approxEnds = "-+?).tTxXhH"

@@ -142,6 +142,9 @@ func (l *layout) judgeLog(cells []string) verdict {
 	if l.totals(cells) || hasTotalWord(cells) && !l.keyed(cells, true) {
 		return totals
 	}
+	if found, _ := explains(cells); len(found) > 1 {
+		return remarkRow
+	}
 	held := 0
 	for _, c := range cells {
 		if strings.TrimFunc(c, isBlank) != "" {

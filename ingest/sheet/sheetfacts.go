@@ -153,7 +153,7 @@ func meanings(cells []string) int {
 	var all []string
 	for _, c := range cells {
 		meaning := ""
-		for _, s := range sensesOf(c) {
+		for _, s := range sensesOf(c, "") {
 			meaning += s.concept + " "
 		}
 		if strings.TrimSpace(meaning) != "" {

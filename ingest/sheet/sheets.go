@@ -28,13 +28,18 @@ func (f *File) recogniseSheets(sheets []*sheetPart) error {
 		}
 	}
 	taken := map[string]bool{}
-	for _, like := range likeGrids(logs) {
-		for _, t := range f.logTables(like, 0, all, true) {
-			if l := left[t.Sheet]; l.table != nil && t.addsNothing(all) {
-				continue
+	for _, f.lenient = range []bool{false, true} {
+		for _, like := range likeGrids(logs) {
+			for _, t := range f.logTables(like, 0, all, true) {
+				if l := left[t.Sheet]; l.table != nil && t.addsNothing(all) {
+					continue
+				}
+				f.Tables = append(f.Tables, t)
+				taken[t.Sheet] = true
 			}
-			f.Tables = append(f.Tables, t)
-			taken[t.Sheet] = true
+		}
+		if len(f.Tables) > 0 || slices.ContainsFunc(sheets, func(s *sheetPart) bool { return left[s.name].table != nil }) {
+			break
 		}
 	}
 	for _, s := range sheets {
@@ -55,6 +60,8 @@ func (f *File) recogniseSheets(sheets []*sheetPart) error {
 	if len(f.Tables) == 0 {
 		return refuse(f.Name, codeNoTable, "has no sheets", "a sheet for each table")
 	}
+	f.settleDoubts()
+	f.shareJobs()
 	slices.SortStableFunc(f.Tables, func(a, b *Table) int {
 		return slices.Index(record.Tables, a.Records) - slices.Index(record.Tables, b.Records)
 	})
@@ -86,6 +93,7 @@ func (f *File) openSheet(s *sheetPart, all catalogue) (t *Table, g *grid, known 
 		}
 		return nil, nil, 0, record.Problem{Wrong: "empty"}, nil
 	}
+	f.legend.learn(s.name, rows)
 	if turned(rows) {
 		return nil, nil, 0, record.Problem{Wrong: turnedWrong, Right: turnedRight}, nil
 	}

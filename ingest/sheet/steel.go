@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -17,130 +16,215 @@ type steel struct {
 	other   string        // what of the cell is not understood
 }
 
-// Ways in which the trade writes what goes into a slab.
-var (
-	noSteel    = regexp.MustCompile(`^(?:none|no|non|nada|nothing|plain|sin|sin refuerzo|unreinforced|no steel|no iron|no wire|no bar|sin varilla|sin malla|sin acero|nothing in it|no reinf(?:orcement)?|no mesh|no rebar|0|ninguno)$`)
-	fiberWord  = regexp.MustCompile(`\bfib(?:er|re|ra)s?(?: ?mesh)?\b|\bfib(?:er|re)mesh\b|\bmacro ?fib|\bmicro ?fib|\bpoly ?(?:pro)?\b|\bfiber`)
-	meshWord   = regexp.MustCompile(`\b(?:wire ?mesh|welded wire(?: ?mesh| ?fabric)?|mesh|wwm|wwf|wwr|wire|remesh|malla(?: electrosoldada)?|roll(?:ed)? wire|fabric|cwm)\b`)
-	meshStyle  = regexp.MustCompile(`\b([46]) ?["']? ?[x/-] ?([46])["']?(?: *[-/ ,x]? *(?:w? ?\d+(?:\.\d+)? ?[x/-] ?w? ?\d+(?:\.\d+)?|(?:10|8|6) ?(?:ga|gauge)))?|\bw ?\d\.\d(?: ?x ?w ?\d\.\d)?|\b(?:10|8|6) ?(?:ga|gauge)\b`)
-	barWord    = regexp.MustCompile(`\b(?:re ?-?bars?|bars?|varillas?|steel|deformed|acero|iron|dowels?|sticks?)\b`)
-	barNumber  = regexp.MustCompile(`(?:#|\bno?\.? ?|\bnumber |\bnum\.? ?)([2-9]|1[0-8])(?:'?s)?\b|\b([3-9]) (?:re)?bars?\b`)
-	barInches  = regexp.MustCompile(`\b([1-9])/([28])(?: ?(?:"|in\b\.?|inch\b))?`)
-	barMetric  = regexp.MustCompile(`\b(10|12|13|15|16|19|20|25)(?: ?(m)\b| ?(mm)\b)`)
-	spacingFor = regexp.MustCompile(`(?:@|\bx\b|\bat\b|\bon\b|\bevery\b|\bspaced\b|\ba\b|\ba cada\b|\bcada\b|-|,|^|\s)\s*(\d+(?:[.,/]\d+)?(?: \d/\d)?)\s*(''|"|'|in\b\.?|inch(?:es)?\b|ft\b\.?|feet\b|foot\b|cm\b|mm\b|m\b)?\s*(?:x\s*\d+\s*(?:"|'|in\b|ft\b)?)?\s*(?:oc\b|o ?\. ?c\b\.?|o/c|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?\b|c/c|grid|spacing|ew\b|e\.?w\.?|each way|both ways|bw\b)?`)
-	center     = regexp.MustCompile(`\b(?:oc|o\.? ?c\.?|o/c|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|c/c|grid|spacing|ew|e\.w\.|each way|both ways|bw)(?:\b|$)`)
-)
+// steelOrder is the order in which kinds are joined.
+var steelOrder = []string{"none", "mesh", "rebar", "fiber"}
 
-var steelJoiner = regexp.MustCompile(`\s*(?:\+|&|;|\band\b|\bplus\b|\bwith\b|\bw/|\by\b|\bcon\b)\s*`)
+// Ways in which the trade writes what goes into a slab. Bars by number are of
+// ASTM A615, mesh styles of ASTM A1064; 10M of CSA G30.18, N12 and SL72 of AS/NZS
+// 4671; the rest is common practice, no published source.
+var (
+	noSteel     = regexp.MustCompile(`^(?:none|no|non|nada|nothing|plain|sin|0|ninguno|n/r|nil|no reo|zip|zero|unreinf\.?|plain conc(?:rete)?)$`)
+	negated     = regexp.MustCompile(`\b(?:no|without|w/o|sin|zero|not any)\s+(?:any\s+)?(?:steel|iron|metal|reinf\w*|wwm|wwf|reo|wire|mesh|re-?bars?|bars?|rods?|fib(?:er|re)s?|refuerzo|acero|malla|varillas?|fibra)\b(?:\s*(?:or|nor|/|ni)\s*(?:wire|mesh|re-?bars?|bars?|rods?|fib(?:er|re)s?|malla|varillas?|steel)\b)*`)
+	emptyOf     = regexp.MustCompile(`\b(?:none|nothing|plain|unreinforced|nada|ninguno|bare|just (?:mud|concrete)|(?:mud|concrete) only|straight (?:mud|concrete))\b`)
+	noneAtAll   = regexp.MustCompile(`\b(?:none|ninguno)\b`)
+	steelOf     = regexp.MustCompile(`\b(?:steel|iron|welded|plain|metal)[ -]+(fib(?:er|re)s?|mesh|wire|mats?|fabric)\b`)
+	steelTalk   = regexp.MustCompile(`\b(?:gr(?:ade)?\.? ?[46]0|[46]0 ?ksi|epoxy(?: coated)?)\b|\d+(?:\.\d+)? ?(?:lbs?|pounds?|kgs?|oz|bags?)\b\.?(?: ?(?:/|per|a) ?(?:yd|yard|cy|m3|y)\b)?|\b\d+(?:\.\d+)?# ?(?:/|per|a) ?(?:yd|yard|cy)\b|\b\d+ ?x ?\d+ ?(?:sheets?|mats?)\b`)
+	steelAside  = regexp.MustCompile(lengthIn.String() + `\s*(?:laps?|overlaps?|cover|clear|chairs?|dobies|long|sticks?|rolls?|deep|edges?|thick|up|off)\b|\b(?:lap(?:ped)?|overlap|cover) ` + lengthIn.String())
+	fiberWord   = regexp.MustCompile(`\bfibs?\b|\bfib(?:er|re|ra)s?(?: ?mesh)?\b|\bfbr\b|\b(?:macro|micro|syn(?:thetic)?)[ -]?(?:fib\w*|poly\w*)|\bmacros?\b|\bpolypro\w*|\bpoly fib\w*|\bhair(?:y)?\b(?: mix)?|\bnylon\b|\bglass ?fib\w*`)
+	meshWord    = regexp.MustCompile(`\b(?:mesh|msh|wwm|wwf|wwr|wires?|re-?mesh|malla(?: electrosoldada)?|fabric|cwm|wiremesh)\b`)
+	meshStyle   = regexp.MustCompile(`\b([46]) ?["']? ?(?:[x/-]|by) ?([46])["']?(?: *[-/ ,x]? *(?:#? ?(?:w|d|mw) ?\d+(?:\.\d+)? ?[x/-] ?(?:w|d|mw)? ?\d+(?:\.\d+)?|#?(?:10|8|6) ?[x/-] ?#?(?:10|8|6)\b|#? ?(?:10|8|6) ?(?:ga|gauge|gage)?\b))?|\b(66)[-/ ]?(1010|88|10-10|10/10|10x10)\b|\bw ?\d\.\d(?: ?x ?w ?\d\.\d)?|\b(?:10|8|6) ?(?:ga|gauge|gage)\b|\b(?:sl|rl|f|se)[5-9]\d2\b|\b(?:sl|f|se) ?[5-9]2\b|\ba(?:98|142|193|252|393)\b|\b66[58]\b`)
+	matWord     = regexp.MustCompile(`\b(?:mats?|rolls?|sheets?|panels?|roll(?:ed)? ?out)\b`)
+	barWord     = regexp.MustCompile(`\b(?:re ?-?bars?|bars?|rods?|varillas?|dowels?|deformed|sticks?)\b`)
+	steelWord   = regexp.MustCompile(`\b(?:steel|iron|acero|fierro)\b`)
+	barNumber   = regexp.MustCompile(`(?:# ?|\bno?\.? ?|\bnumber |\bnum\.? ?|\bnr\.? ?)([2-9])(?:'?s)?\b|(?:# ?|\bno\.? ?|\bnumber |\bnum\.? ?|\bnr\.? ?)(1[0148])(?:'?s)?\b|(?:^|[ ,@])([3-9])'?s\b|(?:^|[ ,@])([3-9])[ -](?:re-?bar|bar|rod|varilla)\b|^([3-6])(?: ?@| at)`)
+	barBehind   = regexp.MustCompile(`\b(?:re-?bar|bar|rod|varilla) ([3-6])\b(?: ?(?:'|"|ft|feet|foot|in\b|inch))?`)
+	countAhead  = regexp.MustCompile(`(?:\(\d{1,2}\)|\b\d)\s*-?\s*#\s?(\d)`)
+	wireNumber  = regexp.MustCompile(`#\s?(10|8|6)(\s*(?:ga|gauge|wire|wwm|wwf|mesh)\b)`)
+	fiberLong   = regexp.MustCompile(`\b[1357]/[248]\s*(?:"|in\b\.?|inch\b)?\s*(?:long )?(fib(?:er|re))`)
+	barCount    = regexp.MustCompile(`\b([2-9]|1\d|2\d) (?:re-?bars|bars|rods|varillas|rows|runs|lines|pcs|pieces|cont(?:inuous)?)\b|\((\d)\) ?|\b[2-9](?: -)? (#)`)
+	barInches   = regexp.MustCompile(`\b(?:(1)/([248])|(3)/([48])|(5)/(8)|(7)/(8))(?:[ -]?(?:"|in\b\.?|inch\b))?`)
+	barMetric   = regexp.MustCompile(`\b(10|15|20|25|30) ?(m)\b|\b(6|8|10|12|14|16|20|25) ?(mm)\b|\b([ntyhrd]) ?(8|10|12|16|20|24|25|28|32)\b`)
+	steelFiller = regexp.MustCompile(`\b(?:o\.? ?c\.?|o/c|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|ctr|c/c|c to c|grid|squares?|sq|spac(?:ed|ing)|apart|ew|e\.w\.|ea\.? ?way|each way|both ways|2 ways?|bw|e/w|ocew|o\.c\.e\.w\.|at|every|on|in|the|a|de|cada|con|with|w|and|plus|y|mix|mud|only|of|both|it|this|1|all|over|under|through(?:out)?|s)\b`)
+)
 
 // parseSteel reads reinforcement: its kinds, the bar or mesh, and how far apart.
 // It is false where no kind is understood.
 func parseSteel(text string, h habit) (steel, bool) {
-	s := steelSigns.Replace(accents.Replace(strings.ToLower(strings.TrimSpace(plainSigns(text)))))
-	if noSteel.MatchString(record.Fold(s)) {
+	s := barCode.ReplaceAllString(steelSigns.Replace(inFigures(plainLower(text))), "#$1 @ $2")
+	if noSteel.MatchString(strings.Trim(s, ".! ")) {
 		return steel{kinds: []string{"none"}}, true
 	}
-	var all steel
-	for _, part := range steelJoiner.Split(s, -1) {
-		for _, piece := range slashedWords(part) {
-			if piece = strings.TrimSpace(piece); piece != "" && !all.add(piece, h) {
-				return steel{}, false
-			}
-		}
+	if hedged.MatchString(s) && !negated.MatchString(s) {
+		return steel{}, false
 	}
+	if !eachIsSteel(s) {
+		return steel{}, false
+	}
+	var all steel
+	s, none := cut(s, negated)
+	s = countAhead.ReplaceAllString(wireNumber.ReplaceAllString(fiberLong.ReplaceAllString(s, "$1"), "$1 ga$2"), "#$1")
+	s = steelOf.ReplaceAllString(s, "$1")
+	s = steelTalk.ReplaceAllString(steelAside.ReplaceAllString(s, " "), " ")
+	s, fiber := cut(s, fiberWord)
+	s = all.mesh(s)
+	s = all.bars(s, h)
+	rest, empty := cut(s, emptyOf)
+	if steelWord.MatchString(rest) && !slices.Contains(all.kinds, "rebar") {
+		all.kinds = append(all.kinds, "rebar")
+	}
+	if fiber {
+		all.kinds = append(all.kinds, "fiber")
+	}
+	if len(all.kinds) == 0 && matWord.MatchString(rest) && !none && !empty {
+		all.kinds = append(all.kinds, "mesh")
+	}
+	if len(all.kinds) == 0 && (none || empty) {
+		return steel{kinds: []string{"none"}}, true
+	}
+	if noneAtAll.MatchString(s) && len(all.kinds) > 0 {
+		all.kinds = append(all.kinds, "none")
+	}
+	all.other = leftOver(steelWord.ReplaceAllString(matWord.ReplaceAllString(rest, " "), " "))
 	slices.SortFunc(all.kinds, func(a, b string) int { return slices.Index(steelOrder, a) - slices.Index(steelOrder, b) })
 	all.kinds = slices.Compact(all.kinds)
 	return all, len(all.kinds) > 0
 }
 
-// steelSigns brings signs to plainer ones: W.W.M., brackets around a spacing.
-var steelSigns = strings.NewReplacer("w.w.m.", "wwm", "w.w.f.", "wwf", "w.w.m", "wwm", "(", " ", ")", " ")
-
-var steelOrder = []string{"none", "mesh", "rebar", "fiber"}
-
-// slashedWords parts mesh/rebar at the stroke, and leaves 10/10 and 1/2 alone.
-func slashedWords(s string) []string {
-	parts := strings.Split(s, "/")
-	for i := 1; i < len(parts); i++ {
-		a, b := strings.TrimSpace(parts[i-1]), strings.TrimSpace(parts[i])
-		if a == "" || b == "" || isDigit(a[len(a)-1]) || isDigit(b[0]) || len(a) == 1 || len(b) == 1 {
-			return []string{s}
-		}
-	}
-	return parts
-}
-
-// add takes one piece of a cell. It is false where the piece is no steel.
-func (all *steel) add(piece string, h habit) bool {
-	switch {
-	case fiberWord.MatchString(piece):
-		all.kinds = append(all.kinds, "fiber")
-	case meshWord.MatchString(piece) || meshStyle.MatchString(piece) && !barWord.MatchString(piece) && !barNumber.MatchString(piece):
-		all.kinds = append(all.kinds, "mesh")
-		if style := meshStyle.FindString(piece); style != "" && all.bar == "" {
-			all.bar = styleSpaces.ReplaceAllString(strings.TrimSpace(style), "x")
-		}
-	default:
-		return all.addBar(piece, h)
-	}
-	return true
-}
-
-// styleSpaces are the spaces around the sign within a mesh's style.
-var styleSpaces = regexp.MustCompile(`\s*x\s*`)
-
-// addBar takes a piece that speaks of bars.
-func (all *steel) addBar(piece string, h habit) bool {
-	bar, rest := cutBar(piece)
-	named := barWord.MatchString(rest)
-	if bar == "" && !named {
-		return false
-	}
-	rest = strings.TrimSpace(barWord.ReplaceAllString(rest, " "))
-	rest = strings.TrimSpace(strings.TrimPrefix(strings.TrimPrefix(rest, "s "), "de "))
-	if bar != "" {
-		all.bar = bar
-	}
-	all.kinds = append(all.kinds, "rebar")
-	if rest == "" || strings.Trim(rest, " @,.-") == "" {
+// eachIsSteel says whether each of several kinds that a + joins is one.
+func eachIsSteel(s string) bool {
+	parts := strings.Split(s, "+")
+	if len(parts) < 2 {
 		return true
 	}
-	var ok bool
-	if all.spacing, ok = barSpacing(rest, h); !ok {
-		all.other = strings.TrimSpace(rest)
+	for _, part := range parts {
+		known := negated.MatchString(part) || emptyOf.MatchString(part) || fiberWord.MatchString(part) || meshWord.MatchString(part) || meshStyle.MatchString(part) ||
+			barWord.MatchString(part) || steelWord.MatchString(part) || matWord.MatchString(part) || lengthIn.MatchString(part)
+		if !known && leftOver(part) != "" {
+			return false
+		}
 	}
 	return true
 }
+
+// barCode finds rebar, its number and its spacing in one code: R4-18.
+var barCode = regexp.MustCompile(`^(?:r|rb|b|bar|rebar) ?#?([3-6]) ?[-/@x] ?(\d{2})$`)
+
+// steelSigns brings signs to plainer ones: W.W.M., brackets around a spacing.
+var steelSigns = strings.NewReplacer("w.w.m.", "wwm", "w.w.f.", "wwf", "w.w.m", "wwm", "(", " ", ")", " ", "half-inch", "1/2 inch", "1/2-inch", "1/2 inch", "3/8-inch", "3/8 inch")
+
+// cut takes what matches out of a text.
+func cut(s string, what *regexp.Regexp) (rest string, found bool) {
+	rest = what.ReplaceAllString(s, " ")
+	return rest, rest != s
+}
+
+// leftOver are the words of a text that are neither fillers nor signs.
+func leftOver(s string) string {
+	s = strings.Join(strings.Fields(steelFiller.ReplaceAllString(s, " ")), " ")
+	return strings.Trim(s, " .,;:@+&/-'\"!")
+}
+
+// mesh takes welded wire out of a text.
+func (all *steel) mesh(s string) string {
+	rest, named := cut(s, meshWord)
+	at := meshStyle.FindStringIndex(rest)
+	if at == nil || !named && barNumber.MatchString(rest) && !meshAlone.MatchString(rest) {
+		if named {
+			all.kinds = append(all.kinds, "mesh")
+		}
+		return rest
+	}
+	all.kinds = append(all.kinds, "mesh")
+	all.bar = styleText(rest[at[0]:at[1]])
+	return rest[:at[0]] + " " + rest[at[1]:]
+}
+
+// meshAlone finds a style that can be no spacing of bars.
+var meshAlone = regexp.MustCompile(`[46]["']? ?[x-] ?[46]["']?[-/ x]+(?:#?10|w)|\bsl\d`)
+
+// styleText is a mesh's designation as it is kept: 6x6-10/10 for 6-6-10-10.
+func styleText(s string) string {
+	s = strings.TrimSpace(strings.NewReplacer(`"`, "", "'", "", "#", "", " by ", "x").Replace(s))
+	if p := oldStyle.FindStringSubmatch(s); p != nil {
+		return p[1] + "x" + p[2] + "-" + p[3] + "/" + p[4]
+	}
+	return styleSpaces.ReplaceAllString(s, "x")
+}
+
+var (
+	styleSpaces = regexp.MustCompile(`\s*x\s*`)
+	oldStyle    = regexp.MustCompile(`^(6|4) ?[-/x]? ?(6|4) ?[-/ x]? ?(10|8|6) ?[-/x]? ?(10|8|6)$`)
+)
+
+// bars takes bars and how far apart they are out of a text.
+func (all *steel) bars(s string, h habit) string {
+	bar, rest := cutBar(s)
+	rest, named := cut(rest, barWord)
+	if bar == "" && !named {
+		return s
+	}
+	all.kinds = append(all.kinds, "rebar")
+	if bar != "" && bar != twoBars {
+		all.bar = bar
+	}
+	var left string
+	all.spacing, left = barSpacing(rest, bar, h)
+	return left
+}
+
+// twoBars says that a cell names bars of several sizes.
+const twoBars = "?"
 
 // cutBar takes the bar's size out of a piece: by number, by eighths of an inch,
 // or metric.
-func cutBar(piece string) (bar, rest string) {
-	if at := barNumber.FindStringSubmatchIndex(piece); at != nil && (at[0] == 0 || piece[at[0]-1] != '/') {
-		n := submatch(piece, at, 1) + submatch(piece, at, 2)
-		rest = piece[:at[0]] + " " + piece[at[1]:]
-		if at[4] >= 0 {
-			rest += " bar"
-		}
-		return "#" + n, rest
+func cutBar(s string) (bar, rest string) {
+	bars, rest := []string{}, s
+	for _, p := range barNumber.FindAllStringSubmatch(s, 4) {
+		bars = append(bars, "#"+strings.Join(p[1:], ""))
 	}
-	if at := barInches.FindStringSubmatchIndex(piece); at != nil {
-		eighths := atoi(submatch(piece, at, 1))
-		if submatch(piece, at, 2) == "2" {
-			eighths *= 4
+	rest = barNumber.ReplaceAllStringFunc(s, func(m string) string {
+		if strings.HasSuffix(m, "@") || strings.HasSuffix(m, "at") {
+			return " @"
 		}
-		if eighths >= 2 && eighths <= 11 {
-			return "#" + string(rune('0'+eighths)), piece[:at[0]] + " " + piece[at[1]:]
+		return " bar "
+	})
+	if len(bars) == 0 {
+		if p := barCount.FindStringSubmatch(s); p != nil && p[1] != "" && len(p[1]) == 1 && p[1] != "2" && spacingMark.MatchString(s) && strings.HasSuffix(p[0], "s") && strings.ContainsAny(p[0], "bd") {
+			bars = append(bars, "#"+p[1])
 		}
+		rest = barCount.ReplaceAllString(rest, " bar $3")
 	}
-	if at := barMetric.FindStringSubmatchIndex(piece); at != nil {
-		unit := " mm"
-		if submatch(piece, at, 2) != "" {
-			unit = "M"
+	if at := barMetric.FindStringSubmatchIndex(rest); at != nil && len(bars) == 0 {
+		switch {
+		case at[2] >= 0:
+			bars = append(bars, submatch(rest, at, 1)+"M")
+		case at[6] >= 0:
+			bars = append(bars, submatch(rest, at, 3)+" mm")
+		default:
+			bars = append(bars, strings.ToUpper(submatch(rest, at, 5))+submatch(rest, at, 6))
 		}
-		return submatch(piece, at, 1) + unit, piece[:at[0]] + " " + piece[at[1]:]
+		rest = rest[:at[0]] + " bar " + rest[at[1]:]
 	}
-	return "", piece
+	if at := barInches.FindStringSubmatchIndex(rest); at != nil && len(bars) == 0 && (at[0] == 0 || rest[at[0]-1] == ' ' && (at[0] < 2 || !isDigit(rest[at[0]-2]))) {
+		p := barInches.FindStringSubmatch(rest[at[0]:at[1]])
+		eighths := atoi(p[1]+p[3]+p[5]+p[7]) * 8 / atoi(p[2]+p[4]+p[6]+p[8])
+		bars, rest = append(bars, "#"+string(rune('0'+eighths))), rest[:at[0]]+" bar "+rest[at[1]:]
+	}
+	if p := barBehind.FindStringSubmatchIndex(rest); p != nil && len(bars) == 0 && p[1] == p[3] {
+		bars, rest = append(bars, "#"+submatch(rest, p, 1)), rest[:p[0]]+" bar "+rest[p[1]:]
+	}
+	slices.Sort(bars)
+	switch bars = slices.Compact(bars); len(bars) {
+	case 0:
+		return "", rest
+	case 1:
+		return bars[0], rest
+	}
+	return twoBars, rest
 }
+
+// spacingMark finds what shows that a number is a spacing.
+var spacingMark = regexp.MustCompile(`@|\bo\.? ?c\b|\bo/c\b|\bat \d|\bevery\b|\bapart\b|\bcent(?:er|re)s?\b|\bctrs?\b|\bways?\b|\bew\b|\bcada\b|\d ?(?:"|')`)
 
 func submatch(s string, at []int, n int) string {
 	if at[2*n] < 0 {
@@ -149,20 +233,80 @@ func submatch(s string, at []int, n int) string {
 	return s[at[2*n]:at[2*n+1]]
 }
 
-// barSpacing reads how far apart bars are, in inches. A bare number is inches if
-// it can be, and a spacing both ways is its longer one.
-func barSpacing(s string, h habit) (record.Number, bool) {
-	p := spacingFor.FindStringSubmatchIndex(s)
-	if p == nil {
-		return record.Number{}, false
+// barSpacing reads how far apart bars are, in inches, and what is left of the
+// text. A bare number is inches, or feet where inches cannot be, or millimetres
+// beside a metric bar. Two that differ say nothing for sure.
+func barSpacing(s, bar string, h habit) (spacing record.Number, rest string) {
+	rest = lengthIn.ReplaceAllString(s, " ")
+	var found []float64
+	metric := strings.ContainsAny(bar, "MmNTYHRD")
+	for _, text := range lengthIn.FindAllString(s, 4) {
+		if metric && strings.Trim(text, "0123456789 ") == "" && atoi(strings.TrimSpace(text)) >= 100 {
+			text += " mm"
+		}
+		v, ok := lengthsIn(text, inches, h)
+		if !ok || len(v) != 1 {
+			return record.Number{}, s
+		}
+		if bare := strings.Trim(text, "0123456789. /-½¼¾"); bare == "" && v[0] <= 3 {
+			if !spacingMark.MatchString(s) {
+				continue // two of them, not two feet apart
+			}
+			v[0] *= 12
+		}
+		if !slices.Contains(found, v[0]) {
+			found = append(found, v[0])
+		}
 	}
-	q := quantityReader{m: ownUnit(record.Inch), h: h}
-	unit := submatch(s, p, 2)
-	if unit == "''" {
-		unit = `"`
+	if len(found) == 0 {
+		return record.Number{}, s
 	}
-	a, err := q.terms(strings.TrimSpace(submatch(s, p, 1) + " " + unit))
-	left := strings.Trim(center.ReplaceAllString(s[:p[0]]+" "+s[p[1]:], " "), " .,@-\"'")
-	ok := err == nil && a.value >= 4 && a.value <= 72 && left == ""
-	return record.Number{V: math.Round(a.value*1e4) / 1e4, OK: ok}, ok
+	if len(found) > 1 || found[0] < 4 || found[0] > 72 || found[0] < 6 && !strings.ContainsAny(s, `"'i`) {
+		return record.Number{}, s
+	}
+	return record.Some(found[0]), strings.NewReplacer(" x ", " ", " by ", " ").Replace(rest)
+}
+
+func (r *cellReader) readSteel(c *column, field any, text string) {
+	f := field.(*string)
+	*f = ""
+	folded := foldWords(text)
+	if term, ok := c.words.terms[folded]; ok {
+		*f = term
+		return
+	}
+	if s := strings.ToLower(plainSigns(text)); isMissingWord(s) && !noSteel.MatchString(s) {
+		return
+	}
+	if meaning := c.shorts[codeKey(text)]; meaning != "" {
+		text = meaning
+	}
+	s, ok := r.steelOf(text)
+	if !ok || len(s.kinds) > 1 && s.kinds[0] == "none" {
+		*f = r.readString(c, text)
+		return
+	}
+	*f = strings.Join(s.kinds, "+")
+	if s.bar != "" {
+		r.spill("bar", setText(s.bar))
+	}
+	if s.spacing.OK {
+		r.spill("bar_spacing_in", setNumber(s.spacing.V))
+	}
+	if s.other != "" {
+		r.say.warn(codeUnitLeftOut, "\""+s.other+"\" is left out", "write the bars' spacing as bar_spacing_in")
+	}
+}
+
+// steelOf reads what stands in many rows once.
+func (r *cellReader) steelOf(text string) (steel, bool) {
+	s, met := r.steels[text]
+	if !met {
+		s, _ = parseSteel(text, r.habit)
+		if r.steels == nil || len(r.steels) > 1000 {
+			r.steels = map[string]steel{}
+		}
+		r.steels[text] = s
+	}
+	return s, len(s.kinds) > 0
 }

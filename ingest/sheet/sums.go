@@ -51,11 +51,29 @@ type changed struct {
 }
 
 // moneyWords stand behind an amount and add nothing to it.
-var moneyWords = regexp.MustCompile(`(?i)(\s+(?:even|total|flat|cash|check|lump sum|ls|all in|firm|net)|\.-)$`)
+var moneyWords = regexp.MustCompile(`(?i)(\s+(?:even|total|flat|cash|check|ck|lump sum|ls|all in|firm|net|plus tax|paid|out the door|so far|bucks|out of (?:our|my) pocket)|\.-)$`)
 
 // changeTail finds a change order behind a price: 8200 + 450 CO, 8,200 (+450
-// extra), 8200 CO 450, 8200 - 300 credit.
-var changeTail = regexp.MustCompile(`(?i)^(.*?\d[\d.,]*k?)\s*[,;(]?\s*(?:(plus|\+|&|w/|with|less|minus|-)\s*(?:c\.?\s?o\.?:?\s*)?([$€£]?\s*[\d.,]+)\s*(?:c\.?\s?/?o\.?s?|change(?: order)?s?|extras?|add(?:ed|s)?(?:[ -]?ons?)?|addl?|credit|disc(?:ount)?|cambios?|adicional(?:es)?)?|c\.?/?o\.?\s*([$€£]?\s*[\d.,]+))\s*\)?$`)
+// extra), 8200 CO 450, 8200 - 300 credit, $5,150 + $350 for the extra they wanted.
+var changeTail = regexp.MustCompile(`(?i)^(.*?\d[\d.,]*k?)\s*[,;(]?\s*(?:(plus|and|\+|&|w/|with|less|minus|-)\s*(?:c\.?\s?o\.?:?\s*)?([$€£]?\s*[\d.,]+k?)\s*(?:c\.?\s?/?o\.?s?|change(?: order)?s?|extras?|add(?:ed|s)?(?:[ -]?ons?)?|addl?|credit|disc(?:ount)?|cambios?|adicional(?:es)?|(?:for|on|because|when|after) [a-z' ,]*|[a-z][a-z' ]*)?|c\.?/?o\.?\s*([$€£]?\s*[\d.,]+))\s*[.)]*$`)
+
+// rateWords behind an amount make it a rate or a share, not an amount.
+var rateWords = regexp.MustCompile(`(?i)\b(?:each|ea|per|hr|hrs?|hours?|yds?|yards?|cy|sf|ft|sq|off|men|guys|days?|loads?|down|deposit|owed|owes|due|balance)\b|%`)
+
+// creditWord says that an amount goes off.
+var creditWord = regexp.MustCompile(`(?i)\b(?:credit(?:ed)?|disc(?:ount)?|off|back|refund(?:ed)?|deduct(?:ed)?|less|rebate)\b`)
+
+// severalChanges reads a price with several changes behind it: 8,200 + 450 + 120.
+func severalChanges(s string, h habit) (changed, bool) {
+	terms, ok := sumTerms(s)
+	if !ok || len(terms) < 3 {
+		return changed{}, false
+	}
+	var ignored remarks
+	all, ok := parseMoneySum(s, h, &ignored)
+	price, first := parseAmount(terms[0], h, &ignored)
+	return changed{price, record.Some(all - price)}, ok && first
+}
 
 // parseChanged reads a price, and the change order behind it where there is one.
 func parseChanged(text string, h habit, say *remarks) (changed, bool) {
@@ -64,12 +82,19 @@ func parseChanged(text string, h habit, say *remarks) (changed, bool) {
 		c, ok := moneyMiddle(low, high, h, say)
 		return changed{price: c}, ok
 	}
+	if c, ok := severalChanges(s, h); ok {
+		return c, true
+	}
 	p := changeTail.FindStringSubmatch(s)
-	if p == nil {
+	if p == nil || rateWords.MatchString(s[len(p[1]):]) {
 		c, ok := parseMoney(s, h, say)
 		return changed{price: c}, ok
 	}
-	price, ok := parseAmount(strings.TrimSpace(p[1]), h, say)
+	if sign := p[2]; sign == "-" && !creditWord.MatchString(s[len(p[1]):]) {
+		c, ok := parseMoney(s, h, say)
+		return changed{price: c}, ok
+	}
+	price, ok := parseAmount(strings.TrimRight(strings.TrimSpace(p[1]), ",;"), h, say)
 	if !ok {
 		return changed{}, false
 	}
@@ -82,15 +107,50 @@ func parseChanged(text string, h habit, say *remarks) (changed, bool) {
 
 func endsInWord(s string) bool { return s != "" && isLetter(s[len(s)-1]) }
 
+// forWhat finds an amount with what it was for behind it: 450 step, 350 - extra
+// concrete, $200 for the stoop.
+var forWhat = regexp.MustCompile(`(?i)^([(+-]?\s*[$€£]?\s*\d[\d.,]*k?)\s*[-,:(]?\s*[a-z][a-z' &.]*[a-z]\)?$`)
+
+// evenDash finds the dash that stands for no cents: $1,650-, 1650.-
+var evenDash = regexp.MustCompile(`(\d)\.?-\s*$`)
+
+// perUnit finds what makes an amount a rate.
+var perUnit = regexp.MustCompile(`(?i)(?:/|\bper\b|\ba\b)\s*(?:sq\.? ?ft|s\.?f\.?|ft2?|yds?|yards?|cy|hrs?|hours?|man|load|day)\b|\d\s*(?:sf|psf|sq ft|%)(?:\s|$)`)
+
+// isRate says, and notes, that an amount is a rate and not what a job came to.
+func (r *cellReader) isRate(text string) bool {
+	if !perUnit.MatchString(text) {
+		return false
+	}
+	r.say.fail(codeNotMoney, "a rate, not an amount", "write what it came to, such as 1250.00")
+	return true
+}
+
+// freeOfCharge says that something cost nothing.
+var freeOfCharge = regexp.MustCompile(`(?i)^(?:free|n/c|nc|no charge|no cost|nothing|gratis|zero|on us|warranty|comp(?:ed)?)$`)
+
 // parseMoneySum reads an amount, or several that add up: 2,100 + 85.
 func parseMoneySum(text string, h habit, say *remarks) (record.Cents, bool) {
 	text = moneyWords.ReplaceAllString(plainSigns(text), "")
+	if p := forWhat.FindStringSubmatch(text); p != nil && !rateWords.MatchString(text[len(p[1]):]) && !hedged.MatchString(strings.ToLower(text)) {
+		var said remarks
+		if c, ok := parseMoney(strings.TrimSpace(p[1]), h, &said); ok {
+			if creditWord.MatchString(text[len(p[1]):]) && c > 0 {
+				c = -c
+			}
+			*say = append(*say, said...)
+			return c, true
+		}
+	}
 	terms, ok := sumTerms(text)
 	if !ok {
 		return parseMoney(text, h, say)
 	}
 	var sum record.Cents
 	for _, t := range terms {
+		if p := forWhat.FindStringSubmatch(t); p != nil && !rateWords.MatchString(t[len(p[1]):]) {
+			t = strings.TrimSpace(p[1])
+		}
 		c, ok := parseAmount(t, h, say)
 		if !ok {
 			return 0, false
@@ -107,11 +167,22 @@ var thickEdge = regexp.MustCompile(`(?i)^(.*?)\s*(?:,|w/|with|\+|&|-|and|con|/)\
 // edgeAlone says that there is a thickened edge, and not how deep.
 var edgeAlone = regexp.MustCompile(`(?i)^([^a-z+&,/]*(?:in\b\.?)?)\s+thick(?:ened)? edges?$`)
 
+// deepFiller are words before and behind a thickness that add nothing to it.
+var deepFiller = regexp.MustCompile(`(?i)^(?:nominal|nom\.?|min\.?|minimum|avg\.?|about|full)\s+|\s+(?:min\.?|minimum|all over|throughout|nominal|full|even|avg\.?|average)$`)
+
+// edgeSaid says that a thickness speaks of its edge, in whatever order.
+var edgeSaid = regexp.MustCompile(`\b(?:edges?|turn ?-?downs?|haunch(?:es)?|bordes?|perimeter|footings?|ftg)\b`)
+
 // parseThickness reads a thickness, and the depth of a thickened edge where it
 // is given.
 func parseThickness(text string, m measure, h habit, say *remarks) (depth amount, edge record.Number, ok bool) {
-	s := edgeAlone.ReplaceAllString(plainSigns(text), "$1")
-	if p := thickEdge.FindStringSubmatch(s); p != nil && beginsNumber(p[1]) {
+	s := gluedTo.ReplaceAllString(inFigures(strings.ToLower(plainSigns(text))), "$1 to ")
+	s = edgeAlone.ReplaceAllString(deepFiller.ReplaceAllString(s, ""), "$1")
+	p := thickEdge.FindStringSubmatch(s)
+	if v, two := lengthsIn(s, m, h); two && len(v) == 2 && edgeSaid.MatchString(s) && v[0] > 0 && v[1] > v[0] && v[1] <= 60 && (p == nil || !beginsNumber(p[1]) || lengthCount(p[1]) != 1) {
+		return amount{value: v[0], converted: m.foreign}, record.Some(v[1]), true
+	}
+	if p != nil && beginsNumber(p[1]) {
 		if deep := strings.TrimSpace(p[2] + p[3]); deep != "" {
 			q := quantityReader{m: m, h: h}
 			a, err := q.terms(deep)
@@ -127,3 +198,8 @@ func parseThickness(text string, m measure, h habit, say *remarks) (depth amount
 	depth, ok = parseQuantity(s, m, h, say)
 	return depth, edge, ok
 }
+
+// gluedTo finds a "to" between two inches that stands too close to them.
+var gluedTo = regexp.MustCompile(`(\d")\s*to\s*`)
+
+func lengthCount(s string) int { return len(lengthIn.FindAllStringIndex(s, 3)) }

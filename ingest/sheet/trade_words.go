@@ -26,8 +26,18 @@ var (
 
 func isUse(s string) bool    { return termIn(useWords, s) != "" }
 func isMethod(s string) bool { return termIn(methodWords, s) != "" }
-func isSteel(s string) bool  { _, ok := parseSteel(s, habit{mark: '.'}); return ok }
-func isTask(s string) bool   { return termIn(taskWords, s) != "" }
+func isSteel(s string) bool {
+	if len(s) > longestKnown || !steelRoots.MatchString(s) {
+		return false
+	}
+	_, ok := parseSteel(s, habit{mark: '.'})
+	return ok
+}
+
+// steelRoots is in every cell about reinforcement.
+var steelRoots = regexp.MustCompile(`#|bar|rod|mesh|wire|fib|ww|steel|iron|acero|fierro|mal|mat|roll|sheet|panel|fab|ga|poly|hair|nylon|mac|none|no|nada|sin|zero|plain|nothing|unrein|mud|concrete|\d ?[x/-] ?\d|\d ?m|[ntyhrsfa]l?\d|@|dowel|stick|deform|vari|\d/\d|n r|^0$`)
+
+func isTask(s string) bool { return termIn(taskWords, s) != "" }
 func isFinding(s string) bool {
 	return foundIn(s) != ""
 }
@@ -124,27 +134,44 @@ func (l *lexicon) onlyWord(words []string, fits func(string) bool) string {
 	return first
 }
 
-// findings in words, in the order in which they are looked for.
-var findingWords = []struct {
+// Findings in words. Of those that say what happened the one named first counts;
+// those about the surface and others count where there is none of them.
+var (
+	soundWords = regexp.MustCompile(`\b(?:no cracks?|not cracked|sound|looks? (?:good|great|fine)|looked (?:good|fine)|all good|sin grietas?)\b`)
+	eventWords = []findingWords{
+		{"crack", regexp.MustCompile(`crack|grieta|fisura|rajad|agriet|hairline|\bsplit|\bcr[kx]s?\b|\bcrck|\bbroke\b(?: (?:off|up|apart|across|clear|along|at|by|in|right)\b|[,.; ]*$)|fractur`)},
+		{"scaling", regexp.MustCompile(`\bscal(?:ed|ing|y|e|es)\b|\bspall?|\bflak|\bpop ?-?outs?\b|\bpitt(?:ed|ing)|\bpits\b|descascar|\bpeel|\bdelamin|shal(?:ing|ed)\b`)},
+		{"settlement", regexp.MustCompile(`settl|\bsank\b|\bsunk|sinking|\bsinks?\b|heav|asent|hundi|dropped|\bdrops?\b|uneven|trip hazard|lifted|\btilt|\bsag(?:ged|ging|s)?\b`)},
+		{"ponding", regexp.MustCompile(`pond|puddl|bird ?bath|standing|water stands|holds? water|holding water|won t drain|not drain|doesn t drain|charco|encharc|low spot|water sit|sits? there`)},
+	}
+	lesserWords = []findingWords{
+		{"ponding", regexp.MustCompile(`drain`)},
+		{"finish", regexp.MustCompile(`finish|discolo|dust|rough|blotch|color|stain|craz|acabado|mancha|surface|blister|texture|rain marks?|footprints?`)},
+		{"other", regexp.MustCompile(`\b(?:other|edge|chip|broken|corner|joint|caulk|curl|ruts?|mess|lawn|damage|splash|sprinkler|fence|mail ?box|siding)`)},
+	}
+)
+
+type findingWords struct {
 	term  string
 	words *regexp.Regexp
-}{
-	{"sound", regexp.MustCompile(`\b(?:no cracks?|sound|looks? good|looked good|all good|sin grietas?)\b`)},
-	{"crack", regexp.MustCompile(`crack|grieta|fisura|rajad|agriet|hairline|split|\bcr[kx]s?\b|\bcrck`)},
-	{"scaling", regexp.MustCompile(`\b(?:scal|spall?|flak|popout|pop out|pitt?|descascar)|peel`)},
-	{"settlement", regexp.MustCompile(`settl|sank|sunk|sinking|heav|asent|hundi|dropped|uneven|trip hazard|lifted`)},
-	{"ponding", regexp.MustCompile(`pond|puddl|bird ?bath|standing|holds? water|drain|charco|encharc|low spot|water sit`)},
-	{"finish", regexp.MustCompile(`finish|discolo|dust|rough|blotch|color|stain|craz|acabado|mancha|surface|blister`)},
-	{"other", regexp.MustCompile(`\b(?:other|edge|chip|broken|corner|joint|caulk|curl)`)},
 }
 
 // foundIn is the finding that words describe, or "".
 func foundIn(text string) string {
-	folded := foldWords(text)
-	for _, f := range findingWords {
-		if f.words.MatchString(folded) {
-			return f.term
+	folded := strings.ReplaceAll(foldWords(text), "'", " ")
+	if soundWords.MatchString(folded) {
+		return "sound"
+	}
+	term, first := "", len(folded)
+	for _, f := range eventWords {
+		if at := f.words.FindStringIndex(folded); at != nil && at[0] < first {
+			term, first = f.term, at[0]
 		}
 	}
-	return ""
+	for _, f := range lesserWords {
+		if term == "" && f.words.MatchString(folded) {
+			term = f.term
+		}
+	}
+	return term
 }

@@ -1,9 +1,7 @@
 package sheet
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"strings"
 
 	"pourback/ingest/record"
@@ -12,6 +10,9 @@ import (
 // fileColumn is one column of a file with what is known about it.
 type fileColumn struct {
 	heading string
+	unit    string // that a row below the heading holds
+	hint    string // an explanation below the heading
+	codes   codes
 	senses  []sense
 	metric  map[*record.Unit]string // units of bare numbers in a metric log
 	either  [][]sense               // of each part of a heading that a stroke parts: Trabajo / Job
@@ -33,6 +34,7 @@ type thinking struct {
 	points [][]float64 // base with relations, and behind it each column's own "of no use"
 	picks  []int
 	sum    float64
+	told   deductions
 	least  []float64 // what giving a column another reading costs at least
 }
 
@@ -56,7 +58,9 @@ func think(t *record.Table, cols []*fileColumn, h habit, known []int, said []*st
 	}
 	th.solve(nil)
 	for range 2 {
-		th.solve(th.relate(th.picks))
+		r := th.relate(th.picks)
+		th.told = r.deduced
+		th.solve(r)
 	}
 	return th
 }
@@ -89,7 +93,40 @@ func (t *thinking) score(i int, h *hypothesis) (points, head float64) {
 	if m.foreign {
 		head += 1
 	}
-	return head + value, head
+	if head > -2 && c.tells(t.table, h.name) {
+		value += 2.5
+	}
+	unit := c.unitSpeaks(h, t.table)
+	return head + value + unit, head + math.Max(0, unit)
+}
+
+// unitSpeaks is what the unit below a heading says about a hypothesis: it must
+// be of the kind that the column is measured in.
+func (c *fileColumn) unitSpeaks(h *hypothesis, t *record.Table) float64 {
+	unit := strings.Trim(c.unit, "()[]. ")
+	if unit == "" {
+		return 0
+	}
+	var kind record.Kind
+	if col := t.Column(h.name); col != nil {
+		kind = col.Kind
+	}
+	rest, currency := cutCurrency(unit)
+	switch currency = currency && rest == ""; {
+	case h.unit.Knows(unit) && (h.unit == record.Foot || h.unit == record.Inch) == (record.Foot.Knows(unit) && !strings.EqualFold(unit, "yd")):
+		factor, _, _ := h.unit.Scale(unit)
+		if h.unit == record.Inch && factor == 12 || h.unit == record.Foot && factor < 0.1 {
+			return -4
+		}
+		return 3
+	case kind == record.KindMoney && currency:
+		return 3
+	case kind == record.KindDate && writtenOrder(headingWords(unit)) != nil:
+		return 3
+	case knownUnit(unit) || currency || writtenOrder(headingWords(unit)) != nil:
+		return -9
+	}
+	return 0
 }
 
 // measureOf is the measure that the heading bears for a column of that unit.
@@ -112,8 +149,14 @@ func (c *fileColumn) unitFor(u *record.Unit) string {
 	if unit := headingUnit(c.heading, u); unit != "" || u == nil {
 		return unit
 	}
+	if unit := headingUnit(c.hint, u); unit != "" {
+		return unit
+	}
 	if u == record.Inch && c.metric != nil && len(c.known()) > 0 && median(c.known()) >= 40 {
 		return "mm"
+	}
+	if u == record.PSI && len(c.known()) > 0 && c.known()[len(c.known())-1] < 100 && c.unitTexts["mpa"]+c.unitTexts["MPa"]+c.unitTexts["Mpa"] > 0 {
+		return "mpa" // 25 among N25 and 32 MPa
 	}
 	return c.metric[u]
 }
@@ -121,14 +164,14 @@ func (c *fileColumn) unitFor(u *record.Unit) string {
 // headingUnit is the unit that a heading bears for a kind of unit, its own
 // before its group's, or "".
 func headingUnit(heading string, u *record.Unit) string {
-	group, own, grouped := strings.Cut(heading, groupMark)
-	if !grouped {
-		own, group = group, ""
-	}
+	group, own := headingParts(heading, "")
 	for _, part := range []string{own, group} {
 		tokens := headingTokens(part)
 		for i := len(tokens) - 1; i >= 0; i-- {
 			w := tokens[i]
+			if u == record.Hour && strings.HasPrefix(w, "d") {
+				continue // THE DAY: nobody keeps a crew's time in days of 24 hours
+			}
 			one := len(w) == 1 && (len(tokens) == 1 || strings.Contains("hdlsh", w))
 			if u.Knows(w) && !one {
 				return w
@@ -144,17 +187,27 @@ func (t *thinking) useless(i int, r *ties) float64 {
 	for _, part := range t.cols[i].either {
 		points = math.Min(points, uselessness(part))
 	}
+	if t.cols[i].unit == "%" {
+		points += 3
+	}
 	points += noUse
 	if r != nil {
 		points += r.useless(i)
+		if r.deduced != nil {
+			points += r.deduced[i][noUseName]
+		}
 	}
 	return points
 }
 
 func uselessness(senses []sense) float64 {
 	points := 0.0
-	for _, s := range senses {
-		points += useless[s.concept] * s.plain
+	for i := range senses {
+		least := math.Inf(1)
+		for _, concept := range senses[i].concepts() {
+			least = math.Min(least, useless[concept])
+		}
+		points += least * senses[i].plain
 	}
 	return points
 }
@@ -213,190 +266,6 @@ func (t *thinking) hypothesisAt(pick int) *hypothesis {
 		return &t.hyps[pick]
 	}
 	return nil
-}
-
-// pick is what one column of the file is read as.
-type pick struct {
-	*hypothesis // nil for of no use
-	sure        bool
-	choices     []string
-	margin      float64
-	head        float64 // points that its heading alone brings
-}
-
-// conclude says for each column what it is read as and whether that is sure.
-func (t *thinking) conclude() []pick {
-	picks := make([]pick, len(t.cols))
-	for i := range t.cols {
-		p := pick{hypothesis: t.hypothesisAt(t.picks[i])}
-		if p.hypothesis != nil {
-			p.head = t.heads[i][t.picks[i]]
-		}
-		if p.margin = t.least[i]; p.margin < certain {
-			p.margin = t.margin(i)
-		}
-		p.sure = t.said[i] != nil || p.margin >= certain && !t.guessed(i, &p) || t.cols[i].cells == 0
-		if !p.sure {
-			p.choices = t.choices(i)
-			p.sure = t.idle(i, &p) || t.onlyOne(&p) || t.alike(i, &p)
-		}
-		picks[i] = p
-	}
-	t.fewQuestions(picks)
-	return picks
-}
-
-// mostQuestions is how many headings of a table a person is asked about.
-const mostQuestions = 5
-
-// fewQuestions keeps the doubts that matter most: those about columns without
-// which nothing can be read, then those about the fullest columns. The others
-// are settled as if nobody were there to ask.
-func (t *thinking) fewQuestions(picks []pick) {
-	var doubts []int
-	for i, p := range picks {
-		if !p.sure {
-			doubts = append(doubts, i)
-		}
-	}
-	weight := func(i int) int {
-		w := t.cols[i].filled
-		if h := picks[i].hypothesis; h != nil && slices.Contains([]string{"job_no", "placed_on", "area_sqft", "thickness_in", ColumnSize, ColumnLength, ColumnWidth}, h.name) {
-			w += 1000
-		}
-		return w
-	}
-	slices.SortStableFunc(doubts, func(a, b int) int { return cmp.Compare(weight(b), weight(a)) })
-	for _, i := range doubts[min(len(doubts), mostQuestions):] {
-		picks[i].hypothesis, picks[i].sure, picks[i].choices = nil, true, nil
-	}
-}
-
-// guessed says whether a column of bare numbers is known by its numbers alone and
-// by little: numbers such as hours, degrees and money are like many others.
-func (t *thinking) guessed(i int, p *pick) bool {
-	if p.hypothesis == nil || p.head >= 1 || p.margin >= 2*certain || slices.Contains(rowNeeds, p.name) {
-		return false
-	}
-	c := t.table.Column(p.name)
-	return c == nil || c.Kind == record.KindNumber || c.Kind == record.KindCount || c.Kind == record.KindMoney
-}
-
-// onlyOne settles a doubt about what every row needs, where one column alone can
-// be it and nothing else.
-func (t *thinking) onlyOne(p *pick) bool {
-	return p.hypothesis != nil && p.margin >= 1.5 && slices.Contains(rowNeeds, p.name) && len(p.choices) == 2 && p.choices[1] == ""
-}
-
-// alike settles whether sizes stand under sizes or under areas: both are read
-// alike.
-func (t *thinking) alike(i int, p *pick) bool {
-	for _, c := range p.choices {
-		if c != ColumnSize && c != "area_sqft" && c != "" {
-			return false
-		}
-	}
-	return p.hypothesis != nil && t.cols[i].share(t.cols[i].sizes+t.cols[i].solids) > 0.6 && (p.name == ColumnSize || p.name == "area_sqft") && p.head > 3
-}
-
-// rowNeeds are the columns without which a row is nothing.
-var rowNeeds = []string{"job_no", "placed_on", "area_sqft", "thickness_in"}
-
-// idle settles a doubt that is not worth a question: a column that is never
-// needed is taken where its heading says so, and left out otherwise.
-func (t *thinking) idle(i int, p *pick) bool {
-	for _, k := range t.contenders(i) {
-		if h := t.hypothesisAt(k); h != nil && h.needed {
-			return false
-		}
-	}
-	if p.margin < 1 || p.head < 4 {
-		p.hypothesis = nil
-	}
-	return true
-}
-
-// contenders are the readings of a column that come close to its pick, best
-// first: those that the whole would bear within the margin of certainty.
-func (t *thinking) contenders(i int) []int {
-	type rival struct {
-		pick int
-		loss float64
-	}
-	var rivals []rival
-	best := t.points[i][t.picks[i]]
-	for k, p := range t.points[i] {
-		if k == t.picks[i] {
-			rivals = append(rivals, rival{k, 0})
-			continue
-		}
-		if p < best-certain-6 || p <= unlikely {
-			continue
-		}
-		if loss := t.sum - t.sumWith(i, k); loss < certain {
-			rivals = append(rivals, rival{k, loss})
-		}
-	}
-	slices.SortStableFunc(rivals, func(a, b rival) int { return cmp.Compare(a.loss, b.loss) })
-	picks := make([]int, len(rivals))
-	for n, r := range rivals {
-		picks[n] = r.pick
-	}
-	return picks
-}
-
-// choices name the readings of a column that come close, best first.
-func (t *thinking) choices(i int) []string {
-	var names []string
-	for _, k := range t.contenders(i) {
-		name := ""
-		if h := t.hypothesisAt(k); h != nil {
-			name = t.nameOf(h)
-		}
-		names = append(names, name)
-	}
-	if !slices.Contains(names, "") {
-		names = append(names, "")
-	}
-	return names
-}
-
-// nameOf is how readings name a hypothesis; measures that no record keeps are
-// of no name in tables other than placements.
-func (t *thinking) nameOf(h *hypothesis) string {
-	if h.name == columnHoursEach {
-		return "labor_hours"
-	}
-	if t.table == record.Placements {
-		return h.name
-	}
-	if t.table.Column(h.name) == nil {
-		return ""
-	}
-	return ColumnName(t.table, h.name)
-}
-
-// margin is how much worse the whole would be if the column were read as
-// anything else.
-func (t *thinking) margin(i int) float64 {
-	return t.sum - t.without(i, t.picks[i])
-}
-
-func (t *thinking) without(i, pick int) float64 {
-	keep := t.points[i][pick]
-	t.points[i][pick] = 20 * unlikely
-	_, sum := assign(t.points)
-	t.points[i][pick] = keep
-	return sum
-}
-
-// sumWith is the best whole in which the column is read so.
-func (t *thinking) sumWith(i, pick int) float64 {
-	keep := t.points[i][pick]
-	t.points[i][pick] = 10000
-	_, sum := assign(t.points)
-	t.points[i][pick] = keep
-	return sum - 10000 + keep
 }
 
 // lacks names what a row of the table cannot do without and no column gives.

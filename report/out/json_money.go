@@ -56,6 +56,7 @@ type spokenFinding struct {
 	Low         *float64 `json:"low"`
 	High        *float64 `json:"high"`
 	Level       *float64 `json:"level"`
+	Within      float64  `json:"within_reach"`
 	Probability float64  `json:"probability"`
 	N           int      `json:"n"`
 	Method      string   `json:"method"`
@@ -71,7 +72,7 @@ func findingsSaid(told []findings.Finding, v *say.Voice) []spokenFinding {
 	for _, f := range told {
 		d := f.Dollars
 		said := spokenFinding{Rank: f.Rank, Topic: f.Topic, Sentence: say.Findings{Voice: v}.Sentence(f), Dollars: d.Value,
-			Probability: f.Sure, N: d.N, Method: d.Method}
+			Within: f.Within(), Probability: f.Sure, N: d.N, Method: d.Method}
 		if d.Bounded {
 			said.Low, said.High, said.Level = finite(d.Low), finite(d.High), &d.Level
 		}

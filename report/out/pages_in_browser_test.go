@@ -237,7 +237,7 @@ func callMatch(by int, name string) match {
 
 var matches = map[string][]match{
 	"month": {
-		{"5 facts and what to do about each, the most important first", "findings", named("rank"), map[int]string{0: "rank", 2: "dollars_per_year", 3: "probability"}, 0},
+		{"5 facts and what to do about each, the most within reach, times how sure, first", "findings", named("rank"), map[int]string{0: "rank", 2: "dollars_per_year", 3: "within_reach", 4: "probability"}, 0},
 		{"Margin by month, the latest first", "margin.months", monthOf,
 			map[int]string{1: "margin_pct.value", 2: "bid_margin_pct.value", 3: "jobs", 4: "revenue", 5: "cost", 6: "margin_pct_after_reserve.value"}, 13}},
 	"waste": {

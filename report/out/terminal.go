@@ -68,6 +68,9 @@ func (t *terminal) page(p page.Page) {
 	}
 	t.paragraph("", p.Answer)
 	t.paragraph("", strings.TrimSpace(p.Basis+" "+p.Reading))
+	for _, l := range p.LeftOut {
+		t.paragraph("! ", l)
+	}
 	if len(p.Links) > 0 {
 		t.line("")
 	}

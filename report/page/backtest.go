@@ -15,7 +15,7 @@ func BacktestPage(b *backtest.Backtest, opt Options) Page {
 	author := NewAuthor(&analysis.Factors{Level: cmp.Or(b.Middle80.Level, 0.90)}, opt)
 	w := say.Backtest{Voice: author.Voice}
 	a := backtestAuthor{author, w, w.Heads()}
-	p := Page{Slug: "backtest", Title: w.Title(), Answer: w.Answer(b), Notes: w.Notes(b), Method: w.Method(b)}
+	p := Page{Slug: backtestSlug, LeftOut: leftOut(author.Voice, opt.LeftOut, backtestSlug), Title: w.Title(), Answer: w.Answer(b), Notes: w.Notes(b), Method: w.Method(b)}
 	if len(b.Rules) > 0 {
 		p.Basis, p.Reading = w.Basis(b), a.reading()
 		p.Exhibits = []Exhibit{{Title: a.h.RuleTitle, Table: a.rules(b)}, {Title: a.h.LossTitle, Table: a.losses(b)}, {Title: a.h.HeldTitle, Table: a.forecasts(b)}}

@@ -14,7 +14,7 @@ import (
 // the price, each with what it stands on.
 func BidPage(b *bid.Bid, opt Options) Page {
 	a := newBidAuthor(b, opt)
-	p := Page{Slug: "bid", Title: a.w.Title(b), Answer: a.w.Answer(b), Basis: a.w.Basis(b), Reading: a.w.Reading()}
+	p := Page{Slug: bidSlug, LeftOut: leftOut(a.w.Voice, opt.LeftOut, bidSlug), Title: a.w.Title(b), Answer: a.w.Answer(b), Basis: a.w.Basis(b), Reading: a.w.Reading()}
 	if len(b.Cautions) > 0 {
 		p.Exhibits = append(p.Exhibits, a.unwise())
 	}

@@ -13,12 +13,14 @@ import (
 func BidsPage(r *bid.Record, opt Options) Page {
 	opt.WithSites = true // a bid is called after its site; whoever lists bids wants to know them
 	a := NewAuthor(&analysis.Factors{}, opt)
-	return finished(a.Voice, a.bids(r))
+	p := a.bids(r)
+	p.LeftOut = leftOut(a.Voice, opt.LeftOut, p.Slug)
+	return finished(a.Voice, p)
 }
 
 func (a *Author) bids(r *bid.Record) Page {
 	b := bidsAuthor{a, say.Bids{Voice: a.Voice}, say.Bids{Voice: a.Voice}.Heads()}
-	p := Page{Slug: "bids", Title: b.w.Title(), Answer: b.w.Answer(r), Notes: append(b.w.Won(r.Wins), b.w.Notes()...), Method: b.w.Method()}
+	p := Page{Slug: bidsSlug, Title: b.w.Title(), Answer: b.w.Answer(r), Notes: append(b.w.Won(r.Wins), b.w.Notes()...), Method: b.w.Method()}
 	if len(r.Outcomes) == 0 {
 		_, note := b.w.None()
 		p.Notes = []string{note}

@@ -33,7 +33,7 @@ func (a *Author) bridge(id, caption string, e *money.Earned) []Exhibit {
 		wordsIn(w.HeadStep(), func(r row) string { return r.head }),
 		numbers(w.HeadMoney(), func(r row) say.Cell { return r.cell }),
 		wordsIn(w.HeadMeans(), func(r row) string { return r.means }))
-	return []Exhibit{{Title: w.Title(), Chart: a.bridgeChart(id, e, meant, earned), Table: table, Says: w.Says()}}
+	return []Exhibit{{Title: w.Title(), Chart: a.bridgeChart(id, e, meant, earned), Table: table, Says: w.Says(e)}}
 }
 
 // shownSteps are the steps in order, without change orders where none is on

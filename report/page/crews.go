@@ -12,7 +12,7 @@ import (
 // the same job.
 func (a *Author) crews() Page {
 	w := say.Crews{Voice: a.Voice}
-	p := Page{Slug: "crews", Title: w.Title(), Method: w.Method(a.f.Labor)}
+	p := Page{Slug: crewsSlug, Title: w.Title(), Method: w.Method(a.f.Labor)}
 	if a.empty() {
 		return a.begin(p, w.Will(), w.Takes())
 	}

@@ -9,7 +9,7 @@ import (
 // early says which of the new pours lie outside a guide.
 func (a *Author) early() Page {
 	w, e := say.Early{Voice: a.Voice}, &a.f.Visits.Early
-	p := Page{Slug: "early", Title: w.Title(), Method: w.Method(e), Cautions: a.beware(say.CausticConcrete, say.NoDesign)}
+	p := Page{Slug: earlySlug, Title: w.Title(), Method: w.Method(e), Cautions: a.beware(say.CausticConcrete, say.NoDesign)}
 	if a.empty() {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}

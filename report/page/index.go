@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"pourback/analysis/findings"
 	"pourback/report/say"
 )
 
@@ -28,12 +29,16 @@ func (a *Author) index(topics []Page) Page {
 	return p
 }
 
+// summedUp are the pages that the index sums up: three by their answers, two by
+// what goes wrong.
+var summedUp = []string{monthSlug, wasteSlug, steelSlug, cracksSlug, pumpSlug}
+
 // summary are the answers of the topics that were asked for, and what stands for
 // several of them.
 func (a *Author) summary(topics []Page) []Link {
 	w := say.Index{Voice: a.Voice}
 	var out []Link
-	for _, slug := range []string{monthSlug, wasteSlug, steelSlug} {
+	for _, slug := range summedUp[:3] {
 		if l := a.linkTo(topics, slug); l.Slug != "" {
 			out = append(out, l)
 		}
@@ -45,8 +50,11 @@ func (a *Author) summary(topics []Page) []Link {
 		}
 		out = append(out, Link{l.Slug, w.Trouble(), says})
 	}
-	if slug := a.linkTo(topics, monthSlug).Slug; slug != "" && len(a.f.Findings) > 0 {
-		out = append(out, Link{slug, w.Worth(), say.Findings{Voice: a.Voice}.Sentence(a.f.Findings[0])})
+	if slug := a.linkTo(topics, monthSlug).Slug; slug != "" {
+		// What a line above says already is not said again.
+		if i := slices.IndexFunc(a.f.Findings, func(f findings.Finding) bool { return f.Told.Kind() != findings.KindSteel }); i >= 0 {
+			out = append(out, Link{slug, w.Worth(), say.Findings{Voice: a.Voice}.Sentence(a.f.Findings[i])})
+		}
 	}
 	if len(out) == 0 && len(topics) > 0 {
 		t := topics[0]

@@ -23,9 +23,10 @@ func (a *Author) margin() Page {
 		return p
 	}
 	p.Reading = a.Booked(a.f.Level)
-	p.Exhibits = slices.Concat([]Exhibit{a.marginByMonth()}, a.bridge("chart-margin-bridge", say.Bridge{Voice: a.Voice}.CaptionOfAll(), &m.Total.Earned),
+	total := m.InFull(m.Total.Earned, money.Whole)
+	p.Exhibits = slices.Concat([]Exhibit{a.marginByMonth()}, a.bridge("chart-margin-bridge", say.Bridge{Voice: a.Voice}.CaptionOfAll(), &total),
 		a.costLines(""), []Exhibit{a.bridgeByMonth()}, a.marginByYear(), a.howMonthsSwing(), a.farthestJobs(), a.followOn())
-	p.Notes = append(w.Notes(m)[1:], w.Luck()) // the first is said in the method
+	p.Notes = append(w.PageNotes(m, &total), w.Luck())
 	if r := m.Reserve; r.Known() && r.Value > 0 {
 		p.Notes = append(p.Notes, w.Reserve(m))
 	}
@@ -81,14 +82,16 @@ func (a *Author) monthTable(months []money.Month) *Table {
 func (a *Author) controlChart(id string, c *money.Control, shown []money.Month) *chart.Chart {
 	w := say.Margin{Voice: a.Voice}
 	plot := chart.ControlPlot{ID: id, Scale: w.Charted(c.Of), Value: w.Line(), Says: w.Chart(), Marked: w.Marked(), Few: a.TooFewMonths}
+	var points []money.ControlPoint
 	for _, p := range c.Points {
 		if slices.ContainsFunc(shown, func(m money.Month) bool { return m.Month == p.Month }) {
 			s := c.Signal(p.Month)
+			points = append(points, p)
 			plot.Points = append(plot.Points, chart.ControlPoint{Label: p.Month, Value: p.Value, Signal: s != nil, Tip: w.Tip(p, s)})
 		}
 	}
 	if c.Limits != nil {
-		plot.Rules = []chart.Rule{{Name: w.Average(), At: c.Center.Value}, {Name: w.NormalLow(), At: c.Limits.Low}, {Name: w.NormalHigh(), At: c.Limits.High}}
+		plot.Rules = []chart.Rule{{Name: w.Center(c, points), At: c.Center.Value}, {Name: w.NormalLow(), At: c.Limits.Low}, {Name: w.NormalHigh(), At: c.Limits.High}}
 	}
 	return plot.Chart()
 }
@@ -107,17 +110,22 @@ func (a *Author) bridgeByMonth() Exhibit {
 	type month = money.Month
 	w := say.Margin{Voice: a.Voice}
 	columns := []ColumnOf[month]{wordsIn(w.HeadMonth(), func(m month) string { return a.ShortMonth(m.Month) })}
-	table := TableOf(w.StepsByMonthCaption(), a.latestMonths(), append(columns, stepColumns(a, func(m month) *money.Earned { return &m.Earned })...)...)
+	shown := a.latestMonths()
+	for i := range shown {
+		shown[i].Earned = a.f.Margin.InFull(shown[i].Earned, money.InMonth(shown[i].Month))
+	}
+	total := a.f.Margin.InFull(a.f.Margin.Total.Earned, money.Whole)
+	table := TableOf(w.StepsByMonthCaption(), shown, append(columns, stepColumns(a, &total, func(m month) *money.Earned { return &m.Earned })...)...)
 	table.More = a.earlierMonths()
-	return Exhibit{Title: w.StepsByMonth(), Table: table, Says: say.Bridge{Voice: a.Voice}.Says()}
+	return Exhibit{Title: w.StepsByMonth(), Table: table, Says: say.Bridge{Voice: a.Voice}.Says(&total)}
 }
 
-// stepColumns are the steps of the bridge that a job log tells.
-func stepColumns[T any](a *Author, of func(T) *money.Earned) []ColumnOf[T] {
+// stepColumns are the steps of the bridge that the records tell.
+func stepColumns[T any](a *Author, total *money.Earned, of func(T) *money.Earned) []ColumnOf[T] {
 	w := say.Bridge{Voice: a.Voice}
 	out := []ColumnOf[T]{numbers(w.Against(), func(row T) say.Cell { return a.Cell(say.Wholes, of(row).AgainstBid) })}
-	for _, s := range shownSteps(&a.f.Margin.Total.Earned) {
-		if s.InJobLog() {
+	for _, s := range shownSteps(total) {
+		if s.InJobLog() || total.PaidKnown() {
 			out = append(out, numbers(w.Head(s), func(row T) say.Cell { return a.Cell(say.Wholes, of(row).Step(s)) }))
 		}
 	}
@@ -135,11 +143,13 @@ func (a *Author) marginByYear() []Exhibit {
 	var rows []years
 	w, m := say.Margin{Voice: a.Voice}, a.f.Margin
 	for i := range m.Years {
-		rows = append(rows, years{m.Years[i].Year, &m.Years[i].Earned})
+		told := m.InFull(m.Years[i].Earned, money.InYear(m.Years[i].Year))
+		rows = append(rows, years{m.Years[i].Year, &told})
 	}
+	total := m.InFull(m.Total.Earned, money.Whole)
 	slices.Reverse(rows)
 	if len(rows) > 1 {
-		rows = append(rows, years{w.AllYears(), &m.Total.Earned})
+		rows = append(rows, years{w.AllYears(), &total})
 	}
 	year := wordsIn(w.HeadYear(), func(y years) string { return y.name })
 	return []Exhibit{
@@ -150,7 +160,7 @@ func (a *Author) marginByYear() []Exhibit {
 			numbers(w.HeadRevenue(), func(y years) say.Cell { return a.MoneyCell(y.Revenue) }),
 			numbers(w.HeadCost(), func(y years) say.Cell { return a.MoneyCell(y.Cost) }))},
 		{Title: w.StepsByYear(), Table: TableOf(w.StepsByYearCaption(), rows,
-			append([]ColumnOf[years]{year}, stepColumns(a, func(y years) *money.Earned { return y.Earned })...)...)},
+			append([]ColumnOf[years]{year}, stepColumns(a, &total, func(y years) *money.Earned { return y.Earned })...)...)},
 	}
 }
 

@@ -38,7 +38,7 @@ func (a *Author) jobTable(caption string, jobs []*money.Job) *Table {
 		numbers(w.HeadRevenue(), func(j job) say.Cell { return a.MoneyCell(j.Revenue) }),
 		numbers(w.HeadCost(), func(j job) say.Cell { return a.MoneyCell(j.Cost) }),
 		numbers(w.HeadAgainst(), w.AgainstBid),
-		wordsIn(w.HeadMostly(), w.Mostly))
+		wordsIn(w.HeadMostly(), func(j job) string { return w.Mostly(a.f.Margin.Explained(j)) }))
 	if n := len(jobs) - mostJobs; n > 0 {
 		t.More = w.MoreJobs(n)
 	}

@@ -18,6 +18,16 @@ const (
 	steelSlug   = "reinforcement"
 	marginSlug  = "margin"
 	recordsSlug = "records"
+
+	crewsSlug    = "crews"
+	weatherSlug  = "weather"
+	visitsSlug   = "visits"
+	earlySlug    = "early"
+	slabsSlug    = "slabs"
+	warrantySlug = "warranty"
+	bidsSlug     = "bids"
+	bidSlug      = "bid"
+	backtestSlug = "backtest"
 )
 
 // thisMonth is the page of the first of the month: what the month kept, why,
@@ -39,7 +49,8 @@ func (a *Author) thisMonth() Page {
 	}
 	m := &margin.Months[at]
 	p.Title, p.Basis, p.Reading = a.Month(m.Month), w.Basis(m), a.Booked(a.f.Level)
-	p.Exhibits = slices.Concat(a.bridge("chart-month-bridge", say.Bridge{Voice: a.Voice}.CaptionOf(m.Month), &m.Earned),
+	told := margin.InFull(m.Earned, money.InMonth(m.Month))
+	p.Exhibits = slices.Concat(a.bridge("chart-month-bridge", say.Bridge{Voice: a.Voice}.CaptionOf(m.Month), &told),
 		[]Exhibit{a.monthBeside(at)}, a.findingExhibits(), a.changeExhibit(m.Month), a.costLines(m.Month), a.monthJobs(m.Month))
 	p.Notes = a.monthNotes(m)
 	return p
@@ -51,7 +62,7 @@ func (a *Author) monthBeside(at int) Exhibit {
 	m, w := a.f.Margin, say.Margin{Voice: a.Voice}
 	shown := slices.Clone(m.Months[max(0, at+1-most) : at+1])
 	slices.Reverse(shown)
-	return Exhibit{Title: say.Month{Voice: a.Voice}.Beside(), Says: w.OneMonth(&m.Control, m.Months[at].Month),
+	return Exhibit{Title: say.Month{Voice: a.Voice}.Beside(), Says: w.OneMonth(m, m.Months[at].Month),
 		Chart: a.controlChart("chart-month-control", &m.Control, shown), Table: a.monthTable(shown)}
 }
 
@@ -87,6 +98,7 @@ func (a *Author) findingExhibits() []Exhibit {
 			ColumnOf[finding]{Head: w.HeadRank(), Cell: func(f finding) say.Cell { return say.Whole(f.Rank) }},
 			wordsIn(w.HeadFact(), w.Sentence),
 			numbers(w.HeadWorth(), func(f finding) say.Cell { return a.Cell(a.About(), f.Dollars) }),
+			numbers(w.HeadReach(), func(f finding) say.Cell { return a.Cell(a.About(), figure.Figure{Value: f.Within(), OK: true}) }),
 			numbers(w.HeadSure(), func(f finding) say.Cell { return w.SureCell(f.Sure) }))}}
 }
 
@@ -98,6 +110,9 @@ func (a *Author) monthNotes(m *money.Month) []string {
 	}
 	if len(a.f.Findings) == 0 && a.f.Found != nil {
 		notes = append(notes, say.Findings{Voice: a.Voice}.Answer(nil, a.f.Found))
+	}
+	if said := (say.Bridge{Voice: a.Voice}).Diluted(&m.Earned); said != "" {
+		notes = append(notes, said)
 	}
 	if r, after := m.Reserve, m.AfterReserve; r.Known() && after.Known() && r.Value > 0 {
 		notes = append(notes, w.Reserve(r, after))

@@ -10,6 +10,7 @@ package page
 import (
 	"pourback/analysis"
 	"pourback/analysis/bid"
+	"pourback/ingest/record"
 	"pourback/report/chart"
 	"pourback/report/say"
 )
@@ -26,6 +27,8 @@ type Options struct {
 	WithSites bool
 	Sites     map[string]string // the site of each job, for pages whose figures do not carry it
 
+	LeftOut []record.Problem // values that cannot be, of the records that a bid or a backtest stands on
+
 	Bids *bid.Record // what became of kept bids; their page is left out where there are none
 }
 
@@ -34,10 +37,11 @@ type Page struct {
 	Voice    *say.Voice // in which it is said, and what stands around it; English where nil
 	Slug     string     // names the page's file and its place in a single file
 	Title    string
-	Group    string // what it is about, with others: the heading above it in the list of pages
-	Answer   string // one sentence that needs no chart
-	Basis    string // what the answer rests on
-	Reading  string // how the ranges on it are to be read, where it has any
+	Group    string   // what it is about, with others: the heading above it in the list of pages
+	Answer   string   // one sentence that needs no chart
+	Basis    string   // what the answer rests on
+	LeftOut  []string // the values that its figures would hold if they could be, each with what settles it
+	Reading  string   // how the ranges on it are to be read, where it has any
 	Exhibits []Exhibit
 	Notes    []string
 	Cautions []Caution
@@ -90,13 +94,16 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 		if topic.asked {
 			p := topic.write()
 			p.Group = a.Group(topic.group)
-			if len(p.Exhibits) > 0 && p.Reading == "" && p.Slug != "bids" {
+			if len(p.Exhibits) > 0 && p.Reading == "" && p.Slug != bidsSlug {
 				p.Reading = a.reading()
 			}
+			p.LeftOut = leftOut(a.Voice, f.LeftOut, p.Slug)
 			topics = append(topics, finished(a.Voice, p))
 		}
 	}
-	return append([]Page{finished(a.Voice, a.index(topics))}, topics...)
+	index := a.index(topics)
+	index.LeftOut = leftOut(a.Voice, f.LeftOut, IndexSlug)
+	return append([]Page{finished(a.Voice, index)}, topics...)
 }
 
 // Author writes the pages of one set of factors.

@@ -8,7 +8,7 @@ import (
 // slabStories tells of slabs from the pour to the data date.
 func (a *Author) slabStories() Page {
 	w, v := say.Slabs{Voice: a.Voice}, a.f.Visits
-	p := Page{Slug: "slabs", Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.NoDesign)}
+	p := Page{Slug: slabsSlug, Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.NoDesign)}
 	if a.empty() {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}

@@ -12,7 +12,7 @@ import (
 // visits says which finished slabs to go and look at.
 func (a *Author) visits() Page {
 	w := say.Visits{Voice: a.Voice}
-	p := Page{Slug: "visits", Title: w.Title(), Method: w.Method()}
+	p := Page{Slug: visitsSlug, Title: w.Title(), Method: w.Method()}
 	if a.empty() {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}
@@ -156,6 +156,7 @@ func VisitPages(f *analysis.Factors, opt Options) []Page {
 		p.Exhibits = a.shortened(append(p.Exhibits, some(a.earlyPours(f.Visits))...))
 		p.Notes = append(p.Notes, say.Early{Voice: a.Voice}.Answer(&f.Visits.Early), say.Warranty{Voice: a.Voice}.Answer(&f.Visits.Warranty), w.More())
 	}
+	p.LeftOut = leftOut(a.Voice, f.LeftOut, p.Slug)
 	return []Page{p}
 }
 

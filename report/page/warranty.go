@@ -9,7 +9,7 @@ import (
 // warranty says what slabs still under warranty may cost.
 func (a *Author) warranty() Page {
 	w := say.Warranty{Voice: a.Voice}
-	p := Page{Slug: "warranty", Title: w.Title(), Method: w.Method()}
+	p := Page{Slug: warrantySlug, Title: w.Title(), Method: w.Method()}
 	if a.empty() {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}

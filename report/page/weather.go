@@ -19,7 +19,7 @@ import (
 // and cold did to the work.
 func (a *Author) weather() Page {
 	w := say.Weather{Voice: a.Voice}
-	p := Page{Slug: "weather", Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.HeatIllness, say.CausticConcrete)}
+	p := Page{Slug: weatherSlug, Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.HeatIllness, say.CausticConcrete)}
 	if a.empty() {
 		return a.begin(p, w.Will(), w.Takes())
 	}

@@ -123,7 +123,7 @@ func (w Backtest) Notes(b *backtest.Backtest) []string {
 		said = append(said, w.text("On your records no simple rule here is as good as the factors."))
 	}
 	said = append(said, w.text("Costs here rest on the prices and fees of your settings, which are assumed unless you entered them. A cheap extra load favors small orders, a costly one large orders."),
-		w.text("A placement with nothing left over and nothing more called in may have run short. It may have needed more than it used."))
+		w.text("A placement with nothing left over, and nothing more called in or every truck full, may have needed more than it used. No extra load is counted for it, and of a larger order less would have been left over."))
 	if b.Sampled > 1 {
 		said = append(said, w.say("To save time only one placement in {n} was tried, evenly spaced.", with{"n": Count(b.Sampled)}))
 	}

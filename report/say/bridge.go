@@ -14,21 +14,55 @@ type Bridge struct{ *Voice }
 // Kept says what a stretch of time kept beside its bids, and mostly why: "March
 // 2026 kept 25 cents of the dollar, 3 cents less than bid. The biggest part of
 // the gap is delays ($420)."
-func (b Bridge) Kept(when string, e *money.Earned) string {
+func (b Bridge) Kept(when string, e *money.Earned) string { return b.kept(when, e, "") }
+
+// kept says it beside what is usual too, where that is known: "March 2026 kept
+// 25 cents of the dollar: 3 cents less than bid, 2 cents more than usual."
+func (b Bridge) kept(when string, e *money.Earned, usual string) string {
 	if !e.MarginPct.Known() {
 		return b.say("{when} brought in no revenue, so there is no margin.", with{"when": when})
 	}
-	kept := b.share(e.MarginPct.Value)
+	values := with{"when": when, "kept": b.share(e.MarginPct.Value)}
 	gap, known := e.Gap()
-	switch {
-	case !known:
-		return b.say("{when} {kept}. How that compares with the bids is not known: {why}.", with{"when": when, "kept": kept, "why": b.Reason(e.BidMarginPct.Why)})
-	case gap == 0:
-		return b.say("{when} {kept}, as bid.", with{"when": when, "kept": kept})
-	case gap < 0:
-		return b.joinedTo(b.say("{when} {kept}, {gap} less than bid.", with{"when": when, "kept": kept, "gap": b.apart(gap)}), b.mostly(e))
+	if !known {
+		values["why"] = b.Reason(e.BidMarginPct.Why)
+		if usual == "" {
+			return b.say("{when} {kept}. How that compares with the bids is not known: {why}.", values)
+		}
+		values["usual"] = usual
+		return b.say("{when} {kept}, {usual}. How that compares with the bids is not known: {why}.", values)
 	}
-	return b.joinedTo(b.say("{when} {kept}, {gap} more than bid.", with{"when": when, "kept": kept, "gap": b.apart(gap)}), b.mostly(e))
+	values["against"] = b.againstBid(gap)
+	said := ""
+	if usual == "" {
+		said = b.say("{when} {kept}, {against}.", values)
+	} else {
+		values["usual"] = usual
+		said = b.say("{when} {kept}: {against}, {usual}.", values)
+	}
+	return b.joinedTo(said, b.mostly(e))
+}
+
+// againstBid is how far a margin came out from the one in the bids.
+func (b Bridge) againstBid(gap int) string {
+	switch values := (with{"gap": b.apart(gap)}); {
+	case gap < 0:
+		return b.say("{gap} less than bid", values)
+	case gap > 0:
+		return b.say("{gap} more than bid", values)
+	}
+	return b.text("as bid")
+}
+
+// againstUsual is how far it lies from the usual one.
+func (b Bridge) againstUsual(points int) string {
+	switch values := (with{"gap": b.apart(points)}); {
+	case points < 0:
+		return b.say("{gap} less than usual", values)
+	case points > 0:
+		return b.say("{gap} more than usual", values)
+	}
+	return b.text("as usual")
 }
 
 // joinedTo puts a sentence behind another, where there is one.
@@ -39,21 +73,58 @@ func (v *Voice) joinedTo(first, next string) string {
 	return first + " " + next
 }
 
-// mostly names the steps that led where the margin went.
+// mostly names the steps that led where the margin went, and how much is left that
+// they do not tell. Amounts stand as in the table, which adds up.
 func (b Bridge) mostly(e *money.Earned) string {
 	var causes []string
 	for _, s := range e.Mostly() {
 		v := e.Step(s).Value
-		causes = append(causes, b.say("{cause} ({amount})", with{"cause": b.Cause(s, v > 0), "amount": b.Dollars(math.Abs(v))}))
+		causes = append(causes, b.say("{cause} ({amount})", with{"cause": b.Cause(s, v > 0), "amount": b.Exactly(math.Abs(v))}))
 	}
 	gap, _ := e.Gap()
+	left := e.Unexplained()
 	switch {
-	case len(causes) == 0:
+	case gap == 0:
 		return ""
-	case gap < 0:
-		return b.plural(len(causes), "The biggest part of the gap is {causes}.|The biggest parts of the gap are {causes}.", with{"causes": b.List(causes)})
+	case len(causes) == 0 && left > 0:
+		return b.say("Yards, hours, delays and callbacks don't explain it: {amount} is left.", with{"amount": b.Exactly(left)})
+	case len(causes) == 0:
+		return b.diluted(e, gap)
 	}
-	return b.plural(len(causes), "The biggest part of the gain is {causes}.|The biggest parts of the gain are {causes}.", with{"causes": b.List(causes)})
+	said := b.plural(len(causes), "The biggest part of the gain is {causes}.|The biggest parts of the gain are {causes}.", with{"causes": b.List(causes)})
+	if gap < 0 {
+		said = b.plural(len(causes), "The biggest part of the gap is {causes}.|The biggest parts of the gap are {causes}.", with{"causes": b.List(causes)})
+	}
+	if left == 0 {
+		return said
+	}
+	return said + " " + b.say("Another {amount} is for reasons your log doesn't show.", with{"amount": b.Exactly(left)})
+}
+
+// diluted says why a margin in percent is not the one in the bids where the money
+// is: change orders at little profit.
+func (b Bridge) diluted(e *money.Earned, gap int) string {
+	switch d := e.Diluted(); {
+	case !e.AsBidInMoney() || math.Round(2*math.Abs(d)) == 0 || d*float64(gap) < 0:
+		return ""
+	case d < 0:
+		return b.text("In money it earned what was bid: extra work at little profit leaves less of each dollar.")
+	}
+	return b.text("In money it earned what was bid: work that was taken off leaves more of each dollar.")
+}
+
+// Diluted says how many points of percent change orders move without any money;
+// "" where it is next to none.
+func (b Bridge) Diluted(e *money.Earned) string {
+	points := Grouped(math.Abs(e.Diluted()), 1)
+	values := with{"amount": b.Exactly(e.ChangeOrders.Value), "points": points}
+	switch {
+	case math.Abs(e.Diluted()) < 0.05:
+		return ""
+	case e.Diluted() < 0:
+		return b.say("Change orders of {amount} are in revenue. Even at no profit they take {points} points off the margin in percent and no money: it is a share of more revenue.", values)
+	}
+	return b.say("Change orders of {amount} are in revenue. They add {points} points to the margin in percent and no money: it is a share of less revenue.", values)
 }
 
 // share is a margin in % of revenue as what became of each dollar.
@@ -143,7 +214,7 @@ func (b Bridge) Means(s money.Step) string {
 	case money.StepPrice:
 		return b.text("material prices against the bid")
 	case money.StepChangeOrders:
-		return b.text("work added after signing")
+		return b.text("pay for work added after signing, less its cost where a cost line has it")
 	case money.StepVolume:
 		return b.text("concrete for slabs thicker or thinner than drawn")
 	case money.StepUsage:
@@ -157,13 +228,19 @@ func (b Bridge) Means(s money.Step) string {
 	case money.StepCallback:
 		return b.text("what callbacks have cost so far")
 	}
-	return b.text("reasons your log doesn't show")
+	return b.text("what no line above tells")
 }
 
 // The words around the bridge of a stretch of time.
 func (b Bridge) Title() string { return b.text("From bid to earned") }
-func (b Bridge) Says() string {
-	return b.text("Money lost against the bids has a minus, money gained has none.")
+
+// Says how a bridge is read, and where its prices and wages are from.
+func (b Bridge) Says(e *money.Earned) string {
+	said := b.text("Money lost against the bids has a minus, money gained has none.")
+	if !e.PaidKnown() {
+		return said
+	}
+	return said + " " + b.text("Prices and wages are from your own cost lines; a job log alone has them in Other.")
 }
 func (b Bridge) InBids() string      { return b.text("In the bids") }
 func (b Bridge) InBidsMeans() string { return b.text("what the bids planned to keep") }
@@ -230,6 +307,8 @@ func (v *Voice) moneyReason(r figure.Reason) (string, bool) {
 		return v.text("no job has a contract price"), true
 	case money.NoneTell:
 		return v.noneTell(r.Step), true
+	case money.LinesLacking:
+		return v.plural(r.Jobs, "{lacking} of 1 job has no cost lines; included in Other|{lacking} of {n} jobs have no cost lines; included in Other", with{"lacking": Count(r.Lacking)}), true
 	case money.FewMonths:
 		return v.plural(r.Months, "1 full month on record, and it takes {least} to know what is normal|{n} full months on record, and it takes {least} to know what is normal", with{"least": Count(r.Least)}), true
 	case money.OneMonth:

@@ -26,14 +26,14 @@ func TestWhatAMonthKept(t *testing.T) {
 		e    *money.Earned
 		want string
 	}{
-		{dollar, earned(71360_00, 23.4, 27.2, money.Bridge{LaborEfficiency: exactly(-1034), Delay: exactly(-658), Other: exactly(-354), Volume: exactly(-333)}),
-			"May kept 23 cents of the dollar, 4 cents less than bid. The biggest parts of the gap are crews slower than usual ($1,050) and delays ($650)."},
+		{dollar, earned(71360_00, 23.4, 27.2, money.Bridge{LaborEfficiency: exactly(-1034), Delay: exactly(-658), Other: exactly(-380), ChangeOrders: exactly(10), Volume: exactly(-333)}),
+			"May kept 23 cents of the dollar, 4 cents less than bid. The biggest parts of the gap are crews slower than usual ($1,034) and delays ($658). Another $370 is for reasons your log doesn't show."},
 		{dollar, earned(5000_00, 31, 30, money.Bridge{LaborEfficiency: exactly(82), Callback: exactly(-10)}),
-			"May kept 31 cents of the dollar, 1 cent more than bid. The biggest part of the gain is crews faster than usual ($80)."},
+			"May kept 31 cents of the dollar, 1 cent more than bid. The biggest part of the gain is crews faster than usual ($82)."},
 		{dollar, earned(5000_00, 30.2, 29.8, money.Bridge{Delay: exactly(-500)}), "May kept 30 cents of the dollar, as bid."},
 		{dollar, earned(5000_00, 1, 27, money.Bridge{}), "May kept 1 cent of the dollar, 26 cents less than bid."},
 		{dollar, earned(9000_00, -12, 25, money.Bridge{Callback: exactly(-3000)}), "May lost 12 cents on the dollar, 37 cents less than bid. The biggest part of the gap is callbacks ($3,000)."},
-		{dollar, earned(9000_00, 20, 25, money.Bridge{Other: exactly(-450)}), "May kept 20 cents of the dollar, 5 cents less than bid. The biggest part of the gap is reasons your log doesn't show ($450)."},
+		{dollar, earned(9000_00, 20, 25, money.Bridge{Other: exactly(-450)}), "May kept 20 cents of the dollar, 5 cents less than bid. Yards, hours, delays and callbacks don't explain it: $450 is left."},
 		{franc, earned(9000_00, 23, 27, money.Bridge{Delay: exactly(-500)}), "May kept 23% of revenue, 4 points less than bid. The biggest part of the gap is delays (CHF 500)."},
 		{dollar, noBid, "May kept 20 cents of the dollar. How that compares with the bids is not known: 1 of 2 jobs have no bid cost."},
 		{dollar, noRevenue, "May brought in no revenue, so there is no margin."},
@@ -70,6 +70,7 @@ func TestReasonsOfMoney(t *testing.T) {
 		{money.NoneTell{Step: money.StepPrice}, "your log has no prices or wages paid; included in Other"},
 		{money.NoneTell{Step: money.StepCallback}, "no callback costs so far"},
 		{money.FewMonths{Months: 7, Least: 8}, "7 full months on record, and it takes 8 to know what is normal"},
+		{money.LinesLacking{Lacking: 2, Jobs: 9}, "2 of 9 jobs have no cost lines; included in Other"},
 		{money.OneMonth{}, "it takes two full months"},
 		{money.MonthsUnlike{}, "one of the two months has no revenue"},
 		{money.FewJobs{Jobs: 3}, "3 jobs; it takes 5"},
@@ -86,7 +87,9 @@ func TestReasonsOfMoney(t *testing.T) {
 // the same on the page of the month and in the table.
 func TestHowAMonthStandsOut(t *testing.T) {
 	w := Margin{New("", "", "")}
-	c := &money.Control{Of: money.OfMargin, Months: 20, Limits: &money.Limits{Low: 9.4, High: 30.2}, Points: []money.ControlPoint{{Month: "2026-01"}, {Month: "2026-02"}}}
+	m := &money.Margin{}
+	c := &m.Control
+	*c = money.Control{Of: money.OfMargin, Months: 20, Base: 1, Center: exactly(19.6), Limits: &money.Limits{Low: 9.4, High: 30.2}, Points: []money.ControlPoint{{Month: "2026-01"}, {Month: "2026-02"}}}
 	for _, s := range []struct {
 		signal         money.ControlSignal
 		month, inTable string
@@ -95,12 +98,12 @@ func TestHowAMonthStandsOut(t *testing.T) {
 		{money.ControlSignal{Rule: money.BeyondChance}, "find the cause while it is fresh", "far below normal: find the cause"},
 		{money.ControlSignal{Rule: money.BeyondUsual, High: true}, "see what went right", "above normal: good"},
 		{money.ControlSignal{Rule: money.BeyondUsual}, "see what went wrong", "below normal: see why"},
-		{money.ControlSignal{Rule: money.EightInARow, High: true}, "eighth month in a row above average", "8 or more months in a row above average: good"},
-		{money.ControlSignal{Rule: money.EightInARow}, "eighth month in a row below average", "8 or more months in a row below average: see why"},
+		{money.ControlSignal{Rule: money.EightInARow, High: true}, "eighth month in a row above usual", "8 or more months in a row above usual: good"},
+		{money.ControlSignal{Rule: money.EightInARow}, "eighth month in a row below usual", "8 or more months in a row below usual: see why"},
 	} {
 		s.signal.Month = "2026-02"
 		c.Signals = []money.ControlSignal{s.signal}
-		if got := w.OneMonth(c, "2026-02"); !strings.HasPrefix(got, "A normal month keeps 9 to 30 cents of the dollar. ") || !strings.Contains(got, s.month) {
+		if got := w.OneMonth(m, "2026-02"); !strings.HasPrefix(got, "A normal month keeps 9 to 30 cents of the dollar. ") || !strings.Contains(got, s.month) {
 			t.Errorf("%q, want %q", got, s.month)
 		}
 		if got := w.Standing(money.OfMargin, &s.signal); got != s.inTable {
@@ -110,18 +113,64 @@ func TestHowAMonthStandsOut(t *testing.T) {
 			t.Errorf("against the bids: %q", got)
 		}
 	}
-	if got := w.OneMonth(c, "2026-01"); got != "A normal month keeps 9 to 30 cents of the dollar. This one is normal." {
+	if got := w.OneMonth(m, "2026-01"); got != "A normal month keeps 9 to 30 cents of the dollar. Usual is 20, the average of the 1 full month to January 2026. This one is normal." {
 		t.Errorf("%q", got)
 	}
-	if got := w.OneMonth(c, "2026-03"); !strings.HasSuffix(got, "This month is not over, so it is not judged yet.") {
+	if got := w.OneMonth(m, "2026-03"); !strings.HasSuffix(got, "This month is not over, so it is not judged yet.") {
 		t.Errorf("%q", got)
 	}
-	if got := w.Swing(c); got != "A normal month keeps 9 to 30 cents of the dollar. 1 of 20 full months stands out." {
+	// Where only the margin against the bids stands out, that is what is said.
+	c.Signals, m.ControlAgainst = nil, money.Control{Of: money.OfAgainst, Signals: []money.ControlSignal{{Month: "2026-02", Rule: money.BeyondUsual, High: true}}}
+	if got := w.OneMonth(m, "2026-02"); !strings.HasSuffix(got, "This one is normal in what it kept. Better against bids than usual: good.") {
+		t.Errorf("%q", got)
+	}
+	c.Signals = []money.ControlSignal{{Month: "2026-02", Rule: money.BeyondUsual}}
+	// The center says of what it is the average, unless that is what is shown.
+	if got := w.Center(c, c.Points); got != "average of 1 month to Jan 2026" {
+		t.Errorf("%q", got)
+	}
+	if got := w.Center(c, c.Points[:1]); got != "average" {
+		t.Errorf("%q", got)
+	}
+	if got := w.Swing(c); got != "A normal month keeps 9 to 30 cents of the dollar. Usual is 20, the average of the 1 full month to January 2026. 1 of 20 full months stands out." {
 		t.Errorf("%q", got)
 	}
 	c.Limits, c.Why = nil, money.FewMonths{Months: 1, Least: 8}
 	if got := w.Swing(c); got != "Too early to say whether a month is unusual: 1 full month on record, and it takes 8 to know what is normal." {
 		t.Errorf("%q", got)
+	}
+}
+
+// What the month kept stands beside its bids and beside what is usual, in one
+// sentence; change orders at no profit are said where they alone explain it.
+func TestAgainstBidAndUsual(t *testing.T) {
+	w := Month{New("", "", "")}
+	m := &money.Margin{Months: []money.Month{{Month: "2026-02"}}}
+	m.Control = money.Control{Base: 1, Center: exactly(20.4), Limits: &money.Limits{Low: 9, High: 30}}
+	e := &m.Months[0].Earned
+	*e = money.Earned{Jobs: 3, Revenue: 10000_00, MarginPct: exactly(23.2), BidMarginPct: exactly(27.3), AgainstBid: exactly(-410), Bridge: money.Bridge{Delay: exactly(-410)}}
+	for _, c := range []struct {
+		center float64
+		want   string
+	}{
+		{20.4, "February 2026 kept 23 cents of the dollar: 4 cents less than bid, 3 cents more than usual. The biggest part of the gap is delays ($410)."},
+		{23.4, "February 2026 kept 23 cents of the dollar: 4 cents less than bid, as usual. The biggest part of the gap is delays ($410)."},
+		{23.6, "February 2026 kept 23 cents of the dollar: 4 cents less than bid, 1 cent less than usual. The biggest part of the gap is delays ($410)."},
+	} {
+		m.Control.Center = exactly(c.center)
+		if got := w.Answer(m, "2026-02"); got != c.want {
+			t.Errorf("%q\nwant %q", got, c.want)
+		}
+	}
+	*e = money.Earned{Jobs: 3, Revenue: 11000_00, BidCost: record.Some(record.Cents(7500_00)), MarginPct: exactly(22.7), BidMarginPct: exactly(25), AgainstBid: exactly(0),
+		Bridge: money.Bridge{ChangeOrders: exactly(1000), Other: exactly(-1000)}}
+	const want = "February 2026 kept 23 cents of the dollar: 2 cents less than bid, 1 cent less than usual. In money it earned what was bid: extra work at little profit leaves less of each dollar."
+	if got := w.Answer(m, "2026-02"); got != want {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+	const note = "Change orders of $1,000 are in revenue. Even at no profit they take 2.3 points off the margin in percent and no money: it is a share of more revenue."
+	if got := Bridge(w).Diluted(e); got != note {
+		t.Errorf("%q\nwant %q", got, note)
 	}
 }
 
@@ -149,7 +198,7 @@ func TestWhatChanged(t *testing.T) {
 		profit, work, rate float64
 		want               string
 	}{
-		{9029, 7377, 1652, "March 2026 earned $9,000 more than February 2026, mostly from more work."},
+		{9029, 7377, 1652, "March 2026 earned $9,029 more than February 2026, mostly from more work."},
 		{400, 100, 300, "March 2026 earned $400 more than February 2026, mostly from a better margin."},
 		{-400, -300, -100, "March 2026 earned $400 less than February 2026, mostly from less work."},
 		{-400, 100, -500, "March 2026 earned $400 less than February 2026, mostly from a thinner margin."},

@@ -2,17 +2,21 @@ package say
 
 import "pourback/analysis/money"
 
-// OneMonth says whether a month is like others.
-func (w Margin) OneMonth(c *money.Control, month string) string {
+// OneMonth says whether a month is like others, by the same chart that the table
+// goes by: that of its margin, or else of its margin against the bids.
+func (w Margin) OneMonth(m *money.Margin, month string) string {
+	c := &m.Control
 	if c.Limits == nil {
 		return w.tooEarly(c)
 	}
-	said := w.ordinaryMonth(c.Limits) + " "
-	switch s := c.Signal(month); {
+	said := w.ordinaryMonth(c) + " "
+	switch of, s := m.StandsOut(month); {
 	case s == nil && !c.Judges(month):
 		return said + w.text("This month is not over, so it is not judged yet.")
 	case s == nil:
 		return said + w.text("This one is normal.")
+	case of == money.OfAgainst:
+		return said + w.say("This one is normal in what it kept. {standing}.", with{"standing": Capital(w.againstBids(s))})
 	default:
 		return said + w.standing(s)
 	}
@@ -28,7 +32,7 @@ func (w Margin) standing(s *money.ControlSignal) string {
 	return signalled(s,
 		highLow{w.text("This one is far above that, a real change for the better: see what you did right."), w.text("This one is far below that, a real change for the worse: find the cause while it is fresh.")},
 		highLow{w.text("This one is above that: see what went right."), w.text("This one is below that: see what went wrong.")},
-		highLow{w.text("It is at least the eighth month in a row above average: things are getting better."), w.text("It is at least the eighth month in a row below average: look for a lasting cause.")})
+		highLow{w.text("It is at least the eighth month in a row above usual: things are getting better."), w.text("It is at least the eighth month in a row below usual: look for a lasting cause.")})
 }
 
 // Standing says the same of a month in a cell: of its margin, or of its margin
@@ -43,14 +47,14 @@ func (w Margin) Standing(of money.Charted, s *money.ControlSignal) string {
 	return signalled(s,
 		highLow{w.text("far above normal: good"), w.text("far below normal: find the cause")},
 		highLow{w.text("above normal: good"), w.text("below normal: see why")},
-		highLow{w.text("8 or more months in a row above average: good"), w.text("8 or more months in a row below average: see why")})
+		highLow{w.text("8 or more months in a row above usual: good"), w.text("8 or more months in a row below usual: see why")})
 }
 
 func (w Margin) againstBids(s *money.ControlSignal) string {
 	return signalled(s,
 		highLow{w.text("far better against bids than usual: good"), w.text("far worse against bids than usual: find the cause")},
 		highLow{w.text("better against bids than usual: good"), w.text("worse against bids than usual: see why")},
-		highLow{w.text("8 or more months in a row better against bids than average: good"), w.text("8 or more months in a row worse against bids than average: see why")})
+		highLow{w.text("8 or more months in a row better against bids than usual: good"), w.text("8 or more months in a row worse against bids than usual: see why")})
 }
 
 // highLow are the words for a month above and for one below.
@@ -77,7 +81,7 @@ func (w Margin) Rule(s money.ControlSignal) string {
 	return signalled(&s,
 		highLow{w.text("above what luck alone explains"), w.text("below what luck alone explains")},
 		highLow{w.text("above a normal month"), w.text("below a normal month")},
-		highLow{w.text("the eighth month or more in a row above average"), w.text("the eighth month or more in a row below average")})
+		highLow{w.text("the eighth month or more in a row above usual"), w.text("the eighth month or more in a row below usual")})
 }
 
 // Swing says how far months lie apart, and how many stand out.
@@ -85,7 +89,7 @@ func (w Margin) Swing(c *money.Control) string {
 	if c.Limits == nil {
 		return w.tooEarly(c)
 	}
-	said := w.ordinaryMonth(c.Limits) + " "
+	said := w.ordinaryMonth(c) + " "
 	months := w.plural(c.Months, "1 full month|{n} full months", nil)
 	if len(c.Signals) == 0 {
 		return said + w.say("None of {months} stands out.", with{"months": months})
@@ -118,13 +122,22 @@ func (w Margin) HeadStandOut() string   { return w.text("Stand out") }
 
 // The words of the chart of months.
 func (w Margin) Chart() string {
-	return w.text("A line of what each full month kept, with the average and the limits of a normal month. A diamond marks a month that stands out. The table has the same figures.")
+	return w.text("A line of what each full month kept, with what is usual and the limits of a normal month. A diamond marks a month that stands out. The table has the same figures.")
 }
 func (w Margin) Line() string       { return w.text("margin") }
-func (w Margin) Average() string    { return w.text("average") }
 func (w Margin) NormalLow() string  { return w.text("normal low") }
 func (w Margin) NormalHigh() string { return w.text("normal high") }
 func (w Margin) Marked() string     { return w.text("stands out") }
+
+// Center names the center of the chart: the average of what it shows, or of which
+// months.
+func (w Margin) Center(c *money.Control, shown []money.ControlPoint) string {
+	last, known := c.BaseEnd()
+	if !known || len(shown) == c.Base && shown[len(shown)-1].Month == last {
+		return w.text("average")
+	}
+	return w.plural(c.Base, "average of 1 month to {month}|average of {n} months to {month}", with{"month": w.ShortMonth(last)})
+}
 
 // Tip is what a point of the chart says.
 func (w Margin) Tip(p money.ControlPoint, s *money.ControlSignal) string {

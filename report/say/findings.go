@@ -18,7 +18,7 @@ func (w Findings) Sentence(f findings.Finding) string {
 	case findings.Leftover:
 		return w.say("You paid for {yards} of concrete that was left over in the last twelve months: {worth}. Hold back part of the order and call in the last load once the rest is down.", with{"yards": w.wholeYards(told.Yd), "worth": worth})
 	case findings.Orders:
-		return w.say("Order by the waste table to save {worth}. Last year you ordered {planned} over the drawing; the cheapest order for each size and method is {cheapest} over.", with{"worth": worth, "planned": w.Percent(told.Planned), "cheapest": w.Percent(told.Cheapest)})
+		return w.say("Order by the waste table: on your own past that would have saved {worth}. Last year you ordered {planned} over the drawing; the cheapest order for each size and method is {cheapest} over.", with{"worth": worth, "planned": w.Percent(told.Planned), "cheapest": w.Percent(told.Cheapest)})
 	case findings.SlowCrew:
 		return w.say("{crew} takes {more} more hours than an average crew on the same job: {worth} of labor. See what the others do differently before you bid its hours.", with{"crew": w.Named(told.Crew), "more": w.Percent(told.More), "worth": worth})
 	case findings.CloggingOutfit:
@@ -37,19 +37,19 @@ func (w Findings) Sentence(f findings.Finding) string {
 		return w.kindOfBid(told, worth)
 	case findings.LowMonth:
 		return w.say("{month} {kept}, where a normal month keeps about {usual}: {lost} of margin was lost. Find the cause while it is fresh.", with{
-			"month": w.Month(told.Month), "kept": Bridge(w).share(told.Pct), "usual": w.dollarShare(told.Usual, 0), "lost": w.Estimate(told.Dollars)})
+			"month": w.Month(told.Month), "kept": Bridge(w).share(told.Pct), "usual": w.dollarShare(told.Usual), "lost": w.Dollars(told.Dollars)})
 	case findings.FollowOn:
 		return w.plural(told.Jobs, "1 job of the last twelve months was won from an earlier one. At your usual margin that left {worth}. After each finished job, ask who else has one in mind.|{n} jobs of the last twelve months were won from earlier ones. At your usual margin they left {worth}. After each finished job, ask who else has one in mind.", with{"worth": worth})
 	case findings.Unpriced:
 		return w.plural(told.Jobs, "{unpriced} of 1 job of the last twelve months has no price or no cost. If these strayed from their bids like the others, {each} each, then {worth} is not tracked. Add the missing prices and costs.|{unpriced} of {n} jobs of the last twelve months have no price or no cost. If these strayed from their bids like the others, {each} each, then {worth} is not tracked. Add the missing prices and costs.", with{
-			"unpriced": Count(told.Unpriced), "each": w.Estimate(told.Each), "worth": worth})
+			"unpriced": Count(told.Unpriced), "each": w.Dollars(told.Each), "worth": worth})
 	}
 	return ""
 }
 
 // aYear is what a finding is worth: "about $4,300 a year".
 func (w Findings) aYear(f figure.Figure) string {
-	return w.say("about {amount} a year", with{"amount": w.Estimate(f.Value)})
+	return w.say("about {amount} a year", with{"amount": w.Dollars(f.Value)})
 }
 
 // wholeYards is a sum of volumes: "46 yd", "35 m³".
@@ -105,8 +105,13 @@ func (w Findings) stepLost(s money.Step, worth string) string {
 }
 
 func (w Findings) kindOfBid(f findings.KindOfBid, worth string) string {
-	values := with{"kind": w.kind(f), "gap": w.dollarShare(math.Abs(100*f.Gap), 1), "others": w.bareShare(math.Abs(100 * f.Others)), "worth": worth}
+	gap, others := math.Round(math.Abs(100*f.Gap)), math.Round(math.Abs(100*f.Others))
+	values := with{"kind": w.kind(f), "gap": w.dollarShare(gap), "others": w.bareShare(others), "worth": worth}
 	switch {
+	case (f.Gap >= 0) == (f.Others >= 0) && gap == others: // under a cent apart
+		delete(values, "gap")
+		delete(values, "others")
+		return w.say("{kind} come out a little worse against their bids than other jobs: {worth}. Put more hours and allowances into such bids.", values)
 	case f.Gap >= 0:
 		return w.say("{kind} earn only {gap} more than bid, other jobs {others} more: {worth}. Put more hours and allowances into such bids.", values)
 	case f.Others >= 0:
@@ -131,17 +136,21 @@ func (w Findings) kind(f findings.KindOfBid) string {
 // bareShare is a share of revenue in %, beside another that says what it is of.
 func (w Findings) bareShare(pct float64) string {
 	if w.Currency != "$" {
-		return Grouped(pct, 1) + "%"
+		return Grouped(pct, 0) + "%"
 	}
-	return Grouped(pct, 1)
+	return Grouped(pct, 0)
 }
 
-// dollarShare is a share of revenue in %, with so many decimals.
-func (w Findings) dollarShare(pct float64, decimals int) string {
-	if w.Currency != "$" {
-		return w.say("{share}% of revenue", with{"share": Grouped(pct, decimals)})
+// dollarShare is a share of revenue in whole %.
+func (w Findings) dollarShare(pct float64) string {
+	share := Grouped(pct, 0)
+	switch {
+	case w.Currency != "$":
+		return w.say("{share}% of revenue", with{"share": share})
+	case share == "1":
+		return w.text("1 cent of the dollar")
 	}
-	return w.say("{share} cents of the dollar", with{"share": Grouped(pct, decimals)})
+	return w.say("{share} cents of the dollar", with{"share": share})
 }
 
 // Answer says the first finding, or why there is none.
@@ -173,11 +182,12 @@ func (w Findings) Says(asOf string) string {
 }
 
 func (w Findings) Caption(n int) string {
-	return w.plural(n, "1 fact and what to do about it|{n} facts and what to do about each, the most important first", nil)
+	return w.plural(n, "1 fact and what to do about it|{n} facts and what to do about each, the most within reach, times how sure, first", nil)
 }
 func (w Findings) HeadRank() string  { return w.text("Rank") }
 func (w Findings) HeadFact() string  { return w.text("Fact") }
 func (w Findings) HeadWorth() string { return w.text("Worth a year") }
+func (w Findings) HeadReach() string { return w.text("Of it within reach") }
 func (w Findings) HeadSure() string  { return w.text("How sure") }
 
 // SureCell says how sure a finding is, in words and out of 100.

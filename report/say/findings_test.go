@@ -18,7 +18,7 @@ func TestFindingsInSentences(t *testing.T) {
 		want string
 	}{
 		{findings.Leftover{Yd: 46.4, On: 40, Of: 90}, "You paid for 46 yd of concrete that was left over in the last twelve months: about $4,300 a year. Hold back part of the order and call in the last load once the rest is down."},
-		{findings.Orders{Planned: 0.121, Cheapest: 0.162}, "Order by the waste table to save about $4,300 a year. Last year you ordered 12% over the drawing; the cheapest order for each size and method is 16% over."},
+		{findings.Orders{Planned: 0.121, Cheapest: 0.162}, "Order by the waste table: on your own past that would have saved about $4,300 a year. Last year you ordered 12% over the drawing; the cheapest order for each size and method is 16% over."},
 		{findings.SlowCrew{Crew: "Kestrel", More: 0.062, Placements: 40}, "Kestrel takes 6% more hours than an average crew on the same job: about $4,300 a year of labor. See what the others do differently before you bid its hours."},
 		{findings.CloggingOutfit{Outfit: "P3", Rate: 4.06, Others: 1.5, Placements: 60}, "P3 plugs 4.1 times in 100 yd, the other outfits 1.5: about $4,300 a year of waiting. Ask for another outfit where you have the choice."},
 		{findings.Waiting{Hours: 120.4, On: 50, Of: 90}, "Crews waited 120 person-hours in the last twelve months: about $4,300 a year. Write down each cause, and take the most common one up with whoever causes it."},
@@ -32,9 +32,10 @@ func TestFindingsInSentences(t *testing.T) {
 		{findings.StepLost{Step: money.StepVolume}, "Slabs came out thicker than drawn in the last twelve months: about $4,300 a year of concrete. Check the grade with a string line before the truck comes."},
 		{findings.StepLost{Step: money.StepUsage}, "More concrete came than planned in the last twelve months, thickness aside: about $4,300 a year. Order by the waste table."},
 		{findings.StepLost{Step: money.StepOther}, "Jobs of the last twelve months cost more than bid for reasons your log doesn't show: about $4,300 a year. It may be prices, wages, or hours that the bids left out. Compare bids with actual cost."},
-		{findings.KindOfBid{To: 375.2, Gap: -0.1066, Others: -0.04, Jobs: 143}, "Jobs under 375 sq ft earn 10.7 cents of the dollar less than bid, other jobs 4.0 less: about $4,300 a year. Put more hours and allowances into such bids."},
-		{findings.KindOfBid{Use: "patio", Gap: -0.01, Others: 0.02}, "Patio jobs earn 1.0 cents of the dollar less than bid, other jobs 2.0 more: about $4,300 a year. Put more hours and allowances into such bids."},
-		{findings.KindOfBid{From: 300, To: 500, Gap: 0.01, Others: 0.03}, "Jobs of 300 sq ft to 500 sq ft earn only 1.0 cents of the dollar more than bid, other jobs 3.0 more: about $4,300 a year. Put more hours and allowances into such bids."},
+		{findings.KindOfBid{To: 375.2, Gap: -0.1066, Others: -0.04, Jobs: 143}, "Jobs under 375 sq ft earn 11 cents of the dollar less than bid, other jobs 4 less: about $4,300 a year. Put more hours and allowances into such bids."},
+		{findings.KindOfBid{Use: "patio", Gap: -0.01, Others: 0.02}, "Patio jobs earn 1 cent of the dollar less than bid, other jobs 2 more: about $4,300 a year. Put more hours and allowances into such bids."},
+		{findings.KindOfBid{From: 300, To: 500, Gap: 0.01, Others: 0.03}, "Jobs of 300 sq ft to 500 sq ft earn only 1 cent of the dollar more than bid, other jobs 3 more: about $4,300 a year. Put more hours and allowances into such bids."},
+		{findings.KindOfBid{Use: "patio", Gap: -0.0449, Others: -0.0361}, "Patio jobs come out a little worse against their bids than other jobs: about $4,300 a year. Put more hours and allowances into such bids."},
 		{findings.LowMonth{Month: "2025-09", Pct: -15, Usual: 20.6, Dollars: 4320}, "September 2025 lost 15 cents on the dollar, where a normal month keeps about 21 cents of the dollar: $4,300 of margin was lost. Find the cause while it is fresh."},
 		{findings.FollowOn{Jobs: 22}, "22 jobs of the last twelve months were won from earlier ones. At your usual margin they left about $4,300 a year. After each finished job, ask who else has one in mind."},
 		{findings.Unpriced{Unpriced: 3, Jobs: 9, Each: 512}, "3 of 9 jobs of the last twelve months have no price or no cost. If these strayed from their bids like the others, $510 each, then about $4,300 a year is not tracked. Add the missing prices and costs."},

@@ -47,11 +47,29 @@ func (w Margin) Basis(priced, all int, last record.Date) string {
 func (w Margin) Notes(m *money.Margin) []string {
 	return []string{
 		w.text("A job belongs, with all its money, to the month of its last placement."),
-		w.say("Your log has no prices paid. Concrete counts at {yard} and labor at {hour} an hour, the rates in your settings. What prices and wages did is included in Other.", with{
-			"yard": w.aYard(m.Assumptions.ConcretePerYd), "hour": w.Amount(m.Assumptions.LaborPerHour.Dollars(), 2)}),
+		w.rates(m, w.text("What prices and wages did is included in Other.")),
 		w.text("Hours are compared with an average crew of yours on the same job, not with the hours in the bid. Hours that the bids left out are included in Other."),
 		w.text("Callbacks still to come are in no month's margin."),
 	}
+}
+
+// rates say at which prices concrete and hours count, and where what was paid is.
+func (w Margin) rates(m *money.Margin, paid string) string {
+	return w.say("Concrete counts at {yard} and labor at {hour} an hour, the rates in your settings.", with{
+		"yard": w.aYard(m.Assumptions.ConcretePerYd), "hour": w.Amount(m.Assumptions.LaborPerHour.Dollars(), 2)}) + " " + paid
+}
+
+// PageNotes are the notes of a page, on which the lines of cost of e tell more
+// than a job log does.
+func (w Margin) PageNotes(m *money.Margin, e *money.Earned) []string {
+	notes := w.Notes(m)[1:] // the first is said in the method
+	if e.PaidKnown() {
+		notes[0] = w.rates(m, w.text("What prices and wages did is told by your own cost lines."))
+	}
+	if said := Bridge(w).Diluted(e); said != "" {
+		notes = append(notes, said)
+	}
+	return notes
 }
 
 // aYard is a price of concrete by the unit that is read.
@@ -135,16 +153,22 @@ func (v *Voice) ShortMonth(month string) string {
 	return string(letters[:3]) + " " + month[:year]
 }
 
-// ordinaryMonth says within which limits a month is like others.
-func (w Margin) ordinaryMonth(l *money.Limits) string {
-	low, high := Grouped(math.Round(l.Low), 0), Grouped(math.Round(l.High), 0)
+// ordinaryMonth says within which limits a month is like others, and what is usual.
+func (w Margin) ordinaryMonth(c *money.Control) string {
+	low, high, usual := Grouped(math.Round(c.Limits.Low), 0), Grouped(math.Round(c.Limits.High), 0), Grouped(math.Round(c.Center.Value), 0)
+	said := ""
 	switch dollar := w.Currency == "$"; {
 	case low == high && dollar:
-		return w.say("A normal month keeps about {share} cents of the dollar.", with{"share": low})
+		said = w.say("A normal month keeps about {share} cents of the dollar.", with{"share": low})
 	case low == high:
-		return w.say("A normal month keeps about {share}% of revenue.", with{"share": low})
+		said = w.say("A normal month keeps about {share}% of revenue.", with{"share": low})
 	case dollar:
-		return w.say("A normal month keeps {low} to {high} cents of the dollar.", with{"low": low, "high": high})
+		said = w.say("A normal month keeps {low} to {high} cents of the dollar.", with{"low": low, "high": high})
+	default:
+		said = w.say("A normal month keeps {low} to {high}% of revenue.", with{"low": low, "high": high})
 	}
-	return w.say("A normal month keeps {low} to {high}% of revenue.", with{"low": low, "high": high})
+	if last, known := c.BaseEnd(); known {
+		said += " " + w.plural(c.Base, "Usual is {usual}, the average of the 1 full month to {month}.|Usual is {usual}, the average of the {n} full months to {month}.", with{"usual": usual, "month": w.Month(last)})
+	}
+	return said
 }

@@ -60,7 +60,7 @@ func (w Margin) LinesSay(c money.CostLines) string {
 	if !over {
 		return w.text("None of your cost lines ran over.")
 	}
-	return w.say("Most was lost to {line}: {amount}.", with{"line": w.CostLine(worst.Line), "amount": w.Dollars(-worst.Cost.Dollars())})
+	return w.say("Most was lost to {line}: {amount}.", with{"line": w.CostLine(worst.Line), "amount": w.Exactly(-worst.Cost.Dollars())})
 }
 
 func (w Margin) LinesCaption(month string, jobs int) string {
@@ -94,6 +94,8 @@ func (w Margin) CostLine(l money.CostLine) string {
 		return w.text("quantities of other items")
 	case money.CallbackCost:
 		return w.text("callbacks")
+	case money.ExtraWork:
+		return w.text("work added after signing")
 	}
 	return w.text("lines that cannot be split")
 }
@@ -119,6 +121,8 @@ func (w Margin) CostLineMeans(l money.CostLine) string {
 		return w.text("more or fewer units than bid")
 	case money.CallbackCost:
 		return w.text("what they have cost so far")
+	case money.ExtraWork:
+		return w.text("what it cost; its pay is in revenue")
 	}
 	return w.text("lines without quantities and prices")
 }

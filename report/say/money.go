@@ -23,9 +23,6 @@ func (a *Voice) Cash() Measure { return Measure{Factor: 1, Sign: a.Sign(), Digit
 // About shows estimates of money, which are good to two figures.
 func (a *Voice) About() Measure { return Measure{Factor: 1, Sign: a.Sign(), Digits: rough} }
 
-// Estimate is a bare estimate of money in a sentence.
-func (a *Voice) Estimate(v float64) string { return a.At(a.About(), v) }
-
 // PerArea shows costs of an area, which are in the currency per ft².
 func (a *Voice) PerArea() Measure {
 	return Measure{Factor: 1 / a.Units.Area.Factor, Sign: a.Sign(), Digits: Cents}

@@ -12,7 +12,11 @@ type Month struct{ *Voice }
 // that is over.
 func (w Month) Answer(m *money.Margin, asked string) string {
 	if at := m.At(asked); at >= 0 {
-		return Bridge(w).Kept(w.Name(m, m.Months[at].Month), &m.Months[at].Earned)
+		month, usual := &m.Months[at], ""
+		if points, known := m.AgainstUsual(month); known {
+			usual = Bridge(w).againstUsual(points)
+		}
+		return Bridge(w).kept(w.Name(m, month.Month), &month.Earned, usual)
 	}
 	if len(m.Months) == 0 {
 		return Margin(w).Nothing()
@@ -49,7 +53,7 @@ func (w Month) Changed(c *money.Change) string {
 }
 
 func (w Month) ChangeSays(c *money.Change) string {
-	of := with{"to": w.Month(c.To), "from": w.Month(c.From), "amount": w.Dollars(max(c.Profit.Value, -c.Profit.Value))}
+	of := with{"to": w.Month(c.To), "from": w.Month(c.From), "amount": w.Exactly(max(c.Profit.Value, -c.Profit.Value))}
 	switch less, work := c.Profit.Value < 0, c.MoreWork(); {
 	case less && work:
 		return w.say("{to} earned {amount} less than {from}, mostly from less work.", of)
@@ -88,7 +92,7 @@ func (w Month) Reserve(to, after figure.Figure) string {
 // aboutCost is an estimate of money with its range: a range that begins at next
 // to nothing is said by its end alone.
 func (v *Voice) aboutCost(f figure.Figure) string {
-	values := with{"cost": v.Estimate(f.Value), "high": v.Estimate(f.High)}
+	values := with{"cost": v.Dollars(f.Value), "high": v.Dollars(f.High)}
 	switch {
 	case !f.Bounded:
 		delete(values, "high")
@@ -96,7 +100,7 @@ func (v *Voice) aboutCost(f figure.Figure) string {
 	case f.Low < f.High/20:
 		return v.say("about {cost}, anywhere from nothing to {high}", values)
 	}
-	values["low"] = v.Estimate(f.Low)
+	values["low"] = v.Dollars(f.Low)
 	return v.say("about {cost}, between {low} and {high}", values)
 }
 

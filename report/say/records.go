@@ -25,6 +25,12 @@ func (w Records) Answer(n int, leftOut []record.Problem) string {
 	if len(leftOut) == 0 {
 		return w.look(n)
 	}
+	return strings.Join(w.AllLeftOut(leftOut), " ") + " " + w.plural(n, "1 record deserves a look.|{n} records deserve a look. All other values count as they stand.", nil)
+}
+
+// AllLeftOut says it of each value, of many of the first and how many more there
+// are.
+func (w Records) AllLeftOut(leftOut []record.Problem) []string {
 	var said []string
 	for _, p := range leftOut[:min(len(leftOut), mostLeftOut)] {
 		said = append(said, w.LeftOut(p))
@@ -32,7 +38,7 @@ func (w Records) Answer(n int, leftOut []record.Problem) string {
 	if more := len(leftOut) - len(said); more > 0 {
 		said = append(said, w.plural(more, "1 more value is left out.|{n} more values are left out.", nil))
 	}
-	return strings.Join(said, " ") + " " + w.plural(n, "1 record deserves a look.|{n} records deserve a look. All other values count as they stand.", nil)
+	return said
 }
 
 // LeftOut says of a value that it cannot be, and how to say that it is right:

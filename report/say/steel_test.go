@@ -178,8 +178,8 @@ func TestWhereTheChoiceTurns(t *testing.T) {
 		m    *steel.Money
 		want string
 	}{
-		{money(290, ranged(17_200, 9_100, 41_000)), "Rebar would pay only if a callback cost over $17,000 ($9,000 to $41,000)."},
-		{money(-90, ranged(17_200, 9_100, 41_000)), "Mesh would pay only if a callback cost over $17,000 ($9,000 to $41,000)."},
+		{money(290, ranged(17_200, 9_100, 41_000)), "Rebar would pay only if a callback cost over $17,000 ($9,100 to $41,000)."},
+		{money(-90, ranged(17_200, 9_100, 41_000)), "Mesh would pay only if a callback cost over $17,000 ($9,100 to $41,000)."},
 		{money(290, figure.Unknown(steel.TurnsAnywhere{})), ""},
 		{money(290, figure.Unknown(steel.NothingTurns{})), "Nothing in your records makes rebar pay."},
 		{money(-90, figure.Unknown(steel.NothingTurns{})), "Nothing in your records makes mesh pay."},

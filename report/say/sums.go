@@ -2,18 +2,9 @@ package say
 
 import "math"
 
-// Dollars is an amount of money in a headline, to the next 5, 50 or 500 by its
-// size: "$85", "$1,250", "$17,000".
-func (v *Voice) Dollars(amount float64) string {
-	step := 5.0
-	switch size := math.Abs(amount); {
-	case size >= 5000:
-		step = 500
-	case size >= 500:
-		step = 50
-	}
-	return v.Exactly(math.Round(amount/step) * step)
-}
+// Dollars is an estimate of money in a sentence, rounded as in a table, so that no
+// amount stands in two ways on one page: "$85", "$1,200", "$17,000".
+func (v *Voice) Dollars(amount float64) string { return v.At(v.About(), amount) }
 
 // Asked is a price, to the next 25.
 func (v *Voice) Asked(price float64) string { return v.Exactly(math.Round(price/25) * 25) }

@@ -96,7 +96,7 @@ func (w Waste) PresentTitle() string { return w.text("What your ordering costs n
 
 // PresentSay says how much is in it.
 func (w Waste) PresentSay(worth figure.Figure) string {
-	return w.say("Ordering differently could save up to about {dollars} a year. The page on the month says how.", with{"dollars": w.Dollars(worth.Value)})
+	return w.say("Orders by this page would have saved about {dollars} a year on your own past. The page on the month says more.", with{"dollars": w.Dollars(worth.Value)})
 }
 
 // PresentCaption names their table.

@@ -121,6 +121,16 @@ func invent(r *rand.Rand, f firm, n int) []*job {
 	return jobs
 }
 
+// onePair leaves a second slab to one job only, and settles the others again.
+func onePair(r *rand.Rand, jobs []*job, no string) {
+	for _, j := range jobs {
+		if len(j.slabs) > 1 && j.no != no {
+			j.slabs, j.back = j.slabs[:1], nil
+			settle(r, j)
+		}
+	}
+}
+
 // besides is another slab poured with the first, by the same crew on the same day.
 func besides(r *rand.Rand, f firm, first *slab) *slab {
 	s := newSlab(r, f, first.day)

@@ -14,18 +14,18 @@ func officeBook(jobs []*job) *book {
 	s.merge(1, 1, len(columnsOfA), 1)
 	s.add("ask Jo before changing a number in here. yellow = not billed yet")
 	s.add()
-	headsOfA(s)
+	s.head(columnsOfA)
 	for _, month := range byMonth(jobs) {
 		name := month[0].slabs[0].day.Format("January")
 		band := s.add(strings.ToUpper(name))
 		s.merge(1, band, len(columnsOfA), band)
 		if name == "July" { // starts a new page when printed
-			headsOfA(s)
+			s.head(columnsOfA)
 		}
 		for _, j := range month {
 			b.keep(s, columnsOfA, j)
 			if j.no == "1059" {
-				b.keep(s, columnsOfA, twiceTyped(j))
+				b.keep(s, columnsOfA, twiceTyped(j, "Travertine", "58 Scarp Ct"))
 			}
 		}
 		totalOfA(s, name+" total", month)
@@ -39,27 +39,6 @@ func officeBook(jobs []*job) *book {
 	return b
 }
 
-func headsOfA(s *sheet) {
-	groups, heads := make([]any, len(columnsOfA)), make([]any, len(columnsOfA))
-	row := len(s.rows) + 1
-	for i := 0; i < len(columnsOfA); {
-		till := i
-		for till < len(columnsOfA) && columnsOfA[till].group == columnsOfA[i].group {
-			heads[till] = columnsOfA[till].head
-			till++
-		}
-		if columnsOfA[i].group != "" {
-			groups[i] = columnsOfA[i].group
-			if till-i > 1 {
-				s.merge(i+1, row, till, row)
-			}
-		}
-		i = till
-	}
-	s.add(groups...)
-	s.add(heads...)
-}
-
 func totalOfA(s *sheet, label string, jobs []*job) {
 	n, area, yards, price := sums(jobs)
 	cells := make([]any, len(columnsOfA))
@@ -68,11 +47,11 @@ func totalOfA(s *sheet, label string, jobs []*job) {
 }
 
 // twiceTyped is another site's row under a number that is taken.
-func twiceTyped(j *job) *job {
+func twiceTyped(j *job, customer, site string) *job {
 	s := *j.slabs[0]
 	s.use, s.length, s.width, s.length2, s.thick, s.loads = "patio", 18, 14, 0, 4, nil
 	s.day, s.planned, s.delivered, s.left, s.people, s.each = s.day.AddDate(0, 0, 1), 3.25, 3.25, 0, 3, 5.5
-	return &job{no: j.no, customer: "Travertine", site: "58 Scarp Ct", slabs: []*slab{&s}, price: 2350, bid: 1480,
+	return &job{no: j.no, customer: customer, site: site, slabs: []*slab{&s}, quoted: j.quoted, price: 2350, bid: 1480,
 		parts: []part{{"all", 1530}}, fate: "repeat"}
 }
 

@@ -29,11 +29,7 @@ func (b *book) season(season string, jobs []*job) *sheet {
 		columns = append(append(append([]column{}, columnsOfC[:17]...), sentOfC), columnsOfC[17:]...)
 		s.add("Fall - keep it neater this time")
 	}
-	heads := make([]any, len(columns))
-	for i, c := range columns {
-		heads[i] = c.head
-	}
-	s.add(heads...)
+	s.add(headings(columns)...)
 	var mine []*job
 	for _, j := range jobs {
 		if seasonOf(j.slabs[0].day) != season {

@@ -11,11 +11,22 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// A sheet is a tab as the owner keeps it. A cell is nil, a string, an int, a float64 or a day (written as a serial).
+// A sheet is a tab as the owner keeps it. A cell is nil, a string, an int, a float64, a day (written as a serial), a
+// time of day (a part of a day) or a formula.
 type sheet struct {
 	name   string
 	rows   [][]any
-	merges [][4]int // first column and row, last column and row, from 1
+	merges [][4]int       // first column and row, last column and row, from 1
+	day    string         // how the tab shows a day; "m/d/yy" where empty
+	paint  map[int]string // the colour of a row, as RRGGBB
+	hidden []int          // columns not shown, from 1
+	heads  int            // rows that stay in sight, with the first column
+}
+
+// A formula is a cell that the spreadsheet worked out, with the value it kept.
+type formula struct {
+	text  string
+	value float64
 }
 
 // add writes a row and returns its number in the spreadsheet.
@@ -24,16 +35,34 @@ func (s *sheet) add(cells ...any) int {
 	return len(s.rows)
 }
 
+// head writes two heading rows, with a group merged over its headings.
+func (s *sheet) head(columns []column) {
+	groups, heads := make([]any, len(columns)), make([]any, len(columns))
+	row := len(s.rows) + 1
+	for i := 0; i < len(columns); {
+		till := i
+		for till < len(columns) && columns[till].group == columns[i].group {
+			heads[till] = columns[till].head
+			till++
+		}
+		if columns[i].group != "" {
+			groups[i] = columns[i].group
+			if till-i > 1 {
+				s.merge(i+1, row, till, row)
+			}
+		}
+		i = till
+	}
+	s.add(groups...)
+	s.add(heads...)
+}
+
 func (s *sheet) merge(c1, r1, c2, r2 int) { s.merges = append(s.merges, [4]int{c1, r1, c2, r2}) }
 
 func writeXLSX(path string, sheets []*sheet) error {
 	f := excelize.NewFile()
 	defer f.Close()
-	style := "m/d/yy"
-	day, err := f.NewStyle(&excelize.Style{CustomNumFmt: &style})
-	if err != nil {
-		return err
-	}
+	var err error
 	for i, s := range sheets {
 		if i == 0 {
 			err = f.SetSheetName("Sheet1", s.name)
@@ -41,7 +70,10 @@ func writeXLSX(path string, sheets []*sheet) error {
 			_, err = f.NewSheet(s.name)
 		}
 		if err == nil {
-			err = fill(f, s, day)
+			err = fill(f, s)
+		}
+		if err == nil {
+			err = dress(f, s)
 		}
 		if err != nil {
 			return fmt.Errorf("%s, %s: %w", path, s.name, err)
@@ -51,10 +83,18 @@ func writeXLSX(path string, sheets []*sheet) error {
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(path, out.Bytes(), 0o644)
+	text, err := numbersAsNumbers(out.Bytes())
+	if err != nil {
+		return fmt.Errorf("%s: %w", path, err)
+	}
+	return os.WriteFile(path, text, 0o644)
 }
 
-func fill(f *excelize.File, s *sheet, day int) error {
+func fill(f *excelize.File, s *sheet) error {
+	day, err := s.dayStyle(f, "")
+	if err != nil {
+		return err
+	}
 	for r, row := range s.rows {
 		for c, v := range row {
 			if v == nil {
@@ -64,8 +104,16 @@ func fill(f *excelize.File, s *sheet, day int) error {
 			if err != nil {
 				return err
 			}
+			if worked, ok := v.(formula); ok {
+				v = worked.value
+			}
 			if err = f.SetCellValue(s.name, name, v); err != nil {
 				return err
+			}
+			if worked, ok := row[c].(formula); ok {
+				if err = f.SetCellFormula(s.name, name, worked.text); err != nil {
+					return err
+				}
 			}
 			if _, ok := v.(time.Time); ok {
 				if err = f.SetCellStyle(s.name, name, name, day); err != nil {
@@ -84,25 +132,34 @@ func fill(f *excelize.File, s *sheet, day int) error {
 	return nil
 }
 
-// writeCSV writes rows as a spreadsheet saves them: with a byte-order mark where it is told, and lines ended its way.
-func writeCSV(path string, rows [][]any, mark bool) error {
-	var out strings.Builder
-	if mark {
-		out.WriteString("\ufeff")
+// writeCSV writes rows as a spreadsheet saves them: parted by commas or tabs, with a byte-order mark where it is told,
+// and lines ended its way.
+func writeCSV(path string, rows [][]any, comma rune, mark bool) error {
+	text, err := csvText(rows, comma)
+	if err != nil {
+		return err
 	}
+	if mark {
+		text = "\ufeff" + text
+	}
+	return os.WriteFile(path, []byte(text), 0o644)
+}
+
+func csvText(rows [][]any, between rune) (string, error) {
+	var out strings.Builder
 	w := csv.NewWriter(&out)
-	w.UseCRLF = true
+	w.UseCRLF, w.Comma = true, between
 	for _, row := range rows {
 		line := make([]string, len(row))
 		for i, v := range row {
 			line[i] = plain(v)
 		}
 		if err := w.Write(line); err != nil {
-			return err
+			return "", err
 		}
 	}
 	w.Flush()
-	return os.WriteFile(path, []byte(out.String()), 0o644)
+	return out.String(), w.Error()
 }
 
 func plain(v any) string {

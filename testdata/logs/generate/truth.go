@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 )
 
 // A truth is what an attentive clerk reads off a log.
@@ -25,6 +26,7 @@ type book struct {
 	truth  truth
 	odd    []odd
 	r      *rand.Rand
+	above  map[string]any // what the row above says, for an owner who writes ditto
 }
 
 func newBook(seed uint64, odd []odd) *book {
@@ -47,6 +49,14 @@ func (c column) name() string {
 	return c.group + " / " + c.head
 }
 
+func headings(columns []column) []any {
+	heads := make([]any, len(columns))
+	for i, c := range columns {
+		heads[i] = c.head
+	}
+	return heads
+}
+
 // An odd cell was written once, by hand: nobody can read it, or it cannot be.
 type odd struct {
 	job, head, column, text string
@@ -61,6 +71,7 @@ type entry struct {
 	second bool
 	r      *rand.Rand
 	reads  map[string]any
+	above  map[string]any // what the row above says
 }
 
 // read notes that a clerk reads v (nil: nothing) in the column.
@@ -98,7 +109,7 @@ var promised = []string{"job_no", "placed_on", "customer", "site", "use", "size"
 // keep writes a job's rows into the sheet and what they say into the truth.
 func (b *book) keep(s *sheet, columns []column, j *job) {
 	for i, slab := range j.slabs {
-		e := &entry{j, slab, i > 0, b.r, map[string]any{}}
+		e := &entry{j, slab, i > 0, b.r, map[string]any{}, b.above}
 		cells := make([]any, len(columns))
 		for k, c := range columns {
 			cells[k] = b.leave(e, c, c.write(e))
@@ -111,6 +122,9 @@ func (b *book) keep(s *sheet, columns []column, j *job) {
 		}
 		row := s.add(cells...)
 		b.note(e, row)
+		if b.above = e.reads; e.fate != "" {
+			b.above = nil
+		}
 	}
 }
 
@@ -120,7 +134,14 @@ func (b *book) leave(e *entry, c column, cell any) any {
 		return cell
 	}
 	switch c.is {
-	case "air_temp_f", "humidity_pct", "leftover_yd", "mix_psi", "base", "finish", "bid_cost", "labor_hours":
+	case "air_temp_f":
+		e.read(c.is, nil)
+		for _, too := range []string{"concrete_temp_f", "wind_mph"} { // in the same cell
+			if _, said := e.reads[too]; said {
+				e.read(too, nil)
+			}
+		}
+	case "humidity_pct", "leftover_yd", "mix_psi", "base", "finish", "bid_cost", "labor_hours":
 		e.read(c.is, nil)
 	case "joint_spacing_ft":
 		e.read(c.is, nil)
@@ -167,30 +188,41 @@ func (b *book) note(e *entry, row int) {
 	}
 }
 
+// has notes record columns that the log has, under a heading of their own or not.
+func (b *book) has(columns ...string) {
+	for _, c := range columns {
+		if !slices.Contains(b.truth.Heads, c) {
+			b.truth.Heads = append(b.truth.Heads, c)
+		}
+	}
+}
+
 // explain says in the truth what the headings are.
 func (b *book) explain(sheet string, columns []column) {
 	if b.truth.Map[sheet] == nil {
 		b.truth.Map[sheet] = map[string]string{}
 	}
-	add := func(names ...string) {
-		for _, n := range names {
-			if !slices.Contains(b.truth.Heads, n) {
-				b.truth.Heads = append(b.truth.Heads, n)
-			}
-		}
-	}
 	for _, c := range columns {
 		b.truth.Map[sheet][c.name()] = c.is
 		switch c.is {
-		case "", "labor.job_no", "labor.worked_on", "labor.task":
+		case "", "labor.job_no", "labor.worked_on", "labor.task", "loads.job_no", "loads.ticket_no", "loads.batched_at":
 		case "length", "width":
-			add("area_sqft")
+			b.has("area_sqft")
 		case "size":
-			add("area_sqft", "thickness_in")
+			b.has("area_sqft", "thickness_in")
 		case "labor.hours":
-			add("labor_hours")
+			b.has("labor_hours")
+		case "loads.yards":
+			b.has("delivered_yd")
+		case "jobs.job_no", "visits.job_no", "visits.note", "visits.resolved_on":
+		case "visits.seen_on":
+			b.has("callback_on")
+		case "visits.finding":
+			b.has("callback_kind")
+		case "visits.cost":
+			b.has("callback_cost")
 		default:
-			add(c.is)
+			b.has(strings.TrimPrefix(c.is, "jobs."))
 		}
 	}
 }

@@ -1,0 +1,68 @@
+package sheet
+
+// moreWritings are those of sizes, money, days, calls and words; see [writings].
+var moreWritings = []struct{ column, cells, want string }{
+	// sizes
+	{"size", `24x40x4|24' x 40' x 4"|24 by 40 by 4|24X40X4"|24 x 40 @ 4 in|24' by 40', 4" thick|960 sf x 4"|960 sf, 4"|24'-0" x 40'-0" x 4"|24 x 40, 4 inch|24ft x 40ft, 4in thick|24 × 40 × 4|960 sq ft 4" thick|24x40 4 in.|24 ft by 40 ft by 4 in|40x24x4|24x40 - 4 inches|two 12x40 @ 4"|2 - 12x40x4`, "area_sqft=960 thickness_in=4"},
+	{"size", `12'-6" x 30'|12.5 x 30|12'6 x 30'|12 1/2 by 30|375 sf|375 SF|375 square feet|375 sq. ft.|12' 6" X 30' 0"|12½ x 30|12.5'x30'`, "area_sqft=375"},
+	{"size", `20x10 + 5x6|20 x 10 + 5 x 6|200 + 30|20'x10' + 5'x6'|20x10 & 5x6|20x10 and 5x6|20 x 10 plus 5 x 6`, "area_sqft=230"},
+	{"size", `20' dia|20' diameter|20 ft dia.|20' round|20' circle|10' radius|dia 20'`, "area_sqft=314.15927"},
+	{"size", `3 m x 4 m|3m x 4m|12 m2`, "area_sqft=129.16693"},
+	{"size", `L shape|kidney shape, Boyd drew it|see plan|odd|irregular|24x|x40|about a third of the lot|triangle`, "!"},
+	{"area_sqft", `900+36|900 + 36|936|936 sf|36x26|36 X 26|36' x 26'`, "area_sqft=936"},
+	{"area_sqft", `SEE PLAN|odd|kidney|per plan|ask`, "!"},
+	{"length", `504 sf|504 sq ft|504 sqft`, "area_sqft=504"},
+	{"thickness_in", `4-1/2|4 1/2"|4½ inches|4.5"|4 1/2 in.|4 and a half|4.5 in thick`, "thickness_in=4.5"},
+	{"thickness_in", `4"-5"|4-5|4 to 5"|4"to5"`, "thickness_in=4.5"},
+	{"thickness_in", `4 inches|four inches|4" min|4 in.|4in slab|4"+|nominal 4"|4 inch nominal|4" all over|4 thick`, "thickness_in=4"},
+	{"thickness_in", `100mm|100 mm|10cm|10 cm`, "thickness_in=3.93701"},
+	{"thickness_in", `4" w/ 8" edge|4", 8" edges|4" slab 8" edge|4 with 8 edge|4" (8" edge)|4" thickened to 8" at edge|4" edges 8"`, "thickness_in=4 edge_in=8"},
+	{"thickness_in", `per plan|thick|same as before|varies|?`, "!"},
+	// money
+	{"contract_price", `4.2k|$4,200|4200|4,200.00|$4200-|4200.-|$4.2K|4,200 flat|4200 cash|4200 plus tax`, "contract_price=4200.00"},
+	{"contract_price", `8200 + 450 CO|8200 + 450 extra|$8,200 + $450 for the extra they wanted|8200+450 step|8200, plus 450 for the walk|8200 and 450 extra`, "contract_price=8200.00 change_orders=450.00"},
+	{"contract_price", `T&M|cost plus|by the yard|ask|5.50 sf|$5.50/sf|half down|50%`, "!"},
+	{"change_orders", `450 step|$450 for the stoop|450|450 - extra concrete|$450 extra|450 (steps)|$450.00 add`, "change_orders=450.00"},
+	{"actual_cost", `1,650|$1,650.00|1650|1650 so far|1.65k`, "actual_cost=1650.00"},
+	{"actual_cost", `Ray's sheet|?|not in yet|see QB|#VALUE!`, "!"},
+	{"callback_cost", `free|n/c|no charge|$0`, "callback_cost=0.00"},
+	{"callback_cost", `$240|240|240.00|$240 for grout|240 caulk`, "callback_cost=240.00"},
+	// days
+	{"placed_on", `20250714|7-14-25|7/14/25|Jul 14 '25|July 14th|Mon Jul 14|Mon. 7/14/25|14-Jul-25|July 14, 2025|Jul. 14, 2025|14 July 2025|2025-07-14|Monday July 14|Mon, 14 Jul 2025|7/14|45852|07/14/2025|7 / 14 / 25|Jul-14-25|14jul25|July 14 - 2025`, "placed_on=2025-07-14"},
+	{"placed_on", `Weds. 7/16/25|Weds Jul 16|Wed 7/16|Wednesday 7/16/2025|wed. july 16th, 2025`, "placed_on=2025-07-16"},
+	{"placed_on", `Thurs. 7/17/25|Thur Jul 17|Thu 7/17/25|Thurs 7/17`, "placed_on=2025-07-17"},
+	{"placed_on", `week of 7/14|gas co. first|mid July|?|00000000|13/32/25|rain|late summer|July|Tue`, "!"},
+	// calls
+	{"callback_on", `no|N|none|nope, happy|not a peep|00000000|never|0|no calls|all good|happy|called 5/21/25 just to say thank you, no problems|no complaints|nothing yet, they love it`, ""},
+	{"callback_on", `8/12/25 crack, $150|crack 8/12/25 $150|Called Aug 12 2025, crack clear across the middle. Cost us $150.|cracked 8/12/25, $150|It cracked by the steps, they called 8/12/25, $150 to fix|called 8/12/25, hairline along the garage, cost us $150|crack - 8/12/25 - $150`, "callback_on=2025-08-12 callback_kind=crack callback_cost=150.00"},
+	{"callback_on", `settling 8/12/25 $120|called 8/12/25, it sank by the downspout, $120|One corner settled, called 8/12/2025, cost us $120 to raise it|8/12/25 settled, $120|called twice, 8/12/25 and again 9/1/25, it sank by the downspout, $120`, "callback_on=2025-08-12 callback_kind=settlement callback_cost=120.00"},
+	{"callback_on", `scaled 8/12/25|8/12/25 scaling|Top is scaling off, she called 8/12/2025|popouts 8/12/25|8/12/25 flaking|spalled 8/12/25|pop-outs, called 8/12/25|surface scaling, 8/12/25`, "callback_on=2025-08-12 callback_kind=scaling"},
+	{"callback_on", `ponding 8/12/25|called 8/12/25, puddles that won't drain|Water stands on it, they called Aug 12 2025|birdbath 8/12/25|holds water 8/12/25`, "callback_on=2025-08-12 callback_kind=ponding"},
+	{"callback_on", `somebody called, ask Ray|yes|maybe|called|call her`, "!"},
+	{"callback_kind", `BIRDBATH|puddle|ponding|standing water|water stands on it|low spot`, "callback_kind=ponding"},
+	{"callback_kind", `popouts|flaking|spalled|SCALED|scaling|pitting|peeling|pop outs`, "callback_kind=scaling"},
+	{"callback_kind", `sunk|SANK AT EDGE|settled|settling|sinking|heaved|uneven joint|dropped 1/2"`, "callback_kind=settlement"},
+	{"callback_kind", `RANDOM CRACK|cracked|hairline|CRACK|cracks at corner|split at the drain`, "callback_kind=crack"},
+	// how it was placed
+	{"method", `barrows|by wheelbarrow|wheelbarrows, all of it|barrowed it|W/B|wheeled it|wheelbarrow|hand wheeled`, "method=barrow"},
+	{"method", `tailgated|from the truck|straight off the truck|right off truck|down the chute|truck chute|chute|chuted it|tailgate|direct from truck`, "method=chute"},
+	{"method", `boom|line pump|had it pumped|the pump|pumped|pump truck|boom pump|PUMP|trailer pump, 2"|pumped it|pump, 60 ft of hose`, "method=pump"},
+	{"method", `rented the buggy|georgia buggy|motor buggy|rented buggy|buggy|power buggy|track buggy|buggies`, "method=buggy"},
+	{"method", `ask|we managed|helicopter|?|half chute half pump|pump and barrows`, "!"},
+	// what it is
+	{"use", `apron|approach|drive approach|apron @ street|driveway apron|apron at the garage|street apron|city apron`, "use=apron"},
+	{"use", `rear patio|patio out back|back patio|Patio|patio w/ step|patio by pool`, "use=patio"},
+	{"use", `walk to door|lead walk|walk to the front door|walk around back|side walk|WALK|front walk|service walk|public sidewalk|walkway to shed`, "use=walkway"},
+	{"use", `slab for a shed|tool shed slab|storage shed slab|shed pad|shed|SHED SLAB|slab for shed|pad for the shed`, "use=shed slab"},
+	{"use", `slab for the garage|det. garage|GARAGE FLR|garage|garage floor|2-car garage|garage slab|floor for garage`, "use=garage slab"},
+	{"use", `their driveway|dbl driveway|drive|DRIVEWAY|driveway ext|double drive|new drive`, "use=driveway"},
+	{"use", `stoop|front steps|porch steps|steps|entry stoop`, "use=steps"},
+	{"use", `curb|curbing|curb & gutter`, "use=curb"},
+	// yes and no, strengths
+	{"retarder", `Y|y|yes|YES|x|1|true`, "retarder=yes"},
+	{"retarder", `N|n|no|NO|0|none`, "retarder=no"},
+	{"mix_psi", `4000|4k|4,000 psi|4000#|4000 psi|4 ksi|4000 PSI mix|4K mix|4000 lb`, "mix_psi=4000"},
+	{"mix_psi", `30 MPa|30MPa|30 mpa`, "mix_psi=4351.13213"},
+	{"mix_psi", `ask plant|?|the usual|TBD|good stuff|4 bag|5 sack`, "!"},
+	{"crew_size", `4|4 men|4 guys|crew of 4|four|4 hands|3 + me|4 of us|3 and me|4 people`, "crew_size=4"},
+}
