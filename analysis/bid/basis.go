@@ -55,6 +55,7 @@ const (
 	OfCostLines   Counted = "cost lines"
 	OfLaborLines  Counted = "labor lines"
 	OfRebid       Counted = "rebid"   // jobs bid on anew with what they cost
+	OfMarked      Counted = "marked"  // bids marked won or lost
 	OfTickets     Counted = "tickets" // loads with their times of batching and arrival
 )
 

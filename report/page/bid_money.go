@@ -118,7 +118,10 @@ func (a *bidAuthor) winning() (Exhibit, bool) {
 		column(w.Markup, func(p bid.WinPrice) say.Cell { return say.Valued(a.Percent(p.Markup), p.Markup) }),
 		column(w.Margin, func(p bid.WinPrice) say.Cell { return say.Valued(a.Amount(p.Margin, 0), p.Margin) }),
 		column(w.Chance, func(p bid.WinPrice) say.Cell { return a.w.Chance(p.Chance) }),
-		column(w.Expected, func(p bid.WinPrice) say.Cell { return say.Valued(a.Amount(p.Expected, 0), p.Expected) }))
+		column(w.Expected, func(p bid.WinPrice) say.Cell { return say.Valued(a.Amount(p.Expected, 0), p.Expected) }),
+		from(a.w, func(bid.WinPrice) bid.Basis {
+			return bid.Basis{From: bid.FromRecords, N: n.Won + n.Lost, Of: bid.OfMarked}
+		}))
 	table.Below = a.w.WinningNotes(n)
 	return Exhibit{Title: w.Title, Table: table}, true
 }

@@ -157,6 +157,8 @@ func (w Bid) counted(of bid.Counted, n int) string {
 		return w.plural(n, "1 cost line|{n} cost lines", nil)
 	case bid.OfRebid:
 		return w.plural(n, "1 job bid on anew|{n} jobs bid on anew", nil)
+	case bid.OfMarked:
+		return w.plural(n, "1 marked bid|{n} marked bids", nil)
 	case bid.OfTickets:
 		return w.plural(n, "1 load with its times|{n} loads with their times", nil)
 	case bid.OfLaborLines:

@@ -83,6 +83,5 @@ func (w Bids) Won(n *bid.Wins) []string {
 func (w Bids) Markups(b bid.WinBand) string { return w.to(w.Percent(b.From), w.Percent(b.To)) }
 
 func (w Bids) AreaPrices(b bid.WinBand) string {
-	b2 := Bid(w)
-	return w.say("{from} to {to} per {unit}", with{"from": w.Amount(b.From/w.Units.Area.Factor, 2), "to": w.Amount(b.To/w.Units.Area.Factor, 2), "unit": b2.areaUnit()})
+	return w.say("{from} to {to} per {unit}", with{"from": w.Amount(b.From/w.Units.Area.Factor, 2), "to": w.Amount(b.To/w.Units.Area.Factor, 2), "unit": Bid(w).areaUnit()})
 }
