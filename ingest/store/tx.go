@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
@@ -31,6 +32,7 @@ type Tx struct {
 	logged    int64                      // entries of the change log written
 	broken    error                      // what makes it impossible to commit
 	ended     bool
+	over      func() error // why the context that it began in has ended, and it with it
 }
 
 // begin waits for its turn and starts a transaction that writes.
@@ -40,7 +42,7 @@ func (s *Store) begin(ctx context.Context) (*Tx, error) {
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
-	tx := &Tx{store: s, prepared: map[string]*sqlx.Stmt{}, tables: map[*record.Table]*passage{}, headings: map[*record.Table]headings{}, leans: map[int64]bool{}}
+	tx := &Tx{store: s, prepared: map[string]*sqlx.Stmt{}, tables: map[*record.Table]*passage{}, headings: map[*record.Table]headings{}, leans: map[int64]bool{}, over: ctx.Err}
 	if err := tx.start(ctx); err != nil {
 		tx.release()
 		return nil, err
@@ -106,7 +108,7 @@ func (tx *Tx) usable(ctx context.Context) error {
 	case tx.broken != nil:
 		return fmt.Errorf("this transaction can only be rolled back: %w", tx.broken)
 	}
-	return ctx.Err()
+	return cmp.Or(ctx.Err(), tx.over())
 }
 
 // fail notes that the transaction can only be rolled back.
