@@ -132,7 +132,7 @@ func TestPavementRecords(t *testing.T) {
 	if f.Placements != 160 || f.Cracks.SpacingUnknown != 160 || f.Cracks.All.Years < 1000 || f.Checks != 0 {
 		t.Errorf("%+v", f)
 	}
-	call(t, "factors", "cracks", "--event", "seen").want(t, exitDone, "years on average", "spacing")
+	call(t, "factors", "cracks", "--event", "seen").want(t, exitDone, "A crack is known on 80 of 160 slabs", "too few to say how many crack", "Joint spacing is")
 }
 
 func TestReportNamesNoSiteWhereAsked(t *testing.T) {
