@@ -44,7 +44,12 @@ func (c Cracks) Band(of cracks.Cell) string {
 func (c Cracks) CellName(of cracks.Cell) string { return c.Made(of.Reinforcement) + ", " + c.Band(of) }
 
 // RiskCell shows a risk out of 100, or that there are too few slabs for one.
-func (c Cracks) RiskCell(of cracks.Cell, f figure.Figure) Cell { return c.enough(of, OfHundred, f) }
+func (c Cracks) RiskCell(of cracks.Cell, f figure.Figure) Cell {
+	if f.Known() && f.N < figure.LeastForRate {
+		of.Placements = f.N // of a kind's slabs, those that it rests on
+	}
+	return c.enough(of, OfHundred, f)
+}
 
 // RateCell shows cracks a year on 100 slabs.
 func (c Cracks) RateCell(of cracks.Cell) Cell { return c.enough(of, Wholes, of.Rate) }

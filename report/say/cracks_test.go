@@ -242,3 +242,15 @@ func TestReasonsOfLooks(t *testing.T) {
 		}
 	}
 }
+
+// A share of one slab is none, however many slabs are of the kind.
+func TestAShareOfFewSlabsIsNotSaid(t *testing.T) {
+	w := Cracks{Voice: New("", "us", "$")}
+	of := cracks.Cell{Placements: 160}
+	for n, want := range map[int]bool{1: true, 4: true, 5: false} {
+		share := ranged(0, 0, 0.73)
+		if share.N = n; w.RiskCell(of, share).Unknown != want {
+			t.Errorf("of %d slabs: %+v", n, w.RiskCell(of, share))
+		}
+	}
+}
