@@ -96,7 +96,9 @@ func holdTotals(t *testing.T, factors string, truth clerk) {
 			Area  float64 `json:"area_sqft"`
 			Hours float64 `json:"labor_hours"`
 		}
-		Margin struct{ Total struct{ Revenue, Cost float64 } }
+		Margin struct {
+			Total struct{ Revenue, Cost float64 }
+		}
 	}
 	if err := json.Unmarshal([]byte(factors), &f); err != nil {
 		t.Fatal(err)
