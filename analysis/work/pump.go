@@ -128,19 +128,26 @@ func poolRates(groups []PumpOutfit, jobs jobCounts, level float64) {
 		events[i], exposure[i] = float64(g.Clogs), g.PumpedYd/100
 	}
 	dispersion, err := pool.CountDispersion(jobs.events, jobs.exposure, jobs.group)
-	grids := map[float64]*pool.RateGrid{}
-	for _, phi := range dispersion.Phi {
-		if err == nil {
-			grids[phi], err = pool.GammaPoissonGrid(each(events, 1/phi), each(exposure, 1/phi), pool.WideRatePrior())
+	grids := map[float64]*pool.RateGrid{} // of the dispersions that count
+	gridOf := func(phi float64) (g *pool.RateGrid, err error) {
+		if g = grids[phi]; g == nil {
+			g, err = pool.GammaPoissonGrid(each(events, 1/phi), each(exposure, 1/phi), pool.WideRatePrior())
+			grids[phi] = g
 		}
+		return g, err
 	}
 	for i := range groups {
-		g := &groups[i]
 		rate, err := pool.GammaMixture{}, err
 		if err == nil {
-			rate, err = dispersion.Dispersed(func(phi float64) (pool.GammaMixture, error) { return grids[phi].Outfit(i) })
+			rate, err = dispersion.Dispersed(func(phi float64) (pool.GammaMixture, error) {
+				grid, err := gridOf(phi)
+				if err != nil {
+					return pool.GammaMixture{}, err
+				}
+				return grid.Outfit(i)
+			})
 		}
-		g.pool(rate, err, level)
+		groups[i].pool(rate, err, level)
 	}
 }
 

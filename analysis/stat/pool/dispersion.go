@@ -80,7 +80,9 @@ func (d Dispersion) Dispersed(of func(phi float64) (GammaMixture, error)) (Gamma
 			return GammaMixture{}, err
 		}
 		for j := range law.Weight {
-			out.Weight, out.Shape, out.Rate = append(out.Weight, w*law.Weight[j]), append(out.Shape, law.Shape[j]), append(out.Rate, law.Rate[j])
+			if both := w * law.Weight[j]; both >= negligible {
+				out.Weight, out.Shape, out.Rate = append(out.Weight, both), append(out.Shape, law.Shape[j]), append(out.Rate, law.Rate[j])
+			}
 		}
 	}
 	return out, nil
