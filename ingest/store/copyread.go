@@ -119,7 +119,7 @@ func wireReader(into any) func(b []byte) error {
 			return nil
 		}
 	case *record.Values[record.Date]:
-		var last column
+		var last lastDay
 		return func(b []byte) error {
 			if b == nil {
 				c.Add(0)

@@ -65,7 +65,7 @@ func readerOf(into any) func(v *sqlite3.TMem) error {
 			return nil
 		}
 	case *record.Values[record.Date]:
-		var last column
+		var last lastDay
 		return func(v *sqlite3.TMem) error {
 			if v.Fflags&sqlite3.MEM_Null != 0 {
 				c.Add(0)

@@ -88,8 +88,13 @@ type column struct {
 	key    bool
 	offset uintptr // of the field within the record
 	words  [64]string
-	iso    string
-	date   record.Date // of iso
+	lastDay
+}
+
+// lastDay is the day that was read last: rows in a row often have the same.
+type lastDay struct {
+	iso  string
+	date record.Date // of iso
 }
 
 // columnsOf finds out where a record keeps the fields of its columns.
@@ -176,14 +181,14 @@ func (c *column) word(s []byte) string {
 	return *place
 }
 
-func (c *column) day(s []byte) (record.Date, error) {
-	if c.iso == string(s) {
-		return c.date, nil
+func (l *lastDay) day(s []byte) (record.Date, error) {
+	if l.iso == string(s) {
+		return l.date, nil
 	}
-	c.iso = string(s)
+	l.iso = string(s)
 	var err error
-	c.date, err = record.ParseDate(c.iso)
-	return c.date, err
+	l.date, err = record.ParseDate(l.iso)
+	return l.date, err
 }
 
 // sortByKey puts rows in the order of their keys, in which they mostly are.
