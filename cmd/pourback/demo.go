@@ -90,7 +90,7 @@ func (d *demo) run(ctx context.Context, ownDB bool) error {
 	if err != nil {
 		return err
 	}
-	page, err := d.report(ctx, st, filepath.Join(d.dir, "report"), "", "")
+	page, err := (&reportCall{app: d.app, dir: filepath.Join(d.dir, "report")}).pagesOnly(ctx, st)
 	if err != nil {
 		return err
 	}

@@ -1,16 +1,20 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
 	"path/filepath"
-	"runtime/debug"
+	"slices"
+	"sync"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"pourback/analysis"
 	"pourback/analysis/setting"
+	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report/chart"
@@ -18,80 +22,184 @@ import (
 	"pourback/report/page"
 )
 
+// reportCall is what a call of report is to write.
+type reportCall struct {
+	*app
+	dir, single, letter, workbook, month string
+
+	folder bool // the folder was asked for by its flag
+	names  bool // --with-sites
+}
+
 func newReport(a *app) *cobra.Command {
-	var dir, single, month string
-	var withSites bool
+	r := &reportCall{app: a}
 	cmd := &cobra.Command{
 		Use:   "report",
 		Short: "Write the HTML report: a folder of pages, or one self-contained file",
-		Args:  wantArgs(0, 0, "no arguments"),
+		Example: `  pourback report
+  pourback report --month 2025-06 --letter june.html
+  pourback report --single report.html --xlsx report.xlsx --no-names`,
+		Args: wantArgs(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if single != "" && cmd.Flags().Changed("out") {
-				return usagef("--out writes a folder and --single one file: give one of them")
-			}
-			if month != "" {
-				if _, err := time.Parse("2006-01", month); err != nil {
-					return usagef("--month %q: want a month such as 2025-06", month)
-				}
-			}
-			if withSites && a.settings.NoNames {
-				return usagef("--with-sites names sites and --no-names none: give one of them")
-			}
-			if single != "" {
-				if err := a.files.May(single, out.OursHTML); err != nil {
-					return err
-				}
+			r.folder = cmd.Flags().Changed("out")
+			if err := r.check(); err != nil {
+				return err
 			}
 			st, err := a.open(cmd.Context())
 			if err != nil {
 				return err
 			}
 			defer st.Close()
-			written, err := a.report(cmd.Context(), st, dir, single, month)
-			if err != nil {
-				return err
-			}
-			a.keeps()
-			if a.settings.JSON {
-				return printJSON(a.beside(single), map[string]string{"open": written})
-			}
-			fmt.Fprintf(a.beside(single), "The report is in %s: open it in any browser.\n", record.Shown(written))
-			return nil
+			return r.run(cmd.Context(), st)
 		},
 	}
-	cmd.Flags().StringVar(&dir, "out", "report", "the folder to write")
-	cmd.Flags().StringVar(&single, "single", "", "write one self-contained file instead")
-	cmd.Flags().StringVar(&month, "month", "", "the month to speak of, such as 2025-06; the last full one where not given")
-	cmd.Flags().BoolVar(&withSites, "with-sites", false, "name people and sites, as is done unless --no-names is given")
-	cmd.Flags().MarkHidden("with-sites")
+	flags := cmd.Flags()
+	flags.StringVar(&r.dir, "out", "report", "the folder to write")
+	flags.StringVar(&r.single, "single", "", "write one self-contained file instead")
+	flags.StringVar(&r.letter, "letter", "", "write the month on one printed page for a partner or a banker; alone, write nothing else")
+	flags.StringVar(&r.workbook, "xlsx", "", "write every table of the report as a workbook; alone, write nothing else")
+	flags.StringVar(&r.month, "month", "", "the month to speak of, such as 2025-06; the last full one where not given")
+	flags.BoolVar(&r.names, "with-sites", false, "name people and sites, as is done unless --no-names is given")
+	flags.MarkHidden("with-sites")
 	return cmd
 }
 
-// report writes the report and returns the file to open.
-func (a *app) report(ctx context.Context, st *store.Store, dir, single, month string) (string, error) {
+// check says what is wrong with the call before anything is read.
+func (r *reportCall) check() error {
+	if r.single != "" && r.folder {
+		return usagef("--out writes a folder and --single one file: give one of them")
+	}
+	if r.month != "" {
+		if _, err := time.Parse("2006-01", r.month); err != nil {
+			return usagef("--month %q: want a month such as 2025-06", r.month)
+		}
+	}
+	if r.names && r.settings.NoNames {
+		return usagef("--with-sites names sites and --no-names none: give one of them")
+	}
+	seen := map[string]string{}
+	files := slices.DeleteFunc(r.singles(nil), asked.unnamed)
+	for _, f := range files {
+		if other := seen[outfile.Landing(f.path)]; other != "" {
+			return usagef("%s and %s both name %s: give each its own file", other, f.flag, f.path)
+		}
+		seen[outfile.Landing(f.path)] = f.flag
+	}
+	for _, f := range files {
+		if err := r.files.May(f.path, f.ours); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// asked is a file that a flag asks for.
+type asked struct {
+	flag, path string
+	ours       outfile.Ours
+	write      func(io.Writer) error
+	says       string // where it is, once written
+}
+
+func (a asked) unnamed() bool { return a.path == "" }
+
+// singles are the files that may be asked for by name, of an answer.
+func (r *reportCall) singles(of *told) []asked {
+	return []asked{
+		{"--single", r.single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, of.pages()) }, "The report is in %s: open it in any browser."},
+		{"--letter", r.letter, out.OursHTML, func(w io.Writer) error { return out.WriteLetter(w, page.MonthLetter(of.f, of.opt)) }, "The letter is in %s: open it in any browser and print it."},
+		{"--xlsx", r.workbook, out.OursWorkbook, func(w io.Writer) error { return out.WriteWorkbook(w, of.pages()) }, "The tables are in %s: open it in a spreadsheet."},
+	}
+}
+
+// told is an answer with how it is to be shown.
+type told struct {
+	f     *analysis.Factors
+	opt   page.Options
+	pages func() []page.Page
+}
+
+func (r *reportCall) run(ctx context.Context, st *store.Store) error {
+	of, err := r.answered(ctx, st)
+	if err != nil {
+		return err
+	}
+	files := slices.DeleteFunc(r.singles(of), asked.unnamed)
+	written := map[string]string{}
+	if len(files) == 0 || r.folder {
+		if written["open"], err = r.pages(of); err != nil {
+			return err
+		}
+		r.say("", "The report is in %s: open it in any browser.", written["open"])
+	}
+	for _, f := range files {
+		if err := r.files.Write(f.path, f.ours, f.write); err != nil {
+			return err
+		}
+		written[reportKeys[f.flag]] = f.path
+		r.say(f.path, f.says, f.path)
+	}
+	r.keeps()
+	if r.settings.JSON {
+		return printJSON(r.beside(r.piped()), written)
+	}
+	return nil
+}
+
+// pages writes the folder of pages and returns the one to open.
+func (r *reportCall) pages(of *told) (string, error) {
+	return filepath.Join(r.dir, "index.html"), out.Write(r.files, r.dir, of.pages())
+}
+
+// pagesOnly answers and writes the folder of pages.
+func (r *reportCall) pagesOnly(ctx context.Context, st *store.Store) (string, error) {
+	of, err := r.answered(ctx, st)
+	if err != nil {
+		return "", err
+	}
+	return r.pages(of)
+}
+
+// reportKeys are the keys of the JSON for what the flags ask for.
+var reportKeys = map[string]string{"--single": "open", "--letter": "letter", "--xlsx": "xlsx"}
+
+// piped is the file, if any, that is standard output itself.
+func (r *reportCall) piped() string {
+	for _, path := range []string{r.single, r.letter, r.workbook} {
+		if path != "" && outfile.IsStandardOutput(path) {
+			return path
+		}
+	}
+	return ""
+}
+
+// say tells where a file is, unless JSON will.
+func (r *reportCall) say(path, text, at string) {
+	if !r.settings.JSON {
+		fmt.Fprintf(r.beside(cmp.Or(r.piped(), path)), text+"\n", record.Shown(at))
+	}
+}
+
+// answered reads the history and answers what the report shows.
+func (r *reportCall) answered(ctx context.Context, st *store.Store) (*told, error) {
 	chart.Warm()
-	withSites := !a.settings.NoNames
-	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
-	h, bids, asked, err := a.historyAndBids(ctx, st)
+	named := !r.settings.NoNames
+	h, bids, asked, err := r.historyAndBids(ctx, st)
 	if err != nil {
-		return "", err
+		return nil, err
 	}
-	f, err := answer(h, asked, nil, func(o *setting.Options) { o.Visits.Asked, o.Visits.NoSites = true, !withSites })
+	f, err := answer(h, asked, nil, func(o *setting.Options) { o.Visits.Asked, o.Visits.NoSites = true, !named })
 	if err != nil {
-		return "", err
+		return nil, err
 	}
-	opt := a.reportOptions()
-	if opt.Month, opt.WithSites = month, withSites; withSites {
+	opt := r.reportOptions()
+	if opt.Month, opt.WithSites = r.month, named; named {
 		opt.Sites = sitesOf(&h.Jobs)
 	}
-	if opt.Bids, err = a.bidOutcomes(h, bids); err != nil {
-		return "", err
+	if opt.Bids, err = r.bidOutcomes(h, bids); err != nil {
+		return nil, err
 	}
-	pages := page.Pages(f, opt)
-	if single != "" {
-		return single, a.files.Write(single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, pages) })
-	}
-	return filepath.Join(dir, "index.html"), out.Write(a.files, dir, pages)
+	return &told{f, opt, sync.OnceValue(func() []page.Page { return page.Pages(f, opt) })}, nil
 }
 
 // sitesOf are the sites of jobs by their numbers.

@@ -15,7 +15,7 @@ import (
 	"pourback/report/say"
 )
 
-//go:embed templates/*.html assets/boot.js assets/style.css assets/pourday.css
+//go:embed templates/*.html assets/boot.js assets/style.css assets/pourday.css assets/letter.css
 var files embed.FS
 
 var (
@@ -28,6 +28,7 @@ var (
 	style = mustRead("assets/style.css")
 
 	pourDayStyle = mustRead("assets/pourday.css")
+	letterStyle  = mustRead("assets/letter.css")
 )
 
 func mustRead(name string) string {

@@ -97,7 +97,7 @@ func (a bidsAuthor) name(o bid.Outcome) say.Cell {
 func (a bidsAuthor) waitingTable(waiting []bid.Outcome) *Table {
 	return TableOf(a.h.WaitingCaption, waiting,
 		ColumnOf[bid.Outcome]{Head: a.h.Bid, Cell: a.name},
-		ColumnOf[bid.Outcome]{Head: a.h.Made, Cell: func(o bid.Outcome) say.Cell { return say.Cell{Text: a.Day(o.MadeOn)} }},
+		ColumnOf[bid.Outcome]{Head: a.h.Made, Cell: func(o bid.Outcome) say.Cell { return say.Dated(a.Day(o.MadeOn), o.MadeOn) }},
 		ColumnOf[bid.Outcome]{Head: a.h.Job, Cell: func(o bid.Outcome) say.Cell { return say.Word(o.JobNo) }},
 		ColumnOf[bid.Outcome]{Head: a.h.Why, Cell: func(o bid.Outcome) say.Cell { return say.Cell{Text: a.w.Why(o.Why)} }})
 }

@@ -12,28 +12,46 @@ import (
 // table and a chart; what was better than bid is above zero. It is none where
 // jobs lack a bid.
 func (a *Author) bridge(id, caption string, e *money.Earned) []Exhibit {
-	type row struct {
-		head, means string
-		cell        say.Cell
-	}
 	against, w := e.AgainstBid, say.Bridge{Voice: a.Voice}
 	if !against.Known() {
 		return nil
 	}
-	earned := (e.Revenue - e.Cost).Dollars()
-	meant := earned - against.Value
-	rows := []row{{w.InBids(), w.InBidsMeans(), say.Valued(a.Exactly(meant), meant)}}
+	meant, earned := meantAndEarned(e)
+	return []Exhibit{{Title: w.Title(), Chart: a.bridgeChart(id, e, meant, earned), Says: w.Says(e),
+		Table: a.bridgeTable(caption, e, wordsIn(w.HeadMeans(), func(r bridgeRow) string { return r.means }))}}
+}
+
+// meantAndEarned are what the bids were to keep and what was kept, in dollars.
+func meantAndEarned(e *money.Earned) (meant, earned float64) {
+	earned = (e.Revenue - e.Cost).Dollars()
+	return earned - e.AgainstBid.Value, earned
+}
+
+// bridgeRow is one line of the way from the bids to what was earned.
+type bridgeRow struct {
+	head, means string
+	cell        say.Cell
+}
+
+// bridgeTable is the way from the bids to what was earned, with further columns;
+// nil where jobs lack a bid.
+func (a *Author) bridgeTable(caption string, e *money.Earned, more ...ColumnOf[bridgeRow]) *Table {
+	type row = bridgeRow
+	w := say.Bridge{Voice: a.Voice}
+	if !e.AgainstBid.Known() {
+		return nil
+	}
+	meant, earned := meantAndEarned(e)
+	rows := []row{{w.InBids(), w.InBidsMeans(), say.Valued(a.Exactly(meant), meant).In(a.Cash())}}
 	for _, s := range shownSteps(e) {
 		rows = append(rows, row{w.Head(s), w.Means(s), a.SumCell(e.Step(s))})
 	}
 	rows = append(rows,
-		row{w.Earned(), w.EarnedMeans(), say.Valued(a.Exactly(earned), earned)},
-		row{w.Against(), w.AgainstMeans(), a.SumCell(against)})
-	table := TableOf(caption, rows,
+		row{w.Earned(), w.EarnedMeans(), say.Valued(a.Exactly(earned), earned).In(a.Cash())},
+		row{w.Against(), w.AgainstMeans(), a.SumCell(e.AgainstBid)})
+	return TableOf(caption, rows, append([]ColumnOf[row]{
 		wordsIn(w.HeadStep(), func(r row) string { return r.head }),
-		numbers(w.HeadMoney(), func(r row) say.Cell { return r.cell }),
-		wordsIn(w.HeadMeans(), func(r row) string { return r.means }))
-	return []Exhibit{{Title: w.Title(), Chart: a.bridgeChart(id, e, meant, earned), Table: table, Says: w.Says(e)}}
+		numbers(w.HeadMoney(), func(r row) say.Cell { return r.cell })}, more...)...)
 }
 
 // shownSteps are the steps in order, without change orders where none is on

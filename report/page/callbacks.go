@@ -68,9 +68,9 @@ func (a *Author) callMonths(c *visits.Callbacks) Exhibit {
 		all[m.Month] = m
 	}
 	shown := lastOf(c.Control.Points, MostMonths)
-	latest := slices.Clone(shown)
+	latest := slices.Clone(c.Control.Points)
 	slices.Reverse(latest)
-	t := visitsTable(a, w.PointsCaption(), latest,
+	t := firstOf(w.PointsCaption(), latest, MostMonths,
 		wordsIn(heads.Month, func(p point) string { return a.Month(p.Month) }),
 		counts(heads.Within, func(p point) int { return p.Calls }),
 		numbers(heads.Usual, func(p point) say.Cell { return a.Known(say.Plain, figure.Figure{Value: p.Expected}) }),
@@ -78,8 +78,8 @@ func (a *Author) callMonths(c *visits.Callbacks) Exhibit {
 		counts(heads.All, func(p point) int { return all[p.Month].Calls }),
 		numbers(heads.AllCost, func(p point) say.Cell { return a.spent(all[p.Month].Cost) }),
 		wordsIn(heads.Out, func(p point) string { return w.StandsOut(p.Signal) }))
-	if n := len(c.Control.Points) - len(shown); n > 0 {
-		t.More = w.EarlierMonths(n)
+	if t.Left > 0 {
+		t.More = w.EarlierMonths(t.Left)
 	}
 	return Exhibit{Title: w.MonthsTitle(), Chart: &chart.Chart{ID: "chart-calls", Height: 320, Says: words.Says,
 		Draw: func() *chart.Board { return a.callsChart(shown) }}, Table: t}

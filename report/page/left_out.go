@@ -31,13 +31,17 @@ var standsOn = map[string][]string{
 // leftOut names the values that are left out of the figures of a page, as they
 // cannot be, and how each is settled.
 func leftOut(v *say.Voice, all []record.Problem, slug string) []string {
-	var moved []record.Problem
+	return say.Records{Voice: v}.AllLeftOut(movedBy(all, slug))
+}
+
+// movedBy are the values that cannot be and would move a figure of a page.
+func movedBy(all []record.Problem, slug string) (moved []record.Problem) {
 	for _, p := range all {
 		if slices.Contains(standsOn[p.Column], slug) || slug == IndexSlug && moves(summedUp, p.Column) {
 			moved = append(moved, p)
 		}
 	}
-	return say.Records{Voice: v}.AllLeftOut(moved)
+	return moved
 }
 
 // moves says whether a value of the column moves a figure of any of the pages.

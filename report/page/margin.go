@@ -43,30 +43,31 @@ func (a *Author) marginBasis() string {
 // MostMonths is how many months are looked back on.
 const MostMonths = 24
 
-// latestMonths are the months that are shown, the latest first.
-func (a *Author) latestMonths() []money.Month {
-	shown := slices.Clone(lastOf(a.f.Margin.Months, MostMonths))
-	slices.Reverse(shown)
-	return shown
+// months are all months, the latest first.
+func (a *Author) months() []money.Month {
+	all := slices.Clone(a.f.Margin.Months)
+	slices.Reverse(all)
+	return all
 }
 
 // marginByMonth shows what each month kept, with what stands out.
 func (a *Author) marginByMonth() Exhibit {
 	c, w := &a.f.Margin.Control, say.Margin{Voice: a.Voice}
-	table := a.monthTable(a.latestMonths())
+	months := a.months()
+	table := a.monthTable(months)
 	table.More = a.earlierMonths()
 	says := ""
 	if len(c.Points) > 0 {
 		says = w.Swing(c)
 	}
-	return Exhibit{Title: w.ByMonth(), Says: says, Chart: a.controlChart("chart-margin", c, a.latestMonths()), Table: table}
+	return Exhibit{Title: w.ByMonth(), Says: says, Chart: a.controlChart("chart-margin", c, months[:min(len(months), MostMonths)]), Table: table}
 }
 
 // monthTable shows months with what is said of each.
 func (a *Author) monthTable(months []money.Month) *Table {
 	type month = money.Month
 	w, m := say.Margin{Voice: a.Voice}, a.f.Margin
-	return TableOf(w.ByMonthCaption(), months,
+	return firstOf(w.ByMonthCaption(), months, MostMonths,
 		wordsIn(w.HeadMonth(), func(r month) string { return say.Month{Voice: a.Voice}.Name(m, r.Month) }),
 		numbers(w.HeadMargin(), func(r month) say.Cell { return a.Cell(say.MarginPct, r.MarginPct) }),
 		numbers(w.HeadBid(), func(r month) say.Cell { return a.Cell(say.MarginPct, r.BidMarginPct) }),
@@ -110,12 +111,12 @@ func (a *Author) bridgeByMonth() Exhibit {
 	type month = money.Month
 	w := say.Margin{Voice: a.Voice}
 	columns := []ColumnOf[month]{wordsIn(w.HeadMonth(), func(m month) string { return a.ShortMonth(m.Month) })}
-	shown := a.latestMonths()
+	shown := a.months()
 	for i := range shown {
 		shown[i].Earned = a.f.Margin.InFull(shown[i].Earned, money.InMonth(shown[i].Month))
 	}
 	total := a.f.Margin.InFull(a.f.Margin.Total.Earned, money.Whole)
-	table := TableOf(w.StepsByMonthCaption(), shown, append(columns, stepColumns(a, &total, func(m month) *money.Earned { return &m.Earned })...)...)
+	table := firstOf(w.StepsByMonthCaption(), shown, MostMonths, append(columns, stepColumns(a, &total, func(m month) *money.Earned { return &m.Earned })...)...)
 	table.More = a.earlierMonths()
 	return Exhibit{Title: w.StepsByMonth(), Table: table, Says: say.Bridge{Voice: a.Voice}.Says(&total)}
 }

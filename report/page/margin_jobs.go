@@ -31,7 +31,7 @@ func (a *Author) farthestJobs() []Exhibit {
 func (a *Author) jobTable(caption string, jobs []*money.Job) *Table {
 	type job = *money.Job
 	w := say.Margin{Voice: a.Voice}
-	t := TableOf(caption, jobs[:min(len(jobs), mostJobs)],
+	t := firstOf(caption, jobs, mostJobs,
 		ColumnOf[job]{Head: w.HeadJob(), Cell: func(j job) say.Cell { return a.placed(j.JobNo, j.JobNo) }},
 		wordsIn(w.HeadWork(), w.Work),
 		numbers(w.HeadArea(), func(j job) say.Cell { return a.Exact(a.Units.Area, j.AreaSqft) }),
@@ -39,8 +39,8 @@ func (a *Author) jobTable(caption string, jobs []*money.Job) *Table {
 		numbers(w.HeadCost(), func(j job) say.Cell { return a.MoneyCell(j.Cost) }),
 		numbers(w.HeadAgainst(), w.AgainstBid),
 		wordsIn(w.HeadMostly(), func(j job) string { return w.Mostly(a.f.Margin.Explained(j)) }))
-	if n := len(jobs) - mostJobs; n > 0 {
-		t.More = w.MoreJobs(n)
+	if t.Left > 0 {
+		t.More = w.MoreJobs(t.Left)
 	}
 	return t
 }

@@ -81,11 +81,11 @@ func (a *Author) checksByKind(kinds []checkKind) *Table {
 func (a *Author) checksOf(k checkKind) *Table {
 	type check = record.Problem
 	w := say.Records{Voice: a.Voice}
-	t := TableOf(w.KindCaption(w.Kind(k.code, k.column), len(k.checks)), k.checks[:min(len(k.checks), mostOfKind)],
+	t := firstOf(w.KindCaption(w.Kind(k.code, k.column), len(k.checks)), k.checks, mostOfKind,
 		ColumnOf[check]{Head: w.HeadRecord(), Cell: func(c check) say.Cell { return a.placed(c.Job, c.Record) }},
 		wordsIn(w.HeadOdd(), func(c check) string { return say.Clean(oddity(c), say.LongText) }))
-	if n := len(k.checks) - mostOfKind; n > 0 {
-		t.More = w.MoreOf(n, len(k.checks))
+	if t.Left > 0 {
+		t.More = w.MoreOf(t.Left, len(k.checks))
 	}
 	return t
 }

@@ -2,6 +2,7 @@ package page
 
 import (
 	"pourback/analysis/visits"
+	"pourback/ingest/record"
 	"pourback/report/say"
 )
 
@@ -31,7 +32,7 @@ func (a *Author) slabStories() Page {
 
 // storyRow is one line of a slab's story.
 type storyRow struct {
-	on            string
+	on            say.Cell
 	day           say.Cell
 	what          string
 	width, opened say.Cell
@@ -40,17 +41,19 @@ type storyRow struct {
 
 func (a *Author) slabStory(s *visits.SlabStory) Exhibit {
 	w := say.Slabs{Voice: a.Voice}
-	rows := []storyRow{{on: s.PlacedOn.String(), day: say.Whole(0), what: w.Poured(&s.Pour)}}
+	poured := say.Dated(s.PlacedOn.String(), s.PlacedOn)
+	rows := []storyRow{{on: poured, day: say.Whole(0), what: w.Poured(&s.Pour)}}
 	if len(s.Signs) > 0 {
-		rows = append(rows, storyRow{on: s.PlacedOn.String(), day: say.Whole(0), what: w.Outside(s)})
+		rows = append(rows, storyRow{on: poured, day: say.Whole(0), what: w.Outside(s)})
 	}
 	for i := range s.Looks {
 		rows = append(rows, a.lookRow(&s.Looks[i]))
 	}
-	rows = append(rows, storyRow{on: a.f.AsOf, what: w.Now(s)})
+	asOf, _ := record.ParseDate(a.f.AsOf) // 0 where there is none
+	rows = append(rows, storyRow{on: say.Dated(a.f.AsOf, asOf), what: w.Now(s)})
 	heads := w.Heads()
 	t := TableOf(w.Caption(s), rows,
-		ColumnOf[storyRow]{Head: heads.Day, Number: true, Cell: func(r storyRow) say.Cell { return say.Cell{Text: r.on} }},
+		ColumnOf[storyRow]{Head: heads.Day, Number: true, Cell: func(r storyRow) say.Cell { return r.on }},
 		numbers(heads.Age, func(r storyRow) say.Cell { return r.day }),
 		wordsIn(heads.What, func(r storyRow) string { return r.what }),
 		numbers(heads.Width, func(r storyRow) say.Cell { return r.width }),
@@ -63,7 +66,7 @@ func (a *Author) slabStory(s *visits.SlabStory) Exhibit {
 }
 
 func (a *Author) lookRow(l *visits.StoryLook) storyRow {
-	r := storyRow{on: l.On.String(), day: say.Whole(l.Day), what: say.Slabs{Voice: a.Voice}.Look(l), width: a.CrackWidth(l.Width), opened: a.CrackWidth(l.Opened)}
+	r := storyRow{on: say.Dated(l.On.String(), l.On), day: say.Whole(l.Day), what: say.Slabs{Voice: a.Voice}.Look(l), width: a.CrackWidth(l.Width), opened: a.CrackWidth(l.Opened)}
 	if l.Cost.OK {
 		r.cost = a.MoneyCell(l.Cost.V)
 	}

@@ -16,6 +16,7 @@ type Table struct {
 	Foot    []string       // why figures are not known, in the order of their marks
 	More    string         // what was left out, if anything was
 	Left    int            // rows that were left out, which the page says as it is finished
+	Whole   func() *Table  // with the rows that were left out; nil where none were
 	Below   []string       // what is to be said about the rows
 	Drawing *chart.Drawing // of what the rows say, where that is drawn without script
 }
@@ -41,12 +42,22 @@ const MostRows = 60
 
 // TableOf makes a table of rows, of which there may be more than are shown.
 func TableOf[T any](caption string, rows []T, columns ...ColumnOf[T]) *Table {
-	t := &Table{Caption: caption}
-	if len(rows) > MostRows {
-		t.Left = len(rows) - MostRows
-		rows = rows[:MostRows]
+	return firstOf(caption, rows, MostRows, columns...)
+}
+
+// firstOf makes a table of the first rows, at most most of them.
+func firstOf[T any](caption string, rows []T, most int, columns ...ColumnOf[T]) *Table {
+	shown := rows[:min(len(rows), most, MostRows)]
+	t := wholeOf(caption, shown, columns)
+	if t.Left = len(rows) - len(shown); t.Left > 0 {
+		t.Whole = func() *Table { return wholeOf(caption, rows, columns) }
 	}
-	t.Rows = make([][]say.Cell, len(rows))
+	return t
+}
+
+// wholeOf makes a table of all rows.
+func wholeOf[T any](caption string, rows []T, columns []ColumnOf[T]) *Table {
+	t := &Table{Caption: caption, Rows: make([][]say.Cell, len(rows))}
 	for _, c := range columns {
 		cells, known := make([]say.Cell, len(rows)), false
 		for i, row := range rows {

@@ -47,10 +47,9 @@ func visitsTable[T any](a *Author, caption string, rows []T, columns ...ColumnOf
 // firstRows is a table of the first rows, the rest of which stands in the JSON
 // of the visits.
 func firstRows[T any](a *Author, caption string, rows []T, most int, columns ...ColumnOf[T]) *Table {
-	most = min(most, MostRows, len(rows))
-	t := TableOf(caption, rows[:most], columns...)
-	if n := len(rows) - most; n > 0 {
-		t.More = say.Visits{Voice: a.Voice}.RowsLeft(n)
+	t := firstOf(caption, rows, most, columns...)
+	if t.Left > 0 {
+		t.More = say.Visits{Voice: a.Voice}.RowsLeft(t.Left)
 	}
 	return t
 }
@@ -60,7 +59,7 @@ func (a *Author) day(d figure.Day) say.Cell {
 	if d.Date == 0 {
 		return say.Cell{Text: say.Visits{Voice: a.Voice}.Never()}
 	}
-	return say.Cell{Text: d.String()}
+	return say.Dated(d.String(), d.Date)
 }
 
 func (a *Author) trips(v *visits.Visits) Exhibit {

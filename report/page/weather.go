@@ -102,13 +102,13 @@ func (a *Author) hottestPours(w say.Weather, known []work.Evaporation) Exhibit {
 	const latest = 15
 	hot := slices.DeleteFunc(slices.Clone(known), func(e pour) bool { return !e.Over() })
 	slices.SortStableFunc(hot, func(x, y pour) int { return cmp.Compare(y.PlacedOn, x.PlacedOn) })
-	n, h := len(hot), w.Heads()
-	table := TableOf(w.HotCaption(), hot[:min(n, latest)],
+	h := w.Heads()
+	table := firstOf(w.HotCaption(), hot, latest,
 		ColumnOf[pour]{Head: h.Job, Cell: func(e pour) say.Cell { return a.placed(e.JobNo, e.JobNo+" "+e.Placement) }},
-		wordsIn(h.Poured, func(e pour) string { return w.Day(e.PlacedOn) }),
+		ColumnOf[pour]{Head: h.Poured, Cell: func(e pour) say.Cell { return say.Dated(w.Day(e.PlacedOn), e.PlacedOn) }},
 		numbers(h.Rate, func(e pour) say.Cell { return w.Rate(e.Rate.V) }))
-	if n > latest {
-		table.More = w.HotMore(n - latest)
+	if table.Left > 0 {
+		table.More = w.HotMore(table.Left)
 	}
 	return Exhibit{Title: w.HotTitle(), Table: table}
 }

@@ -43,12 +43,7 @@ func (c Callbacks) Answer(d *visits.Callbacks) string {
 	if d.Calls == 0 {
 		return c.text("No customer has called about a slab yet.")
 	}
-	s := []string{c.noneOpen(d)}
-	if len(d.Open) > 0 {
-		o := &d.Open[0]
-		s[0] = c.plural(len(d.Open), "1 callback is open, for {age} ({slab}, {kind}).|{n} callbacks are open, the oldest for {age} ({slab}, {kind}).",
-			with{"age": c.Days(o.AgeDays), "slab": slab(o.JobNo, o.Placement), "kind": c.Word(o.Kind)})
-	}
+	s := []string{c.StillOpen(d)}
 	s = append(s, c.plural(d.Calls, "Customers have called once so far.|Customers have called {n} times about {slabs} so far.", with{"slabs": c.slabCount(d.Slabs)}))
 	if d.Cost.Known() {
 		s = append(s, c.say("That cost {cost}.", with{"cost": c.Dollars(d.Cost.Value)}))
@@ -57,6 +52,16 @@ func (c Callbacks) Answer(d *visits.Callbacks) string {
 		s = append(s, c.say("Half were closed within {days}.", with{"days": c.Days(int(d.DaysToClose.Value))}))
 	}
 	return strings.Join(s, " ")
+}
+
+// StillOpen says which callbacks nobody has settled.
+func (c Callbacks) StillOpen(d *visits.Callbacks) string {
+	if len(d.Open) == 0 {
+		return c.noneOpen(d)
+	}
+	o := &d.Open[0]
+	return c.plural(len(d.Open), "1 callback is open, for {age} ({slab}, {kind}).|{n} callbacks are open, the oldest for {age} ({slab}, {kind}).",
+		with{"age": c.Days(o.AgeDays), "slab": slab(o.JobNo, o.Placement), "kind": c.Word(o.Kind)})
 }
 
 // Control says which month stands out.

@@ -1,6 +1,9 @@
 package say
 
-import "pourback/ingest/record"
+import (
+	"pourback/analysis/figure"
+	"pourback/ingest/record"
+)
 
 // CrackWidths shows the widths of cracks, in inches or millimetres.
 func (v *Voice) CrackWidths() Measure { return Shown(record.Inch, v.Units.Si) }
@@ -18,5 +21,6 @@ func (v *Voice) CrackWidth(in record.Number) Cell {
 	if !in.OK {
 		return Cell{}
 	}
-	return Cell{Text: Grouped(in.V*v.CrackWidths().Factor, 3)}
+	m := v.CrackWidths()
+	return Cell{Text: Grouped(in.V*m.Factor, 3), Number: numberOf(m, figure.Figure{Value: in.V})}
 }

@@ -162,7 +162,7 @@ func (v *Voice) ChanceCell(f figure.Figure) Cell {
 	if !f.Known() {
 		return v.Cell(OfHundred, f)
 	}
-	return Valued(v.OutOf100(f.Value), f.Value)
+	return Valued(v.OutOf100(f.Value), f.Value).In(OfHundred)
 }
 
 // sentences joins those that there are.

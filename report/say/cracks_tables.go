@@ -73,7 +73,7 @@ func (c Cracks) BoxCell(of cracks.Cell) Cell {
 		out.Below = below
 		return out
 	}
-	out := Valued(c.Short(OfHundred, of.Risk1Yr), of.Risk1Yr.Value)
+	out := Valued(c.Short(OfHundred, of.Risk1Yr), of.Risk1Yr.Value).In(OfHundred)
 	out.Below = below
 	return out
 }

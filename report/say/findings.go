@@ -192,5 +192,5 @@ func (w Findings) HeadSure() string  { return w.text("How sure") }
 
 // SureCell says how sure a finding is, in words and out of 100.
 func (w Findings) SureCell(p float64) Cell {
-	return Valued(w.say("{sure}, {odds} in 100", with{"sure": w.Sure(p), "odds": w.Odds(p)}), p)
+	return Valued(w.say("{sure}, {odds} in 100", with{"sure": w.Sure(p), "odds": w.Odds(p)}), p).In(OfHundred)
 }

@@ -22,7 +22,7 @@ func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
 			known = append(known, Question{asks, f, cell(f)})
 		}
 	}
-	chance := func(f figure.Figure) Cell { return Valued(s.InHundred(f.Value), f.Value) }
+	chance := func(f figure.Figure) Cell { return Valued(s.InHundred(f.Value), f.Value).In(OfHundred) }
 	money := func(f figure.Figure) Cell { return s.Cell(s.About(), f) }
 	ratio := func(f figure.Figure) Cell { return s.Cell(Times, f) }
 	number := func(f figure.Figure) Cell { return s.Cell(Wholes, f) }

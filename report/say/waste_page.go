@@ -59,7 +59,7 @@ func (w Waste) OrderAt(s concrete.OverageSize) Cell {
 	if !s.OrderYd.Known() {
 		return w.Cell(Percent, s.OrderYd)
 	}
-	return Valued(w.YardsBare(s.OrderYd.Value)+" ("+w.Percent(s.OrderYd.Value/s.NeatYd-1)+")", s.OrderYd.Value)
+	return Valued(w.YardsBare(s.OrderYd.Value)+" ("+w.Percent(s.OrderYd.Value/s.NeatYd-1)+")", s.OrderYd.Value).In(w.Units.Volume)
 }
 
 // Volume is a volume under a head that bears its unit.
@@ -67,7 +67,7 @@ func (w Waste) Volume(f figure.Figure) Cell {
 	if !f.Known() {
 		return w.Cell(Plain, f)
 	}
-	return Valued(w.YardsBare(f.Value), f.Value)
+	return Valued(w.YardsBare(f.Value), f.Value).In(w.Units.Volume)
 }
 
 // volume is the unit of volumes in a head.

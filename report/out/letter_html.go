@@ -1,0 +1,31 @@
+package out
+
+import (
+	"bytes"
+	"html/template"
+	"io"
+
+	"pourback/report/chart"
+	"pourback/report/page"
+	"pourback/report/say"
+)
+
+// WriteLetter writes a month's letter as one self-contained document without
+// script, one printed page of Letter or A4.
+func WriteLetter(w io.Writer, l page.Letter) error {
+	d := struct {
+		page.Letter
+		Picture *chartView
+		Policy  string
+		Style   template.CSS
+	}{Letter: l, Policy: policyOf("'none'", letterStyle), Style: template.CSS(letterStyle)}
+	if c := l.Months; c != nil && c.Why == "" {
+		d.Picture = viewOf(say.FrameOf(l.Voice), c, chart.DrawAll([]*chart.Chart{c})[c])
+	}
+	var text bytes.Buffer
+	if err := templates.ExecuteTemplate(&text, "letter", d); err != nil {
+		return err
+	}
+	_, err := w.Write(text.Bytes())
+	return err
+}
