@@ -194,7 +194,7 @@ func (r *reportCall) answered(ctx context.Context, st *store.Store) (*told, erro
 	}
 	opt := r.reportOptions()
 	if opt.Month, opt.WithSites = r.month, named; named {
-		opt.Sites = sitesOf(&h.Jobs)
+		opt.Places = placesOf(&h.Jobs)
 	}
 	if opt.Bids, err = r.bidOutcomes(h, bids); err != nil {
 		return nil, err
@@ -202,11 +202,11 @@ func (r *reportCall) answered(ctx context.Context, st *store.Store) (*told, erro
 	return &told{f, opt, sync.OnceValue(func() []page.Page { return page.Pages(f, opt) })}, nil
 }
 
-// sitesOf are the sites of jobs by their numbers.
-func sitesOf(jobs *record.JobColumns) map[string]string {
-	sites := make(map[string]string, jobs.Len())
+// placesOf are the places of jobs by their numbers.
+func placesOf(jobs *record.JobColumns) map[string]page.Place {
+	places := make(map[string]page.Place, jobs.Len())
 	for j := range jobs.Len() {
-		sites[jobs.JobNo.At(j)] = jobs.Site.At(j)
+		places[jobs.JobNo.At(j)] = page.Place{Site: jobs.Site.At(j), Customer: jobs.Customer.At(j)}
 	}
-	return sites
+	return places
 }

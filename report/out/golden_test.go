@@ -68,7 +68,7 @@ func fixedPages() []page.Page {
 		}}, Table: table}},
 		Notes:    []string{"Hand in a job log with `pourback ingest FILE`.", "Tags such as <script> are text."},
 		Cautions: []page.Caution{page.PluggedHose, page.SilicaDust}, Decides: a.CautionsEnd(), Method: []string{"Used over neat, less one."}}
-	index := page.Page{Slug: page.IndexSlug, Title: "Saltgrass Flatwork", Answer: "149 placements say the following.", Links: []page.Link{{Slug: waste.Slug, Title: waste.Title, Answer: waste.Answer}}}
+	index := page.Page{Slug: page.IndexSlug, Title: "Saltgrass Flatwork", Answer: "149 placements say the following.", Tiles: []page.Tile{{Slug: waste.Slug, Title: waste.Title, Big: "Add 8%", Says: "More than the drawings called for."}, {Slug: waste.Slug, Title: "<b>", Big: "<i>", Says: "<script>", Lines: []page.TileLine{{What: "<b>", Much: "<i>"}}}}}
 	return []page.Page{index, waste}
 }
 

@@ -7,7 +7,6 @@ import (
 	"encoding/base64"
 	"html/template"
 	"io"
-	"slices"
 	"strings"
 
 	"pourback/report/chart"
@@ -43,7 +42,10 @@ func mustRead(name string) string {
 type pageView struct {
 	page.Page
 	Index       bool
-	Links       []linkView
+	Siblings    []linkView // the pages of its group, where there are several
+	Tiles       []tileView
+	Folded      bool   // there are details, closed until they are asked for
+	ToDo        string // the heading above what there is to do
 	Exhibits    []exhibitView
 	CautionsEnd string
 	Words       say.FrameWords
@@ -56,17 +58,14 @@ type linkView struct {
 	Current bool
 }
 
-// navGroup are the pages about one thing, under its heading.
-type navGroup struct {
-	Title string
-	Links []linkView
+type tileView struct {
+	page.Tile
+	Href string
 }
 
 type exhibitView struct {
-	Title string
-	Says  string
+	page.Exhibit
 	Chart *chartView
-	Table *page.Table
 }
 
 type chartView struct {
@@ -84,7 +83,7 @@ type sheet struct {
 	Boot             template.JS
 	Packed           template.HTML // the drawing library of a single file: letters and digits
 	Library          string
-	Nav              []navGroup
+	Nav              []linkView // the overview, and each group by its first page
 	Page             pageView   // of a folder's file
 	Pages            []pageView // of a single file
 }
@@ -93,12 +92,13 @@ type sheet struct {
 // why, and its table stands.
 func view(p page.Page, charts map[*chart.Chart]*chart.Rendered, href func(slug string) string) pageView {
 	frame := say.FrameOf(p.Voice)
-	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, CautionsEnd: p.Decides, Words: frame.Words(), Noted: frame.Notes(p.Title)}
-	for _, l := range p.Links {
-		v.Links = append(v.Links, linkView{Link: l, Href: href(l.Slug)})
+	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, CautionsEnd: p.Decides, Words: frame.Words(), Noted: frame.Notes(p.Title), ToDo: frame.Todo()}
+	for _, t := range p.Tiles {
+		v.Tiles = append(v.Tiles, tileView{t, href(t.Slug)})
 	}
 	for _, e := range p.Exhibits {
-		ev := exhibitView{Title: e.Title, Says: e.Says, Table: e.Table}
+		ev := exhibitView{Exhibit: e}
+		v.Folded = v.Folded || e.Leads || e.InHand
 		if e.Chart != nil {
 			ev.Chart = viewOf(frame, e.Chart, charts[e.Chart])
 		}
@@ -129,22 +129,34 @@ func viewOf(frame say.Frame, c *chart.Chart, d *chart.Rendered) *chartView {
 	return &chartView{c, d.Option, d.Still}
 }
 
-// nav lists the pages group by group, in the order in which each is met.
-func nav(pages []page.Page, current string, href func(slug string) string) []navGroup {
-	var groups []navGroup
+// nav leads to the overview and to each group of pages, in the order in which
+// they are met.
+func nav(pages []page.Page, current page.Page, href func(slug string) string) (links []linkView) {
+	met := map[string]bool{}
 	for _, p := range pages {
-		title := p.Title
+		title := p.Group
 		if p.Slug == page.IndexSlug {
 			title = say.FrameOf(p.Voice).Words().Overview
 		}
-		at := slices.IndexFunc(groups, func(g navGroup) bool { return g.Title == p.Group })
-		if at < 0 {
-			at = len(groups)
-			groups = append(groups, navGroup{Title: p.Group})
+		if !met[title] {
+			met[title] = true
+			links = append(links, linkView{page.Link{Slug: p.Slug, Title: title}, href(p.Slug), p.Group == current.Group && current.Slug != ""})
 		}
-		groups[at].Links = append(groups[at].Links, linkView{page.Link{Slug: p.Slug, Title: title}, href(p.Slug), p.Slug == current})
 	}
-	return groups
+	return links
+}
+
+// siblings are the pages of a page's group, none where it is alone.
+func siblings(pages []page.Page, of page.Page, href func(slug string) string) (links []linkView) {
+	for _, p := range pages {
+		if p.Group == of.Group {
+			links = append(links, linkView{page.Link{Slug: p.Slug, Title: p.Title}, href(p.Slug), p.Slug == of.Slug})
+		}
+	}
+	if len(links) < 2 {
+		return nil
+	}
+	return links
 }
 
 func hash(text string) string {
@@ -180,8 +192,9 @@ func renderPage(w io.Writer, pages []page.Page, charts map[*chart.Chart]*chart.R
 	}
 	s.Policy = policy(hash(boot) + " 'strict-dynamic'")
 	s.Library = chart.LibraryName
-	s.Nav = nav(pages, p.Slug, href)
+	s.Nav = nav(pages, p, href)
 	s.Page = view(p, charts, href)
+	s.Page.Siblings = siblings(pages, p, href)
 	return templates.ExecuteTemplate(w, "page", s)
 }
 
@@ -200,9 +213,11 @@ func writeSingle(w io.Writer, pages []page.Page, charts map[*chart.Chart]*chart.
 	s.Heading = s.Company
 	s.Policy = policy(hash(boot) + " " + hash(lib))
 	s.Packed = template.HTML(base64.StdEncoding.EncodeToString(chart.EchartsGz))
-	s.Nav = nav(pages, "", href)
+	s.Nav = nav(pages, page.Page{}, href)
 	for _, p := range pages {
-		s.Pages = append(s.Pages, view(p, charts, href))
+		v := view(p, charts, href)
+		v.Siblings = siblings(pages, p, href)
+		s.Pages = append(s.Pages, v)
 	}
 	var b bytes.Buffer
 	if err := templates.ExecuteTemplate(&b, "single", s); err != nil {

@@ -56,13 +56,13 @@ func TestLetterIsOnePage(t *testing.T) {
 // is asked.
 func TestLetterNamesNobody(t *testing.T) {
 	for name, s := range namedHistories(t) {
-		sites := map[string]string{}
+		sites := map[string]page.Place{}
 		for _, j := range s.Jobs {
-			sites[j.JobNo] = j.Site
+			sites[j.JobNo] = page.Place{Site: j.Site}
 		}
 		f := trial.FactorsOf(t, s, setting.Options{Visits: setting.VisitOptions{Asked: true}})
 		var b bytes.Buffer
-		if err := WriteLetter(&b, page.MonthLetter(f, page.Options{WithSites: true, Sites: sites})); err != nil {
+		if err := WriteLetter(&b, page.MonthLetter(f, page.Options{WithSites: true, Places: sites})); err != nil {
 			t.Fatal(err)
 		}
 		for _, mark := range []string{"site-mark", "note-mark"} {

@@ -386,12 +386,12 @@ func TestHostileTextInABrowser(t *testing.T) {
 	for name, s := range map[string]record.Set{"job log": trial.HostileRecords(), "seven tables": trial.HostileEverywhere(t)} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			sites := map[string]string{}
+			sites := map[string]page.Place{}
 			for _, j := range s.Jobs {
-				sites[j.JobNo] = j.Site
+				sites[j.JobNo] = page.Place{Site: j.Site}
 			}
 			f := trial.FactorsOf(t, s, setting.Options{Visits: setting.VisitOptions{Asked: true}})
-			pages := page.Pages(f, page.Options{Company: trial.Hostile[0], Currency: trial.Hostile[4][:12], WithSites: true, Sites: sites, Bids: trial.SomeBids(trial.Hostile[4], trial.Hostile[0])})
+			pages := page.Pages(f, page.Options{Company: trial.Hostile[0], Currency: trial.Hostile[4][:12], WithSites: true, Places: sites, Bids: trial.SomeBids(trial.Hostile[4], trial.Hostile[0])})
 			folder := written(t, pages)
 			v := open(t, browser(t), folder+"/"+singleName, screen{width: 390, height: 800})
 			v.sound(folder, len(chartsOf(pages)))

@@ -168,9 +168,13 @@ func around(t *testing.T, p page.Page) (all []string) {
 	for _, c := range p.Cautions {
 		all = append(all, c.Text)
 	}
-	for _, l := range p.Links {
-		all = append(all, l.Title, l.Answer)
+	for _, tile := range p.Tiles {
+		all = append(all, tile.Title, tile.Big, tile.Says)
+		for _, l := range tile.Lines {
+			all = append(all, l.What, l.Much)
+		}
 	}
+	all = append(all, p.Do...)
 	all = append(all, p.Group)
 	for _, e := range p.Exhibits {
 		if e.Table != nil {

@@ -54,13 +54,13 @@ func unpainted(t testing.TB, pages []page.Page) string {
 
 func TestSitesAreNamedOnlyWhereAsked(t *testing.T) {
 	for name, s := range namedHistories(t) {
-		sites := map[string]string{}
+		sites := map[string]page.Place{}
 		for _, j := range s.Jobs {
-			sites[j.JobNo] = j.Site
+			sites[j.JobNo] = page.Place{Site: j.Site}
 		}
 		for _, with := range []bool{false, true} {
 			f := trial.FactorsOf(t, s, setting.Options{Visits: setting.VisitOptions{Asked: true, NoSites: !with}})
-			pages := page.Pages(f, page.Options{WithSites: with, Sites: sites, Bids: trial.SomeBids("Lot 14, site-mark", "J-1")})
+			pages := page.Pages(f, page.Options{WithSites: with, Places: sites, Bids: trial.SomeBids("Lot 14, site-mark", "J-1")})
 			var terminal bytes.Buffer
 			if err := Terminal(&terminal, pages, 0, false); err != nil {
 				t.Fatal(err)

@@ -71,11 +71,14 @@ func (t *terminal) page(p page.Page) {
 	for _, l := range p.LeftOut {
 		t.paragraph("! ", l)
 	}
-	if len(p.Links) > 0 {
-		t.line("")
+	for i, tile := range p.Tiles {
+		if i == 0 {
+			t.line("")
+		}
+		t.paragraph("- ", frame.Glance(tile.Title, tile.Big, tile.Says))
 	}
-	for _, l := range p.Links {
-		t.paragraph("- ", frame.Linked(l.Title, l.Answer))
+	for _, do := range p.Do {
+		t.paragraph("→ ", do)
 	}
 	for _, e := range p.Exhibits {
 		if e.Table != nil {

@@ -20,7 +20,7 @@ func BidsPage(r *bid.Record, opt Options) Page {
 
 func (a *Author) bids(r *bid.Record) Page {
 	b := bidsAuthor{a, say.Bids{Voice: a.Voice}, say.Bids{Voice: a.Voice}.Heads()}
-	p := Page{Slug: bidsSlug, Title: b.w.Title(), Answer: b.w.Answer(r), Notes: append(b.w.Won(r.Wins), b.w.Notes()...), Method: b.w.Method()}
+	p := Page{Slug: bidsSlug, Title: b.w.Title(), Answer: b.w.Answer(r), Do: b.w.Won(r.Wins), Notes: b.w.Notes(), Method: b.w.Method()}
 	if len(r.Outcomes) == 0 {
 		_, note := b.w.None()
 		p.Notes = []string{note}

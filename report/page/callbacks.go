@@ -22,14 +22,17 @@ func (a *Author) callbacks() Page {
 	}
 	c := &a.f.Visits.Callbacks
 	p.Answer, p.Basis = w.Answer(c), w.Basis(c, a.f.Placements)
-	p.Exhibits = some(a.openCallbacks(a.f.Visits))
+	p.Exhibits, p.Do = inHand(some(a.openCallbacks(a.f.Visits))), []string{say.Todo{Voice: a.Voice}.NoCall()}
+	if len(c.Open) > 0 {
+		p.Do[0] = say.Todo{Voice: a.Voice}.CloseCalls()
+	}
 	p.Notes = []string{w.Control(&c.Control)}
 	for i := range c.Groups {
 		g := &c.Groups[i]
 		p.Exhibits = append(p.Exhibits, some(a.callGroup(g))...)
 		p.Notes = append(p.Notes, w.GroupNote(g, c.Calls))
 	}
-	p.Exhibits = append(p.Exhibits, some(a.callMonths(c), a.returned(c))...)
+	p.Exhibits = append(p.Exhibits, led(some(a.callMonths(c), a.returned(c)))...)
 	p.Notes = append(p.Notes, w.Closing(c)...)
 	return p
 }
@@ -122,7 +125,7 @@ func (a *Author) returned(c *visits.Callbacks) Exhibit {
 	w := say.Callbacks{Voice: a.Voice}
 	heads := w.AgainHeads()
 	return Exhibit{Title: w.AgainTitle(), Table: visitsTable(a, w.AgainCaption(), c.Returned,
-		ColumnOf[row]{Head: heads.Slab, Cell: func(r row) say.Cell { return say.Word(r.JobNo + " " + r.Placement) }},
+		ColumnOf[row]{Head: heads.Slab, Cell: func(r row) say.Cell { return a.placed(r.JobNo, r.JobNo+" "+r.Placement) }},
 		wordsIn(heads.First, func(r row) string { return a.Word(r.First) }),
 		ColumnOf[row]{Head: heads.Closed, Cell: func(r row) say.Cell { return a.day(r.Closed) }},
 		wordsIn(heads.Again, func(r row) string { return a.Word(r.Again) }),

@@ -26,13 +26,13 @@ func (a *Author) cracks() Page {
 	p.Exhibits = []Exhibit{crackMatrix(w, c), byReinforcement(w, c)}
 	if c.All.Callbacks > 0 {
 		if curves := crackCurves(w, c); len(curves.Table.Columns) > 2 { // with an age to read them at
-			p.Exhibits = append(p.Exhibits, curves)
+			p.Exhibits = append(p.Exhibits, led([]Exhibit{curves})...)
 		}
 		p.Exhibits = append(p.Exhibits, atRisk(w, c))
 	}
 	tables, lacking := a.oneWays(w, c)
 	p.Exhibits = slices.Concat(p.Exhibits, tables, a.allAtOnce(w, c), stillToCome(w, c), []Exhibit{crackCells(w, c)})
-	p.Notes = w.Notes(c)
+	p.Do, p.Notes = w.Todo(c), w.Notes(c)
 	if alone := w.TooLittle(lacking); alone != "" {
 		p.Notes = append(p.Notes, alone)
 	}

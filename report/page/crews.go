@@ -1,6 +1,7 @@
 package page
 
 import (
+	"pourback/analysis/findings"
 	"slices"
 
 	"pourback/analysis/work"
@@ -26,7 +27,8 @@ func (a *Author) crews() Page {
 		return p
 	}
 	p.Answer = w.Answer(a.f.Labor)
-	p.Exhibits = slices.Concat(a.sameJob(), []Exhibit{a.asWorked()}, a.tasks(), a.learning(), a.usesAndHeat())
+	p.Exhibits = slices.Concat(led(a.sameJob()), []Exhibit{a.asWorked()}, a.tasks(), a.learning(), a.usesAndHeat())
+	p.Do = a.crewTodo()
 	p.Notes = w.Notes(a.f.Labor)
 	p.Cautions = a.beware(say.HeatIllness, say.CausticConcrete)
 	return p
@@ -121,4 +123,20 @@ func (a *Author) usesAndHeat() []Exhibit {
 			wordsIn(w.HeadKind(), func(u use) string { return a.Word(u.Use) }),
 			numbers(w.HeadHoursNeed(), func(u use) say.Cell { return a.Cell(say.OfHundred, u.VsAverage) }),
 			counts(w.HeadPlacements(), func(u use) int { return u.N }))}}
+}
+
+// crewTodo says which crew to look at: one that costs money, or one to learn from.
+func (a *Author) crewTodo() []string {
+	w := say.Todo{Voice: a.Voice}
+	if do := a.todo(2, findings.KindCrew); len(do) > 0 {
+		return do
+	}
+	if l := a.f.Labor; l != nil {
+		for _, c := range l.Apart {
+			if c.HoursVsAverage.Value < 1 {
+				return []string{w.FastCrew(c.Crew)}
+			}
+		}
+	}
+	return []string{w.NoCrew()}
 }

@@ -14,7 +14,10 @@ func (a *Author) early() Page {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}
 	p.Answer, p.Basis, p.Notes = w.Answer(e), w.Basis(e), w.Notes(e)
-	p.Exhibits = some(a.earlyPours(a.f.Visits), a.earlyRecord(e))
+	if len(e.Listed) > 0 && e.First == nil {
+		p.Do = []string{say.Todo{Voice: a.Voice}.NoSign()}
+	}
+	p.Exhibits = led(some(a.earlyPours(a.f.Visits), a.earlyRecord(e)))
 	return p
 }
 
@@ -23,7 +26,7 @@ func (a *Author) earlyPours(v *visits.Visits) Exhibit {
 	w := say.Early{Voice: a.Voice}
 	heads := w.Heads()
 	return Exhibit{Title: w.ListTitle(), Table: visitsTable(a, w.ListCaption(&v.Early), v.Early.Listed,
-		ColumnOf[pour]{Head: heads.Slab, Cell: func(p pour) say.Cell { return a.placed(p.JobNo, p.JobNo+" "+p.Placement) }},
+		ColumnOf[pour]{Head: heads.Slab, Cell: func(p pour) say.Cell { return a.placedAt(p.Site, p.JobNo, p.JobNo+" "+p.Placement) }},
 		ColumnOf[pour]{Head: heads.Poured, Cell: func(p pour) say.Cell { return a.day(p.PlacedOn) }},
 		numbers(heads.Chance, func(p pour) say.Cell { return a.Cell(say.OfHundred, p.Chance) }),
 		numbers(heads.Stake, func(p pour) say.Cell { return a.Cell(a.About(), p.Worth) }),

@@ -3,15 +3,13 @@ package page
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"pourback/analysis/findings"
 	"pourback/report/say"
 )
 
-// index says in a few sentences how the company is doing: what the month kept
-// and why, what to order, mesh or rebar, what goes wrong, and what is worth
-// most money now.
+// index says at a glance how the company is doing: a tile for each question, the
+// three about money first and larger.
 func (a *Author) index(topics []Page) Page {
 	f, w := a.f, say.Index{Voice: a.Voice}
 	p := Page{Slug: IndexSlug, Title: cmp.Or(a.company, w.Title())}
@@ -19,70 +17,89 @@ func (a *Author) index(topics []Page) Page {
 		p.Answer, p.Basis, p.Notes = w.Nothing(), w.AsOfDay(f.AsOf), []string{a.HowToBegin()}
 		return p
 	}
-	p.Links = a.summary(topics)
-	if len(p.Links) == 0 {
-		p.Links = []Link{a.linkTo(topics, recordsSlug)}
-	}
-	p.Answer, p.Links = p.Links[0].Answer, p.Links[1:]
+	p.Tiles = slices.DeleteFunc(a.tiles(), func(t Tile) bool { return !asked(topics, t.Slug) })
 	p.Basis = w.Basis(f.Placements, f.Jobs, f.First, f.Last, f.AsOf)
 	p.Reading = a.reading()
 	return p
 }
 
-// summedUp are the pages that the index sums up: three by their answers, two by
-// what goes wrong.
-var summedUp = []string{monthSlug, wasteSlug, steelSlug, cracksSlug, pumpSlug}
-
-// summary are the answers of the topics that were asked for, and what stands for
-// several of them.
-func (a *Author) summary(topics []Page) []Link {
-	w := say.Index{Voice: a.Voice}
-	var out []Link
-	for _, slug := range summedUp[:3] {
-		if l := a.linkTo(topics, slug); l.Slug != "" {
-			out = append(out, l)
-		}
-	}
-	if says := a.trouble(); says != "" {
-		l := a.linkTo(topics, cracksSlug)
-		if l.Slug == "" {
-			l = a.linkTo(topics, pumpSlug)
-		}
-		out = append(out, Link{l.Slug, w.Trouble(), says})
-	}
-	if slug := a.linkTo(topics, monthSlug).Slug; slug != "" {
-		// What a line above says already is not said again.
-		if i := slices.IndexFunc(a.f.Findings, func(f findings.Finding) bool { return f.Told.Kind() != findings.KindSteel }); i >= 0 {
-			out = append(out, Link{slug, w.Worth(), say.Findings{Voice: a.Voice}.Sentence(a.f.Findings[i])})
-		}
-	}
-	if len(out) == 0 && len(topics) > 0 {
-		t := topics[0]
-		out = append(out, Link{t.Slug, t.Title, t.Answer})
-	}
-	return out
+func asked(topics []Page, slug string) bool {
+	return slices.ContainsFunc(topics, func(p Page) bool { return p.Slug == slug })
 }
 
-func (a *Author) linkTo(topics []Page, slug string) Link {
-	i := slices.IndexFunc(topics, func(t Page) bool { return t.Slug == slug })
-	if i < 0 {
-		return Link{}
+// summedUp are the pages whose figures the index shows.
+var summedUp = []string{monthSlug, wasteSlug, steelSlug, crewsSlug, pumpSlug, cracksSlug, visitsSlug}
+
+// tiles are those of every page that was asked for.
+func (a *Author) tiles() (tiles []Tile) {
+	f, w := a.f, say.Tiles{Voice: a.Voice}
+	add := func(t Tile, big, says string) { t.Big, t.Says = big, says; tiles = append(tiles, t) }
+	if m := f.Margin; m != nil {
+		big, says := w.Month(m, a.month)
+		add(Tile{Slug: monthSlug, Title: a.monthTitle(), Hero: true}, big, says)
 	}
-	return Link{slug, topics[i].Title, topics[i].Answer}
+	if o := f.Overage; o != nil {
+		big, says := w.Order(o)
+		add(Tile{Slug: wasteSlug, Title: w.OrderTitle(), Hero: true}, big, says)
+	}
+	if r := f.Reinforcement; r != nil {
+		big, says := w.Steel(r)
+		add(Tile{Slug: steelSlug, Title: say.Steel(w).Title(), Hero: true}, big, says)
+	}
+	if f.Crews != nil {
+		big, says := w.Crews(f.Labor)
+		add(Tile{Slug: crewsSlug, Title: say.Crews(w).Title()}, big, says)
+	}
+	if p := f.Pump; p != nil {
+		big, says := w.Pump(p)
+		add(Tile{Slug: pumpSlug, Title: say.Pump(w).Title()}, big, says)
+	}
+	if c := f.Cracks; c != nil {
+		big, says := w.Cracks(c)
+		add(Tile{Slug: cracksSlug, Title: say.Cracks(w).Title()}, big, says)
+	}
+	if v := f.Visits; v != nil {
+		big, says := w.After(v)
+		add(Tile{Slug: visitsSlug, Title: w.AfterTitle(), Lines: a.afterLines(w)}, big, says)
+	}
+	if f.Margin != nil && f.Found != nil {
+		worth := a.worth()
+		big, says := w.Worth(worth)
+		add(Tile{Slug: monthSlug, Title: w.WorthTitle()}, big, says)
+	}
+	big, says := w.Records(a.oddRecords(), len(f.LeftOut))
+	add(Tile{Slug: recordsSlug, Title: say.Records(w).Title()}, big, says)
+	return tiles
 }
 
-// trouble says how often slabs crack and the pump line plugs.
-func (a *Author) trouble() string {
-	w := say.Index{Voice: a.Voice}
-	var said []string
-	if c := a.f.Cracks; c != nil && c.All.Risk1Yr.Known() && c.All.Callbacks > 0 {
-		said = append(said, w.Cracks(c))
+// monthTitle is the month that the report speaks of.
+func (a *Author) monthTitle() string {
+	if at := a.f.Margin.At(a.month); at >= 0 {
+		return a.Month(a.f.Margin.Months[at].Month)
 	}
-	if pump := a.f.Pump; pump != nil && pump.All.ClogsPer100.Known() {
-		said = append(said, w.Clogs(pump))
+	return say.Month{Voice: a.Voice}.Title()
+}
+
+// worth are the facts most worth money about which there is something to do.
+func (a *Author) worth() []findings.Finding {
+	return slices.DeleteFunc(slices.Clone(a.f.Findings), func(f findings.Finding) bool { return !slices.Contains(worthDoing, f.Told.Kind()) })
+}
+
+// afterLines are what is to be seen to after the pour.
+func (a *Author) afterLines(w say.Tiles) []TileLine {
+	v := a.f.Visits
+	toCome := w.Unknown()
+	if c := v.Warranty.Cost; c.Known() {
+		toCome = a.Dollars(c.Value)
 	}
-	if n := a.f.RecordsToCheck; n > 0 && len(said) > 0 {
-		said = append(said, w.ToCheck(n))
+	return []TileLine{{w.PassBy(), say.Count(len(v.PassBy))}, {w.Open(), say.Count(len(v.Callbacks.Open))}, {w.ToCome(), toCome}}
+}
+
+// oddRecords is how many records deserve a look.
+func (a *Author) oddRecords() int {
+	about := map[string]bool{}
+	for i := range a.f.Checks {
+		about[a.f.Checks[i].Record] = true
 	}
-	return strings.Join(said, " ")
+	return len(about)
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 
 	"pourback/analysis"
-	"pourback/analysis/findings"
 	"pourback/analysis/money"
 	"pourback/report/chart"
 	"pourback/report/say"
@@ -54,13 +53,8 @@ func MonthLetter(f *analysis.Factors, opt Options) Letter {
 
 // changes are what the records say to do otherwise.
 func (a *Author) changes(w say.Letter) (out []string) {
-	for _, f := range a.f.Findings {
-		if len(out) < mostChanges && f.Told.Kind() != findings.KindSteel {
-			out = append(out, say.Findings{Voice: a.Voice}.Sentence(f))
-		}
-	}
-	if len(out) == 0 {
-		return []string{w.NoChange()}
+	if out = a.todo(mostChanges, worthDoing...); len(out) == 0 {
+		return []string{say.Todo{Voice: a.Voice}.NoChange()}
 	}
 	return out
 }
@@ -68,7 +62,7 @@ func (a *Author) changes(w say.Letter) (out []string) {
 // risks are what may still cost money.
 func (a *Author) risks(w say.Letter) (out []string) {
 	if v := a.f.Visits; v != nil {
-		out = append(out, say.Callbacks{Voice: a.Voice}.StillOpen(&v.Callbacks), say.Warranty{Voice: a.Voice}.Answer(&v.Warranty))
+		out = append(out, a.OpenNow(&v.Callbacks), say.Warranty{Voice: a.Voice}.Answer(&v.Warranty))
 	}
 	if n := a.f.RecordsToCheck; n > 0 {
 		out = append(out, w.ToCheck(n))

@@ -50,7 +50,10 @@ func (a *Author) thisMonth() Page {
 	m := &margin.Months[at]
 	p.Title, p.Basis, p.Reading = a.Month(m.Month), w.Basis(m), a.Booked(a.f.Level)
 	told := margin.InFull(m.Earned, money.InMonth(m.Month))
-	p.Exhibits = slices.Concat(a.bridge("chart-month-bridge", say.Bridge{Voice: a.Voice}.CaptionOf(m.Month), &told),
+	if p.Do = a.todo(2, worthDoing...); len(p.Do) == 0 {
+		p.Do = []string{say.Todo{Voice: a.Voice}.NoChange()}
+	}
+	p.Exhibits = slices.Concat(led(a.bridge("chart-month-bridge", say.Bridge{Voice: a.Voice}.CaptionOf(m.Month), &told)),
 		[]Exhibit{a.monthBeside(at)}, a.findingExhibits(), a.changeExhibit(m.Month), a.costLines(m.Month), a.monthJobs(m.Month))
 	p.Notes = a.monthNotes(m)
 	return p

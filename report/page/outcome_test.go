@@ -89,7 +89,7 @@ func TestCracksStillToComeAreSaidOnce(t *testing.T) {
 	if len(said) != 1 {
 		t.Errorf("what the %s sound slabs should still bring is said %d times: %q", slabs, len(said), said)
 	}
-	if notes := strings.Join(page.Notes, " "); !strings.Contains(notes, "which slabs will crack") {
-		t.Errorf("the notes do not say what goes with the answer: %q", notes)
+	if do := strings.Join(page.Do, " "); !strings.Contains(do, "which slabs will crack") {
+		t.Errorf("the page does not say what follows from the answer: %q", do)
 	}
 }

@@ -8,6 +8,10 @@
 package page
 
 import (
+	"cmp"
+	"slices"
+	"strings"
+
 	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/ingest/record"
@@ -25,12 +29,15 @@ type Options struct {
 
 	// Names of people and sites appear only where the owner asks for them.
 	WithSites bool
-	Sites     map[string]string // the site of each job, for pages whose figures do not carry it
+	Places    map[string]Place // of each job, for pages whose figures do not carry it
 
 	LeftOut []record.Problem // values that cannot be, of the records that a bid or a backtest stands on
 
 	Bids *bid.Record // what became of kept bids; their page is left out where there are none
 }
+
+// Place is where a job is, and for whom.
+type Place struct{ Site, Customer string }
 
 // Page is one topic's answer with all that stands behind it.
 type Page struct {
@@ -42,12 +49,13 @@ type Page struct {
 	Basis    string   // what the answer rests on
 	LeftOut  []string // the values that its figures would hold if they could be, each with what settles it
 	Reading  string   // how the ranges on it are to be read, where it has any
+	Do       []string // what to do about it, or that there is nothing to do
 	Exhibits []Exhibit
 	Notes    []string
 	Cautions []Caution
 	Decides  string   // who decides about what is cautioned of, where anything is
 	Method   []string // how it was computed, with the sources
-	Links    []Link   // on the index: the sentences that other pages explain
+	Tiles    []Tile   // on the index: what each page comes to, at a glance
 }
 
 // Exhibit is a chart with its table: the same figures twice.
@@ -56,10 +64,33 @@ type Exhibit struct {
 	Says  string       // what it comes to, in a sentence; "" where the title says it
 	Chart *chart.Chart // nil where a table says it all, or there is too little to draw
 	Table *Table
+
+	// What stands under the answer at once; the rest is folded away as details.
+	Leads  bool // the picture, which carries the answer
+	InHand bool // the table, by which one goes
 }
 
-// Link is another page with its answer.
-type Link struct{ Slug, Title, Answer string }
+// led are exhibits of which the first that is drawn leads.
+func led(all []Exhibit) []Exhibit {
+	for i := range all {
+		if c := all[i].Chart; c != nil && c.Why == "" {
+			all[i].Leads = true
+			break
+		}
+	}
+	return all
+}
+
+// inHand are exhibits whose first table is used as it stands.
+func inHand(all []Exhibit) []Exhibit {
+	if len(all) > 0 && all[0].Table != nil {
+		all[0].InHand = true
+	}
+	return all
+}
+
+// Link is another page.
+type Link struct{ Slug, Title string }
 
 // IndexSlug names the page that the others hang from; it comes first.
 const IndexSlug = "index"
@@ -112,25 +143,31 @@ type Author struct {
 	f       *analysis.Factors
 	company string
 	month   string
-	named   bool              // people and sites may be named
-	sites   map[string]string // empty unless they may be named
+	named   bool             // people and sites may be named
+	places  map[string]Place // empty unless they may be named
 }
 
 func NewAuthor(f *analysis.Factors, opt Options) *Author {
 	a := &Author{Voice: say.New(opt.Lang, opt.Units, opt.Currency), f: f, company: say.Clean(opt.Company, say.LongName), month: opt.Month}
 	if a.named = opt.WithSites; a.named {
-		a.sites = opt.Sites
+		a.places = opt.Places
 	}
 	return a
 }
 
-// placed names something of a job, such as "J-104 A", with the job's site where
-// that may be named.
-func (a *Author) placed(jobNo, what string) say.Cell {
-	c := say.Word(what)
-	if site := a.sites[jobNo]; site != "" {
-		c.Below = say.Clean(site, say.ShortName)
+// placed names something of a job, such as "J-104 A": by the job's site, where
+// that may be named, and then by its number and customer.
+func (a *Author) placed(jobNo, what string) say.Cell { return a.placedAt("", jobNo, what) }
+
+// placedAt is the same of a job whose site a figure carries.
+func (a *Author) placedAt(site, jobNo, what string) say.Cell {
+	at := a.places[jobNo]
+	at.Site = cmp.Or(at.Site, site)
+	c, below := say.Word(what), say.Clean(at.Customer, say.ShortName)
+	if at.Site != "" {
+		c, below = say.Word(at.Site), strings.Join(slices.DeleteFunc([]string{c.Text, below}, func(s string) bool { return s == "" }), " · ")
 	}
+	c.Below = below
 	return c
 }
 

@@ -24,7 +24,7 @@ func TestEveryPageAnswersFirst(t *testing.T) {
 			var got []string
 			for _, p := range pages {
 				got = append(got, p.Slug)
-				if !strings.HasSuffix(p.Answer, ".") || strings.TrimSpace(p.Answer) == "." {
+				if len(p.Tiles) == 0 && !strings.HasSuffix(p.Answer, ".") || strings.TrimSpace(p.Answer) == "." {
 					t.Errorf("%s, %s: the answer is %q", name, p.Slug, p.Answer)
 				}
 				for _, w := range words(p) {
@@ -320,26 +320,33 @@ func alike(s string) string {
 
 var ranges = regexp.MustCompile(`(?:\(|between )([^ ()]+) (?:to|and) ([^ ()]+)`)
 
-// The index says what to carry on the next pumped driveway, mesh or rebar, and
-// what the last month's margin was and why.
-func TestIndexSaysItInFiveSentences(t *testing.T) {
-	f := trial.CompanyFactors(t)
-	p := Pages(f, Options{})[0]
-	said := []string{p.Answer}
-	for _, l := range p.Links {
-		said = append(said, l.Answer)
-	}
-	if len(said) != 5 {
-		t.Fatalf("%d sentences: %q", len(said), said)
-	}
-	for i, want := range []string{`^October 2026 kept \d+ cents of the dollar: \d+ cents? (less|more) than bid, \d+ cents? (less|more) than usual\. The biggest parts? of the (gap|gain) (is|are) .+ \(\$[\d,]+\)`,
-		`^Order \S+ yd for the next \S+ yd driveway off the chute\. By pump, \S+ yd for \S+ yd\. That covers \d+ jobs in 100\.`,
-		`^(Use mesh where|Use rebar where|Not settled)`, `bring a crack callback within a year\. The pump line plugs`, `a year`} {
-		if !regexp.MustCompile(want).MatchString(said[i]) {
-			t.Errorf("sentence %d is %q, want %s", i+1, said[i], want)
+// TestOverviewAtAGlance: the three questions about money come first and larger;
+// each tile leads to a page, says its answer in a few words and what it means in
+// at most twelve, whatever the history.
+func TestOverviewAtAGlance(t *testing.T) {
+	for name, f := range trial.Histories(t) {
+		pages := Pages(f, Options{})
+		tiles := pages[0].Tiles
+		if f.Placements == 0 {
+			continue
 		}
-		if n := len(sentences(said[i])); n > 3 {
-			t.Errorf("sentence %d is %d: %q", i+1, n, said[i])
+		for i, tile := range tiles {
+			if !asked(pages[1:], tile.Slug) {
+				t.Errorf("%s: the tile %q leads nowhere (%q)", name, tile.Title, tile.Slug)
+			}
+			if tile.Hero != (i < 3) {
+				t.Errorf("%s: tile %d, %q: hero %v", name, i, tile.Title, tile.Hero)
+			}
+			big, says := len(strings.Fields(tile.Big)), len(strings.Fields(tile.Says))
+			if big == 0 || big > 5 || says == 0 || says > 12 || len([]rune(tile.Big)) > 32 {
+				t.Errorf("%s: %q says %q, %q", name, tile.Title, tile.Big, tile.Says)
+			}
+		}
+	}
+	tiles := Pages(trial.CompanyFactors(t), Options{})[0].Tiles
+	for i, want := range []string{`^\d+¢ of the dollar \d+ cents? (less|more) than bid: .+ \(\$[\d,]+\)`, `^Add \d+% \S+ yd for \S+ yd of driveway off the chute\.$`, `^(Mesh|Rebar|Not settled|Either is fine)`} {
+		if got := tiles[i].Big + " " + tiles[i].Says; !regexp.MustCompile(want).MatchString(got) {
+			t.Errorf("tile %d says %q, want %s", i+1, got, want)
 		}
 	}
 }

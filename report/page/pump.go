@@ -1,6 +1,7 @@
 package page
 
 import (
+	"pourback/analysis/findings"
 	"slices"
 
 	"pourback/analysis/figure"
@@ -24,7 +25,10 @@ func (a *Author) pump() Page {
 		p.Notes = []string{a.itTakes(w.Takes())}
 		return p
 	}
-	p.Exhibits = slices.Concat([]Exhibit{a.byOutfit()}, a.delayExhibits(), a.clogTime(), a.byMix())
+	p.Exhibits = slices.Concat(led([]Exhibit{a.byOutfit()}), a.delayExhibits(), a.clogTime(), a.byMix())
+	if p.Do = a.todo(2, findings.KindOutfit, findings.KindWaiting); len(p.Do) == 0 {
+		p.Do = []string{say.Todo{Voice: a.Voice}.NoOutfit()}
+	}
 	p.Notes = w.Notes(a.f.Pump)
 	if d := a.f.Pump.Delays; d != nil {
 		p.Notes = append(p.Notes, say.Delays{Voice: a.Voice}.Notes(d)...)

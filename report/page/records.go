@@ -23,18 +23,18 @@ func (a *Author) records() Page {
 	}
 	p.Basis, p.Answer = w.Basis(a.f.Placements, a.f.Jobs), w.Answer(len(about), a.f.LeftOut)
 	if len(about) == 0 {
+		p.Do = []string{say.Todo{Voice: a.Voice}.NoRecord()}
 		return p
 	}
 	p.Reading = w.Reading()
 	kinds := checkKinds(checks)
-	p.Exhibits = []Exhibit{{Title: w.ByKind(), Table: a.checksByKind(kinds)}}
+	p.Exhibits, p.Do = []Exhibit{{Title: w.ByKind(), Table: a.checksByKind(kinds), InHand: true}}, []string{w.ToFix()}
 	for _, k := range kinds[:min(len(kinds), mostChecked)] {
 		p.Exhibits = append(p.Exhibits, Exhibit{Title: w.Kind(k.code, k.column), Table: a.checksOf(k)})
 	}
 	if n := len(kinds) - mostChecked; n > 0 {
 		p.Notes = append(p.Notes, w.Rarer(n))
 	}
-	p.Notes = append(p.Notes, w.ToFix())
 	if n := a.f.RecordsToCheck; n > 0 {
 		p.Notes = append(p.Notes, w.FromLog(n))
 	}

@@ -24,8 +24,8 @@ func (a *Author) reinforcement() Page {
 		p.Basis += " " + w.With(m)
 	}
 	p.Answer = w.Answer(r)
-	p.Exhibits = slices.Concat(steelCosts(w, r), a.steelRisks(w, m), steelDecision(w, m), steelLevers(w, m), steelUses(w, m), a.steelLooks(w, m), otherSteel(w, r))
-	p.Notes = w.Notes(r)
+	p.Exhibits = slices.Concat(led(steelCosts(w, r)), a.steelRisks(w, m), steelDecision(w, m), steelLevers(w, m), steelUses(w, m), a.steelLooks(w, m), otherSteel(w, r))
+	p.Do, p.Notes = []string{w.Meanwhile(m)}, w.Notes(r)
 	return p
 }
 

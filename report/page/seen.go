@@ -26,7 +26,10 @@ func (a *Author) seen() Page {
 		return p
 	}
 	p.Basis = w.Basis(s, a.f.Placements, a.f.First, a.f.Last)
-	p.Exhibits = some(a.seenAges(s), a.found(&v.Findings), a.crackKinds(&v.Findings), a.growing(&v.Findings))
+	p.Exhibits = led(some(a.seenAges(s), a.found(&v.Findings), a.crackKinds(&v.Findings), a.growing(&v.Findings)))
+	if len(v.Findings.Growing) > 0 {
+		p.Do = []string{say.Todo{Voice: a.Voice}.LookAgain()}
+	}
 	p.Notes = w.Notes(s, &v.Findings)
 	return p
 }

@@ -19,8 +19,11 @@ func (a *Author) visits() Page {
 	v := a.f.Visits
 	p.Answer = w.Answer(v)
 	p.Basis = a.basis(a.f.Placements, a.Placements) + " " + w.Basis(v)
-	p.Exhibits = some(a.trips(v), a.passBy(v), a.openCallbacks(v), a.dueVisits(w.OverdueTitle(), w.LateCaption(), v.Overdue),
-		a.dueVisits(w.DueTitle(), w.DueCaption(v), v.Due), a.doneVisits(v))
+	p.Exhibits = append(inHand(some(a.trips(v))), some(a.passBy(v), a.openCallbacks(v), a.dueVisits(w.OverdueTitle(), w.LateCaption(), v.Overdue),
+		a.dueVisits(w.DueTitle(), w.DueCaption(v), v.Due), a.doneVisits(v))...)
+	if len(v.Trips) == 0 {
+		p.Do = []string{say.Todo{Voice: a.Voice}.NoTrip()}
+	}
 	if kept := w.Kept(&v.Kept); kept != "" {
 		p.Notes = append(p.Notes, kept)
 	}
@@ -67,9 +70,8 @@ func (a *Author) trips(v *visits.Visits) Exhibit {
 	w := say.Visits{Voice: a.Voice}
 	heads := w.TripHeads()
 	return Exhibit{Title: w.TripsTitle(), Table: visitsTable(a, w.TripsCaption(), v.Trips,
-		ColumnOf[trip]{Head: heads.Job, Cell: func(t trip) say.Cell { return say.Word(t.JobNo) }},
+		ColumnOf[trip]{Head: heads.Job, Cell: func(t trip) say.Cell { return a.placedAt(t.Site, t.JobNo, t.JobNo) }},
 		ColumnOf[trip]{Head: heads.Slabs, Cell: func(t trip) say.Cell { return say.Word(strings.Join(t.Placements, ", ")) }},
-		ColumnOf[trip]{Head: heads.Site, Ahead: true, Cell: func(t trip) say.Cell { return siteCell(t.Site) }},
 		numbers(heads.Stake, func(t trip) say.Cell { return a.Cell(a.About(), t.Worth) }),
 		whyColumn(heads.Why, func(t trip) string { return w.Stop(&t.Stop) }))}
 }
@@ -79,8 +81,7 @@ func (a *Author) passBy(v *visits.Visits) Exhibit {
 	w := say.Visits{Voice: a.Voice}
 	heads := w.PassByHeads()
 	return Exhibit{Title: w.PassByTitle(), Table: visitsTable(a, w.PassByCaption(), v.PassBy,
-		ColumnOf[site]{Head: heads.Slabs, Cell: func(p site) say.Cell { return say.Word(w.SlabsOf(&p)) }},
-		ColumnOf[site]{Head: heads.Site, Ahead: true, Cell: func(p site) say.Cell { return siteCell(p.Site) }},
+		ColumnOf[site]{Head: heads.Slabs, Cell: func(p site) say.Cell { return a.placedAt(p.Site, p.Jobs[0].JobNo, w.SlabsOf(&p)) }},
 		numbers(heads.Stake, func(p site) say.Cell { return a.Cell(a.About(), p.Worth) }),
 		whyColumn(heads.Why, func(p site) string { return w.Stop(&p.Jobs[0].Stop) }))}
 }
@@ -98,7 +99,7 @@ func (a *Author) doneVisits(v *visits.Visits) Exhibit {
 	w := say.Visits{Voice: a.Voice}
 	heads := w.Heads()
 	return Exhibit{Title: w.DoneTitle(), Table: visitsTable(a, w.DoneCaption(), v.Done,
-		ColumnOf[visit]{Head: heads.Slab, Cell: func(v visit) say.Cell { return say.Word(v.JobNo + " " + v.Placement) }},
+		ColumnOf[visit]{Head: heads.Slab, Cell: func(v visit) say.Cell { return a.placed(v.JobNo, v.JobNo+" "+v.Placement) }},
 		wordsIn(heads.Visit, func(v visit) string { return w.Point(v.Visit) }),
 		ColumnOf[visit]{Head: heads.Planned, Cell: func(v visit) say.Cell { return a.day(v.PlannedOn) }},
 		ColumnOf[visit]{Head: heads.Made, Cell: func(v visit) say.Cell { return a.day(v.SeenOn) }},
@@ -124,22 +125,13 @@ func (a *Author) openCallbacks(v *visits.Visits) Exhibit {
 	w := say.Visits{Voice: a.Voice}
 	heads := w.OpenHeads()
 	return Exhibit{Title: w.OpenTitle(), Table: visitsTable(a, w.OpenCaption(), v.Callbacks.Open,
-		ColumnOf[call]{Head: heads.Slab, Cell: func(c call) say.Cell { return say.Word(c.JobNo + " " + c.Placement) }},
-		ColumnOf[call]{Head: heads.Site, Ahead: true, Cell: func(c call) say.Cell { return siteCell(c.Site) }},
+		ColumnOf[call]{Head: heads.Slab, Cell: func(c call) say.Cell { return a.placedAt(c.Site, c.JobNo, c.JobNo+" "+c.Placement) }},
 		wordsIn(heads.About, func(c call) string { return a.Word(c.Kind) }),
 		ColumnOf[call]{Head: heads.Opened, Cell: func(c call) say.Cell { return a.day(c.Opened) }},
 		counts(heads.Days, func(c call) int { return c.AgeDays }),
 		counts(heads.Call, func(c call) int { return c.Call }),
 		numbers(heads.Width, func(c call) say.Cell { return a.Bare(a.CrackWidths(), c.WidthIn) }),
 		wordsIn(heads.Warranty, func(c call) string { return w.InForce(c.InForce) }))}
-}
-
-// siteCell is a site where it may be named.
-func siteCell(site string) say.Cell {
-	if site == "" {
-		return say.Cell{Unknown: true}
-	}
-	return say.Word(site)
 }
 
 // VisitPages are the pages of the visits alone, as a terminal shows them: where

@@ -15,7 +15,13 @@ func (a *Author) warranty() Page {
 	}
 	d := &a.f.Visits.Warranty
 	p.Answer, p.Basis, p.Notes = w.Answer(d), w.Basis(d, a.f.Placements), w.Notes()
-	p.Exhibits = some(a.expiries(d), a.reserveTable(d))
+	p.Exhibits = led(some(a.expiries(d), a.reserveTable(d)))
+	if d.Cost.Known() {
+		p.Do = []string{say.Todo{Voice: a.Voice}.NoReserve()}
+		if d.Cost.Value > 0 {
+			p.Do[0] = say.Todo{Voice: a.Voice}.KeepBack(d.Cost.Value)
+		}
+	}
 	if left := w.Unpriced(d); left != "" {
 		p.Notes = append(p.Notes, left)
 	}

@@ -109,7 +109,7 @@ func TestHowASlabStandsIsSaid(t *testing.T) {
 func TestSlabsAndPoursAreSaid(t *testing.T) {
 	us, si := Slabs{New("", "", "")}, Slabs{New("", "si", "")}
 	story := &visits.SlabStory{JobNo: "J1", Placement: "A", Use: "driveway", AreaSqft: record.Some(320.0), ThicknessIn: record.Some(4.5), Reinforcement: "none", Site: "Lot 3"}
-	if got, want := us.Caption(story), "J1 A: driveway, 320 sq ft, 4½ in thick, no reinforcement, Lot 3"; got != want {
+	if got, want := us.Caption(story), "J1 A: driveway, 320 sq ft, 4½ in thick, no reinforcement"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	pour := &visits.PourRecord{AirF: record.Some(92.0), Drying: record.Some(0.24), SlumpLowIn: record.Some(4.0), SlumpHighIn: record.Some(5.5), WaterGal: record.Some(4.0), DelayMin: record.Some(int64(0)), JointFt: record.Some(8.0), JointCut: "saw+tooled", SawHours: record.Some(10.5), Crew: "Wren"}

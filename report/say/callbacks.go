@@ -61,7 +61,7 @@ func (c Callbacks) StillOpen(d *visits.Callbacks) string {
 	}
 	o := &d.Open[0]
 	return c.plural(len(d.Open), "1 callback is open, for {age} ({slab}, {kind}).|{n} callbacks are open, the oldest for {age} ({slab}, {kind}).",
-		with{"age": c.Days(o.AgeDays), "slab": slab(o.JobNo, o.Placement), "kind": c.Word(o.Kind)})
+		with{"age": c.Days(o.AgeDays), "slab": c.at(o.Site, slab(o.JobNo, o.Placement)), "kind": c.Word(o.Kind)})
 }
 
 // Control says which month stands out.

@@ -88,7 +88,7 @@ type Cell struct {
 
 	Number *Number     // nil for a word
 	Day    record.Date // of a date
-	Shade int    // how dark its ground is, from 1 to 5; 0 for plain
+	Shade  int         // how dark its ground is, from 1 to 5; 0 for plain
 
 	Why     string
 	Unknown bool

@@ -6,13 +6,18 @@ import (
 	"pourback/analysis/setting"
 )
 
-// Notes are what goes with the answer, and the reservations.
-func (c Cracks) Notes(of *cracks.Cracks) []string {
-	var notes []string
+// Todo says what to do about cracks, as far as the records tell what goes with
+// them.
+func (c Cracks) Todo(of *cracks.Cracks) []string {
 	if s := c.drivers(of); s != "" {
-		notes = append(notes, s)
+		return []string{s}
 	}
-	notes = append(notes, c.eventNotes(of.Event)...)
+	return nil
+}
+
+// Notes are the reservations.
+func (c Cracks) Notes(of *cracks.Cracks) []string {
+	notes := c.eventNotes(of.Event)
 	notes = append(notes,
 		c.text("Slabs of one job share soil, weather and customer, so ten of them tell less than ten slabs of ten jobs."),
 		c.text("Joint spacing and thickness are chosen for the soil and the load, so a difference between them may come from the soil."),

@@ -107,7 +107,7 @@ func TestWhatGoesWithCracks(t *testing.T) {
 	heat := cracks.Covariate{What: cracks.AirTemperature, Step: 10, Unit: figure.Fahrenheit}
 	cured := cracks.Covariate{What: cracks.Cured}
 	say := func(d cracks.Drivers, t *cracks.CoxTerm) string {
-		return w.Notes(&cracks.Cracks{Event: setting.EventCallback, Conclusion: cracks.Conclusion{Drivers: d, Clearest: t}})[0]
+		return w.Todo(&cracks.Cracks{Event: setting.EventCallback, Conclusion: cracks.Conclusion{Drivers: d, Clearest: t}})[0]
 	}
 	for want, got := range map[string]string{
 		"Clearest so far: air temperature, each 10 °F hotter, with 1.4 times (between 1.1 and 1.8) as many cracks. It was picked for standing out, so the true figure is likely nearer to 1. Pour in the cool of the day.": say(cracks.OneThingClear, &cracks.CoxTerm{Term: heat, HazardRatio: ranged(1.4, 1.1, 1.8)}),
@@ -216,14 +216,14 @@ func TestWordsFitTheEvent(t *testing.T) {
 	w := Cracks{New("", "", "")}
 	of := &cracks.Cracks{Event: setting.EventSeen, All: cracks.Cell{Placements: 90, Callbacks: 8, PlacementYears: 90, Risk1Yr: ranged(0.05, 0.02, 0.1)},
 		Conclusion: cracks.Conclusion{Outcome: cracks.RiskKnown, Drivers: cracks.NothingClear}}
-	said := append(append(w.Notes(of), w.Method(of.Event, nil)...), w.Answer(of), w.EventMeans(of.Event), w.EventsHead(of.Event))
+	said := append(append(append(w.Notes(of), w.Todo(of)...), w.Method(of.Event, nil)...), w.Answer(of), w.EventMeans(of.Event), w.EventsHead(of.Event))
 	for _, s := range said {
 		if strings.Contains(strings.ToLower(s), "callback") || strings.Contains(s, "Calls bunch") {
 			t.Errorf("of cracks seen at visits: %q", s)
 		}
 	}
 	of.Event = setting.EventCallback
-	holds(t, strings.Join(w.Notes(of), " "), "It takes more callbacks to tell.", "Calls bunch up")
+	holds(t, strings.Join(append(w.Todo(of), w.Notes(of)...), " "), "It takes more callbacks to tell.", "Calls bunch up")
 }
 
 // Why a figure that rests on looks is not known.

@@ -51,7 +51,7 @@ func (e Early) Answer(s *visits.EarlySigns) string {
 	if s.First == nil {
 		return e.sentences(e.outside(s), e.text("None has a risk worth a trip of its own."))
 	}
-	return e.sentences(e.outside(s), e.say("Look first at {slab}, poured {day}.", with{"slab": slab(s.First.JobNo, s.First.Placement), "day": e.Day(s.First.PlacedOn.Date)}))
+	return e.sentences(e.outside(s), e.say("Look first at {slab}, poured {day}.", with{"slab": e.at(s.First.Site, slab(s.First.JobNo, s.First.Placement)), "day": e.Day(s.First.PlacedOn.Date)}))
 }
 
 // Record says what is outside a guide at the pour to look at first, and whether
@@ -62,7 +62,7 @@ func (e Early) Record(s *visits.EarlySigns) string {
 	}
 	first := ""
 	if s.First != nil {
-		first = e.say("{slab}: {signs}.", with{"slab": slab(s.First.JobNo, s.First.Placement), "signs": e.signs(s.First.Signs)})
+		first = e.say("{slab}: {signs}.", with{"slab": e.at(s.First.Site, slab(s.First.JobNo, s.First.Placement)), "signs": e.signs(s.First.Signs)})
 	}
 	if len(s.Worse) == 0 {
 		return e.sentences(first, e.text("So far none of these signs clearly goes with more callbacks in your records."))

@@ -20,15 +20,15 @@ func Languages() []string { return languageCodes() }
 
 // FrameWords are the words around pages.
 type FrameWords struct {
-	Lang                                 string
-	Skip, Top, Pages, AllPages, Overview string
-	Care, Method, NoDesign               string
+	Lang                            string
+	Skip, Top, Pages, Overview      string
+	Care, Method, NoDesign, Details string
 }
 
 // Words are the words around pages.
 func (f Frame) Words() FrameWords {
-	return FrameWords{Lang: f.Lang(), Skip: f.text("Skip to the answer"), Top: f.text("Back to the top"), Pages: f.text("Pages"), AllPages: f.text("All pages"), Overview: f.text("Overview"),
-		Care: f.text("Take care"), Method: f.text("How this was computed"),
+	return FrameWords{Lang: f.Lang(), Skip: f.text("Skip to the answer"), Top: f.text("Back to the top"), Pages: f.text("Pages"), Overview: f.text("Overview"),
+		Care: f.text("Take care"), Method: f.text("How this was computed"), Details: f.text("Details: tables, notes and how it was worked out"),
 		NoDesign: f.text("Made by pourback from the company's own records. Records of past work are no design and no advice on safety: local codes and a licensed engineer decide.")}
 }
 
@@ -56,9 +56,9 @@ func (f Frame) Beside(title, says string) string {
 	return f.say("{title}. {says}", with{"title": title, "says": says})
 }
 
-// Linked is a page's title with its answer.
-func (f Frame) Linked(title, answer string) string {
-	return f.say("{title}: {answer}", with{"title": title, "answer": answer})
+// Glance is what a page comes to, in a line.
+func (f Frame) Glance(title, big, says string) string {
+	return f.say("{title}: {answer}. {says}", with{"title": title, "answer": big, "says": says})
 }
 
 // Cited is a caution with its source.

@@ -25,11 +25,6 @@ func (w Letter) Title(month string) string { return w.say("{month} in one page",
 // Written says of which day the figures are.
 func (w Letter) Written(asOf string) string { return w.say("As of {day}", with{"day": w.AsOf(asOf)}) }
 
-// NoChange says that nothing asks for a change.
-func (w Letter) NoChange() string {
-	return w.text("Nothing in the records asks for a change. Go on as before.")
-}
-
 // NoRisk says that no risk is known.
 func (w Letter) NoRisk() string { return w.text("No open risk is on record.") }
 

@@ -23,8 +23,8 @@ func (s Slabs) Takes() string {
 	return s.text("visits to finished slabs, or callbacks with their dates")
 }
 
-// Name is the name of a slab.
-func (s Slabs) Name(t *visits.SlabStory) string { return slab(t.JobNo, t.Placement) }
+// Name is the name of a slab: where it is, if that may be named.
+func (s Slabs) Name(t *visits.SlabStory) string { return s.at(t.Site, slab(t.JobNo, t.Placement)) }
 
 // OneTitle is the title of the story of one slab.
 func (s Slabs) OneTitle(t *visits.SlabStory) string {
@@ -95,7 +95,7 @@ func (s Slabs) warrantyOf(t *visits.Standing) string {
 	return s.say("its warranty ended on {day}", with{"day": s.Day(t.WarrantyEnds)})
 }
 
-// Caption says what a slab is: its use, size, reinforcement and site.
+// Caption says what a slab is: its use, size and reinforcement.
 func (s Slabs) Caption(t *visits.SlabStory) string {
 	what := []string{s.Word(s.Named(t.Use))}
 	if t.AreaSqft.OK && t.ThicknessIn.OK {
@@ -104,10 +104,7 @@ func (s Slabs) Caption(t *visits.SlabStory) string {
 	if t.Reinforcement != "" {
 		what = append(what, s.steel(t.Reinforcement))
 	}
-	if t.Site != "" {
-		what = append(what, Clean(t.Site, LongName))
-	}
-	return s.say("{slab}: {what}", with{"slab": s.Name(t), "what": strings.Join(what, ", ")})
+	return s.say("{slab}: {what}", with{"slab": slab(t.JobNo, t.Placement), "what": strings.Join(what, ", ")})
 }
 
 // Now says how a slab stands, what it cost and what is at stake.

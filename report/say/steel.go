@@ -145,13 +145,13 @@ func (s Steel) inHundredSlabs(f figure.Figure) string {
 func (s Steel) Meanwhile(m *steel.MeshVsRebar) string {
 	switch m.Verdict {
 	case steel.ForMesh, steel.ForRebar:
-		return s.sentences(s.say("What to do: use {steel} where the choice is yours, and the other where an engineer or a code asks for it.", with{"steel": s.Made(string(m.Verdict))}),
+		return s.sentences(s.say("Use {steel} where the choice is yours, and the other where an engineer or a code asks for it.", with{"steel": s.Made(string(m.Verdict))}),
 			s.text("Look again when the price of steel or of a callback changes."))
 	}
 	use := with{"steel": s.Made(m.Advice)}
-	do := filled(s.text("What to do until it is settled: use what costs less to place, which is {steel}, where codes leave the choice."), use)
+	do := filled(s.text("Until it is settled, use what costs less to place, which is {steel}, where codes leave the choice."), use)
 	if m.RebarGain.Known() {
-		do = filled(s.text("What to do until it is settled: use {steel}, the better bet, where codes leave the choice."), use)
+		do = filled(s.text("Until it is settled, use {steel}, the better bet, where codes leave the choice."), use)
 	}
 	if m.Alternated {
 		return s.sentences(do, s.text("Keep mesh and rebar taking turns: that settles it soonest."))
@@ -255,7 +255,7 @@ func (s Steel) Turns(m *steel.Money) string {
 // Notes are what to do, what the records can show, and the reservations.
 func (s Steel) Notes(r *steel.Reinforcement) []string {
 	m := &r.MeshVsRebar
-	notes := []string{s.Meanwhile(m), s.Evidence(r)}
+	notes := []string{s.Evidence(r)}
 	if m.Mesh == 0 || m.Rebar == 0 {
 		for _, p := range r.InShort {
 			notes = append(notes, s.inShort(p))

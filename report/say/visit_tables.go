@@ -9,19 +9,19 @@ import (
 // The heads of the tables of visits.
 
 // TripHeads are those of the trips.
-type TripHeads struct{ Job, Slabs, Site, Stake, Why string }
+type TripHeads struct{ Job, Slabs, Stake, Why string }
 
 // TripHeads are those of the trips.
 func (v Visits) TripHeads() TripHeads {
-	return TripHeads{v.text("Job"), v.text("Slabs"), v.text("Site"), v.text("At stake"), v.text("Why")}
+	return TripHeads{v.text("Job"), v.text("Slabs"), v.text("At stake"), v.text("Why")}
 }
 
 // PassByHeads are those of the sites to look at when somebody passes by.
-type PassByHeads struct{ Site, Slabs, Stake, Why string }
+type PassByHeads struct{ Slabs, Stake, Why string }
 
 // PassByHeads are those of the sites to look at when somebody passes by.
 func (v Visits) PassByHeads() PassByHeads {
-	return PassByHeads{v.text("Site"), v.text("Slabs"), v.text("At stake"), v.text("Why")}
+	return PassByHeads{v.text("Slabs"), v.text("At stake"), v.text("Why")}
 }
 
 // SlabsOf names the slabs of the jobs at a site.
@@ -47,11 +47,11 @@ func (v Visits) Heads() VisitHeads {
 }
 
 // OpenHeads are those of open callbacks.
-type OpenHeads struct{ Slab, Site, About, Opened, Days, Call, Width, Warranty string }
+type OpenHeads struct{ Slab, About, Opened, Days, Call, Width, Warranty string }
 
 // OpenHeads are those of open callbacks; the width is in the unit that is read.
 func (v Visits) OpenHeads() OpenHeads {
-	return OpenHeads{v.text("Slab"), v.text("Site"), v.text("About"), v.text("Opened"), v.text("Days"), v.text("Call no."),
+	return OpenHeads{v.text("Slab"), v.text("About"), v.text("Opened"), v.text("Days"), v.text("Call no."),
 		v.say("Crack, {unit}", with{"unit": v.sign(v.CrackWidths())}), v.text("Warranty")}
 }
 

@@ -105,18 +105,22 @@ func (v Visits) trip(t *visits.Trip) string {
 	for i, p := range t.Placements {
 		places[i] = Clean(p, ShortName)
 	}
-	name := slab(t.JobNo, v.List(places))
-	if t.Site == "" {
-		return name
+	return v.at(t.Site, slab(t.JobNo, v.List(places)))
+}
+
+// at names a slab by its place, where that is known: "Lot 14, Mesquite Ln (SF-1043 A)".
+func (v *Voice) at(site, slab string) string {
+	if site == "" {
+		return slab
 	}
-	return v.say("{slab} ({site})", with{"slab": name, "site": Clean(t.Site, ShortName)})
+	return v.say("{site} ({slab})", with{"site": Clean(site, ShortName), "slab": slab})
 }
 
 // slab is the name of a slab, or of several of one job.
 func slab(job, placement string) string { return Clean(job+" "+placement, LongName) }
 
-// openNow says which callbacks are open.
-func (v *Voice) openNow(c *visits.Callbacks) string {
+// OpenNow says how many callbacks are open, and how long.
+func (v *Voice) OpenNow(c *visits.Callbacks) string {
 	if len(c.Open) == 0 {
 		return v.noneOpen(c)
 	}
@@ -128,7 +132,7 @@ func (v *Voice) openOnes(c *visits.Callbacks) string {
 	if len(c.Open) == 0 {
 		return ""
 	}
-	return v.openNow(c)
+	return v.OpenNow(c)
 }
 
 // noneOpen says that no callback is open, as far as the records can tell.

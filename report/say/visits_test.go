@@ -45,24 +45,24 @@ func TestVisitsSayWhereToGo(t *testing.T) {
 	is("No visits to make this week: none is due or overdue.")
 	d.Trips = []visits.Trip{{JobNo: "J1", Placements: []string{"A", "B"}, Site: "Lot 3, Red Gate Road"}}
 	d.Due = make([]visits.DueVisit, 2)
-	is("Visit this one this week: J1 A and B (Lot 3, Red Gate Road).")
+	is("Visit this one this week: Lot 3, Red Gate Road (J1 A and B).")
 	if notes := strings.Join(w.Notes(d), " "); !strings.Contains(notes, "2 planned visits are due. ") && !strings.HasSuffix(notes, "2 planned visits are due.") || strings.Contains(notes, "overdue.") {
 		t.Errorf("%q", notes)
 	}
 	d.PassBy = make([]visits.PassBy, 4)
-	is("Visit this one this week: J1 A and B (Lot 3, Red Gate Road). 4 more sites can wait until you pass by.")
+	is("Visit this one this week: Lot 3, Red Gate Road (J1 A and B). 4 more sites can wait until you pass by.")
 	only := *d
 	only.Trips = nil
 	holds(t, w.Answer(&only), "No visit pays for its own drive this week. Look at 4 sites when you pass by.")
 	d.PassBy = nil
 	d.ThisWeek, d.Trips = false, append(d.Trips, visits.Trip{JobNo: "J2", Placements: []string{"A"}}, visits.Trip{JobNo: "J3", Placements: []string{"A"}}, visits.Trip{JobNo: "J4", Placements: []string{"A"}})
-	holds(t, w.Answer(d), "Visit these 3 first by June 30, 2025: J1 A and B (Lot 3, Red Gate Road); J2 A; J3 A.")
+	holds(t, w.Answer(d), "Visit these 3 first by June 30, 2025: Lot 3, Red Gate Road (J1 A and B); J2 A; J3 A.")
 	d.Callbacks = visits.Callbacks{Calls: 2, Undated: 1}
 	d.Callbacks.Open = []visits.OpenCallback{{AgeDays: 1}}
 	holds(t, w.Answer(d), "1 callback is open, for 1 day.")
 	d.Warranty = visits.Warranty{Placements: 3, Cost: knownRange(3531, 20, 9000)}
 	d.Early = visits.EarlySigns{Pours: 1, Told: 1, Listed: make([]visits.EarlyPour, 1)}
-	is("Visit these 3 first by June 30, 2025: J1 A and B (Lot 3, Red Gate Road); J2 A; J3 A. 1 callback is open, for 1 day.")
+	is("Visit these 3 first by June 30, 2025: Lot 3, Red Gate Road (J1 A and B); J2 A; J3 A. 1 callback is open, for 1 day.")
 	d.AtStake, d.DriveCost, d.NobodyWent, d.PlannedFrom = 90, 46, true, june(3)
 	holds(t, strings.Join(w.Notes(d), " "), "A drive there and back costs $46 by your settings.", "so the plan begins on June 3, 2025, and nothing before counts as missed")
 	d.DriveCost = 0
