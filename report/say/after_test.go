@@ -132,7 +132,7 @@ func TestCracksFoundAndReportedAreSaid(t *testing.T) {
 	holds(t, w.Answer(d), "Visits found a crack on 9 of 60 slabs looked at; customers reported 3. It is too early to say more.")
 	d.Year = &at
 	holds(t, w.Answer(d), "By 1 year, visits had found a crack on 14 of 100 slabs (between 11 and 17), and customers had reported one on 5 in 100 (between 4 and 7). 9 slabs were found cracked, 6 of them before anybody called.")
-	holds(t, w.Dating(&visits.Dating{Code: visits.DatingMatters, At: &at}), "matters most by 1 year. The share of slabs with a crack is 14 in 100", "16 in 100")
+	holds(t, w.Dating(&visits.Dating{Code: visits.DatingMatters, At: &at}), "matters most by 1 year. Slabs with a crack: 14 in 100", "16 in 100")
 	holds(t, w.Dating(&visits.Dating{Code: visits.DatingHardly, At: &at}), "hardly matters")
 	c := &visits.CracksSeen{Opened: 1, Growing: []visits.Growth{{JobNo: "J1", Placement: "A", WasIn: 0.01, IsIn: 0.013, From: june(1), To: june(30)}}}
 	holds(t, w.Growth(c), "Of 1 unrepaired crack measured more than once, 1 opened. The fastest is on J1 A: from 0.010 in to 0.013 in, between June 1, 2025 and June 30, 2025.")

@@ -185,7 +185,7 @@ func (w Bids) Notes() []string {
 func (w Bids) Method() []string {
 	return []string{
 		w.text("Each bid keeps its 80% ranges, from P10 to P90: 8 jobs in 10 should land inside."),
-		w.say("Which way jobs run is tested by their signs (the exact sign test) and by their mean ({source}); either has to be seen less than 1 time in 10 by luck.", with{"source": "Student 1908, Biometrika 6"}),
+		w.say("Which way jobs run is tested by their signs (exact sign test) and by their mean ({source}). One of them must be rarer than 1 in 10 by luck.", with{"source": "Student 1908, Biometrika 6"}),
 		w.say("The share that did has its range by {source}. Only the last bid on a job counts, and only if it was made before the pour.", with{"source": "Wilson 1927, J. Am. Stat. Assoc. 22"}),
 	}
 }

@@ -158,9 +158,9 @@ func (c Callbacks) Closing(d *visits.Callbacks) []string {
 // Method says how callbacks are counted and compared.
 func (c Callbacks) Method() []string {
 	return []string{
-		c.text("A callback is open until it has a closing date, until a later callback of its kind has one, or until a visit finds the slab sound."),
-		c.say("Days to close: the median of a Kaplan-Meier curve on which open callbacks count for as long as they have been open ({source}).", with{"source": "Brookmeyer & Crowley 1982"}),
-		c.say("Callbacks a year: calls in 100 placement-years since the pour, with exact limits ({source_rate}). That the rows of a table are alike is tested given their time (exact multinomial test, or chi-squared), with all tables looked at ({source_all}).", with{"source_rate": "Garwood 1936", "source_all": "Benjamini & Hochberg 1995"}),
+		c.text("A callback is open until it has a closing date or a visit finds the slab sound. A later callback of its kind that is closed closes it too."),
+		c.say("Days to close: the middle of a Kaplan-Meier curve ({source}). Open callbacks count for as long as they have been open.", with{"source": "Brookmeyer & Crowley 1982"}),
+		c.say("Callbacks a year: calls in 100 placement-years since the pour, with exact limits ({source_rate}). A test says whether the rows of a table are alike, given their time (exact multinomial, or chi-squared). It allows for how many tables are looked at ({source_all}).", with{"source_rate": "Garwood 1936", "source_all": "Benjamini & Hochberg 1995"}),
 		c.text("Months: calls within the warranty over the time that slabs were under warranty in the month. A month stands out where so many calls, or so few, have a chance under 0.00135 (Poisson). The last twelve months are judged by those before them, once there are twelve."),
 	}
 }

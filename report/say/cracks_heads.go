@@ -162,7 +162,7 @@ func (c Cracks) TimesTip(name string, ratio figure.Figure) string {
 
 // CurvesChart says what the chart of curves shows.
 func (c Cracks) CurvesChart() string {
-	return c.say("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age, as long as at least {n} slabs are still watched, with the range shaded. Below, how many slabs are still watched. The table reads the lines at round ages.", with{"n": Count(cracks.FewestWatched)})
+	return c.say("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age. The shade is the range. A line ends where fewer than {n} slabs are still watched; how many are is below. The table reads the lines at round ages.", with{"n": Count(cracks.FewestWatched)})
 }
 
 // NoCurves says why no curve is drawn.

@@ -126,20 +126,20 @@ func (c Cracks) Method(event string, assumed []figure.Assumption) []string {
 func (c Cracks) methodOf(event string) []string {
 	if event == setting.EventSeen {
 		return []string{
-			c.say("Risk within a year, and within the warranty, is an estimate ({source}) which knows only that a crack arose between two planned looks. Its range comes from drawing whole jobs again and again, and is no narrower than that of a plain share of the slabs looked at about then; it is approximate.", with{"source": "Turnbull 1976"}),
+			c.say("Risk within a year, and within the warranty, is an estimate that knows only between which two planned looks a crack arose ({source}). Its range is approximate: it comes from drawing whole jobs again and again. It is no narrower than that of a plain share of the slabs looked at about then.", with{"source": "Turnbull 1976"}),
 			c.say("A look up to 30 days past an anniversary closes its year. Where fewer than {n} slabs were looked at about an age, or more than half is left open, no risk is figured.", with{"n": Count(figure.LeastForRate)}),
 			c.say("“Cracks a year” takes cracks to come at one steady pace between looks ({source}). “Of slabs a year old” counts those that were looked at as their first year ended ({sources}).", with{"source": "Lindsey and Ryan 1998", "sources": "Wilson 1927"}),
-			c.say("Whether groups differ is a log-rank test between looks ({source}), with the odds of luck from dealing whole jobs anew. With several tables looked at, some would differ by luck; those are not called different ({sources}).", with{"source": "Finkelstein 1986", "sources": "Benjamini and Hochberg 1995"}),
+			c.say("Whether groups differ is a log-rank test between looks ({source}). The odds of luck come from dealing whole jobs anew. Of several tables some would differ by luck: those are not called different ({sources}).", with{"source": "Finkelstein 1986", "sources": "Benjamini and Hochberg 1995"}),
 			c.say("What goes with cracks all at once is a model of grouped proportional hazards ({source}), with a starting assumption where cracks are few. Slabs of one job count together.", with{"source": "Prentice and Gloeckler 1978"}),
 			c.text("A joint spacing band includes its lower end."),
 		}
 	}
 	return []string{
 		c.text("A slab counts from its pour to its first crack, or else to the end of its follow-up: a slab poured last week has proved nothing."),
-		c.say("Risk within a year, and within the warranty, is one less the Kaplan-Meier estimate, which takes young slabs for as long as they have been watched ({source}). Its range is by Greenwood's variance on the log-log scale. “Cracks a year” is cracks over the years watched, with exact limits ({sources}).", with{"source": "Kaplan and Meier 1958", "sources": "Garwood 1936"}),
+		c.say("Risk within a year, and within the warranty, is one less the Kaplan-Meier estimate ({source}). It takes young slabs for as long as they have been watched. Its range is by Greenwood's variance on the log-log scale. “Cracks a year” is cracks over the years watched, with exact limits ({sources}).", with{"source": "Kaplan and Meier 1958", "sources": "Garwood 1936"}),
 		c.say("“Of slabs a year old” leaves the young ones out: it counts those that cracked within their first year ({source}).", with{"source": "Wilson 1927"}),
-		c.say("Whether groups differ is a log-rank test. With several tables looked at, some would differ by luck; those are not called different ({source}).", with{"source": "Benjamini and Hochberg 1995"}),
-		c.say("What goes with cracks all at once is Cox's regression, with Firth's correction where cracks are few ({source}), checked for ratios that change with age ({sources}). Slabs of one job count together.", with{"source": "Heinze and Schemper 2001", "sources": "Grambsch and Therneau 1994"}),
+		c.say("Whether groups differ is a log-rank test. Of several tables some would differ by luck: those are not called different ({source}).", with{"source": "Benjamini and Hochberg 1995"}),
+		c.say("What goes with cracks all at once is Cox's regression, with Firth's correction where cracks are few ({source}). Ratios that change with age are looked for ({sources}). Slabs of one job count together.", with{"source": "Heinze and Schemper 2001", "sources": "Grambsch and Therneau 1994"}),
 		c.text("What is still to come adds up, over the slabs in warranty, the share of slabs of that age that cracked later. A joint spacing band includes its lower end."),
 	}
 }

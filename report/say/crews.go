@@ -91,7 +91,7 @@ func (c Crews) Heat(heat figure.Figure) string {
 	values := with{"step": c.DegreesApart(10), "warm": c.Degrees(work.WarmF), "change": c.Change(heat.Value), "low": c.Change(heat.Low), "high": c.Change(heat.High)}
 	if heat.Low <= 1 && heat.High >= 1 {
 		delete(values, "change")
-		return filled(c.text("Too close to call whether heat costs hours: for each {step} of air above {warm}, anything from {low} to {high} fits your records."), values)
+		return filled(c.text("Too close to call whether heat costs hours. For each {step} of air above {warm}, anything from {low} to {high} fits your records."), values)
 	}
 	return filled(c.text("For each {step} of air above {warm} the same job takes {change} ({low} to {high})."), values)
 }
@@ -99,9 +99,9 @@ func (c Crews) Heat(heat figure.Figure) string {
 // Method says how it was worked out, with the sources.
 func (c Crews) Method(l *work.Labor) []string {
 	method := []string{
-		c.say("“On the same job” comes from a model of hours by area, thickness, steel, pump and crew in which each crew borrows from the others ({sources}). Crew size is left out, because it follows the size of the job.", with{"sources": "Box & Tiao 1973; Gelman 2006"}),
+		c.say("“On the same job” comes from a model of hours by area, thickness, steel, pump and crew. Each crew borrows from the others ({sources}). Crew size is left out, because it follows the size of the job.", with{"sources": "Box & Tiao 1973; Gelman 2006"}),
 		c.say("A new crew's hours fall by the same share each time its placements double, until it has done {learned} ({source}).", with{"learned": Count(work.Learned), "source": "Wright 1936"}),
-		c.say("“As worked” is all the area a crew placed over all its labor hours, whatever the jobs were, with the range of a ratio of totals ({source}). A labor hour is one person for an hour.", with{"source": "Cochran 1977, §6.4"}),
+		c.say("“As worked” is all the area a crew placed over all its labor hours, whatever the jobs were. Its range is that of a ratio of totals ({source}). A labor hour is one person for an hour.", with{"source": "Cochran 1977, §6.4"}),
 		c.text("Hours lost to delay are delay minutes times the size of the crew, added up."),
 	}
 	if l != nil && len(l.Assumptions.Mean) > 0 {
@@ -118,7 +118,7 @@ func (c Crews) beliefs(p work.HoursPriors) string {
 	for i, n := range names[:min(len(names), len(p.Mean), len(p.SD))] {
 		said = append(said, n+" "+plainNumber(p.Mean[i])+" ± "+plainNumber(p.SD[i]))
 	}
-	return c.say("Assumed before any record: {beliefs}; kinds of work 0 ± {uses}; spread of jobs {sigma} (as from {nu} placements), spread of crews {scale} of it. The more placements, the less that counts.",
+	return c.say("Assumed before any record: {beliefs}. Kinds of work: 0 ± {uses}. Spread of jobs: {sigma}, as from {nu} placements; spread of crews: {scale} of it. The more placements, the less that counts.",
 		with{"beliefs": strings.Join(said, ", "), "uses": plainNumber(p.UseSD), "sigma": plainNumber(p.Sigma), "nu": plainNumber(p.Nu), "scale": plainNumber(p.RScale)})
 }
 

@@ -19,8 +19,8 @@ func (e Early) Notes(s *visits.EarlySigns) []string {
 // Method says how pours are held against guides, and each guide with its source.
 func (e Early) Method(s *visits.EarlySigns) []string {
 	method := []string{
-		e.text("A pour is listed where a recorded value is outside a published guide. The record beside each sign is that of your earlier pours: how many were called back, for anything, and how many a year of being watched."),
-		e.say("The share called back has its range ({source_share}); the rate is exact for counts that come at random ({source_rate}). A sign is said to go with more callbacks than luck explains where a test of equal rates, given their time, says so with all signs looked at (exact binomial test; {source_all}).", with{"source_share": "Wilson 1927", "source_rate": "Garwood 1936", "source_all": "Benjamini & Hochberg 1995"}),
+		e.text("A pour is listed where a recorded value is outside a published guide. Beside each sign stands the record of your earlier pours. It says how many were called back for anything, and how many a year."),
+		e.say("The share called back has its range ({source_share}); the rate is exact for counts that come at random ({source_rate}). Whether a sign goes with more callbacks than luck explains is an exact binomial test of equal rates, given their time. It allows for all the signs looked at ({source_all}).", with{"source_share": "Wilson 1927", "source_rate": "Garwood 1936", "source_all": "Benjamini & Hochberg 1995"}),
 	}
 	for i := range s.Signs {
 		code := s.Signs[i].Sign

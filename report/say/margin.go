@@ -101,9 +101,9 @@ func (w Margin) Method() []string {
 	return []string{
 		w.text("A job belongs to the month of its last placement. Revenue is its contract price with change orders, cost what it came to. Margin is revenue less cost, over revenue."),
 		w.text("The margin in the bids takes the same revenue against the cost carried in the bids. It is shown for a month where every job has one."),
-		w.say("The steps from bid to earned stand at the standard price of concrete and the standard wage of the settings, since a job log holds no prices paid ({source}). Sums are exact to the cent; what is shown is rounded.", with{"source": w.costAccounting()}),
+		w.say("The steps from bid to earned stand at the standard price of concrete and the standard wage of the settings ({source}). A job log holds no prices paid. Sums are exact to the cent; what is shown is rounded.", with{"source": w.costAccounting()}),
 		w.text("The cost lines split further. A higher price counts as (price paid − price planned) × units used, more units as (units used − units planned) × price planned."),
-		w.say("How far a normal month may lie from the average: 2.66 times the mean change between neighboring months ({source}), with wider limits that allow for how few months set them.", with{"source": "Shewhart 1931; Wheeler 1993"}),
+		w.say("A normal month lies within 2.66 times the mean change between neighboring months from the average ({source}). The wide limits allow for how few months set them.", with{"source": "Shewhart 1931; Wheeler 1993"}),
 	}
 }
 

@@ -114,9 +114,9 @@ func (w Month) Method() []string {
 	return []string{
 		w.text("A job belongs, with all its money, to the month of its last placement. Margin is revenue less cost, over revenue. The margin in the bids takes the same revenue against the cost carried in the bids."),
 		w.say("Each step from bid to earned is exact to the cent. What no step explains is in Other, so that they add up. Concrete counts at the standard price and hours at the standard wage of the settings ({source}).", with{"source": w.costAccounting()}),
-		w.say("How far a normal month may lie from the average: 2.66 times the mean change between neighboring months ({source}). A month beyond wider limits, which allow for how few months set them, is called a real change.", with{"source": "Shewhart 1931; Wheeler 1993"}),
-		w.say("Why one month earned more or less than the one before: by the amount of work at the mean margin of the two, and by the margin on it at their mean revenue ({source}).", with{"source": "Bennet 1920"}),
-		w.say("The facts worth the most are ranked by dollars a year within reach times how sure they are. Facts found by looking through many groups are tested against what luck alone brings up among so many ({source}).", with{"source": "Benjamini & Hochberg 1995"}),
+		w.say("A normal month lies within 2.66 times the mean change between neighboring months from the average ({source}). A month beyond the wide limits is called a real change: they allow for how few months set them.", with{"source": "Shewhart 1931; Wheeler 1993"}),
+		w.say("Why one month earned more or less than the one before has two parts ({source}). The amount of work counts at the mean margin of the two. The margin counts at their mean revenue.", with{"source": "Bennet 1920"}),
+		w.say("The facts worth the most are ranked by dollars a year within reach times how sure they are. Facts found by looking through many groups are tested against what luck brings up among so many ({source}).", with{"source": "Benjamini & Hochberg 1995"}),
 	}
 }
 

@@ -102,8 +102,8 @@ func (p Pump) Counted(n int) string {
 func (p Pump) Method() []string {
 	return []string{
 		p.say("The rate is all clogs over all yards delivered, from pumped placements that record both. Its range is exact for counts that come at random, and holds even with no clogs ({source}).", with{"source": "Garwood 1936"}),
-		p.say("“Expect” pulls each rate toward the others, more where there is little to go on: a few clogs in few yards may be luck. This is a gamma-Poisson model ({source}).", with{"source": "Gelman et al., Bayesian Data Analysis"}),
-		p.say("Clogs that come together on a job say less than as many on as many jobs: the range is wider by as much as they do ({source}).", with{"source": "McCullagh and Nelder 1989"}),
+		p.say("“Expect” pulls each rate toward the others, more where there is little to go on: a few clogs in few yards may be luck. The model is gamma-Poisson ({source}).", with{"source": "Gelman et al., Bayesian Data Analysis"}),
+		p.say("Clogs that come together on a job say less than as many on as many jobs. The range is the wider for it ({source}).", with{"source": "McCullagh and Nelder 1989"}),
 		p.say("The dashed lines are where luck keeps an outfit that is like the rest: 19 times in 20, and 998 in 1,000 ({source}). Whether all outfits could be alike is an exact test of equal rates.", with{"source": "Spiegelhalter 2005"}),
 		p.say("Minutes a clog are all minutes over all clogs, with the range of a ratio ({source}). Minutes by cause have a range from {source_three}, shares of loads one from {source_two}.", with{"source": "Cochran 1977, §6.4", "source_two": "Wilson 1927", "source_three": "Student's t"}),
 	}
@@ -143,7 +143,7 @@ func (p Pump) HeadNext(yd float64) string {
 
 // FunnelSays describes the chart of outfits for those who do not see it.
 func (p Pump) FunnelSays() string {
-	return p.text("A point for each pump outfit: how much it has pumped across, its clogs per 100 of that upward, with the line of all outfits and the limits within which luck keeps them. The table holds the same figures.")
+	return p.text("A point for each pump outfit: how much it has pumped runs across, its clogs per 100 of that upward. The lines are the rate of all outfits and the limits within which luck keeps them. The table holds the same figures.")
 }
 
 // PumpedAxis and RateAxis name its scales.

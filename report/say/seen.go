@@ -65,7 +65,7 @@ func (s Seen) Dating(d *visits.Dating) string {
 	case visits.DatingHardly:
 		return s.text("How cracks are dated hardly matters: it moves no figure here by as much as 1 slab in 200 beyond what the visits leave open.")
 	}
-	return s.say("How cracks are dated matters most by {age}. The share of slabs with a crack is {seen} if dated to the visit that found it, and {between} if dated to some time since the look before.",
+	return s.say("How cracks are dated matters most by {age}. Slabs with a crack: {seen} if dated to the visit that found it, {between} if dated between two looks.",
 		with{"age": s.age(d.At.AgeDays), "seen": s.Long(InHundred, d.At.Seen), "between": s.Long(InHundred, d.At.Between)})
 }
 

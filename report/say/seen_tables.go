@@ -9,10 +9,10 @@ import (
 func (s Seen) Method() []string {
 	deicing, _ := trade.ReasonableCrackIn(trade.Deicing) // in the guide
 	return []string{
-		s.say("Reported, and found: one less the Kaplan-Meier estimate of slabs without a crack ({source}), dated to the call or to the visit that found it, with limits on the log-log scale.", with{"source": "Kaplan & Meier 1958"}),
-		s.say("Between two looks: an estimate ({source}) which knows only that a crack arose after the last look without it and by the visit that found it. Where in that stretch the records cannot tell: “at least” counts the cracks that surely arose by the age, “at most” those that may have, and the figure is the middle.", with{"source": "Turnbull 1976"}),
+		s.say("Reported, and found: one less the Kaplan-Meier estimate of slabs without a crack ({source}). A crack is dated to the call, or to the visit that found it. Limits are on the log-log scale.", with{"source": "Kaplan & Meier 1958"}),
+		s.say("Between two looks: an estimate that knows only between which two looks a crack arose ({source}). The records cannot tell where in between. “At least” counts the cracks that surely arose by the age, “at most” those that may have. The figure is the middle.", with{"source": "Turnbull 1976"}),
 		s.text("A call comes because of the crack; a planned look need not. So a crack that was reported is taken to have arisen by the planned look after the call. The range between two looks comes from drawing whole jobs again and again; it is approximate."),
-		s.say("Widths stand beside the width that {source} (Table 4.1) calls reasonable for reinforced structural concrete in soil and moist air: a general guide, not a warranty limit. Where de-icing salt is used its guide is {salt}.", with{"source": "ACI 224R-01", "salt": s.crackWidth(deicing)}),
+		s.say("Widths stand beside what {source} (Table 4.1) calls reasonable for reinforced structural concrete in soil and moist air. That is a general guide, not a warranty limit. Where de-icing salt is used its guide is {salt}.", with{"source": "ACI 224R-01", "salt": s.crackWidth(deicing)}),
 	}
 }
 
@@ -55,7 +55,7 @@ type SeenChart struct{ Says, Age, Share string }
 // Chart are the words of the chart of cracked slabs by age.
 func (s Seen) Chart() SeenChart {
 	return SeenChart{
-		Says: s.text("Three stepped lines: how many in 100 slabs have cracked by each age, counted by the customer's call, by the visit that found the crack, and between two looks. The table reads them at round ages."),
+		Says: s.text("Three stepped lines: how many in 100 slabs have cracked by each age. One counts by the customer's call, one by the visit that found the crack, one between two looks. The table reads them at round ages."),
 		Age:  s.text("years since the pour"), Share: s.text("cracked, in 100")}
 }
 

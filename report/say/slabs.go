@@ -61,7 +61,7 @@ func (s Slabs) Notes(d *visits.Visits) []string {
 // Method says in what order slabs come.
 func (s Slabs) Method() []string {
 	return []string{
-		s.text("Slabs on which a visit found something, or which a customer called about: first those most at stake in the days to come, then those that have cost most."),
+		s.text("Slabs on which a visit found something, or which a customer called about. First come those with most at stake in the days to come, then those that have cost most."),
 		s.text("Opened is the change since the measurement before. Visits note the widest crack, which need not be the same one each time."),
 	}
 }

@@ -90,7 +90,7 @@ func (s Steel) YearHead() string      { return s.text("Within a year, in 100") }
 func (s Steel) SavesHead() string     { return s.text("Rebar saves, a placement") }
 func (s Steel) BetHead() string       { return s.text("Better bet") }
 func (s Steel) UsesSays() string {
-	return s.text("Each use at its own size and callbacks, and at one ratio of mesh to rebar for all: the callbacks of one use are too few for a ratio of its own.")
+	return s.text("Each use stands at its own size and callbacks, and at one ratio of mesh to rebar. The callbacks of one use are too few for a ratio of its own.")
 }
 
 // Rows of the comparison: in full for the table, and in short for the chart.

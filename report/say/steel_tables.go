@@ -186,11 +186,11 @@ func (s Steel) LeverTurns(l figure.Lever) string {
 // Method says how it was worked out, with the sources.
 func (s Steel) Method(r *steel.Reinforcement) []string {
 	out := []string{
-		s.say("Raw fractions do not compare like with like where the choice of steel followed the season, the soil or the customer. The fair comparison asks what all slabs would do with mesh and with rebar, by a hazard model that holds heat, spacing and the like alike, with approximate ranges from drawing jobs again and again ({sources}).", with{"sources": "Cox 1972; Firth 1993"}),
-		s.text("Where joint spacing is unknown for more than a fifth of the slabs, or the two never met the same weather, no comparison is made at all."),
-		s.say("The chance that mesh is cheaper weighs the records against a belief held before them, that neither is likely to crack much more than the other, and sets the result against the ratio at which rebar just pays, with costs as far off as they may be ({sources}).", with{"sources": "Raiffa and Schlaifer 1961"}),
-		s.say("What was not recorded may move the ratio too: by as much as what was recorded did, and no less than a fair allowance, which no number of slabs makes less ({sources}).", with{"sources": "Greenland 2005"}),
-		s.say("How many placements it takes: enough to show the ratio at which rebar just pays ({source}), never the one that was seen ({sources}).", with{"source": "Schoenfeld 1983", "sources": "Hoenig and Heisey 2001"}),
+		s.say("Raw fractions do not compare like with like where the choice of steel followed the season, the soil or the customer. The fair comparison asks what all slabs would do with mesh, and what with rebar. It is a hazard model that holds heat, spacing and the like alike ({sources}). Its ranges are approximate: jobs are drawn again and again.", with{"sources": "Cox 1972; Firth 1993"}),
+		s.text("No comparison is made where more than a fifth of the slabs lack their joint spacing, or where the two never met the same weather."),
+		s.say("The chance that mesh is cheaper weighs the records against a belief held before them: neither is likely to crack much more than the other. The result is set against the ratio at which rebar just pays, with costs as far off as they may be ({sources}).", with{"sources": "Raiffa and Schlaifer 1961"}),
+		s.say("What was not recorded may move the ratio too: by as much as what was recorded did, and no less than a fair allowance. No number of slabs makes that less ({sources}).", with{"sources": "Greenland 2005"}),
+		s.say("How many placements it takes: enough to show the ratio at which rebar just pays ({source}). It is never the one that was seen ({sources}).", with{"source": "Schoenfeld 1983", "sources": "Hoenig and Heisey 2001"}),
 		s.say("How strong something not on record would have to be: the E-value ({sources}).", with{"sources": "VanderWeele and Ding 2017"}),
 	}
 	if r == nil {

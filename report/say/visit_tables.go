@@ -71,8 +71,8 @@ func (v Visits) RowsLeft(n int) string {
 // Method says how visits are planned and valued.
 func (v Visits) Method() []string {
 	return []string{
-		v.text("The plan is a setting: days after each pour, more of them for hot pours and for slabs whose risk is well above the usual, and the end of each warranty."),
-		v.say("The chance of a callback comes from your own crack callbacks: a rate for each stretch of a slab's life, drawn to the rate of all slabs by the weight of one callback (a gamma prior), and that to the usual rate, a setting of bids, by one more. Where there are callbacks enough, a hazard model ({source}) says how much more or less likely the slab is than others. Slabs with a crack that was seen, and slabs that were repaired, have a rate of their own.", with{"source": "Cox 1972"}),
+		v.text("The plan is a setting: days after each pour, and the end of each warranty. Hot pours, and slabs whose risk is well above the usual, have more of them."),
+		v.say("The chance of a callback comes from your own crack callbacks: a rate for each stretch of a slab's life. It leans to the rate of all slabs by the weight of one callback (a gamma prior). That leans to the usual rate, a setting of bids, by one more. Where there are callbacks enough, a hazard model ({source}) says how much more or less likely the slab is than others. Slabs with a crack that was seen, and slabs that were repaired, have a rate of their own.", with{"source": "Cox 1972"}),
 		v.text("Ranges of chances take the callbacks for Poisson counts and the ratios for log-normal; they are approximate."),
 		v.say("Share of planned visits made, with its range ({source}).", with{"source": "Wilson 1927"}),
 	}

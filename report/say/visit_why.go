@@ -102,7 +102,7 @@ func (v Visits) Risk(m *visits.RiskModel) string {
 	case visits.RiskUntold:
 		return v.plural(m.Events, "The chances come from 1 crack callback. Too little else is recorded to tell slabs apart, so all of an age share one chance.|The chances come from {n} crack callbacks. Too little else is recorded to tell slabs apart, so all of an age share one chance.", nil)
 	}
-	return v.plural(m.Events, "The chances come from 1 crack callback, with slabs told apart by {what}.|The chances come from {n} crack callbacks, with slabs told apart by {what}.", with{"what": v.List(v.toldApart(m.Apart))})
+	return v.plural(m.Events, "The chances come from 1 crack callback. Slabs are told apart by {what}.|The chances come from {n} crack callbacks. Slabs are told apart by {what}.", with{"what": v.List(v.toldApart(m.Apart))})
 }
 
 // toldApart names what slabs are told apart by, each thing once.

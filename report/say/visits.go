@@ -149,7 +149,7 @@ func (v Visits) Notes(d *visits.Visits) []string {
 	notes := []string{
 		v.say("“At stake” is the chance of a crack callback in the next {days}, within the warranty, times the {cost} that one costs.", with{"days": days, "cost": v.Exactly(d.CallbackCost)}),
 		v.Risk(&d.Risk),
-		v.say("A planned visit counts as made when somebody looks at the slab near its day: from a tenth of the slab's age early, until the next visit is due. The last one stays overdue for {days}.", with{"days": v.Days(visits.GraceDays)}),
+		v.say("A planned visit counts as made when somebody looks at the slab near its day. It may be a tenth of the slab's age early, and as late as the next visit is due. The last one stays overdue for {days}.", with{"days": v.Days(visits.GraceDays)}),
 	}
 	notes = append(notes, v.planned(d)...)
 	if d.AtStake > 0 {

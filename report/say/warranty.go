@@ -62,7 +62,7 @@ func (w Warranty) cost(d *visits.Warranty) string {
 // Notes say how the expectation is to be taken.
 func (w Warranty) Notes() []string {
 	return []string{
-		w.text("A slab's chance of a call is that of your earlier slabs: of those with no call at its age, the share called about before the warranty ended."),
+		w.text("A slab's chance of a call is that of your earlier slabs. Of those with no call at its age, it is the share called about before the warranty ended."),
 		w.text("Only a slab's first call is counted, at the mean cost of all calls about a slab. Slabs called about before may bring another."),
 		w.text("Calls bunch just before a warranty ends, and some customers call after it."),
 	}
@@ -79,9 +79,9 @@ func (w Warranty) Unpriced(d *visits.Warranty) string {
 // Method says how the expectation is reckoned.
 func (w Warranty) Method() []string {
 	return []string{
-		w.text("For each slab under warranty that nobody has called about: the share of slabs without a call at its age that are called about by the end of the warranty (Kaplan-Meier), added up. The ranges take both the uncertain curve, which all slabs share, and chance; they are normal and cut at 0."),
+		w.text("Each slab under warranty that nobody has called about counts with its chance (Kaplan-Meier). That is the share, of slabs without a call at its age, that are called about by the end of the warranty. The ranges take both the uncertain curve, which all slabs share, and chance. They are normal and cut at 0."),
 		w.text("In money: times the mean cost of slabs called about, which counts as known. Each slab has its own job's warranty, or the most common one where its job states none."),
-		w.text("Margin booked is the contract prices with change orders less the actual costs of the jobs with a slab under warranty, exact to the cent. The margin page charges crack callbacks alone, by month of the pour, over the most common warranty."),
+		w.text("Margin booked is prices with change orders less actual costs, exact to the cent, of the jobs with a slab under warranty. The margin page charges crack callbacks alone, by month of the pour, over the most common warranty."),
 	}
 }
 

@@ -39,9 +39,9 @@ func (w Waste) Method(o *concrete.Overage) []string {
 		w.text("Waste is concrete used divided by the volume on the drawing, minus 1. Used is delivered minus left over. The drawing's volume is as recorded, or area × thickness."),
 		w.say("The next job is predicted from all placements at once. Each kind of work loses a share of the volume, and each way of placing some concrete whatever the size. The fewer placements a kind has, the more it borrows from the others ({sources}).",
 			with{"sources": "Box & Tiao 1973; Gelman 2006"}),
-		w.say("The order is the one that costs least on average. Leftover concrete is paid for and hauled off; too little brings an extra load ({sources}). Its range is the order if the average of the kind stood at the ends of its own range.",
+		w.say("The order is the one that costs least on average ({sources}). Leftover concrete is paid for and hauled off; too little brings an extra load. Its range is the order if the average of the kind stood at the ends of its own range.",
 			with{"sources": "Arrow, Harris & Marschak 1951; Silver, Pyke & Thomas 2017"}),
-		w.say("Averages of the past have a range from Student's t distribution; all concrete together has that of a ratio of totals ({source_ratio}). “Half stayed under” and the like are quantiles ({source_quantiles}) with ranges by order statistics ({source_ranges}).",
+		w.say("Averages of the past have a range from Student's t; all concrete together has that of a ratio of totals ({source_ratio}). “Half stayed under” and the like are quantiles ({source_quantiles}). Their ranges are by order statistics ({source_ranges}).",
 			with{"source_ratio": "Cochran 1977, §6.4", "source_quantiles": "Hyndman & Fan 1996, type 7", "source_ranges": "Conover 1999, §3.2"}),
 		w.say("Odd placements are found by a second fit that counts the far ones less ({sources}).", with{"sources": "Lange, Little & Taylor 1989"}),
 	}

@@ -148,7 +148,7 @@ func (w Waste) beliefs(p setting.OveragePriors) string {
 		return w.say("{value} ± {spread}", with{"value": w.hundredths(b.Mean), "spread": w.hundredths(b.SD)})
 	}
 	share := w.say("{value} ± {spread}", with{"value": trimmed(100*p.Share.Mean, 2) + "%", "spread": trimmed(100*p.Share.SD, 2) + "%"})
-	return w.say("Assumed before any record: {share} of the volume, and {fixed} lost on every job whatever its size, or {pump} by pump. The more placements, the less that counts.",
+	return w.say("Assumed before any record: {share} of the volume. Lost on every job whatever its size: {fixed}, or {pump} by pump. The more placements, the less that counts.",
 		with{"share": share, "fixed": plusMinus(p.FixedYd), "pump": plusMinus(p.PumpYd)})
 }
 

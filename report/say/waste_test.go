@@ -98,7 +98,7 @@ func TestWhatAnOrderAssumes(t *testing.T) {
 	a := concrete.OverageAssumptions{Order: c, Priors: setting.DefaultOveragePriors()}
 	us := strings.Join((Waste{New("", "us", "")}).Assumed(a), "\n")
 	for _, want := range []string{"concrete $172.50 a yard, and hauling off what is left $50.00 a yard", "An unplanned extra load costs $330.00 plus its concrete. A last load called in with 3 yd on hand costs nothing more.", "sends 1 yd or more in steps of 0.25 yd, and a truck holds 10 yd",
-		"5% ± 5% of the volume, and 0.1 yd ± 0.25 yd lost on every job whatever its size, or 0.35 yd ± 0.35 yd by pump"} {
+		"5% ± 5% of the volume. Lost on every job whatever its size: 0.1 yd ± 0.25 yd, or 0.35 yd ± 0.35 yd by pump"} {
 		if !strings.Contains(us, want) {
 			t.Errorf("%s\ndoes not say %q", us, want)
 		}

@@ -65,7 +65,7 @@ func (w Weather) Notes(x *work.Weather) []string {
 		return []string{w.say("It takes {what}.", with{"what": w.Takes()})}
 	}
 	notes := []string{
-		w.text("On hot, dry or windy days have fog or windbreaks and an evaporation retarder ready before the truck, and start earlier. Cure as soon as the surface takes it."),
+		w.text("On hot, dry or windy days start earlier. Have fog or windbreaks and an evaporation retarder ready before the truck. Cure as soon as the surface takes it."),
 		w.text("The drying rate is good to about 40% either way. It tells which days need care, not whether a slab will crack."),
 		w.text("A pour just under the limit is not safe, and one just over it is not lost."),
 	}

@@ -13,7 +13,7 @@ func (w Weather) Reading() string {
 // Method says how it was worked out, with the sources.
 func (w Weather) Method() []string {
 	return []string{
-		w.say("The drying rate, at which water leaves the surface, comes from the temperatures of concrete and air, the humidity and the wind at placing ({source}). Below zero it counts as zero. It is good to about 40% either way ({source_accuracy}).",
+		w.say("The drying rate is how fast water leaves the surface. It comes from the heat of concrete and air, the humidity and the wind at placing ({source}). Below zero it counts as zero. It is good to about 40% either way ({source_accuracy}).",
 			with{"source": "Uno 1998, ACI Materials Journal 95-M34", "source_accuracy": "Hover 2020, ACI SP-338"}),
 		w.say("Precautions against plastic cracking begin at {limit} ({source_limit}). Weather is cold below {cold} ({source_cold}).",
 			with{"limit": w.Limit(), "cold": w.Degrees(work.ColdF), "source_limit": "ACI 305R; FHWA-HRT-05-038, chapter 5", "source_cold": "ACI 306R"}),

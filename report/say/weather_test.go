@@ -48,7 +48,7 @@ func TestWhatDryingDidToTheHours(t *testing.T) {
 func TestNotesOnWeather(t *testing.T) {
 	w := Weather{New("", "si", "")}
 	notes := w.Notes(&work.Weather{Known: 5, HotCount: 2, SetPace: withRange(2.29, 2, 2.5), HotHours: figure.Unknown(work.NoTimedPours{})})
-	if !strings.HasPrefix(notes[0], "On hot, dry or windy days have fog or windbreaks") || !strings.Contains(strings.Join(notes, " "), "set about 2.3 times as fast as at 20 °C") {
+	if !strings.HasPrefix(notes[0], "On hot, dry or windy days start earlier. Have fog or windbreaks") || !strings.Contains(strings.Join(notes, " "), "set about 2.3 times as fast as at 20 °C") {
 		t.Errorf("%q", notes)
 	}
 	if got := w.Lacking(12, &work.Weather{Known: 5, Lacking: []work.Lacking{{Column: "wind_mph", Pours: 6}, {Column: "humidity_pct", Pours: 3}}}); got != "7 placements lack a temperature, the humidity or the wind: wind_mph 6 and humidity_pct 3." {
