@@ -17,7 +17,6 @@ import (
 	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report/chart"
 	"pourback/report/out"
 	"pourback/report/page"
 )
@@ -182,7 +181,6 @@ func (r *reportCall) say(path, text, at string) {
 
 // answered reads the history and answers what the report shows.
 func (r *reportCall) answered(ctx context.Context, st *store.Store) (*told, error) {
-	chart.Warm()
 	named := !r.settings.NoNames
 	h, bids, asked, err := r.historyAndBids(ctx, st)
 	if err != nil {

@@ -14,7 +14,7 @@ import (
 	"pourback/report/say"
 )
 
-//go:embed templates/*.html assets/boot.js assets/style.css assets/pourday.css assets/letter.css
+//go:embed templates/*.html assets/boot.js assets/tokens.css assets/drawn.css assets/style.css assets/pourday.css assets/letter.css
 var files embed.FS
 
 var (
@@ -23,11 +23,11 @@ var (
 		"odd":   func(i int) bool { return i%2 == 1 },
 		"parts": func(prose string) []string { return strings.Split(prose, "`") }, // every other one is a command
 	}).ParseFS(files, "templates/*.html"))
-	boot  = "(function () {\n'use strict';\n" + chart.ChartScript + mustRead("assets/boot.js") + "})();"
-	style = mustRead("assets/style.css")
+	boot  = "(function () {\n'use strict';\n" + mustRead("assets/boot.js") + "})();"
+	style = mustRead("assets/tokens.css") + mustRead("assets/drawn.css") + mustRead("assets/style.css")
 
 	pourDayStyle = mustRead("assets/pourday.css")
-	letterStyle  = mustRead("assets/letter.css")
+	letterStyle  = mustRead("assets/tokens.css") + mustRead("assets/drawn.css") + mustRead("assets/letter.css")
 )
 
 func mustRead(name string) string {
@@ -60,7 +60,8 @@ type linkView struct {
 
 type tileView struct {
 	page.Tile
-	Href string
+	Href    string
+	Picture template.HTML
 }
 
 type exhibitView struct {
@@ -68,10 +69,10 @@ type exhibitView struct {
 	Chart *chartView
 }
 
+// chartView is a chart as the page holds it: drawn, or why it is not.
 type chartView struct {
-	*chart.Chart
-	Option template.JS
-	Still  template.HTML
+	ID, Says, Why string
+	SVG           template.HTML
 }
 
 // sheet is what surrounds pages in one file.
@@ -81,52 +82,41 @@ type sheet struct {
 	Policy           string
 	Style            template.CSS
 	Boot             template.JS
-	Packed           template.HTML // the drawing library of a single file: letters and digits
-	Library          string
 	Nav              []linkView // the overview, and each group by its first page
 	Page             pageView   // of a folder's file
 	Pages            []pageView // of a single file
 }
 
-// view is a page with its charts drawn. Where one cannot be drawn the page says
-// why, and its table stands.
-func view(p page.Page, charts map[*chart.Chart]*chart.Rendered, href func(slug string) string) pageView {
+// view is a page with its charts drawn.
+func view(p page.Page, href func(slug string) string) pageView {
 	frame := say.FrameOf(p.Voice)
 	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, CautionsEnd: p.Decides, Words: frame.Words(), Noted: frame.Notes(p.Title), ToDo: frame.Todo()}
 	for _, t := range p.Tiles {
-		v.Tiles = append(v.Tiles, tileView{t, href(t.Slug)})
+		tile := tileView{Tile: t, Href: href(t.Slug)}
+		if t.Picture != nil {
+			if d := t.Picture.Drawing(); d != nil {
+				tile.Picture = d.SVG("")
+			}
+		}
+		v.Tiles = append(v.Tiles, tile)
 	}
 	for _, e := range p.Exhibits {
 		ev := exhibitView{Exhibit: e}
 		v.Folded = v.Folded || e.Leads || e.InHand
 		if e.Chart != nil {
-			ev.Chart = viewOf(frame, e.Chart, charts[e.Chart])
+			ev.Chart = viewOf(e.Chart)
 		}
 		v.Exhibits = append(v.Exhibits, ev)
 	}
 	return v
 }
 
-// chartsOf are the charts of pages, those that are drawn.
-func chartsOf(pages []page.Page) (all []*chart.Chart) {
-	for _, p := range pages {
-		for _, e := range p.Exhibits {
-			if e.Chart != nil && e.Chart.Why == "" {
-				all = append(all, e.Chart)
-			}
-		}
+func viewOf(c *chart.Chart) *chartView {
+	v := &chartView{ID: c.ID, Says: c.Says, Why: c.Why}
+	if d := c.Drawing(); d != nil {
+		v.SVG = d.SVG(c.ID + "-says")
 	}
-	return all
-}
-
-func viewOf(frame say.Frame, c *chart.Chart, d *chart.Rendered) *chartView {
-	switch {
-	case d == nil:
-		return &chartView{Chart: c}
-	case d.Err != nil:
-		return &chartView{Chart: chart.Undrawn(c.ID, frame.Undrawn(d.Err.Error()))}
-	}
-	return &chartView{c, d.Option, d.Still}
+	return v
 }
 
 // nav leads to the overview and to each group of pages, in the order in which
@@ -165,9 +155,7 @@ func hash(text string) string {
 }
 
 // policy lets a page run the given scripts and nothing else, and fetch
-// nothing. Scripts that those bring in themselves are trusted with them: hashes
-// of files beside the page cannot be checked by a browser that opened it from
-// a disk.
+// nothing.
 func policy(scripts string) string { return policyOf(scripts, style) }
 
 func policyOf(scripts, style string) string {
@@ -183,39 +171,29 @@ func newSheet(pages []page.Page, heading string) sheet {
 }
 
 // renderPage writes one page of a folder.
-func renderPage(w io.Writer, pages []page.Page, charts map[*chart.Chart]*chart.Rendered, at int) error {
+func renderPage(w io.Writer, pages []page.Page, at int) error {
 	href := func(slug string) string { return slug + ".html" }
 	p := pages[at]
 	s := newSheet(pages, p.Title)
 	if p.Slug != page.IndexSlug {
 		s.Heading = say.FrameOf(p.Voice).Sheet(s.Heading, s.Company)
 	}
-	s.Policy = policy(hash(boot) + " 'strict-dynamic'")
-	s.Library = chart.LibraryName
+	s.Policy = policy(hash(boot))
 	s.Nav = nav(pages, p, href)
-	s.Page = view(p, charts, href)
+	s.Page = view(p, href)
 	s.Page.Siblings = siblings(pages, p, href)
 	return templates.ExecuteTemplate(w, "page", s)
 }
 
 // WriteSingle writes the pages as one self-contained document.
 func WriteSingle(w io.Writer, pages []page.Page) error {
-	return writeSingle(w, pages, chart.DrawAll(chartsOf(pages)))
-}
-
-func writeSingle(w io.Writer, pages []page.Page, charts map[*chart.Chart]*chart.Rendered) error {
-	lib, err := chart.Library()
-	if err != nil {
-		return err
-	}
 	href := func(slug string) string { return "#" + slug }
 	s := newSheet(pages, "")
 	s.Heading = s.Company
-	s.Policy = policy(hash(boot) + " " + hash(lib))
-	s.Packed = template.HTML(base64.StdEncoding.EncodeToString(chart.EchartsGz))
+	s.Policy = policy(hash(boot))
 	s.Nav = nav(pages, page.Page{}, href)
 	for _, p := range pages {
-		v := view(p, charts, href)
+		v := view(p, href)
 		v.Siblings = siblings(pages, p, href)
 		s.Pages = append(s.Pages, v)
 	}
@@ -223,6 +201,6 @@ func writeSingle(w io.Writer, pages []page.Page, charts map[*chart.Chart]*chart.
 	if err := templates.ExecuteTemplate(&b, "single", s); err != nil {
 		return err
 	}
-	_, err = w.Write(b.Bytes())
+	_, err := w.Write(b.Bytes())
 	return err
 }

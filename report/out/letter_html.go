@@ -5,9 +5,7 @@ import (
 	"html/template"
 	"io"
 
-	"pourback/report/chart"
 	"pourback/report/page"
-	"pourback/report/say"
 )
 
 // WriteLetter writes a month's letter as one self-contained document without
@@ -20,7 +18,7 @@ func WriteLetter(w io.Writer, l page.Letter) error {
 		Style   template.CSS
 	}{Letter: l, Policy: policyOf("'none'", letterStyle), Style: template.CSS(letterStyle)}
 	if c := l.Months; c != nil && c.Why == "" {
-		d.Picture = viewOf(say.FrameOf(l.Voice), c, chart.DrawAll([]*chart.Chart{c})[c])
+		d.Picture = viewOf(c)
 	}
 	var text bytes.Buffer
 	if err := templates.ExecuteTemplate(&text, "letter", d); err != nil {

@@ -35,7 +35,7 @@ func TestLetterIsOnePage(t *testing.T) {
 		if err := os.WriteFile(file, b.Bytes(), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		v := open(t, browser(t), "file://"+file, screen{width: 390, height: 800, still: true})
+		v := open(t, browser(t), "file://"+file, screen{width: 390, height: 800})
 		if wide := ask[int](v, tooWide); wide > 0 {
 			t.Errorf("%s: %d pixels wider than a phone", name, wide)
 		}

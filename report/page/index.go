@@ -36,36 +36,35 @@ func (a *Author) tiles() (tiles []Tile) {
 	add := func(t Tile, big, says string) { t.Big, t.Says = big, says; tiles = append(tiles, t) }
 	if m := f.Margin; m != nil {
 		big, says := w.Month(m, a.month)
-		add(Tile{Slug: monthSlug, Title: a.monthTitle(), Hero: true}, big, says)
+		add(Tile{Slug: monthSlug, Title: a.monthTitle(), Hero: true, Picture: a.monthGlance(w)}, big, says)
 	}
 	if o := f.Overage; o != nil {
 		big, says := w.Order(o)
-		add(Tile{Slug: wasteSlug, Title: w.OrderTitle(), Hero: true}, big, says)
+		add(Tile{Slug: wasteSlug, Title: w.OrderTitle(), Hero: true, Picture: a.orderGlance(w)}, big, says)
 	}
 	if r := f.Reinforcement; r != nil {
 		big, says := w.Steel(r)
-		add(Tile{Slug: steelSlug, Title: say.Steel(w).Title(), Hero: true}, big, says)
+		add(Tile{Slug: steelSlug, Title: say.Steel(w).Title(), Hero: true, Picture: a.steelGlance(w)}, big, says)
 	}
 	if f.Crews != nil {
 		big, says := w.Crews(f.Labor)
-		add(Tile{Slug: crewsSlug, Title: say.Crews(w).Title()}, big, says)
+		add(Tile{Slug: crewsSlug, Title: say.Crews(w).Title(), Picture: a.crewGlance(w)}, big, says)
 	}
 	if p := f.Pump; p != nil {
 		big, says := w.Pump(p)
-		add(Tile{Slug: pumpSlug, Title: say.Pump(w).Title()}, big, says)
+		add(Tile{Slug: pumpSlug, Title: say.Pump(w).Title(), Picture: a.pumpGlance(w)}, big, says)
 	}
 	if c := f.Cracks; c != nil {
 		big, says := w.Cracks(c)
-		add(Tile{Slug: cracksSlug, Title: say.Cracks(w).Title()}, big, says)
+		add(Tile{Slug: cracksSlug, Title: say.Cracks(w).Title(), Picture: a.crackGlance(w)}, big, says)
 	}
 	if v := f.Visits; v != nil {
 		big, says := w.After(v)
 		add(Tile{Slug: visitsSlug, Title: w.AfterTitle(), Lines: a.afterLines(w)}, big, says)
 	}
 	if f.Margin != nil && f.Found != nil {
-		worth := a.worth()
-		big, says := w.Worth(worth)
-		add(Tile{Slug: monthSlug, Title: w.WorthTitle()}, big, says)
+		big, says := w.Worth(a.worth())
+		add(Tile{Slug: monthSlug, Title: w.WorthTitle(), Picture: a.worthGlance(w)}, big, says)
 	}
 	big, says := w.Records(a.oddRecords(), len(f.LeftOut))
 	add(Tile{Slug: recordsSlug, Title: say.Records(w).Title()}, big, says)

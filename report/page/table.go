@@ -76,6 +76,18 @@ func wholeOf[T any](caption string, rows []T, columns []ColumnOf[T]) *Table {
 	return t
 }
 
+// mostBeside is how many columns a phone shows side by side.
+const mostBeside = 3
+
+// Cards says whether each row becomes a card where there is no room for its cells
+// side by side: unless they are to be read across, as those of a shaded table of
+// two things crossed are.
+func (t *Table) Cards() bool {
+	return len(t.Columns) > mostBeside && !slices.ContainsFunc(t.Rows, func(row []say.Cell) bool {
+		return slices.ContainsFunc(row, func(c say.Cell) bool { return c.Shade > 0 })
+	})
+}
+
 // dropReasons leaves the columns of reasons out.
 func (t *Table) dropReasons() {
 	for at := len(t.Columns) - 1; at >= 0; at-- {

@@ -38,13 +38,36 @@ func (t Tiles) Month(m *money.Margin, asked string) (big, says string) {
 	against, causes := Bridge(t).againstBid(gap), []string{}
 	for _, s := range e.Mostly() {
 		if v := e.Step(s).Value; len(causes) < 2 && gap != 0 {
-			causes = append(causes, t.say("{step} ({amount})", with{"step": Bridge(t).Head(s), "amount": t.Dollars(math.Abs(v))}))
+			causes = append(causes, t.say("{step} ({amount})", with{"step": t.step(s), "amount": t.Dollars(math.Abs(v))}))
 		}
 	}
 	if len(causes) == 0 {
 		return big, Capital(t.say("{against}.", with{"against": against}))
 	}
 	return big, Capital(t.say("{against}: {causes}.", with{"against": against, "causes": t.List(causes)}))
+}
+
+// step names a step of the bridge in a word or two.
+func (t Tiles) step(s money.Step) string {
+	switch s {
+	case money.StepPrice:
+		return t.text("prices")
+	case money.StepChangeOrders:
+		return t.text("change orders")
+	case money.StepVolume:
+		return t.text("thickness")
+	case money.StepUsage:
+		return t.text("extra concrete")
+	case money.StepLaborRate:
+		return t.text("wages")
+	case money.StepLaborEfficiency:
+		return t.text("crew hours")
+	case money.StepDelay:
+		return t.text("delays")
+	case money.StepCallback:
+		return t.text("callbacks")
+	}
+	return t.text("other")
 }
 
 // ofEachDollar is a margin in %, in large: "22¢ of the dollar".
@@ -56,9 +79,14 @@ func (t Tiles) ofEachDollar(pct float64) string {
 	return t.say("{n}¢ of the dollar", with{"n": n})
 }
 
-// Names of the lines of a margin's picture.
-func (t Tiles) Bid() string  { return t.text("bid") }
-func (t Tiles) Kept() string { return t.text("kept") }
+// KeptAt and BidAt name the lines of its picture by where they end.
+func (t Tiles) KeptAt(pct float64) string { return t.say("kept {n}", with{"n": Grouped(pct, 0)}) }
+func (t Tiles) BidAt(pct float64) string  { return t.say("bid {n}", with{"n": Grouped(pct, 0)}) }
+
+// MonthSays is what its picture shows.
+func (t Tiles) MonthSays(from, to string) string {
+	return t.say("A line of the margin of each month from {from} to {to}, with the margin in the bids dashed.", with{"from": from, "to": to})
+}
 
 // Order is what to add to the drawing of the job that comes most often.
 func (t Tiles) Order(o *concrete.Overage) (big, says string) {
@@ -76,6 +104,11 @@ func (t Tiles) Order(o *concrete.Overage) (big, says string) {
 		return big, t.say("{order} for {neat} of {job}.", values)
 	}
 	return big, t.say("{order} for {neat} of {job} by {method}.", values)
+}
+
+// OrderSays is what its picture shows.
+func (t Tiles) OrderSays() string {
+	return t.text("Lines of what to add to the drawing by the size of the job, one for each way of placing.")
 }
 
 // OrderTitle is the question of the tile.
@@ -102,6 +135,21 @@ func (t Tiles) Steel(r *steel.Reinforcement) (big, says string) {
 		t.say("The better bet by about {gain} a placement.", with{"gain": t.Exactly(math.Abs(m.RebarGain.Value))})
 }
 
+// SteelSays is what its picture shows, SteelScale what its bars are.
+func (t Tiles) SteelSays() string {
+	return t.text("A bar each for mesh and rebar: the cost of an area with callbacks counted, and its range.")
+}
+
+func (t Tiles) SteelScale() string {
+	if t.Units.Si {
+		return t.text("a m², callbacks counted")
+	}
+	return t.text("a square foot, callbacks counted")
+}
+
+// AreaCost is a cost of an area under a head that names the area.
+func (t Tiles) AreaCost(perSqft float64) string { return t.areaCost(perSqft) }
+
 // Crews is who needs fewer or more hours.
 func (t Tiles) Crews(l *work.Labor) (big, says string) {
 	if l == nil || !l.Reference.Known() {
@@ -121,6 +169,11 @@ func (t Tiles) Crews(l *work.Labor) (big, says string) {
 		return t.say("{crew} is fastest", name), t.say("{change} than an average crew on the same job.", change)
 	}
 	return t.say("{crew} is slowest", name), t.say("{change} than an average crew on the same job.", change)
+}
+
+// CrewSays is what its picture shows.
+func (t Tiles) CrewSays() string {
+	return t.text("A dot for each crew with its range: its hours against an average crew on the same job.")
 }
 
 // Faster and Slower name the sides of its picture.
@@ -143,6 +196,18 @@ func (t Tiles) Pump(p *work.Pump) (big, says string) {
 	return Capital(rate), t.text("No outfit stands out.")
 }
 
+// PumpSays is what its picture shows, RateEnd the end of its scale.
+func (t Tiles) PumpSays() string {
+	return t.text("A dot for each pump outfit with its range: how often its line plugs.")
+}
+
+func (t Tiles) RateEnd(rate float64) string {
+	if t.Units.Si {
+		return t.say("{n} in 100 m³", with{"n": Grouped(rate, 0)})
+	}
+	return t.say("{n} in 100 yd", with{"n": Grouped(rate, 0)})
+}
+
 // Cracks is how many slabs bring a callback, or crack, within a year.
 func (t Tiles) Cracks(c *cracks.Cracks) (big, says string) {
 	if !c.All.Risk1Yr.Known() {
@@ -155,12 +220,29 @@ func (t Tiles) Cracks(c *cracks.Cracks) (big, says string) {
 	return big, t.text("slabs bring a crack callback within a year.")
 }
 
+// CrackSays is what its picture shows: how many slabs of 100 have none at its end.
+func (t Tiles) CrackSays(event, left string, years float64) string {
+	values := with{"left": left, "years": trimmed(years, 1)}
+	if event == setting.EventSeen {
+		return t.say("A line that falls in steps: slabs of 100 without a crack seen, {left} after {years} years.", values)
+	}
+	return t.say("A line that falls in steps: slabs of 100 without a crack callback, {left} after {years} years.", values)
+}
+
+// Years are so many, short.
+func (t Tiles) Years(n int) string { return t.say("{n} yr", with{"n": Count(n)}) }
+
 // Worth is the fact most worth money.
 func (t Tiles) Worth(all []findings.Finding) (big, says string) {
 	if len(all) == 0 {
 		return t.text("Nothing stands out"), t.text("Go on as before.")
 	}
 	return t.say("{amount} a year", with{"amount": t.Dollars(all[0].Dollars.Value)}), t.say("{fact}.", with{"fact": Capital(t.Fact(all[0].Told))})
+}
+
+// WorthSays is what its picture shows.
+func (t Tiles) WorthSays() string {
+	return t.text("Bars of the facts worth most, in money a year.")
 }
 
 func (t Tiles) WorthTitle() string { return Findings(t).Title() }

@@ -122,9 +122,9 @@ func TestCausesThatRaiseARisk(t *testing.T) {
 func TestWhatChancesStandOn(t *testing.T) {
 	w := Visits{New("", "", "")}
 	for want, m := range map[string]visits.RiskModel{
-		"mostly the 3 in 100 slabs a year of the settings":              {Stands: visits.RiskUsual, Usual: 0.03},
-		"1 crack callback is on record: too few to tell":                {Stands: visits.RiskFew, Events: 1},
-		"come from 12 crack callbacks. Too little":                      {Stands: visits.RiskUntold, Events: 12},
+		"mostly the 3 in 100 slabs a year of the settings":                  {Stands: visits.RiskUsual, Usual: 0.03},
+		"1 crack callback is on record: too few to tell":                    {Stands: visits.RiskFew, Events: 1},
+		"come from 12 crack callbacks. Too little":                          {Stands: visits.RiskUntold, Events: 12},
 		"Slabs are told apart by air temperature, curing and reinforcement": {Stands: visits.RiskByRecord, Events: 31, Apart: []visits.Cause{{Kind: visits.CauseHeat}, {Kind: visits.CauseCuring}, {Kind: visits.CauseSteel, Steel: "mesh"}, {Kind: visits.CauseSteel, Steel: "none"}}},
 	} {
 		holds(t, w.Risk(&m), want)
