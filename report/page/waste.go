@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"slices"
 
 	"pourback/analysis/concrete"
@@ -23,7 +24,7 @@ func (a *Author) waste() Page {
 		return p
 	}
 	p.Exhibits = slices.Concat(inHand(led(a.ordersBySize(w))), a.presentAllowance(w), a.nextJobs(w), a.usedOnNeat(w), []Exhibit{a.pastWaste(w)}, a.whereLost(w), a.fixedLoss(w), a.wasteByCrew(w), a.orderFirmness(w))
-	p.Do = append([]string{say.Todo{Voice: a.Voice}.Order()}, a.todo(1, findings.KindOrders, findings.KindLeftover)...)
+	p.Do = a.todo(1, findings.KindOrders, findings.KindLeftover)
 	p.Notes = w.Notes(o)
 	if own := w.OwnPrices(o.Own); own != "" {
 		p.Notes = append(p.Notes, own)
@@ -65,16 +66,69 @@ func (a *Author) ordersBySize(w say.Waste) []Exhibit {
 	if len(rows) == 0 {
 		return nil
 	}
-	columns := []ColumnOf[sizeRow]{wordsIn(w.Heads().Kind, func(r sizeRow) string { return w.SizeKind(r.at[0]) })}
+	columns := []ColumnOf[alikeRow]{wordsIn(w.Heads().Kind, func(r alikeRow) string { return w.SizeKinds(r.uses, r.any, r.at[0].Method) })}
 	for k, size := range rows[0].at {
-		columns = append(columns, numbers(w.SizeHead(size.NeatYd), func(r sizeRow) say.Cell {
+		columns = append(columns, numbers(w.SizeHead(size.NeatYd), func(r alikeRow) say.Cell {
 			if k >= len(r.at) {
 				return say.Blank()
 			}
 			return w.OrderAt(r.at[k])
 		}))
 	}
-	return []Exhibit{{Title: w.SizesTitle(), Says: w.SizesSay(), Chart: a.allowanceChart(w, rows), Table: TableOf(w.SizesCaption(), rows, columns...)}}
+	return []Exhibit{{Title: w.SizesTitle(), Says: w.SizesSay(), Chart: a.allowanceChart(w, rows), Table: TableOf(w.SizesCaption(), a.alikeRows(rows), columns...)}}
+}
+
+// alikeRow are the uses, placed in one way, that are ordered alike at every size.
+type alikeRow struct {
+	sizeRow
+	uses []string
+	any  bool // whatever is placed that way is ordered so too
+}
+
+// alikeRows puts kinds that are ordered alike on one row: orders are whole steps of
+// the plant, so that what differs by less is no difference. The ways of placing
+// that most pours went by come first, and in each what holds for any job last.
+func (a *Author) alikeRows(rows []sizeRow) (out []alikeRow) {
+	for _, r := range a.byMethod(rows) {
+		i := slices.IndexFunc(out, func(o alikeRow) bool { return o.orderedAs(r) })
+		if i < 0 {
+			i = len(out)
+			out = append(out, alikeRow{sizeRow: r})
+		}
+		if o := &out[i]; r.anyUse() {
+			o.any = true
+		} else {
+			o.uses = append(o.uses, r.at[0].Use)
+		}
+	}
+	slices.SortStableFunc(out, func(x, y alikeRow) int {
+		if x.at[0].Method == y.at[0].Method {
+			return cmp.Compare(btoi(x.any), btoi(y.any))
+		}
+		return 0
+	})
+	return out
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// orderedAs says whether two kinds placed in one way are ordered alike at every
+// size.
+func (r sizeRow) orderedAs(other sizeRow) bool {
+	if r.at[0].Method != other.at[0].Method || len(r.at) != len(other.at) {
+		return false
+	}
+	for i := range r.at {
+		if one, two := r.at[i].OrderYd, other.at[i].OrderYd; one.Known() != two.Known() || one.Value != two.Value {
+			return false
+		}
+	}
+	return true
 }
 
 // allowanceChart draws the share to add against the size of the job, for each

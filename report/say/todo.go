@@ -23,9 +23,6 @@ func (w Todo) Findings(all []findings.Finding, n int, kinds ...findings.Kind) (o
 func (w Todo) NoChange() string {
 	return w.text("Nothing in the records asks for a change. Go on as before.")
 }
-func (w Todo) Order() string {
-	return w.text("Find the kind of job and the size nearest to the drawing, and order what stands there.")
-}
 func (w Todo) NoCrew() string {
 	return w.text("Leave it: no crew needs more hours than luck explains.")
 }

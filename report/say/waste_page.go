@@ -22,6 +22,19 @@ func (w Waste) SizeKind(s concrete.OverageSize) string {
 	return Clean(w.Word(s.Use)+", "+w.Word(s.Method), ShortName)
 }
 
+// SizeKinds names a row of the table of kinds that are ordered alike: "driveway,
+// apron, chute"; whatever is placed so: "any other job, chute".
+func (w Waste) SizeKinds(uses []string, any bool, method string) string {
+	if any {
+		return w.say("any other job, {method}", with{"method": w.Word(method)})
+	}
+	named := make([]string, len(uses))
+	for i, use := range uses {
+		named[i] = w.Word(use)
+	}
+	return Clean(w.say("{uses}, {method}", with{"uses": w.List(named), "method": w.Word(method)}), LongName)
+}
+
 // SizesTitle and what follows are the words of the table by size.
 func (w Waste) SizesTitle() string { return w.text("What to order next time") }
 
