@@ -30,9 +30,9 @@ type foreign struct{ name, file, text string }
 
 // TestNotice works out anew what NOTICE must say of the work of others within
 // the program: one text for each licence of each module that is linked on any
-// system, and those of the drawing library. -update writes it.
+// system. -update writes it.
 func TestNotice(t *testing.T) {
-	want := notice(t, append(linked(t), drawing(t)...))
+	want := notice(t, linked(t))
 	file := filepath.Join(top, "NOTICE")
 	if *update {
 		if err := os.WriteFile(file, want, 0o666); err != nil {
@@ -106,12 +106,6 @@ func textsIn(t *testing.T, m module, dir string) (found []foreign) {
 		}
 	}
 	return found
-}
-
-// drawing is the drawing library that is embedded, with what it holds of others.
-func drawing(t *testing.T) []foreign {
-	dir := filepath.Join(top, "report", "chart", "assets", "echarts")
-	return textsIn(t, module{"echarts, embedded and written beside reports", dir}, dir)
 }
 
 func read(t *testing.T, file string) string {

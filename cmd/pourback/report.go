@@ -13,7 +13,6 @@ import (
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report/chart"
 	"pourback/report/out"
 	"pourback/report/page"
 )
@@ -69,7 +68,6 @@ func newReport(a *app) *cobra.Command {
 
 // report writes the report and returns the file to open.
 func (a *app) report(ctx context.Context, st *store.Store, dir, single, month string) (string, error) {
-	chart.Warm()
 	withSites := !a.settings.NoNames
 	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
 	h, bids, asked, err := a.historyAndBids(ctx, st)

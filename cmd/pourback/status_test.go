@@ -152,6 +152,9 @@ func TestDiskThatFills(t *testing.T) {
 	call(t, "ingest", "many.csv", "--set-aside", filepath.Join(small, "aside.csv")).want(t, exitUnwritten, "3000 new", "no space left", "--set-aside-of 1")
 	call(t, "backup", filepath.Join(small, "copy.db")).want(t, exitFailed, "full")
 	call(t, "export", filepath.Join(small, "out")).want(t, exitFailed, "no space left")
+	if err := os.WriteFile(filepath.Join(small, "rest.csv"), make([]byte, 1<<20), 0o644); err == nil { // a report is smaller than the disk
+		t.Fatal("the disk holds more than its size")
+	}
 	call(t, "report", "--single", filepath.Join(small, "all.html")).want(t, exitFailed, "no space left")
 	filepath.Walk(small, func(path string, is os.FileInfo, err error) error {
 		if err == nil && is.Mode().IsRegular() && filepath.Base(path) != outfile.ListName && is.Size() > 0 && !strings.HasSuffix(path, ".csv") {

@@ -1,8 +1,6 @@
 package chart
 
 import (
-	"math"
-
 	"pourback/analysis/figure"
 	"pourback/report/say"
 )
@@ -11,11 +9,13 @@ import (
 // halving are the same way off from no difference.
 type ForestPlot struct {
 	ID, Says string
-	Scale    string // what the ratio compares: "risk of a crack, times that of bare slabs"
-	None     string // the name of the line at 1: "no difference"
-	Ratio    string // the name of what is drawn: "ratio"
-	Undrawn  string // why there is no chart, where no ratio is known
+	Scale    string    // what the ratio compares: "risk of a crack, times that of bare slabs"
+	None     string    // the name of the line at 1: "no difference"
+	Sides    [2]string // what it means to lie on either side of it
+	Ratio    string    // the name of what is drawn: "ratio"
+	Undrawn  string    // why there is no chart, where no ratio is known
 	Rows     []ForestRow
+	Notes    []Note
 }
 
 // ForestRow is one ratio with its name and what is said of it.
@@ -23,53 +23,20 @@ type ForestRow struct {
 	Label string
 	Ratio figure.Figure
 	Tip   string
+	Text  string // beside it
+	Hue   Hue
 }
-
-// mostTimes bounds the scale of ratios: a range that goes beyond is drawn to
-// the edge.
-const mostTimes = 16
 
 func (p ForestPlot) Chart() *Chart {
-	var rows []ForestRow
+	rows := RowPlot{ID: p.ID, Says: p.Says, Scale: p.Scale, Series: []RowSeries{{Name: p.Ratio, Hue: Own}}, Ratio: true,
+		Rule: Rule{p.None, 1}, Sides: p.Sides, Undrawn: p.Undrawn, Notes: p.Notes}
 	for _, r := range p.Rows {
-		if r.Ratio.Known() && r.Ratio.Value > 0 && Finite(r.Ratio.Value) != nil && len(rows) < MostKinds {
-			rows = append(rows, r)
+		if a := Of(r.Ratio, 1, r.Tip); rows.drawable(a) && len(rows.Rows) < MostKinds {
+			a.Text, a.Hue = r.Text, r.Hue
+			rows.Rows = append(rows.Rows, Row{say.Clean(r.Label, say.LongName), []Amount{a}})
 		}
 	}
-	if len(rows) == 0 {
-		return Undrawn(p.ID, p.Undrawn)
-	}
-	return &Chart{ID: p.ID, Says: p.Says, Height: SidewaysHeight(len(rows)) + 24, Draw: func() *Board { return p.draw(rows) }}
-}
-
-func (p ForestPlot) draw(rows []ForestRow) *Board {
-	labels, marks := make([]string, len(rows)), make([]ShownFigure, len(rows))
-	edge := 2.0
-	for i, r := range rows {
-		labels[i] = say.Clean(r.Label, say.LabelName)
-		for _, v := range []float64{r.Ratio.Value, r.Ratio.Low, r.Ratio.High} {
-			if away := math.Max(v, 1/v); Finite(away) != nil {
-				edge = math.Max(edge, math.Min(mostTimes, math.Exp2(math.Ceil(math.Log2(away)))))
-			}
-		}
-	}
-	for i, r := range rows {
-		marks[i] = ShownFigure{within(r.Ratio, 1/edge, edge), r.Tip}
-	}
-	b := Sideways(labels, p.Scale)
-	b.XAxisList[0].Type, b.XAxisList[0].Min, b.XAxisList[0].Max = "log", 1/edge, edge
-	b.above = 24 // for the name of the line
-	b.Marks(p.Ratio, "rect", say.Plain, marks)
-	b.rules(true, Rule{p.None, 1})
-	b.ErrorBars(p.Ratio, say.Plain, marks)
-	return b
-}
-
-// within keeps a figure and its range between two bounds.
-func within(f figure.Figure, low, high float64) figure.Figure {
-	bound := func(v float64) float64 { return math.Min(math.Max(v, low), high) }
-	f.Value, f.Low, f.High = bound(f.Value), bound(f.Low), bound(f.High)
-	return f
+	return rows.Chart()
 }
 
 // FunnelPlot draws rates by how much each rests on, between the limits within
@@ -84,6 +51,7 @@ type FunnelPlot struct {
 	Inner    []Reach // limits of 95 in 100 over the basis
 	Outer    []Reach // limits of 998 in 1,000; none where empty
 	Points   []FunnelPoint
+	Notes    []Note
 }
 
 // FunnelWords name what is drawn, and say why nothing is.
@@ -104,50 +72,114 @@ type FunnelPoint struct {
 }
 
 func (p FunnelPlot) Chart() *Chart {
-	const least = FewestGroups
 	var points []FunnelPoint
 	for _, f := range p.Points {
 		if f.drawable() {
 			points = append(points, f)
 		}
 	}
-	if len(points) < least {
+	if len(points) < FewestGroups {
 		return Undrawn(p.ID, p.Words.TooFew)
 	}
-	return &Chart{ID: p.ID, Says: p.Says, Height: 360, Draw: func() *Board { return p.draw(points) }}
+	return &Chart{ID: p.ID, Says: p.Says, draw: func() *board { return p.draw(points) }}
 }
 
-func (p FunnelPlot) draw(points []FunnelPoint) *Board {
-	x, y := ScaleAlong(p.Basis), ValueAxis(p.Rate)
-	x.Min, y.Min = 0, 0
-	b := NewBoard(x, y)
-	var within, beyond, names []Spot
+func (p FunnelPlot) draw(points []FunnelPoint) *board {
+	b := newBoard(false)
+	var xs, ys []float64
 	for _, f := range points {
-		if f.Outside {
-			beyond = append(beyond, f.Spot)
-		} else {
-			within = append(within, f.Spot)
-		}
-		names = append(names, Spot{f.X, f.Y, say.Clean(f.Name, say.LabelName)})
+		xs, ys = append(xs, f.X), append(ys, f.Y)
 	}
-	b.spots(p.Words.ByChance, "circle", 11, within)
-	b.rules(false, Rule{p.All, p.Center})
-	b.spots(p.Words.Outside, "diamond", 15, beyond)
-	b.limits(p.Words.Inner, "dashed", p.Inner)
-	b.limits(p.Words.Outer, "dotted", p.Outer)
-	b.texts(0, "right", names)
+	_, widest, _ := ends(xs...)
+	for _, limits := range [][]Reach{p.Inner, p.Outer} {
+		for _, r := range limits {
+			if xs = append(xs, r.X); r.X > widest/3 { // what hardly rests on anything has no end
+				ys = append(ys, r.High)
+			}
+		}
+	}
+	names, classes := []string{p.All, p.Words.Inner}, []string{"word", "word faint"}
+	if len(p.Outer) > 0 {
+		names, classes = append(names, p.Words.Outer), append(classes, "word faint")
+	}
+	tags, room := b.tagged(names, classes)
+	top := b.legend(p.keys(points), 0)
+	f := b.framed(plan{X: Axis{Name: p.Basis, From: At(0)}, Y: Axis{Name: p.Rate, From: At(0)}, xs: xs, ys: append(ys, p.Center), top: top, high: 210, right: room})
+	f.rule(Rule{p.All, p.Center})
+	f.band("area plain", p.Inner)
+	tags[0].at = f.ruleEnd(Rule{At: p.Center})
+	tags[1].at = f.limits("limit", p.Inner)
+	if len(p.Outer) > 0 {
+		tags[2].at = f.limits("limit dotted", p.Outer)
+	}
+	for _, f2 := range points {
+		f.busy = append(f.busy, f.place(f2.X, f2.Y))
+	}
+	f.writeTags(tags)
+	f.funnelPoints(points)
+	f.notes(p.Notes)
 	return b
 }
 
-// limits draws both ends of ranges as lines of one name.
-func (b *Board) limits(name, dash string, ranges []Reach) {
+// keys name what stands out, where anything does, beside what does not.
+func (p FunnelPlot) keys(points []FunnelPoint) []key {
+	for _, f := range points {
+		if f.Outside {
+			return []key{{name: p.Words.ByChance, class: "mark own", mark: circle}, {name: p.Words.Outside, class: "mark worse", mark: diamond}}
+		}
+	}
+	return nil
+}
+
+// funnelPoints draws rates, each with its name where there is room for it.
+func (f *frame) funnelPoints(points []FunnelPoint) {
+	for _, p := range points {
+		at := f.place(p.X, p.Y)
+		if !f.shows(p.X, p.Y) {
+			continue
+		}
+		if p.Outside {
+			f.mark("mark worse", diamond, at, 6, p.Tip)
+		} else {
+			f.mark("mark own", circle, at, 5, p.Tip)
+		}
+		f.taken = append(f.taken, box{at.X - 6, at.Y - 6, at.X + 6, at.Y + 6})
+	}
+	for _, p := range points {
+		if f.shows(p.X, p.Y) {
+			f.beside(f.place(p.X, p.Y), p.Name)
+		}
+	}
+}
+
+// beside names a point on one of its sides.
+func (f *frame) beside(at Point, name string) {
+	lines, whole := f.wrap(name, 110, 1)
+	for _, s := range []struct {
+		x, y   float64
+		anchor string
+	}{{9, .35, start}, {-9, .35, end}, {0, -.8, middle}, {0, 1.5, middle}, {8, -.6, start}, {-8, -.6, end}, {8, 1.3, start}, {-8, 1.3, end}} {
+		if x, y := at.X+s.x, at.Y+s.y*f.size; f.free("word", s.anchor, lines, x, y) {
+			f.write("word", s.anchor, lines, x, y, whole)
+			return
+		}
+	}
+}
+
+// limits draws both ends of ranges as lines, and says where the upper one ends.
+func (f *frame) limits(class string, ranges []Reach) Point {
 	if len(ranges) == 0 {
-		return
+		return Point{f.x2, f.y1}
 	}
 	low, high := make([]Spot, len(ranges)), make([]Spot, len(ranges))
 	for i, r := range ranges {
 		low[i], high[i] = Spot{X: r.X, Y: r.Low}, Spot{X: r.X, Y: r.High}
 	}
-	b.Line(name, dash, low)
-	b.Line(name, dash, high)
+	upper := f.places(high)
+	f.add(Shape{Class: class, Points: f.places(low)})
+	f.add(Shape{Class: class, Points: upper})
+	if at := lastOf(upper); at.finite() {
+		return at
+	}
+	return Point{f.x2, f.y1}
 }

@@ -1,115 +1,128 @@
 package chart
 
-import (
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
-	"github.com/go-echarts/go-echarts/v2/types"
-
-	"pourback/report/say"
-)
-
-// ControlPlot draws a value over time with its average and the limits that
-// chance keeps it within, and marks what stands out.
-type ControlPlot struct {
-	ID, Says string
-	Scale    string // "margin, %"
-	Value    string // the name of the line: "margin"
-	Points   []ControlPoint
-	Rules    []Rule // the average and the limits
-	Marked   string // the name of what stands out
-	Few      Few    // why fewer than eight are not drawn
-}
-
-type ControlPoint struct {
-	Label  string // along the foot: "2026-03"
-	Value  float64
-	Signal bool // stands out
-	Tip    string
-}
-
-func (p ControlPlot) Chart() *Chart {
-	const least = 8 // fewer months make limits of nothing (common practice, no published source)
-	if len(p.Points) < least {
-		return Undrawn(p.ID, p.Few(len(p.Points), least))
-	}
-	return &Chart{ID: p.ID, Says: p.Says, Height: 340, Draw: p.draw}
-}
-
-func (p ControlPlot) draw() *Board {
-	labels, values := make([]string, len(p.Points)), make([]float64, len(p.Points))
-	line, signals := make([]Spot, len(p.Points)), []Spot{}
-	for i, c := range p.Points {
-		labels[i], values[i], line[i] = c.Label, c.Value, Spot{float64(i), c.Value, c.Tip}
-		if c.Signal {
-			signals = append(signals, line[i])
-		}
-	}
-	y := ValueAxis(p.Scale)
-	around(&y, values, p.Rules)
-	b := NewBoard(opts.XAxis{Type: "category", Data: labels}, y)
-	b.Add(charts.SingleSeries{Name: p.Value, Type: types.ChartLine, Symbol: "circle", SymbolSize: 7, ShowSymbol: opts.Bool(true),
-		LineStyle: &opts.LineStyle{Width: 2}, Data: lineData(line)})
-	b.rules(false, p.Rules...)
-	if len(signals) > 0 {
-		b.spots(p.Marked, "diamond", 15, signals)
-	}
-	return b
-}
+import "pourback/report/say"
 
 // FitPlot draws points with a fitted line and the band around it.
 type FitPlot struct {
 	ID, Says   string
 	Across, Up string // names of the scales
-	Point      string // what a point is: "a placement"
+	Even       string // the name of the line where both are alike; none where empty
 	Fits       []Fit
 	Few        Few // why fewer than three are not drawn
+	Notes      []Note
 }
 
 // Fit is one group's points with its line.
 type Fit struct {
 	Name   string // of the line and its band
+	Hue    Hue
 	Points []Spot
 	Line   []Spot
 	Band   []Reach // nothing where empty
 }
 
+// mostSpots keeps a cloud of points small: beyond it, every so manieth.
+const mostSpots = 400
+
 func (p FitPlot) Chart() *Chart {
 	const least = 3
 	n := 0
 	for _, f := range p.Fits {
-		n += len(f.Points)
+		for _, s := range f.Points {
+			if s.drawable() {
+				n++
+			}
+		}
 	}
 	if n < least {
 		return Undrawn(p.ID, p.Few(n, least))
 	}
-	return &Chart{ID: p.ID, Says: p.Says, Height: 380, Draw: p.draw}
+	return &Chart{ID: p.ID, Says: p.Says, draw: p.draw}
 }
 
-func (p FitPlot) draw() *Board {
-	b := NewBoard(ScaleAlong(p.Across), ValueAxis(p.Up))
+func (p FitPlot) draw() *board {
+	b := newBoard(false)
+	lines := make([]Series, len(p.Fits))
+	var xs, ys []float64
 	for i, f := range p.Fits {
-		b.Add(charts.SingleSeries{Name: f.Name, Type: types.ChartScatter, Symbol: symbols[i%len(symbols)], SymbolSize: 7,
-			ItemStyle: &opts.ItemStyle{Opacity: opts.Float(0.6)}, Data: spotData(Thin(f.Points, mostSpots))})
-		b.Line(f.Name, Dashes[i%len(Dashes)], f.Line)
-		if len(f.Band) > 0 {
-			b.Band(f.Name, f.Band)
+		lines[i] = Series{Name: f.Name, Hue: f.Hue, At: f.Line, Band: f.Band}
+		for _, s := range f.Points {
+			if s.drawable() {
+				xs, ys = append(xs, s.X), append(ys, s.Y)
+			}
 		}
 	}
+	l := b.lined(lines, nil)
+	xs, ys = append(xs, l.xs()...), append(ys, l.ys()...)
+	names, classes := l.names()
+	if p.Even != "" {
+		names, classes = append(names, p.Even), append(classes, "word faint")
+	}
+	tags, room := b.tagged(names, classes)
+	const high = 230
+	top := 0.0
+	if !b.tagsFit(tags, high) {
+		tags, top = tags[:0], b.legend(p.keys(), 0)
+	}
+	f := b.framed(plan{X: Axis{Name: p.Across, From: fromZero(xs)}, Y: Axis{Name: p.Up, From: fromZero(ys)}, xs: xs, ys: ys, top: top, high: high, right: room})
+	tails := f.lines(l)
+	p.points(f)
+	if p.Even != "" {
+		tails = append(tails, f.even())
+	}
+	for i := range tags {
+		tags[i].at = tails[i]
+	}
+	f.writeTags(tags)
+	f.notes(p.Notes)
 	return b
 }
 
-// mostSpots keeps a cloud of points small: beyond it, every so manieth.
-const mostSpots = 400
+// fromZero begins a scale at zero where no value is below.
+func fromZero(values []float64) *float64 {
+	if low, _, ok := ends(values...); !ok || low < 0 {
+		return nil
+	}
+	return At(0)
+}
 
-func Thin[T any](all []T, most int) []T {
-	if len(all) <= most {
-		return all
+// keys name the points of each fit where their lines have no room for names.
+func (p FitPlot) keys() (keys []key) {
+	hues := p.hues()
+	for i, f := range p.Fits {
+		keys = append(keys, key{name: f.Name, class: "mark " + string(hues[i]), mark: symbol(i)})
 	}
-	kept := make([]T, most)
-	for i := range kept {
-		kept[i] = all[i*len(all)/most]
+	return keys
+}
+
+func (p FitPlot) hues() []Hue {
+	hues := make([]Hue, len(p.Fits))
+	for i, f := range p.Fits {
+		hues[i] = f.Hue
 	}
-	return kept
+	return apartHues(hues)
+}
+
+func (p FitPlot) points(f *frame) {
+	hues := p.hues()
+	for i, fit := range p.Fits {
+		for _, s := range Thin(fit.Points, mostSpots) {
+			if at := f.place(s.X, s.Y); at.finite() && f.shows(s.X, s.Y) {
+				f.mark("mark cloud "+string(hues[i]), symbol(i), at, 2.6, s.Tip)
+			}
+		}
+	}
+}
+
+// even draws the line where both scales say the same, and says where it ends.
+func (f *frame) even() Point {
+	low, high := max(f.x.low, f.y.low), min(f.x.high, f.y.high)
+	if low >= high {
+		return Point{f.x2, f.y2}
+	}
+	p, q := f.place(low, low), f.place(high, high)
+	f.Line("rule", p.X, p.Y, q.X, q.Y)
+	return q
 }
 
 // BoxPlot draws how the values of each kind spread: the middle half as a box,
@@ -118,8 +131,8 @@ type BoxPlot struct {
 	ID, Says string
 	Scale    string
 	Rows     []BoxRow
-	Spread   string                 // the name of the boxes
 	None     func(least int) string // why nothing is drawn: no row rests on so many
+	Notes    []Note                 // Y counts the rows from 0
 }
 
 type BoxRow struct {
@@ -127,6 +140,7 @@ type BoxRow struct {
 	Five  [5]float64 // 1 in 10, 1 in 4, half, 3 in 4, 9 in 10 stayed under
 	N     int
 	Tip   string
+	Text  string // beside it
 }
 
 func (p BoxPlot) Chart() *Chart {
@@ -135,7 +149,7 @@ func (p BoxPlot) Chart() *Chart {
 	for _, r := range p.Rows {
 		drawable := r.N >= least
 		for _, v := range r.Five {
-			drawable = drawable && Finite(v) != nil
+			drawable = drawable && finite(v)
 		}
 		if drawable && len(rows) < MostKinds {
 			rows = append(rows, r)
@@ -144,19 +158,37 @@ func (p BoxPlot) Chart() *Chart {
 	if len(rows) == 0 {
 		return Undrawn(p.ID, p.None(least))
 	}
-	return &Chart{ID: p.ID, Says: p.Says, Height: SidewaysHeight(len(rows)), Draw: func() *Board { return p.draw(rows) }}
+	return &Chart{ID: p.ID, Says: p.Says, draw: func() *board { return p.draw(rows) }}
 }
 
-func (p BoxPlot) draw(rows []BoxRow) *Board {
-	labels, data := make([]string, len(rows)), make([]opts.BoxPlotData, len(rows))
-	for i, r := range rows {
-		five := make([]any, len(r.Five))
-		for k, v := range r.Five {
-			five[k] = Finite(v)
-		}
-		labels[i], data[i] = say.Clean(r.Label, say.LabelName), opts.BoxPlotData{Name: r.Tip, Value: five}
+func (p BoxPlot) draw(boxes []BoxRow) *board {
+	b := newBoard(false)
+	labels := make([]string, len(boxes))
+	beside, all := 0.0, []float64{0}
+	for i, r := range boxes {
+		labels[i] = say.Clean(r.Label, say.ShortName)
+		beside = max(beside, b.strongWidth(r.Text)+8)
+		all = append(all, r.Five[:]...)
 	}
-	b := Sideways(labels, p.Scale)
-	b.Add(charts.SingleSeries{Name: p.Spread, Type: types.ChartBoxPlot, Data: data})
+	r := b.listed(listing{labels: labels, top: 4, each: 28, right: beside})
+	low, high, _ := ends(all...)
+	if low == high {
+		low, high = widened(low, high, 5)
+	}
+	r.x = scale{low: low, high: high, from: r.x1, to: r.x2}
+	r.foot(p.Scale)
+	if low < 0 {
+		r.Line("axis", r.x.at(0), r.y1, r.x.at(0), r.y2)
+	}
+	for i, row := range boxes {
+		y, at := r.middle(i), func(k int) float64 { return r.x.at(row.Five[k]) }
+		r.Line("range", at(0), y, at(4), y)
+		r.rect("half", at(1), y-8, at(3), y+8, 2, row.Tip)
+		r.Line("median", at(2), y-8, at(2), y+8)
+		if row.Text != "" {
+			r.line("word strong", start, row.Text, r.Width-at(4)-6, at(4)+6, y+r.size*.35)
+		}
+	}
+	r.notes(p.Notes)
 	return b
 }

@@ -1,11 +1,7 @@
 package chart
 
 import (
-	"strconv"
-
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
-	"github.com/go-echarts/go-echarts/v2/types"
+	"math"
 
 	"pourback/analysis/figure"
 	"pourback/report/say"
@@ -20,11 +16,14 @@ type SurvivalPlot struct {
 	Watched    string // what the numbers below are
 	Undrawn    string // why there is no chart, where there is no curve
 	Curves     []NamedCurve
+	Notes      []Note
+	And        func(names []string) string
 }
 
 // NamedCurve is the curve of one kind of slab. Ages are in years.
 type NamedCurve struct {
 	Name    string
+	Hue     Hue
 	Start   string // said of its beginning, at the pour
 	End     float64
 	Steps   []CurveStep
@@ -39,108 +38,103 @@ type CurveStep struct {
 	Tip   string
 }
 
-// dashes and symbols tell series apart without color.
-var (
-	Dashes  = []string{"solid", "dashed", "dotted", "solid", "dashed", "dotted"}
-	symbols = []string{"circle", "triangle", "rect", "diamond", "roundRect", "circle"}
-)
+// mostCurves is how many curves are drawn at most.
+const mostCurves = 6
 
 func (p SurvivalPlot) Chart() *Chart {
 	var drawn []NamedCurve
 	for _, c := range p.Curves {
-		if len(c.Steps) > 0 && len(drawn) < len(Dashes) {
+		if len(c.Steps) > 0 && len(drawn) < mostCurves {
 			drawn = append(drawn, c)
 		}
 	}
 	if len(drawn) == 0 {
 		return Undrawn(p.ID, p.Undrawn)
 	}
-	return &Chart{ID: p.ID, Says: p.Says, Height: 380 + watchedRow*len(drawn), Draw: func() *Board { return p.draw(drawn) }}
+	return &Chart{ID: p.ID, Says: p.Says, draw: func() *board { return p.draw(drawn) }}
 }
 
-// Sizes below the curves, in pixels.
-const (
-	watchedRow  = 20 // a row of numbers
-	watchedHead = 84 // the scale of ages, its name, and the heading of the numbers
-)
-
-func (p SurvivalPlot) draw(drawn []NamedCurve) *Board {
-	end := 0.0
-	names := make([]string, len(drawn))
+func (p SurvivalPlot) draw(drawn []NamedCurve) *board {
+	b := newBoard(false)
+	end, left, most := 0.0, 0.0, 0
+	lines := make([]Series, len(drawn))
 	for i, c := range drawn {
-		end = max(end, c.End)
-		names[i] = say.Clean(c.Name, say.LabelName)
+		lines[i] = Series{Name: say.Clean(c.Name, say.LabelName), Hue: c.Hue, At: c.at(), Band: c.band(), Step: true}
+		end = max(end, c.End, c.Steps[len(c.Steps)-1].Age)
+		left, most = max(left, b.width(lines[i].Name)), max(most, c.Watched(0))
 	}
-	step := RoundStep(end, 5)
-	ages := func() opts.XAxis {
-		x := ScaleAlong(p.Across)
-		x.Min, x.Max, x.MinInterval, x.MaxInterval = 0, Finite(end), step, step
-		x.AxisLabel = &opts.AxisLabel{ShowMaxLabel: opts.Bool(false)}
-		return x
+	left = min(left, .25*b.Width) + 10 + b.width(say.Count(most))/2
+	l := b.lined(lines, p.And)
+	names, classes := l.names()
+	tags, room := b.tagged(names, classes)
+	const high = 210
+	direct, top := len(l.lines) <= mostTagged && b.tagsFit(tags, high), 0.0
+	if !direct {
+		top, room = b.legend(l.keys(), 0), 0
 	}
-	y := ValueAxis(p.Up)
-	y.Min = 0
-	b := NewBoard(ages(), y)
-	rows := watchedRow * len(drawn)
-	const left = "96" // the same above and below, so that the numbers stand under their ages
-	b.grids = []opts.Grid{{Left: left, Right: "30", Bottom: strconv.Itoa(rows + watchedHead)},
-		{Left: left, Right: "30", Bottom: "4", Height: strconv.Itoa(rows)}}
-	for i, c := range drawn {
-		p.curve(b, i, c)
+	ages := Axis{Name: p.Across, From: At(0), To: At(end)}
+	f := b.framed(plan{X: ages, Y: Axis{Name: p.Up, From: At(0)}, ys: l.ys(), top: top, high: high, left: left, right: room})
+	tails := f.lines(l)
+	if direct {
+		for i := range tails {
+			tags[i].at = tails[i]
+		}
+		f.writeTags(tags)
 	}
-	p.watched(b, names, ages(), drawn, step, end)
+	f.notes(p.Notes)
+	p.watched(f, drawn, lines)
 	return b
 }
 
-// curve draws one curve and its band.
-func (p SurvivalPlot) curve(b *Board, i int, c NamedCurve) {
-	b.Add(charts.SingleSeries{Name: c.Name, Type: types.ChartLine, Step: "end", Symbol: symbols[i], SymbolSize: 6,
-		LineStyle: &opts.LineStyle{Type: Dashes[i], Width: 2}, Data: c.data()})
-	b.Band(c.Name, c.band())
-}
-
-// band is the range of a curve: it jumps where the curve does.
+// band is the range of a curve: it jumps where the curve does, and goes as far.
 func (c NamedCurve) band() []Reach {
 	var band []Reach
 	for _, s := range c.Steps {
-		if !s.Share.Bounded {
-			continue
-		}
-		next := Reach{s.Age, 100 * s.Share.Low, 100 * s.Share.High}
 		if n := len(band); n > 0 {
-			band = append(band, Reach{next.X, band[n-1].Low, band[n-1].High})
+			band = append(band, Reach{s.Age, band[n-1].Low, band[n-1].High})
 		}
-		band = append(band, next)
+		if s.Share.Bounded {
+			band = append(band, Reach{s.Age, 100 * s.Share.Low, 100 * s.Share.High})
+		}
+	}
+	if n := len(band); n > 0 && c.End > band[n-1].X {
+		band = append(band, Reach{c.End, band[n-1].Low, band[n-1].High})
 	}
 	return band
 }
 
+// at are a curve's steps, from 0 at the pour to where it ends.
+func (c NamedCurve) at() []Spot {
+	at := []Spot{{0, 0, c.Start}}
+	for _, s := range c.Steps {
+		at = append(at, Spot{s.Age, 100 * s.Share.Value, s.Tip})
+	}
+	if last := at[len(at)-1]; c.End > last.X {
+		at = append(at, Spot{X: c.End, Y: last.Y})
+	}
+	return at
+}
+
 // watched writes the numbers still watched under the ages of the scale.
-func (p SurvivalPlot) watched(b *Board, names []string, ages opts.XAxis, drawn []NamedCurve, step, end float64) {
-	ages.Show, ages.GridIndex, ages.Name = opts.Bool(false), 1, ""
-	b.XAxisList = append(b.XAxisList, ages)
-	b.YAxisList = append(b.YAxisList, opts.YAxis{Type: "category", Data: names, GridIndex: 1, Inverse: opts.Bool(true),
-		Name: p.Watched, NameLocation: "start", NameGap: 8,
-		AxisLine:  &opts.AxisLine{Show: opts.Bool(false)},
-		AxisLabel: &opts.AxisLabel{Interval: "0", Width: 70, Margin: 22, Overflow: "truncate"}})
-	var numbers []Spot
-	for row, c := range drawn {
-		for k := 0; float64(k)*step <= end; k++ {
-			age := float64(k) * step
-			numbers = append(numbers, Spot{age, float64(row), say.Count(c.Watched(age))})
+func (p SurvivalPlot) watched(f *frame, drawn []NamedCurve, lines []Series) {
+	hues := make([]Hue, len(lines))
+	for i := range lines {
+		hues[i] = lines[i].Hue
+	}
+	hues = apartHues(hues)
+	y := f.Height + f.leading()
+	f.Height = 0
+	f.line("word faint", start, p.Watched, f.Width-edge, edge, y)
+	for i, c := range drawn {
+		y += f.leading() + 1
+		f.line("word "+string(hues[i]), start, lines[i].Name, .25*f.Width-edge, edge, y)
+		for _, m := range f.x.marks(6) {
+			n := say.Count(c.Watched(m.At))
+			x := min(max(f.x.at(m.At), f.width(n)/2), f.Width-f.width(n)/2)
+			if f.free("word", middle, []string{n}, x, y) {
+				f.write("word", middle, []string{n}, x, y, "")
+			}
 		}
 	}
-	b.texts(1, "inside", numbers)
+	f.Height = math.Ceil(y + f.leading()*.6)
 }
-
-// data is a curve's steps, from 0 at the pour.
-func (c NamedCurve) data() []opts.LineData {
-	data := []opts.LineData{{Name: c.Start, Value: []any{0.0, 0.0}}}
-	for _, s := range c.Steps {
-		data = append(data, opts.LineData{Name: s.Tip, Value: []any{Finite(s.Age), Finite(100 * s.Share.Value)}})
-	}
-	return data
-}
-
-// DaysPerYear turns ages in days into the years of a scale.
-const DaysPerYear = 365.25

@@ -18,8 +18,7 @@ import (
 )
 
 // BenchmarkReport answers every question from a loaded database and writes the
-// whole report, with its still charts, as a folder. The drawing library is
-// loaded before; BenchmarkLibrary says what that takes, once in a process.
+// whole report as a folder.
 func BenchmarkReport(b *testing.B) {
 	for _, jobs := range []int{720, 72_000} { // about 1,000 and 100,000 placements
 		b.Run(say.Count(jobs)+"-jobs", func(b *testing.B) {
@@ -79,15 +78,18 @@ func BenchmarkWrite(b *testing.B) {
 	}
 }
 
-// BenchmarkLibrary compiles the drawing library and makes it ready to draw.
-func BenchmarkLibrary(b *testing.B) {
+// BenchmarkDraw draws every chart of the report on a company of 600 placements.
+func BenchmarkDraw(b *testing.B) {
+	charts := chartsOf(companyPages(trial.CompanyFactors(b)))
+	b.ReportAllocs()
 	for b.Loop() {
-		all, err := chart.Compiled()
-		if err != nil {
-			b.Fatal(err)
-		}
-		if _, err := chart.Started(all); err != nil {
-			b.Fatal(err)
-		}
+		drawAll(charts)
 	}
+}
+
+func drawAll(charts []*chart.Chart) (size int) {
+	for _, c := range charts {
+		size += len(c.Drawing().SVG(c.ID))
+	}
+	return size
 }

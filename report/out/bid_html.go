@@ -14,7 +14,7 @@ import (
 // WriteBid writes a bid as one self-contained document without script.
 func WriteBid(w io.Writer, b *bid.Bid, opt page.Options) error {
 	sheetPage := page.BidPage(b, opt)
-	v := view(sheetPage, nil, func(slug string) string { return "#" + slug })
+	v := view(sheetPage, func(slug string) string { return "#" + slug })
 	company, words := say.Clean(opt.Company, say.LongName), say.Bid{Voice: sheetPage.Voice}
 	s := struct {
 		sheet

@@ -33,7 +33,7 @@ func TestBidInABrowser(t *testing.T) {
 		files = append(files, file)
 	}
 	for _, file := range files {
-		for _, s := range []screen{{width: 390, height: 800, still: true}, {width: 1280, height: 900, still: true, dark: true}} {
+		for _, s := range []screen{{width: 390, height: 800}, {width: 1280, height: 900, dark: true}} {
 			v := open(t, browser(t), "file://"+file, s)
 			if wide := ask[int](v, tooWide); wide > 0 {
 				t.Errorf("%s at %d: %d pixels wider than the screen", file, s.width, wide)

@@ -92,19 +92,10 @@ type screen struct {
 	width, height int64
 	dark          bool
 	noScript      bool
-	still         bool // the page has no script to wait for
 }
 
-// open loads a page and waits until its charts are drawn.
+// open loads a page.
 func open(t *testing.T, browser context.Context, url string, s screen) *visit {
-	t.Helper()
-	v := visitTo(t, browser, url, s)
-	v.drawn(s)
-	return v
-}
-
-// visitTo loads a page.
-func visitTo(t *testing.T, browser context.Context, url string, s screen) *visit {
 	t.Helper()
 	v := &visit{t: t}
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithListener(v.listen))
@@ -123,7 +114,6 @@ func (v *visit) again(s screen) {
 	v.t.Helper()
 	v.see(s)
 	v.do(chromedp.Reload())
-	v.drawn(s)
 }
 
 func (v *visit) see(s screen) {
@@ -136,13 +126,6 @@ func (v *visit) see(s screen) {
 		command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}),
 		command(emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: s.noScript}),
 		chromedp.EmulateViewport(s.width, s.height))
-}
-
-func (v *visit) drawn(s screen) {
-	v.t.Helper()
-	if !s.noScript && !s.still {
-		v.do(chromedp.WaitReady(chromedp.CSS("html[data-charts]")))
-	}
 }
 
 func (v *visit) listen(event any) {

@@ -1,13 +1,11 @@
 package out
 
 import (
-	"encoding/json"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
-
-	"pgregory.net/rapid"
 
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
@@ -16,17 +14,16 @@ import (
 	"pourback/report/page"
 )
 
-func option(t testing.TB, c *chart.Chart) map[string]any {
-	t.Helper()
-	text, err := c.Option()
-	if err != nil {
-		t.Fatal(err)
+// chartsOf are the charts of pages, those that are drawn.
+func chartsOf(pages []page.Page) (all []*chart.Chart) {
+	for _, p := range pages {
+		for _, e := range p.Exhibits {
+			if e.Chart != nil && e.Chart.Why == "" {
+				all = append(all, e.Chart)
+			}
+		}
 	}
-	var v map[string]any
-	if err := json.Unmarshal(text, &v); err != nil {
-		t.Fatalf("%s: %v", c.ID, err)
-	}
-	return v
+	return all
 }
 
 func TestChartsHaveFixedNames(t *testing.T) {
@@ -35,8 +32,8 @@ func TestChartsHaveFixedNames(t *testing.T) {
 		if slices.Contains(ids, c.ID) {
 			t.Errorf("two charts are called %s", c.ID)
 		}
-		if ids = append(ids, c.ID); c.Says == "" || c.Height < 100 {
-			t.Errorf("%s: %q, %d pixels high", c.ID, c.Says, c.Height)
+		if ids = append(ids, c.ID); c.Says == "" || c.Drawing().Height < 80 {
+			t.Errorf("%s: %q, %v high", c.ID, c.Says, c.Drawing().Height)
 		}
 	}
 	want := []string{"chart-month-bridge", "chart-month-control", "chart-orders", "chart-used", "chart-waste", "chart-lost",
@@ -50,21 +47,50 @@ func TestChartsHaveFixedNames(t *testing.T) {
 	}
 }
 
-// TestChartsNameNoOtherFunctions: whatever the records hold, the only places
-// that name a function are the renderItem of custom series, and their names
-// are ours.
-func TestChartsNameNoOtherFunctions(t *testing.T) {
-	ours := map[any]bool{string(chart.DrawErrorBar): true, string(chart.DrawBand): true, string(chart.DrawSpan): true}
-	for _, c := range chartsOf(page.Pages(trial.FactorsOf(t, trial.HostileRecords(), setting.Options{}), page.Options{})) {
-		for _, s := range option(t, c)["series"].([]any) {
-			series := s.(map[string]any)
-			draws, names := series["renderItem"]
-			if names != (series["type"] == "custom") || names && !ours[draws] {
-				t.Errorf("%s: a series of type %v draws by %v", c.ID, series["type"], draws)
+// classesOf are all classes of a drawing.
+func classesOf(d *chart.Drawing) (all []string) {
+	for _, s := range append(d.Shapes, chart.Shape{Class: "drawn " + d.Class}) {
+		all = append(all, strings.Fields(s.Class)...)
+	}
+	return all
+}
+
+// TestClassesOfDrawingsAreThoseOfTheStyle: whatever the records hold, a shape looks
+// as one of the style's own classes says, and in no other way.
+func TestClassesOfDrawingsAreThoseOfTheStyle(t *testing.T) {
+	known := map[string]bool{"word": true, "cell": true, "figure": true}
+	for _, m := range regexp.MustCompile(`\.([a-z][a-z0-9-]*)`).FindAllStringSubmatch(style, -1) {
+		known[m[1]] = true
+	}
+	hostile := page.Pages(trial.FactorsOf(t, trial.HostileRecords(), setting.Options{}), page.Options{})
+	for _, c := range slices.Concat(kindsOfChart(t), chartsOf(hostile), chartsOf(page.Pages(trial.CompanyFactors(t), page.Options{}))) {
+		for _, class := range classesOf(c.Drawing()) {
+			if !known[class] {
+				t.Errorf("%s: the style does not know %q", c.ID, class)
 			}
-			if data, _ := series["data"].([]any); len(data) == 0 && series["type"] != "scatter" && series["type"] != "custom" {
-				t.Errorf("%s: the series %v is empty", c.ID, series["name"])
-			}
+		}
+	}
+	for crew := range 8 {
+		if h := string(chart.CrewHue(crew)); !known[h] {
+			t.Errorf("the style does not know %s", h)
+		}
+	}
+}
+
+// TestTheSameThingHasTheSameColor: the words of the records' vocabularies for
+// reinforcement and for ways of placing have colors of their own.
+func TestTheSameThingHasTheSameColor(t *testing.T) {
+	seen := map[chart.Hue]string{}
+	for _, word := range []string{"none", "mesh", "rebar", "fiber", "chute", "pump", "buggy", "barrow", "conveyor"} {
+		h := chart.HueOf(word)
+		if h == chart.Plain || seen[h] != "" {
+			t.Errorf("%s is %s, as is %s", word, h, seen[h])
+		}
+		seen[h] = word
+	}
+	for _, word := range append(trial.Hostile, "", "worse", "mesh rebar") {
+		if h := chart.HueOf(word); h != chart.Plain {
+			t.Errorf("%q is %s", word, h)
 		}
 	}
 }
@@ -85,36 +111,40 @@ func TestOnlyNumbersReachCharts(t *testing.T) {
 	f.Pump.Outfits[0].ClogsPer100.Low = math.NaN()
 	f.Weather.Placements[0].Rate = record.Some(math.Inf(1))
 	f.Margin.Months[0].MarginPct.Value = math.NaN()
+	numbers := regexp.MustCompile(` (?:d|x|y|cx|cy|r|rx|dy|width|height|viewBox)="([^"]*)"`)
 	for _, c := range chartsOf(page.Pages(f, page.Options{})) {
-		if text, err := c.Option(); err != nil || !json.Valid(text) {
-			t.Errorf("%s: %v", c.ID, err)
+		found := numbers.FindAllStringSubmatch(string(c.Drawing().SVG("")), -1)
+		if len(found) < 10 {
+			t.Errorf("%s: only %d numbers", c.ID, len(found))
+		}
+		for _, m := range found {
+			if strings.Trim(m[1], "0123456789.- MLZ") != "" {
+				t.Errorf("%s: %s", c.ID, m[0])
+			}
 		}
 	}
 }
 
-func TestFiniteKeepsFiveDigits(t *testing.T) {
-	for _, v := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
-		if got := chart.Finite(v); got != nil {
-			t.Errorf("%v became %v", v, got)
-		}
-	}
-	rapid.Check(t, func(t *rapid.T) {
-		v := rapid.Float64().Draw(t, "v")
-		got, ok := chart.Finite(v).(float64)
-		if !ok || math.IsNaN(got) || math.IsInf(got, 0) || math.Abs(got-v) > 1e-5*math.Abs(v) {
-			t.Errorf("%v became %v", v, got)
-		}
-	})
-}
-
-func TestPageTextCannotLeaveItsScript(t *testing.T) {
+// TestTextCannotLeaveItsDrawing: what records hold is text in drawings too.
+func TestTextCannotLeaveItsDrawing(t *testing.T) {
+	element := regexp.MustCompile(`<(/?)([^ >/]*)([^>]*)>`)
+	attribute := regexp.MustCompile(` ([a-z:A-Z-]+)="[^"<>]*"`)
+	ours := []string{"svg", "g", "path", "rect", "circle", "text", "tspan", "title"}
+	allowed := []string{"class", "viewBox", "width", "height", "role", "aria-label", "aria-labelledby", "d", "x", "y", "cx", "cy", "r", "rx", "dy", "text-anchor", "transform"}
 	for _, c := range chartsOf(page.Pages(trial.FactorsOf(t, trial.HostileRecords(), setting.Options{}), page.Options{})) {
-		text, err := c.Option()
-		if err != nil {
-			t.Fatal(err)
-		}
-		if strings.ContainsAny(string(text), "<>\u2028\u2029") {
-			t.Errorf("%s: text is not escaped", c.ID)
+		svg := string(c.Drawing().SVG(""))
+		for _, m := range element.FindAllStringSubmatch(svg, -1) {
+			if !slices.Contains(ours, m[2]) {
+				t.Errorf("%s: an element %q", c.ID, m[2])
+			}
+			for _, a := range attribute.FindAllStringSubmatch(m[3], -1) {
+				if !slices.Contains(allowed, a[1]) {
+					t.Errorf("%s: an attribute %s", c.ID, a[0])
+				}
+			}
+			if rest := strings.Trim(attribute.ReplaceAllString(m[3], ""), "/ "); rest != "" {
+				t.Errorf("%s: %q in <%s>", c.ID, rest, m[2])
+			}
 		}
 	}
 }

@@ -61,11 +61,9 @@ func fixedPages() []page.Page {
 	table.More = "And 7 more; `pourback factors --json` has them all."
 	waste := page.Page{Slug: "waste", Title: "Waste", Answer: "Your jobs used 8% more concrete than the drawings called for (between 7 and 9).",
 		Basis: "149 placements, poured May 2, 2023 to October 24, 2026.", Reading: "A range is drawn so that 9 times in 10 it holds the true figure.",
-		Exhibits: []page.Exhibit{{Title: "By kind of placement", Says: "Each kind in its row.", Chart: &chart.Chart{ID: "chart-waste", Says: "A point for each kind of placement.", Height: 240, Draw: func() *chart.Board {
-			b := chart.Sideways([]string{"driveway, chute", "<b>"}, "waste, %")
-			b.Marks("average", "circle", say.Percent, []chart.ShownFigure{{Figure: figure.Figure{}, Tip: "not known, so not drawn"}})
-			return b
-		}}, Table: table}},
+		Exhibits: []page.Exhibit{{Title: "By kind of placement", Says: "Each kind in its row.", Chart: chart.RowPlot{ID: "chart-waste", Says: "A point for each kind of placement.", Scale: "waste, %", Series: []chart.RowSeries{{Name: "average", Hue: chart.Own}},
+			Rows: []chart.Row{{Label: "driveway, chute", Amounts: []chart.Amount{ranged(6.41, 5.74, 7.09)}}, {Label: "<b>", Amounts: []chart.Amount{ranged(11, 8, trial.Inf)}},
+				{Label: "steps, barrow", Amounts: []chart.Amount{chart.Of(figure.Figure{}, 100, "not known, so not drawn")}}}}.Chart(), Table: table}},
 		Notes:    []string{"Hand in a job log with `pourback ingest FILE`.", "Tags such as <script> are text."},
 		Cautions: []page.Caution{page.PluggedHose, page.SilicaDust}, Decides: a.CautionsEnd(), Method: []string{"Used over neat, less one."}}
 	index := page.Page{Slug: page.IndexSlug, Title: "Saltgrass Flatwork", Answer: "149 placements say the following.", Links: []page.Link{{Slug: waste.Slug, Title: waste.Title, Answer: waste.Answer}}}
@@ -74,10 +72,8 @@ func fixedPages() []page.Page {
 
 func TestTopicMarkup(t *testing.T) {
 	var b bytes.Buffer
-	pages := fixedPages()
-	charts := chart.DrawAll(chartsOf(pages))
-	for _, p := range pages {
-		v := view(p, charts, func(slug string) string { return slug + ".html" })
+	for _, p := range fixedPages() {
+		v := view(p, func(slug string) string { return slug + ".html" })
 		if err := templates.ExecuteTemplate(&b, "topic", v); err != nil {
 			t.Fatal(err)
 		}

@@ -24,7 +24,7 @@ var (
 		"odd":   func(i int) bool { return i%2 == 1 },
 		"parts": func(prose string) []string { return strings.Split(prose, "`") }, // every other one is a command
 	}).ParseFS(files, "templates/*.html"))
-	boot  = "(function () {\n'use strict';\n" + chart.ChartScript + mustRead("assets/boot.js") + "})();"
+	boot  = "(function () {\n'use strict';\n" + mustRead("assets/boot.js") + "})();"
 	style = mustRead("assets/style.css")
 
 	pourDayStyle = mustRead("assets/pourday.css")
@@ -68,10 +68,10 @@ type exhibitView struct {
 	Table *page.Table
 }
 
+// chartView is a chart as the page holds it: drawn, or why it is not.
 type chartView struct {
-	*chart.Chart
-	Option template.JS
-	Still  template.HTML
+	ID, Says, Why string
+	SVG           template.HTML
 }
 
 // sheet is what surrounds pages in one file.
@@ -81,16 +81,13 @@ type sheet struct {
 	Policy           string
 	Style            template.CSS
 	Boot             template.JS
-	Packed           template.HTML // the drawing library of a single file: letters and digits
-	Library          string
 	Nav              []navGroup
 	Page             pageView   // of a folder's file
 	Pages            []pageView // of a single file
 }
 
-// view is a page with its charts drawn. Where one cannot be drawn the page says
-// why, and its table stands.
-func view(p page.Page, charts map[*chart.Chart]*chart.Rendered, href func(slug string) string) pageView {
+// view is a page with its charts drawn.
+func view(p page.Page, href func(slug string) string) pageView {
 	frame := say.FrameOf(p.Voice)
 	v := pageView{Page: p, Index: p.Slug == page.IndexSlug, CautionsEnd: p.Decides, Words: frame.Words(), Noted: frame.Notes(p.Title)}
 	for _, l := range p.Links {
@@ -99,33 +96,19 @@ func view(p page.Page, charts map[*chart.Chart]*chart.Rendered, href func(slug s
 	for _, e := range p.Exhibits {
 		ev := exhibitView{Title: e.Title, Says: e.Says, Table: e.Table}
 		if e.Chart != nil {
-			ev.Chart = viewOf(frame, e.Chart, charts[e.Chart])
+			ev.Chart = viewOf(e.Chart)
 		}
 		v.Exhibits = append(v.Exhibits, ev)
 	}
 	return v
 }
 
-// chartsOf are the charts of pages, those that are drawn.
-func chartsOf(pages []page.Page) (all []*chart.Chart) {
-	for _, p := range pages {
-		for _, e := range p.Exhibits {
-			if e.Chart != nil && e.Chart.Why == "" {
-				all = append(all, e.Chart)
-			}
-		}
+func viewOf(c *chart.Chart) *chartView {
+	v := &chartView{ID: c.ID, Says: c.Says, Why: c.Why}
+	if d := c.Drawing(); d != nil {
+		v.SVG = d.SVG(c.ID + "-says")
 	}
-	return all
-}
-
-func viewOf(frame say.Frame, c *chart.Chart, d *chart.Rendered) *chartView {
-	switch {
-	case d == nil:
-		return &chartView{Chart: c}
-	case d.Err != nil:
-		return &chartView{Chart: chart.Undrawn(c.ID, frame.Undrawn(d.Err.Error()))}
-	}
-	return &chartView{c, d.Option, d.Still}
+	return v
 }
 
 // nav lists the pages group by group, in the order in which each is met.
@@ -152,9 +135,7 @@ func hash(text string) string {
 }
 
 // policy lets a page run the given scripts and nothing else, and fetch
-// nothing. Scripts that those bring in themselves are trusted with them: hashes
-// of files beside the page cannot be checked by a browser that opened it from
-// a disk.
+// nothing.
 func policy(scripts string) string { return policyOf(scripts, style) }
 
 func policyOf(scripts, style string) string {
@@ -170,43 +151,33 @@ func newSheet(pages []page.Page, heading string) sheet {
 }
 
 // renderPage writes one page of a folder.
-func renderPage(w io.Writer, pages []page.Page, charts map[*chart.Chart]*chart.Rendered, at int) error {
+func renderPage(w io.Writer, pages []page.Page, at int) error {
 	href := func(slug string) string { return slug + ".html" }
 	p := pages[at]
 	s := newSheet(pages, p.Title)
 	if p.Slug != page.IndexSlug {
 		s.Heading = say.FrameOf(p.Voice).Sheet(s.Heading, s.Company)
 	}
-	s.Policy = policy(hash(boot) + " 'strict-dynamic'")
-	s.Library = chart.LibraryName
+	s.Policy = policy(hash(boot))
 	s.Nav = nav(pages, p.Slug, href)
-	s.Page = view(p, charts, href)
+	s.Page = view(p, href)
 	return templates.ExecuteTemplate(w, "page", s)
 }
 
 // WriteSingle writes the pages as one self-contained document.
 func WriteSingle(w io.Writer, pages []page.Page) error {
-	return writeSingle(w, pages, chart.DrawAll(chartsOf(pages)))
-}
-
-func writeSingle(w io.Writer, pages []page.Page, charts map[*chart.Chart]*chart.Rendered) error {
-	lib, err := chart.Library()
-	if err != nil {
-		return err
-	}
 	href := func(slug string) string { return "#" + slug }
 	s := newSheet(pages, "")
 	s.Heading = s.Company
-	s.Policy = policy(hash(boot) + " " + hash(lib))
-	s.Packed = template.HTML(base64.StdEncoding.EncodeToString(chart.EchartsGz))
+	s.Policy = policy(hash(boot))
 	s.Nav = nav(pages, "", href)
 	for _, p := range pages {
-		s.Pages = append(s.Pages, view(p, charts, href))
+		s.Pages = append(s.Pages, view(p, href))
 	}
 	var b bytes.Buffer
 	if err := templates.ExecuteTemplate(&b, "single", s); err != nil {
 		return err
 	}
-	_, err = w.Write(b.Bytes())
+	_, err := w.Write(b.Bytes())
 	return err
 }

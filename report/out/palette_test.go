@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+
+	"pourback/report/chart"
 )
 
 // rgb is a color in linear light, each part from 0 to 1.
@@ -79,11 +81,17 @@ func TestContrastIsThatOfTheStandard(t *testing.T) {
 	}
 }
 
-// TestColorsOfChartsCanBeSeen: text at 4.5:1 and marks at 3:1 (WCAG 2.2, SC
-// 1.4.3 and 1.4.11). Axe looks at the text of pages and not into drawings.
+// families are the colors that may stand in one picture.
+var families = [][]string{{"own", "bid", "better", "worse"}, {"own", "plain", "worse"}, {"bare", "mesh", "rebar", "fiber"},
+	{"chute", "pump", "buggy", "barrow", "conveyor"}, {"crew1", "crew2", "crew3", "crew4", "crew5", "crew6"}}
+
+// TestColorsOfChartsCanBeSeen: text at 4.5:1, and marks, which need 3:1 (WCAG 2.2,
+// SC 1.4.3 and 1.4.11), are as dark. Axe looks at the text of pages and not into drawings.
 func TestColorsOfChartsCanBeSeen(t *testing.T) {
 	for name, c := range schemes(t) {
-		for part, least := range map[string]float64{"ink": 4.5, "faint": 4.5, "c1": 3, "c2": 3, "c3": 3, "c4": 3, "c5": 3, "c6": 3} {
+		parts := append([]string{"ink", "faint"}, slices.Concat(families...)...) // names of lines are written in their colors
+		for _, part := range parts {
+			const least = 4.5
 			if got := contrast(c[part], c["paper"]); got < least {
 				t.Errorf("%s: %s has a contrast of %.2f, want %v", name, part, got, least)
 			}
@@ -127,24 +135,45 @@ func lab(c rgb) [3]float64 {
 // series differ by 10 or more in CIELAB, where about 2 can just be noticed. The
 // bound is our own. Shapes and dashes tell them apart besides.
 func TestSeriesCanBeToldApart(t *testing.T) {
-	names := []string{"c1", "c2", "c3", "c4", "c5", "c6"}
 	for scheme, c := range schemes(t) {
 		for who, m := range blindness {
-			least, pair := math.Inf(1), ""
-			for i, a := range names {
-				for _, b := range names[:i] {
-					p, q := lab(seenBy(m, c[a])), lab(seenBy(m, c[b]))
-					if d := math.Sqrt((p[0]-q[0])*(p[0]-q[0]) + (p[1]-q[1])*(p[1]-q[1]) + (p[2]-q[2])*(p[2]-q[2])); d < least {
-						least, pair = d, fmt.Sprint(b, " and ", a)
-					}
+			for _, names := range families {
+				if least, pair := nearest(names, c, m); least < 10 {
+					t.Errorf("%s, %s: %s are %.1f apart", scheme, who, pair, least)
 				}
-			}
-			if least < 10 {
-				t.Errorf("%s, %s: %s are %.1f apart", scheme, who, pair, least)
 			}
 		}
 	}
 	if white := lab(rgb{1, 1, 1}); slices.ContainsFunc(white[1:], func(v float64) bool { return math.Abs(v) > 0.1 }) || math.Abs(white[0]-100) > 0.01 {
 		t.Errorf("white is %v", white) // CIELAB of the white point is 100, 0, 0
+	}
+}
+
+// nearest are the two of some colors that look most alike, and how far apart.
+func nearest(names []string, c map[string]rgb, m [3]rgb) (least float64, pair string) {
+	least = math.Inf(1)
+	for i, a := range names {
+		for _, b := range names[:i] {
+			p, q := lab(seenBy(m, c[a])), lab(seenBy(m, c[b]))
+			if d := math.Sqrt((p[0]-q[0])*(p[0]-q[0]) + (p[1]-q[1])*(p[1]-q[1]) + (p[2]-q[2])*(p[2]-q[2])); d < least {
+				least, pair = d, fmt.Sprint(b, " and ", a)
+			}
+		}
+	}
+	return least, pair
+}
+
+// TestEveryHueHasAColor: what the charts can be about is in the style, in light and
+// in dark, and is held against the others here.
+func TestEveryHueHasAColor(t *testing.T) {
+	all := slices.Concat(families...)
+	for _, h := range []chart.Hue{chart.Plain, chart.Own, chart.Bid, chart.Better, chart.Worse, chart.Bare, chart.Mesh, chart.Rebar, chart.Fiber,
+		chart.Chute, chart.Pump, chart.Buggy, chart.Barrow, chart.Conveyor, chart.CrewHue(0), chart.CrewHue(5)} {
+		if !slices.Contains(all, string(h)) {
+			t.Errorf("%s is held against no other color", h)
+		}
+		if n := strings.Count(style, "--"+string(h)+": #"); n != 2 {
+			t.Errorf("%s has %d colors, want one in light and one in dark", h, n)
+		}
 	}
 }

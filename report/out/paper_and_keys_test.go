@@ -14,7 +14,7 @@ import (
 )
 
 // TestPrint: every page of the single file comes out on paper, in dark and
-// light alike with the still charts in dark ink, none so high that it is cut.
+// light alike with the charts in dark ink, none so high that it is cut.
 func TestPrint(t *testing.T) {
 	t.Parallel()
 	pages, folder, single := companyWritten(t)
@@ -53,13 +53,12 @@ func (v *visit) paper(charts int) {
 		what, count string
 		n           int
 	}{
-		{"drawings for paper", `[...document.querySelectorAll('.still svg')]` + rest, charts},
-		{"drawings for a screen", `[...document.querySelectorAll('.live')]` + rest, 0},
+		{"drawings", `[...document.querySelectorAll('.chart svg')]` + rest, charts},
 		{"links to other pages and folded methods", `[...document.querySelectorAll('nav, .skip, .top, details')]` + rest, 0},
 		{"charts higher than the sheet", `[...document.querySelectorAll('figure')].filter(f => f.getBoundingClientRect().height > 900).length`, 0},
 		{"charts and tables wider than the sheet", `[...document.querySelectorAll('svg, table')].filter(f => f.checkVisibility() && f.getBoundingClientRect().right > 711).map(f => f.outerHTML.slice(0, 99)).length`, 0},
 		{"heads that do not repeat", `[...document.querySelectorAll('thead')].filter(h => getComputedStyle(h).display !== 'table-header-group').length`, 0},
-		{"colors of a dark screen", `['paper', 'ink', 'c1'].filter(c => getComputedStyle(document.documentElement).getPropertyValue('--' + c) !== {paper: '#fff', ink: '#000', c1: '#0072b2'}[c]).length`, 0},
+		{"colors of a dark screen", `['paper', 'ink', 'own'].filter(c => getComputedStyle(document.documentElement).getPropertyValue('--' + c) !== {paper: '#fff', ink: '#000', own: '#0b6e8f'}[c]).length`, 0},
 	} {
 		if got := ask[int](v, want.count); got != want.n {
 			v.t.Errorf("on paper: %d %s, want %d", got, want.what, want.n)

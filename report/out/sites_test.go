@@ -3,13 +3,11 @@ package out
 import (
 	"bytes"
 	"fmt"
-	"html/template"
 	"strings"
 	"testing"
 
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
-	"pourback/report/chart"
 	"pourback/report/internal/trial"
 	"pourback/report/page"
 )
@@ -33,25 +31,6 @@ func namedHistories(t testing.TB) map[string]record.Set {
 	return sets
 }
 
-// unpainted is a single file with all that its charts are drawn from, and no
-// drawing.
-func unpainted(t testing.TB, pages []page.Page) string {
-	t.Helper()
-	charts := map[*chart.Chart]*chart.Rendered{}
-	for _, c := range chartsOf(pages) {
-		option, err := c.Option()
-		if err != nil {
-			t.Fatal(err)
-		}
-		charts[c] = &chart.Rendered{Option: template.JS(option)}
-	}
-	var b bytes.Buffer
-	if err := writeSingle(&b, pages, charts); err != nil {
-		t.Fatal(err)
-	}
-	return b.String()
-}
-
 func TestSitesAreNamedOnlyWhereAsked(t *testing.T) {
 	for name, s := range namedHistories(t) {
 		sites := map[string]string{}
@@ -65,7 +44,7 @@ func TestSitesAreNamedOnlyWhereAsked(t *testing.T) {
 			if err := Terminal(&terminal, pages, 0, false); err != nil {
 				t.Fatal(err)
 			}
-			for where, text := range map[string]string{"page": unpainted(t, pages), "terminal": terminal.String()} {
+			for where, text := range map[string]string{"page": single(t, pages), "terminal": terminal.String()} {
 				if named := strings.Contains(text, "site-mark"); named != with {
 					t.Errorf("%s, %s: sites named %v, asked for %v", name, where, named, with)
 				}

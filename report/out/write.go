@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"pourback/ingest/outfile"
-	"pourback/report/chart"
 	"pourback/report/page"
 )
 
@@ -21,25 +20,14 @@ var (
 // can be, and none would take the place of a file that is not ours; each file
 // is replaced whole, the first page last. Other files there stay.
 func Write(out *outfile.Out, dir string, pages []page.Page) error {
-	return writeFolder(out, dir, pages, chart.DrawAll(chartsOf(pages)))
-}
-
-func writeFolder(out *outfile.Out, dir string, pages []page.Page, charts map[*chart.Chart]*chart.Rendered) error {
-	lib, err := chart.Library()
-	if err != nil {
-		return err
-	}
-	notice, err := chart.Notice()
-	if err != nil {
-		return err
-	}
 	rendered := make([]bytes.Buffer, len(pages))
 	for i := range pages {
-		if err := renderPage(&rendered[i], pages, charts, i); err != nil {
+		if err := renderPage(&rendered[i], pages, i); err != nil {
 			return err
 		}
 	}
-	names, contents := []string{chart.LibraryName, chart.NoticeName}, [][]byte{[]byte(lib), notice}
+	var names []string
+	var contents [][]byte
 	for i := range slices.Backward(pages) {
 		names, contents = append(names, pages[i].Slug+".html"), append(contents, rendered[i].Bytes())
 	}

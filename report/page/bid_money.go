@@ -47,32 +47,19 @@ func (a *bidAuthor) drivers() Exhibit {
 // tornado draws the swing of the cost as a bar a driver, around the cost with
 // all at their medians.
 func (a *bidAuthor) tornado(drivers []bid.Driver) *chart.Drawing {
-	const mostBars, width, left, right, row, top = 8, 640.0, 190.0, 60.0, 30.0, 22.0
-	drivers = drivers[:min(len(drivers), mostBars)]
 	if len(drivers) == 0 {
 		return nil
 	}
-	low, high := drivers[0].Mid, drivers[0].Mid
+	mid := drivers[0].Mid
+	plot := chart.TornadoPlot{Says: a.w.Tornado(mid), Middle: chart.Rule{Name: a.Amount(mid, 0), At: mid}}
 	for _, d := range drivers {
-		low, high = min(low, d.Low, d.High), max(high, d.Low, d.High)
+		plot.Rows = append(plot.Rows, chart.Swing{Label: a.w.Unsure(d.Name), AtLow: d.Low, AtHigh: d.High, LowText: a.Amount(d.Low, 0), HighText: a.Amount(d.High, 0)})
 	}
-	if high <= low {
+	c := plot.Chart()
+	if c == nil {
 		return nil
 	}
-	d := &chart.Drawing{Width: width, Height: top + row*float64(len(drivers)) + 8, Says: a.w.Tornado(drivers[0].Mid)}
-	x := func(v float64) float64 { return left + 52 + (v-low)/(high-low)*(width-left-52-right) }
-	mid := x(drivers[0].Mid)
-	d.Words("small", "middle", a.Amount(drivers[0].Mid, 0), mid, 14)
-	d.Line("axis", mid, top, mid, d.Height-4)
-	for i, dr := range drivers {
-		y := top + row*float64(i)
-		from, to := min(dr.Low, dr.High), max(dr.Low, dr.High)
-		d.Words("label", "start", say.Clean(a.w.Unsure(dr.Name), 30), 0, y+19)
-		d.Box("bar", x(from), y+5, max(1, x(to)-x(from)), row-10)
-		d.Words("small", "end", a.Amount(from, 0), x(from)-5, y+19)
-		d.Words("small", "start", a.Amount(to, 0), x(to)+5, y+19)
-	}
-	return d
+	return c.Drawing()
 }
 
 // price is what to ask, by how sure the margin is to be.

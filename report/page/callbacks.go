@@ -3,10 +3,6 @@ package page
 import (
 	"slices"
 
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
-	"github.com/go-echarts/go-echarts/v2/types"
-
 	"pourback/analysis/figure"
 	"pourback/analysis/visits"
 	"pourback/report/chart"
@@ -62,7 +58,7 @@ func (a *Author) callMonths(c *visits.Callbacks) Exhibit {
 	}
 	type point = visits.CallPoint
 	w := say.Callbacks{Voice: a.Voice}
-	heads, words := w.MonthHeads(), w.Chart()
+	heads := w.MonthHeads()
 	all := map[string]visits.CallbackMonth{}
 	for _, m := range c.Months {
 		all[m.Month] = m
@@ -81,8 +77,7 @@ func (a *Author) callMonths(c *visits.Callbacks) Exhibit {
 	if n := len(c.Control.Points) - len(shown); n > 0 {
 		t.More = w.EarlierMonths(n)
 	}
-	return Exhibit{Title: w.MonthsTitle(), Chart: &chart.Chart{ID: "chart-calls", Height: 320, Says: words.Says,
-		Draw: func() *chart.Board { return a.callsChart(shown) }}, Table: t}
+	return Exhibit{Title: w.MonthsTitle(), Chart: a.callsChart(shown), Table: t}
 }
 
 // callsByMonth are the months with calls, where there are too few for a chart.
@@ -99,22 +94,17 @@ func (a *Author) callsByMonth(c *visits.Callbacks) Exhibit {
 		numbers(heads.Cost, func(m month) say.Cell { return a.spent(m.Cost) }))}
 }
 
-func (a *Author) callsChart(points []visits.CallPoint) *chart.Board {
+func (a *Author) callsChart(points []visits.CallPoint) *chart.Chart {
 	w := say.Callbacks{Voice: a.Voice}
 	words := w.Chart()
-	labels := make([]string, len(points))
-	calls := make([]opts.BarData, len(points))
-	usual := make([]opts.ScatterData, len(points))
+	plot := chart.ColumnPlot{ID: "chart-calls", Says: words.Says, Up: words.Calls, Usual: words.Usual}
 	for i := range points {
 		p := &points[i]
-		labels[i] = p.Month
-		calls[i] = opts.BarData{Name: w.CallsTip(p), Value: p.Calls}
-		usual[i] = opts.ScatterData{Name: w.UsualTip(p), Value: []any{i, chart.Finite(p.Expected)}}
+		calls := chart.None()
+		calls.Value, calls.Tip = float64(p.Calls), w.CallsTip(p)
+		plot.Columns = append(plot.Columns, chart.Column{Label: a.ShortMonth(p.Month), Amount: calls, Usual: p.Expected, UsualTip: w.UsualTip(p)})
 	}
-	b := chart.NewBoard(opts.XAxis{Type: "category", Data: labels}, opts.YAxis{Type: "value", Name: words.Calls, NameLocation: "end", Min: 0, AxisLabel: &opts.AxisLabel{}})
-	b.Add(charts.SingleSeries{Name: words.Calls, Type: types.ChartBar, Data: calls, BarMaxWidth: "26"})
-	b.Add(charts.SingleSeries{Name: words.Usual, Type: types.ChartScatter, Symbol: "diamond", SymbolSize: 11, Data: usual})
-	return b
+	return plot.Chart()
 }
 
 func (a *Author) returned(c *visits.Callbacks) Exhibit {

@@ -70,23 +70,17 @@ func riskChart(w say.Cracks, id string, cells []cell, name func(cell) string) *c
 	if !some {
 		return nil
 	}
-	return &chart.Chart{ID: id, Height: chart.SidewaysHeight(len(drawn)), Says: w.RiskChart(),
-		Draw: func() *chart.Board {
-			labels, rows := make([]string, len(drawn)), make([]chart.ShownFigure, len(drawn))
-			for i, c := range drawn {
-				labels[i] = name(c)
-				rows[i] = chart.ShownFigure{Figure: c.Risk1Yr, Tip: w.RiskTip(name(c), c.Risk1Yr, c.Placements)}
-			}
-			return riskBoard(w, labels, rows)
-		}}
+	plot := riskPlot(w, id, w.RiskChart())
+	for _, c := range drawn {
+		risk := chart.Of(c.Risk1Yr, 100, w.RiskTip(name(c), c.Risk1Yr, c.Placements)).With(w.Value(say.OfHundred, c.Risk1Yr)).As(chart.HueOf(c.Reinforcement))
+		plot.Rows = append(plot.Rows, chart.Row{Label: name(c), Amounts: []chart.Amount{risk}})
+	}
+	return plot.Chart()
 }
 
-// riskBoard draws risks within a year as points with their ranges.
-func riskBoard(w say.Cracks, labels []string, rows []chart.ShownFigure) *chart.Board {
-	b := chart.Sideways(labels, w.RiskAxis())
-	b.Marks(w.Risk(), "circle", say.InHundred, rows)
-	b.ErrorBars(w.Risk(), say.InHundred, rows)
-	return b
+// riskPlot draws risks within a year as points with their ranges.
+func riskPlot(w say.Cracks, id, says string) chart.RowPlot {
+	return chart.RowPlot{ID: id, Says: says, Scale: w.RiskAxis(), Zero: true, Series: []chart.RowSeries{{Name: w.Risk(), Hue: chart.Own}}}
 }
 
 func byReinforcement(w say.Cracks, c *cracks.Cracks) Exhibit {

@@ -51,15 +51,12 @@ func oneWayChart(w say.Cracks, t *cracks.Table, id string, level func(cracks.Row
 		return nil
 	}
 	rows = rows[:min(len(rows), chart.MostKinds)]
-	return &chart.Chart{ID: id, Height: chart.SidewaysHeight(len(rows)), Says: w.RowsChart(),
-		Draw: func() *chart.Board {
-			labels, marks := make([]string, len(rows)), make([]chart.ShownFigure, len(rows))
-			for i, r := range rows {
-				labels[i] = say.Clean(level(r), say.LabelName)
-				marks[i] = chart.ShownFigure{Figure: r.Risk1Yr, Tip: w.RiskTip(level(r), r.Risk1Yr, r.Placements)}
-			}
-			return riskBoard(w, labels, marks)
-		}}
+	plot := riskPlot(w, id, w.RowsChart())
+	for _, r := range rows {
+		risk := chart.Of(r.Risk1Yr, 100, w.RiskTip(level(r), r.Risk1Yr, r.Placements)).With(w.Value(say.OfHundred, r.Risk1Yr))
+		plot.Rows = append(plot.Rows, chart.Row{Label: say.Clean(level(r), say.ShortName), Amounts: []chart.Amount{risk}})
+	}
+	return plot.Chart()
 }
 
 // allAtOnce is what goes with cracks, each thing with the others held alike.
@@ -71,7 +68,7 @@ func (a *Author) allAtOnce(w say.Cracks, c *cracks.Cracks) []Exhibit {
 	plot := chart.ForestPlot{ID: "chart-together", Scale: w.TogetherAxis(), None: w.NoDifference(), Says: w.TogetherChart()}
 	for _, t := range c.Cox {
 		name := w.Term(t.Term)
-		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(name, say.LabelName), Ratio: t.HazardRatio, Tip: w.TimesTip(name, t.HazardRatio)})
+		plot.Rows = append(plot.Rows, chart.ForestRow{Label: name, Ratio: t.HazardRatio, Tip: w.TimesTip(name, t.HazardRatio)})
 	}
 	return []Exhibit{{Title: w.TogetherTitle(), Chart: a.forest(plot), Says: w.TogetherSays(c),
 		Table: TableOf(w.TogetherCaption(), c.Cox,

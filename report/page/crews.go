@@ -42,7 +42,7 @@ func (a *Author) sameJob() []Exhibit {
 	w, rate := say.Crews{Voice: a.Voice}, say.Measure{Factor: a.Units.Speed.Factor}
 	plot := chart.ForestPlot{ID: "chart-crews", Scale: w.SameAxis(), None: w.Average(), Says: w.SameChart()}
 	for _, c := range crews[:min(len(crews), chart.MostKinds)] {
-		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(c.Crew, say.LabelName), Ratio: c.HoursVsAverage, Tip: w.Tip(c.Crew, c.HoursVsAverage.Value)})
+		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(c.Crew, say.LabelName), Ratio: c.HoursVsAverage, Tip: w.Tip(c.Crew, c.HoursVsAverage.Value), Hue: a.crewHue(c.Crew)})
 	}
 	return []Exhibit{{Title: w.SameTitle(), Chart: a.forest(plot), Says: w.SameSay(),
 		Table: TableOf(w.SameCaption(), crews,
@@ -87,22 +87,14 @@ func (a *Author) learning() []Exhibit {
 
 func (a *Author) learningChart(l *work.Labor) *chart.Chart {
 	w := say.Crews{Voice: a.Voice}
-	return &chart.Chart{ID: "chart-learning", Height: 320, Says: w.LearningChart(),
-		Draw: func() *chart.Board {
-			x, y := chart.ScaleAlong(w.LearningAxis()), chart.ValueAxis(w.HoursAxis())
-			x.Min, x.Max, y.Min = 1, work.Learned, 0
-			b := chart.NewBoard(x, y)
-			var line []chart.Spot
-			var band []chart.Reach
-			for k := 1; k <= work.Learned; k++ {
-				f := l.AtPractice(k)
-				line = append(line, chart.Spot{X: float64(k), Y: 100 * f.Value, Tip: w.LearningTip(k, f)})
-				band = append(band, chart.Reach{X: float64(k), Low: 100 * f.Low, High: 100 * f.High})
-			}
-			b.Line(w.NewCrew(), "solid", line)
-			b.Band(w.NewCrew(), band)
-			return b
-		}}
+	line := chart.Series{Name: w.NewCrew(), Hue: chart.Own}
+	for k := 1; k <= work.Learned; k++ {
+		f := l.AtPractice(k)
+		line.At = append(line.At, chart.Spot{X: float64(k), Y: 100 * f.Value, Tip: w.LearningTip(k, f)})
+		line.Band = append(line.Band, chart.Reach{X: float64(k), Low: 100 * f.Low, High: 100 * f.High})
+	}
+	return chart.LinePlot{ID: "chart-learning", Says: w.LearningChart(), Lines: []chart.Series{line},
+		Across: chart.Axis{Name: w.LearningAxis(), From: chart.At(1), To: chart.At(work.Learned)}, Up: chart.Axis{Name: w.HoursAxis(), From: chart.At(0)}}.Chart()
 }
 
 // usesAndHeat says what the kind of work and the heat do to the hours.

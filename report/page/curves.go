@@ -11,7 +11,7 @@ const mostCurves = 3
 
 // crackCurves follows each reinforcement from the pour on.
 func crackCurves(w say.Cracks, c *cracks.Cracks) Exhibit {
-	plot := chart.SurvivalPlot{ID: "chart-curves", Says: w.CurvesChart(), Across: w.YearsAxis(), Up: w.CrackedAxis(), Watched: w.StillWatched(), Undrawn: w.NoCurves()}
+	plot := chart.SurvivalPlot{ID: "chart-curves", Says: w.CurvesChart(), Across: w.YearsAxis(), Up: w.CrackedAxis(), Watched: w.StillWatched(), Undrawn: w.NoCurves(), And: w.List}
 	common := most(c.Reinforcements, func(r cell) int { return r.Placements })
 	for _, r := range c.Reinforcements {
 		if r.Placements >= common[min(len(common), mostCurves)-1].Placements {
@@ -24,7 +24,7 @@ func crackCurves(w say.Cracks, c *cracks.Cracks) Exhibit {
 // namedCurve is the curve of one kind, with no steps where too few are watched.
 func namedCurve(w say.Cracks, r cell) chart.NamedCurve {
 	name := w.Made(r.Reinforcement)
-	c := chart.NamedCurve{Name: name, Start: w.PourTip(name), End: r.Curve.End() / chart.DaysPerYear,
+	c := chart.NamedCurve{Name: name, Hue: chart.HueOf(r.Reinforcement), Start: w.PourTip(name), End: r.Curve.End() / chart.DaysPerYear,
 		Watched: func(age float64) int { return r.Curve.Watched(age * chart.DaysPerYear) }}
 	for _, s := range r.Curve.Steps() {
 		age := s.Day / chart.DaysPerYear

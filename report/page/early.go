@@ -50,26 +50,13 @@ func (a *Author) earlyRecord(e *visits.EarlySigns) Exhibit {
 func (a *Author) signChart(signs []visits.EarlySign) *chart.Chart {
 	w := say.Early{Voice: a.Voice}
 	words := w.Chart()
-	var labels []string
-	var with, without []chart.ShownFigure
+	plot := chart.RowPlot{ID: "chart-early", Says: words.Says, Scale: words.Axis, Zero: true,
+		Series: []chart.RowSeries{{Name: words.With, Hue: chart.Worse}, {Name: words.Without, Hue: chart.Own}}}
 	for i := range signs {
-		s := &signs[i]
-		if !s.With.Rate.Known() {
-			continue
+		if s := &signs[i]; s.With.Rate.Known() {
+			plot.Rows = append(plot.Rows, chart.Row{Label: say.Clean(w.Name(s.Sign), say.ShortName),
+				Amounts: []chart.Amount{chart.Of(s.With.Rate, 1, w.WithTip(s)), chart.Of(s.Without.Rate, 1, w.WithoutTip(s))}})
 		}
-		labels = append(labels, say.Clean(w.Name(s.Sign), say.LabelName))
-		with = append(with, chart.ShownFigure{Figure: s.With.Rate, Tip: w.WithTip(s)})
-		without = append(without, chart.ShownFigure{Figure: s.Without.Rate, Tip: w.WithoutTip(s)})
 	}
-	if len(labels) == 0 {
-		return nil
-	}
-	return &chart.Chart{ID: "chart-early", Height: chart.SidewaysHeight(len(labels)) + chart.LegendHeight, Says: words.Says,
-		Draw: func() *chart.Board {
-			b := chart.Sideways(labels, words.Axis)
-			b.Marks(words.With, "circle", say.Plain, with)
-			b.ErrorBars(words.With, say.Plain, with)
-			b.Marks(words.Without, "diamond", say.Plain, without)
-			return b
-		}}
+	return plot.Chart()
 }

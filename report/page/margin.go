@@ -87,11 +87,12 @@ func (a *Author) controlChart(id string, c *money.Control, shown []money.Month) 
 		if slices.ContainsFunc(shown, func(m money.Month) bool { return m.Month == p.Month }) {
 			s := c.Signal(p.Month)
 			points = append(points, p)
-			plot.Points = append(plot.Points, chart.ControlPoint{Label: p.Month, Value: p.Value, Signal: s != nil, Tip: w.Tip(p, s)})
+			plot.Points = append(plot.Points, chart.ControlPoint{Label: a.ShortMonth(p.Month), Value: p.Value, Signal: s != nil, Tip: w.Tip(p, s)})
 		}
 	}
 	if c.Limits != nil {
-		plot.Rules = []chart.Rule{{Name: w.Center(c, points), At: c.Center.Value}, {Name: w.NormalLow(), At: c.Limits.Low}, {Name: w.NormalHigh(), At: c.Limits.High}}
+		plot.Center = chart.Rule{Name: w.Center(c, points), At: c.Center.Value}
+		plot.Limits = [2]chart.Rule{{Name: w.NormalLow(), At: c.Limits.Low}, {Name: w.NormalHigh(), At: c.Limits.High}}
 	}
 	return plot.Chart()
 }

@@ -124,21 +124,17 @@ func (a *Author) byMix() []Exhibit {
 		return nil
 	}
 	return []Exhibit{{Title: w.MixesTitle(), Table: TableOf(w.MixesCaption(), rows, a.pumpColumns(w.HeadGroup())...), Says: w.MixesSay(),
-		Chart: &chart.Chart{ID: "chart-mixes", Height: chart.SidewaysHeight(min(len(rows), chart.MostKinds)), Says: w.MixesChart(),
-			Draw: func() *chart.Board { return a.drawMixes(rows[:min(len(rows), chart.MostKinds)]) }}}}
+		Chart: a.mixesChart(rows[:min(len(rows), chart.MostKinds)])}}
 }
 
-func (a *Author) drawMixes(rows []outfitRow) *chart.Board {
+func (a *Author) mixesChart(rows []outfitRow) *chart.Chart {
 	w, m := say.Pump{Voice: a.Voice}, say.Measure{Factor: a.Units.Clogs.Factor}
-	labels, points := make([]string, len(rows)), make([]chart.ShownFigure, len(rows))
-	for i, o := range rows {
-		labels[i] = say.Clean(o.name, say.LabelName)
-		points[i] = chart.ShownFigure{Figure: o.ClogsPer100, Tip: w.Tip(o.name, o.PumpOutfit)}
+	plot := chart.RowPlot{ID: "chart-mixes", Says: w.MixesChart(), Scale: w.RateAxis(), Zero: true, Series: []chart.RowSeries{{Name: w.SeriesRate(), Hue: chart.Own}}}
+	for _, o := range rows {
+		rate := chart.Of(o.ClogsPer100, m.Factor, w.Tip(o.name, o.PumpOutfit)).With(a.Value(m, o.ClogsPer100))
+		plot.Rows = append(plot.Rows, chart.Row{Label: say.Clean(o.name, say.ShortName), Amounts: []chart.Amount{rate}})
 	}
-	b := chart.Sideways(labels, w.RateAxis())
-	b.Marks(w.SeriesRate(), "circle", m, points)
-	b.ErrorBars(w.SeriesRate(), m, points)
-	return b
+	return plot.Chart()
 }
 
 // clogTime is the time that clogs and other delays take.

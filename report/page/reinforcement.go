@@ -31,7 +31,8 @@ func (a *Author) reinforcement() Page {
 
 // steelCost is one way's cost of an area, split.
 type steelCost struct {
-	way   string
+	kind  string // mesh or rebar
+	way   string // its name
 	parts steel.Parts
 	all   figure.Figure
 }
@@ -41,7 +42,7 @@ func steelCostRows(w say.Steel, m *steel.Money) []steelCost {
 	if !m.CostMesh.Known() || !m.CostRebar.Known() {
 		return nil
 	}
-	return []steelCost{{w.Made("mesh"), m.Mesh, m.CostMesh}, {w.Made("rebar"), m.Rebar, m.CostRebar}}
+	return []steelCost{{"mesh", w.Made("mesh"), m.Mesh, m.CostMesh}, {"rebar", w.Made("rebar"), m.Rebar, m.CostRebar}}
 }
 
 // steelCosts is what each way costs, callbacks counted.
@@ -66,23 +67,19 @@ func steelCostTable(w say.Steel, caption string, rows []steelCost) *Table {
 
 func steelCostChart(w say.Steel, rows []steelCost) *chart.Chart {
 	m := w.PerArea()
-	return &chart.Chart{ID: "chart-steel-costs", Height: chart.SidewaysHeight(len(rows)), Says: w.CostsChart(),
-		Draw: func() *chart.Board {
-			labels, figures := make([]string, len(rows)), make([]chart.ShownFigure, len(rows))
-			for i, r := range rows {
-				labels[i], figures[i] = r.way, chart.ShownFigure{Figure: r.all, Tip: w.CostTip(r.way, r.all)}
-			}
-			b := chart.Sideways(labels, w.CostsAxis())
-			b.Bars(w.Cost(), m, figures)
-			b.ErrorBars(w.Cost(), m, figures)
-			return b
-		}}
+	plot := chart.RowPlot{ID: "chart-steel-costs", Says: w.CostsChart(), Scale: w.CostsAxis(), Series: []chart.RowSeries{{Name: w.Cost(), Bar: true}}}
+	for _, r := range rows {
+		cost := chart.Of(r.all, m.Factor, w.CostTip(r.way, r.all)).With(w.Value(m, r.all)).As(chart.HueOf(r.kind))
+		plot.Rows = append(plot.Rows, chart.Row{Label: r.way, Amounts: []chart.Amount{cost}})
+	}
+	return plot.Chart()
 }
 
 // steelRisk is a risk with each, or what mesh has more of it.
 type steelRisk struct {
 	says, label string
 	f           figure.Figure
+	hue         chart.Hue
 }
 
 // steelRisks sets the raw comparison beside the fair one.
@@ -91,10 +88,11 @@ func (a *Author) steelRisks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 	for _, r := range []struct {
 		f    figure.Figure
 		says func() (row, label string)
-	}{{m.AdjustedMesh, w.FairMesh}, {m.AdjustedRebar, w.FairRebar}, {m.AdjustedDifference, w.FairMore}, {m.RawDifference, w.RawMore}} {
+		hue  chart.Hue
+	}{{m.AdjustedMesh, w.FairMesh, chart.Mesh}, {m.AdjustedRebar, w.FairRebar, chart.Rebar}, {m.AdjustedDifference, w.FairMore, chart.Plain}, {m.RawDifference, w.RawMore, chart.Plain}} {
 		if r.f.Known() {
 			says, label := r.says()
-			rows = append(rows, steelRisk{says, label, r.f})
+			rows = append(rows, steelRisk{says, label, r.f, r.hue})
 		}
 	}
 	var out []Exhibit
@@ -114,17 +112,12 @@ func (a *Author) steelRisks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 }
 
 func steelRiskChart(w say.Steel, rows []steelRisk) *chart.Chart {
-	return &chart.Chart{ID: "chart-mesh-rebar", Height: chart.SidewaysHeight(len(rows)), Says: w.FairChart(),
-		Draw: func() *chart.Board {
-			labels, marks := make([]string, len(rows)), make([]chart.ShownFigure, len(rows))
-			for i, r := range rows {
-				labels[i], marks[i] = r.label, chart.ShownFigure{Figure: r.f, Tip: w.RiskTip(r.says, r.f)}
-			}
-			b := chart.Sideways(labels, w.FairAxis())
-			b.Marks(w.Risk(), "circle", say.InHundred, marks)
-			b.ErrorBars(w.Risk(), say.InHundred, marks)
-			return b
-		}}
+	plot := chart.RowPlot{ID: "chart-mesh-rebar", Says: w.FairChart(), Scale: w.FairAxis(), Zero: true, Series: []chart.RowSeries{{Name: w.Risk(), Hue: chart.Own}}}
+	for _, r := range rows {
+		risk := chart.Of(r.f, 100, w.RiskTip(r.says, r.f)).With(w.Value(say.OfHundred, r.f)).As(r.hue)
+		plot.Rows = append(plot.Rows, chart.Row{Label: r.label, Amounts: []chart.Amount{risk}})
+	}
+	return plot.Chart()
 }
 
 // meshAndRebar are the raw records of the two, mesh first, where the cracks
@@ -163,7 +156,7 @@ func (a *Author) steelLooks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 	plot := chart.ForestPlot{ID: "chart-steel-checks", Scale: w.LooksAxis(), None: w.Alike(), Says: w.LooksChart()}
 	for _, c := range m.Sensitivity {
 		name := w.LookName(c.Assumption)
-		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(name, say.LabelName), Ratio: c.Ratio, Tip: w.RatioTip(name, c.Ratio)})
+		plot.Rows = append(plot.Rows, chart.ForestRow{Label: name, Ratio: c.Ratio, Tip: w.RatioTip(name, c.Ratio)})
 	}
 	return []Exhibit{{Title: w.LooksTitle(), Chart: a.forest(plot), Says: w.LooksSays(),
 		Table: TableOf(w.LooksCaption(), m.Sensitivity,

@@ -1,10 +1,6 @@
 package page
 
 import (
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
-	"github.com/go-echarts/go-echarts/v2/types"
-
 	"pourback/analysis/visits"
 	"pourback/ingest/record"
 	"pourback/report/chart"
@@ -44,35 +40,43 @@ func (a *Author) seenAges(s *visits.SeenCracks) Exhibit {
 		numbers(heads.Most, func(t age) say.Cell { return a.Cell(say.OfHundred, t.AtMost) }))
 	e := Exhibit{Title: w.AgesTitle(), Table: table}
 	if s.SeenSlabs > 0 && len(s.Curves) > 0 {
-		e.Chart = &chart.Chart{ID: "chart-seen", Height: 340, Says: w.Chart().Says, Draw: func() *chart.Board { return a.seenChart(s.Curves) }}
+		e.Chart = a.seenChart(s.Curves)
 	}
 	return e
 }
 
-func (a *Author) seenChart(lines []visits.SeenLine) *chart.Board {
+func (a *Author) seenChart(lines []visits.SeenLine) *chart.Chart {
 	w := say.Seen{Voice: a.Voice}
 	words := w.Chart()
-	b := chart.NewBoard(opts.XAxis{Type: "value", Name: words.Age, NameLocation: "middle", NameGap: 28, Min: 0},
-		opts.YAxis{Type: "value", Name: words.Share, NameLocation: "end", Min: 0, AxisLabel: &opts.AxisLabel{}})
+	plot := chart.LinePlot{ID: "chart-seen", Says: words.Says, Across: chart.Axis{Name: words.Age, From: chart.At(0)},
+		Up: chart.Axis{Name: words.Share, From: chart.At(0)}, And: a.List}
 	for i := range lines {
-		b.Add(charts.SingleSeries{Name: w.Line(lines[i].Code), Type: types.ChartLine, Step: "end", Symbol: "none",
-			LineStyle: &opts.LineStyle{Type: chart.Dashes[i], Width: 2}, Data: seenSteps(w, &lines[i])})
+		plot.Lines = append(plot.Lines, chart.Series{Name: w.Line(lines[i].Code), Hue: seenHue(lines[i].Code), Step: true, At: seenSteps(w, &lines[i])})
 	}
-	return b
+	return plot.Chart()
+}
+
+// seenHue is the color of a line: what customers reported is the company's usual
+// figure.
+func seenHue(code visits.LineCode) chart.Hue {
+	if code == visits.LineCalled {
+		return chart.Own
+	}
+	return chart.Plain
 }
 
 // seenSteps are the steps of a line that the eye can tell apart.
-func seenSteps(w say.Seen, l *visits.SeenLine) []opts.LineData {
+func seenSteps(w say.Seen, l *visits.SeenLine) []chart.Spot {
 	const apart = 0.002
-	var data []opts.LineData
+	var at []chart.Spot
 	last := -1.0
 	for i, risk := range l.Risk {
 		if risk-last > apart || i == len(l.Risk)-1 {
-			data = append(data, opts.LineData{Value: []any{chart.Finite(l.Age[i] / chart.DaysPerYear), chart.Finite(100 * risk)}, Name: w.StepTip(l.Code, risk, l.Age[i])})
+			at = append(at, chart.Spot{X: l.Age[i] / chart.DaysPerYear, Y: 100 * risk, Tip: w.StepTip(l.Code, risk, l.Age[i])})
 			last = risk
 		}
 	}
-	return data
+	return at
 }
 
 func (a *Author) found(f *visits.CracksSeen) Exhibit {

@@ -48,23 +48,28 @@ func hoursOf(c work.Crew, task string) figure.Figure {
 
 func (a *Author) taskChart(names []string, crews []work.Crew) *chart.Chart {
 	w := say.Crews{Voice: a.Voice}
-	return &chart.Chart{ID: "chart-tasks", Height: chart.SidewaysHeight(len(names)) + chart.LegendHeight + 8*len(names), Says: w.TasksChart(),
-		Draw: func() *chart.Board {
-			labels := make([]string, len(names))
-			for i, t := range names {
-				labels[i] = a.Word(t)
-			}
-			per, _ := w.PerArea()
-			symbols := []string{"circle", "triangle", "diamond", "rect"}
-			b := chart.Sideways(labels, w.TasksAxis())
-			for k, c := range crews {
-				rows := make([]chart.ShownFigure, len(names))
-				for i, t := range names {
-					f := hoursOf(c, t)
-					rows[i] = chart.ShownFigure{Figure: f, Tip: w.TaskTip(c.Crew, t, f)}
-				}
-				b.Marks(say.Clean(c.Crew, say.LabelName), symbols[k], per, rows)
-			}
-			return b
-		}}
+	per, _ := w.PerArea()
+	plot := chart.RowPlot{ID: "chart-tasks", Says: w.TasksChart(), Scale: w.TasksAxis(), Zero: true}
+	for _, c := range crews {
+		plot.Series = append(plot.Series, chart.RowSeries{Name: say.Clean(c.Crew, say.LabelName), Hue: a.crewHue(c.Crew)})
+	}
+	for _, t := range names {
+		row := chart.Row{Label: a.Word(t)}
+		for _, c := range crews {
+			f := hoursOf(c, t)
+			row.Amounts = append(row.Amounts, chart.Of(f, per.Factor, w.TaskTip(c.Crew, t, f)))
+		}
+		plot.Rows = append(plot.Rows, row)
+	}
+	return plot.Chart()
+}
+
+// crewHue is the color of a crew: the same on every page.
+func (a *Author) crewHue(crew string) chart.Hue {
+	names := make([]string, len(a.f.Crews))
+	for i, c := range a.f.Crews {
+		names[i] = c.Crew
+	}
+	slices.Sort(names)
+	return chart.CrewHue(max(0, slices.Index(names, crew)))
 }

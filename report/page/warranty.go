@@ -1,6 +1,8 @@
 package page
 
 import (
+	"math"
+
 	"pourback/analysis/visits"
 	"pourback/report/chart"
 	"pourback/report/say"
@@ -42,18 +44,12 @@ func (a *Author) expiries(d *visits.Warranty) Exhibit {
 func (a *Author) expiryChart(shown []visits.WarrantyMonth) *chart.Chart {
 	w := say.Warranty{Voice: a.Voice}
 	words := w.Chart()
-	return &chart.Chart{ID: "chart-warranty", Height: chart.SidewaysHeight(len(shown)), Says: words.Says,
-		Draw: func() *chart.Board {
-			labels, rows := make([]string, len(shown)), make([]chart.ShownFigure, len(shown))
-			for i := range shown {
-				labels[i] = a.Month(shown[i].Month)
-				rows[i] = chart.ShownFigure{Figure: shown[i].Cost, Tip: w.MonthTip(&shown[i])}
-			}
-			b := chart.Sideways(labels, words.Axis)
-			b.Bars(words.Cost, a.About(), rows)
-			b.ErrorBars(words.Cost, a.About(), rows)
-			return b
-		}}
+	plot := chart.ColumnPlot{ID: "chart-warranty", Says: words.Says, Up: words.Axis}
+	for i := range shown {
+		m := &shown[i]
+		plot.Columns = append(plot.Columns, chart.Column{Label: a.ShortMonth(m.Month), Amount: chart.Of(m.Cost, 1, w.MonthTip(m)), Usual: math.NaN()})
+	}
+	return plot.Chart()
 }
 
 // reserveTable sets what is to come beside what is booked.

@@ -79,27 +79,26 @@ func (a *Author) ordersBySize(w say.Waste) []Exhibit {
 // allowanceChart draws the share to add against the size of the job, for each
 // way of placing.
 func (a *Author) allowanceChart(w say.Waste, rows []sizeRow) *chart.Chart {
-	var drawn []sizeRow
+	plot := chart.LinePlot{ID: "chart-orders", Says: w.SizesChart(), Across: chart.Axis{Name: w.DrawnAxis()}, Up: chart.Axis{Name: w.AddAxis(), From: chart.At(0)}, And: a.List}
 	for _, r := range rows {
-		if r.anyUse() && len(drawn) < len(chart.Dashes) {
-			drawn = append(drawn, r)
+		if !r.anyUse() {
+			continue
 		}
-	}
-	return &chart.Chart{ID: "chart-orders", Height: 340, Says: w.SizesChart(),
-		Draw: func() *chart.Board {
-			b := chart.NewBoard(chart.ScaleAlong(w.DrawnAxis()), chart.ValueAxis(w.AddAxis()))
-			for i, r := range drawn {
-				var at []chart.Spot
-				for _, s := range r.at {
-					if s.OrderYd.Known() {
-						at = append(at, chart.Spot{X: s.NeatYd * a.Units.Volume.Factor, Y: 100 * (s.OrderYd.Value/s.NeatYd - 1), Tip: w.OrderTip(s)})
-					}
-				}
-				b.Line(say.Clean(w.Word(r.at[0].Method), say.LabelName), chart.Dashes[i], at)
+		method := r.at[0].Method
+		line := chart.Series{Name: say.Clean(w.Word(method), say.LabelName), Hue: chart.HueOf(method), Dots: true}
+		for _, s := range r.at {
+			if s.OrderYd.Known() {
+				line.At = append(line.At, chart.Spot{X: s.NeatYd * a.Units.Volume.Factor, Y: 100 * (s.OrderYd.Value/s.NeatYd - 1), Tip: w.OrderTip(s)})
 			}
-			return b
-		}}
+		}
+		plot.Lines = append(plot.Lines, line)
+	}
+	plot.Lines = plot.Lines[:min(len(plot.Lines), mostMethods)]
+	return plot.Chart()
 }
+
+// mostMethods is how many ways of placing are drawn beside each other.
+const mostMethods = 6
 
 // nextJobs says what to expect of the next job of each kind, at its usual size.
 func (a *Author) nextJobs(w say.Waste) []Exhibit {

@@ -35,9 +35,9 @@ func allKinds(o *concrete.Overage) []concrete.Group {
 
 // wasteBoxes draws how the placements of each kind spread.
 func wasteBoxes(w say.Waste, groups []concrete.Group) *chart.Chart {
-	plot := chart.BoxPlot{ID: "chart-waste", Scale: w.OverAxis(), Says: w.PastChart(), Spread: w.Heads().Uses, None: w.NoKindTo}
+	plot := chart.BoxPlot{ID: "chart-waste", Scale: w.OverAxis(), Says: w.PastChart(), None: w.NoKindTo}
 	for _, g := range groups[:min(len(groups), chart.MostKinds)] {
-		r := chart.BoxRow{Label: w.Kind(g, say.LabelName), N: g.N, Tip: w.BoxTip(g)}
+		r := chart.BoxRow{Label: w.Kind(g, say.ShortName), N: g.N, Tip: w.BoxTip(g)}
 		for i, v := range g.Spread {
 			r.Five[i] = 100 * v
 		}
@@ -88,9 +88,9 @@ const mostFitted = 60
 // fitChart draws the placements by each method and what the next ones will use.
 func (a *Author) fitChart(w say.Waste, methods []string) *chart.Chart {
 	k := a.Units.Volume.Factor
-	plot := chart.FitPlot{ID: "chart-used", Across: w.DrawnAxis(), Up: w.UsedAxis(), Says: w.ModelChart(), Few: a.TooFewPlacements}
+	plot := chart.FitPlot{ID: "chart-used", Across: w.DrawnAxis(), Up: w.UsedAxis(), Even: w.AsDrawn(), Says: w.ModelChart(), Few: a.TooFewPlacements}
 	for _, method := range methods {
-		f := chart.Fit{Name: w.By(method)}
+		f := chart.Fit{Name: w.By(method), Hue: chart.HueOf(method)}
 		end := 0.0
 		for _, p := range thinnedPoints(a.f.Overage, method) {
 			f.Points = append(f.Points, chart.Spot{X: p.Neat * k, Y: p.Used * k, Tip: w.PointTip(method, p)})
@@ -128,17 +128,16 @@ func (a *Author) whereLost(w say.Waste) []Exhibit {
 		numbers(h.Share, func(p say.LostPart) say.Cell { return a.Cell(say.Percent, p.Share) }),
 		wordsIn(h.Means, func(p say.LostPart) string { return p.Means }))
 	return []Exhibit{{Title: w.LostTitle(), Table: table, Says: w.LostSay(l),
-		Chart: &chart.Chart{ID: "chart-lost", Height: chart.SidewaysHeight(len(parts)), Says: w.LostChart(),
-			Draw: func() *chart.Board {
-				labels, rows := make([]string, len(parts)), make([]chart.ShownFigure, len(parts))
-				for i, p := range parts {
-					labels[i], rows[i] = p.Name, chart.ShownFigure{Figure: p.Share, Tip: w.LostTip(p)}
-				}
-				b := chart.Sideways(labels, w.LostAxis())
-				b.Bars(h.Share, say.Percent, rows)
-				b.ErrorBars(h.Share, say.Percent, rows)
-				return b
-			}}}}
+		Chart: lostChart(w, parts)}}
+}
+
+// lostChart draws the parts of what was delivered over the drawing.
+func lostChart(w say.Waste, parts []say.LostPart) *chart.Chart {
+	plot := chart.RowPlot{ID: "chart-lost", Says: w.LostChart(), Scale: w.LostAxis(), Series: []chart.RowSeries{{Name: w.Heads().Share, Hue: chart.Own, Bar: true}}}
+	for _, p := range parts {
+		plot.Rows = append(plot.Rows, chart.Row{Label: p.Name, Amounts: []chart.Amount{chart.Of(p.Share, 100, w.LostTip(p)).With(w.Value(say.Percent, p.Share))}})
+	}
+	return plot.Chart()
 }
 
 // fixedLoss is what is lost on every job whatever its size.

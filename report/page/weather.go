@@ -4,10 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"github.com/go-echarts/go-echarts/v2/charts"
-	"github.com/go-echarts/go-echarts/v2/opts"
-	"github.com/go-echarts/go-echarts/v2/types"
-
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/work"
@@ -92,8 +88,7 @@ func (a *Author) evaporationExhibit(w say.Weather, known []work.Evaporation) Exh
 		counts(h.OverLimit, func(r month) int { return r.Hot }),
 		numbers(h.Fastest, func(r month) say.Cell { return w.Rate(r.Fastest) }))
 	shown, days := thinned(known)
-	return Exhibit{Title: w.MonthsTitle(), Table: table, Chart: &chart.Chart{ID: "chart-weather", Height: 340, Says: w.Chart(days),
-		Draw: func() *chart.Board { return evaporationChart(w, shown) }}}
+	return Exhibit{Title: w.MonthsTitle(), Table: table, Chart: evaporationChart(w, shown, w.Chart(days))}
 }
 
 // hottestPours lists the latest pours over the limit.
@@ -140,25 +135,16 @@ func thinned(known []work.Evaporation) (shown []work.Evaporation, days int) {
 	return shown, days
 }
 
-func evaporationChart(w say.Weather, shown []work.Evaporation) *chart.Board {
+func evaporationChart(w say.Weather, shown []work.Evaporation, says string) *chart.Chart {
 	m := w.Units.Evaporation
-	b := chart.NewBoard(opts.XAxis{Type: "time"}, opts.YAxis{Type: "value", Name: m.Unit[1:], NameLocation: "end", Min: 0, AxisLabel: &opts.AxisLabel{}})
-	under, over := []opts.ScatterData{}, []opts.ScatterData{}
+	plot := chart.ScatterPlot{ID: "chart-weather", Says: says, Others: w.Within(), Those: w.Over(),
+		Across: chart.Axis{Calendar: &chart.Calendar{Month: w.ShortMonth}}, Up: chart.Axis{Name: m.Unit[1:], From: chart.At(0)},
+		Rules: []chart.Rule{{Name: w.LimitLine(), At: w.LimitAt()}}}
 	for i := range shown {
 		e := &shown[i]
-		d := opts.ScatterData{Name: w.PourTip(e), Value: []any{e.PlacedOn.String(), chart.Finite(e.Rate.V * m.Factor)}}
-		if e.Over() {
-			over = append(over, d)
-		} else {
-			under = append(under, d)
-		}
+		plot.Points = append(plot.Points, chart.ScatterPoint{
+			Spot:   chart.Spot{X: float64(e.PlacedOn), Y: e.Rate.V * m.Factor, Tip: w.PourTip(e)},
+			Marked: e.Over()})
 	}
-	limit := &opts.MarkLines{
-		Data: []any{opts.MarkLineNameYAxisItem{Name: w.LimitLine(), YAxis: w.LimitAt()}},
-		MarkLineStyle: opts.MarkLineStyle{Symbol: []string{"none", "none"}, LineStyle: &opts.LineStyle{Type: "dashed", Width: 2},
-			Label: &opts.Label{Show: opts.Bool(true), Position: "insideEndTop", Formatter: "{b}"}}}
-	b.Add(charts.SingleSeries{Name: w.Within(), Type: types.ChartScatter, Symbol: "circle", SymbolSize: 6,
-		ItemStyle: &opts.ItemStyle{Opacity: opts.Float(0.6)}, Data: under, MarkLines: limit})
-	b.Add(charts.SingleSeries{Name: w.Over(), Type: types.ChartScatter, Symbol: "triangle", SymbolSize: 9, Data: over})
-	return b
+	return plot.Chart()
 }

@@ -46,11 +46,6 @@ func (f Frame) BidEnd(asOf string) string {
 		f.text("A bid is an estimate and no design: local codes and a licensed engineer decide what a slab needs.")
 }
 
-// Undrawn says why a chart is not drawn.
-func (f Frame) Undrawn(why string) string {
-	return f.say("This chart could not be drawn ({why}). The table holds the same figures.", with{"why": Clean(why, LongName)})
-}
-
 // Beside is a chart's or an exhibit's title with what it comes to.
 func (f Frame) Beside(title, says string) string {
 	return f.say("{title}. {says}", with{"title": title, "says": says})

@@ -130,6 +130,9 @@ func (w Waste) ModelChart() string {
 // UsedAxis is a scale of volumes that were used.
 func (w Waste) UsedAxis() string { return w.say("used, {unit}", with{"unit": w.volume()}) }
 
+// AsDrawn names the line of placements that use what the drawing calls for.
+func (w Waste) AsDrawn() string { return w.text("as drawn") }
+
 // By names a way of placing in a chart.
 func (w Waste) By(method string) string {
 	return w.say("by {method}", with{"method": Clean(w.Word(method), LabelName)})
