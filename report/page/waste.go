@@ -1,7 +1,7 @@
 package page
 
 import (
-	"cmp"
+	"math"
 	"slices"
 
 	"pourback/analysis/concrete"
@@ -75,56 +75,51 @@ func (a *Author) ordersBySize(w say.Waste) []Exhibit {
 			return w.OrderAt(r.at[k])
 		}))
 	}
-	return []Exhibit{{Title: w.SizesTitle(), Says: w.SizesSay(), Chart: a.allowanceChart(w, rows), Table: TableOf(w.SizesCaption(), a.alikeRows(rows), columns...)}}
+	return []Exhibit{{Title: w.SizesTitle(), Says: w.SizesSay(a.f.Overage.Assumptions.Order.IncrementYd), Chart: a.allowanceChart(w, rows), Table: TableOf(w.SizesCaption(), a.alikeRows(rows), columns...)}}
 }
 
-// alikeRow are the uses, placed in one way, that are ordered alike at every size.
+// alikeRow are the uses, placed in one way, that may be ordered alike.
 type alikeRow struct {
 	sizeRow
 	uses []string
-	any  bool // whatever is placed that way is ordered so too
+	any  bool // whatever else is placed that way
 }
 
-// alikeRows puts kinds that are ordered alike on one row: orders are whole steps of
-// the plant, so that what differs by less is no difference. The ways of placing
-// that most pours went by come first, and in each what holds for any job last.
+// alikeRows puts kinds on one row that may be ordered alike: a use that lies within
+// one step of the plant's of what any job placed so takes, at every size, stands
+// with those. The ways of placing that most pours went by come first, and in each
+// what holds for any other job last.
 func (a *Author) alikeRows(rows []sizeRow) (out []alikeRow) {
-	for _, r := range a.byMethod(rows) {
-		i := slices.IndexFunc(out, func(o alikeRow) bool { return o.orderedAs(r) })
-		if i < 0 {
-			i = len(out)
-			out = append(out, alikeRow{sizeRow: r})
+	step := a.f.Overage.Assumptions.Order.IncrementYd
+	rows = a.byMethod(rows)
+	for _, any := range rows {
+		if !any.anyUse() {
+			continue
 		}
-		if o := &out[i]; r.anyUse() {
-			o.any = true
-		} else {
-			o.uses = append(o.uses, r.at[0].Use)
+		for _, r := range rows {
+			if r.at[0].Method != any.at[0].Method || r.within(step, any) {
+				continue
+			}
+			i := slices.IndexFunc(out, func(o alikeRow) bool { return o.at[0].Method == r.at[0].Method && r.within(0, o.sizeRow) })
+			if i < 0 {
+				i = len(out)
+				out = append(out, alikeRow{sizeRow: r})
+			}
+			out[i].uses = append(out[i].uses, r.at[0].Use)
 		}
+		out = append(out, alikeRow{sizeRow: any, any: true})
 	}
-	slices.SortStableFunc(out, func(x, y alikeRow) int {
-		if x.at[0].Method == y.at[0].Method {
-			return cmp.Compare(btoi(x.any), btoi(y.any))
-		}
-		return 0
-	})
 	return out
 }
 
-func btoi(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
-}
-
-// orderedAs says whether two kinds placed in one way are ordered alike at every
-// size.
-func (r sizeRow) orderedAs(other sizeRow) bool {
-	if r.at[0].Method != other.at[0].Method || len(r.at) != len(other.at) {
+// within says whether a kind's orders lie no farther than a step from another's, at
+// every size.
+func (r sizeRow) within(step float64, of sizeRow) bool {
+	if len(r.at) != len(of.at) {
 		return false
 	}
 	for i := range r.at {
-		if one, two := r.at[i].OrderYd, other.at[i].OrderYd; one.Known() != two.Known() || one.Value != two.Value {
+		if one, two := r.at[i].OrderYd, of.at[i].OrderYd; one.Known() != two.Known() || math.Abs(one.Value-two.Value) > step+1e-9 {
 			return false
 		}
 	}

@@ -39,8 +39,9 @@ func (w Waste) SizeKinds(uses []string, any bool, method string) string {
 func (w Waste) SizesTitle() string { return w.text("What to order next time") }
 
 // SizesSay says how to read it.
-func (w Waste) SizesSay() string {
-	return w.text("Find the kind of job and the size nearest to the drawing. The order comes first, then what it adds to the drawing.")
+func (w Waste) SizesSay(step float64) string {
+	return w.text("Find the kind of job and the size nearest to the drawing. The order comes first, then what it adds to the drawing.") + " " +
+		w.say("Kinds within {step} of each other share a row.", with{"step": w.Yards(step)})
 }
 
 // SizesCaption names the table.
