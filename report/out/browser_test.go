@@ -2,6 +2,7 @@ package out
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"runtime/debug"
@@ -106,6 +107,7 @@ func open(t *testing.T, browser context.Context, url string, s screen) *visit {
 	v.do(command(network.Enable, network.EnableParams{}))
 	v.see(s)
 	v.do(chromedp.Navigate(url))
+	v.unfold()
 	return v
 }
 
@@ -114,6 +116,16 @@ func (v *visit) again(s screen) {
 	v.t.Helper()
 	v.see(s)
 	v.do(chromedp.Reload())
+	v.unfold()
+}
+
+// unfold opens all details: what is in them is held to what everything is.
+func (v *visit) unfold() { v.fold(false) }
+
+// fold closes all details, as they are when a page is opened, or opens them.
+func (v *visit) fold(closed bool) {
+	v.t.Helper()
+	ask[bool](v, fmt.Sprintf(`[...document.querySelectorAll('details')].map(d => d.open = !%v).length >= 0`, closed))
 }
 
 func (v *visit) see(s screen) {

@@ -55,7 +55,7 @@ type pageView struct {
 type linkView struct {
 	page.Link
 	Href    string
-	Current bool
+	Current string // page where it leads to the page itself, true where to one of its group
 }
 
 type tileView struct {
@@ -128,10 +128,18 @@ func nav(pages []page.Page, current page.Page, href func(slug string) string) (l
 		if p.Slug == page.IndexSlug {
 			title = say.FrameOf(p.Voice).Words().Overview
 		}
-		if !met[title] {
-			met[title] = true
-			links = append(links, linkView{page.Link{Slug: p.Slug, Title: title}, href(p.Slug), p.Group == current.Group && current.Slug != ""})
+		if met[title] || title == "" {
+			continue
 		}
+		met[title] = true
+		l := linkView{Link: page.Link{Slug: p.Slug, Title: title}, Href: href(p.Slug)}
+		switch alone := siblings(pages, p, href) == nil; {
+		case p.Slug == current.Slug && alone:
+			l.Current = "page"
+		case p.Group == current.Group && current.Slug != "":
+			l.Current = "true"
+		}
+		links = append(links, l)
 	}
 	return links
 }
@@ -140,7 +148,11 @@ func nav(pages []page.Page, current page.Page, href func(slug string) string) (l
 func siblings(pages []page.Page, of page.Page, href func(slug string) string) (links []linkView) {
 	for _, p := range pages {
 		if p.Group == of.Group {
-			links = append(links, linkView{page.Link{Slug: p.Slug, Title: p.Title}, href(p.Slug), p.Slug == of.Slug})
+			l := linkView{Link: page.Link{Slug: p.Slug, Title: p.Title}, Href: href(p.Slug)}
+			if p.Slug == of.Slug {
+				l.Current = "page"
+			}
+			links = append(links, l)
 		}
 	}
 	if len(links) < 2 {

@@ -3,6 +3,7 @@ package out
 import (
 	"bytes"
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -25,8 +26,8 @@ func TestJSONSaysWhatThePagesSay(t *testing.T) {
 			t.Errorf("%s answers %q, its page %q", key, topic["answer"], p.Answer)
 		}
 		notes := list(topic["notes"])
-		if len(notes) < 3 || notes[0] != p.Notes[0] {
-			t.Errorf("%s notes %q, its page %q", key, notes, p.Notes)
+		if said := append(slices.Clone(p.Do), p.Notes...); len(notes) < 3 || !slices.Contains(said, notes[0].(string)) || !slices.Contains(said, notes[1].(string)) {
+			t.Errorf("%s notes %q, its page %q", key, notes, said)
 		}
 	}
 }

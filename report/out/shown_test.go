@@ -71,7 +71,7 @@ var partShown = []string{
 	".margin.months[].against_bid", ".margin.months[].bid_margin_pct", ".margin.months[].callback", ".margin.months[].callback_reserve", ".margin.months[].delay",
 	".margin.months[].change_orders", ".margin.months[].labor_efficiency", ".margin.months[].margin_pct", ".margin.months[].margin_pct_after_reserve", ".margin.months[].other", ".margin.months[].usage", ".margin.months[].volume",
 	".visits.callbacks.months[].cost",
-	".overage.by_size[].chance_short", ".overage.by_size[].order_yd", ".overage.by_size[].next_job.p10", ".overage.by_size[].next_job.p50", ".overage.by_size[].next_job.p80", ".overage.by_size[].next_job.p90",
+	".overage.by_size[].chance_short", ".overage.by_size[].next_job.p10", ".overage.by_size[].next_job.p50", ".overage.by_size[].next_job.p80", ".overage.by_size[].next_job.p90",
 }
 
 // figuresOf gathers the values of an answer's figures, by their path with the
