@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"runtime/debug"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -69,7 +68,6 @@ func newReport(a *app) *cobra.Command {
 // report writes the report and returns the file to open.
 func (a *app) report(ctx context.Context, st *store.Store, dir, single, month string) (string, error) {
 	withSites := !a.settings.NoNames
-	defer debug.SetGCPercent(debug.SetGCPercent(400)) // drawing makes much garbage and keeps little
 	h, bids, asked, err := a.historyAndBids(ctx, st)
 	if err != nil {
 		return "", err

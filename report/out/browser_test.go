@@ -4,7 +4,6 @@ import (
 	"context"
 	"os"
 	"os/exec"
-	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -29,7 +28,6 @@ var shared struct {
 }
 
 func TestMain(m *testing.M) {
-	debug.SetGCPercent(400) // as the command does: drawing makes much garbage and keeps little
 	code := m.Run()
 	os.RemoveAll(companyFolder)
 	for _, cancel := range slices.Backward(shared.cancel) {
