@@ -1,11 +1,14 @@
 package chart
 
+import "slices"
+
 // ColumnPlot draws amounts month by month as columns, each with its range, and
 // with a tick across for what is usual.
 type ColumnPlot struct {
 	ID, Says string
 	Up       string // the upright scale, and the columns
 	Usual    string // the name of the ticks; none where empty
+	Marked   string // the name of the columns that stand out
 	Columns  []Column
 	Notes    []Note // X counts the columns from 0
 	Undrawn  string // why there is no chart, where there is no column
@@ -42,8 +45,8 @@ func (p ColumnPlot) draw() *board {
 		marks = append(marks, Rule{c.Label, float64(i)})
 	}
 	up, top := Axis{Name: p.Up}, 0.0
-	if p.Usual != "" {
-		up.Name, top = "", b.legend([]key{{name: p.Up, class: "mark own", bar: true}, {name: p.Usual, class: "usual", dash: true}}, 0)
+	if keys := p.keys(); len(keys) > 1 {
+		up.Name, top = "", b.legend(keys, 0)
 	}
 	f := b.framed(plan{X: Axis{Marks: marks, From: At(-.6), To: At(float64(len(p.Columns)) - .4)}, Y: up, ys: ys, top: top, high: 170})
 	each := f.x.at(1) - f.x.at(0)
@@ -68,6 +71,18 @@ func (p ColumnPlot) draw() *board {
 	}
 	f.notes(p.Notes)
 	return b
+}
+
+// keys name the columns, those that stand out, and the ticks.
+func (p ColumnPlot) keys() []key {
+	keys := []key{{name: p.Up, class: "mark own", bar: true}}
+	if slices.ContainsFunc(p.Columns, func(c Column) bool { return c.Out }) {
+		keys = append(keys, key{name: p.Marked, class: "mark worse", bar: true})
+	}
+	if p.Usual != "" {
+		keys = append(keys, key{name: p.Usual, class: "usual", dash: true})
+	}
+	return keys
 }
 
 // whisker draws a range with caps.

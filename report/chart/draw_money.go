@@ -9,7 +9,6 @@ import (
 type ParetoPlot struct {
 	ID, Says string
 	Scale    string // of the amounts: "minutes lost"
-	Amount   string // the name of the bars: "minutes"
 	Running  string // the name of the shares: "with those above, % of all"
 	Few      Few    // why fewer than two are not drawn
 	Rows     []ParetoRow
@@ -152,7 +151,7 @@ func (p BridgePlot) draw() *board {
 	top := b.legend(p.keys(bars), 0)
 	r := b.listed(listing{labels: labels, top: top + 4, each: 28, right: min(beside, .3*b.Width)})
 	low, high, _ := ends(values...)
-	if low == high {
+	if flat(low, high) {
 		low, high = widened(low, high, 5)
 	}
 	cut := cutOff(bars)

@@ -12,7 +12,6 @@ type ForestPlot struct {
 	Scale    string    // what the ratio compares: "risk of a crack, times that of bare slabs"
 	None     string    // the name of the line at 1: "no difference"
 	Sides    [2]string // what it means to lie on either side of it
-	Ratio    string    // the name of what is drawn: "ratio"
 	Undrawn  string    // why there is no chart, where no ratio is known
 	Rows     []ForestRow
 	Notes    []Note
@@ -28,7 +27,7 @@ type ForestRow struct {
 }
 
 func (p ForestPlot) Chart() *Chart {
-	rows := RowPlot{ID: p.ID, Says: p.Says, Scale: p.Scale, Series: []RowSeries{{Name: p.Ratio, Hue: Own}}, Ratio: true,
+	rows := RowPlot{ID: p.ID, Says: p.Says, Scale: p.Scale, Series: []RowSeries{{Hue: Own}}, Ratio: true,
 		Rule: Rule{p.None, 1}, Sides: p.Sides, Undrawn: p.Undrawn, Notes: p.Notes}
 	for _, r := range p.Rows {
 		if a := Of(r.Ratio, 1, r.Tip); rows.drawable(a) && len(rows.Rows) < MostKinds {

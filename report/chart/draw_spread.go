@@ -172,7 +172,7 @@ func (p BoxPlot) draw(boxes []BoxRow) *board {
 	}
 	r := b.listed(listing{labels: labels, top: 4, each: 28, right: beside})
 	low, high, _ := ends(all...)
-	if low == high {
+	if flat(low, high) {
 		low, high = widened(low, high, 5)
 	}
 	r.x = scale{low: low, high: high, from: r.x1, to: r.x2}

@@ -34,7 +34,7 @@ const mostSwings = 8
 func (p TornadoPlot) Chart() *Chart {
 	var rows []Swing
 	for _, s := range p.Rows {
-		if finite(s.AtLow) && finite(s.AtHigh) && s.AtLow != s.AtHigh && len(rows) < mostSwings {
+		if finite(s.AtLow) && finite(s.AtHigh) && !flat(min(s.AtLow, s.AtHigh), max(s.AtLow, s.AtHigh)) && len(rows) < mostSwings {
 			rows = append(rows, s)
 		}
 	}

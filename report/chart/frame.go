@@ -31,7 +31,7 @@ func (a Axis) span(values []float64, round bool) (low, high float64) {
 		high = *a.To
 		low = min(low, high)
 	}
-	if !round && low < high {
+	if !round && !flat(low, high) {
 		return low, high
 	}
 	l, h := widened(low, high, 5)

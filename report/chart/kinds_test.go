@@ -112,7 +112,7 @@ var anyChart = map[string]func(t *rapid.T) *Chart{
 			})}.Chart()
 	},
 	"forest": func(t *rapid.T) *Chart {
-		return ForestPlot{Says: "s", Scale: name(t), None: name(t), Ratio: name(t), Undrawn: "none", Rows: several(t, 20, func(t *rapid.T) ForestRow {
+		return ForestPlot{Says: "s", Scale: name(t), None: name(t), Undrawn: "none", Rows: several(t, 20, func(t *rapid.T) ForestRow {
 			a := amount(t)
 			return ForestRow{Label: name(t), Ratio: figure.Figure{Value: a.Value, Low: a.Low, High: a.High, Bounded: true, OK: true}, Tip: name(t)}
 		})}.Chart()
@@ -123,7 +123,7 @@ var anyChart = map[string]func(t *rapid.T) *Chart{
 			Points: several(t, 14, func(t *rapid.T) FunnelPoint { return FunnelPoint{spot(t), name(t), rapid.Bool().Draw(t, "out")} })}.Chart()
 	},
 	"pareto": func(t *rapid.T) *Chart {
-		return ParetoPlot{Says: "s", Scale: name(t), Amount: name(t), Running: name(t), Few: few,
+		return ParetoPlot{Says: "s", Scale: name(t), Running: name(t), Few: few,
 			Rows: several(t, 20, func(t *rapid.T) ParetoRow { return ParetoRow{name(t), value(t), .5, name(t), name(t)} })}.Chart()
 	},
 	"bridge": func(t *rapid.T) *Chart {
@@ -150,7 +150,7 @@ var anyChart = map[string]func(t *rapid.T) *Chart{
 		})}.Chart()
 	},
 	"columns": func(t *rapid.T) *Chart {
-		return ColumnPlot{Says: "s", Up: name(t), Usual: name(t), Undrawn: "none", Notes: several(t, 2, note), Columns: several(t, 40, func(t *rapid.T) Column {
+		return ColumnPlot{Says: "s", Up: name(t), Usual: name(t), Marked: name(t), Undrawn: "none", Notes: several(t, 2, note), Columns: several(t, 40, func(t *rapid.T) Column {
 			return Column{name(t), amount(t), value(t), name(t), rapid.Bool().Draw(t, "out")}
 		})}.Chart()
 	},

@@ -24,7 +24,7 @@ type RowPlot struct {
 
 // RowSeries is what each row shows.
 type RowSeries struct {
-	Name string
+	Name string // in the legend, where there are several
 	Hue  Hue
 	Bar  bool
 }
@@ -137,7 +137,7 @@ func (p RowPlot) scale(from, to float64) scale {
 	if p.Rule.Name != "" && finite(p.Rule.At) {
 		low, high = min(low, p.Rule.At), max(high, p.Rule.At)
 	}
-	if high = min(high, reach(values, highs)); low >= high {
+	if high = min(high, reach(values, highs)); flat(low, high) {
 		low, high = widened(low, low, 5)
 	}
 	return scale{low: low, high: high, from: from, to: to}

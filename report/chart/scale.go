@@ -88,15 +88,20 @@ func number(v, step float64) string {
 	return say.Grouped(v, decimals)
 }
 
+// flat says whether two ends are too near each other to be told apart.
+func flat(low, high float64) bool {
+	return !(high-low > 1e-12+1e-9*max(math.Abs(low), math.Abs(high)))
+}
+
 // widened is a scale whose ends are round numbers, so that the values lie
 // within.
 func widened(low, high float64, most int) (float64, float64) {
-	if low == high {
+	if flat(low, high) {
 		off := max(1, math.Abs(low)/2)
-		if low != 0 || high != 0 {
+		if math.Abs(low) > 1e-12 {
 			low, high = low-off, high+off
 		} else {
-			high = 1
+			low, high = 0, 1
 		}
 	}
 	step := RoundStep(high-low, most)

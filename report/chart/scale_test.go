@@ -91,6 +91,9 @@ func TestWidenedHoldsItsValues(t *testing.T) {
 			t.Fatalf("%v to %v became %v to %v", min(a, b), max(a, b), low, high)
 		}
 	})
+	if low, high := widened(0, 5e-324, 5); low != 0 || high != 1 {
+		t.Errorf("next to nothing became %v to %v", low, high)
+	}
 	if low, high := widened(0, 0, 5); low != 0 || high <= 0 {
 		t.Errorf("nothing became %v to %v", low, high)
 	}

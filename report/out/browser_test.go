@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
-	"runtime/debug"
 	"slices"
 	"strings"
 	"sync"
@@ -30,7 +29,6 @@ var shared struct {
 }
 
 func TestMain(m *testing.M) {
-	debug.SetGCPercent(400) // as the command does: drawing makes much garbage and keeps little
 	code := m.Run()
 	os.RemoveAll(companyFolder)
 	for _, cancel := range slices.Backward(shared.cancel) {

@@ -53,7 +53,7 @@ func forestKind(t testing.TB) chart.ForestPlot {
 		f.Value, f.Low, f.High = value, low, high
 		return f
 	}
-	return chart.ForestPlot{ID: "kind-forest", Says: "A square for each ratio with its range.", Scale: "risk of a crack, times that of bare slabs", None: "no difference", Ratio: "ratio", Undrawn: "No chart is drawn: the records support no ratio.",
+	return chart.ForestPlot{ID: "kind-forest", Says: "A square for each ratio with its range.", Scale: "risk of a crack, times that of bare slabs", None: "no difference", Undrawn: "No chart is drawn: the records support no ratio.",
 		Rows: []chart.ForestRow{
 			{Label: "mesh", Ratio: ratio(0.8, 0.5, 1.3), Tip: "mesh: 0.8 times"},
 			{Label: "rebar", Ratio: ratio(0.6, 0.2, trial.Inf), Tip: "rebar: 0.6 times, 0.2 or more"},
@@ -76,7 +76,7 @@ func funnelKind() chart.FunnelPlot {
 }
 
 func paretoKind() chart.ParetoPlot {
-	return chart.ParetoPlot{ID: "kind-pareto", Says: "Bars from the longest down, and the share they add up to.", Scale: "minutes lost", Amount: "minutes", Running: "with those above, % of all", Few: inEnglish.TooFewCauses,
+	return chart.ParetoPlot{ID: "kind-pareto", Says: "Bars from the longest down, and the share they add up to.", Scale: "minutes lost", Running: "with those above, % of all", Few: inEnglish.TooFewCauses,
 		Rows: []chart.ParetoRow{{Label: "waiting for a truck", Amount: 620, Running: 0.5, Tip: "waiting: 620 minutes"}, {Label: "clog", Amount: 400, Running: 0.82, Tip: "clogs: 400 minutes"}, {Label: "weather", Amount: 220, Running: 1, Tip: "weather: 220 minutes"}}}
 }
 

@@ -50,7 +50,7 @@ func ranged(value, low, high float64) chart.Amount {
 }
 
 func columnKind() chart.ColumnPlot {
-	p := chart.ColumnPlot{ID: "kind-columns", Says: "A column for each month, with a tick for what is usual.", Up: "callbacks", Usual: "usual"}
+	p := chart.ColumnPlot{ID: "kind-columns", Says: "A column for each month, with a tick for what is usual.", Up: "callbacks", Usual: "usual", Marked: "stands out"}
 	for i := range 24 {
 		a := ranged(float64(i*7%5), math.NaN(), math.NaN())
 		p.Columns = append(p.Columns, chart.Column{Label: fmt.Sprintf("%s %d", [...]string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}[i%12], 2025+i/12), Amount: a, Usual: 1.2, UsualTip: "1.2 is usual", Out: a.Value == 4})

@@ -160,8 +160,18 @@ func TestEveryKindOfChartInABrowser(t *testing.T) {
 		v.again(s)
 		v.drawn(len(kindsOfChart(t)))
 	}
+	v.again(screen{width: 360, height: 740})
+	if small := ask[[]string](v, tooSmall); len(small) > 0 {
+		t.Errorf("on a phone 360 pixels wide these words are under 11 pixels: %q", small)
+	}
 	v.quiet(folder)
 }
+
+// tooSmall lists the charts whose words are too small to be read.
+const tooSmall = `[...document.querySelectorAll('.chart svg')].filter(s => {
+	const scale = s.getBoundingClientRect().width / s.viewBox.baseVal.width;
+	return [...s.querySelectorAll('text')].some(t => parseFloat(getComputedStyle(t).fontSize) * scale < 11);
+}).map(s => s.closest('.chart').id)`
 
 // drawn holds a page to showing its charts, each once, whole, in colors of its
 // own, and with all its words to be read.

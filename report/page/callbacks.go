@@ -100,12 +100,12 @@ func (a *Author) callsByMonth(c *visits.Callbacks) Exhibit {
 func (a *Author) callsChart(points []visits.CallPoint) *chart.Chart {
 	w := say.Callbacks{Voice: a.Voice}
 	words := w.Chart()
-	plot := chart.ColumnPlot{ID: "chart-calls", Says: words.Says, Up: words.Calls, Usual: words.Usual}
+	plot := chart.ColumnPlot{ID: "chart-calls", Says: words.Says, Up: words.Calls, Usual: words.Usual, Marked: a.Outside()}
 	for i := range points {
 		p := &points[i]
 		calls := chart.None()
 		calls.Value, calls.Tip = float64(p.Calls), w.CallsTip(p)
-		plot.Columns = append(plot.Columns, chart.Column{Label: a.ShortMonth(p.Month), Amount: calls, Usual: p.Expected, UsualTip: w.UsualTip(p)})
+		plot.Columns = append(plot.Columns, chart.Column{Label: a.ShortMonth(p.Month), Amount: calls, Usual: p.Expected, UsualTip: w.UsualTip(p), Out: p.Signal})
 	}
 	return plot.Chart()
 }

@@ -80,7 +80,7 @@ func riskChart(w say.Cracks, id string, cells []cell, name func(cell) string) *c
 
 // riskPlot draws risks within a year as points with their ranges.
 func riskPlot(w say.Cracks, id, says string) chart.RowPlot {
-	return chart.RowPlot{ID: id, Says: says, Scale: w.RiskAxis(), Zero: true, Series: []chart.RowSeries{{Name: w.Risk(), Hue: chart.Own}}}
+	return chart.RowPlot{ID: id, Says: says, Scale: w.RiskAxis(), Zero: true, Series: []chart.RowSeries{{Hue: chart.Own}}}
 }
 
 func byReinforcement(w say.Cracks, c *cracks.Cracks) Exhibit {

@@ -56,9 +56,9 @@ func curveTable(w say.Cracks, c *cracks.Cracks) *Table {
 	return TableOf(w.CurvesCaption(), withAll(c), columns...)
 }
 
-// forest gives a chart of ratios the words that any has.
+// forest gives a chart of ratios the reason that any has where it is not drawn.
 func (a *Author) forest(p chart.ForestPlot) *chart.Chart {
-	p.Ratio, p.Undrawn = a.Ratio(), a.NoRatio()
+	p.Undrawn = a.NoRatio()
 	return p.Chart()
 }
 

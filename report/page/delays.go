@@ -26,7 +26,7 @@ func (a *Author) delayExhibits() []Exhibit {
 
 func (a *Author) pareto(id string, rows []work.DelayCause) *chart.Chart {
 	w := say.Delays{Voice: a.Voice}
-	plot := chart.ParetoPlot{ID: id, Scale: w.Axis(), Amount: w.Amount(), Running: a.RunningShare(), Few: a.TooFewCauses, Says: w.Chart()}
+	plot := chart.ParetoPlot{ID: id, Scale: w.Axis(), Running: a.RunningShare(), Few: a.TooFewCauses, Says: w.Chart()}
 	for _, r := range rows {
 		plot.Rows = append(plot.Rows, chart.ParetoRow{Label: a.Word(r.Name), Amount: float64(r.Minutes), Running: r.Running, Text: a.At(say.Percent, r.Running), Tip: w.Tip(r)})
 	}

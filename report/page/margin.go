@@ -95,11 +95,23 @@ func (a *Author) controlChart(id string, c *money.Control, shown []money.Month) 
 			plot.Points = append(plot.Points, chart.ControlPoint{Label: a.ShortMonth(p.Month), Value: p.Value, Signal: s != nil, Tip: w.Tip(p, s)})
 		}
 	}
+	plot.Notes = signalNotes(w, c, points)
 	if c.Limits != nil {
 		plot.Center = chart.Rule{Name: w.Center(c, points), At: c.Center.Value}
 		plot.Limits = [2]chart.Rule{{Name: w.NormalLow(), At: c.Limits.Low}, {Name: w.NormalHigh(), At: c.Limits.High}}
 	}
 	return plot.Chart()
+}
+
+// signalNotes names the latest months that stand out.
+func signalNotes(w say.Margin, c *money.Control, points []money.ControlPoint) (notes []chart.Note) {
+	const most = 2
+	for i, p := range slices.Backward(points) {
+		if c.Signal(p.Month) != nil && len(notes) < most {
+			notes = append(notes, chart.Note{X: float64(i), Y: p.Value, Text: w.Tip(p, nil)})
+		}
+	}
+	return notes
 }
 
 // earlierMonths says where the months are that a table does not show.

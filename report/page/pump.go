@@ -133,7 +133,7 @@ func (a *Author) byMix() []Exhibit {
 
 func (a *Author) mixesChart(rows []outfitRow) *chart.Chart {
 	w, m := say.Pump{Voice: a.Voice}, say.Measure{Factor: a.Units.Clogs.Factor}
-	plot := chart.RowPlot{ID: "chart-mixes", Says: w.MixesChart(), Scale: w.RateAxis(), Zero: true, Series: []chart.RowSeries{{Name: w.SeriesRate(), Hue: chart.Own}}}
+	plot := chart.RowPlot{ID: "chart-mixes", Says: w.MixesChart(), Scale: w.RateAxis(), Zero: true, Series: []chart.RowSeries{{Hue: chart.Own}}}
 	for _, o := range rows {
 		rate := chart.Of(o.ClogsPer100, m.Factor, w.Tip(o.name, o.PumpOutfit)).With(a.Value(m, o.ClogsPer100))
 		plot.Rows = append(plot.Rows, chart.Row{Label: say.Clean(o.name, say.ShortName), Amounts: []chart.Amount{rate}})

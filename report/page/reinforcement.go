@@ -67,7 +67,7 @@ func steelCostTable(w say.Steel, caption string, rows []steelCost) *Table {
 
 func steelCostChart(w say.Steel, rows []steelCost) *chart.Chart {
 	m := w.PerArea()
-	plot := chart.RowPlot{ID: "chart-steel-costs", Says: w.CostsChart(), Scale: w.CostsAxis(), Series: []chart.RowSeries{{Name: w.Cost(), Bar: true}}}
+	plot := chart.RowPlot{ID: "chart-steel-costs", Says: w.CostsChart(), Scale: w.CostsAxis(), Series: []chart.RowSeries{{Bar: true}}}
 	for _, r := range rows {
 		cost := chart.Of(r.all, m.Factor, w.CostTip(r.way, r.all)).With(w.Value(m, r.all)).As(chart.HueOf(r.kind))
 		plot.Rows = append(plot.Rows, chart.Row{Label: r.way, Amounts: []chart.Amount{cost}})
@@ -112,7 +112,7 @@ func (a *Author) steelRisks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 }
 
 func steelRiskChart(w say.Steel, rows []steelRisk) *chart.Chart {
-	plot := chart.RowPlot{ID: "chart-mesh-rebar", Says: w.FairChart(), Scale: w.FairAxis(), Zero: true, Series: []chart.RowSeries{{Name: w.Risk(), Hue: chart.Own}}}
+	plot := chart.RowPlot{ID: "chart-mesh-rebar", Says: w.FairChart(), Scale: w.FairAxis(), Zero: true, Series: []chart.RowSeries{{Hue: chart.Own}}}
 	for _, r := range rows {
 		risk := chart.Of(r.f, 100, w.RiskTip(r.says, r.f)).With(w.Value(say.OfHundred, r.f)).As(r.hue)
 		plot.Rows = append(plot.Rows, chart.Row{Label: r.label, Amounts: []chart.Amount{risk}})

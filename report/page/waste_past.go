@@ -133,7 +133,7 @@ func (a *Author) whereLost(w say.Waste) []Exhibit {
 
 // lostChart draws the parts of what was delivered over the drawing.
 func lostChart(w say.Waste, parts []say.LostPart) *chart.Chart {
-	plot := chart.RowPlot{ID: "chart-lost", Says: w.LostChart(), Scale: w.LostAxis(), Series: []chart.RowSeries{{Name: w.Heads().Share, Hue: chart.Own, Bar: true}}}
+	plot := chart.RowPlot{ID: "chart-lost", Says: w.LostChart(), Scale: w.LostAxis(), Series: []chart.RowSeries{{Hue: chart.Own, Bar: true}}}
 	for _, p := range parts {
 		plot.Rows = append(plot.Rows, chart.Row{Label: p.Name, Amounts: []chart.Amount{chart.Of(p.Share, 100, w.LostTip(p)).With(w.Value(say.Percent, p.Share))}})
 	}

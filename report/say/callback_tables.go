@@ -41,7 +41,7 @@ type CallChart struct{ Says, Calls, Usual string }
 // Chart are the words of the chart of months.
 func (c Callbacks) Chart() CallChart {
 	return CallChart{
-		Says:  c.text("A bar for each full month: callbacks within the warranty; a diamond where the usual rate would put them. The table holds the same figures."),
+		Says:  c.text("A bar for each full month: callbacks within the warranty; a line across it where the usual rate would put them. The table holds the same figures."),
 		Calls: c.text("callbacks"), Usual: c.text("usual")}
 }
 
@@ -50,7 +50,7 @@ func (c Callbacks) CallsTip(p *visits.CallPoint) string {
 	return c.plural(p.Calls, "{month}: 1 callback|{month}: {n} callbacks", with{"month": c.Month(p.Month)})
 }
 
-// UsualTip is that of its diamond.
+// UsualTip is that of the line across it.
 func (c Callbacks) UsualTip(p *visits.CallPoint) string {
 	return c.say("{month}: usually {usual}", with{"month": c.Month(p.Month), "usual": Grouped(p.Expected, 1)})
 }

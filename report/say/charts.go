@@ -16,6 +16,5 @@ func (v *Voice) TooFewGroups(least int) string {
 	return v.say("No chart is drawn: it takes {n} groups or more.", with{"n": Count(least)})
 }
 
-// NoRatio says why ratios are not drawn, Ratio names what is drawn of them.
+// NoRatio says why ratios are not drawn.
 func (v *Voice) NoRatio() string { return v.text("No chart is drawn: the records support no ratio.") }
-func (v *Voice) Ratio() string   { return v.text("ratio") }

@@ -143,7 +143,6 @@ func (c Cracks) RowsChart() string {
 	return c.text("A point for each row of the table: how many in 100 crack within a year, with the range.")
 }
 func (c Cracks) RiskAxis() string { return c.text("cracks within a year, in 100 slabs") }
-func (c Cracks) Risk() string     { return c.text("risk") }
 
 // RiskTip is a risk with what it rests on.
 func (c Cracks) RiskTip(name string, risk figure.Figure, placements int) string {

@@ -21,7 +21,6 @@ func (d Delays) HeadTimes() string    { return d.text("Times") }
 func (d Delays) HeadEach() string     { return d.text("Minutes each") }
 func (d Delays) HeadWait() string     { return d.text("The crew's wait") }
 func (d Delays) Axis() string         { return d.text("minutes lost") }
-func (d Delays) Amount() string       { return d.text("minutes") }
 
 // SpotsSay warns beside the table of spots.
 func (d Delays) SpotsSay() string {
@@ -44,7 +43,7 @@ func (d Delays) Most(causes []work.DelayCause) string {
 
 // Chart describes the chart of causes, Tip one of its bars.
 func (d Delays) Chart() string {
-	return d.text("A bar for each cause, the costliest first: the minutes lost to it; the line adds up their share of all. The table holds the same figures.")
+	return d.text("A bar for each cause, the costliest first: the minutes lost to it, and on the right the share of all that it adds up to with those above. The table holds the same figures.")
 }
 
 func (d Delays) Tip(c work.DelayCause) string {

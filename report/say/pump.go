@@ -122,7 +122,6 @@ func (p Pump) HeadGroup() string   { return p.text("Group") }
 func (p Pump) HeadExpect() string  { return p.text("Expect") }
 func (p Pump) HeadClogs() string   { return p.text("Clogs") }
 func (p Pump) HeadPlaced() string  { return p.text("Placements") }
-func (p Pump) SeriesRate() string  { return p.text("rate") }
 func (p Pump) MixesTitle() string  { return p.text("By mix, hose and stone") }
 func (p Pump) MixesSource() string { return "ACI 304" }
 

@@ -116,12 +116,10 @@ func (s Steel) CostsChart() string {
 func (s Steel) CostsAxis() string {
 	return s.say("{sign} per {area}", with{"sign": s.Currency, "area": s.Units.Area.Unit[1:]})
 }
-func (s Steel) Cost() string { return s.text("cost") }
 func (s Steel) FairChart() string {
 	return s.text("A point for each row of the table with its range: the raw difference, and what is left of it once the slabs are compared like for like.")
 }
 func (s Steel) FairAxis() string { return s.text("in 100 slabs") }
-func (s Steel) Risk() string     { return s.text("risk") }
 
 // CostTip and RiskTip are a row with its figure.
 func (s Steel) CostTip(name string, f figure.Figure) string {

@@ -103,13 +103,13 @@ func (w Warranty) ReserveRows() ReserveRows {
 }
 
 // WarrantyChart are the words of the chart of expiries.
-type WarrantyChart struct{ Says, Axis, Cost string }
+type WarrantyChart struct{ Says, Axis string }
 
 // Chart are the words of the chart of expiries.
 func (w Warranty) Chart() WarrantyChart {
 	return WarrantyChart{
 		Says: w.text("A bar for each month in which warranties end: what the callbacks still to come on those slabs are expected to cost, with the range. The table holds the same figures."),
-		Axis: w.say("expected cost, {sign}", with{"sign": w.Currency}), Cost: w.text("cost")}
+		Axis: w.say("expected cost, {sign}", with{"sign": w.Currency})}
 }
 
 // MonthTip is the figure of a month's bar.
