@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/floats"
-
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"
@@ -48,7 +46,7 @@ const nextPumped = 10
 
 func PumpOf(h *record.History, opt setting.Options) *Pump {
 	out := &Pump{}
-	rows := figure.Where(h.Placements.Len(), func(i int) bool { return Counted(h.Placements.At(i)) })
+	rows := countedRows(h)
 	by := func(name func(record.PlacementRow) string) []PumpOutfit { return pumpGroups(h, rows, opt.Level, name) }
 	out.Outfits = by(func(p record.PlacementRow) string { return figure.OrUnknown(p.PumpOutfit()) })
 	out.Hoses = by(func(p record.PlacementRow) string { return amountOrUnknown(p.HoseIn()) })
@@ -79,82 +77,31 @@ func Counted(p record.PlacementRow) bool {
 	return p.Pumped() && p.Clogs().OK && p.DeliveredYd().Or(0) > 0
 }
 
+func countedRows(h *record.History) []int {
+	return figure.Where(h.Placements.Len(), func(i int) bool { return Counted(h.Placements.At(i)) })
+}
+
 // pumpGroups are the groups of rows by a name, in the order of the names.
 func pumpGroups(h *record.History, rows []int, level float64, name func(record.PlacementRow) string) []PumpOutfit {
 	by := figure.LabelsOf(len(rows), func(k int) string { return name(h.Placements.At(rows[k])) })
 	out := make([]PumpOutfit, len(by.Names))
-	jobs := jobCounts{at: map[[2]int]int{}}
 	for k, i := range rows {
 		o, p := &out[by.Of[k]], h.Placements.At(i)
-		jobs.add(int(by.Of[k]), h.JobIndex(i), float64(p.Clogs().V), p.DeliveredYd().V/100)
 		o.Placements++
 		o.PumpedYd += p.DeliveredYd().V
 		o.Clogs += int(p.Clogs().V)
 	}
+	rates := clogRates(h, rows, by)
+	err := rates.disperse()
 	for g := range out {
 		out[g].Outfit = by.Names[g]
 		out[g].ClogsPer100 = figure.Estimated(interval.Garwood(out[g].Clogs, out[g].PumpedYd/100, level))
-	}
-	poolRates(out, jobs, level)
-	return out
-}
-
-// jobCounts are the clogs and the yards of each group job by job: loads of one
-// job share its mix, hose and line, so that its clogs come together.
-type jobCounts struct {
-	events, exposure []float64
-	group            []int
-	at               map[[2]int]int
-}
-
-func (j *jobCounts) add(group, job int, events, exposure float64) {
-	key := [2]int{group, job}
-	at, met := j.at[key]
-	if !met {
-		at = len(j.events)
-		j.at[key] = at
-		j.events, j.exposure, j.group = append(j.events, 0), append(j.exposure, 0), append(j.group, group)
-	}
-	j.events[at] += events
-	j.exposure[at] += exposure
-}
-
-// poolRates draws the groups' rates towards each other by a gamma-Poisson
-// model, with what is not known of their common law averaged out, and how much
-// more than by chance clogs come together on a job.
-func poolRates(groups []PumpOutfit, jobs jobCounts, level float64) {
-	events, exposure := make([]float64, len(groups)), make([]float64, len(groups))
-	for i, g := range groups {
-		events[i], exposure[i] = float64(g.Clogs), g.PumpedYd/100
-	}
-	dispersion, err := pool.CountDispersion(jobs.events, jobs.exposure, jobs.group)
-	grids := map[float64]*pool.RateGrid{} // of the dispersions that count
-	gridOf := func(phi float64) (g *pool.RateGrid, err error) {
-		if g = grids[phi]; g == nil {
-			g, err = pool.GammaPoissonGrid(each(events, 1/phi), each(exposure, 1/phi), pool.WideRatePrior())
-			grids[phi] = g
+		rate, failed := pool.GammaMixture{}, err
+		if failed == nil {
+			rate, failed = rates.group(g)
 		}
-		return g, err
+		out[g].pool(rate, failed, level)
 	}
-	for i := range groups {
-		rate, err := pool.GammaMixture{}, err
-		if err == nil {
-			rate, err = dispersion.Dispersed(func(phi float64) (pool.GammaMixture, error) {
-				grid, err := gridOf(phi)
-				if err != nil {
-					return pool.GammaMixture{}, err
-				}
-				return grid.Outfit(i)
-			})
-		}
-		groups[i].pool(rate, err, level)
-	}
-}
-
-// each multiplies every number.
-func each(xs []float64, by float64) []float64 {
-	out := slices.Clone(xs)
-	floats.Scale(by, out)
 	return out
 }
 
