@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"pourback/analysis/cracks"
 	"pourback/analysis/findings"
 	"pourback/report/say"
 )
@@ -75,7 +76,7 @@ func (a *Author) linkTo(topics []Page, slug string) Link {
 func (a *Author) trouble() string {
 	w := say.Index{Voice: a.Voice}
 	var said []string
-	if c := a.f.Cracks; c != nil && c.All.Risk1Yr.Known() && c.All.Callbacks > 0 {
+	if c := a.f.Cracks; c != nil && c.Conclusion.Outcome == cracks.RiskKnown {
 		said = append(said, w.Cracks(c))
 	}
 	if pump := a.f.Pump; pump != nil && pump.All.ClogsPer100.Known() {

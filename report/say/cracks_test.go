@@ -1,6 +1,7 @@
 package say
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -8,6 +9,8 @@ import (
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/trade"
+	"pourback/ingest/record"
+	"pourback/report/internal/trial"
 )
 
 func ranged(v, low, high float64) figure.Figure {
@@ -246,11 +249,50 @@ func TestReasonsOfLooks(t *testing.T) {
 // A share of one slab is none, however many slabs are of the kind.
 func TestAShareOfFewSlabsIsNotSaid(t *testing.T) {
 	w := Cracks{Voice: New("", "us", "$")}
-	of := cracks.Cell{Placements: 160}
 	for n, want := range map[int]bool{1: true, 4: true, 5: false} {
-		share := ranged(0, 0, 0.73)
-		if share.N = n; w.RiskCell(of, share).Unknown != want {
-			t.Errorf("of %d slabs: %+v", n, w.RiskCell(of, share))
+		of := cracks.Cell{Placements: 160, FullYear: ranged(0, 0, 0.73)}
+		if of.FullYear.N = n; w.FullYearCell(of).Unknown != want {
+			t.Errorf("of %d slabs: %+v", n, w.FullYearCell(of))
 		}
+	}
+}
+
+// Where one slab of many is a year old, nothing is said of the risk within a year
+// nor of what is still to come; its figure keeps its interval.
+func TestARiskOfFewSlabsIsNotSaid(t *testing.T) {
+	w := Cracks{Voice: New("", "us", "$")}
+	of := func(old int) *cracks.Cracks {
+		var set record.Set
+		for i := range 20 {
+			p := record.Placement{JobNo: strconv.Itoa(i), Placement: "A", PlacedOn: record.DateOf(2026, 6, 1), Use: "patio", AreaSqft: record.Some(300.0), ThicknessIn: record.Some(4.0), Reinforcement: "rebar", JointSpacingFt: record.Some(8.0)}
+			if i < old {
+				p.PlacedOn = record.DateOf(2025, 10, 1)
+			}
+			set.Placements = append(set.Placements, p)
+		}
+		return trial.FactorsOf(t, set, setting.Options{}).Cracks
+	}
+	few, enough := of(1), of(19)
+	cell := few.Cells[0]
+	if !cell.Risk1Yr.Known() || !cell.Risk1Yr.Bounded {
+		t.Errorf("%+v: want a value with its interval", cell.Risk1Yr)
+	}
+	if c := w.RiskCell(cell, cracks.OneYear, cell.Risk1Yr); c.Text != "too few" || c.Why != "fewer than 5 slabs have been watched for so long" {
+		t.Errorf("%+v", c)
+	}
+	if c := w.BoxCell(cell); c.Text != "too few" {
+		t.Errorf("%+v", c)
+	}
+	if c := w.RiskCell(enough.Cells[0], cracks.OneYear, enough.Cells[0].Risk1Yr); c.Unknown {
+		t.Errorf("of 19 slabs a year old: %+v", c)
+	}
+	if got, want := w.Answer(few), "No crack callback yet from 20 slabs, watched for 5 months on average. That is too short to say how many crack within a year."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if few.Later.Callbacks.Known() {
+		t.Errorf("still to come: %+v", few.Later.Callbacks)
+	}
+	if l := enough.Later.Callbacks; !(l.Value == 0 && l.High > 0) {
+		t.Errorf("still to come %+v: none yet is no promise", l)
 	}
 }
