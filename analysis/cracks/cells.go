@@ -131,6 +131,14 @@ func (s *Slabs) betweenLooks(c *Cell, looks []Look, horizon float64) {
 	}
 }
 
+// OfLooks are the share of some slabs cracked within a year, and the cracks a year
+// on 100 of them, where cracks are seen at visits.
+func (s *Slabs) OfLooks(in func(i int) bool, level float64) (risk, rate figure.Figure) {
+	c := Cell{Curve: &Curve{level: level}}
+	s.betweenLooks(&c, s.looksOf(in), OneYear)
+	return c.Risk1Yr, c.Rate
+}
+
 // Garwood is the rate in 100 placement-years, with exact limits.
 func Garwood(events int, days, level float64) figure.Figure {
 	return figure.Estimated(interval.Garwood(events, days/DaysPerYear/100, level))

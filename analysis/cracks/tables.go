@@ -128,7 +128,7 @@ func (s *Slabs) compare(group, stratum []int) LogRank {
 	case events < EventsForAny:
 		return LogRank{Figure: figure.Unknown(TooFewCracks{N: events, Within: ToCompare})}
 	case s.Event == setting.EventSeen:
-		return s.compareLooks(group, stratum)
+		return s.CompareLooks(group, stratum)
 	}
 	return newLogRank(days, cracked, groups, strata)
 }

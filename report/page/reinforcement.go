@@ -24,7 +24,7 @@ func (a *Author) reinforcement() Page {
 		p.Basis += " " + w.With(m)
 	}
 	p.Answer = w.Answer(r)
-	p.Exhibits = slices.Concat(steelCosts(w, r), a.steelRisks(w, m), steelDecision(w, m), steelLevers(w, m), steelUses(w, m), a.steelLooks(w, m), otherSteel(w, r))
+	p.Exhibits = slices.Concat(steelCosts(w, r), a.steelRisks(w, r), steelDecision(w, m, r.Event), steelLevers(w, m), steelUses(w, m), a.steelLooks(w, m), otherSteel(w, r))
 	p.Notes = w.Notes(r)
 	return p
 }
@@ -86,21 +86,22 @@ type steelRisk struct {
 }
 
 // steelRisks sets the raw comparison beside the fair one.
-func (a *Author) steelRisks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
+func (a *Author) steelRisks(w say.Steel, r *steel.Reinforcement) []Exhibit {
+	m := &r.MeshVsRebar
 	var rows []steelRisk
-	for _, r := range []struct {
+	for _, k := range []struct {
 		f    figure.Figure
 		says func() (row, label string)
-	}{{m.AdjustedMesh, w.FairMesh}, {m.AdjustedRebar, w.FairRebar}, {m.AdjustedDifference, w.FairMore}, {m.RawDifference, w.RawMore}} {
-		if r.f.Known() {
-			says, label := r.says()
-			rows = append(rows, steelRisk{says, label, r.f})
+	}{{m.AdjustedMesh, w.FairMesh}, {m.AdjustedRebar, w.FairRebar}, {m.AdjustedDifference, w.FairMore}, {m.RawDifference, func() (string, string) { return w.RawMore(r.Event) }}} {
+		if k.f.Known() {
+			says, label := k.says()
+			rows = append(rows, steelRisk{says, label, k.f})
 		}
 	}
 	var out []Exhibit
 	if len(rows) > 0 {
 		out = append(out, Exhibit{Title: w.FairTitle(), Says: w.FairSays(m), Chart: steelRiskChart(w, rows),
-			Table: TableOf(w.FairCaption(), rows,
+			Table: TableOf(w.FairCaption(r.Event), rows,
 				wordsIn(w.SlabsHead(), func(r steelRisk) string { return r.says }),
 				numbers(w.InHundredHead(), func(r steelRisk) say.Cell { return w.Cell(say.OfHundred, r.f) }),
 				counts(w.PlacementsHead(), func(r steelRisk) int { return r.f.N }))})
@@ -143,9 +144,9 @@ func (a *Author) meshAndRebar() []cell {
 }
 
 // steelDecision lists what the choice rests on.
-func steelDecision(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
+func steelDecision(w say.Steel, m *steel.MeshVsRebar, event string) []Exhibit {
 	type question = say.Question
-	known := w.Questions(m)
+	known := w.Questions(m, event)
 	if len(known) == 0 {
 		return nil
 	}

@@ -34,6 +34,8 @@ func (s Steel) Answer(r *steel.Reinforcement) string {
 		return s.sentences(s.text("The records cannot say whether mesh or rebar is better."), s.because(r.Why), meanwhile)
 	case r.Why != nil:
 		return s.sentences(s.text("Not settled."), s.because(r.Why), meanwhile)
+	case r.Event == setting.EventSeen:
+		return s.sentences(s.seenRatio(m), s.say("What that comes to in money is not known: {why}.", with{"why": s.Reason(m.MeshCheaper.Why)}))
 	case !m.MeshCheaper.Known():
 		return s.sentences(s.alike(r), s.say("What that comes to in money is not known: {why}.", with{"why": s.Reason(m.MeshCheaper.Why)}))
 	}
@@ -131,11 +133,25 @@ func (s Steel) spread(m *steel.MeshVsRebar) string {
 // alike sets the risks of the two side by side, like for like.
 func (s Steel) alike(r *steel.Reinforcement) string {
 	risks := with{"mesh": s.inHundredSlabs(r.MeshVsRebar.AdjustedMesh), "rebar": s.inHundredSlabs(r.MeshVsRebar.AdjustedRebar)}
-	if r.Event == setting.EventSeen {
-		return filled(s.text("Like for like, {mesh} with mesh and {rebar} with rebar are seen with a crack within a year."), risks)
-	}
 	return filled(s.text("Like for like, {mesh} with mesh and {rebar} with rebar bring a crack callback within a year."), risks)
 }
+
+// seenRatio sets the cracks seen with mesh beside those with rebar, like for like,
+// with how easily luck makes such a difference.
+func (s Steel) seenRatio(m *steel.MeshVsRebar) string {
+	said := s.say("Like for like, mesh slabs are seen cracked {times} as often as rebar slabs.", with{"times": s.Long(Times, m.HazardRatio)})
+	if !m.Luck.Known() {
+		return said
+	}
+	odds := with{"odds": s.TimesIn100(m.Luck.Value)}
+	if m.Luck.Value > couldBeLuck {
+		return s.sentences(said, filled(s.text("That could easily be luck, which makes such a difference {odds}."), odds))
+	}
+	return s.sentences(said, filled(s.text("Luck alone makes such a difference {odds}."), odds))
+}
+
+// couldBeLuck is the chance of a difference from which it is called luck.
+const couldBeLuck = 0.10
 
 func (s Steel) inHundredSlabs(f figure.Figure) string {
 	return s.Long(ShareOf(f, "{value} in 100 slabs", "{value} in 1,000 slabs"), f)

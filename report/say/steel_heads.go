@@ -2,6 +2,7 @@ package say
 
 import (
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/steel"
 )
 
@@ -49,7 +50,14 @@ func (s Steel) CostsCaption() string {
 	return s.text("Cost per sq ft in the ground, callbacks counted")
 }
 func (s Steel) FairTitle() string   { return s.text("Cracks with each, like for like") }
-func (s Steel) FairCaption() string { return s.text("Crack callbacks within a year, in 100 slabs") }
+
+// FairCaption names the table of the risks.
+func (s Steel) FairCaption(event string) string {
+	if event == setting.EventSeen {
+		return s.text("Cracks seen within a year, in 100 slabs")
+	}
+	return s.text("Crack callbacks within a year, in 100 slabs")
+}
 func (s Steel) RawTitle() string    { return s.text("The raw figures") }
 func (s Steel) RawSays() string {
 	return s.text("As they stand, whatever the season, the soil and the spacing were.")
@@ -102,7 +110,10 @@ func (s Steel) FairRebar() (row, label string) {
 func (s Steel) FairMore() (row, label string) {
 	return s.text("Mesh more than rebar, like for like"), s.text("more, like for like")
 }
-func (s Steel) RawMore() (row, label string) {
+func (s Steel) RawMore(event string) (row, label string) {
+	if event == setting.EventSeen {
+		return s.text("Mesh more than rebar, raw"), s.text("more, raw")
+	}
 	return s.text("Mesh more than rebar, raw (slabs a year old)"), s.text("more, raw")
 }
 

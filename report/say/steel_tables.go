@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/steel"
 )
 
@@ -15,7 +16,7 @@ type Question struct {
 }
 
 // Questions are what the choice rests on, as far as it is known.
-func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
+func (s Steel) Questions(m *steel.MeshVsRebar, event string) []Question {
 	var known []Question
 	ask := func(asks string, f figure.Figure, cell func(figure.Figure) Cell) {
 		if f.Known() {
@@ -36,11 +37,18 @@ func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
 	ask(s.text("What a placement loses with rebar where mesh is the better"), m.WrongRebar, money)
 	ask(s.text("Cost of a callback over which the other would pay"), m.TurningCost, money)
 	ask(s.text("Mesh callbacks against rebar's, where rebar just pays"), m.BreakEven, ratio)
-	ask(s.text("Mesh callbacks against rebar's, like for like"), m.HazardRatio, ratio)
+	ask(s.ratioAsked(event), m.HazardRatio, ratio)
+	ask(s.text("Chance of such a difference by luck alone, on days of similar temperature"), m.Luck, chance)
 	ask(s.text("How far something not on record may move that, either way"), m.BiasSD, s.biasCell)
-	ask(s.text("Smallest difference this many callbacks can show"), m.Detectable, ratio)
-	ask(s.text("Callbacks a year on 100 slabs with mesh"), m.MeshRate, number)
-	ask(s.text("Callbacks a year on 100 slabs with rebar"), m.RebarRate, number)
+	if event == setting.EventSeen {
+		ask(s.text("Smallest difference this many cracks can show"), m.Detectable, ratio)
+		ask(s.text("Cracks a year on 100 slabs with mesh"), m.MeshRate, number)
+		ask(s.text("Cracks a year on 100 slabs with rebar"), m.RebarRate, number)
+	} else {
+		ask(s.text("Smallest difference this many callbacks can show"), m.Detectable, ratio)
+		ask(s.text("Callbacks a year on 100 slabs with mesh"), m.MeshRate, number)
+		ask(s.text("Callbacks a year on 100 slabs with rebar"), m.RebarRate, number)
+	}
 	ask(s.text("Placements it takes to tell"), m.PlacementsNeeded, number)
 	ask(s.text("Years that takes at the present pace"), m.YearsNeeded, number)
 	ask(s.text("Placements it takes with mesh and rebar taking turns"), m.PlacementsInTurns, number)
@@ -51,6 +59,14 @@ func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
 	ask(s.text("How strongly something not on record would have to go with both steel and cracks to explain the whole difference"), m.EValue, ratio)
 	ask(s.text("The same, to bring the range to no difference"), m.EValueLimit, ratio)
 	return known
+}
+
+// ratioAsked is what the hazard ratio answers.
+func (s Steel) ratioAsked(event string) string {
+	if event == setting.EventSeen {
+		return s.text("Cracks seen with mesh against rebar, like for like")
+	}
+	return s.text("Mesh callbacks against rebar's, like for like")
 }
 
 // Look names a way of looking at it, as a row of a table.
@@ -207,6 +223,10 @@ func (v *Voice) steelReason(r figure.Reason) (string, bool) {
 	switch r.(type) {
 	case steel.SeenIsNoMoney:
 		return v.text("costs are figured from callbacks, and these are cracks seen at visits"), true
+	case steel.RatioBetweenLooks:
+		return v.text("cracks seen at visits are compared by how many times as often they are seen"), true
+	case steel.ByProbability:
+		return v.text("callbacks are judged by the chance that mesh is cheaper"), true
 	case steel.NoArea:
 		return v.text("no placement with mesh or rebar records its area"), true
 	case steel.NothingTurns:

@@ -21,8 +21,13 @@ func TestMeshOrRebarInASentence(t *testing.T) {
 		return m
 	}
 	few := cracks.TooFewCracks{N: 4, Within: cracks.ToCompareKind}
-	seen := steel.MeshVsRebar{AdjustedMesh: ranged(0.05, 0.03, 0.09), AdjustedRebar: ranged(0.06, 0.04, 0.1), Verdict: steel.NotSettled}
-	seen.MeshCheaper = figure.Unknown(steel.SeenIsNoMoney{})
+	seen := func(p float64) steel.MeshVsRebar {
+		m := steel.MeshVsRebar{HazardRatio: ranged(0.7, 0.4, 1.3), Luck: exactly(p), Verdict: steel.NotSettled}
+		m.MeshCheaper = figure.Unknown(steel.SeenIsNoMoney{})
+		return m
+	}
+	noArea := steel.MeshVsRebar{AdjustedMesh: ranged(0.05, 0.03, 0.09), AdjustedRebar: ranged(0.06, 0.04, 0.1), Verdict: steel.NotSettled}
+	noArea.MeshCheaper = figure.Unknown(steel.NoArea{})
 	dear, cheap := steel.MeshVsRebar{Verdict: steel.NotSettled}, steel.MeshVsRebar{Verdict: steel.NotSettled}
 	dear.Advice, cheap.Advice = "rebar", "mesh"
 	none := steel.MeshVsRebar{Verdict: steel.CannotTell}
@@ -55,7 +60,9 @@ func TestMeshOrRebarInASentence(t *testing.T) {
 		{steel.Reinforcement{MeshVsRebar: dear, Why: few}, "Not settled. 4 cracks among these slabs: too few to compare them. Until then use what costs less to place: rebar."},
 		{steel.Reinforcement{MeshVsRebar: none, Why: cracks.Incomparable{Of: "mesh", Against: "rebar", N: [2]int{0, 7}}},
 			"The records cannot say whether mesh or rebar is better. 0 slabs with mesh and 7 with rebar, and a comparison needs both. Until then use what costs less to place: mesh."},
-		{steel.Reinforcement{MeshVsRebar: seen, Event: setting.EventSeen}, "Like for like, 5 in 100 slabs (between 3 and 9) with mesh and 6 in 100 slabs (between 4 and 10) with rebar are seen with a crack within a year. What that comes to in money is not known: costs are figured from callbacks, and these are cracks seen at visits."},
+		{steel.Reinforcement{MeshVsRebar: noArea}, "Like for like, 5 in 100 slabs (between 3 and 9) with mesh and 6 in 100 slabs (between 4 and 10) with rebar bring a crack callback within a year. What that comes to in money is not known: no placement with mesh or rebar records its area."},
+		{steel.Reinforcement{MeshVsRebar: seen(0.22), Event: setting.EventSeen}, "Like for like, mesh slabs are seen cracked 0.7 times (between 0.4 and 1.3) as often as rebar slabs. That could easily be luck, which makes such a difference 22 times in 100. What that comes to in money is not known: costs are figured from callbacks, and these are cracks seen at visits."},
+		{steel.Reinforcement{MeshVsRebar: seen(0.02), Event: setting.EventSeen}, "Like for like, mesh slabs are seen cracked 0.7 times (between 0.4 and 1.3) as often as rebar slabs. Luck alone makes such a difference 2 times in 100. What that comes to in money is not known: costs are figured from callbacks, and these are cracks seen at visits."},
 	} {
 		if got := (Steel{New("", "", "")}).Answer(&c.r); got != c.want {
 			t.Errorf("%q\nwant %q", got, c.want)
@@ -133,7 +140,7 @@ func TestWhatWasNotRecordedIsSaid(t *testing.T) {
 	}
 	for bias, want := range map[float64]string{0.4: "up to 1.9 times", 0: "not at all: they took turns"} {
 		m.BiasSD = exactly(bias)
-		rows := w.Questions(&m)
+		rows := w.Questions(&m, "")
 		if len(rows) != 1 || rows[0].Cell.Text != want {
 			t.Errorf("%+v, want %q", rows, want)
 		}
