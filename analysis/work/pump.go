@@ -13,7 +13,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// Pump says how often each outfit's line plugs, and the time that costs.
+// Pump says how often each outfit's line clogs, and the time that costs.
 type Pump struct {
 	All         PumpOutfit    `json:"all"`
 	Outfits     []PumpOutfit  `json:"outfits"`
@@ -30,7 +30,7 @@ type Pump struct {
 }
 
 // PumpOutfit is one group's record over the pumped placements that say both
-// how much was delivered and how often the line plugged.
+// how much was delivered and how often the line clogged.
 type PumpOutfit struct {
 	Outfit      string        `json:"pump_outfit"` // or the hose, aggregate or mix
 	Placements  int           `json:"placements"`
@@ -222,7 +222,7 @@ func (p *Pump) verdict() Verdict {
 	return v
 }
 
-// leastExpected is the fewest clogs expected of an outfit that is said to plug
+// leastExpected is the fewest clogs expected of an outfit that is said to clog
 // least.
 const leastExpected = 5
 
@@ -242,7 +242,7 @@ const leastLuck = 0.10
 // Verdict is whether one outfit is to be preferred.
 type Verdict struct {
 	Kind        VerdictKind
-	Least, Most string // the outfits that plug least and most, where one is better; "" where too little stands behind it to name one
+	Least, Most string // the outfits that clog least and most, where one is better; "" where too little stands behind it to name one
 }
 
 // VerdictKind is what can be said of outfits side by side.

@@ -72,7 +72,7 @@ func (a *Author) linkTo(topics []Page, slug string) Link {
 	return Link{slug, topics[i].Title, topics[i].Answer}
 }
 
-// trouble says how often slabs crack and the pump line plugs.
+// trouble says how often slabs crack and the pump line clogs.
 func (a *Author) trouble() string {
 	w := say.Index{Voice: a.Voice}
 	var said []string

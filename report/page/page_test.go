@@ -334,7 +334,7 @@ func TestIndexSaysItInFiveSentences(t *testing.T) {
 	}
 	for i, want := range []string{`^October 2026 kept \d+ cents of the dollar: \d+ cents? (less|more) than bid, \d+ cents? (less|more) than usual\. The biggest parts? of the (gap|gain) (is|are) .+ \(\$[\d,]+\)`,
 		`^Order \S+ yd for the next \S+ yd driveway off the chute\. By pump, \S+ yd for \S+ yd\. That covers \d+ jobs in 100\.`,
-		`^(Use mesh where|Use rebar where|Not settled)`, `bring a crack callback within a year\. The pump line plugs`, `a year`} {
+		`^(Use mesh where|Use rebar where|Not settled)`, `bring a crack callback within a year\. The pump line clogs`, `a year`} {
 		if !regexp.MustCompile(want).MatchString(said[i]) {
 			t.Errorf("sentence %d is %q, want %s", i+1, said[i], want)
 		}

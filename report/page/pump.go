@@ -9,7 +9,7 @@ import (
 	"pourback/report/say"
 )
 
-// pump says how often the pump line plugs, whose, and where the time goes.
+// pump says how often the pump line clogs, whose, and where the time goes.
 func (a *Author) pump() Page {
 	w := say.Pump{Voice: a.Voice}
 	p := Page{Slug: pumpSlug, Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.PluggedHose)}

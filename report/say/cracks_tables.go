@@ -240,11 +240,11 @@ func (c Cracks) rowsDiffer(t *cracks.Table) string {
 	case !t.LogRank.Known():
 		return c.say("Nothing to compare: {why}.", with{"why": c.Reason(t.LogRank.Why)})
 	case t.OneOfSeveral():
-		return c.say("Not clear: luck alone makes differences this large {often}, and more often in one of several tables.", with{"often": c.often(t.LogRank.Value)})
+		return c.say("Not clear: luck alone makes differences this large {often}, and more often in one of several tables.", with{"often": c.TimesIn100(t.LogRank.Value)})
 	case !t.Differ:
-		return c.say("Could easily be luck: luck alone makes differences this large {often}.", with{"often": c.often(t.LogRank.Value)})
+		return c.say("Could easily be luck: luck alone makes differences this large {often}.", with{"often": c.TimesIn100(t.LogRank.Value)})
 	}
-	return c.sentences(c.ends(t), c.say("Luck alone makes that {often}. It does not prove the cause.", with{"often": c.often(t.LogRank.Value)}))
+	return c.sentences(c.ends(t), c.say("Luck alone makes that {often}. It does not prove the cause.", with{"often": c.TimesIn100(t.LogRank.Value)}))
 }
 
 // ends names the rows with most and with fewest cracks, where enough stands

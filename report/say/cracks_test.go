@@ -155,10 +155,10 @@ func TestWhyKindsCannotBeCompared(t *testing.T) {
 
 func TestHowOften(t *testing.T) {
 	v := New("", "", "")
-	for p, want := range map[float64][2]string{0: {"less than 1 time in 100", "under 1"}, 0.004: {"less than 1 time in 100", "under 1"}, 0.01: {"1 time in 100", "1"}, 0.5: {"50 times in 100", "50"},
+	for p, want := range map[float64][2]string{0: {"less than once in 100", "under 1"}, 0.004: {"less than once in 100", "under 1"}, 0.01: {"once in 100", "1"}, 0.5: {"50 times in 100", "50"},
 		0.994: {"99 times in 100", "99"}, 0.9951: {"more than 99 times in 100", "over 99"}, 1: {"more than 99 times in 100", "over 99"}} {
-		if v.often(p) != want[0] || v.OutOf100(p) != want[1] {
-			t.Errorf("%v: %q and %q, want %q", p, v.often(p), v.OutOf100(p), want)
+		if v.TimesIn100(p) != want[0] || v.OutOf100(p) != want[1] {
+			t.Errorf("%v: %q and %q, want %q", p, v.TimesIn100(p), v.OutOf100(p), want)
 		}
 	}
 	c := Cracks{v}
@@ -185,13 +185,13 @@ func TestWhetherRowsDiffer(t *testing.T) {
 	rows.Trend = cracks.RowsAlone
 	alone := &cracks.Table{LogRank: cracks.LogRank{Figure: figure.Unknown(cracks.OneRow{})}}
 	for want, t1 := range map[string]*cracks.Table{
-		"Could easily be luck: luck alone makes differences this large 78 times in 100.":                                                                                                                                      table(0.78, false),
-		"Not clear: luck alone makes differences this large 4 times in 100, and more often in one of several tables.":                                                                                                         table(0.04, false),
-		"The rows differ by more than luck: most cracks a year at over 60 °F, fewest at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.":                                                       table(0.01, true),
-		"The rows differ by more than luck: fewest cracks a year at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.":                                                                           ends(-1, 0),
-		"The rows differ by more than luck, but too few cracks stand behind any one of them to name it. Luck alone makes that 1 time in 100. It does not prove the cause.":                                                    ends(-1, -1),
-		"The rows differ by more than luck: most cracks a year at over 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause. “All of it at once” shows no clear trend: there other things are held equal.": rows,
-		"Could easily be luck: luck alone makes differences this large 78 times in 100. “All of it at once” does show a trend: it takes these rows in their order and holds other things equal.":                              trend,
+		"Could easily be luck: luck alone makes differences this large 78 times in 100.":                                                                                                                                    table(0.78, false),
+		"Not clear: luck alone makes differences this large 4 times in 100, and more often in one of several tables.":                                                                                                       table(0.04, false),
+		"The rows differ by more than luck: most cracks a year at over 60 °F, fewest at up to 60 °F. Luck alone makes that once in 100. It does not prove the cause.":                                                       table(0.01, true),
+		"The rows differ by more than luck: fewest cracks a year at up to 60 °F. Luck alone makes that once in 100. It does not prove the cause.":                                                                           ends(-1, 0),
+		"The rows differ by more than luck, but too few cracks stand behind any one of them to name it. Luck alone makes that once in 100. It does not prove the cause.":                                                    ends(-1, -1),
+		"The rows differ by more than luck: most cracks a year at over 60 °F. Luck alone makes that once in 100. It does not prove the cause. “All of it at once” shows no clear trend: there other things are held equal.": rows,
+		"Could easily be luck: luck alone makes differences this large 78 times in 100. “All of it at once” does show a trend: it takes these rows in their order and holds other things equal.":                            trend,
 		"Nothing to compare: there is only one row.": alone,
 	} {
 		if got := w.TableSays(t1); got != want {

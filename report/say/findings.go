@@ -59,9 +59,9 @@ func (w Findings) clogging(f findings.CloggingOutfit, worth string) string {
 	per := w.Units.Clogs.Factor
 	values := with{"outfit": w.Named(f.Outfit), "rate": Grouped(f.Rate*per, 1), "others": Grouped(f.Others*per, 1), "worth": worth}
 	if w.Units.Si {
-		return w.say("{outfit} plugs {rate} times in 100 m³, the other outfits {others}: {worth} of waiting. Ask for another outfit where you have the choice.", values)
+		return w.say("{outfit} clogs {rate} times in 100 m³, the other outfits {others}: {worth} of waiting. Ask for another outfit where you have the choice.", values)
 	}
-	return w.say("{outfit} plugs {rate} times in 100 yd, the other outfits {others}: {worth} of waiting. Ask for another outfit where you have the choice.", values)
+	return w.say("{outfit} clogs {rate} times in 100 yd, the other outfits {others}: {worth} of waiting. Ask for another outfit where you have the choice.", values)
 }
 
 func (w Findings) callbacks(f findings.Callbacks, worth string) string {

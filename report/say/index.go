@@ -38,7 +38,7 @@ func (w Index) Cracks(c *cracks.Cracks) string {
 	return w.say("{share} bring a crack callback within a year.", with{"share": w.Long(InHundred.As("{value} in 100 slabs"), risk)})
 }
 
-// Clogs says how often the pump line plugs.
+// Clogs says how often the pump line clogs.
 func (w Index) Clogs(p *work.Pump) string {
 	m := Measure{Factor: w.Units.Clogs.Factor, Digits: Round}
 	if w.Units.Si {
@@ -46,7 +46,7 @@ func (w Index) Clogs(p *work.Pump) string {
 	} else {
 		m = m.As("{value} times in 100 yd")
 	}
-	return w.say("The pump line plugs {rate}.", with{"rate": w.Long(m, p.All.ClogsPer100)})
+	return w.say("The pump line clogs {rate}.", with{"rate": w.Long(m, p.All.ClogsPer100)})
 }
 
 // ToCheck says how many placements deserve a look.

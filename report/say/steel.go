@@ -116,7 +116,7 @@ func (s Steel) because(why figure.Reason) string {
 }
 
 func (s Steel) sure(p float64) string {
-	return s.say("That is {sure}: {chance}.", with{"sure": s.Sure(p), "chance": s.InHundred(p)})
+	return s.say("That is {sure}: {chance}.", with{"sure": s.Sure(p), "chance": s.TimesIn100(p)})
 }
 
 // spread says how far the chance that mesh is cheaper moves with the way of
@@ -124,7 +124,7 @@ func (s Steel) sure(p float64) string {
 func (s Steel) spread(m *steel.MeshVsRebar) string {
 	low, high := m.Spread()
 	if math.Round(100*low) == math.Round(100*high) {
-		return s.say("Mesh comes out cheaper {often}.", with{"often": s.often(m.MeshCheaper.Value)})
+		return s.say("Mesh comes out cheaper {often}.", with{"often": s.TimesIn100(m.MeshCheaper.Value)})
 	}
 	return s.say("Mesh comes out cheaper {low} to {high} times in 100, depending on how it is figured.",
 		with{"low": Grouped(max(1, 100*low), 0), "high": Grouped(min(99, 100*high), 0)})

@@ -49,7 +49,7 @@ func (s Steel) CostsCaption() string {
 	}
 	return s.text("Cost per sq ft in the ground, callbacks counted")
 }
-func (s Steel) FairTitle() string   { return s.text("Cracks with each, like for like") }
+func (s Steel) FairTitle() string { return s.text("Cracks with each, like for like") }
 
 // FairCaption names the table of the risks.
 func (s Steel) FairCaption(event string) string {
@@ -58,7 +58,7 @@ func (s Steel) FairCaption(event string) string {
 	}
 	return s.text("Crack callbacks within a year, in 100 slabs")
 }
-func (s Steel) RawTitle() string    { return s.text("The raw figures") }
+func (s Steel) RawTitle() string { return s.text("The raw figures") }
 func (s Steel) RawSays() string {
 	return s.text("As they stand, whatever the season, the soil and the spacing were.")
 }

@@ -23,7 +23,7 @@ func (s Steel) Questions(m *steel.MeshVsRebar, event string) []Question {
 			known = append(known, Question{asks, f, cell(f)})
 		}
 	}
-	chance := func(f figure.Figure) Cell { return Valued(s.InHundred(f.Value), f.Value) }
+	chance := func(f figure.Figure) Cell { return Valued(s.TimesIn100(f.Value), f.Value) }
 	money := func(f figure.Figure) Cell { return s.Cell(s.About(), f) }
 	ratio := func(f figure.Figure) Cell { return s.Cell(Times, f) }
 	number := func(f figure.Figure) Cell { return s.Cell(Wholes, f) }
