@@ -15,18 +15,20 @@ import (
 
 // Pump says how often each outfit's line clogs, and the time that costs.
 type Pump struct {
-	All         PumpOutfit    `json:"all"`
-	Outfits     []PumpOutfit  `json:"outfits"`
-	Hoses       []PumpOutfit  `json:"by_hose"` // by inside diameter, in
-	Aggregates  []PumpOutfit  `json:"by_aggregate"`
-	Mixes       []PumpOutfit  `json:"by_mix"`
-	SameRate    figure.Figure `json:"same_rate_p"`  // chance of counts so unlike if all outfits were alike
-	MinutesLost figure.Figure `json:"minutes_lost"` // to clogs, on pumped placements
-	PerClog     figure.Figure `json:"minutes_per_clog"`
-	ClogCost    figure.Figure `json:"cost_of_clogs"` // of the crews that waited, at the labor rate
-	DelayPerJob figure.Figure `json:"delay_minutes_per_pumped_placement"`
-	Verdict     Verdict       `json:"-"`
-	Delays      *Delays       `json:"-"` // known from events alone
+	All         PumpOutfit     `json:"all"`
+	Outfits     []PumpOutfit   `json:"outfits"`
+	Hoses       []PumpOutfit   `json:"by_hose"` // by inside diameter, in
+	Aggregates  []PumpOutfit   `json:"by_aggregate"`
+	Mixes       []PumpOutfit   `json:"by_mix"`
+	SameRate    figure.Figure  `json:"same_rate_p"`  // chance of counts so unlike if all outfits were alike
+	MinutesLost figure.Figure  `json:"minutes_lost"` // to clogs, on pumped placements
+	PerClog     figure.Figure  `json:"minutes_per_clog"`
+	ClogCost    figure.Figure  `json:"cost_of_clogs"` // of the crews that waited, at the labor rate
+	DelayPerJob figure.Figure  `json:"delay_minutes_per_pumped_placement"`
+	TurnedBy    []figure.Lever `json:"turned_by"` // the two inputs that turn most easily which outfit to call
+	Rivals      Rivals         `json:"-"`         // the outfits that it is about
+	Verdict     Verdict        `json:"-"`
+	Delays      *Delays        `json:"-"` // known from events alone
 }
 
 // PumpOutfit is one group's record over the pumped placements that say both
@@ -67,6 +69,7 @@ func PumpOf(h *record.History, opt setting.Options) *Pump {
 	out.DelayPerJob = delayPerPlacement(h, opt.Level)
 	out.Delays = delays(h, opt)
 	out.Verdict = out.verdict()
+	out.TurnedBy, out.Rivals = out.turnedBy()
 	return out
 }
 

@@ -24,12 +24,18 @@ func (a *Author) pump() Page {
 		p.Notes = []string{a.itTakes(w.Takes())}
 		return p
 	}
-	p.Exhibits = slices.Concat([]Exhibit{a.byOutfit()}, a.delayExhibits(), a.clogTime(), a.byMix())
+	p.Exhibits = slices.Concat([]Exhibit{a.byOutfit()}, a.outfitTurns(), a.delayExhibits(), a.clogTime(), a.byMix())
 	p.Notes = w.Notes(a.f.Pump)
 	if d := a.f.Pump.Delays; d != nil {
 		p.Notes = append(p.Notes, say.Delays{Voice: a.Voice}.Notes(d)...)
 	}
 	return p
+}
+
+// outfitTurns is what would change which outfit to call.
+func (a *Author) outfitTurns() []Exhibit {
+	w, p := say.Pump{Voice: a.Voice}, a.f.Pump
+	return leversOf(a.Voice, w.TurnsSay(p), w.TurnsCaption(p.Rivals), w.TurnsHead(), a.Exactly, turnsOf("", p.TurnedBy))
 }
 
 // outfitRow is a group's record, or that of all of them.

@@ -175,16 +175,7 @@ func (a *Author) steelLooks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 
 // steelLevers are the inputs that turn the answer most easily.
 func steelLevers(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
-	type lever = figure.Lever
-	if len(m.TurnedBy) == 0 {
-		return nil
-	}
-	return []Exhibit{{Title: w.LeversTitle(), Says: w.LeversSay(m.TurnedBy), Table: TableOf(w.LeversCaption(), m.TurnedBy,
-		wordsIn(w.InputHead(), func(l lever) string { return say.Capital(w.AssumedName(l.Input)) }),
-		wordsIn(w.NowHead(), func(l lever) string { return w.LeverAmount(l, l.Value) }),
-		wordsIn(w.RangeHead(), w.LeverRange),
-		wordsIn(w.GainsHead(), w.LeverGains),
-		wordsIn(w.TurnsHead(), w.LeverTurns))}}
+	return leversOf(w.Voice, say.Levers{Voice: w.Voice}.Say(m.TurnedBy), w.LeversCaption(), w.GainsHead(), w.Exactly, turnsOf("", m.TurnedBy))
 }
 
 // steelUses is the choice by use, where there are counts enough.

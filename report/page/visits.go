@@ -21,6 +21,7 @@ func (a *Author) visits() Page {
 	p.Basis = a.basis(a.f.Placements, a.Placements) + " " + w.Basis(v)
 	p.Exhibits = some(a.trips(v), a.passBy(v), a.openCallbacks(v), a.dueVisits(w.OverdueTitle(), w.LateCaption(), v.Overdue),
 		a.dueVisits(w.DueTitle(), w.DueCaption(v), v.Due), a.doneVisits(v))
+	p.Exhibits = append(p.Exhibits, leversOf(a.Voice, w.TurnsSay(v), w.TurnsCaption(), w.TurnsHead(), w.SitesCount, turnsOf("", v.TurnedBy))...)
 	if kept := w.Kept(&v.Kept); kept != "" {
 		p.Notes = append(p.Notes, kept)
 	}

@@ -82,13 +82,8 @@ func (s Steel) OthersCaption() string {
 
 // What would change the answer.
 
-func (s Steel) LeversTitle() string   { return s.text("What would change the answer") }
 func (s Steel) LeversCaption() string { return s.text("What turns mesh against rebar most easily") }
-func (s Steel) InputHead() string     { return s.text("What it rests on") }
-func (s Steel) NowHead() string       { return s.text("Now") }
-func (s Steel) RangeHead() string     { return s.text("Could be") }
 func (s Steel) GainsHead() string     { return s.text("Rebar then saves, a placement") }
-func (s Steel) TurnsHead() string     { return s.text("The answer turns at") }
 func (s Steel) UsesTitle() string     { return s.text("By use") }
 func (s Steel) UsesCaption() string   { return s.text("Mesh against rebar by use") }
 func (s Steel) UseHead() string       { return s.text("Use") }

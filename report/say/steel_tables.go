@@ -137,66 +137,9 @@ func (s Steel) biasCell(f figure.Figure) Cell {
 	return Valued(s.biasTimes(f.Value), f.Value)
 }
 
-// LeversSay says where the answer turns, "" where that is nowhere near.
-func (s Steel) LeversSay(levers []figure.Lever) string {
-	var said []string
-	for _, l := range levers {
-		if l.Turns.OK {
-			said = append(said, Capital(s.say("{name}: it turns at {turn}, and is {now} now.", with{"name": s.AssumedName(l.Input), "turn": s.LeverAmount(l, l.Turns.V), "now": s.LeverAmount(l, l.Value)})))
-		}
-	}
-	return s.sentences(said...)
-}
-
-// LeverAmount is a value of an input in its unit.
-func (s Steel) LeverAmount(l figure.Lever, v float64) string {
-	switch l.Unit {
-	case figure.Chance:
-		return s.InHundred(v)
-	case figure.NoUnit:
-		return s.say("{n} times", with{"n": Grouped(v, 1)})
-	}
-	return s.amountOf(v, l.Unit)
-}
-
-// LeverRange and LeverGains are its range, without the unit that stands beside
-// its value, and what rebar saves at both ends.
-func (s Steel) LeverRange(l figure.Lever) string {
-	return s.to(s.leverNumber(l, l.Low), s.leverNumber(l, l.High))
-}
-func (s Steel) LeverGains(l figure.Lever) string {
-	return s.to(s.Exactly(l.AtLow), s.Exactly(l.AtHigh))
-}
-
-// leverNumber is a value of an input in its unit, which it leaves out.
-func (s Steel) leverNumber(l figure.Lever, v float64) string {
-	switch l.Unit {
-	case figure.Chance:
-		return Grouped(100*v, 0)
-	case figure.NoUnit:
-		return Grouped(v, 1)
-	case figure.HoursPer100:
-		return Grouped(s.forArea(v), 2)
-	case figure.DollarsPerSqft:
-		return s.areaCost(v)
-	}
-	return s.Amount(v, decimalsOf(v))
-}
-
 // BothSlabs counts the placements of a use with each.
 func (s Steel) BothSlabs(u steel.Use) string {
 	return s.say("{mesh}, {rebar}", with{"mesh": Count(u.Mesh), "rebar": Count(u.Rebar)})
-}
-
-// LeverTurns is where the answer turns.
-func (s Steel) LeverTurns(l figure.Lever) string {
-	switch {
-	case !l.Turns.OK:
-		return s.text("nowhere near")
-	case l.Within:
-		return s.say("{turn}, which it may be", with{"turn": s.LeverAmount(l, l.Turns.V)})
-	}
-	return s.LeverAmount(l, l.Turns.V)
 }
 
 // Method says how it was worked out, with the sources.

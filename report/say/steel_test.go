@@ -151,29 +151,6 @@ func TestWhatWasNotRecordedIsSaid(t *testing.T) {
 	}
 }
 
-// What turns the answer, in the units of each input.
-func TestWhatTurnsTheAnswer(t *testing.T) {
-	w := Steel{New("", "", "")}
-	levers := []figure.Lever{
-		{Input: steel.BelievedRatio, Value: 1.94, Low: 1.1, High: 3.4, AtLow: -21, AtHigh: 160, Turns: figure.Known(1.3), Within: true},
-		{Input: steel.RebarMaterial, Unit: figure.DollarsPerSqft, Value: 0.8, Low: 0.72, High: 0.88, AtLow: 87, AtHigh: 23, Turns: figure.Known(0.94)},
-		{Input: steel.CallbackRisk, Unit: figure.Chance, Value: 0.05, Low: 0.03, High: 0.09, AtLow: 10, AtHigh: 90},
-	}
-	if got, want := w.LeversSay(levers), "Mesh callbacks against rebar's: it turns at 1.3 times, and is 1.9 times now. Price of rebar: it turns at $0.94 a sq ft, and is $0.80 a sq ft now."; got != want {
-		t.Errorf("%q\nwant %q", got, want)
-	}
-	for i, want := range []string{"1.3 times, which it may be", "$0.94 a sq ft", "nowhere near"} {
-		if got := w.LeverTurns(levers[i]); got != want {
-			t.Errorf("%q, want %q", got, want)
-		}
-	}
-	for i, want := range []string{"1.1 to 3.4", "$0.72 to $0.88", "3 to 9"} {
-		if got := w.LeverRange(levers[i]); got != want {
-			t.Errorf("%q, want %q", got, want)
-		}
-	}
-}
-
 // The one that costs more to place would pay only if callbacks cost enough, or
 // never.
 func TestWhereTheChoiceTurns(t *testing.T) {
