@@ -175,7 +175,7 @@ func (a *Author) steelLooks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 
 // steelLevers are the inputs that turn the answer most easily.
 func steelLevers(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
-	return leversOf(w.Voice, say.Levers{Voice: w.Voice}.Say(m.TurnedBy), w.LeversCaption(), w.GainsHead(), w.Exactly, turnsOf("", m.TurnedBy))
+	return leversOf(w.Voice, say.Levers(w).Say(m.TurnedBy), w.LeversCaption(), w.GainsHead(), w.Exactly, turnsOf("", m.TurnedBy))
 }
 
 // steelUses is the choice by use, where there are counts enough.

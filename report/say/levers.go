@@ -48,7 +48,7 @@ func (w Levers) Name(what figure.Assumed) string {
 	case visits.MeanChance:
 		return w.text("chance of a callback where a visit is due")
 	case figure.Assumed(bid.UnsureYards), figure.Assumed(bid.UnsureHours), figure.Assumed(bid.UnsureClogs), figure.Assumed(bid.UnsureDelays), figure.Assumed(bid.UnsureCallbacks):
-		return Bid{w.Voice}.Unsure(bid.Unsure(what))
+		return Bid(w).Unsure(bid.Unsure(what))
 	}
 	return w.AssumedName(what)
 }
@@ -83,7 +83,7 @@ func (w Levers) Amount(l figure.Lever, v float64) string {
 	case figure.Minutes:
 		return w.Minutes(v)
 	case figure.Per100Yd:
-		p := Pump{w.Voice}
+		p := Pump(w)
 		return p.At(p.Rate(v), v)
 	}
 	return w.amountOf(v, l.Unit)

@@ -35,7 +35,7 @@ func (p Pump) TurnsSay(w *work.Pump) string {
 	l := w.TurnedBy[0]
 	said := p.say("{better} instead of {worse} saves about {gain} of waiting on {yards} pumped ({range}). Pay no more than that for it.",
 		with{"better": p.Named(w.Rivals.Better), "worse": p.Named(w.Rivals.Worse), "gain": p.Dollars(w.Rivals.Saves), "yards": p.hundredYards(), "range": p.UpTo(min(l.AtLow, l.AtHigh), max(l.AtLow, l.AtHigh))})
-	return p.sentences(said, Levers{p.Voice}.Say(w.TurnedBy))
+	return p.sentences(said, Levers(p).Say(w.TurnedBy))
 }
 
 // hundredYards is the volume that outfits are compared over: 100 yd³, 76 m³.
@@ -53,7 +53,7 @@ func (c Crews) TurnsSay(l *work.Labor) string {
 	}
 	said := c.say("{better} instead of {worse} saves about {gain} of labor on the job above.",
 		with{"better": c.Named(l.Rivals.Better), "worse": c.Named(l.Rivals.Worse), "gain": c.Dollars(l.Rivals.Saves)})
-	return c.sentences(said, Levers{c.Voice}.Say(l.TurnedBy))
+	return c.sentences(said, Levers(c).Say(l.TurnedBy))
 }
 
 func (c Crews) TurnsCaption(r work.Rivals) string {
