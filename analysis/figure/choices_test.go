@@ -1,7 +1,9 @@
 package figure
 
 import (
+	"encoding/json"
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -24,5 +26,18 @@ func TestChoicesByHand(t *testing.T) {
 	}
 	if p.Turns.OK || p.Within || p.AtLow != 11 || p.AtHigh != 11 {
 		t.Errorf("%+v", p)
+	}
+}
+
+// What a lever turns at is read as it was written, known or not: kept bids are.
+func TestLeversAreReadAsWritten(t *testing.T) {
+	want := []Lever{{Input: "hours", Value: 40, Low: 33, High: 50, AtLow: 20, AtHigh: -5, Turns: Known(47.5), Within: true}, {Input: "yards"}}
+	text, err := json.Marshal(want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []Lever
+	if err := json.Unmarshal(text, &got); err != nil || !slices.Equal(got, want) {
+		t.Errorf("%+v, %v: want %+v", got, err, want)
 	}
 }
