@@ -73,7 +73,7 @@ func (w Levers) Say(levers []figure.Lever) string {
 func (w Levers) Amount(l figure.Lever, v float64) string {
 	switch l.Unit {
 	case figure.Chance:
-		return w.InHundred(v)
+		return w.say("{n} in 100", with{"n": w.number(l, v)})
 	case figure.NoUnit:
 		return w.say("{n} times", with{"n": w.number(l, v)})
 	case figure.Yards:
@@ -113,7 +113,7 @@ func (w Levers) Range(l figure.Lever) string { return w.to(w.number(l, l.Low), w
 func (w Levers) number(l figure.Lever, v float64) string {
 	switch l.Unit {
 	case figure.Chance:
-		return Grouped(100*v, 0)
+		return Grouped(100*v, btoi(l.High < 0.1))
 	case figure.NoUnit:
 		return Grouped(v, 1+int(math.Round(math.Max(0, 1-10*(l.High-l.Low)))))
 	case figure.HoursPer100:
@@ -122,8 +122,10 @@ func (w Levers) number(l figure.Lever, v float64) string {
 		return w.areaCost(v)
 	case figure.Yards:
 		return Grouped(v*w.Units.Volume.Factor, w.decimals(l))
-	case figure.PersonHours, figure.Minutes:
+	case figure.PersonHours:
 		return Grouped(v, w.decimals(l))
+	case figure.Minutes:
+		return Grouped(v, 0)
 	case figure.Per100Yd:
 		return Grouped(v*w.Units.Clogs.Factor, 1)
 	}

@@ -35,7 +35,7 @@ func TestWhatTurnsTheAnswer(t *testing.T) {
 			t.Errorf("%q, want %q", got, want)
 		}
 	}
-	for i, want := range []string{"1.1 to 3.4", "$0.72 to $0.88", "3 to 9", "0.35 to 0.50", "33.0 to 50.0", "1.9 to 6.9", "0.90 to 0.93", "$23 to $92"} {
+	for i, want := range []string{"1.1 to 3.4", "$0.72 to $0.88", "3.0 to 9.0", "0.35 to 0.50", "33.0 to 50.0", "1.9 to 6.9", "0.90 to 0.93", "$23 to $92"} {
 		if got := us.Range(levers[i]); got != want {
 			t.Errorf("%q, want %q", got, want)
 		}
