@@ -30,7 +30,7 @@ func (w Levers) Name(what figure.Assumed) string {
 	case concrete.UsedOnMean:
 		return w.text("concrete such jobs use on average")
 	case concrete.UsedSpread:
-		return w.text("how far such jobs scatter (one standard deviation)")
+		return w.text("how far such jobs usually lie from that average")
 	case work.ClogsOfLeast:
 		return w.text("clogs of the outfit with fewest")
 	case work.ClogsOfMost:
