@@ -49,7 +49,18 @@ func (c Cracks) RiskCell(of cracks.Cell, day float64, f figure.Figure) Cell {
 	if f.Known() && of.Enough() && !of.TellsBy(day) {
 		return c.tooFewOld()
 	}
+	if of.Enough() && allOpen(f) {
+		return c.saysNothing()
+	}
 	return c.enough(of, OfHundred, f)
+}
+
+// allOpen says whether a risk may be all but anything.
+func allOpen(f figure.Figure) bool { return f.Known() && f.Bounded && f.High-f.Low > 0.9 }
+
+// saysNothing stands for a risk that may be all but anything.
+func (c Cracks) saysNothing() Cell {
+	return Cell{Text: c.text("too few"), Why: c.text("so few leave it open from none to all"), Unknown: true}
 }
 
 // tooFewOld says that too few slabs are old enough to speak of a risk.
@@ -92,6 +103,11 @@ func (c Cracks) BoxCell(of cracks.Cell) Cell {
 	}
 	if of.Risk1Yr.Known() && !of.TellsBy(cracks.OneYear) {
 		out := c.tooFewOld()
+		out.Below = below
+		return out
+	}
+	if allOpen(of.Risk1Yr) {
+		out := c.saysNothing()
 		out.Below = below
 		return out
 	}

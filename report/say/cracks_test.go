@@ -283,6 +283,10 @@ func TestARiskOfFewSlabsIsNotSaid(t *testing.T) {
 	if c := w.BoxCell(cell); c.Text != "too few" {
 		t.Errorf("%+v", c)
 	}
+	open := cracks.Cell{Placements: 13, Risk1Yr: ranged(0.11, 0, 1)}
+	if c := w.BoxCell(open); c.Text != "too few" || c.Why != "so few leave it open from none to all" || w.RiskCell(open, cracks.OneYear, open.Risk1Yr).Text != "too few" {
+		t.Errorf("%+v", c)
+	}
 	if c := w.RiskCell(enough.Cells[0], cracks.OneYear, enough.Cells[0].Risk1Yr); c.Unknown {
 		t.Errorf("of 19 slabs a year old: %+v", c)
 	}
