@@ -64,7 +64,7 @@ func TestCoverage(t *testing.T) {
 type study struct {
 	fixed, pooled, next, clogs, pooledClogs, crews, learning, risk, difference *claim
 
-	outfit map[string]*claim // the pooled clogs again, by outfit: one that plugs far more than the others is drawn to them
+	outfit map[string]*claim // the pooled clogs again, by outfit: one that clogs far more than the others is drawn to them
 }
 
 func newStudy() *study {
@@ -187,7 +187,7 @@ func (s *study) table(seeds int) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, `# Do the intervals hold the truth?
 %d invented companies of about 600 placements each, some pours botched, mesh laid in the hot months. How often the
-90 %% intervals held what was put in, and how far the figures were off on average. Pooling draws an outfit that plugs
+90 %% intervals held what was put in, and how far the figures were off on average. Pooling draws an outfit that clogs
 far more than the others, with few yards, towards them: over all outfits the intervals hold, of that one seldomer. Made by
 
     go test ./analysis -run TestCoverage -coverage-seeds %d -timeout 60m

@@ -221,6 +221,11 @@ func writeBacktestTable(t *testing.T, names []string, lost map[string]float64, w
 		fmt.Fprintf(&s, "| %s | %.0f | %s |\n", name, lost[name], worse)
 	}
 	fmt.Fprintf(&s, "\nThe 80 %% ranges of use held %.1f %% of %d placements.\n", 100*inside, n)
+	s.WriteString("\n" +
+		"What orders by the factors are said to save a year lies a little under what the year after brings (on 50 companies $11,700\n" +
+		"against $12,700, standard error $400): the claim averages all months that were walked, and in the early ones the factors knew\n" +
+		"less. On 40 others they lost $89 a placement at first, $86 in the year before the last and $86 in the last; orders as made\n" +
+		"lost $153, $152 and $156. The rest is within the error. Held by `go test ./analysis/backtest -run TestClaims -claim-companies 50`.\n")
 	if err := os.WriteFile("../../testdata/backtest.md", []byte(s.String()), 0o644); err != nil {
 		t.Fatal(err)
 	}

@@ -115,3 +115,18 @@ func TestTheLeanIsOfTodaysMethod(t *testing.T) {
 		t.Errorf("prices %v and %v", leaning.Price.Price, plain.Price.Price)
 	}
 }
+
+// Without a kept bid whose job is on record nothing is bid on anew: the past is
+// not even read.
+func TestNothingIsRebidWithoutKeptBids(t *testing.T) {
+	h := saltgrass(t, 40, 3)
+	for _, kept := range [][]Kept{nil, {{ID: 1, MadeOn: h.AsOf - 90, Fate: Void, JobNo: h.Jobs.At(0).JobNo()}, {ID: 2, MadeOn: h.AsOf - 90, JobNo: "no such job"}}} {
+		l, err := LeanOf(h, kept, setting.Options{}, func(record.Date) (*record.History, error) {
+			t.Error("the past was read")
+			return h, nil
+		})
+		if err != nil || l.Bids != 0 || l.Share.Known() {
+			t.Errorf("%+v, %v", l, err)
+		}
+	}
+}

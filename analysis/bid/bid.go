@@ -257,14 +257,15 @@ type Driver struct {
 
 // Price is the price for the target margin.
 type Price struct {
-	Target         float64     `json:"target_margin"` // share of the price
-	Certainty      float64     `json:"certainty"`     // chance to earn it
-	Price          float64     `json:"price"`         // to the cent
-	ExpectedMargin float64     `json:"expected_margin"`
-	ChanceOfLoss   float64     `json:"chance_of_loss"`
-	ByCertainty    []PricePair `json:"by_certainty"`
-	PerSqft        float64     `json:"per_sqft"`
-	Basis          Basis       `json:"basis"`
+	Target         float64        `json:"target_margin"` // share of the price
+	Certainty      float64        `json:"certainty"`     // chance to earn it
+	Price          float64        `json:"price"`         // to the cent
+	ExpectedMargin float64        `json:"expected_margin"`
+	ChanceOfLoss   float64        `json:"chance_of_loss"`
+	ByCertainty    []PricePair    `json:"by_certainty"`
+	PerSqft        float64        `json:"per_sqft"`
+	Basis          Basis          `json:"basis"`
+	TurnedBy       []figure.Lever `json:"turned_by"` // the two unknowns that most easily bring the margin under its target; what it comes to is $ above that
 }
 
 // PricePair is the price at one certainty.

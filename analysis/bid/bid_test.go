@@ -104,19 +104,19 @@ func TestPriceByHand(t *testing.T) {
 }
 
 // By hand, as gamma prior and Poisson counts go (Gelman and others, Bayesian Data
-// Analysis, §2.6, from memory): a usual rate of 1 in 100 yd worth two clogs, and 200
-// yd without one, are Gamma(2, 2 + 2) where all outfits are alike: mean 0.5. Outfits
-// that may differ leave the belief a little nearer to where it was for another one,
-// and lower for this.
+// Analysis, §2.6, from memory): a usual rate of 1 a year worth two callbacks, and 2
+// placement-years without one, are Gamma(2, 2 + 2) where all uses are alike: mean 0.5.
+// Uses that may differ leave the belief a little nearer to where it was for another
+// one, and lower for this.
 func TestRateOfFewEventsByHand(t *testing.T) {
-	groups := map[string]rateGroup{"P1": {0, 2, 20}}
-	law, err := lawOfRate(groups, "P1", 1, OfClogCounts, nil)
-	other, err2 := lawOfRate(groups, "P2", 1, OfClogCounts, nil)
+	groups := map[string]rateGroup{"patio": {0, 2, 20}}
+	law, err := lawOfRate(groups, "patio", 1, OfWatched, nil)
+	other, err2 := lawOfRate(groups, "apron", 1, OfWatched, nil)
 	if err != nil || err2 != nil {
 		t.Fatal(err, err2)
 	}
 	if own, new := law.Mean(), other.Mean(); !(own < 0.5 && own > 0.3 && new > 0.5 && new < 0.8) {
-		t.Errorf("%v for the outfit, %v for another", own, new)
+		t.Errorf("%v for the use, %v for another", own, new)
 	}
 	if law.basis.From != FromRecords || law.basis.N != 20 {
 		t.Errorf("stands on %+v: want the 20 records", law.basis)

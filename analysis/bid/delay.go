@@ -7,6 +7,7 @@ import (
 
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
+	"pourback/analysis/stat/pool"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
@@ -15,12 +16,19 @@ import (
 func (w *bidWork) delays() error {
 	w.clogs, w.others = delayPast(w.h)
 	w.waiting = waitingShare(w.h)
-	groups := clogGroups(w.h)
+	rates, err := work.ClogRatesOf(w.h, pool.RateBelief{Rate: w.opt.Bid.ClogsPer100Yd, Events: practiceWeight})
+	if err != nil {
+		return err
+	}
+	stands := basis(rates.Placements, OfClogCounts, w.opt.Bid.ClogsPer100Yd)
+	if stands.From == FromRecords && rates.Believed {
+		stands.By = ByFewEvents
+	}
 	job := &w.b.Delay
 	none := 1.0 // chance of no clog at all
 	for _, s := range w.slabs {
-		var err error
-		if s.clogs, err = lawOfRate(groups, s.PumpOutfit, w.opt.Bid.ClogsPer100Yd, OfClogCounts, nil); err != nil {
+		s.clogs.basis = stands
+		if s.clogs.GammaMixture, err = rates.Outfit(s.PumpOutfit); err != nil {
 			return err
 		}
 		w.delay(&s.part.Delay, s)
@@ -108,19 +116,6 @@ func delayPast(h *record.History) (clogs, others []float64) {
 		}
 	}
 	return clogs, others
-}
-
-func clogGroups(h *record.History) map[string]rateGroup {
-	groups := map[string]rateGroup{}
-	for i := range h.Placements.Len() {
-		p := h.Placements.At(i)
-		if !work.Counted(p) {
-			continue
-		}
-		g := groups[figure.OrUnknown(p.PumpOutfit())]
-		groups[figure.OrUnknown(p.PumpOutfit())] = rateGroup{g.events + float64(p.Clogs().V), g.exposure + p.DeliveredYd().V/100, g.rows + 1}
-	}
-	return groups
 }
 
 // waitingShare is the share of the hours on record that the crew waited, 0 where

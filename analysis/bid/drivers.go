@@ -23,6 +23,7 @@ type driver struct {
 // its P90, all others at their medians.
 func (w *bidWork) drivers(states []bidState) []Driver {
 	all := w.driversOf(states)
+	w.unsure = all
 	median := func() bidState {
 		s := bidState{yards: make([]float64, len(w.slabs))}
 		for _, d := range all {

@@ -72,6 +72,7 @@ type bidWork struct {
 	others   []float64 // minutes of all other delays of each placement on record
 	callback callbackCost
 	draws    bidDraws
+	unsure   []driver                      // what is not known, with its quantiles
 	like     map[string]map[string]float64 // shares of uses on record, by use that is not
 }
 

@@ -37,6 +37,7 @@ func (w *bidWork) price() Price {
 		p.ExpectedMargin = (p.Price - w.b.Cost.Total.Mean) / p.Price
 	}
 	p.PerSqft = p.Price / w.b.AreaSqft.Figure.Value
+	p.TurnedBy = w.turnedBy(p)
 	return p
 }
 

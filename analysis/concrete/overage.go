@@ -37,22 +37,24 @@ type Overage struct {
 // Group is one use placed in one way. What is said of the next job, and
 // of the pooled mean, is for the typical volume.
 type Group struct {
-	Use            string        `json:"use"`
-	Method         string        `json:"method"`
-	N              int           `json:"n"`
-	RawMean        figure.Figure `json:"raw_mean"`
-	RatioOfTotals  figure.Figure `json:"ratio_of_totals"` // ΣU/ΣV − 1: the past average, no rule for ordering
-	Past           Quantiles     `json:"past"`            // of the placements themselves, type 7
-	TypicalYd      float64       `json:"typical_yd"`      // the median neat volume
-	PooledMean     figure.Figure `json:"pooled_mean"`
-	NextJob        Quantiles     `json:"next_job"`
-	OrderAllowance figure.Figure `json:"order_allowance"` // order/neat − 1
-	OrderYd        figure.Figure `json:"order_yd"`
-	ChanceShort    figure.Figure `json:"chance_short"`         // at that order
-	LeftoverYd     figure.Figure `json:"expected_leftover_yd"` // at that order
-	RobustOrderYd  figure.Figure `json:"order_yd_robust"`      // odd placements weighed down
-	UncutOrderYd   figure.Figure `json:"order_yd_without_cut"` // without placements whose use may have been cut short
-	Spread         [5]float64    `json:"-"`                    // used/neat − 1 that 1 in 10, 1 in 4, half, 3 in 4 and 9 in 10 stayed under, type 7; NaN where nothing is known
+	Use            string         `json:"use"`
+	Method         string         `json:"method"`
+	N              int            `json:"n"`
+	RawMean        figure.Figure  `json:"raw_mean"`
+	RatioOfTotals  figure.Figure  `json:"ratio_of_totals"` // ΣU/ΣV − 1: the past average, no rule for ordering
+	Past           Quantiles      `json:"past"`            // of the placements themselves, type 7
+	TypicalYd      float64        `json:"typical_yd"`      // the median neat volume
+	PooledMean     figure.Figure  `json:"pooled_mean"`
+	NextJob        Quantiles      `json:"next_job"`
+	OrderAllowance figure.Figure  `json:"order_allowance"` // order/neat − 1
+	OrderYd        figure.Figure  `json:"order_yd"`
+	ChanceShort    figure.Figure  `json:"chance_short"`         // at that order
+	LeftoverYd     figure.Figure  `json:"expected_leftover_yd"` // at that order
+	RobustOrderYd  figure.Figure  `json:"order_yd_robust"`      // odd placements weighed down
+	UncutOrderYd   figure.Figure  `json:"order_yd_without_cut"` // without placements whose use may have been cut short
+	CapCosts       figure.Figure  `json:"cap_costs"`            // expected, of the cap on the chance of running short; $
+	TurnedBy       []figure.Lever `json:"turned_by"`            // the two inputs that make it another order most easily; it comes to yd
+	Spread         [5]float64     `json:"-"`                    // used/neat − 1 that 1 in 10, 1 in 4, half, 3 in 4 and 9 in 10 stayed under, type 7; NaN where nothing is known
 }
 
 // Quantiles are four points of a distribution.
@@ -156,6 +158,7 @@ func (w *overageWork) fill(g *Group) {
 		g.PooledMean = unknown(err)
 	}
 	next, err := w.model.Next(g.job())
+	g.TurnedBy = []figure.Lever{}
 	if err != nil {
 		g.nothing(unknown(err))
 		return
@@ -164,19 +167,25 @@ func (w *overageWork) fill(g *Group) {
 	order, err := OrderFor(next, w.costs)
 	if err != nil {
 		why := unknown(err)
-		g.OrderAllowance, g.OrderYd, g.ChanceShort, g.LeftoverYd = why, why, why, why
+		g.OrderAllowance, g.OrderYd, g.ChanceShort, g.LeftoverYd, g.CapCosts = why, why, why, why, why
 		return
 	}
 	g.OrderAllowance = w.allowance(next, order, g.PooledMean, g.N)
 	g.OrderYd = figure.Total(order.Yd, g.N, ByLeastCost)
 	g.ChanceShort = figure.Total(order.ChanceShort, g.N, byNextJob)
 	g.LeftoverYd = figure.Total(order.LeftoverYd, g.N, byNextJob)
+	if g.CapCosts = figure.Unknown(NoCap{}); w.costs.MostShort > 0 {
+		g.CapCosts = figure.Total(order.CapCosts, g.N, "expected cost of the order less that of the one of least cost")
+	}
+	if g.Use != "" {
+		g.TurnedBy = w.turnedBy(next, g.PooledMean, g.N)
+	}
 }
 
 // nothing says why there is nothing to say of the next job.
 func (g *Group) nothing(why figure.Figure) {
-	g.NextJob = Quantiles{why, why, why, why}
-	for _, f := range []*figure.Figure{&g.PooledMean, &g.OrderAllowance, &g.OrderYd, &g.ChanceShort, &g.LeftoverYd, &g.RobustOrderYd, &g.UncutOrderYd} {
+	g.NextJob, g.TurnedBy = Quantiles{why, why, why, why}, []figure.Lever{}
+	for _, f := range []*figure.Figure{&g.PooledMean, &g.OrderAllowance, &g.OrderYd, &g.ChanceShort, &g.LeftoverYd, &g.RobustOrderYd, &g.UncutOrderYd, &g.CapCosts} {
 		*f = why
 	}
 }

@@ -8,6 +8,8 @@ import (
 
 // Why a figure about concrete is not known.
 type (
+	// NoCap is set on the chance of running short.
+	NoCap struct{ figure.Because }
 	// FewVolumes are fewer placements with all their yards than
 	// [figure.LeastForRate].
 	FewVolumes struct {

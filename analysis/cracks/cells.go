@@ -32,6 +32,13 @@ type Cell struct {
 // Enough says whether there are slabs enough to speak of a rate.
 func (c Cell) Enough() bool { return c.Placements >= figure.LeastForRate }
 
+// TellsBy says whether enough slabs stand behind what is told of the kind up to an
+// age in days: watched so long, or cracked before. Those that are looked at have
+// their own rule, see [Between.Risk].
+func (c Cell) TellsBy(day float64) bool {
+	return c.Enough() && (c.Curve == nil || c.Curve.looks != nil || c.Curve.behind(day) >= FewestWatched)
+}
+
 // Band is the place of a spacing among the bands, or -1 where it is unknown.
 func Band(spacing record.Number, bands []float64) int {
 	if !spacing.OK || !(spacing.V >= bands[0]) {
@@ -122,6 +129,14 @@ func (s *Slabs) betweenLooks(c *Cell, looks []Look, horizon float64) {
 		rate.Value, rate.Low, rate.High = per*rate.Value, per*rate.Low, per*rate.High
 		c.Rate = figure.Estimated(rate, err)
 	}
+}
+
+// OfLooks are the share of some slabs cracked within a year, and the cracks a year
+// on 100 of them, where cracks are seen at visits.
+func (s *Slabs) OfLooks(in func(i int) bool, level float64) (risk, rate figure.Figure) {
+	c := Cell{Curve: &Curve{level: level}}
+	s.betweenLooks(&c, s.looksOf(in), OneYear)
+	return c.Risk1Yr, c.Rate
 }
 
 // Garwood is the rate in 100 placement-years, with exact limits.

@@ -85,11 +85,11 @@ func (c *Cracks) outcome() Outcome {
 		return NoSlabs
 	case c.Event == setting.EventSeen && !all.Risk1Yr.Known():
 		return NotLooked
-	case all.Callbacks == 0 && all.Risk1Yr.Known() && all.Risk1Yr.Bounded && all.Risk1Yr.High < vague:
+	case all.Callbacks == 0 && all.Risk1Yr.Known() && all.Risk1Yr.Bounded && all.Risk1Yr.High < vague && all.TellsBy(OneYear):
 		return NoneYet
 	case all.Callbacks == 0:
 		return NoneTooNew
-	case !all.Risk1Yr.Known():
+	case !all.Risk1Yr.Known(), !all.TellsBy(OneYear):
 		return TooNew
 	case all.FirstYear == 0:
 		return NoneEarly

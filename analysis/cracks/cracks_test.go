@@ -223,20 +223,24 @@ func TestFewPlacementsHaveNoRate(t *testing.T) {
 	}
 }
 
-// Four slabs of 100, 200, 300 and 400 days, of which one more cracked on day 50
-// of 1000 and one on day 350: by hand S(0…50) = 5/6, S(350) = 5/6·1/2 (at day
-// 350 those of 400 days and of 1000 are at risk). To 365 days a slab of 100 days
+// Two slabs each of 100, 200, 300 and 400 days, beside two of 1000 that cracked on
+// day 50 and two on day 350: by hand S(50) = 10/12, S(350) = 10/12·1/2 (at day 350
+// those of 400 days and of 1000 are at risk). To 365 days a slab of 100 days
 // has (S(100) − S(365))/S(100) = 1/2 left, and so have those of 200 and 300.
 func TestWhatIsStillToComeByHand(t *testing.T) {
 	s := record.Set{Placements: []record.Placement{trial.SlabAt(1, 100, 0, "mesh"), trial.SlabAt(2, 200, 0, "mesh"), trial.SlabAt(3, 300, 0, "mesh"),
 		trial.SlabAt(4, 400, 0, "mesh"), trial.SlabAt(5, 1000, 50, "mesh"), trial.SlabAt(6, 1000, 350, "mesh")}}
 	s.Placements[4].CallbackCost = record.Some[record.Cents](600_00)
+	for i, p := range s.Placements {
+		p.JobNo, p.CallbackCost = fmt.Sprintf("other %d", i), record.Money{}
+		s.Placements = append(s.Placements, p)
+	}
 	c := cracksOf(t, s, setting.Options{})
 	trial.Near(t, "one-year risk", c.All.Risk1Yr.Value, 1-5.0/12, 1e-12)
-	trial.Near(t, "callbacks to come", c.Later.Callbacks.Value, 1.5, 1e-12)
-	trial.Near(t, "their cost", c.Later.Cost.Value, 1.5*750, 1e-9) // one cost is too few: the setting stands
+	trial.Near(t, "callbacks to come", c.Later.Callbacks.Value, 3, 1e-12)
+	trial.Near(t, "their cost", c.Later.Cost.Value, 3*750, 1e-9) // one cost is too few: the setting stands
 	trial.Near(t, "left at 90 days", c.Later.ByAge[2].Risk.Value, 0.5, 1e-12)
-	if c.Later.Slabs != 3 || c.WarrantyDays != 365 {
+	if c.Later.Slabs != 6 || c.WarrantyDays != 365 {
 		t.Errorf("%+v, warranty %d", c.Later, c.WarrantyDays)
 	}
 }

@@ -31,6 +31,9 @@ func (c *Curve) Watched(day float64) int {
 	return c.km.AtRiskAt(day)
 }
 
+// behind is how many slabs tell of an age: watched so long, or cracked before.
+func (c *Curve) behind(day float64) int { return c.km.AtRiskAt(day) + c.km.EventsBy(day) }
+
 // End is the age in days to which enough slabs are watched.
 func (c *Curve) End() float64 {
 	end := 0.0

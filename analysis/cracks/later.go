@@ -84,17 +84,31 @@ func (s *Slabs) CannotReserve(c *Curve, horizon float64) figure.Reason {
 		return FewerThanARate{}
 	case c.km.AtRiskAt(horizon) == 0 && c.km.Survival[len(c.km.Survival)-1] > 0:
 		return WatchedTooShort{Days: horizon, Longest: c.km.Last(), Warranty: true}
+	case c.behind(horizon) < FewestWatched:
+		return FewWatched{}
 	}
 	return nil
 }
 
 // Reserve is how many callbacks slabs of these ages in days still bring by the
-// horizon.
+// horizon. Where none has come yet none is expected, and the most is what the
+// limits on the risk of each leave possible.
 func Reserve(c *Curve, ages []float64, horizon, level float64) figure.Figure {
 	r, err := c.km.Reserve(ages, horizon, 1, level)
 	if err != nil {
 		return figure.Unknown(figure.ReasonOf(err))
 	}
+	if c.km.EventsBy(horizon) > 0 {
+		return figure.Estimated(r.Estimate, nil)
+	}
+	for _, age := range ages {
+		risk, err := c.km.RemainingRisk(age, horizon, level)
+		if err != nil {
+			return figure.Unknown(figure.ReasonOf(err))
+		}
+		r.High += risk.High
+	}
+	r.Method = "no callback yet; sum of the limits on each slab's risk"
 	return figure.Estimated(r.Estimate, nil)
 }
 

@@ -59,7 +59,7 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 		m.ph = PropHazards{P: figure.Unknown(NoHazardModel{}), Ratios: NoRatios}
 	}
 	base, terms := s.Candidates(&m)
-	f := s.NewFrame(terms, func(i int) bool { return s.Event != setting.EventSeen || s.looked[i] >= 0 })
+	f := s.NewFrame(terms, s.Watches)
 	f.Cut(MostTerms(f.Events))
 	f.Stratum = s.Baselines(f, base)
 	if m.used = f.Events; f.Events < EventsForAny || len(f.X) == 0 {
@@ -85,7 +85,7 @@ func (s *Slabs) crackModel(opt setting.Options) CrackModel {
 // fitTerms fits the frame as its event asks.
 func (s *Slabs) fitTerms(f *Frame, level float64) ([]CoxTerm, error) {
 	if s.Event == setting.EventSeen {
-		return s.lookedTerms(f, setting.PriorSD, level)
+		return s.LookedTerms(f, setting.PriorSD, level)
 	}
 	fit, o, err := f.Fit(setting.PriorSD)
 	if err != nil {

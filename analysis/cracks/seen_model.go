@@ -10,9 +10,9 @@ import (
 	"pourback/analysis/stat/survival"
 )
 
-// compareLooks tests that groups of slabs crack alike, from the looks between
+// CompareLooks tests that groups of slabs crack alike, from the looks between
 // which they did; a slab whose group is −1 is left out.
-func (s *Slabs) compareLooks(group, stratum []int) LogRank {
+func (s *Slabs) CompareLooks(group, stratum []int) LogRank {
 	var rows []survival.Interval
 	var groups, strata, jobs []int
 	for i, at := range s.looked {
@@ -44,11 +44,11 @@ func (s *Slabs) between(i int) survival.Interval {
 	return l
 }
 
-// lookedTerms are the terms of a frame of cracks seen at visits, by grouped
+// LookedTerms are the terms of a frame of cracks seen at visits, by grouped
 // proportional hazards: with a prior where there are few events, or few on one
 // side of a yes-or-no. Columns that tell nothing that those before them do not
 // are left off from the end.
-func (s *Slabs) lookedTerms(f *Frame, sd, level float64) ([]CoxTerm, error) {
+func (s *Slabs) LookedTerms(f *Frame, sd, level float64) ([]CoxTerm, error) {
 	d := survival.GroupedData{Stratum: f.Stratum, Cluster: f.Job, Weight: f.Weight}
 	for _, i := range f.Row {
 		d.Rows = append(d.Rows, s.between(i))

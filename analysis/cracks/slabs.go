@@ -112,6 +112,10 @@ func (s *Slabs) look(h *record.History, plan []int) {
 	}
 }
 
+// Watches says whether slab i can be compared: where cracks are seen at visits,
+// that somebody went to look at it.
+func (s *Slabs) Watches(i int) bool { return s.Event != setting.EventSeen || s.looked[i] >= 0 }
+
 // looksOf are the planned looks at the slabs that are wanted.
 func (s *Slabs) looksOf(want func(i int) bool) []Look {
 	var of []Look

@@ -48,6 +48,7 @@ type Row struct {
 	PlacementYears float64       `json:"placement_years"`
 	Rate           figure.Figure `json:"rate_per_100_placement_years"`
 	Risk1Yr        figure.Figure `json:"risk_1yr"`
+	Told           bool          `json:"-"` // enough slabs of the row are a year old, or cracked before, to speak of that risk
 }
 
 // crackTables are the one-way tables, with the ones that differ marked.
@@ -127,14 +128,14 @@ func (s *Slabs) compare(group, stratum []int) LogRank {
 	case events < EventsForAny:
 		return LogRank{Figure: figure.Unknown(TooFewCracks{N: events, Within: ToCompare})}
 	case s.Event == setting.EventSeen:
-		return s.compareLooks(group, stratum)
+		return s.CompareLooks(group, stratum)
 	}
 	return newLogRank(days, cracked, groups, strata)
 }
 
 func (s *Slabs) row(l Level, km *survival.KM, in func(i int) bool, level float64) Row {
 	c := s.cell(km, in, OneYear, level)
-	r := Row{Level: l, Placements: c.Placements, Callbacks: c.Callbacks, PlacementYears: c.PlacementYears, Rate: c.Rate, Risk1Yr: c.Risk1Yr}
+	r := Row{Level: l, Placements: c.Placements, Callbacks: c.Callbacks, PlacementYears: c.PlacementYears, Rate: c.Rate, Risk1Yr: c.Risk1Yr, Told: c.TellsBy(OneYear)}
 	if r.Placements < figure.LeastForRate {
 		few := figure.Unknown(TooFewPlacements{N: r.Placements})
 		r.Rate, r.Risk1Yr = few, few

@@ -41,6 +41,10 @@ const (
 	Thicknesses    Unit = "thicknesses"
 	Evaporation    Unit = "lb/ft²/h"
 	Chance         Unit = "share"
+	Yards          Unit = "yd"
+	Per100Yd       Unit = "in 100 yd"
+	PersonHours    Unit = "person-hours"
+	Minutes        Unit = "min"
 )
 
 // Source is where the number of an assumption comes from, and how many records

@@ -28,6 +28,18 @@ func Known(v float64) Number { return Number{record.Some(v)} }
 // MarshalJSON writes the shortest decimal that reads back as the number.
 func (n Number) MarshalJSON() ([]byte, error) { return AppendNumber(nil, n.V, n.OK), nil }
 
+// UnmarshalJSON reads what MarshalJSON writes, as kept bids do.
+func (n *Number) UnmarshalJSON(b []byte) error {
+	var v *float64
+	if err := json.Unmarshal(b, &v); err != nil {
+		return err
+	}
+	if *n = (Number{}); v != nil {
+		*n = Known(*v)
+	}
+	return nil
+}
+
 // AppendNumber writes the shortest decimal that reads back as v; what is not
 // known or not finite is null.
 func AppendNumber(b []byte, v float64, known bool) []byte {

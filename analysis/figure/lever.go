@@ -6,9 +6,10 @@ import (
 	"slices"
 )
 
-// Lever is an input of a decision between two: how far it may be off, and what
-// the decision comes to at either end. The decision is for the one where that
-// is above 0, and for the other below.
+// Lever is an input of a decision: how far it may be off, and what the decision
+// comes to at either end. A decision between two is for the one where that is
+// above 0, and for the other below; a decision among many comes to the amount
+// that it is for.
 type Lever struct {
 	Input  Assumed `json:"input"`
 	Unit   Unit    `json:"unit"`
@@ -51,10 +52,63 @@ func Levers(inputs []Input) []Lever {
 		}
 		levers = append(levers, l)
 	}
+	sortLevers(levers)
+	return levers
+}
+
+// sortLevers puts first what turns a decision most easily.
+func sortLevers(levers []Lever) {
 	slices.SortStableFunc(levers, func(a, b Lever) int {
 		return cmp.Or(cmp.Compare(a.away(), b.away()), cmp.Compare(b.moves(), a.moves()))
 	})
+}
+
+// Named is how many inputs that turn a decision are named.
+const Named = 2
+
+// First are so many of them as are named.
+func First(levers []Lever) []Lever { return levers[:min(Named, len(levers))] }
+
+// Choices are the inputs of a decision among many, which Comes gives as an amount,
+// and as NaN where there is none to take. Where it turns is looked for in the range alone: the value
+// nearest to the present one at which it is for another amount.
+func Choices(inputs []Input) []Lever {
+	levers := []Lever{}
+	for _, in := range inputs {
+		if !(in.High > in.Low) {
+			continue
+		}
+		l := Lever{Input: in.What, Unit: in.Unit, Value: in.Value, Low: in.Low, High: in.High, AtLow: in.Comes(in.Low), AtHigh: in.Comes(in.High)}
+		now := in.Comes(in.Value)
+		if math.IsNaN(l.AtLow + l.AtHigh + now) {
+			continue
+		}
+		for _, end := range []struct{ at, comes float64 }{{in.Low, l.AtLow}, {in.High, l.AtHigh}} {
+			if end.comes == now {
+				continue
+			}
+			if at := in.leaves(now, end.at); !l.Turns.OK || math.Abs(math.Log(at/in.Value)) < math.Abs(math.Log(l.Turns.V/in.Value)) {
+				l.Turns, l.Within = Known(at), true
+			}
+		}
+		levers = append(levers, l)
+	}
+	sortLevers(levers)
 	return levers
+}
+
+// leaves is about where, from the value towards an end, the decision stops being
+// for an amount: to a sixtieth of the way.
+func (in Input) leaves(now, end float64) float64 {
+	same, other := in.Value, end
+	for range 6 {
+		if at := math.Sqrt(same * other); in.Comes(at) == now {
+			same = at
+		} else {
+			other = at
+		}
+	}
+	return other
 }
 
 // away is the distance to where the decision turns in halves of the range.

@@ -41,7 +41,7 @@ func callbackFindings(y *lastYear) []candidate {
 // not among it: it follows the season, and has a topic of its own. Cracks that
 // were only seen at visits cost nobody a callback.
 func crackFindings(y *lastYear) []candidate {
-	if y.f.Cracks == nil || y.f.Cracks.Event != setting.EventCallback || !y.f.Cracks.All.Risk1Yr.Known() || y.f.Placements == 0 {
+	if y.f.Cracks == nil || y.f.Cracks.Event != setting.EventCallback || !y.f.Cracks.All.Risk1Yr.Known() || !y.f.Cracks.All.TellsBy(cracks.OneYear) || y.f.Placements == 0 {
 		return nil
 	}
 	cost := 0.0

@@ -49,7 +49,7 @@ type (
 		More       float64 // share
 		Placements int
 	}
-	// CloggingOutfit plugs more often than the others.
+	// CloggingOutfit clogs more often than the others.
 	CloggingOutfit struct {
 		Outfit       string
 		Rate, Others float64 // clogs per 100 yd³

@@ -107,7 +107,7 @@ func TestMonthFindings(t *testing.T) {
 	trial.Near(t, "dollars", got[0].worth.Value, (m.Control.Center.Value+15)*10, 1e-9)
 }
 
-// An outfit that plugs ten times as often as the others is told of, and no
+// An outfit that clogs ten times as often as the others is told of, and no
 // other; the dollars are those of its waiting.
 func TestPumpFindingsFindABadOutfit(t *testing.T) {
 	set, _, err := invented.Generate(invented.Options{Seed: 1, Until: trial.Day("2026-03-31"), Adjust: func(truth *invented.Truth) {

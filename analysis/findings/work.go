@@ -39,7 +39,7 @@ func crewTail(v figure.Figure) (p, above float64) {
 	return 2 * min(above, 1-above), above
 }
 
-// pumpFindings look through the outfits for one whose line plugs more often
+// pumpFindings look through the outfits for one whose line clogs more often
 // than the others'.
 func pumpFindings(y *lastYear) []candidate {
 	pump := y.f.Pump

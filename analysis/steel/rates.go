@@ -5,6 +5,7 @@ import (
 
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/survival"
 )
@@ -58,7 +59,7 @@ type Compared struct {
 }
 
 // inShort compares mesh and rebar with none and fiber, where there are both.
-func (s reinforced) inShort(level float64) []Compared {
+func (s reinforced) inShort(opt setting.Options) []Compared {
 	pairs := []Compared{}
 	for _, of := range []string{"mesh", "rebar"} {
 		for _, against := range []string{"none", "fiber"} {
@@ -72,11 +73,14 @@ func (s reinforced) inShort(level float64) []Compared {
 			if events := s.eventsOf(p); why == nil && events < cracks.EventsForAny {
 				why = tooFew(events)
 			}
-			if why != nil {
+			switch {
+			case why != nil:
 				out.RawDifference, out.Ratio = figure.Unknown(why), figure.Unknown(why)
-			} else {
-				ratio, err := s.rateRatio(p, tens, level)
-				out.RawDifference, out.Ratio = s.rawDifference(p, level), figure.Estimated(ratio.Estimate, err)
+			case s.Event == setting.EventSeen:
+				out.RawDifference, out.Ratio = s.lookedDifference(p, opt.Level), s.lookedRatio(p, of, against, opt)
+			default:
+				ratio, err := s.rateRatio(p, tens, opt.Level)
+				out.RawDifference, out.Ratio = s.rawDifference(p, opt.Level), figure.Estimated(ratio.Estimate, err)
 			}
 			pairs = append(pairs, out)
 		}

@@ -37,6 +37,7 @@ type MeshVsRebar struct {
 	AdjustedRebar      figure.Figure `json:"adjusted_risk_rebar"`
 	AdjustedDifference figure.Figure `json:"adjusted_difference"`
 	HazardRatio        figure.Figure `json:"hazard_ratio"`
+	Luck               figure.Figure `json:"p"` // chance of such a difference between looks if both crack alike, by permutation of jobs
 	Alternated         bool          `json:"-"` // the owner says that mesh and rebar took turns
 	MadeAlike          Alike         `json:"-"` // what the fair comparison holds alike; nothing where there is none
 	Detectable         figure.Figure `json:"detectable_ratio"`
@@ -58,16 +59,17 @@ func Of(h *record.History, watched *cracks.Slabs, opt setting.Options) *Reinforc
 	c := s.choice(h, p, opt)
 	m := MeshVsRebar{Mesh: p.N[0], Rebar: p.N[1], Events: c.events, Alternated: opt.Steel.Alternated, Sensitivity: []Check{}, ByUse: []Use{}}
 	m.MeshRate, m.RebarRate = s.rateOf(mesh, opt.Level), s.rateOf(rebar, opt.Level)
+	m.Luck = figure.Unknown(ByProbability{})
 	r := &Reinforcement{Event: opt.Event, Assumptions: c.costs.assumptions()}
 	var side sync.WaitGroup
-	side.Go(func() { r.InShort = s.inShort(opt.Level) })
+	side.Go(func() { r.InShort = s.inShort(opt) })
 	why := s.CannotTell(mesh, rebar, "mesh", "rebar")
 	var e effect
 	if why == nil {
 		e, why = s.compare(p, &m, c, opt)
 	}
 	switch {
-	case why == nil && opt.Event == setting.EventSeen: // the risks alone
+	case why == nil && opt.Event == setting.EventSeen: // the comparison alone
 	case why == nil:
 		m.Money = c.decide(e)
 		m.Sensitivity = s.sensitivity(p, e, c)
@@ -112,6 +114,9 @@ func (s reinforced) compare(p cracks.Pair, m *MeshVsRebar, c choice, opt setting
 	}
 	if !compares(f) {
 		return e, OneKindRecorded{}
+	}
+	if opt.Event == setting.EventSeen {
+		return e, s.looks(p, f, m, opt)
 	}
 	m.RawDifference = s.rawDifference(p, opt.Level)
 	if e, why = s.fairly(f, opt); why != nil {
@@ -177,6 +182,10 @@ func (s reinforced) meanArea(p cracks.Pair) float64 {
 
 // rateOf is the rate of one kind, with exact limits.
 func (s reinforced) rateOf(code int, level float64) figure.Figure {
+	if s.Event == setting.EventSeen {
+		_, rate := s.OfLooks(func(i int) bool { return s.Steel.Code[i] == code }, level)
+		return rate
+	}
 	n, events, days := 0, 0, 0.0
 	for i, c := range s.Steel.Code {
 		if c == code {

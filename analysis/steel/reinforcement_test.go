@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"pourback/analysis/cracks"
@@ -364,7 +365,8 @@ func TestFewCracksAtAHighLevel(t *testing.T) {
 	}
 }
 
-// Cracks seen at visits have risks and no money: most are never called about.
+// Cracks seen at visits are compared between looks, by their ratio and how easily
+// luck makes it, and come to no money: most are never called about.
 func TestCracksSeenAreNoMoney(t *testing.T) {
 	s := trial.Company(24)
 	for i := range s.Placements {
@@ -378,7 +380,26 @@ func TestCracksSeenAreNoMoney(t *testing.T) {
 	}
 	r := steelOf(t, s, setting.Options{Event: setting.EventSeen})
 	m := r.MeshVsRebar
-	if !m.AdjustedDifference.Bounded || m.MeshCheaper.Known() || m.PlacementsNeeded.Known() || m.MeshCheaper.Why != figure.Reason(SeenIsNoMoney{}) || r.Event != setting.EventSeen {
+	if !strings.HasPrefix(m.HazardRatio.Method, "grouped proportional hazards") || !m.HazardRatio.Bounded || m.Luck.Value <= 0 || m.Luck.Value > 1 || m.AdjustedDifference.Why != figure.Reason(RatioBetweenLooks{}) {
+		t.Errorf("ratio %+v, p %+v, difference %+v", m.HazardRatio, m.Luck, m.AdjustedDifference)
+	}
+	completed, err := setting.Options{Event: setting.EventSeen}.Complete()
+	if err != nil {
+		t.Fatal(err)
+	}
+	slabs := cracks.SlabsOf(record.NewHistory(trial.Day("2025-12-31"), s), completed)
+	mesh, _ := slabs.OfLooks(func(i int) bool { return s.Placements[i].Reinforcement == "mesh" }, 0.9)
+	rebar, _ := slabs.OfLooks(func(i int) bool { return s.Placements[i].Reinforcement == "rebar" }, 0.9)
+	trial.Near(t, "raw difference", m.RawDifference.Value, mesh.Value-rebar.Value, 1e-12)
+	if d := m.RawDifference; !d.Bounded || d.Low <= mesh.Low-rebar.High || d.High >= mesh.High-rebar.Low {
+		t.Errorf("raw difference %+v of %+v and %+v: want limits within those of the worst case", d, mesh, rebar)
+	}
+	for _, c := range r.InShort {
+		if c.Ratio.Known() && !strings.HasPrefix(c.Ratio.Method, "grouped proportional hazards") {
+			t.Errorf("%s against %s: %+v", c.Of, c.Against, c.Ratio)
+		}
+	}
+	if m.MeshCheaper.Known() || m.PlacementsNeeded.Known() || m.MeshCheaper.Why != figure.Reason(SeenIsNoMoney{}) || r.Event != setting.EventSeen {
 		t.Errorf("%+v", m)
 	}
 }

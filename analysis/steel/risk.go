@@ -52,7 +52,7 @@ func (e effect) riskSpread() float64 {
 // steelFrame is the slabs of a pair, the first kind as 1, with what they are to
 // be alike in as far as so many events bear it.
 func (s reinforced) steelFrame(p cracks.Pair) *cracks.Frame {
-	wanted := func(i int) bool { return p.Kind[i] >= 0 }
+	wanted := func(i int) bool { return p.Kind[i] >= 0 && s.Watches(i) }
 	first := cracks.Term{Covariate: meshAgainstRebar, Steel: -1, Value: func(i int) float64 { return 1 - float64(p.Kind[i]) }}
 	thick := cracks.Term{Covariate: cracks.Covariate{What: cracks.Thickness, Step: 1, Unit: figure.Inches}, Steel: -1, Value: func(i int) float64 { return s.Thick[i] }}
 	cars := cracks.Term{Covariate: cracks.Covariate{What: cracks.DrivenOn}, Steel: -1, Value: func(i int) float64 { return s.Cars[i] }}

@@ -14,9 +14,6 @@ const (
 	WholeCallback figure.Assumed = "cost of a callback with goodwill"
 )
 
-// levers is how many inputs that turn it are named.
-const levers = 2
-
 // turnedBy are the inputs that turn the choice most easily: what it comes to is
 // the expected gain of rebar on a placement.
 func (c choice) turnedBy(e effect, a decide.SteelAnswer) []figure.Lever {
@@ -42,6 +39,5 @@ func (c choice) turnedBy(e effect, a decide.SteelAnswer) []figure.Lever {
 		}
 		inputs = append(inputs, in)
 	}
-	all := figure.Levers(inputs)
-	return all[:min(levers, len(all))]
+	return figure.First(figure.Levers(inputs))
 }

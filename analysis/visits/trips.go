@@ -55,6 +55,8 @@ func (a *after) plan(v *Visits) {
 	site := a.siteOfJob()
 	by := figure.GroupBy(len(trips), func(i int) (string, bool) { return site(trips[i].JobNo), true })
 	var pass []PassBy
+	var sites []siteWorth
+	stops := 0
 	for _, at := range by.Sorted(cmp.Compare) {
 		p := PassBy{Jobs: []Trip{}, Worth: figure.Total(0, 0, tripWorth)}
 		open := false
@@ -62,6 +64,10 @@ func (a *after) plan(v *Visits) {
 			p.Site, p.Jobs = trips[i].Site, append(p.Jobs, trips[i])
 			addWorth(&p.Worth, trips[i].Worth, trips[i].Worth.N)
 			open = open || trips[i].Open
+		}
+		sites = append(sites, siteWorth{p.Worth, open})
+		if !open {
+			stops += p.Worth.N
 		}
 		if open || p.Worth.Value >= v.DriveCost {
 			v.Trips = append(v.Trips, p.Jobs...)
@@ -74,6 +80,7 @@ func (a *after) plan(v *Visits) {
 		return cmp.Or(cmp.Compare(y.Worth.Value, x.Worth.Value), cmp.Compare(x.Jobs[0].JobNo, y.Jobs[0].JobNo))
 	})
 	v.PassBy = append(v.PassBy, pass...)
+	v.TurnedBy = a.turnedBy(sites, stops)
 }
 
 // siteOfJob gives a job its site, in any letter case, or itself where it has none.

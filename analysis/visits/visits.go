@@ -16,6 +16,7 @@ type Visits struct {
 	Trips       []Trip              `json:"trips"`        // one a job that is worth a drive, the worthiest first
 	PassBy      []PassBy            `json:"pass_by"`      // one a site that is not
 	DriveCost   float64             `json:"drive_cost"`   // there and back; $
+	TurnedBy    []figure.Lever      `json:"turned_by"`    // the two inputs that turn most easily how many sites are worth a drive
 	PlannedFrom figure.Day          `json:"planned_from"` // the first planned look on record, or the data date: no visit was planned before
 	Due         []DueVisit          `json:"due"`          // from the data date to the day asked about
 	Overdue     []DueVisit          `json:"overdue"`      // planned before the data date, and nobody has looked since

@@ -35,15 +35,17 @@ type TaskRate struct {
 
 // Labor is what holds for all crews.
 type Labor struct {
-	ReferenceJob HoursJob      `json:"-"` // what adjusted figures speak of
-	Reference    figure.Figure `json:"reference_hours"`
-	LearningRate figure.Figure `json:"learning_rate"` // hours at twice the placements, of a new crew
-	NewCrews     []string      `json:"new_crews"`
-	Heat         figure.Figure `json:"hours_per_10f_above_80f"` // times the hours, for each 10 °F of air above 80 °F
-	Uses         []UseHours    `json:"uses"`
-	Assumptions  HoursPriors   `json:"assumptions"`
-	Apart        []Crew        `json:"-"` // crews that need clearly fewer or more hours than an average one
-	Model        *HoursModel   `json:"-"`
+	ReferenceJob HoursJob       `json:"-"` // what adjusted figures speak of
+	Reference    figure.Figure  `json:"reference_hours"`
+	LearningRate figure.Figure  `json:"learning_rate"` // hours at twice the placements, of a new crew
+	NewCrews     []string       `json:"new_crews"`
+	Heat         figure.Figure  `json:"hours_per_10f_above_80f"` // times the hours, for each 10 °F of air above 80 °F
+	Uses         []UseHours     `json:"uses"`
+	Assumptions  HoursPriors    `json:"assumptions"`
+	TurnedBy     []figure.Lever `json:"turned_by"` // the two inputs that turn most easily which crew needs fewer hours
+	Rivals       Rivals         `json:"-"`         // the crews that it is about
+	Apart        []Crew         `json:"-"`         // crews that need clearly fewer or more hours than an average one
+	Model        *HoursModel    `json:"-"`
 }
 
 // UseHours are the hours of a use over those of the average use, for the same
@@ -88,6 +90,7 @@ func CrewsOf(h *record.History, fitted func() (*HoursModel, error), opt setting.
 		out = append(out, c)
 	}
 	labor.conclude(model, err, out, opt.Level)
+	labor.TurnedBy, labor.Rivals = labor.turnedBy(out, opt.Rates.LaborPerHour.Dollars())
 	return out, labor
 }
 

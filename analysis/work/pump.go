@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/floats"
-
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"
@@ -15,24 +13,26 @@ import (
 	"pourback/ingest/record"
 )
 
-// Pump says how often each outfit's line plugs, and the time that costs.
+// Pump says how often each outfit's line clogs, and the time that costs.
 type Pump struct {
-	All         PumpOutfit    `json:"all"`
-	Outfits     []PumpOutfit  `json:"outfits"`
-	Hoses       []PumpOutfit  `json:"by_hose"` // by inside diameter, in
-	Aggregates  []PumpOutfit  `json:"by_aggregate"`
-	Mixes       []PumpOutfit  `json:"by_mix"`
-	SameRate    figure.Figure `json:"same_rate_p"`  // chance of counts so unlike if all outfits were alike
-	MinutesLost figure.Figure `json:"minutes_lost"` // to clogs, on pumped placements
-	PerClog     figure.Figure `json:"minutes_per_clog"`
-	ClogCost    figure.Figure `json:"cost_of_clogs"` // of the crews that waited, at the labor rate
-	DelayPerJob figure.Figure `json:"delay_minutes_per_pumped_placement"`
-	Verdict     Verdict       `json:"-"`
-	Delays      *Delays       `json:"-"` // known from events alone
+	All         PumpOutfit     `json:"all"`
+	Outfits     []PumpOutfit   `json:"outfits"`
+	Hoses       []PumpOutfit   `json:"by_hose"` // by inside diameter, in
+	Aggregates  []PumpOutfit   `json:"by_aggregate"`
+	Mixes       []PumpOutfit   `json:"by_mix"`
+	SameRate    figure.Figure  `json:"same_rate_p"`  // chance of counts so unlike if all outfits were alike
+	MinutesLost figure.Figure  `json:"minutes_lost"` // to clogs, on pumped placements
+	PerClog     figure.Figure  `json:"minutes_per_clog"`
+	ClogCost    figure.Figure  `json:"cost_of_clogs"` // of the crews that waited, at the labor rate
+	DelayPerJob figure.Figure  `json:"delay_minutes_per_pumped_placement"`
+	TurnedBy    []figure.Lever `json:"turned_by"` // the two inputs that turn most easily which outfit to call
+	Rivals      Rivals         `json:"-"`         // the outfits that it is about
+	Verdict     Verdict        `json:"-"`
+	Delays      *Delays        `json:"-"` // known from events alone
 }
 
 // PumpOutfit is one group's record over the pumped placements that say both
-// how much was delivered and how often the line plugged.
+// how much was delivered and how often the line clogged.
 type PumpOutfit struct {
 	Outfit      string        `json:"pump_outfit"` // or the hose, aggregate or mix
 	Placements  int           `json:"placements"`
@@ -48,7 +48,7 @@ const nextPumped = 10
 
 func PumpOf(h *record.History, opt setting.Options) *Pump {
 	out := &Pump{}
-	rows := figure.Where(h.Placements.Len(), func(i int) bool { return Counted(h.Placements.At(i)) })
+	rows := countedRows(h)
 	by := func(name func(record.PlacementRow) string) []PumpOutfit { return pumpGroups(h, rows, opt.Level, name) }
 	out.Outfits = by(func(p record.PlacementRow) string { return figure.OrUnknown(p.PumpOutfit()) })
 	out.Hoses = by(func(p record.PlacementRow) string { return amountOrUnknown(p.HoseIn()) })
@@ -69,6 +69,7 @@ func PumpOf(h *record.History, opt setting.Options) *Pump {
 	out.DelayPerJob = delayPerPlacement(h, opt.Level)
 	out.Delays = delays(h, opt)
 	out.Verdict = out.verdict()
+	out.TurnedBy, out.Rivals = out.turnedBy()
 	return out
 }
 
@@ -79,82 +80,31 @@ func Counted(p record.PlacementRow) bool {
 	return p.Pumped() && p.Clogs().OK && p.DeliveredYd().Or(0) > 0
 }
 
+func countedRows(h *record.History) []int {
+	return figure.Where(h.Placements.Len(), func(i int) bool { return Counted(h.Placements.At(i)) })
+}
+
 // pumpGroups are the groups of rows by a name, in the order of the names.
 func pumpGroups(h *record.History, rows []int, level float64, name func(record.PlacementRow) string) []PumpOutfit {
 	by := figure.LabelsOf(len(rows), func(k int) string { return name(h.Placements.At(rows[k])) })
 	out := make([]PumpOutfit, len(by.Names))
-	jobs := jobCounts{at: map[[2]int]int{}}
 	for k, i := range rows {
 		o, p := &out[by.Of[k]], h.Placements.At(i)
-		jobs.add(int(by.Of[k]), h.JobIndex(i), float64(p.Clogs().V), p.DeliveredYd().V/100)
 		o.Placements++
 		o.PumpedYd += p.DeliveredYd().V
 		o.Clogs += int(p.Clogs().V)
 	}
+	rates := clogRates(h, rows, by)
+	err := rates.disperse()
 	for g := range out {
 		out[g].Outfit = by.Names[g]
 		out[g].ClogsPer100 = figure.Estimated(interval.Garwood(out[g].Clogs, out[g].PumpedYd/100, level))
-	}
-	poolRates(out, jobs, level)
-	return out
-}
-
-// jobCounts are the clogs and the yards of each group job by job: loads of one
-// job share its mix, hose and line, so that its clogs come together.
-type jobCounts struct {
-	events, exposure []float64
-	group            []int
-	at               map[[2]int]int
-}
-
-func (j *jobCounts) add(group, job int, events, exposure float64) {
-	key := [2]int{group, job}
-	at, met := j.at[key]
-	if !met {
-		at = len(j.events)
-		j.at[key] = at
-		j.events, j.exposure, j.group = append(j.events, 0), append(j.exposure, 0), append(j.group, group)
-	}
-	j.events[at] += events
-	j.exposure[at] += exposure
-}
-
-// poolRates draws the groups' rates towards each other by a gamma-Poisson
-// model, with what is not known of their common law averaged out, and how much
-// more than by chance clogs come together on a job.
-func poolRates(groups []PumpOutfit, jobs jobCounts, level float64) {
-	events, exposure := make([]float64, len(groups)), make([]float64, len(groups))
-	for i, g := range groups {
-		events[i], exposure[i] = float64(g.Clogs), g.PumpedYd/100
-	}
-	dispersion, err := pool.CountDispersion(jobs.events, jobs.exposure, jobs.group)
-	grids := map[float64]*pool.RateGrid{} // of the dispersions that count
-	gridOf := func(phi float64) (g *pool.RateGrid, err error) {
-		if g = grids[phi]; g == nil {
-			g, err = pool.GammaPoissonGrid(each(events, 1/phi), each(exposure, 1/phi), pool.WideRatePrior())
-			grids[phi] = g
+		rate, failed := pool.GammaMixture{}, err
+		if failed == nil {
+			rate, failed = rates.group(g)
 		}
-		return g, err
+		out[g].pool(rate, failed, level)
 	}
-	for i := range groups {
-		rate, err := pool.GammaMixture{}, err
-		if err == nil {
-			rate, err = dispersion.Dispersed(func(phi float64) (pool.GammaMixture, error) {
-				grid, err := gridOf(phi)
-				if err != nil {
-					return pool.GammaMixture{}, err
-				}
-				return grid.Outfit(i)
-			})
-		}
-		groups[i].pool(rate, err, level)
-	}
-}
-
-// each multiplies every number.
-func each(xs []float64, by float64) []float64 {
-	out := slices.Clone(xs)
-	floats.Scale(by, out)
 	return out
 }
 
@@ -275,7 +225,7 @@ func (p *Pump) verdict() Verdict {
 	return v
 }
 
-// leastExpected is the fewest clogs expected of an outfit that is said to plug
+// leastExpected is the fewest clogs expected of an outfit that is said to clog
 // least.
 const leastExpected = 5
 
@@ -295,7 +245,7 @@ const leastLuck = 0.10
 // Verdict is whether one outfit is to be preferred.
 type Verdict struct {
 	Kind        VerdictKind
-	Least, Most string // the outfits that plug least and most, where one is better; "" where too little stands behind it to name one
+	Least, Most string // the outfits that clog least and most, where one is better; "" where too little stands behind it to name one
 }
 
 // VerdictKind is what can be said of outfits side by side.

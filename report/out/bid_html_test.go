@@ -197,13 +197,13 @@ func TestBalanceSaysOneSentenceFirst(t *testing.T) {
 			"Call in 2¼ yd. That runs short 4 times in 100; with nothing called in, 91 times in 100."},
 		{concrete.BalanceCall{ChanceShort: 0.01, RestYd: trial.Fig(t, 1.9, 1.3, 2.6, 30)}, concrete.Progress{PlacedYd: 6, Covered: 0.8, OnHandYd: 3}, "Call nothing in. What is on hand runs short once in 100."},
 		{concrete.BalanceCall{CallYd: 9.5, ChanceShort: 0.1, NoCallShort: 0.98, Runs: concrete.Thick, Ratio: 1.975, RunningIn: 7.9, DrawnIn: 4, RestYd: trial.Fig(t, 4.9, 4.3, 5.6, 30)}, concrete.Progress{PlacedYd: 7, Covered: 0.35, OnHandYd: 3, OrderedYd: 10},
-			"Running 7.9 in thick for 4 in drawn: check grade. Call in 9½ yd. That runs short 10 times in 100; with nothing called in, 98 times in 100."},
+			"Running 7.9 in thick for 4 in drawn: check grade and what you entered. If that is so, call in 9½ yd. That runs short 10 times in 100; with nothing called in, 98 times in 100."},
 		{concrete.BalanceCall{CallYd: 9.5, ChanceShort: 0.1, NoCallShort: 0.98, Runs: concrete.Thick, Ratio: 1.4, RestYd: trial.Fig(t, 4.9, 4.3, 5.6, 30)}, concrete.Progress{PlacedYd: 7, Covered: 0.35},
-			"What is placed covers too little, by 40%: check grade. Call in 9½ yd. That runs short 10 times in 100; with nothing called in, 98 times in 100."},
+			"What is placed covers too little, by 40%: check grade and what you entered. If that is so, call in 9½ yd. That runs short 10 times in 100; with nothing called in, 98 times in 100."},
 		{concrete.BalanceCall{ChanceShort: 0.1, Runs: concrete.Thin, Ratio: 0.7, RunningIn: 2.8, DrawnIn: 4, RestYd: trial.Fig(t, 4.9, 4.3, 5.6, 30)}, concrete.Progress{PlacedYd: 7, Covered: 0.8},
-			"Running 2.8 in thick for 4 in drawn: check the thickness. Call nothing in. What is on hand runs short 10 times in 100."},
+			"Running 2.8 in thick for 4 in drawn: check the thickness and what you entered. If that is so, call nothing in. What is on hand runs short 10 times in 100."},
 		{concrete.BalanceCall{ChanceShort: 0.1, Runs: concrete.Thin, Ratio: 0.7, RestYd: trial.Fig(t, 4.9, 4.3, 5.6, 30)}, concrete.Progress{PlacedYd: 7, Covered: 0.8},
-			"What is placed covers more than is drawn, by 30%: check the thickness. Call nothing in. What is on hand runs short 10 times in 100."},
+			"What is placed covers more than is drawn, by 30%: check the thickness and what you entered. If that is so, call nothing in. What is on hand runs short 10 times in 100."},
 		{concrete.BalanceCall{Done: true, RestYd: trial.Fig(t, 0, 0, 0, 0)}, concrete.Progress{PlacedYd: 6, Covered: 1}, "All of the area is covered. Call nothing in."},
 	} {
 		var out bytes.Buffer

@@ -31,6 +31,7 @@ func BidPage(b *bid.Bid, opt Options) Page {
 		}
 	}
 	p.Exhibits = append(p.Exhibits, a.weather(), a.reserve(), a.cost(), a.drivers(), a.price())
+	p.Exhibits = append(p.Exhibits, a.priceTurns()...)
 	if winning, told := a.winning(); told {
 		p.Exhibits = append(p.Exhibits, winning)
 	}

@@ -44,6 +44,12 @@ func (a *bidAuthor) drivers() Exhibit {
 	return Exhibit{Title: w.Title, Table: table}
 }
 
+// priceTurns is what would bring the margin under its target.
+func (a *bidAuthor) priceTurns() []Exhibit {
+	levers := a.b.Price.TurnedBy
+	return leversOf(a.Voice, say.Levers{Voice: a.Voice}.Say(levers), a.w.TurnsCaption(), a.w.TurnsHead(), a.Exactly, turnsOf("", levers))
+}
+
 // tornado draws the swing of the cost as a bar a driver, around the cost with
 // all at their medians.
 func (a *bidAuthor) tornado(drivers []bid.Driver) *chart.Drawing {

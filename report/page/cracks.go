@@ -43,11 +43,11 @@ func (a *Author) cracks() Page {
 func crackColumns(w say.Cracks, event, head string, name func(cell) string) []ColumnOf[cell] {
 	return []ColumnOf[cell]{
 		wordsIn(head, name),
-		numbers(w.RiskHead(), func(c cell) say.Cell { return w.RiskCell(c, c.Risk1Yr) }),
+		numbers(w.RiskHead(), func(c cell) say.Cell { return w.RiskCell(c, cracks.OneYear, c.Risk1Yr) }),
 		counts(w.EventsHead(event), func(c cell) int { return c.Callbacks }),
 		counts(w.PlacementsHead(), func(c cell) int { return c.Placements }),
 		numbers(w.YearsHead(), func(c cell) say.Cell { return w.Exact(say.Plain, c.PlacementYears) }),
-		numbers(w.FullYearHead(), func(c cell) say.Cell { return w.RiskCell(c, c.FullYear) }),
+		numbers(w.FullYearHead(), w.FullYearCell),
 	}
 }
 
@@ -62,7 +62,7 @@ func riskChart(w say.Cracks, id string, cells []cell, name func(cell) string) *c
 	var drawn []cell
 	some := false
 	for _, c := range cells {
-		if c.Risk1Yr.Known() && c.Enough() && len(drawn) < most {
+		if c.Risk1Yr.Known() && c.TellsBy(cracks.OneYear) && len(drawn) < most {
 			drawn = append(drawn, c)
 			some = some || c.Risk1Yr.Value > 0
 		}
@@ -110,7 +110,7 @@ func crackMatrix(w say.Cracks, c *cracks.Cracks) Exhibit {
 	slices.SortStableFunc(bands, compareBands)
 	worst := 0.0
 	for _, x := range c.Cells {
-		if x.Enough() && x.Risk1Yr.Known() {
+		if x.TellsBy(cracks.OneYear) && x.Risk1Yr.Known() {
 			worst = max(worst, x.Risk1Yr.Value)
 		}
 	}

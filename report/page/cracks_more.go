@@ -31,7 +31,7 @@ func (a *Author) oneWay(t *cracks.Table, chart, title string) Exhibit {
 	level := func(r row) string { return w.Level(t, r.Level) }
 	e.Table = TableOf(w.FactorCaption(t.Factor), t.Rows,
 		wordsIn(w.FactorHead(t.Factor), level),
-		numbers(w.RiskHead(), func(r row) say.Cell { return a.Cell(say.OfHundred, r.Risk1Yr) }),
+		numbers(w.RiskHead(), w.RowRisk),
 		numbers(w.RateHead(), func(r row) say.Cell { return a.Cell(say.Wholes, r.Rate) }),
 		counts(w.CracksHead(), func(r row) int { return r.Callbacks }),
 		counts(w.PlacementsHead(), func(r row) int { return r.Placements }),
@@ -46,7 +46,7 @@ func (a *Author) oneWay(t *cracks.Table, chart, title string) Exhibit {
 // oneWayChart draws the risks of the rows, or nothing where none cracked within
 // a year.
 func oneWayChart(w say.Cracks, t *cracks.Table, id string, level func(cracks.Row) string) *chart.Chart {
-	rows := slices.DeleteFunc(slices.Clone(t.Rows), func(r cracks.Row) bool { return !r.Risk1Yr.Known() })
+	rows := slices.DeleteFunc(slices.Clone(t.Rows), func(r cracks.Row) bool { return !r.Risk1Yr.Known() || !r.Told })
 	if len(rows) < 2 || !slices.ContainsFunc(rows, func(r cracks.Row) bool { return r.Risk1Yr.Value > 0 }) {
 		return nil
 	}
@@ -104,7 +104,7 @@ func atRisk(w say.Cracks, c *cracks.Cracks) Exhibit {
 		}})
 	}
 	columns = append(columns,
-		numbers(w.WarrantyHead(), func(x cell) say.Cell { return w.RiskCell(x, x.RiskWarranty) }),
+		numbers(w.WarrantyHead(), func(x cell) say.Cell { return w.RiskCell(x, float64(c.WarrantyDays), x.RiskWarranty) }),
 		numbers(w.RateHead(), w.RateCell))
 	return Exhibit{Title: w.WatchedTitle(), Says: w.WatchedSays(), Table: TableOf(w.WatchedCaption(), withAll(c), columns...)}
 }

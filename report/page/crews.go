@@ -27,7 +27,7 @@ func (a *Author) crews() Page {
 		return p
 	}
 	p.Answer = w.Answer(a.f.Labor)
-	p.Exhibits = slices.Concat(led(a.sameJob()), []Exhibit{a.asWorked()}, a.tasks(), a.learning(), a.usesAndHeat())
+	p.Exhibits = slices.Concat(led(a.sameJob()), a.crewTurns(), []Exhibit{a.asWorked()}, a.tasks(), a.learning(), a.usesAndHeat())
 	p.Do = a.crewTodo()
 	p.Notes = w.Notes(a.f.Labor)
 	p.Cautions = a.beware(say.HeatIllness, say.CausticConcrete)
@@ -52,6 +52,12 @@ func (a *Author) sameJob() []Exhibit {
 			numbers(w.HeadAgainst(), func(c crew) say.Cell { return a.Cell(say.OfHundred, c.HoursVsAverage) }),
 			numbers(w.HeadSpeed(), func(c crew) say.Cell { return a.Cell(rate, c.Adjusted) }),
 			counts(w.HeadPlacements(), func(c crew) int { return c.N }))}}
+}
+
+// crewTurns is what would change which crew needs fewer hours.
+func (a *Author) crewTurns() []Exhibit {
+	w, l := say.Crews{Voice: a.Voice}, a.f.Labor
+	return leversOf(a.Voice, w.TurnsSay(l), w.TurnsCaption(l.Rivals), w.TurnsHead(), a.Exactly, turnsOf("", l.TurnedBy))
 }
 
 // isNew says whether a crew's first placement is in the records.

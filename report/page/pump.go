@@ -10,7 +10,7 @@ import (
 	"pourback/report/say"
 )
 
-// pump says how often the pump line plugs, whose, and where the time goes.
+// pump says how often the pump line clogs, whose, and where the time goes.
 func (a *Author) pump() Page {
 	w := say.Pump{Voice: a.Voice}
 	p := Page{Slug: pumpSlug, Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.PluggedHose)}
@@ -25,7 +25,7 @@ func (a *Author) pump() Page {
 		p.Notes = []string{a.itTakes(w.Takes())}
 		return p
 	}
-	p.Exhibits = slices.Concat(led([]Exhibit{a.byOutfit()}), a.delayExhibits(), a.clogTime(), a.byMix())
+	p.Exhibits = slices.Concat(led([]Exhibit{a.byOutfit()}), a.outfitTurns(), a.delayExhibits(), a.clogTime(), a.byMix())
 	if p.Do = a.todo(2, findings.KindOutfit, findings.KindWaiting); len(p.Do) == 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoOutfit()}
 	}
@@ -34,6 +34,12 @@ func (a *Author) pump() Page {
 		p.Notes = append(p.Notes, say.Delays{Voice: a.Voice}.Notes(d)...)
 	}
 	return p
+}
+
+// outfitTurns is what would change which outfit to call.
+func (a *Author) outfitTurns() []Exhibit {
+	w, p := say.Pump{Voice: a.Voice}, a.f.Pump
+	return leversOf(a.Voice, w.TurnsSay(p), w.TurnsCaption(p.Rivals), w.TurnsHead(), a.Exactly, turnsOf("", p.TurnedBy))
 }
 
 // outfitRow is a group's record, or that of all of them.

@@ -24,7 +24,7 @@ func (a *Author) reinforcement() Page {
 		p.Basis += " " + w.With(m)
 	}
 	p.Answer = w.Answer(r)
-	p.Exhibits = slices.Concat(led(steelCosts(w, r)), a.steelRisks(w, m), steelDecision(w, m), steelLevers(w, m), steelUses(w, m), a.steelLooks(w, m), otherSteel(w, r))
+	p.Exhibits = slices.Concat(led(steelCosts(w, r)), a.steelRisks(w, r), steelDecision(w, m, r.Event), steelLevers(w, m), steelUses(w, m), a.steelLooks(w, m), otherSteel(w, r))
 	p.Do, p.Notes = []string{w.Meanwhile(m)}, w.Notes(r)
 	return p
 }
@@ -83,22 +83,23 @@ type steelRisk struct {
 }
 
 // steelRisks sets the raw comparison beside the fair one.
-func (a *Author) steelRisks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
+func (a *Author) steelRisks(w say.Steel, r *steel.Reinforcement) []Exhibit {
+	m := &r.MeshVsRebar
 	var rows []steelRisk
-	for _, r := range []struct {
+	for _, k := range []struct {
 		f    figure.Figure
 		says func() (row, label string)
 		hue  chart.Hue
-	}{{m.AdjustedMesh, w.FairMesh, chart.Mesh}, {m.AdjustedRebar, w.FairRebar, chart.Rebar}, {m.AdjustedDifference, w.FairMore, chart.Plain}, {m.RawDifference, w.RawMore, chart.Plain}} {
-		if r.f.Known() {
-			says, label := r.says()
-			rows = append(rows, steelRisk{says, label, r.f, r.hue})
+	}{{m.AdjustedMesh, w.FairMesh, chart.Mesh}, {m.AdjustedRebar, w.FairRebar, chart.Rebar}, {m.AdjustedDifference, w.FairMore, chart.Plain}, {m.RawDifference, func() (string, string) { return w.RawMore(r.Event) }, chart.Plain}} {
+		if k.f.Known() {
+			says, label := k.says()
+			rows = append(rows, steelRisk{says, label, k.f, k.hue})
 		}
 	}
 	var out []Exhibit
 	if len(rows) > 0 {
 		out = append(out, Exhibit{Title: w.FairTitle(), Says: w.FairSays(m), Chart: steelRiskChart(w, rows),
-			Table: TableOf(w.FairCaption(), rows,
+			Table: TableOf(w.FairCaption(r.Event), rows,
 				wordsIn(w.SlabsHead(), func(r steelRisk) string { return r.says }),
 				numbers(w.InHundredHead(), func(r steelRisk) say.Cell { return w.Cell(say.OfHundred, r.f) }),
 				counts(w.PlacementsHead(), func(r steelRisk) int { return r.f.N }))})
@@ -136,9 +137,9 @@ func (a *Author) meshAndRebar() []cell {
 }
 
 // steelDecision lists what the choice rests on.
-func steelDecision(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
+func steelDecision(w say.Steel, m *steel.MeshVsRebar, event string) []Exhibit {
 	type question = say.Question
-	known := w.Questions(m)
+	known := w.Questions(m, event)
 	if len(known) == 0 {
 		return nil
 	}
@@ -167,16 +168,7 @@ func (a *Author) steelLooks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 
 // steelLevers are the inputs that turn the answer most easily.
 func steelLevers(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
-	type lever = figure.Lever
-	if len(m.TurnedBy) == 0 {
-		return nil
-	}
-	return []Exhibit{{Title: w.LeversTitle(), Says: w.LeversSay(m.TurnedBy), Table: TableOf(w.LeversCaption(), m.TurnedBy,
-		wordsIn(w.InputHead(), func(l lever) string { return say.Capital(w.AssumedName(l.Input)) }),
-		wordsIn(w.NowHead(), func(l lever) string { return w.LeverAmount(l, l.Value) }),
-		wordsIn(w.RangeHead(), w.LeverRange),
-		wordsIn(w.GainsHead(), w.LeverGains),
-		wordsIn(w.TurnsHead(), w.LeverTurns))}}
+	return leversOf(w.Voice, say.Levers(w).Say(m.TurnedBy), w.LeversCaption(), w.GainsHead(), w.Exactly, turnsOf("", m.TurnedBy))
 }
 
 // steelUses is the choice by use, where there are counts enough.

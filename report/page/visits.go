@@ -24,6 +24,7 @@ func (a *Author) visits() Page {
 	if len(v.Trips) == 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoTrip()}
 	}
+	p.Exhibits = append(p.Exhibits, leversOf(a.Voice, w.TurnsSay(v), w.TurnsCaption(), w.TurnsHead(), w.SitesCount, turnsOf("", v.TurnedBy))...)
 	if kept := w.Kept(&v.Kept); kept != "" {
 		p.Notes = append(p.Notes, kept)
 	}

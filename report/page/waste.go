@@ -23,7 +23,7 @@ func (a *Author) waste() Page {
 		p.Notes = []string{w.TakesColumns()}
 		return p
 	}
-	p.Exhibits = slices.Concat(inHand(led(a.ordersBySize(w))), a.presentAllowance(w), a.nextJobs(w), a.usedOnNeat(w), []Exhibit{a.pastWaste(w)}, a.whereLost(w), a.fixedLoss(w), a.wasteByCrew(w), a.orderFirmness(w))
+	p.Exhibits = slices.Concat(inHand(led(a.ordersBySize(w))), a.presentAllowance(w), a.nextJobs(w), a.orderTurns(w), a.usedOnNeat(w), []Exhibit{a.pastWaste(w)}, a.whereLost(w), a.fixedLoss(w), a.wasteByCrew(w), a.orderFirmness(w))
 	p.Do = a.todo(1, findings.KindOrders, findings.KindLeftover)
 	p.Notes = w.Notes(o)
 	if own := w.OwnPrices(o.Own); own != "" {
@@ -165,9 +165,22 @@ func (a *Author) nextJobs(w say.Waste) []Exhibit {
 		numbers(h.Adds, func(g group) say.Cell { return a.Cell(say.Percent, g.OrderAllowance) }),
 		numbers(h.RunsShort, func(g group) say.Cell { return a.Cell(say.OfHundred, g.ChanceShort) }),
 		numbers(h.LeftOver, func(g group) say.Cell { return a.Cell(left, g.LeftoverYd) }),
+		ColumnOf[group]{Head: h.CapCosts, Number: true, Ahead: true, Cell: func(g group) say.Cell {
+			return a.Cell(say.Measure{Factor: 1, Sign: a.Sign(), Digits: say.Cents}, g.CapCosts)
+		}},
 		numbers(h.Uses, func(g group) say.Cell { return a.Cell(say.Percent, g.PooledMean) }),
 		numbers(h.Tenth, func(g group) say.Cell { return a.Cell(say.Percent, g.NextJob.P90) }))
-	return []Exhibit{{Title: w.NextTitle(), Table: table, Says: w.NextSay()}}
+	return []Exhibit{{Title: w.NextTitle(), Table: table, Says: w.NextSay(a.f.Overage)}}
+}
+
+// orderTurns is what would make the orders spoken of first other ones.
+func (a *Author) orderTurns(w say.Waste) []Exhibit {
+	var turns []turn
+	for _, k := range a.f.Overage.First {
+		g := a.f.Overage.Groups[k]
+		turns = append(turns, turnsOf(w.Kind(g, say.ShortName), g.TurnedBy)...)
+	}
+	return leversOf(a.Voice, w.TurnsSay(a.f.Overage), w.TurnsCaption(), w.TurnsHead(), w.YardsBare, turns)
 }
 
 // presentAllowance says what the present way of ordering costs, where that is

@@ -12,18 +12,20 @@ import (
 func TestEarlySignsAreSaid(t *testing.T) {
 	w := Early{New("", "", "")}
 	e := &visits.EarlySigns{From: june(1)}
-	holds(t, w.Answer(e), "Nothing was poured since the start of June 2025.")
+	holds(t, w.Answer(e), "Nothing was poured since June 2025 began.")
 	e.Pours = 1
-	holds(t, w.Answer(e), "Nothing on record for the 1 pour since the start of June 2025 could show a problem. Record curing")
+	holds(t, w.Answer(e), "Nothing on record of the 1 pour since June 2025 began could show a problem. Record curing")
+	short(t, w.Answer(e))
 	e.Pours, e.Told = 2, 1
-	holds(t, w.Answer(e), "None of the 2 pours since the start of June 2025 shows anything outside a guide. 1 of them has nothing on record that could show it.")
+	holds(t, w.Answer(e), "None of the 2 pours since June 2025 began shows anything outside a guide. 1 of them has nothing on record to tell by.")
+	short(t, w.Answer(e))
 	e.Listed = []visits.EarlyPour{{JobNo: "J1", Placement: "A", PlacedOn: june(9), Signs: []visits.Sign{{Code: visits.WideJoints, Value: 16, Limit: visits.Limit{Value: 12, Source: visits.Guide.JointTimesFrom}}},
 		Before: []visits.SignBefore{{Code: visits.WideJoints, Told: true, Placements: 40, Callbacks: 20}, {Code: visits.Thin}}}}
-	if got, want := w.Answer(e), "1 of 2 pours since the start of June 2025 is outside a guide. None has a risk worth a trip of its own."; got != want {
+	if got, want := w.Answer(e), "1 of 2 pours since June 2025 began is outside a guide. None has a risk worth a trip of its own."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	e.First = &e.Listed[0]
-	if got, want := w.Answer(e), "1 of 2 pours since the start of June 2025 is outside a guide. Look first at J1 A, poured June 9, 2025."; got != want || len(strings.Fields(got)) > 25 {
+	if got, want := w.Answer(e), "1 of 2 pours since June 2025 began is outside a guide. Look first at J1 A, poured June 9, 2025."; got != want || len(strings.Fields(got)) > 25 {
 		t.Errorf("%q, want %q in 25 words", got, want)
 	}
 	holds(t, w.Notes(e)[0], "J1 A: joints 16 ft apart (guide: 12 ft, PCA). So far none of these signs")
@@ -31,6 +33,14 @@ func TestEarlySignsAreSaid(t *testing.T) {
 	holds(t, w.Notes(e)[0], "In your records more callbacks than luck explains went with: joints too wide and thin.")
 	if got, want := w.Recorded(&e.Listed[0]), "Joints 16 ft apart (guide: 12 ft, PCA). Before: joints too wide: 20 of 40 called back; thin: too few to say."; got != want {
 		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// short holds a headline to 25 words.
+func short(t *testing.T, headline string) {
+	t.Helper()
+	if n := len(strings.Fields(headline)); n > 25 {
+		t.Errorf("%d words: %q", n, headline)
 	}
 }
 
@@ -59,7 +69,7 @@ func TestCallbacksAreSaid(t *testing.T) {
 	holds(t, w.Answer(d), "No customer has called about a slab yet.")
 	d.Calls, d.Slabs, d.Cost, d.DaysToClose = 7, 5, figure.Total(923.45, 2, "sum"), figure.Total(24, 6, "median")
 	d.Open = []visits.OpenCallback{{JobNo: "J3", Placement: "A", Kind: "crack", AgeDays: 181}}
-	if got, want := w.Answer(d), "1 callback is open, for 181 days (J3 A, crack). Customers have called 7 times about 5 slabs so far. That cost $920. Half were closed within 24 days."; got != want {
+	if got, want := w.Answer(d), "1 callback is open, for 181 days (J3 A, crack). Customers have called 7 times about 5 slabs so far. That cost $923. Half were closed within 24 days."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
 	month := &visits.CallPoint{Month: "2024-07", Calls: 9, Expected: 0.95}

@@ -18,12 +18,20 @@ func (b Balance) Answer(c concrete.BalanceCall) string {
 	switch {
 	case c.Done:
 		return b.text("All of the area is covered. Call nothing in.")
-	case c.Runs == concrete.Thick:
-		return b.running(c) + " " + b.call(c)
-	case c.Runs == concrete.Thin:
-		return b.running(c) + " " + b.call(c)
+	case c.Runs == concrete.Thick, c.Runs == concrete.Thin:
+		return b.running(c) + " " + b.ifSo(c)
 	}
 	return b.call(c)
+}
+
+// ifSo says what to call in where what is placed looks so odd that it may be a
+// slip.
+func (b Balance) ifSo(c concrete.BalanceCall) string {
+	if c.CallYd == 0 {
+		return b.say("If that is so, call nothing in. What is on hand runs short {times}.", with{"times": b.TimesIn100(c.ChanceShort)})
+	}
+	return b.say("If that is so, call in {load}. That runs short {times}; with nothing called in, {without}.",
+		with{"load": b.Yards(c.CallYd), "times": b.TimesIn100(c.ChanceShort), "without": b.TimesIn100(c.NoCallShort)})
 }
 
 // running says how thick the pour runs, with what to check first.
@@ -31,13 +39,13 @@ func (b Balance) running(c concrete.BalanceCall) string {
 	in := with{"thick": b.Inches(math.Round(10*c.RunningIn) / 10), "drawn": b.Inches(c.DrawnIn), "share": b.Percent(math.Abs(c.Ratio - 1))}
 	switch {
 	case c.Runs == concrete.Thick && c.DrawnIn > 0:
-		return b.say("Running {thick} thick for {drawn} drawn: check grade.", with{"thick": in["thick"], "drawn": in["drawn"]})
+		return b.say("Running {thick} thick for {drawn} drawn: check grade and what you entered.", with{"thick": in["thick"], "drawn": in["drawn"]})
 	case c.Runs == concrete.Thick:
-		return b.say("What is placed covers too little, by {share}: check grade.", with{"share": in["share"]})
+		return b.say("What is placed covers too little, by {share}: check grade and what you entered.", with{"share": in["share"]})
 	case c.DrawnIn > 0:
-		return b.say("Running {thick} thick for {drawn} drawn: check the thickness.", with{"thick": in["thick"], "drawn": in["drawn"]})
+		return b.say("Running {thick} thick for {drawn} drawn: check the thickness and what you entered.", with{"thick": in["thick"], "drawn": in["drawn"]})
 	}
-	return b.say("What is placed covers more than is drawn, by {share}: check the thickness.", with{"share": in["share"]})
+	return b.say("What is placed covers more than is drawn, by {share}: check the thickness and what you entered.", with{"share": in["share"]})
 }
 
 // call says what to call in.

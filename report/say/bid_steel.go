@@ -89,7 +89,7 @@ func (w Bid) Weather(o bid.Weather) BidWeather {
 func (w Bid) WeatherCaution(o bid.Weather) string {
 	first := w.text("Too few pours of that month have their weather on record to say what to expect.")
 	if f := o.Share.Figure; f.Known() {
-		first = w.say("In {month}, {share} of your pours dried at {limit} or faster.", with{"month": w.MonthName(o.Month), "share": w.InHundred(f.Value), "limit": w.Drying(o.Limit)})
+		first = w.say("In {month}, {share} of your pours dried at {limit} or faster.", with{"month": w.MonthName(o.Month), "share": w.At(Percent, f.Value), "limit": w.Drying(o.Limit)})
 	}
 	return first + " " + w.text("On the day, read air and concrete temperature, humidity and wind at the slab.") + " " +
 		w.say("From {limit} on ({source}), have fog, windbreaks, shade or an evaporation retarder ready before the truck.", with{"limit": w.Drying(o.Limit), "source": "ACI 305R"}) + " " +

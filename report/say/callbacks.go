@@ -46,7 +46,7 @@ func (c Callbacks) Answer(d *visits.Callbacks) string {
 	s := []string{c.StillOpen(d)}
 	s = append(s, c.plural(d.Calls, "Customers have called once so far.|Customers have called {n} times about {slabs} so far.", with{"slabs": c.slabCount(d.Slabs)}))
 	if d.Cost.Known() {
-		s = append(s, c.say("That cost {cost}.", with{"cost": c.Dollars(d.Cost.Value)}))
+		s = append(s, c.say("That cost {cost}.", with{"cost": c.Exactly(d.Cost.Value)}))
 	}
 	if d.DaysToClose.Known() {
 		s = append(s, c.say("Half were closed within {days}.", with{"days": c.Days(int(d.DaysToClose.Value))}))

@@ -16,7 +16,7 @@ const (
 func (v *Voice) Caution(h Hazard) string {
 	switch h {
 	case PluggedHose:
-		return v.text("Air trapped behind a plug stores energy, and a freed hose whips. Stop the pump and take the pressure off first. Keep everybody clear of the end, and never straddle or hug a hose. Leave the clearing to the trained operator.")
+		return v.text("Air trapped behind a clog stores energy, and a freed hose whips. Stop the pump and take the pressure off first. Keep everybody clear of the end, and never straddle or hug a hose. Leave the clearing to the trained operator.")
 	case HeatIllness:
 		return v.text("The air that dries a slab wears people down too. Plan water, rest and shade, and ease new people in over their first days.")
 	case CausticConcrete:

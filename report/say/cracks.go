@@ -132,19 +132,6 @@ func (c Cracks) EventMeans(event string) string {
 	return c.text("A crack counts from the day the customer called about it. Slabs without such a call are followed to the data date.")
 }
 
-// often is a probability as a number of times, and never certain.
-func (v *Voice) often(p float64) string {
-	switch {
-	case p < 0.005:
-		return v.text("less than 1 time in 100")
-	case p > 0.995:
-		return v.text("more than 99 times in 100")
-	case p < 0.015:
-		return v.text("1 time in 100")
-	}
-	return v.say("{n} times in 100", with{"n": Grouped(100*p, 0)})
-}
-
 // OutOf100 is a probability under a head that says what it is out of: "45", and
 // never certain.
 func (v *Voice) OutOf100(p float64) string {

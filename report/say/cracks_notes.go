@@ -32,10 +32,10 @@ func (c Cracks) Notes(of *cracks.Cracks) []string {
 		notes = append(notes, c.say("Looking at all of it at once gives no answer: {why}.", with{"why": c.Reason(of.NoModel)}))
 	}
 	if lr := of.BySteel; lr.Known() {
-		notes = append(notes, c.say("Luck alone makes differences as large as these between kinds of reinforcement {often}.", with{"often": c.often(lr.Value)}))
+		notes = append(notes, c.say("Luck alone makes differences as large as these between kinds of reinforcement {often}.", with{"often": c.TimesIn100(lr.Value)}))
 	}
 	if lr := of.BySpacing; lr.Known() {
-		notes = append(notes, c.say("Between joint spacings, each reinforcement by itself, luck alone makes differences as large as these {often}.", with{"often": c.often(lr.Value)}))
+		notes = append(notes, c.say("Between joint spacings, each reinforcement by itself, luck alone makes differences as large as these {often}.", with{"often": c.TimesIn100(lr.Value)}))
 	}
 	return append(notes, c.text("These are plain fractions. Slabs of one kind may have had hotter days, poorer soil or wider joints."))
 }

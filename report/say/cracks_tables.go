@@ -43,12 +43,45 @@ func (c Cracks) Band(of cracks.Cell) string {
 // CellName names slabs by reinforcement and joint spacing.
 func (c Cracks) CellName(of cracks.Cell) string { return c.Made(of.Reinforcement) + ", " + c.Band(of) }
 
-// RiskCell shows a risk out of 100, or that there are too few slabs for one.
-func (c Cracks) RiskCell(of cracks.Cell, f figure.Figure) Cell {
-	if f.Known() && f.N < figure.LeastForRate {
-		of.Placements = f.N // of a kind's slabs, those that it rests on
+// RiskCell shows a risk out of 100 by an age in days, or that there are too few
+// slabs for one.
+func (c Cracks) RiskCell(of cracks.Cell, day float64, f figure.Figure) Cell {
+	if f.Known() && of.Enough() && !of.TellsBy(day) {
+		return c.tooFewOld()
+	}
+	if of.Enough() && allOpen(f) {
+		return c.saysNothing()
 	}
 	return c.enough(of, OfHundred, f)
+}
+
+// allOpen says whether a risk may be all but anything.
+func allOpen(f figure.Figure) bool { return f.Known() && f.Bounded && f.High-f.Low > 0.9 }
+
+// saysNothing stands for a risk that may be all but anything.
+func (c Cracks) saysNothing() Cell {
+	return Cell{Text: c.text("too few"), Why: c.text("so few leave it open from none to all"), Unknown: true}
+}
+
+// tooFewOld says that too few slabs are old enough to speak of a risk.
+func (c Cracks) tooFewOld() Cell {
+	return Cell{Text: c.text("too few"), Why: c.Reason(cracks.FewWatched{}), Unknown: true}
+}
+
+// FullYearCell shows the share of slabs a year old that cracked within it.
+func (c Cracks) FullYearCell(of cracks.Cell) Cell {
+	if f := of.FullYear; f.Known() && f.N < figure.LeastForRate && of.Enough() {
+		return Cell{Text: c.text("too few"), Why: c.say("fewer than {n} slabs of the kind are a year old", with{"n": Count(figure.LeastForRate)}), Unknown: true}
+	}
+	return c.enough(of, OfHundred, of.FullYear)
+}
+
+// RowRisk shows the risk within a year of the slabs of a row.
+func (c Cracks) RowRisk(of cracks.Row) Cell {
+	if of.Risk1Yr.Known() && !of.Told {
+		return c.tooFewOld()
+	}
+	return c.Cell(OfHundred, of.Risk1Yr)
 }
 
 // RateCell shows cracks a year on 100 slabs.
@@ -67,6 +100,16 @@ func (c Cracks) BoxCell(of cracks.Cell) Cell {
 	below := c.say("of {n}", with{"n": Count(of.Placements)})
 	if !of.Enough() {
 		return Cell{Text: c.text("too few"), Below: below, Unknown: true}
+	}
+	if of.Risk1Yr.Known() && !of.TellsBy(cracks.OneYear) {
+		out := c.tooFewOld()
+		out.Below = below
+		return out
+	}
+	if allOpen(of.Risk1Yr) {
+		out := c.saysNothing()
+		out.Below = below
+		return out
 	}
 	if !of.Risk1Yr.Known() {
 		out := c.unknown(c.Reason(of.Risk1Yr.Why))
@@ -213,11 +256,11 @@ func (c Cracks) rowsDiffer(t *cracks.Table) string {
 	case !t.LogRank.Known():
 		return c.say("Nothing to compare: {why}.", with{"why": c.Reason(t.LogRank.Why)})
 	case t.OneOfSeveral():
-		return c.say("Not clear: luck alone makes differences this large {often}, and more often in one of several tables.", with{"often": c.often(t.LogRank.Value)})
+		return c.say("Not clear: luck alone makes differences this large {often}, and more often in one of several tables.", with{"often": c.TimesIn100(t.LogRank.Value)})
 	case !t.Differ:
-		return c.say("Could easily be luck: luck alone makes differences this large {often}.", with{"often": c.often(t.LogRank.Value)})
+		return c.say("Could easily be luck: luck alone makes differences this large {often}.", with{"often": c.TimesIn100(t.LogRank.Value)})
 	}
-	return c.sentences(c.ends(t), c.say("Luck alone makes that {often}. It does not prove the cause.", with{"often": c.often(t.LogRank.Value)}))
+	return c.sentences(c.ends(t), c.say("Luck alone makes that {often}. It does not prove the cause.", with{"often": c.TimesIn100(t.LogRank.Value)}))
 }
 
 // ends names the rows with most and with fewest cracks, where enough stands

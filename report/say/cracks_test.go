@@ -1,6 +1,7 @@
 package say
 
 import (
+	"strconv"
 	"strings"
 	"testing"
 
@@ -8,6 +9,8 @@ import (
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/trade"
+	"pourback/ingest/record"
+	"pourback/report/internal/trial"
 )
 
 func ranged(v, low, high float64) figure.Figure {
@@ -152,10 +155,10 @@ func TestWhyKindsCannotBeCompared(t *testing.T) {
 
 func TestHowOften(t *testing.T) {
 	v := New("", "", "")
-	for p, want := range map[float64][2]string{0: {"less than 1 time in 100", "under 1"}, 0.004: {"less than 1 time in 100", "under 1"}, 0.01: {"1 time in 100", "1"}, 0.5: {"50 times in 100", "50"},
+	for p, want := range map[float64][2]string{0: {"less than once in 100", "under 1"}, 0.004: {"less than once in 100", "under 1"}, 0.01: {"once in 100", "1"}, 0.5: {"50 times in 100", "50"},
 		0.994: {"99 times in 100", "99"}, 0.9951: {"more than 99 times in 100", "over 99"}, 1: {"more than 99 times in 100", "over 99"}} {
-		if v.often(p) != want[0] || v.OutOf100(p) != want[1] {
-			t.Errorf("%v: %q and %q, want %q", p, v.often(p), v.OutOf100(p), want)
+		if v.TimesIn100(p) != want[0] || v.OutOf100(p) != want[1] {
+			t.Errorf("%v: %q and %q, want %q", p, v.TimesIn100(p), v.OutOf100(p), want)
 		}
 	}
 	c := Cracks{v}
@@ -182,13 +185,13 @@ func TestWhetherRowsDiffer(t *testing.T) {
 	rows.Trend = cracks.RowsAlone
 	alone := &cracks.Table{LogRank: cracks.LogRank{Figure: figure.Unknown(cracks.OneRow{})}}
 	for want, t1 := range map[string]*cracks.Table{
-		"Could easily be luck: luck alone makes differences this large 78 times in 100.":                                                                                                                                      table(0.78, false),
-		"Not clear: luck alone makes differences this large 4 times in 100, and more often in one of several tables.":                                                                                                         table(0.04, false),
-		"The rows differ by more than luck: most cracks a year at over 60 °F, fewest at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.":                                                       table(0.01, true),
-		"The rows differ by more than luck: fewest cracks a year at up to 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause.":                                                                           ends(-1, 0),
-		"The rows differ by more than luck, but too few cracks stand behind any one of them to name it. Luck alone makes that 1 time in 100. It does not prove the cause.":                                                    ends(-1, -1),
-		"The rows differ by more than luck: most cracks a year at over 60 °F. Luck alone makes that 1 time in 100. It does not prove the cause. “All of it at once” shows no clear trend: there other things are held equal.": rows,
-		"Could easily be luck: luck alone makes differences this large 78 times in 100. “All of it at once” does show a trend: it takes these rows in their order and holds other things equal.":                              trend,
+		"Could easily be luck: luck alone makes differences this large 78 times in 100.":                                                                                                                                    table(0.78, false),
+		"Not clear: luck alone makes differences this large 4 times in 100, and more often in one of several tables.":                                                                                                       table(0.04, false),
+		"The rows differ by more than luck: most cracks a year at over 60 °F, fewest at up to 60 °F. Luck alone makes that once in 100. It does not prove the cause.":                                                       table(0.01, true),
+		"The rows differ by more than luck: fewest cracks a year at up to 60 °F. Luck alone makes that once in 100. It does not prove the cause.":                                                                           ends(-1, 0),
+		"The rows differ by more than luck, but too few cracks stand behind any one of them to name it. Luck alone makes that once in 100. It does not prove the cause.":                                                    ends(-1, -1),
+		"The rows differ by more than luck: most cracks a year at over 60 °F. Luck alone makes that once in 100. It does not prove the cause. “All of it at once” shows no clear trend: there other things are held equal.": rows,
+		"Could easily be luck: luck alone makes differences this large 78 times in 100. “All of it at once” does show a trend: it takes these rows in their order and holds other things equal.":                            trend,
 		"Nothing to compare: there is only one row.": alone,
 	} {
 		if got := w.TableSays(t1); got != want {
@@ -246,11 +249,54 @@ func TestReasonsOfLooks(t *testing.T) {
 // A share of one slab is none, however many slabs are of the kind.
 func TestAShareOfFewSlabsIsNotSaid(t *testing.T) {
 	w := Cracks{Voice: New("", "us", "$")}
-	of := cracks.Cell{Placements: 160}
 	for n, want := range map[int]bool{1: true, 4: true, 5: false} {
-		share := ranged(0, 0, 0.73)
-		if share.N = n; w.RiskCell(of, share).Unknown != want {
-			t.Errorf("of %d slabs: %+v", n, w.RiskCell(of, share))
+		of := cracks.Cell{Placements: 160, FullYear: ranged(0, 0, 0.73)}
+		if of.FullYear.N = n; w.FullYearCell(of).Unknown != want {
+			t.Errorf("of %d slabs: %+v", n, w.FullYearCell(of))
 		}
+	}
+}
+
+// Where one slab of many is a year old, nothing is said of the risk within a year
+// nor of what is still to come; its figure keeps its interval.
+func TestARiskOfFewSlabsIsNotSaid(t *testing.T) {
+	w := Cracks{Voice: New("", "us", "$")}
+	of := func(old int) *cracks.Cracks {
+		var set record.Set
+		for i := range 20 {
+			p := record.Placement{JobNo: strconv.Itoa(i), Placement: "A", PlacedOn: record.DateOf(2026, 6, 1), Use: "patio", AreaSqft: record.Some(300.0), ThicknessIn: record.Some(4.0), Reinforcement: "rebar", JointSpacingFt: record.Some(8.0)}
+			if i < old {
+				p.PlacedOn = record.DateOf(2025, 10, 1)
+			}
+			set.Placements = append(set.Placements, p)
+		}
+		return trial.FactorsOf(t, set, setting.Options{}).Cracks
+	}
+	few, enough := of(1), of(19)
+	cell := few.Cells[0]
+	if !cell.Risk1Yr.Known() || !cell.Risk1Yr.Bounded {
+		t.Errorf("%+v: want a value with its interval", cell.Risk1Yr)
+	}
+	if c := w.RiskCell(cell, cracks.OneYear, cell.Risk1Yr); c.Text != "too few" || c.Why != "fewer than 5 slabs have been watched for so long" {
+		t.Errorf("%+v", c)
+	}
+	if c := w.BoxCell(cell); c.Text != "too few" {
+		t.Errorf("%+v", c)
+	}
+	open := cracks.Cell{Placements: 13, Risk1Yr: ranged(0.11, 0, 1)}
+	if c := w.BoxCell(open); c.Text != "too few" || c.Why != "so few leave it open from none to all" || w.RiskCell(open, cracks.OneYear, open.Risk1Yr).Text != "too few" {
+		t.Errorf("%+v", c)
+	}
+	if c := w.RiskCell(enough.Cells[0], cracks.OneYear, enough.Cells[0].Risk1Yr); c.Unknown {
+		t.Errorf("of 19 slabs a year old: %+v", c)
+	}
+	if got, want := w.Answer(few), "No crack callback yet from 20 slabs, watched for 5 months on average. That is too short to say how many crack within a year."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if few.Later.Callbacks.Known() {
+		t.Errorf("still to come: %+v", few.Later.Callbacks)
+	}
+	if l := enough.Later.Callbacks; !(l.Value == 0 && l.High > 0) {
+		t.Errorf("still to come %+v: none yet is no promise", l)
 	}
 }

@@ -39,12 +39,12 @@ func (e Early) Answer(s *visits.EarlySigns) string {
 	month, untold := e.Month(s.From.Month()), s.Pours-s.Told
 	switch {
 	case s.Pours == 0:
-		return e.say("Nothing was poured since the start of {month}.", with{"month": month})
+		return e.say("Nothing was poured since {month} began.", with{"month": month})
 	case s.Told == 0:
-		return e.plural(s.Pours, "Nothing on record for the 1 pour since the start of {month} could show a problem.|Nothing on record for the {n} pours since the start of {month} could show a problem.", with{"month": month}) +
-			" " + e.text("Record curing and weather, saw time, joints, added water, load times and probed thickness.")
+		return e.plural(s.Pours, "Nothing on record of the 1 pour since {month} began could show a problem.|Nothing on record of the {n} pours since {month} began could show a problem.", with{"month": month}) +
+			" " + e.text("Record curing, weather, saw time, joints and load times.")
 	case len(s.Listed) == 0 && untold > 0:
-		return e.none(s) + " " + e.plural(untold, "1 of them has nothing on record that could show it.|{n} of them have nothing on record that could show it.", nil)
+		return e.none(s) + " " + e.plural(untold, "1 of them has nothing on record to tell by.|{n} of them have nothing on record to tell by.", nil)
 	case len(s.Listed) == 0:
 		return e.none(s)
 	}
@@ -71,12 +71,12 @@ func (e Early) Record(s *visits.EarlySigns) string {
 }
 
 func (e Early) none(s *visits.EarlySigns) string {
-	return e.plural(s.Pours, "The 1 pour since the start of {month} shows nothing outside a guide.|None of the {n} pours since the start of {month} shows anything outside a guide.", with{"month": e.Month(s.From.Month())})
+	return e.plural(s.Pours, "The 1 pour since {month} began shows nothing outside a guide.|None of the {n} pours since {month} began shows anything outside a guide.", with{"month": e.Month(s.From.Month())})
 }
 
 // outside says how many new pours are outside a guide.
 func (e Early) outside(s *visits.EarlySigns) string {
-	return e.plural(len(s.Listed), "1 of {pours} since the start of {month} is outside a guide.|{n} of {pours} since the start of {month} are outside a guide.",
+	return e.plural(len(s.Listed), "1 of {pours} since {month} began is outside a guide.|{n} of {pours} since {month} began are outside a guide.",
 		with{"pours": e.pours(s.Pours), "month": e.Month(s.From.Month())})
 }
 

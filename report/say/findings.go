@@ -16,7 +16,7 @@ func (w Findings) Sentence(f findings.Finding) string {
 	worth := w.aYear(f.Dollars)
 	switch told := f.Told.(type) {
 	case findings.Leftover:
-		return w.say("You paid for {yards} of concrete that was left over in the last twelve months: {worth}. Hold back part of the order and call in the last load once the rest is down.", with{"yards": w.wholeYards(told.Yd), "worth": worth})
+		return w.say("You paid for {yards} of concrete that was left over in the last twelve months: {worth}. Some left over is the price of not running short: order by the waste table, and hold back a last load only where a job takes several trucks.", with{"yards": w.wholeYards(told.Yd), "worth": worth})
 	case findings.Orders:
 		return w.say("Order by the waste table: on your own past that would have saved {worth}. Last year you ordered {planned} over the drawing; the cheapest order for each size and method is {cheapest} over.", with{"worth": worth, "planned": w.Percent(told.Planned), "cheapest": w.Percent(told.Cheapest)})
 	case findings.SlowCrew:
@@ -59,9 +59,9 @@ func (w Findings) clogging(f findings.CloggingOutfit, worth string) string {
 	per := w.Units.Clogs.Factor
 	values := with{"outfit": w.Named(f.Outfit), "rate": Grouped(f.Rate*per, 1), "others": Grouped(f.Others*per, 1), "worth": worth}
 	if w.Units.Si {
-		return w.say("{outfit} plugs {rate} times in 100 m³, the other outfits {others}: {worth} of waiting. Ask for another outfit where you have the choice.", values)
+		return w.say("{outfit} clogs {rate} times in 100 m³, the other outfits {others}: {worth} of waiting. Ask for another outfit where you have the choice.", values)
 	}
-	return w.say("{outfit} plugs {rate} times in 100 yd, the other outfits {others}: {worth} of waiting. Ask for another outfit where you have the choice.", values)
+	return w.say("{outfit} clogs {rate} times in 100 yd, the other outfits {others}: {worth} of waiting. Ask for another outfit where you have the choice.", values)
 }
 
 func (w Findings) callbacks(f findings.Callbacks, worth string) string {

@@ -143,7 +143,7 @@ func (w PourDay) dryingOften(o bid.Weather) string {
 		return w.say("On a hot, dry or windy day a fresh slab dries at {limit} and faster, and cracks while still soft. Read air, concrete, humidity and wind first.", with{"limit": limit})
 	case f.Value > 0:
 		return w.say("In {month}, {share} of your pours dried at {limit} or faster, where plastic cracking begins to threaten.",
-			with{"share": w.InHundred(f.Value), "month": w.MonthName(o.Month), "limit": limit})
+			with{"share": w.At(Percent, f.Value), "month": w.MonthName(o.Month), "limit": limit})
 	}
 	return ""
 }

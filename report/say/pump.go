@@ -5,18 +5,18 @@ import (
 	"pourback/analysis/work"
 )
 
-// Pump says how often the pump line plugs and whose.
+// Pump says how often the pump line clogs and whose.
 type Pump struct{ *Voice }
 
 func (p Pump) Title() string { return p.text("Pump and delays") }
 
-// Answer says how often the line plugs, what a clog costs and whether an outfit
+// Answer says how often the line clogs, what a clog costs and whether an outfit
 // is better.
 func (p Pump) Answer(w *work.Pump) string {
 	all := w.All
 	switch {
 	case all.Placements == 0:
-		return p.text("The records cannot say how often the pump line plugs: no pumped placement has both its yards and its clogs.")
+		return p.text("The records cannot say how often the pump line clogs: no pumped placement has both its yards and its clogs.")
 	case all.Clogs == 0:
 		return p.say("No clogs in {pumped} pumped. Plan for no more than {rate}.", with{"pumped": p.pumped(all.PumpedYd), "rate": p.At(p.Rate(all.ClogsPer100.High), all.ClogsPer100.High)})
 	}
@@ -38,16 +38,16 @@ func (p Pump) verdict(v work.Verdict) string {
 	return p.text("Too early to say whether one outfit is better.")
 }
 
-// ends names the outfits that plug least and most, where enough stands behind
+// ends names the outfits that clog least and most, where enough stands behind
 // them.
 func (p Pump) ends(v work.Verdict) string {
 	switch {
 	case v.Least != "" && v.Most != "":
-		return p.say("{least} plugs least and {most} most.", with{"least": p.Named(v.Least), "most": p.Named(v.Most)})
+		return p.say("{least} clogs least and {most} most.", with{"least": p.Named(v.Least), "most": p.Named(v.Most)})
 	case v.Most != "":
-		return p.say("{most} plugs most.", with{"most": p.Named(v.Most)})
+		return p.say("{most} clogs most.", with{"most": p.Named(v.Most)})
 	case v.Least != "":
-		return p.say("{least} plugs least.", with{"least": p.Named(v.Least)})
+		return p.say("{least} clogs least.", with{"least": p.Named(v.Least)})
 	}
 	return p.text("The outfits differ by more than luck, but too few clogs stand behind any one of them to name it.")
 }
@@ -76,7 +76,7 @@ func (p Pump) pumped(yd float64) string {
 }
 
 // Will is what the page will say once there are records, and Takes what it takes.
-func (p Pump) Will() string { return p.text("how often the pump line plugs, and where time is lost") }
+func (p Pump) Will() string { return p.text("how often the pump line clogs, and where time is lost") }
 
 func (p Pump) Takes() string {
 	return p.text("the method, the pump outfit, the yards delivered and the number of clogs (0 where there was none) of each pumped placement")
@@ -194,7 +194,7 @@ func (p Pump) PerJob() string {
 
 // ClogCost says what the crews' wait came to.
 func (p Pump) ClogCost(cost figure.Figure) string {
-	return p.say("While the line was plugged, the crews' wait cost {cost} at your labor rate, over {placements}.",
+	return p.say("While the line was clogged, the crews' wait cost {cost} at your labor rate, over {placements}.",
 		with{"cost": p.Exactly(cost.Value), "placements": p.Counted(cost.N)})
 }
 

@@ -34,6 +34,8 @@ func (s Steel) Answer(r *steel.Reinforcement) string {
 		return s.sentences(s.text("The records cannot say whether mesh or rebar is better."), s.because(r.Why), meanwhile)
 	case r.Why != nil:
 		return s.sentences(s.text("Not settled."), s.because(r.Why), meanwhile)
+	case r.Event == setting.EventSeen:
+		return s.sentences(s.seenRatio(m), s.say("What that comes to in money is not known: {why}.", with{"why": s.Reason(m.MeshCheaper.Why)}))
 	case !m.MeshCheaper.Known():
 		return s.sentences(s.alike(r), s.say("What that comes to in money is not known: {why}.", with{"why": s.Reason(m.MeshCheaper.Why)}))
 	}
@@ -114,7 +116,7 @@ func (s Steel) because(why figure.Reason) string {
 }
 
 func (s Steel) sure(p float64) string {
-	return s.say("That is {sure}: {chance}.", with{"sure": s.Sure(p), "chance": s.InHundred(p)})
+	return s.say("That is {sure}: {chance}.", with{"sure": s.Sure(p), "chance": s.TimesIn100(p)})
 }
 
 // spread says how far the chance that mesh is cheaper moves with the way of
@@ -122,7 +124,7 @@ func (s Steel) sure(p float64) string {
 func (s Steel) spread(m *steel.MeshVsRebar) string {
 	low, high := m.Spread()
 	if math.Round(100*low) == math.Round(100*high) {
-		return s.say("Mesh comes out cheaper {often}.", with{"often": s.often(m.MeshCheaper.Value)})
+		return s.say("Mesh comes out cheaper {often}.", with{"often": s.TimesIn100(m.MeshCheaper.Value)})
 	}
 	return s.say("Mesh comes out cheaper {low} to {high} times in 100, depending on how it is figured.",
 		with{"low": Grouped(max(1, 100*low), 0), "high": Grouped(min(99, 100*high), 0)})
@@ -131,11 +133,25 @@ func (s Steel) spread(m *steel.MeshVsRebar) string {
 // alike sets the risks of the two side by side, like for like.
 func (s Steel) alike(r *steel.Reinforcement) string {
 	risks := with{"mesh": s.inHundredSlabs(r.MeshVsRebar.AdjustedMesh), "rebar": s.inHundredSlabs(r.MeshVsRebar.AdjustedRebar)}
-	if r.Event == setting.EventSeen {
-		return filled(s.text("Like for like, {mesh} with mesh and {rebar} with rebar are seen with a crack within a year."), risks)
-	}
 	return filled(s.text("Like for like, {mesh} with mesh and {rebar} with rebar bring a crack callback within a year."), risks)
 }
+
+// seenRatio sets the cracks seen with mesh beside those with rebar, like for like,
+// with how easily luck makes such a difference.
+func (s Steel) seenRatio(m *steel.MeshVsRebar) string {
+	said := s.say("Like for like, mesh slabs are seen cracked {times} as often as rebar slabs.", with{"times": s.Long(Times, m.HazardRatio)})
+	if !m.Luck.Known() {
+		return said
+	}
+	odds := with{"odds": s.TimesIn100(m.Luck.Value)}
+	if m.Luck.Value > couldBeLuck {
+		return s.sentences(said, filled(s.text("That could easily be luck, which makes such a difference {odds}."), odds))
+	}
+	return s.sentences(said, filled(s.text("Luck alone makes such a difference {odds}."), odds))
+}
+
+// couldBeLuck is the chance of a difference from which it is called luck.
+const couldBeLuck = 0.10
 
 func (s Steel) inHundredSlabs(f figure.Figure) string {
 	return s.Long(ShareOf(f, "{value} in 100 slabs", "{value} in 1,000 slabs"), f)

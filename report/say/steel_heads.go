@@ -2,6 +2,7 @@ package say
 
 import (
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/steel"
 )
 
@@ -48,9 +49,16 @@ func (s Steel) CostsCaption() string {
 	}
 	return s.text("Cost per sq ft in the ground, callbacks counted")
 }
-func (s Steel) FairTitle() string   { return s.text("Cracks with each, like for like") }
-func (s Steel) FairCaption() string { return s.text("Crack callbacks within a year, in 100 slabs") }
-func (s Steel) RawTitle() string    { return s.text("The raw figures") }
+func (s Steel) FairTitle() string { return s.text("Cracks with each, like for like") }
+
+// FairCaption names the table of the risks.
+func (s Steel) FairCaption(event string) string {
+	if event == setting.EventSeen {
+		return s.text("Cracks seen within a year, in 100 slabs")
+	}
+	return s.text("Crack callbacks within a year, in 100 slabs")
+}
+func (s Steel) RawTitle() string { return s.text("The raw figures") }
 func (s Steel) RawSays() string {
 	return s.text("As they stand, whatever the season, the soil and the spacing were.")
 }
@@ -74,13 +82,8 @@ func (s Steel) OthersCaption() string {
 
 // What would change the answer.
 
-func (s Steel) LeversTitle() string   { return s.text("What would change the answer") }
 func (s Steel) LeversCaption() string { return s.text("What turns mesh against rebar most easily") }
-func (s Steel) InputHead() string     { return s.text("What it rests on") }
-func (s Steel) NowHead() string       { return s.text("Now") }
-func (s Steel) RangeHead() string     { return s.text("Could be") }
 func (s Steel) GainsHead() string     { return s.text("Rebar then saves, a placement") }
-func (s Steel) TurnsHead() string     { return s.text("The answer turns at") }
 func (s Steel) UsesTitle() string     { return s.text("By use") }
 func (s Steel) UsesCaption() string   { return s.text("Mesh against rebar by use") }
 func (s Steel) UseHead() string       { return s.text("Use") }
@@ -102,7 +105,10 @@ func (s Steel) FairRebar() (row, label string) {
 func (s Steel) FairMore() (row, label string) {
 	return s.text("Mesh more than rebar, like for like"), s.text("more, like for like")
 }
-func (s Steel) RawMore() (row, label string) {
+func (s Steel) RawMore(event string) (row, label string) {
+	if event == setting.EventSeen {
+		return s.text("Mesh more than rebar, raw"), s.text("more, raw")
+	}
 	return s.text("Mesh more than rebar, raw (slabs a year old)"), s.text("more, raw")
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/steel"
 )
 
@@ -15,14 +16,14 @@ type Question struct {
 }
 
 // Questions are what the choice rests on, as far as it is known.
-func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
+func (s Steel) Questions(m *steel.MeshVsRebar, event string) []Question {
 	var known []Question
 	ask := func(asks string, f figure.Figure, cell func(figure.Figure) Cell) {
 		if f.Known() {
 			known = append(known, Question{asks, f, cell(f)})
 		}
 	}
-	chance := func(f figure.Figure) Cell { return Valued(s.InHundred(f.Value), f.Value).In(OfHundred) }
+	chance := func(f figure.Figure) Cell { return Valued(s.TimesIn100(f.Value), f.Value).In(OfHundred) }
 	money := func(f figure.Figure) Cell { return s.Cell(s.About(), f) }
 	ratio := func(f figure.Figure) Cell { return s.Cell(Times, f) }
 	number := func(f figure.Figure) Cell { return s.Cell(Wholes, f) }
@@ -36,11 +37,18 @@ func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
 	ask(s.text("What a placement loses with rebar where mesh is the better"), m.WrongRebar, money)
 	ask(s.text("Cost of a callback over which the other would pay"), m.TurningCost, money)
 	ask(s.text("Mesh callbacks against rebar's, where rebar just pays"), m.BreakEven, ratio)
-	ask(s.text("Mesh callbacks against rebar's, like for like"), m.HazardRatio, ratio)
+	ask(s.ratioAsked(event), m.HazardRatio, ratio)
+	ask(s.text("Chance of such a difference by luck alone, on days of similar temperature"), m.Luck, chance)
 	ask(s.text("How far something not on record may move that, either way"), m.BiasSD, s.biasCell)
-	ask(s.text("Smallest difference this many callbacks can show"), m.Detectable, ratio)
-	ask(s.text("Callbacks a year on 100 slabs with mesh"), m.MeshRate, number)
-	ask(s.text("Callbacks a year on 100 slabs with rebar"), m.RebarRate, number)
+	if event == setting.EventSeen {
+		ask(s.text("Smallest difference this many cracks can show"), m.Detectable, ratio)
+		ask(s.text("Cracks a year on 100 slabs with mesh"), m.MeshRate, number)
+		ask(s.text("Cracks a year on 100 slabs with rebar"), m.RebarRate, number)
+	} else {
+		ask(s.text("Smallest difference this many callbacks can show"), m.Detectable, ratio)
+		ask(s.text("Callbacks a year on 100 slabs with mesh"), m.MeshRate, number)
+		ask(s.text("Callbacks a year on 100 slabs with rebar"), m.RebarRate, number)
+	}
 	ask(s.text("Placements it takes to tell"), m.PlacementsNeeded, number)
 	ask(s.text("Years that takes at the present pace"), m.YearsNeeded, number)
 	ask(s.text("Placements it takes with mesh and rebar taking turns"), m.PlacementsInTurns, number)
@@ -51,6 +59,14 @@ func (s Steel) Questions(m *steel.MeshVsRebar) []Question {
 	ask(s.text("How strongly something not on record would have to go with both steel and cracks to explain the whole difference"), m.EValue, ratio)
 	ask(s.text("The same, to bring the range to no difference"), m.EValueLimit, ratio)
 	return known
+}
+
+// ratioAsked is what the hazard ratio answers.
+func (s Steel) ratioAsked(event string) string {
+	if event == setting.EventSeen {
+		return s.text("Cracks seen with mesh against rebar, like for like")
+	}
+	return s.text("Mesh callbacks against rebar's, like for like")
 }
 
 // Look names a way of looking at it, as a row of a table.
@@ -121,66 +137,9 @@ func (s Steel) biasCell(f figure.Figure) Cell {
 	return Valued(s.biasTimes(f.Value), f.Value)
 }
 
-// LeversSay says where the answer turns, "" where that is nowhere near.
-func (s Steel) LeversSay(levers []figure.Lever) string {
-	var said []string
-	for _, l := range levers {
-		if l.Turns.OK {
-			said = append(said, Capital(s.say("{name}: it turns at {turn}, and is {now} now.", with{"name": s.AssumedName(l.Input), "turn": s.LeverAmount(l, l.Turns.V), "now": s.LeverAmount(l, l.Value)})))
-		}
-	}
-	return s.sentences(said...)
-}
-
-// LeverAmount is a value of an input in its unit.
-func (s Steel) LeverAmount(l figure.Lever, v float64) string {
-	switch l.Unit {
-	case figure.Chance:
-		return s.InHundred(v)
-	case figure.NoUnit:
-		return s.say("{n} times", with{"n": Grouped(v, 1)})
-	}
-	return s.amountOf(v, l.Unit)
-}
-
-// LeverRange and LeverGains are its range, without the unit that stands beside
-// its value, and what rebar saves at both ends.
-func (s Steel) LeverRange(l figure.Lever) string {
-	return s.to(s.leverNumber(l, l.Low), s.leverNumber(l, l.High))
-}
-func (s Steel) LeverGains(l figure.Lever) string {
-	return s.to(s.Exactly(l.AtLow), s.Exactly(l.AtHigh))
-}
-
-// leverNumber is a value of an input in its unit, which it leaves out.
-func (s Steel) leverNumber(l figure.Lever, v float64) string {
-	switch l.Unit {
-	case figure.Chance:
-		return Grouped(100*v, 0)
-	case figure.NoUnit:
-		return Grouped(v, 1)
-	case figure.HoursPer100:
-		return Grouped(s.forArea(v), 2)
-	case figure.DollarsPerSqft:
-		return s.areaCost(v)
-	}
-	return s.Amount(v, decimalsOf(v))
-}
-
 // BothSlabs counts the placements of a use with each.
 func (s Steel) BothSlabs(u steel.Use) string {
 	return s.say("{mesh}, {rebar}", with{"mesh": Count(u.Mesh), "rebar": Count(u.Rebar)})
-}
-
-// LeverTurns is where the answer turns.
-func (s Steel) LeverTurns(l figure.Lever) string {
-	switch {
-	case !l.Turns.OK:
-		return s.text("nowhere near")
-	case l.Within:
-		return s.say("{turn}, which it may be", with{"turn": s.LeverAmount(l, l.Turns.V)})
-	}
-	return s.LeverAmount(l, l.Turns.V)
 }
 
 // Method says how it was worked out, with the sources.
@@ -207,6 +166,10 @@ func (v *Voice) steelReason(r figure.Reason) (string, bool) {
 	switch r.(type) {
 	case steel.SeenIsNoMoney:
 		return v.text("costs are figured from callbacks, and these are cracks seen at visits"), true
+	case steel.RatioBetweenLooks:
+		return v.text("cracks seen at visits are compared by how many times as often they are seen"), true
+	case steel.ByProbability:
+		return v.text("callbacks are judged by the chance that mesh is cheaper"), true
 	case steel.NoArea:
 		return v.text("no placement with mesh or rebar records its area"), true
 	case steel.NothingTurns:

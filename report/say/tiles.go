@@ -180,7 +180,7 @@ func (t Tiles) CrewSays() string {
 func (t Tiles) Faster() string { return t.text("fewer hours") }
 func (t Tiles) Slower() string { return t.text("more") }
 
-// Pump is how often the line plugs, and whose.
+// Pump is how often the line clogs, and whose.
 func (t Tiles) Pump(p *work.Pump) (big, says string) {
 	all := p.All
 	switch {
@@ -191,14 +191,14 @@ func (t Tiles) Pump(p *work.Pump) (big, says string) {
 	}
 	rate := t.Value(Pump(t).Rate(all.ClogsPer100.Value), all.ClogsPer100)
 	if v := p.Verdict; v.Kind == work.OneBetter && v.Most != "" {
-		return t.say("{outfit} plugs most", with{"outfit": t.Named(v.Most)}), t.say("All outfits together: {rate}.", with{"rate": rate})
+		return t.say("{outfit} clogs most", with{"outfit": t.Named(v.Most)}), t.say("All outfits together: {rate}.", with{"rate": rate})
 	}
 	return Capital(rate), t.text("No outfit stands out.")
 }
 
 // PumpSays is what its picture shows, RateEnd the end of its scale.
 func (t Tiles) PumpSays() string {
-	return t.text("A dot for each pump outfit with its range: how often its line plugs.")
+	return t.text("A dot for each pump outfit with its range: how often its line clogs.")
 }
 
 func (t Tiles) RateEnd(rate float64) string {

@@ -30,7 +30,7 @@ func (w Todo) FastCrew(name string) string {
 	return w.say("Watch {crew} for a day: see what it does that the others do not.", with{"crew": w.Named(name)})
 }
 func (w Todo) NoOutfit() string {
-	return w.text("Leave it: no pump outfit plugs more than luck explains.")
+	return w.text("Leave it: no pump outfit clogs more than luck explains.")
 }
 func (w Todo) NoTrip() string { return w.text("Nothing to do this week: no visit pays for its drive.") }
 func (w Todo) NoSign() string {

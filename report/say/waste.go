@@ -42,10 +42,17 @@ func (w Waste) Answer(o *concrete.Overage) string {
 	if len(o.First) > 1 {
 		other := o.Groups[o.First[1]]
 		s += " " + w.otherOrder(other)
+		if math.Abs(short-other.ChanceShort.Value) >= apart {
+			return s + " " + w.say("They cover {first} and {other}.", with{"first": w.Percent(1 - short), "other": w.Percent(1 - other.ChanceShort.Value)})
+		}
 		short = math.Max(short, other.ChanceShort.Value)
 	}
 	return s + " " + w.covers(1-short)
 }
+
+// apart is how far two orders' chances of running short must lie apart to be said
+// each by itself.
+const apart = 0.05
 
 // early says why there is no order yet.
 func (w Waste) early(why figure.Reason) string {

@@ -4,17 +4,17 @@ import "pourback/analysis/concrete"
 
 // WasteHeads are the heads of the columns of the tables on waste.
 type WasteHeads struct {
-	Kind, UsualSize, Order, Adds, RunsShort, LeftOver, Uses, Tenth     string // of the next jobs
-	Rank, Worth, Sure, Placements                                      string // of what is worth most
-	Job, P10, P50, P80, P90, OrderShort                                string // of what the next job will use
-	Average, Together, HalfUnder, NineUnder                            string // of past jobs
-	Part, Share, Means, PlacedBy, Lost, Crew, MoreOrLess, OddLess, Cut string
+	Kind, UsualSize, Order, Adds, RunsShort, LeftOver, CapCosts, Uses, Tenth string // of the next jobs
+	Rank, Worth, Sure, Placements                                            string // of what is worth most
+	Job, P10, P50, P80, P90, OrderShort                                      string // of what the next job will use
+	Average, Together, HalfUnder, NineUnder                                  string // of past jobs
+	Part, Share, Means, PlacedBy, Lost, Crew, MoreOrLess, OddLess, Cut       string
 }
 
 // Heads are the heads of the columns.
 func (w Waste) Heads() WasteHeads {
 	return WasteHeads{
-		Kind: w.text("Kind"), UsualSize: w.text("Usual size"), Order: w.text("Order"), Adds: w.text("That adds"), RunsShort: w.text("Runs short, in 100"),
+		Kind: w.text("Kind"), UsualSize: w.text("Usual size"), Order: w.text("Order"), Adds: w.text("That adds"), RunsShort: w.text("Runs short, in 100"), CapCosts: w.text("Your limit costs"),
 		LeftOver: w.text("Left over"), Uses: w.text("Uses over the drawing"), Tenth: w.text("1 in 10 uses over"),
 		Rank: w.text("Rank"), Worth: w.text("Worth a year"), Sure: w.text("How sure, in 100"), Placements: w.text("Placements"),
 		Job: w.text("Job"), P10: w.text("1 in 10 stays under"), P50: w.text("Half stay under"), P80: w.text("8 in 10 stay under"), P90: w.text("9 in 10 stay under"),

@@ -156,6 +156,8 @@ func (w Waste) beliefs(p setting.OveragePriors) string {
 func (v *Voice) wasteReason(r figure.Reason) (string, bool) {
 	w, least := Waste{v}, Count(figure.LeastForRate)
 	switch r := r.(type) {
+	case concrete.NoCap:
+		return w.text("you set no limit to running short"), true
 	case concrete.FewVolumes:
 		return v.plural(r.N, "1 placement has all its volumes on record; it takes {least}|{n} placements have all their volumes on record; it takes {least}", with{"least": least}), true
 	case concrete.FewByMethod:

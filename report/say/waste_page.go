@@ -96,8 +96,26 @@ func (w Waste) volume() string {
 func (w Waste) NextTitle() string { return w.text("The next job of each kind") }
 
 // NextSay says what it tells.
-func (w Waste) NextSay() string {
+func (w Waste) NextSay(o *concrete.Overage) string {
+	if most := o.Assumptions.Order.MostShort; most > 0 {
+		return w.capCosts(o, most)
+	}
 	return w.text("Each order is the one that costs least over many jobs. It still runs short at times, and most times leaves some over.")
+}
+
+// capCosts says what keeping to the owner's limit costs, by the kind spoken of
+// first.
+func (w Waste) capCosts(o *concrete.Overage, most float64) string {
+	said := w.say("Each order is the cheapest one that runs short {times} at most, as you set.", with{"times": w.TimesIn100(most)})
+	if len(o.First) == 0 {
+		return said
+	}
+	g := o.Groups[o.First[0]]
+	costs := with{"kind": w.Kind(g, ShortName), "more": w.Amount(g.CapCosts.Value, 2)}
+	if g.CapCosts.Value < 0.5 {
+		return w.sentences(said, filled(w.text("For {kind} that costs nothing: the cheapest order keeps to it anyway."), costs))
+	}
+	return w.sentences(said, filled(w.text("For {kind} that limit costs {more} a job on average."), costs))
 }
 
 // NextCaption names the table.

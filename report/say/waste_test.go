@@ -26,6 +26,7 @@ func TestWhatToOrder(t *testing.T) {
 	}{
 		{"us", concrete.Overage{Groups: driveways, First: []int{1, 2}}, "Order 9¼ yd for the next 8.2 yd driveway off the chute. By pump, 11½ yd for 10 yd. That covers 94 jobs in 100."},
 		{"us", concrete.Overage{Groups: driveways, First: []int{2, 1}}, "Order 11½ yd for the next 10 yd driveway by pump. Off the chute, 9¼ yd for 8.2 yd. That covers 94 jobs in 100."},
+		{"us", concrete.Overage{Groups: []concrete.Group{kind("driveway", "chute", 20, 9.7, 10.5, .03), kind("driveway", "barrow", 12, 9.6, 10, .37)}, First: []int{0, 1}}, "Order 10½ yd for the next 9.7 yd driveway off the chute. By barrow, 10 yd for 9.6 yd. They cover 97% and 63%."},
 		{"us", concrete.Overage{Groups: patio, First: []int{0}}, "Order 5 yd for the next 4 yd patio by buggy. That covers 9 jobs in 10."},
 		{"si", concrete.Overage{Groups: patio, First: []int{0}}, "Order 3.8 m³ for the next 3.1 m³ patio by buggy. That covers 9 jobs in 10."},
 		{"us", concrete.Overage{Groups: []concrete.Group{kind("unknown", "unknown", 9, 4, 5, .002)}, First: []int{0}}, "Order 5 yd for the next 4 yd job. That covers more than 99 jobs in 100."},

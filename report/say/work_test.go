@@ -25,13 +25,13 @@ func TestHowOftenThePumpPlugs(t *testing.T) {
 		{work.Pump{All: all(167, 33, 1226, 2.7, 2, 3.6), PerClog: alone(25.4), Verdict: work.Verdict{Kind: work.NoneBetter}},
 			"Plan on 3 clogs in 100 yd. Each one takes about 25 minutes. No outfit stands out: the differences could easily be luck."},
 		{work.Pump{All: all(100, 33, 1226, 2.7, 2, 3.6), Verdict: work.Verdict{Kind: work.OneBetter, Least: "P1", Most: "P2"}},
-			"Plan on 3 clogs in 100 yd. P1 plugs least and P2 most."},
+			"Plan on 3 clogs in 100 yd. P1 clogs least and P2 most."},
 		{work.Pump{All: all(1, 1, 10, 10, 1, 47), Verdict: work.Verdict{Kind: work.CannotTell}},
 			"Plan on 10 clogs in 100 yd. Too early to say whether one outfit is better."},
 		{work.Pump{All: all(100, 12, 1090, 1.1, 0.6, 1.8), Verdict: work.Verdict{Kind: work.CannotTell}},
 			"Plan on 1 clog in 100 yd. Too early to say whether one outfit is better."},
 		{work.Pump{All: all(12, 0, 110, 0, 0, 3)}, "No clogs in 110 yd pumped. Plan for no more than 3 clogs in 100 yd."},
-		{work.Pump{}, "The records cannot say how often the pump line plugs: no pumped placement has both its yards and its clogs."},
+		{work.Pump{}, "The records cannot say how often the pump line clogs: no pumped placement has both its yards and its clogs."},
 	} {
 		if got := (Pump{New("", "", "")}).Answer(&c.p); got != c.want {
 			t.Errorf("%q\nwant %q", got, c.want)
@@ -114,7 +114,7 @@ func TestNamesStayAsTheyAre(t *testing.T) {
 	p := Pump{si}
 	for got, want := range map[string]string{
 		p.Mix("4000 psi"): "mix 4000 psi",
-		p.verdict(work.Verdict{Kind: work.OneBetter, Least: "Top $ pump", Most: "6 in line {rate}"}): "Top $ pump plugs least and 6 in line {rate} most.",
+		p.verdict(work.Verdict{Kind: work.OneBetter, Least: "Top $ pump", Most: "6 in line {rate}"}): "Top $ pump clogs least and 6 in line {rate} most.",
 		p.Hose("0.375"): "hose 10 mm", p.Stone("unknown"): "stone unknown",
 	} {
 		if got != want {

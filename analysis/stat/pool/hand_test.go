@@ -1,6 +1,7 @@
 package pool
 
 import (
+	"gonum.org/v1/gonum/floats"
 	"math"
 	"testing"
 
@@ -224,4 +225,34 @@ func TestLogOfLargeProducts(t *testing.T) {
 	h := []float64{1e99, 1e98, 1e99, 1e97, 1e99, 3}
 	d := Data{X: regress.Design{regress.Ones(6)}, Y: make([]float64, 6), H: h}
 	near(t, "Σlog w", weigh(make([]float64, 6), d, 0, 1), -(99+98+99+97+99)*math.Ln10-math.Log(4), 1e-13)
+}
+
+// f' = −x(x−a)(x−b) has its tops at 0 and at b, and f(b) − f(0) = b³(b−2a)/12:
+// with b just above 2a the top at b is the higher one, and both points of the
+// scan beside it, 0.96 and 1.44, lie lower than f(0).
+func TestHighestFindsAFlatTop(t *testing.T) {
+	const a, b = 0.5999, 1.2
+	f := func(x float64) float64 { return -x*x*x*x/4 + (a+b)*x*x*x/3 - a*b*x*x/2 }
+	at, err := highest(f, func(x float64) float64 { return -x * (x - a) * (x - b) }, 1, 100)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "top", at, b, 1e-12)
+}
+
+// Where bisection ends with one side at the quantile, the other is not taken: a
+// narrow part of the law makes much of the difference.
+func TestQuantileOfANarrowPart(t *testing.T) {
+	m := Mixture{Nu: 3, Weight: []float64{0.25, 0.125, 1, 1}, Loc: []float64{0.2578125, -3.958953857421875, -1.00390625, 5}, Scale: []float64{1, 1, 0.01, 1.015625}}
+	floats.Scale(1/floats.Sum(m.Weight), m.Weight)
+	near(t, "CDF(Quantile(p))", m.CDF(m.Quantile(0.25)), 0.25, 1e-14)
+}
+
+// Newton's steps from either side of the narrow part jump over the quantile and
+// back, inside what is left.
+func TestQuantileBesideANarrowPart(t *testing.T) {
+	m := Mixture{Nu: 2e6, Weight: []float64{0.46875, 0.744140625, 0.58233642578125, 0.024658203125, 0.4012451171875},
+		Loc: []float64{3.5, -0.0634765625, 1, 0.00390625, -1.8037109375}, Scale: []float64{0.75, 3.998046875, 0.0130615234375, 0.87890625, 3.31884765625}}
+	floats.Scale(1/floats.Sum(m.Weight), m.Weight)
+	near(t, "CDF(Quantile(p))", m.CDF(m.Quantile(0.6181182861328125)), 0.6181182861328125, 1e-14)
 }

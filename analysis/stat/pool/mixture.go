@@ -46,15 +46,16 @@ func (m Mixture) Density(x float64) float64 {
 }
 
 // Quantile is the least x with P(X ≤ x) ≥ p: −∞ at p ≤ 0 and +∞ at p ≥ 1. It is
-// found between the least and greatest quantile of the components, by bisection
-// with Newton's steps where they stay inside.
+// found between the least and greatest quantile of the components by Newton's
+// steps, and by bisection where they leave what is left of that or, as about a
+// narrow part of the law, jump to and fro over the quantile and do not halve it.
 func (m Mixture) Quantile(p float64) float64 {
 	if p <= 0 || p >= 1 {
 		return math.Inf(int(math.Copysign(1, p-0.5)))
 	}
 	low, x, high := m.bracket(p)
-	grain := 1e-15 * (high - low)
-	for range 200 {
+	grain, halved := 1e-15*(high-low), high-low
+	for k := range 200 {
 		c := m.CDF(x)
 		if c < p {
 			low = x
@@ -62,10 +63,17 @@ func (m Mixture) Quantile(p float64) float64 {
 			high = x
 		}
 		next := x - (c-p)/m.Density(x)
-		if !(next > low && next < high) {
+		if math.Abs(next-x) <= grain+1e-16*math.Abs(x) {
+			return next // before it is held against low and high, which may be x itself
+		}
+		slow := false
+		if k%4 == 3 {
+			slow, halved = high-low > halved/2, high-low
+		}
+		if slow || !(next > low && next < high) {
 			next = low + (high-low)/2
 		}
-		if math.Abs(next-x) <= grain+1e-16*math.Abs(x) || next == low || next == high {
+		if next == low || next == high {
 			return next
 		}
 		x = next

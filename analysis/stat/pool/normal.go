@@ -139,28 +139,30 @@ func spread(y []float64) float64 {
 }
 
 // highest finds the x ≥ 0 with the highest f, whose slope is given: it scans from
-// well under small to well over large, and takes the root of the slope next to
-// the best point, or zero.
+// well under small to well over large, and compares zero, the points of the scan
+// and the root of the slope wherever that falls from above zero between two of
+// them, since a flat top may lie lower at both than the far end does.
 func highest(f, slope func(float64) float64, small, large float64) (float64, error) {
 	best, top := 0.0, f(0)
-	for x := small / 1024; x < 16*large; x *= 1.5 {
+	take := func(x float64) {
 		if v := f(x); v > top {
 			best, top = x, v
 		}
 	}
-	low, high := best/1.5, best*1.5
-	switch {
-	case best == 0 && slope(0) > 0:
-		low, high = 0, small/1024
-	case best == 0:
-		return 0, nil
-	case best <= small/1000:
-		low = 0
+	last, rises := 0.0, slope(0) > 0
+	for x := small / 1024; x < 16*large; x *= 1.5 {
+		take(x)
+		falls := slope(x) < 0
+		if rises && falls {
+			root, err := regress.Root(func(x float64) (float64, error) { return slope(x), nil }, last, x)
+			if err != nil {
+				return 0, err
+			}
+			take(root)
+		}
+		last, rises = x, !falls
 	}
-	if low == 0 && slope(0) <= 0 || slope(high) >= 0 {
-		return best, nil
-	}
-	return regress.Root(func(x float64) (float64, error) { return slope(x), nil }, low, high)
+	return best, nil
 }
 
 // fit fills in the result at τ².
