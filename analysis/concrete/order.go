@@ -107,7 +107,8 @@ type need struct {
 // an order.
 func needOf(law pool.Mixture) need {
 	const negligible = 1e-10
-	n := need{pool.Mixture{Nu: law.Nu, N: law.N}, regress.NewStudent(law.Nu), math.Inf(1), map[float64]float64{}}
+	n := need{law, law.Student().Tabled(), math.Inf(1), map[float64]float64{}}
+	n.Weight, n.Loc, n.Scale = nil, nil, nil
 	far := n.student.Quantile(1e-15)
 	for k, w := range law.Weight {
 		if w > negligible {

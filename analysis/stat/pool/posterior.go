@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 
 	"pourback/analysis/stat"
+	"pourback/analysis/stat/regress"
 )
 
 // Posterior is a fitted model: one conjugate posterior for each cell of the grid,
@@ -19,6 +21,8 @@ type Posterior struct {
 	Nu       float64 // degrees of freedom of every prediction, ν0+n
 	Model    Model
 	Cells    []Cell
+
+	student func() regress.Student // the law of Nu, made when a figure first asks for it
 }
 
 // Fit finds the posterior. The time is one pass over the data for each κ.
@@ -69,6 +73,7 @@ func shifted(d Data, shift []float64) []float64 {
 // solve fills the cells and turns their log weights into probabilities.
 func (post *Posterior) solve(byKappa []*sums, shift []float64) error {
 	m := post.Model
+	post.student = sync.OnceValue(func() regress.Student { return regress.NewStudent(post.Nu).Tabled() })
 	widths, nk := trapezoid(m.GridR), len(m.GridKappa)
 	post.Cells = make([]Cell, len(m.GridR)*nk)
 	errs := make([]error, len(post.Cells))
@@ -213,7 +218,7 @@ func (post *Posterior) law(x []float64, errorVar func(*Cell) float64, terms ...t
 		}
 	}
 	n := len(post.Cells)
-	out := Mixture{N: post.N, Nu: post.Nu, Weight: post.GridWeights(), Loc: make([]float64, n), Scale: make([]float64, n)}
+	out := Mixture{N: post.N, Nu: post.Nu, Weight: post.GridWeights(), Loc: make([]float64, n), Scale: make([]float64, n), student: post.student()}
 	v := mat.NewVecDense(len(x), nil)
 	for i := range post.Cells {
 		c := &post.Cells[i]
