@@ -93,6 +93,22 @@ func (v *Values[T]) Add(value T) {
 	v.packed.add(value)
 }
 
+// AddMissing puts so many rows behind the last in which nothing is written.
+func (v *Values[T]) AddMissing(rows int) {
+	switch {
+	case v.packed != nil:
+		var missing T
+		for range rows {
+			v.packed.add(missing)
+		}
+	case v.narrow != nil:
+		v.narrow = append(v.narrow, make([]uint8, rows)...)
+	case v.wide != nil:
+		v.wide = append(v.wide, make([]uint16, rows)...)
+	}
+	v.rows += rows
+}
+
 // AddText is [Values.Add] of a text that will change: it is copied where it is new.
 func AddText(v *Values[string], text []byte) {
 	if len(text) > 0 && v.table != nil {
