@@ -83,20 +83,7 @@ func (l *LeftOut) add(p record.PlacementRow) bool {
 // without are the rows that keep does not drop, with the same numbers for
 // their words.
 func (r *Rows) without(drop func(Placement) bool) *Rows {
-	out := &Rows{}
-	for _, l := range []struct{ to, from *figure.Labels }{{&out.Use, &r.Use}, {&out.Method, &r.Method}, {&out.Base, &r.Base}} {
-		l.to.Names = l.from.Names
-	}
-	for i, p := range r.Points {
-		if drop(p) {
-			continue
-		}
-		out.Points = append(out.Points, p)
-		out.Use.Of = append(out.Use.Of, r.Use.Of[i])
-		out.Method.Of = append(out.Method.Of, r.Method.Of[i])
-		out.Base.Of = append(out.Base.Of, r.Base.Of[i])
-	}
-	return out
+	return r.picked(figure.Where(len(r.Points), func(i int) bool { return !drop(r.Points[i]) }))
 }
 
 // ByDate are the rows in the order of pours.

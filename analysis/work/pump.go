@@ -83,7 +83,7 @@ func Counted(p record.PlacementRow) bool {
 func pumpGroups(h *record.History, rows []int, level float64, name func(record.PlacementRow) string) []PumpOutfit {
 	by := figure.LabelsOf(len(rows), func(k int) string { return name(h.Placements.At(rows[k])) })
 	out := make([]PumpOutfit, len(by.Names))
-	jobs := jobCounts{at: map[[2]int]int{}}
+	jobs := jobCounts{last: make([]int, len(out))}
 	for k, i := range rows {
 		o, p := &out[by.Of[k]], h.Placements.At(i)
 		jobs.add(int(by.Of[k]), h.JobIndex(i), float64(p.Clogs().V), p.DeliveredYd().V/100)
@@ -103,17 +103,17 @@ func pumpGroups(h *record.History, rows []int, level float64, name func(record.P
 // job share its mix, hose and line, so that its clogs come together.
 type jobCounts struct {
 	events, exposure []float64
-	group            []int
-	at               map[[2]int]int
+	group, job       []int
+	last             []int // the place of each group's last job, and one
 }
 
+// add counts a placement. A job's placements come one after the other.
 func (j *jobCounts) add(group, job int, events, exposure float64) {
-	key := [2]int{group, job}
-	at, met := j.at[key]
-	if !met {
+	at := j.last[group] - 1
+	if at < 0 || j.job[at] != job {
 		at = len(j.events)
-		j.at[key] = at
-		j.events, j.exposure, j.group = append(j.events, 0), append(j.exposure, 0), append(j.group, group)
+		j.last[group] = at + 1
+		j.events, j.exposure, j.group, j.job = append(j.events, 0), append(j.exposure, 0), append(j.group, group), append(j.job, job)
 	}
 	j.events[at] += events
 	j.exposure[at] += exposure
