@@ -1,9 +1,7 @@
 package concrete
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"pourback/analysis/figure"
 	"pourback/ingest/record"
@@ -50,14 +48,10 @@ func RowsOf(h *record.History) *Rows {
 	}
 	columns := []struct {
 		to   *figure.Labels
-		word func(record.PlacementRow) string
-	}{
-		{&r.Use, func(p record.PlacementRow) string { return p.Use() }},
-		{&r.Method, func(p record.PlacementRow) string { return p.Method() }},
-		{&r.Base, func(p record.PlacementRow) string { return p.Base() }},
-	}
+		from *record.Values[string]
+	}{{&r.Use, &h.Placements.Use}, {&r.Method, &h.Placements.Method}, {&r.Base, &h.Placements.Base}}
 	figure.InParallel(len(columns), func(k int) {
-		*columns[k].to = figure.LabelsOf(len(r.Points), func(i int) string { return figure.OrUnknown(columns[k].word(h.Placements.At(r.Points[i].Index))) })
+		*columns[k].to = figure.LabelsIn(columns[k].from, len(r.Points), func(i int) int { return r.Points[i].Index })
 	})
 	return r
 }
@@ -88,12 +82,7 @@ func (r *Rows) without(drop func(Placement) bool) *Rows {
 
 // ByDate are the rows in the order of pours.
 func (r *Rows) ByDate(h *record.History) *Rows {
-	order := make([]int, len(r.Points))
-	for i := range order {
-		order[i] = i
-	}
-	on := func(i int) record.Date { return h.Placements.At(r.Points[i].Index).PlacedOn() }
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(on(a), on(b)) })
+	order := figure.ByDay(len(r.Points), func(i int) record.Date { return h.Placements.PlacedOn.At(r.Points[i].Index) })
 	return r.picked(order)
 }
 
