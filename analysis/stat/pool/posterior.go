@@ -27,7 +27,7 @@ type Posterior struct {
 
 // Fit finds the posterior. The time is one pass over the data for each κ.
 func (m Model) Fit(d Data) (*Posterior, error) {
-	if err := m.check(len(d.X)); err != nil {
+	if err := m.check(d.columns()); err != nil {
 		return nil, err
 	}
 	groups, err := d.check(slices.Max(m.GridKappa))
@@ -54,14 +54,18 @@ func (m Model) Fit(d Data) (*Posterior, error) {
 // pilot is a fit without groups at κ = 0. The outcomes are measured from it, so
 // that sums of squares hold scatter and not level, and keep their digits.
 func (m Model) pilot(d Data) ([]float64, error) {
-	s := accumulate(Data{X: d.X, Y: d.Y, Weight: d.Weight}, 0, []float64{0})[0]
+	s := accumulate(Data{X: d.X, Cells: d.Cells, Y: d.Y, H: d.H, Weight: d.Weight}, 0, []float64{0})[0]
 	cell, err := m.solve(s, 0, 0, 1, make([]float64, s.p), m.Nu+float64(len(d.Y)))
 	return cell.Beta, err
 }
 
 // shifted returns y − X·shift.
 func shifted(d Data, shift []float64) []float64 {
-	y := append([]float64(nil), d.Y...)
+	y := slices.Clone(d.Y)
+	if d.Cells.Of != nil {
+		d.Cells.shift(y, d.H, shift)
+		return y
+	}
 	for j, column := range d.X {
 		for i, x := range column {
 			y[i] -= shift[j] * x
