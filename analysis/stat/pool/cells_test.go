@@ -69,10 +69,13 @@ func TestCellsThatCannotBe(t *testing.T) {
 		change func(*Data)
 		want   error
 	}{
-		"a cell too few":       {func(d *Data) { d.Cells.Of = d.Cells.Of[1:] }, stat.ErrShape},
-		"a slope too few":      {func(d *Data) { d.Cells.Slope = d.Cells.Slope[1:] }, stat.ErrShape},
-		"no such cell":         {func(d *Data) { d.Cells.Of = append([]int32{9}, d.Cells.Of[1:]...) }, stat.ErrDomain},
-		"two groups in a cell": {func(d *Data) { d.Group = append([]int{2 - d.Group[0]/2}, d.Group[1:]...); d.Cells.Of = make([]int32, 20) }, stat.ErrDomain},
+		"a cell too few":  {func(d *Data) { d.Cells.Of = d.Cells.Of[1:] }, stat.ErrShape},
+		"a slope too few": {func(d *Data) { d.Cells.Slope = d.Cells.Slope[1:] }, stat.ErrShape},
+		"no such cell":    {func(d *Data) { d.Cells.Of = append([]int32{9}, d.Cells.Of[1:]...) }, stat.ErrDomain},
+		"two groups in a cell": {func(d *Data) {
+			d.Group = append([]int{2 - d.Group[0]/2}, d.Group[1:]...)
+			d.Cells.Of = make([]int32, 20)
+		}, stat.ErrDomain},
 	} {
 		d := good
 		c.change(&d)
