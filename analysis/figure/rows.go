@@ -33,6 +33,9 @@ func Where(n int, so func(i int) bool) []int {
 		return func(block, lo, hi int) {
 			for i := lo; i < hi; i++ {
 				if so(i) {
+					if found[block] == nil {
+						found[block] = make([]int, 0, hi-i)
+					}
 					found[block] = append(found[block], i)
 				}
 			}

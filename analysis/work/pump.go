@@ -85,7 +85,7 @@ func Counted(p record.PlacementRow) bool {
 // pumpGroups are the groups of rows by a label, in the order of the names.
 func pumpGroups(h *record.History, rows []int, by figure.Labels, level float64) []PumpOutfit {
 	out := make([]PumpOutfit, len(by.Names))
-	jobs := jobCounts{last: make([]int, len(out))}
+	jobs := newJobCounts(len(out), len(rows))
 	for k, i := range rows {
 		o, p := &out[by.Of[k]], h.Placements.At(i)
 		jobs.add(int(by.Of[k]), h.JobIndex(i), float64(p.Clogs().V), p.DeliveredYd().V/100)
@@ -107,6 +107,10 @@ type jobCounts struct {
 	events, exposure []float64
 	group, job       []int
 	last             []int // the place of each group's last job, and one
+}
+
+func newJobCounts(groups, rows int) jobCounts {
+	return jobCounts{make([]float64, 0, rows), make([]float64, 0, rows), make([]int, 0, rows), make([]int, 0, rows), make([]int, groups)}
 }
 
 // add counts a placement. A job's placements come one after the other.
