@@ -93,6 +93,18 @@ func (v *Values[T]) Add(value T) {
 	v.packed.add(value)
 }
 
+// AddBy is [Values.Add] of a value whose code is remembered in a place of its own, 0
+// until it is known.
+func (v *Values[T]) AddBy(code *int, value T) {
+	if v.packed != nil || *code == 0 {
+		if v.Add(value); v.packed == nil {
+			*code = v.Code(v.rows - 1)
+		}
+		return
+	}
+	v.addCode(*code)
+}
+
 // AddMissing puts so many rows behind the last in which nothing is written.
 func (v *Values[T]) AddMissing(rows int) {
 	switch {
@@ -111,6 +123,11 @@ func (v *Values[T]) AddMissing(rows int) {
 
 // AddText is [Values.Add] of a text that will change: it is copied where it is new.
 func AddText(v *Values[string], text []byte) {
+	if p, ok := v.packed.(*texts); ok {
+		v.rows++
+		p.addBytes(text)
+		return
+	}
 	if len(text) > 0 && v.table != nil {
 		mask := uint64(len(v.table) - 1)
 		for at := maphash.Bytes(seed, text) & mask; v.table[at] != 0; at = (at + 1) & mask {

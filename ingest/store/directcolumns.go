@@ -113,50 +113,66 @@ func (s storedTable) read(ctx context.Context, conn *sqlx.Conn, leaves []uint32,
 
 // columnsReader puts stored rows into columns.
 type columnsReader struct {
-	table   storedTable
+	table   *record.Table
 	columns []columnReader
-	rows    int // so far
+	stored  []*columnReader // as they are stored, nil for those of no use here
+	rows    int             // so far
 }
 
 // columnReader puts values behind the last of a column. What is missing is added
 // when the next value comes, all of it at once.
 type columnReader struct {
+	name string
 	rows int // that the column has
 	skip func(rows int)
 	add  func(v cellValue) error
 }
 
 func (s storedTable) reader(into record.Columns) *columnsReader {
-	r := &columnsReader{table: s, columns: make([]columnReader, len(into))}
+	r := &columnsReader{table: s.Table, columns: make([]columnReader, len(into)), stored: make([]*columnReader, len(s.places))}
 	for i := range into {
 		r.columns[i] = readerOf(into[i])
+		r.columns[i].name = s.Columns[i].Name
+	}
+	for i, place := range s.places {
+		if place >= 0 {
+			r.stored[i] = &r.columns[place]
+		}
 	}
 	return r
 }
 
+// add takes a row in: a header of the types of its values, and then the values.
 func (r *columnsReader) add(row []byte) error {
-	err := values(row, r.value)
-	r.rows++
-	return err
-}
-
-// value is one of the row.
-func (r *columnsReader) value(i int, v cellValue) error {
-	if i >= len(r.table.places) {
+	end, n := varint(row)
+	if n == 0 || end > uint64(len(row)) {
 		return errLayout
 	}
-	place := r.table.places[i]
-	if place < 0 {
-		return nil
+	header, body := row[n:max(end, uint64(n))], row[end:]
+	for i := 0; len(header) > 0; i++ {
+		kind, n := uint64(header[0]), 1
+		if kind >= 0x80 {
+			kind, n = varint(header)
+		}
+		if header = header[n:]; kind == storedNull && n > 0 {
+			continue
+		}
+		size, err := sizeOf(kind)
+		if n == 0 || err != nil || size > uint64(len(body)) || i >= len(r.stored) {
+			return errLayout
+		}
+		if c := r.stored[i]; c != nil {
+			if c.rows < r.rows {
+				c.skip(r.rows - c.rows)
+			}
+			c.rows = r.rows + 1
+			if err := c.add(cellValue{kind, body[:size]}); err != nil {
+				return fmt.Errorf("%s: %w", c.name, err)
+			}
+		}
+		body = body[size:]
 	}
-	c := &r.columns[place]
-	if c.rows < r.rows {
-		c.skip(r.rows - c.rows)
-	}
-	c.rows = r.rows + 1
-	if err := c.add(v); err != nil {
-		return fmt.Errorf("%s: %w", r.table.Columns[place].Name, err)
-	}
+	r.rows++
 	return nil
 }
 
@@ -183,7 +199,12 @@ func readerOf(into any) columnReader {
 			return err
 		}}
 	case *record.Values[record.Number]:
+		var small [256]int // code of each whole number of one byte, once it was met
 		return columnReader{skip: c.AddMissing, add: func(v cellValue) error {
+			if v.kind == 1 {
+				c.AddBy(&small[v.bytes[0]], record.Some(float64(int8(v.bytes[0]))))
+				return nil
+			}
 			if v.kind == storedReal {
 				c.Add(record.Some(math.Float64frombits(binary.BigEndian.Uint64(v.bytes))))
 				return nil
@@ -204,7 +225,12 @@ func readerOf(into any) columnReader {
 
 // integers reads into a column of whole numbers.
 func integers[T comparable](c *record.Values[T], of func(int64) T) columnReader {
+	var small [256]int
 	return columnReader{skip: c.AddMissing, add: func(v cellValue) error {
+		if v.kind == 1 {
+			c.AddBy(&small[v.bytes[0]], of(int64(int8(v.bytes[0]))))
+			return nil
+		}
 		n, err := v.integer()
 		c.Add(of(n))
 		return err

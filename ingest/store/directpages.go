@@ -225,30 +225,6 @@ func sizeOf(kind uint64) (uint64, error) {
 	return (kind - 12) / 2, nil
 }
 
-// values hands over the values of a row that are not NULL, with their places.
-func values(row []byte, read func(i int, v cellValue) error) error {
-	end, n := varint(row)
-	if n == 0 || end > uint64(len(row)) {
-		return errLayout
-	}
-	header, body := row[n:max(end, uint64(n))], row[end:]
-	for i := 0; len(header) > 0; i++ {
-		kind, n := varint(header)
-		if header = header[n:]; kind == storedNull && n > 0 {
-			continue
-		}
-		size, err := sizeOf(kind)
-		if n == 0 || err != nil || size > uint64(len(body)) {
-			return errLayout
-		}
-		if err := read(i, cellValue{kind, body[:size]}); err != nil {
-			return err
-		}
-		body = body[size:]
-	}
-	return nil
-}
-
 // integer is a value in a column of type INTEGER.
 func (v cellValue) integer() (int64, error) {
 	switch {
