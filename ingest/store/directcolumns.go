@@ -60,16 +60,7 @@ func storedTableOf(ctx context.Context, v view, t *record.Table) (s storedTable,
 	for _, name := range columns {
 		s.places = append(s.places, slices.Index(columnNames(t), name))
 	}
-	err = raw(v.conn, func(driverConn any) error {
-		d, err := directOf(driverConn)
-		if err != nil {
-			return err
-		}
-		p, err := d.pages()
-		if err != nil {
-			return err
-		}
-		defer p.close()
+	err = withPages(v.conn, func(_ direct, p *pages) (err error) {
 		s.leaves, err = p.leaves(root)
 		return err
 	})
@@ -78,16 +69,7 @@ func storedTableOf(ctx context.Context, v view, t *record.Table) (s storedTable,
 
 // read puts the rows on some leaves behind the last of the columns.
 func (s storedTable) read(ctx context.Context, conn *sqlx.Conn, leaves []uint32, into record.Columns) error {
-	return raw(conn, func(driverConn any) error {
-		d, err := directOf(driverConn)
-		if err != nil {
-			return err
-		}
-		p, err := d.pages()
-		if err != nil {
-			return err
-		}
-		defer p.close()
+	return withPages(conn, func(d direct, p *pages) error {
 		more, err := d.pages()
 		if err != nil {
 			return err

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"github.com/jmoiron/sqlx"
 	sqlite3 "modernc.org/sqlite/lib"
 )
 
@@ -44,6 +45,22 @@ func (d direct) pages() (*pages, error) {
 		p.close()
 	}
 	return p, err
+}
+
+// withPages opens the pages of the database that a connection sees.
+func withPages(conn *sqlx.Conn, use func(d direct, p *pages) error) error {
+	return raw(conn, func(driverConn any) error {
+		d, err := directOf(driverConn)
+		if err != nil {
+			return err
+		}
+		p, err := d.pages()
+		if err != nil {
+			return err
+		}
+		defer p.close()
+		return use(d, p)
+	})
 }
 
 func (p *pages) close() { sqlite3.Xsqlite3_finalize(p.d.tls, p.stmt) }
