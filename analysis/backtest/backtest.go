@@ -156,11 +156,12 @@ func (w *walk) taken() []int {
 	return out
 }
 
-// lawAt is what the factors said of one placement's ratio used/neat; of its used
-// yards only where they may have been cut short.
+// lawAt is what the factors said of one placement: the chance that it would use
+// no more than it did and, only where that may have been cut short, the law of its
+// used yards.
 type lawAt struct {
-	p10, p80, p90 float64
-	used          pool.Mixture
+	rank float64
+	used pool.Mixture
 }
 
 // Slip says whether a plan is so far from any order, half of the best or twice
@@ -188,7 +189,7 @@ func (w *walk) month(split score.Split, taken []int, from, to int, orders [][]fl
 		if err != nil {
 			return err
 		}
-		laws[t] = lawAt{p10: 1 + next.Ratio.Quantile(.10), p80: 1 + next.Ratio.Quantile(.80), p90: 1 + next.Ratio.Quantile(.90)}
+		laws[t] = lawAt{rank: next.Ratio.CDF(w.rows.Points[taken[t]].Ratio())}
 		for k, rule := range w.rules {
 			orders[k][t] = rule.order(past, taken[t], job, next)
 			if rule.name == AsOrdered && Slip(orders[k][t], orders[0][t]) {
@@ -221,10 +222,10 @@ func (b *Backtest) score(w *walk, taken []int, orders [][]float64, laws []lawAt,
 			return err
 		}
 		best[t] = o.Cost
-		if ratio := p.Used / p.Neat; ratio >= laws[t].p10 && ratio <= laws[t].p90 {
+		if rank := laws[t].rank; rank >= 0.10 && rank <= 0.90 {
 			inside++
 		}
-		if p.Used/p.Neat <= laws[t].p80 {
+		if laws[t].rank <= 0.80 {
 			below++
 		}
 	}

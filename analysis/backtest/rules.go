@@ -2,6 +2,7 @@ package backtest
 
 import (
 	"math"
+	"sync"
 
 	"gonum.org/v1/gonum/stat"
 
@@ -17,9 +18,14 @@ import (
 
 // pastOrders is what was known on the first of a month.
 type pastOrders struct {
-	w        *walk
-	model    *concrete.Model
-	costs    setting.OrderCosts
+	w      *walk
+	model  *concrete.Model
+	costs  setting.OrderCosts
+	simple func() simplePast // what the simple rules go by, made when one first asks
+}
+
+// simplePast is what simple rules knew on the first of a month.
+type simplePast struct {
 	meanYear float64              // Σ used / Σ neat over the twelve months before, all of the past where it had none
 	p75      float64              // 75th percentile of used/neat so far
 	kinds    map[[2]int][]float64 // used/neat of each use and method so far
@@ -66,8 +72,13 @@ const mostLearned = 20_000
 // past fits what was known before a month.
 func (w *walk) past(split score.Split) *pastOrders {
 	known := w.rows.Before(split.From).AtMost(mostLearned)
-	p := &pastOrders{w: w, costs: w.opt.Order, kinds: map[[2]int][]float64{}}
+	p := &pastOrders{w: w, costs: w.opt.Order, simple: sync.OnceValue(func() simplePast { return w.simplePast(split, known) })}
 	p.model, _, _ = concrete.FitRows(known, w.opt.Overage) // rows that exist can be fitted
+	return p
+}
+
+func (w *walk) simplePast(split score.Split, known *concrete.Rows) simplePast {
+	p := simplePast{kinds: map[[2]int][]float64{}}
 	on := w.h.Placements.At(w.rows.Points[split.From].Index).PlacedOn()
 	first := on - record.Date(on.Time().Day()-1) // of the month
 	var used, neat, usedYear, neatYear float64
@@ -98,20 +109,20 @@ func (p *pastOrders) byFactors(_ int, _ concrete.Job, next concrete.Predictive) 
 }
 
 func (p *pastOrders) byLastYear(_ int, job concrete.Job, _ concrete.Predictive) float64 {
-	return p.roundUp(job.NeatYd * p.meanYear)
+	return p.roundUp(job.NeatYd * p.simple().meanYear)
 }
 
 func (p *pastOrders) byP75(_ int, job concrete.Job, _ concrete.Predictive) float64 {
-	return p.roundUp(job.NeatYd * p.p75)
+	return p.roundUp(job.NeatYd * p.simple().p75)
 }
 
 // byKindAlone orders by the kind's own ratios as a normal law, or by those of
 // all placements where the kind has fewer than leastForRate.
 func (p *pastOrders) byKindAlone(row int, job concrete.Job, _ concrete.Predictive) float64 {
-	r := p.w.rows
-	ratios := p.kinds[[2]int{r.Use.Of[row], r.Method.Of[row]}]
+	r, past := p.w.rows, p.simple()
+	ratios := past.kinds[[2]int{r.Use.Of[row], r.Method.Of[row]}]
 	if len(ratios) < figure.LeastForRate {
-		ratios = p.all
+		ratios = past.all
 	}
 	mean, sd := stat.MeanStdDev(ratios, nil)
 	u, err := decide.Normal(mean*job.NeatYd, max(concrete.LeastSpread, sd)*job.NeatYd)

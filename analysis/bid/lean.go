@@ -1,7 +1,9 @@
 package bid
 
 import (
+	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -31,32 +33,64 @@ const (
 )
 
 // LeanOf bids anew on the jobs of the latest kept bids that count, with known giving
-// the history as of a day. Bids that today's check would refuse are left out.
+// the history as of a day, of several days at once. Bids that today's check would
+// refuse are left out.
 func LeanOf(h *record.History, kept []Kept, opt setting.Options, known func(record.Date) (*record.History, error)) (Lean, error) {
-	var off, apart []float64
-	outcomes := Outcomes(h, kept).Outcomes
-	for i := len(outcomes) - 1; i >= 0 && len(off) < leanBids; i-- {
-		actual := outcomes[i].actual(Costs)
-		if !outcomes[i].Counted || !actual.OK || actual.V <= 0 || outcomes[i].But.Kind != "" {
-			continue
+	var all []rebid // the latest first
+	for i, o := range slices.Backward(Outcomes(h, kept).Outcomes) {
+		if actual := o.actual(Costs); o.Counted && actual.OK && actual.V > 0 && o.But.Kind == "" {
+			all = append(all, rebid{kept: &kept[i], actual: actual.V})
 		}
-		then, err := known(kept[i].MadeOn - 1)
-		if err != nil {
+	}
+	var off, apart []float64
+	for len(off) < leanBids && len(all) > 0 {
+		n := min(leanBids-len(off), len(all))
+		if err := bidAnew(all[:n], opt, known); err != nil {
 			return Lean{}, err
 		}
-		spec := kept[i].Bid.Spec
-		spec.Draws = leanDraws
-		b, err := Make(then, spec, opt)
-		if err != nil || !(b.Cost.Total.P10 > 0) {
-			continue
+		for _, r := range all[:n] {
+			if r.cost.P10 > 0 {
+				off = append(off, math.Log(r.actual/r.cost.P50))
+				const middle80 = 2.563 // standard deviations, of a normal law
+				apart = append(apart, math.Pow(math.Log(r.cost.P90/r.cost.P10)/middle80, 2))
+			}
 		}
-		c := b.Cost.Total
-		off = append(off, math.Log(actual.V/c.P50))
-		const middle80 = 2.563 // standard deviations, of a normal law
-		apart = append(apart, math.Pow(math.Log(c.P90/c.P10)/middle80, 2))
+		all = all[n:]
 	}
 	opt, err := opt.Complete()
 	return leanOf(off, apart, opt.Bid.LeanSD, opt.Level), err
+}
+
+// rebid is a kept bid, made anew.
+type rebid struct {
+	kept   *Kept
+	actual float64 // what its job cost
+	cost   Spread  // by today's method; none where the bid cannot be made
+}
+
+// bidAnew makes bids anew, those of a day from one history and the days side by side.
+func bidAnew(bids []rebid, opt setting.Options, known func(record.Date) (*record.History, error)) error {
+	var days [][]rebid
+	for from, to := 0, 1; to <= len(bids); to++ {
+		if to == len(bids) || bids[to].kept.MadeOn != bids[from].kept.MadeOn {
+			days, from = append(days, bids[from:to]), to
+		}
+	}
+	errs := make([]error, len(days))
+	figure.InParallel(len(days), func(k int) {
+		var then *record.History
+		if then, errs[k] = known(days[k][0].kept.MadeOn - 1); errs[k] != nil {
+			return
+		}
+		for i := range days[k] {
+			spec := days[k][i].kept.Bid.Spec
+			spec.Draws = leanDraws
+			if b, err := Make(then, spec, opt); err == nil {
+				days[k][i].cost = b.Cost.Total
+			}
+		}
+	})
+	return errors.Join(errs...)
 }
 
 // leanOf draws the mean of the logarithms to nothing, where bids run by N(0, sd²)

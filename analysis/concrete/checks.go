@@ -120,12 +120,10 @@ func everyNth(d pool.Data, n int) pool.Data {
 		}
 		return out
 	}
-	out := pool.Data{Y: take(d.Y), H: take(d.H), Group: make([]int, len(keep))}
-	for _, column := range d.X {
-		out.X = append(out.X, take(column))
-	}
+	out := pool.Data{Y: take(d.Y), H: take(d.H), Group: make([]int, len(keep)), Cells: d.Cells}
+	out.Cells.Of = make([]int32, len(keep))
 	for k, i := range keep {
-		out.Group[k] = d.Group[i]
+		out.Group[k], out.Cells.Of[k] = d.Group[i], d.Cells.Of[i]
 	}
 	return out
 }

@@ -26,7 +26,7 @@ const OtherCrews = "all other crews"
 // crews asks the model's residuals for a difference between crews. Predictions
 // are for an average crew: this is the check whether that matters.
 func (w *overageWork) crews() []CrewUse {
-	crew := figure.LabelsOf(len(w.rows.Points), func(i int) string { return figure.OrUnknown(w.h.Placements.At(w.rows.Points[i].Index).Crew()) })
+	crew := figure.LabelsIn(&w.h.Placements.Crew, len(w.rows.Points), func(i int) int { return w.rows.Points[i].Index })
 	crew = crew.Joined(mostCrews, OtherCrews)
 	out := make([]CrewUse, len(crew.Names))
 	for k, n := range crew.Counts() {

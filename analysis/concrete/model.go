@@ -10,7 +10,6 @@ import (
 	"pourback/analysis/setting"
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/pool"
-	"pourback/analysis/stat/regress"
 	"pourback/ingest/record"
 )
 
@@ -168,14 +167,11 @@ func (m *Model) engine() pool.Model {
 	return e
 }
 
-// data lays the rows out for the engine and counts them by cell.
+// data lays the rows out for the engine, by cells of the same use, method and base,
+// and counts them.
 func (m *Model) data(r *Rows) pool.Data {
 	n := len(r.Points)
-	d := pool.Data{X: make(regress.Design, m.columns()), Y: make([]float64, n), H: make([]float64, n), Group: r.Use.Of}
-	d.X[0] = regress.Ones(n)
-	for j := 1; j < len(d.X); j++ {
-		d.X[j] = make([]float64, n)
-	}
+	d := pool.Data{Y: make([]float64, n), H: make([]float64, n), Group: r.Use.Of, Cells: pool.Cells{Of: make([]int32, n)}}
 	methods, bases := make([]int, len(r.Method.Names)), make([]int, len(r.Base.Names))
 	for k, name := range r.Method.Names {
 		methods[k] = m.method(name)
@@ -183,22 +179,32 @@ func (m *Model) data(r *Rows) pool.Data {
 	for k, name := range r.Base.Names {
 		bases[k] = m.base(name)
 	}
-	count := map[overageCell]int{}
-	for i, p := range r.Points {
-		c := overageCell{use: r.Use.Of[i], method: methods[r.Method.Of[i]], base: bases[r.Base.Of[i]]}
-		d.Y[i], d.H[i] = p.Ratio(), 1/p.Neat
-		d.X[1+c.method][i] = d.H[i]
-		if c.base >= 0 {
-			d.X[m.baseColumn(c.base)][i] = 1
+	number := map[int]int32{} // of a cell, by its words
+	for i := range r.Points {
+		p, use, method, base := &r.Points[i], r.Use.Of[i], methods[r.Method.Of[i]], bases[r.Base.Of[i]]
+		code := (use*len(m.methods)+method)*(len(m.bases)+1) + base + 1
+		at, met := number[code]
+		if !met {
+			at = int32(len(m.cells))
+			number[code] = at
+			c := overageCell{use: use, method: method, base: base}
+			x, slope := m.cellColumns(c)
+			d.Cells.At, d.Cells.Slope = append(d.Cells.At, x), append(d.Cells.Slope, slope)
+			m.cells = append(m.cells, c)
 		}
-		count[c]++
-	}
-	for c, n := range count {
-		c.n = n
-		m.cells = append(m.cells, c)
+		d.Y[i], d.H[i], d.Cells.Of[i] = p.Ratio(), 1/p.Neat, at
+		m.cells[at].n++
 	}
 	slices.SortFunc(m.cells, overageCell.compare)
 	return d
+}
+
+// cellColumns are the columns of a cell's placements, at + slope/V.
+func (m *Model) cellColumns(c overageCell) (at, slope []float64) {
+	at, slope = make([]float64, m.columns()), make([]float64, m.columns())
+	m.columnsOf(at, c, 0, 1)
+	slope[1+c.method] = 1
+	return at, slope
 }
 
 func (m *Model) columns() int            { return 1 + len(m.methods) + len(m.bases) }

@@ -99,6 +99,7 @@ func orderOf(p Predictive, o decide.Order) Order {
 type need struct {
 	pool.Mixture
 	student  regress.Student
+	far      float64             // scales from a part's middle beyond which next to nothing of it lies
 	certain  float64             // at this volume and below the need is all but sure to be more
 	survival map[float64]float64 // P(U > x) by x
 }
@@ -107,12 +108,13 @@ type need struct {
 // an order.
 func needOf(law pool.Mixture) need {
 	const negligible = 1e-10
-	n := need{pool.Mixture{Nu: law.Nu, N: law.N}, regress.NewStudent(law.Nu), math.Inf(1), map[float64]float64{}}
-	far := n.student.Quantile(1e-15)
+	n := need{Mixture: law, student: law.Student().Tabled(), certain: math.Inf(1), survival: map[float64]float64{}}
+	n.Weight, n.Loc, n.Scale = nil, nil, nil
+	n.far = -n.student.Quantile(1e-15)
 	for k, w := range law.Weight {
 		if w > negligible {
 			n.Weight, n.Loc, n.Scale = append(n.Weight, w), append(n.Loc, law.Loc[k]), append(n.Scale, law.Scale[k])
-			n.certain = min(n.certain, law.Loc[k]+far*law.Scale[k])
+			n.certain = min(n.certain, law.Loc[k]-n.far*law.Scale[k])
 		}
 	}
 	return n
@@ -128,7 +130,12 @@ func (n need) Survival(x float64) float64 {
 		return sum
 	}
 	for k, w := range n.Weight {
-		sum += w * n.student.Tail((x-n.Loc[k])/n.Scale[k])
+		switch z := (x - n.Loc[k]) / n.Scale[k]; {
+		case z < -n.far:
+			sum += w
+		case z <= n.far:
+			sum += w * n.student.Tail(z)
+		}
 	}
 	n.survival[x] = sum
 	return sum

@@ -1,9 +1,7 @@
 package concrete
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"pourback/analysis/figure"
 	"pourback/ingest/record"
@@ -50,14 +48,10 @@ func RowsOf(h *record.History) *Rows {
 	}
 	columns := []struct {
 		to   *figure.Labels
-		word func(record.PlacementRow) string
-	}{
-		{&r.Use, func(p record.PlacementRow) string { return p.Use() }},
-		{&r.Method, func(p record.PlacementRow) string { return p.Method() }},
-		{&r.Base, func(p record.PlacementRow) string { return p.Base() }},
-	}
+		from *record.Values[string]
+	}{{&r.Use, &h.Placements.Use}, {&r.Method, &h.Placements.Method}, {&r.Base, &h.Placements.Base}}
 	figure.InParallel(len(columns), func(k int) {
-		*columns[k].to = figure.LabelsOf(len(r.Points), func(i int) string { return figure.OrUnknown(columns[k].word(h.Placements.At(r.Points[i].Index))) })
+		*columns[k].to = figure.LabelsIn(columns[k].from, len(r.Points), func(i int) int { return r.Points[i].Index })
 	})
 	return r
 }
@@ -83,30 +77,12 @@ func (l *LeftOut) add(p record.PlacementRow) bool {
 // without are the rows that keep does not drop, with the same numbers for
 // their words.
 func (r *Rows) without(drop func(Placement) bool) *Rows {
-	out := &Rows{}
-	for _, l := range []struct{ to, from *figure.Labels }{{&out.Use, &r.Use}, {&out.Method, &r.Method}, {&out.Base, &r.Base}} {
-		l.to.Names = l.from.Names
-	}
-	for i, p := range r.Points {
-		if drop(p) {
-			continue
-		}
-		out.Points = append(out.Points, p)
-		out.Use.Of = append(out.Use.Of, r.Use.Of[i])
-		out.Method.Of = append(out.Method.Of, r.Method.Of[i])
-		out.Base.Of = append(out.Base.Of, r.Base.Of[i])
-	}
-	return out
+	return r.picked(figure.Where(len(r.Points), func(i int) bool { return !drop(r.Points[i]) }))
 }
 
 // ByDate are the rows in the order of pours.
 func (r *Rows) ByDate(h *record.History) *Rows {
-	order := make([]int, len(r.Points))
-	for i := range order {
-		order[i] = i
-	}
-	on := func(i int) record.Date { return h.Placements.At(r.Points[i].Index).PlacedOn() }
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(on(a), on(b)) })
+	order := figure.ByDay(len(r.Points), func(i int) record.Date { return h.Placements.PlacedOn.At(r.Points[i].Index) })
 	return r.picked(order)
 }
 

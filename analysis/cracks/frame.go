@@ -103,6 +103,7 @@ func (f *Frame) Thin(to size) (thinned *Frame, kept float64) {
 		return f, 1
 	}
 	out := &Frame{Terms: slices.Clone(f.Terms), X: make([][]float64, len(f.X)), Weight: []float64{}}
+	out.reserve(min(len(f.Row), to.others+4*to.cracked))
 	seen := [2]int{-1, -1}
 	last = -1
 	for i, j := range f.Job {
@@ -130,6 +131,15 @@ func (f *Frame) crackedJobs() []bool {
 		}
 	}
 	return cracked
+}
+
+// reserve makes room for rows.
+func (f *Frame) reserve(rows int) {
+	f.Row, f.Job, f.Time, f.Weight = make([]int, 0, rows), make([]int, 0, rows), make([]float64, 0, rows), make([]float64, 0, rows)
+	f.Event = make([]bool, 0, rows)
+	for j := range f.X {
+		f.X[j] = make([]float64, 0, rows)
+	}
 }
 
 // take adds row i of another frame with a weight.

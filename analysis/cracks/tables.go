@@ -108,9 +108,14 @@ func (s *Slabs) crackTable(f factor, level float64) Table {
 // compare tests that groups share one risk, where there is enough to test: those
 // of each stratum with each other (nil: all). A slab of group −1 is left out.
 func (s *Slabs) compare(group, stratum []int) LogRank {
-	var days []float64
-	var cracked []bool
-	var groups, strata []int
+	n := 0
+	for _, g := range group {
+		if g >= 0 {
+			n++
+		}
+	}
+	days, cracked, groups := make([]float64, 0, n), make([]bool, 0, n), make([]int, 0, n)
+	var strata []int
 	events := 0
 	for i, g := range group {
 		if g < 0 {

@@ -7,6 +7,7 @@ import (
 	"sync"
 
 	"pourback/analysis/stat/resample"
+	"pourback/ingest/record"
 )
 
 // Words are a column of words: its distinct words in order, and for each row
@@ -101,6 +102,38 @@ func LabelsOf(n int, word func(i int) string) Labels {
 	})
 	w.Sort(strings.Compare)
 	return Labels{w.Names, w.Code}
+}
+
+// LabelsIn numbers what stands in a column of words in n rows, of which row gives
+// the places, by the codes that the column has for its words.
+func LabelsIn(column *record.Values[string], n int, row func(k int) int) Labels {
+	words, coded := column.Distinct()
+	if !coded {
+		return LabelsOf(n, func(k int) string { return OrUnknown(column.At(row(k))) })
+	}
+	met := make([]bool, len(words))
+	of := make([]int, n)
+	for k := range of {
+		of[k] = column.Code(row(k))
+		met[of[k]] = true
+	}
+	var l Labels
+	for code, word := range words {
+		if met[code] {
+			l.Names = append(l.Names, OrUnknown(word))
+		}
+	}
+	slices.Sort(l.Names)
+	l.Names = slices.Compact(l.Names)
+	number := make([]int, len(words))
+	for code, word := range words {
+		number[code], _ = slices.BinarySearch(l.Names, OrUnknown(word))
+	}
+	for k, code := range of {
+		of[k] = number[code]
+	}
+	l.Of = of
+	return l
 }
 
 // Counts are the rows of each word.

@@ -33,12 +33,51 @@ func Where(n int, so func(i int) bool) []int {
 		return func(block, lo, hi int) {
 			for i := lo; i < hi; i++ {
 				if so(i) {
+					if found[block] == nil {
+						found[block] = make([]int, 0, hi-i)
+					}
 					found[block] = append(found[block], i)
 				}
 			}
 		}
 	})
 	return slices.Concat(found...)
+}
+
+// mostDays keeps one slip of a date from asking for a table of all days since.
+const mostDays = 1 << 20
+
+// ByDay are the numbers 0 to n−1 in the order of their days, those of a day as they
+// were. There are few days beside many rows, so rows are counted into days.
+func ByDay(n int, day func(k int) record.Date) []int {
+	if n == 0 {
+		return nil
+	}
+	first, last := day(0), day(0)
+	for k := range n {
+		first, last = min(first, day(k)), max(last, day(k))
+	}
+	order := make([]int, n)
+	if int(last-first) > mostDays {
+		for k := range order {
+			order[k] = k
+		}
+		slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(day(a), day(b)) })
+		return order
+	}
+	start := make([]int, last-first+2) // where each day's rows begin
+	for k := range n {
+		start[day(k)-first+1]++
+	}
+	for d := 1; d < len(start); d++ {
+		start[d] += start[d-1]
+	}
+	for k := range n {
+		at := &start[day(k)-first]
+		order[*at] = k
+		*at++
+	}
+	return order
 }
 
 func SortedNames[T any](m map[string]T) []string {

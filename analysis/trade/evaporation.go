@@ -37,9 +37,12 @@ func Evaporation(concreteF, airF, humidityPct, windMph float64) (float64, error)
 }
 
 func uno(scale, concrete, air, humidityPct, wind float64) float64 {
-	pull := math.Pow(concrete, 2.5) - humidityPct/100*math.Pow(air, 2.5)
+	pull := to2half(concrete) - humidityPct/100*to2half(air)
 	return max(0, scale*pull*wind*1e-6)
 }
+
+// to2half is x to the power of 2.5.
+func to2half(x float64) float64 { return x * x * math.Sqrt(x) }
 
 func checkHumidity(pct float64) error {
 	return within("relative humidity", "%", pct, 0, 100)

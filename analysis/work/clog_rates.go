@@ -30,17 +30,21 @@ type ClogRates struct {
 // job share its mix, hose and line, so that its clogs come together.
 type jobCounts struct {
 	events, exposure []float64
-	group            []int
-	at               map[[2]int]int
+	group, job       []int
+	last             []int // the place of each group's last job, and one
 }
 
+func newJobCounts(groups, rows int) jobCounts {
+	return jobCounts{make([]float64, 0, rows), make([]float64, 0, rows), make([]int, 0, rows), make([]int, 0, rows), make([]int, groups)}
+}
+
+// add counts a placement. A job's placements come one after the other.
 func (j *jobCounts) add(group, job int, events, exposure float64) {
-	key := [2]int{group, job}
-	at, met := j.at[key]
-	if !met {
+	at := j.last[group] - 1
+	if at < 0 || j.job[at] != job {
 		at = len(j.events)
-		j.at[key] = at
-		j.events, j.exposure, j.group = append(j.events, 0), append(j.exposure, 0), append(j.group, group)
+		j.last[group] = at + 1
+		j.events, j.exposure, j.group, j.job = append(j.events, 0), append(j.exposure, 0), append(j.group, group), append(j.job, job)
 	}
 	j.events[at] += events
 	j.exposure[at] += exposure
@@ -53,7 +57,7 @@ const carried = 20
 // a rate they are drawn to the belief; from there on they are those of [PumpOf].
 func ClogRatesOf(h *record.History, belief pool.RateBelief) (*ClogRates, error) {
 	rows := countedRows(h)
-	r := clogRates(h, rows, figure.LabelsOf(len(rows), func(k int) string { return figure.OrUnknown(h.Placements.At(rows[k]).PumpOutfit()) }))
+	r := clogRates(h, rows, figure.LabelsIn(&h.Placements.PumpOutfit, len(rows), func(k int) int { return rows[k] }))
 	if r.Believed = r.Clogs < carried; r.Believed {
 		r.prior = func(events, exposure []float64) (*pool.RateGrid, error) {
 			return pool.BelievedRateGrid(events, exposure, belief)
@@ -65,7 +69,7 @@ func ClogRatesOf(h *record.History, belief pool.RateBelief) (*ClogRates, error) 
 // clogRates counts, by groups of rows.
 func clogRates(h *record.History, rows []int, by figure.Labels) *ClogRates {
 	r := &ClogRates{Placements: len(rows), names: by.Names, events: make([]float64, len(by.Names)), exposure: make([]float64, len(by.Names)),
-		jobs: jobCounts{at: map[[2]int]int{}}, grids: map[float64]*pool.RateGrid{}}
+		jobs: newJobCounts(len(by.Names), len(rows)), grids: map[float64]*pool.RateGrid{}}
 	for k, i := range rows {
 		g, p := int(by.Of[k]), h.Placements.At(i)
 		clogs, exposure := float64(p.Clogs().V), p.DeliveredYd().V/100

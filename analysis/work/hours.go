@@ -119,39 +119,14 @@ func (m *HoursModel) StandardHours(j HoursJob) float64 {
 }
 
 // HoursRows are the placements that can be used, in the order of their pours.
-// There are few days beside many rows, so rows are counted into days.
 func HoursRows(h *record.History) []int {
 	rows := figure.Where(h.Placements.Len(), func(i int) bool { return Timed(h.Placements.At(i)) })
-	if len(rows) == 0 {
-		return nil
+	order := figure.ByDay(len(rows), func(k int) record.Date { return h.Placements.PlacedOn.At(rows[k]) })
+	for k, at := range order {
+		order[k] = rows[at]
 	}
-	days := make([]record.Date, len(rows))
-	for k, i := range rows {
-		days[k] = h.Placements.At(i).PlacedOn()
-	}
-	first, last := slices.Min(days), slices.Max(days)
-	if int(last-first) > mostDays {
-		slices.SortStableFunc(rows, func(a, b int) int { return int(h.Placements.At(a).PlacedOn() - h.Placements.At(b).PlacedOn()) })
-		return rows
-	}
-	start := make([]int, last-first+2) // where each day's rows begin
-	for _, d := range days {
-		start[d-first+1]++
-	}
-	for d := 1; d < len(start); d++ {
-		start[d] += start[d-1]
-	}
-	out := make([]int, len(rows))
-	for k, i := range rows {
-		at := &start[days[k]-first]
-		out[*at] = i
-		*at++
-	}
-	return out
+	return order
 }
-
-// mostDays keeps one slip of a date from asking for a table of all days since.
-const mostDays = 1 << 20
 
 // Timed says whether a placement tells of hours.
 func Timed(p record.PlacementRow) bool {
@@ -160,8 +135,8 @@ func Timed(p record.PlacementRow) bool {
 
 // data lays the rows out for the engine, numbering the crews by name.
 func (m *HoursModel) data(h *record.History, rows []int) pool.Data {
-	crew := figure.LabelsOf(len(rows), func(k int) string { return figure.OrUnknown(h.Placements.At(rows[k]).Crew()) })
-	use := figure.LabelsOf(len(rows), func(k int) string { return figure.OrUnknown(h.Placements.At(rows[k]).Use()) })
+	crew := figure.LabelsIn(&h.Placements.Crew, len(rows), func(k int) int { return rows[k] })
+	use := figure.LabelsIn(&h.Placements.Use, len(rows), func(k int) int { return rows[k] })
 	m.Crews = crew.Names
 	m.take(use)
 	m.warm(h, rows)
@@ -304,7 +279,7 @@ func (m *HoursModel) Borrow(use string, shares map[string]float64) {
 // novices are the crews whose first placement is in the records: it came well
 // after the company's own first.
 func novices(h *record.History) map[string]bool {
-	crew := figure.LabelsOf(h.Placements.Len(), func(i int) string { return figure.OrUnknown(h.Placements.At(i).Crew()) })
+	crew := figure.LabelsIn(&h.Placements.Crew, h.Placements.Len(), func(i int) int { return i })
 	first := make([]record.Date, len(crew.Names))
 	var start record.Date
 	for i, g := range crew.Of {

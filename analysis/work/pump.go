@@ -49,12 +49,15 @@ const nextPumped = 10
 func PumpOf(h *record.History, opt setting.Options) *Pump {
 	out := &Pump{}
 	rows := countedRows(h)
-	by := func(name func(record.PlacementRow) string) []PumpOutfit { return pumpGroups(h, rows, opt.Level, name) }
-	out.Outfits = by(func(p record.PlacementRow) string { return figure.OrUnknown(p.PumpOutfit()) })
-	out.Hoses = by(func(p record.PlacementRow) string { return amountOrUnknown(p.HoseIn()) })
-	out.Aggregates = by(func(p record.PlacementRow) string { return amountOrUnknown(p.MaxAggregateIn()) })
-	out.Mixes = by(func(p record.PlacementRow) string { return figure.OrUnknown(p.Mix()) })
-	all := by(func(record.PlacementRow) string { return "all" })
+	words := func(column *record.Values[string]) []PumpOutfit {
+		return pumpGroups(h, rows, figure.LabelsIn(column, len(rows), func(k int) int { return rows[k] }), opt.Level)
+	}
+	amounts := func(of func(record.PlacementRow) record.Number) []PumpOutfit {
+		return pumpGroups(h, rows, figure.LabelsOf(len(rows), func(k int) string { return amountOrUnknown(of(h.Placements.At(rows[k]))) }), opt.Level)
+	}
+	out.Outfits, out.Mixes = words(&h.Placements.PumpOutfit), words(&h.Placements.Mix)
+	out.Hoses, out.Aggregates = amounts(record.PlacementRow.HoseIn), amounts(record.PlacementRow.MaxAggregateIn)
+	all := pumpGroups(h, rows, figure.LabelsOf(len(rows), func(int) string { return "all" }), opt.Level)
 	if len(all) == 1 {
 		out.All = all[0]
 		out.All.Pooled = figure.Unknown(NothingToPool{})
@@ -84,9 +87,8 @@ func countedRows(h *record.History) []int {
 	return figure.Where(h.Placements.Len(), func(i int) bool { return Counted(h.Placements.At(i)) })
 }
 
-// pumpGroups are the groups of rows by a name, in the order of the names.
-func pumpGroups(h *record.History, rows []int, level float64, name func(record.PlacementRow) string) []PumpOutfit {
-	by := figure.LabelsOf(len(rows), func(k int) string { return name(h.Placements.At(rows[k])) })
+// pumpGroups are the groups of rows by a label, in the order of the names.
+func pumpGroups(h *record.History, rows []int, by figure.Labels, level float64) []PumpOutfit {
 	out := make([]PumpOutfit, len(by.Names))
 	for k, i := range rows {
 		o, p := &out[by.Of[k]], h.Placements.At(i)

@@ -201,9 +201,10 @@ func (w *Weather) hotHours(h *record.History, m *HoursModel, level float64) figu
 	if m == nil {
 		return figure.Unknown(NoTimedPours{})
 	}
-	var excess, heat []float64
+	n := h.Placements.Len()
+	excess, heat := make([]float64, 0, n), make([]float64, 0, n)
 	hot := 0
-	for i := range h.Placements.Len() {
+	for i := range n {
 		p := h.Placements.At(i)
 		if !Timed(p) || !w.Placements[i].Rate.OK {
 			continue

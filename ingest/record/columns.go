@@ -1,6 +1,11 @@
 package record
 
-import "slices"
+import (
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+)
 
 // Columns are the columns of a table's rows, in the order of the table's, each
 // a [Values] of the column's kind.
@@ -64,9 +69,16 @@ func (c Columns) writeFields(i int, fields []any) {
 // Join puts all rows of other columns of the same table behind the last row.
 // The others are used up.
 func (c Columns) Join(other Columns) {
-	for i := range c {
-		c[i].joinAny(other[i])
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(len(c), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			for i := int(next.Add(1)) - 1; i < len(c); i = int(next.Add(1)) - 1 {
+				c[i].joinAny(other[i])
+			}
+		})
 	}
+	wait.Wait()
 }
 
 // gather makes the rows those that were at these places; at -1 nothing is written.

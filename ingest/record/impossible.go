@@ -4,8 +4,11 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
 )
 
 // LeftOut is the code of a value that cannot be, held against its own row. It
@@ -298,12 +301,9 @@ func near(v, expected float64) string {
 // leaveOut takes the values that cannot be out of the history, and notes each.
 func (h *History) leaveOut() {
 	rows := h.Placements.Columns()
-	var p, whole Placement
-	held, all := rows.Reader(&p, "area_sqft", "thickness_in", "neat_yd", "planned_yd", "delivered_yd", "leftover_yd", "labor_hours", "clogs", "clog_min", "delay_min"), rows.Reader(&whole)
-	for i := range h.Placements.Len() {
-		if held(i); len(p.misfitting()) == 0 {
-			continue
-		}
+	var whole Placement
+	all := rows.Reader(&whole)
+	for _, i := range h.misfits() {
 		all(i)
 		if found := whole.Impossible(); len(found) > 0 {
 			rows.drop(i, new(Placement), found)
@@ -318,6 +318,30 @@ func (h *History) leaveOut() {
 			h.leaveOutOfJob(j)
 		}
 	}
+}
+
+// misfits are the placements with a value that cannot be, said to be right or not,
+// looked for on all processors.
+func (h *History) misfits() []int {
+	const part = 1 << 14
+	parts := make([][]int, (h.Placements.Len()+part-1)/part)
+	var next atomic.Int64
+	var wait sync.WaitGroup
+	for range min(len(parts), runtime.GOMAXPROCS(0)) {
+		wait.Go(func() {
+			var p Placement
+			read := h.Placements.Columns().Reader(&p, "area_sqft", "thickness_in", "neat_yd", "planned_yd", "delivered_yd", "leftover_yd", "labor_hours", "clogs", "clog_min", "delay_min")
+			for k := int(next.Add(1)) - 1; k < len(parts); k = int(next.Add(1)) - 1 {
+				for i := k * part; i < min(h.Placements.Len(), (k+1)*part); i++ {
+					if read(i); len(p.misfitting()) > 0 {
+						parts[k] = append(parts[k], i)
+					}
+				}
+			}
+		})
+	}
+	wait.Wait()
+	return slices.Concat(parts...)
 }
 
 // leaveOutOfJob does it for the money of a job, which may have been said to be

@@ -86,6 +86,11 @@ func (p *texts) add(value string) {
 	p.ends = append(p.ends, p.all.Len())
 }
 
+func (p *texts) addBytes(value []byte) {
+	p.all.Write(value)
+	p.ends = append(p.ends, p.all.Len())
+}
+
 func (p *texts) set(i int, value string) {
 	if p.changed == nil {
 		p.changed = map[int]string{}

@@ -93,8 +93,41 @@ func (v *Values[T]) Add(value T) {
 	v.packed.add(value)
 }
 
+// AddBy is [Values.Add] of a value whose code is remembered in a place of its own, 0
+// until it is known.
+func (v *Values[T]) AddBy(code *int, value T) {
+	if v.packed != nil || *code == 0 {
+		if v.Add(value); v.packed == nil {
+			*code = v.Code(v.rows - 1)
+		}
+		return
+	}
+	v.addCode(*code)
+}
+
+// AddMissing puts so many rows behind the last in which nothing is written.
+func (v *Values[T]) AddMissing(rows int) {
+	switch {
+	case v.packed != nil:
+		var missing T
+		for range rows {
+			v.packed.add(missing)
+		}
+	case v.narrow != nil:
+		v.narrow = append(v.narrow, make([]uint8, rows)...)
+	case v.wide != nil:
+		v.wide = append(v.wide, make([]uint16, rows)...)
+	}
+	v.rows += rows
+}
+
 // AddText is [Values.Add] of a text that will change: it is copied where it is new.
 func AddText(v *Values[string], text []byte) {
+	if p, ok := v.packed.(*texts); ok {
+		v.rows++
+		p.addBytes(text)
+		return
+	}
 	if len(text) > 0 && v.table != nil {
 		mask := uint64(len(v.table) - 1)
 		for at := maphash.Bytes(seed, text) & mask; v.table[at] != 0; at = (at + 1) & mask {

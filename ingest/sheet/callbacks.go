@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -18,15 +17,15 @@ type callback struct {
 }
 
 var (
-	noCallback  = regexp.MustCompile(`^(?:n|no|none|nope|never|nil|0+|00/00/0+|nada|ninguno|ninguna|no callbacks?|no calls?|ok|all good|good|clean|so far so good|not yet|no issues?|no problems?|n/a|sin quejas?|bien|not? (?:a )?peep|quiet|happy|nothing|fine|sound|no complaints?|never called|not once|not so far|(?:none|nil|nothing|zero) (?:so far|yet|to date)|no (?:crack|problem|complaint|issue)s?(?: (?:so far|yet|to date))?)$`)
-	yesCallback = regexp.MustCompile(`^(?:y|yes|si|x|1|called|yep)$`)
-	dateWithin  = regexp.MustCompile(`(?i)\d{4}-\d{1,2}-\d{1,2}|\b\d{1,2}([-/.])\d{1,2}[-/.](?:\d{4}|\d{2})\b|\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec|ene|abr|ago|dic)[a-z]*\.? \d{1,2}(?:st|nd|rd|th)?,? '?(?:\d{4}|\d{2})\b|\b\d{1,2}[- ](?:jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec|ene|abr|ago|dic)[a-z]*\.?[-, ]+'?(?:\d{4}|\d{2})\b`)
-	contented   = regexp.MustCompile(`\b(?:thanks?|thank you|happy|no (?:problems?|issues?|complaints?|calls?|callbacks?|trouble|worries)|peep|compliment\w*|all good|looks? (?:good|great)|satisfied|pleased|loves? it|just to say|never called|nobody called|did(?: not|n't) call|has(?: not|n't) called|wants? (?:a )?(?:quote|price|bid|another)|referr(?:al|ed))\b`)
-	called      = regexp.MustCompile(`\b(?:call(?:ed)?(?: us)?(?: back)?(?: in)?|phoned|rang|complain(?:ed|t)|reported|llamo|llamaron)\b[^\d]{0,12}$`)
-	laterOn     = regexp.MustCompile(`\b(?:fix(?:ed)?|repair(?:ed)?|patch(?:ed)?|ground|grind|done|went (?:back|out)|came back|replaced?|caulked|sealed|paid|again|visit(?:ed)?|looked)\b[^\d]{0,12}$`)
-	pouredOn    = regexp.MustCompile(`\b(?:pour(?:ed)?|placed)\b[^\d]{0,8}$`)
-	moneyWithin = regexp.MustCompile(`[$€£]\s*\d[\d,]*(?:\.\d{1,2})?k?\b|\bcost(?:ing)?(?: us)?:? \d[\d,]*(?:\.\d{1,2})?\b|\b\d[\d,]*(?:\.\d{1,2})? (?:dollars|bucks)\b`)
-	moneyFigure = regexp.MustCompile(`\d[\d,]*(?:\.\d{1,2})?k?`)
+	noCallback  = patternOf(`^(?:n|no|none|nope|never|nil|0+|00/00/0+|nada|ninguno|ninguna|no callbacks?|no calls?|ok|all good|good|clean|so far so good|not yet|no issues?|no problems?|n/a|sin quejas?|bien|not? (?:a )?peep|quiet|happy|nothing|fine|sound|no complaints?|never called|not once|not so far|(?:none|nil|nothing|zero) (?:so far|yet|to date)|no (?:crack|problem|complaint|issue)s?(?: (?:so far|yet|to date))?)$`)
+	yesCallback = patternOf(`^(?:y|yes|si|x|1|called|yep)$`)
+	dateWithin  = patternOf(`(?i)\d{4}-\d{1,2}-\d{1,2}|\b\d{1,2}([-/.])\d{1,2}[-/.](?:\d{4}|\d{2})\b|\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec|ene|abr|ago|dic)[a-z]*\.? \d{1,2}(?:st|nd|rd|th)?,? '?(?:\d{4}|\d{2})\b|\b\d{1,2}[- ](?:jan|feb|mar|apr|may|jun|jul|aug|sep|sept|oct|nov|dec|ene|abr|ago|dic)[a-z]*\.?[-, ]+'?(?:\d{4}|\d{2})\b`)
+	contented   = patternOf(`\b(?:thanks?|thank you|happy|no (?:problems?|issues?|complaints?|calls?|callbacks?|trouble|worries)|peep|compliment\w*|all good|looks? (?:good|great)|satisfied|pleased|loves? it|just to say|never called|nobody called|did(?: not|n't) call|has(?: not|n't) called|wants? (?:a )?(?:quote|price|bid|another)|referr(?:al|ed))\b`)
+	called      = patternOf(`\b(?:call(?:ed)?(?: us)?(?: back)?(?: in)?|phoned|rang|complain(?:ed|t)|reported|llamo|llamaron)\b[^\d]{0,12}$`)
+	laterOn     = patternOf(`\b(?:fix(?:ed)?|repair(?:ed)?|patch(?:ed)?|ground|grind|done|went (?:back|out)|came back|replaced?|caulked|sealed|paid|again|visit(?:ed)?|looked)\b[^\d]{0,12}$`)
+	pouredOn    = patternOf(`\b(?:pour(?:ed)?|placed)\b[^\d]{0,8}$`)
+	moneyWithin = patternOf(`[$€£]\s*\d[\d,]*(?:\.\d{1,2})?k?\b|\bcost(?:ing)?(?: us)?:? \d[\d,]*(?:\.\d{1,2})?\b|\b\d[\d,]*(?:\.\d{1,2})? (?:dollars|bucks)\b`)
+	moneyFigure = patternOf(`\d[\d,]*(?:\.\d{1,2})?k?`)
 )
 
 // dateInside finds the one date that stands among other words, and what is left

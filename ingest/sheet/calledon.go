@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"time"
 
@@ -13,10 +12,10 @@ import (
 type yearlessDay struct{ month, day int }
 
 // dayWithin finds a day without its year among the words of a call.
-var dayWithin = regexp.MustCompile(`(?:^|[ ,;:(-])(\d{1,2}) ?/ ?(\d{1,2})(?:$|[ ,;:)-])`)
+var dayWithin = patternOf(`(?:^|[ ,;:(-])(\d{1,2}) ?/ ?(\d{1,2})(?:$|[ ,;:)-])`)
 
 // inchesBehind finds what makes a fraction of inches of it.
-var inchesBehind = regexp.MustCompile(`^\s*(?:in\b|inch)`)
+var inchesBehind = patternOf(`^\s*(?:in\b|inch)`)
 
 // callWithoutYear takes a day without its year out of what a cell says about a
 // call, to wait for the day of the pour: a call is the first such day behind it.
@@ -66,7 +65,7 @@ func (r *cellReader) deriveCall(p *record.Placement) {
 }
 
 // notOurs finds what makes it doubtful that the call was about this slab.
-var notOurs = regexp.MustCompile(`\?|\b(?:next door|neighbou?r|(?:not?|none of|n't) (?:our|ours)|old (?:slab|walk|drive)|existing|before we)\b`)
+var notOurs = patternOf(`\?|\b(?:next door|neighbou?r|(?:not?|none of|n't) (?:our|ours)|old (?:slab|walk|drive)|existing|before we)\b`)
 
 // readNote keeps a note as it is written. Where the log has no column for calls
 // back, a note that plainly tells of one is listened to: they called us back

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -196,7 +195,7 @@ func (r *cellReader) quantity(c *column, text string) (amount, bool) {
 }
 
 // dayAndMonth is how spreadsheets show dates of the present year: 5-Apr, Apr-05.
-var dayAndMonth = regexp.MustCompile(`^(?:\d{1,2}-[A-Z][a-z]{2}|[A-Z][a-z]{2}-\d{2})$`)
+var dayAndMonth = patternOf(`^(?:\d{1,2}-[A-Z][a-z]{2}|[A-Z][a-z]{2}-\d{2})$`)
 
 // wasDate knows the number that a spreadsheet has turned into a date: 4-5 comes
 // back as 5-Apr.

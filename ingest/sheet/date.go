@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -87,17 +86,17 @@ func otherOrder(written string, y, m, d int, cal calendar) string {
 
 // The forms of written dates.
 var (
-	yearFirst  = regexp.MustCompile(`^(\d{4})([-/. ])(\d{1,2})([-/. ])(\d{1,2})$`)
-	compact    = regexp.MustCompile(`^(\d{4})(\d{2})(\d{2})$`)
-	yearLast   = regexp.MustCompile(`^(\d{1,2}) ?([-/.]) ?(\d{1,2}) ?([-/.]) ?'?(\d{4}|\d{2})$`)
-	dayNamed   = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th)?(?: of)?[-/. ]*([a-z]{3,9})[-/., ]*'?(\d{4}|\d{2})$`)
-	monthFirst = regexp.MustCompile(`^([a-z]{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?[-/, ]+'?(\d{4}|\d{2})$`)
-	nameInside = regexp.MustCompile(`^(\d{4})[-/, ]*([a-z]{3,9})[-/. ]*(\d{1,2})$`)
-	weekday    = regexp.MustCompile(`^(?:mon|tues?|weds?(?:nes)?|wednes|thu(?:rs?)?|thr|fri|sat(?:ur)?|sun)(?:day)?[., ]+|^(?:lun(?:es)?|mar(?:tes)|mie(?:rcoles)?|jue(?:ves)?|vie(?:rnes)?|sab(?:ado)?|dom(?:ingo)?)[., ]+`)
+	yearFirst  = patternOf(`^(\d{4})([-/. ])(\d{1,2})([-/. ])(\d{1,2})$`)
+	compact    = patternOf(`^(\d{4})(\d{2})(\d{2})$`)
+	yearLast   = patternOf(`^(\d{1,2}) ?([-/.]) ?(\d{1,2}) ?([-/.]) ?'?(\d{4}|\d{2})$`)
+	dayNamed   = patternOf(`^(\d{1,2})(?:st|nd|rd|th)?(?: of)?[-/. ]*([a-z]{3,9})[-/., ]*'?(\d{4}|\d{2})$`)
+	monthFirst = patternOf(`^([a-z]{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?[-/, ]+'?(\d{4}|\d{2})$`)
+	nameInside = patternOf(`^(\d{4})[-/, ]*([a-z]{3,9})[-/. ]*(\d{1,2})$`)
+	weekday    = patternOf(`^(?:mon|tues?|weds?(?:nes)?|wednes|thu(?:rs?)?|thr|fri|sat(?:ur)?|sun)(?:day)?[., ]+|^(?:lun(?:es)?|mar(?:tes)|mie(?:rcoles)?|jue(?:ves)?|vie(?:rnes)?|sab(?:ado)?|dom(?:ingo)?)[., ]+`)
 )
 
 // aboutDay are words around a day that add nothing to it.
-var aboutDay = regexp.MustCompile(`^(?:poured|placed|pour|on)(?: on)?:?\s+|\s*\([^)\d]*\)$`)
+var aboutDay = patternOf(`^(?:poured|placed|pour|on)(?: on)?:?\s+|\s*\([^)\d]*\)$`)
 
 // dateParts takes a written date apart. either says that both orders of day and
 // month make a day.
@@ -135,8 +134,8 @@ func dateParts(s string, cal calendar) (y, m, d int, either, ok bool) {
 
 // Dates without their year.
 var (
-	dayOnly      = regexp.MustCompile(`^(\d{1,2}) ?[-/] ?(\d{1,2})$`)
-	dayOnlyNamed = regexp.MustCompile(`^(\d{1,2})(?:st|nd|rd|th)?[-/. ]*([a-z]{3,9})\.?$|^([a-z]{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?$`)
+	dayOnly      = patternOf(`^(\d{1,2}) ?[-/] ?(\d{1,2})$`)
+	dayOnlyNamed = patternOf(`^(\d{1,2})(?:st|nd|rd|th)?[-/. ]*([a-z]{3,9})\.?$|^([a-z]{3,9})[-/. ]*(\d{1,2})(?:st|nd|rd|th)?$`)
 )
 
 // yearless reads a date without its year, where the other dates of its column
@@ -175,8 +174,8 @@ func yearless(s string, cal calendar) (y, m, d int, either, ok bool) {
 // weekdayAbout finds a day of the week by a letter or two before a figure, and by
 // its name behind one: F 3/1, Sa 7/20, 3/1 Fri.
 var (
-	weekdayAhead  = regexp.MustCompile(`^(m|mo|tu|t|w|we|th|r|f|fr|sa|su|s)[., ]+\d`)
-	weekdayBehind = regexp.MustCompile(`\d[, ]+(mon|tues?|wed|thu(?:rs?)?|fri|sat|sun)(?:day)?\.?$`)
+	weekdayAhead  = patternOf(`^(m|mo|tu|t|w|we|th|r|f|fr|sa|su|s)[., ]+\d`)
+	weekdayBehind = patternOf(`\d[, ]+(mon|tues?|wed|thu(?:rs?)?|fri|sat|sun)(?:day)?\.?$`)
 )
 
 // cutWeekday parts the name of a day of the week from a date in lower case.
@@ -205,7 +204,7 @@ func isWeekday(name string, d record.Date) bool {
 }
 
 // spanishMonth finds the name of a month in Spanish, and the words around it.
-var spanishMonth = regexp.MustCompile(`(?:\bde )?\b(ene(?:ro)?|feb(?:rero)|mar(?:zo)|abr(?:il)?|may(?:o)|jun(?:io)|jul(?:io)|ago(?:sto)?|sept?(?:iembre)|set(?:iembre)?|oct(?:ubre)|nov(?:iembre)|dic(?:iembre)?)\b\.?(?: del? )?`)
+var spanishMonth = patternOf(`(?:\bde )?\b(ene(?:ro)?|feb(?:rero)|mar(?:zo)|abr(?:il)?|may(?:o)|jun(?:io)|jul(?:io)|ago(?:sto)?|sept?(?:iembre)|set(?:iembre)?|oct(?:ubre)|nov(?:iembre)|dic(?:iembre)?)\b\.?(?: del? )?`)
 
 var inEnglish = map[string]string{"ene": "jan", "abr": "apr", "ago": "aug", "set": "sep", "dic": "dec"}
 

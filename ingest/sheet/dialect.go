@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -163,7 +162,7 @@ func (f *File) findDelimiter(d *dialect, sample []byte, whole bool, all catalogu
 }
 
 // sepLine is a first line by which some spreadsheets name the delimiter.
-var sepLine = regexp.MustCompile(`^(?i:sep)=([,;|\t])\r?\n`)
+var sepLine = patternOf(`^(?i:sep)=([,;|\t])\r?\n`)
 
 func openQuote(name string) *Refusal {
 	return refuse(name, codeOpenQuote, "a quotation mark opens a cell that is never closed", `close it, or write two of them ("") within a quoted cell`)
@@ -191,8 +190,8 @@ func sampleRows(sample []byte, from int, delim byte, enc encoding) []gridRow {
 
 // Shapes of numbers that can be read in one way only.
 var (
-	commaDecimal = regexp.MustCompile(`\d,\d{1,2}(?:\D|$)|\d,\d{4,}|\.\d{3},\d|\b0,\d`)
-	pointDecimal = regexp.MustCompile(`\d\.\d{1,2}(?:\D|$)|\d\.\d{4,}|,\d{3}\.\d|\b0\.\d`)
+	commaDecimal = patternOf(`\d,\d{1,2}(?:\D|$)|\d,\d{4,}|\.\d{3},\d|\b0,\d`)
+	pointDecimal = patternOf(`\d\.\d{1,2}(?:\D|$)|\d\.\d{4,}|,\d{3}\.\d|\b0\.\d`)
 )
 
 // findHabit finds out how a file writes its decimals.

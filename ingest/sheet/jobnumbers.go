@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -15,7 +14,7 @@ type jobNumbers struct {
 }
 
 // letteredNumber parts a number's letters from its figures.
-var letteredNumber = regexp.MustCompile(`^([A-Za-z#]{0,4})[-# ]?0*([1-9]\d*)$`)
+var letteredNumber = patternOf(`^([A-Za-z#]{0,4})[-# ]?0*([1-9]\d*)$`)
 
 // shareJobs lets the tabs that speak of jobs know the numbers that the jobs bear.
 func (f *File) shareJobs() {

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -19,27 +18,27 @@ type joints struct {
 
 var cutWords = []struct {
 	term  string
-	words *regexp.Regexp
+	words *pattern
 }{
-	{"tooled", regexp.MustCompile(`\b(?:hand ?)?tool(?:ed|ing)?\b|\b(?:hand )?groov(?:ed?|er|ing)\b|\bhand(?: joints?)?\b|\bjointer\b|\bstruck\b|\bmarcad[oa]s?\b|\b(?:con|a) (?:herramienta|mano|volteador)\b`)},
-	{"saw", regexp.MustCompile(`\b(?:wet |dry )?saw(?:n|ed|ing)?(?:[ -]?cuts?)?\b|\bsawcuts?\b|\bcut(?:s|ting)?\b|\bcort(?:e|es|ado|ados)(?: con (?:sierra|disco))?\b|\bcon (?:sierra|disco)\b|\bsierra\b|\bsc\b`)},
-	{"early-entry", regexp.MustCompile(`\bearly[ -]?entry(?: saw(?:n|ed)?)?\b|\bgreen[ -]?(?:saw|cut)(?:s|n)?\b|\bsoft[ -]?cut\b|\bsoff ?-?cut\b|\bsame[ -]day saw(?:n|ed)?\b`)},
+	{"tooled", patternOf(`\b(?:hand ?)?tool(?:ed|ing)?\b|\b(?:hand )?groov(?:ed?|er|ing)\b|\bhand(?: joints?)?\b|\bjointer\b|\bstruck\b|\bmarcad[oa]s?\b|\b(?:con|a) (?:herramienta|mano|volteador)\b`)},
+	{"saw", patternOf(`\b(?:wet |dry )?saw(?:n|ed|ing)?(?:[ -]?cuts?)?\b|\bsawcuts?\b|\bcut(?:s|ting)?\b|\bcort(?:e|es|ado|ados)(?: con (?:sierra|disco))?\b|\bcon (?:sierra|disco)\b|\bsierra\b|\bsc\b`)},
+	{"early-entry", patternOf(`\bearly[ -]?entry(?: saw(?:n|ed)?)?\b|\bgreen[ -]?(?:saw|cut)(?:s|n)?\b|\bsoft[ -]?cut\b|\bsoff ?-?cut\b|\bsame[ -]day saw(?:n|ed)?\b`)},
 }
 
 // jointFiller are words around a spacing that add nothing to it.
-var jointFiller = regexp.MustCompile(`\b(?:every|each way|each|ew|e\.w\.|both ways|bw|o/c|oc|o\.? ?c\.?|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|spacing|spaced|apart|panels?|joints?|jts?|cjs?|control|contraction|grid|squares?|sq|max(?:imum)?|typ\.?|typical|cada|juntas?|panos?|at|at about|a|in|with|w|the|by|them|next (?:morning|day)|same day|day after|morning after|later|after|spaces?|way|ways|lines?|both|deep|and|of)(?:\b|$)|[@;:]|,(?:\s|$)|\.\s*$`)
+var jointFiller = patternOf(`\b(?:every|each way|each|ew|e\.w\.|both ways|bw|o/c|oc|o\.? ?c\.?|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|spacing|spaced|apart|panels?|joints?|jts?|cjs?|control|contraction|grid|squares?|sq|max(?:imum)?|typ\.?|typical|cada|juntas?|panos?|at|at about|a|in|with|w|the|by|them|next (?:morning|day)|same day|day after|morning after|later|after|spaces?|way|ways|lines?|both|deep|and|of)(?:\b|$)|[@;:]|,(?:\s|$)|\.\s*$`)
 
 // jointCount finds how many joints there are, which says nothing of how far apart.
-var jointCount = regexp.MustCompile(`\b\d+ (?:saw ?cuts|cuts|panels|joints|lines|rows|bays)\b|\b1 (?:saw ?cut|cut|joint|line)\b|\b\d+ (?:down|across|through)\b.*|\b(?:tooled|rounded) edges?\b|\bedges? tooled\b`)
+var jointCount = patternOf(`\b\d+ (?:saw ?cuts|cuts|panels|joints|lines|rows|bays)\b|\b1 (?:saw ?cut|cut|joint|line)\b|\b\d+ (?:down|across|through)\b.*|\b(?:tooled|rounded) edges?\b|\bedges? tooled\b`)
 
 // inchesIn finds inches by a word that could be another.
-var inchesIn = regexp.MustCompile(`(\d)\s*in\b\.?`)
+var inchesIn = patternOf(`(\d)\s*in\b\.?`)
 
-var noJoints = regexp.MustCompile(`^(?:no|none|no joints?|no cuts?|not? jointed|sin juntas?|ninguna)$`)
+var noJoints = patternOf(`^(?:no|none|no joints?|no cuts?|not? jointed|sin juntas?|ninguna)$`)
 
 // jointAside finds lengths and times that are no spacing: the depth of the cut,
 // the hours before it.
-var jointAside = regexp.MustCompile(lengthIn.String() + `\s*(?:deep|depth|dp|of depth|in depth|profund\w*)\b|\b(?:deep|depth)\s*` + lengthIn.String() + `|\b\d+(?:\.\d+)?(?:\s*(?:-|to)\s*\d+)?\s*(?:h|hrs?|hours?|min(?:utes)?|days?)\b(?: (?:after|later))?|\bt ?/ ?[34]\b|\bd ?/ ?4\b|\b1/4\b(?: ?(?:"|in\b))?(?: ?t\b)?`)
+var jointAside = patternOf(lengthIn.String() + `\s*(?:deep|depth|dp|of depth|in depth|profund\w*)\b|\b(?:deep|depth)\s*` + lengthIn.String() + `|\b\d+(?:\.\d+)?(?:\s*(?:-|to)\s*\d+)?\s*(?:h|hrs?|hours?|min(?:utes)?|days?)\b(?: (?:after|later))?|\bt ?/ ?[34]\b|\bd ?/ ?4\b|\b1/4\b(?: ?(?:"|in\b))?(?: ?t\b)?`)
 
 // parseJoints reads a spacing, in the measure of its column, and how joints were
 // made. It is false where the cell holds anything else.

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -64,7 +63,7 @@ func (r *cellReader) readUse(c *column, field any, text string) {
 }
 
 // twoUses finds what joins two things on a footing, as with and by do not.
-var twoUses = regexp.MustCompile(`(?i)[&+]|\band\b|\by\b|[a-z]{3}\s?/\s?[a-z]{3}`)
+var twoUses = patternOf(`(?i)[&+]|\band\b|\by\b|[a-z]{3}\s?/\s?[a-z]{3}`)
 
 // methodStems are the beginnings of words that name a method.
 var methodStems = []struct{ stem, term string }{
@@ -132,8 +131,8 @@ func (r *cellReader) readMethod(c *column, field any, text string) {
 // Answers to whether a pump was there, with what there was in its place, or whose
 // it was.
 var (
-	notPumped = regexp.MustCompile(`(?i)^\s*(?:no?|nope)\s*[-–:,;(/]\s*([a-z].*?)\)?\s*$`)
-	pumpedBy  = regexp.MustCompile(`^\s*(?:[Yy]|[Yy]es|YES|[Yy]ep)\s*[-–:,;(/]\s*([A-Za-z][A-Za-z' &]*?)\)?\s*$`)
+	notPumped = patternOf(`(?i)^\s*(?:no?|nope)\s*[-–:,;(/]\s*([a-z].*?)\)?\s*$`)
+	pumpedBy  = patternOf(`^\s*(?:[Yy]|[Yy]es|YES|[Yy]ep)\s*[-–:,;(/]\s*([A-Za-z][A-Za-z' &]*?)\)?\s*$`)
 )
 
 // anyTerm is the term that a cell's words name, or else the first of its words

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 )
@@ -27,7 +26,7 @@ func (c codes) of(text string) string {
 }
 
 // codePair finds a code and its meaning.
-var codePair = regexp.MustCompile(`^\s*["'(]?([^\s=:"']{1,8})["']?\s*(?:=|:|\s-\s|–|->)\s*([^=]*[A-Za-z][^=]*?)\)?\s*$`)
+var codePair = patternOf(`^\s*["'(]?([^\s=:"']{1,8})["']?\s*(?:=|:|\s-\s|–|->)\s*([^=]*[A-Za-z][^=]*?)\)?\s*$`)
 
 // pairsOf are the codes that a cell explains: one, or several in a row.
 func pairsOf(cell string) codes {
@@ -105,7 +104,7 @@ func (l *legend) learn(tab string, rows []gridRow) {
 	}
 }
 
-var codeTab = regexp.MustCompile(`(?i)\b(?:codes?|legend|key|abbrev\w*|claves?|lookup)\b`)
+var codeTab = patternOf(`(?i)\b(?:codes?|legend|key|abbrev\w*|claves?|lookup)\b`)
 
 func (l *legend) take(heading string, found codes) {
 	into := l.general

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -17,10 +16,10 @@ const (
 )
 
 // lengthIn finds a length among words: 18, 18", 2 ft, 1'-6", 45 cm.
-var lengthIn = regexp.MustCompile(`(?:` + numeralForm + `\s*` + footForm + `\s*-?\s*` + numeralForm + `\s*` + inchForm + `|` + numeralForm + `\s*(?:` + footForm + `|` + inchForm + `|-(?:inch|foot)\b|cms?\b\.?|mms?\b\.?|m\b|met(?:er|re)s?\b)?)`)
+var lengthIn = patternOf(`(?:` + numeralForm + `\s*` + footForm + `\s*-?\s*` + numeralForm + `\s*` + inchForm + `|` + numeralForm + `\s*(?:` + footForm + `|` + inchForm + `|-(?:inch|foot)\b|cms?\b\.?|mms?\b\.?|m\b|met(?:er|re)s?\b)?)`)
 
 // pairIn finds two lengths that multiply.
-var pairIn = regexp.MustCompile(`(` + lengthIn.String() + `)\s*(?:[x×*]|\bby\b|\bpor\b)\s*(` + lengthIn.String() + `)`)
+var pairIn = patternOf(`(` + lengthIn.String() + `)\s*(?:[x×*]|\bby\b|\bpor\b)\s*(` + lengthIn.String() + `)`)
 
 // lengthsIn are the lengths of a text in the measure's unit, one of each that it
 // names. It is false where a number is none.
@@ -40,19 +39,19 @@ func lengthsIn(s string, m measure, h habit) (found []float64, ok bool) {
 }
 
 // hedged says whether words leave open whether what a cell says is so.
-var hedged = regexp.MustCompile(`\b(?:ask|see|or|maybe|not sure|unsure|unless|supposed|per (?:plan|dwg|drawings?|engr?|spec)|dwg|drawing|call|tbd|varies|various|n't|forgot|lost|somewhere)\b`)
+var hedged = patternOf(`\b(?:ask|see|or|maybe|not sure|unsure|unless|supposed|per (?:plan|dwg|drawings?|engr?|spec)|dwg|drawing|call|tbd|varies|various|n't|forgot|lost|somewhere)\b`)
 
 // spelled are numbers as words.
 var spelled = map[string]string{"one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8", "nine": "9", "ten": "10", "eleven": "11", "twelve": "12", "fourteen": "14", "fifteen": "15", "sixteen": "16", "eighteen": "18", "twenty": "20", "twenty-four": "24", "twenty four": "24",
 	"uno": "1", "dos": "2", "tres": "3", "cuatro": "4", "cinco": "5", "seis": "6", "siete": "7", "ocho": "8", "nueve": "9", "diez": "10"}
 
 var (
-	spelledWord = regexp.MustCompile(`\b(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fourteen|fifteen|sixteen|eighteen|twenty[- ]four|twenty|uno|dos|tres|cuatro|cinco|seis|siete|ocho|nueve|diez)\b`)
-	andAHalf    = regexp.MustCompile(`(\d)\s*(?:and|&|y)\s*(?:a\s*)?(?:half|1/2|media?)\b|(\d)\s*(?:and|&)\s*(?:a\s*quarter|1/4)\b|(\d)\s*(?:and|&)\s*(?:3 quarters|3/4)\b`)
-	eighths     = regexp.MustCompile(`\b([1357])[ -]?eighths?\b`)
-	quarters    = regexp.MustCompile(`\b3[ -]?quarters?\b`)
-	halves      = regexp.MustCompile(`\b(?:a |an? )?half(?: an?| of an?)?\b|\bmedia\b`)
-	aQuarter    = regexp.MustCompile(`\b(?:a |an? )?(?:quarter|qtr)\b(?: of)?(?: an?)?\b`)
+	spelledWord = patternOf(`\b(?:one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|fourteen|fifteen|sixteen|eighteen|twenty[- ]four|twenty|uno|dos|tres|cuatro|cinco|seis|siete|ocho|nueve|diez)\b`)
+	andAHalf    = patternOf(`(\d)\s*(?:and|&|y)\s*(?:a\s*)?(?:half|1/2|media?)\b|(\d)\s*(?:and|&)\s*(?:a\s*quarter|1/4)\b|(\d)\s*(?:and|&)\s*(?:3 quarters|3/4)\b`)
+	eighths     = patternOf(`\b([1357])[ -]?eighths?\b`)
+	quarters    = patternOf(`\b3[ -]?quarters?\b`)
+	halves      = patternOf(`\b(?:a |an? )?half(?: an?| of an?)?\b|\bmedia\b`)
+	aQuarter    = patternOf(`\b(?:a |an? )?(?:quarter|qtr)\b(?: of)?(?: an?)?\b`)
 )
 
 // inFigures puts figures in place of numbers in words: half-inch, number four,

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -100,7 +99,7 @@ func (u *insight) yearsOf(i int) []int {
 	return years
 }
 
-var yearName = regexp.MustCompile(`\b(20\d\d)\b`)
+var yearName = patternOf(`\b(20\d\d)\b`)
 
 // yearsNamed are the years that titles name.
 func yearsNamed(titles ...string) []int {

@@ -1,12 +1,11 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 )
 
 // oneDegree finds the one number that is left of a cell about the weather.
-var oneDegree = regexp.MustCompile(`^[^\d]*?(-?\d{2,3})(?: ?[°º] ?[fc]?| ?deg\w*| ?[fc])?\b?[^\d]*$`)
+var oneDegree = patternOf(`^[^\d]*?(-?\d{2,3})(?: ?[°º] ?[fc]?| ?deg\w*| ?[fc])?\b?[^\d]*$`)
 
 // besideWeather is the temperature that stands among words about the weather.
 func besideWeather(s string) (float64, bool) {
@@ -56,6 +55,6 @@ func stretches(s string, h habit) (float64, bool) {
 }
 
 var (
-	hoursWord = regexp.MustCompile(`(?i)\d ?(?:h|hrs?|hours?|horas?)\b`)
-	timesIn   = regexp.MustCompile(`(?i)\d ?(?:x|×|\*|@|men|guys|of us|hands|man|people)`)
+	hoursWord = patternOf(`(?i)\d ?(?:h|hrs?|hours?|horas?)\b`)
+	timesIn   = patternOf(`(?i)\d ?(?:x|×|\*|@|men|guys|of us|hands|man|people)`)
 )

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"regexp"
 	"strings"
 	"unicode"
 
@@ -124,7 +123,7 @@ func (r *cellReader) readArea(c *column, field any, text string) {
 
 // fractionOnly finds two numbers that a stroke parts, which as a fraction make no
 // area: 500/550.
-var fractionOnly = regexp.MustCompile(`^\d+\s*/\s*\d+$`)
+var fractionOnly = patternOf(`^\d+\s*/\s*\d+$`)
 
 // areaSides is the measure of sides in a column of areas: metres beside square
 // metres.
@@ -170,7 +169,7 @@ func (r *cellReader) readSize(c *column, _ any, text string) {
 
 // deepOrLong finds inches behind whole feet, which are the slab's depth where no
 // column bears it: 24' x 40' 4"
-var deepOrLong = regexp.MustCompile(`(?i)^(\d+\s*(?:'|ft\.?)\s*(?:x|×|by)\s*\d+\s*(?:'|ft\.?))\s+([3-8](?:\.5| 1/2)?\s*(?:"|in\.?))$`)
+var deepOrLong = patternOf(`(?i)^(\d+\s*(?:'|ft\.?)\s*(?:x|×|by)\s*\d+\s*(?:'|ft\.?))\s+([3-8](?:\.5| 1/2)?\s*(?:"|in\.?))$`)
 
 // areasAdded reads areas that add up: 200 + 30.
 func areasAdded(text string, h habit) (size, bool) {
@@ -333,7 +332,7 @@ func (r *cellReader) readListed(c *column, field any, text string) {
 }
 
 // jobWord is what papers write before a job's number.
-var jobWord = regexp.MustCompile(`(?i)^(?:(?:job|proj(?:ect)?|trabajo|obra)\b\.?\s*(?:no\b\.?|number\b|#)?\s*|#\s*)(.*\d.*)$`)
+var jobWord = patternOf(`(?i)^(?:(?:job|proj(?:ect)?|trabajo|obra)\b\.?\s*(?:no\b\.?|number\b|#)?\s*|#\s*)(.*\d.*)$`)
 
 // readJobNo reads the number by which a paper names a job: 1068, JOB 1068,
 // 1068:Agate driveway.

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -9,7 +8,7 @@ import (
 
 // clock finds a time of day at the end of a text: 07:15, 7:15:30 AM, 7 pm, with
 // what stands behind it as its zone.
-var clock = regexp.MustCompile(`(?i)(?:^|[t ,])(\d{1,2})(?::(\d{2}))?(?::(\d{2})(?:[.,]\d+)?)? ?([ap]\.?m?\.?)? ?(z|utc|gmt|[+-]\d{2}:?\d{2}|[+-]\d{2}|[a-z]{2,4}t)?$`)
+var clock = patternOf(`(?i)(?:^|[t ,])(\d{1,2})(?::(\d{2}))?(?::(\d{2})(?:[.,]\d+)?)? ?([ap]\.?m?\.?)? ?(z|utc|gmt|[+-]\d{2}:?\d{2}|[+-]\d{2}|[a-z]{2,4}t)?$`)
 
 // timeOfDay is a time without its day.
 type timeOfDay struct {

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -43,9 +42,9 @@ func builtinFormat(id int) numberFormat {
 // notSigns are the parts of a format code that are no placeholders: literal
 // text, colours and conditions.
 var (
-	notSigns = regexp.MustCompile(`"[^"]*"|\\.|_.|\*.|(?i:am/pm|a/p)`)
-	elapsed  = regexp.MustCompile(`(?i)\[(?:h+|m+|s+)\]`)
-	brackets = regexp.MustCompile(`\[[^\]]*\]`)
+	notSigns = patternOf(`"[^"]*"|\\.|_.|\*.|(?i:am/pm|a/p)`)
+	elapsed  = patternOf(`(?i)\[(?:h+|m+|s+)\]`)
+	brackets = patternOf(`\[[^\]]*\]`)
 )
 
 // formatOf reads a format code such as m/d/yyyy h:mm or 0.0%.

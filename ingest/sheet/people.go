@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -16,13 +15,13 @@ const (
 
 // peopleHours reads a crew's time: 4 guys x 7, 5x6, 3 men 8 hrs, 4 @ 6.5 each, 3
 // of them 6 hours apiece, 4 men, 8 1/2 hrs each.
-var peopleHours = regexp.MustCompile(`^(?:crew of )?(\d{1,2})\s*[- ]?\s*(?:(` + peopleForm + `)\b)?\s*(?:worked|put in|did)?\s*(x|×|\*|@|for|por|at|,|-|/|a)?\s*(\d{1,3}(?:[.,]\d{1,2}|:\d{2})?(?:[ -]?\d/\d)?|\d{0,2} ?[½¼¾])\s*(` + hoursForm + `)?\.?\s*,?\s*` + eachForm + `?\.?$`)
+var peopleHours = patternOf(`^(?:crew of )?(\d{1,2})\s*[- ]?\s*(?:(` + peopleForm + `)\b)?\s*(?:worked|put in|did)?\s*(x|×|\*|@|for|por|at|,|-|/|a)?\s*(\d{1,3}(?:[.,]\d{1,2}|:\d{2})?(?:[ -]?\d/\d)?|\d{0,2} ?[½¼¾])\s*(` + hoursForm + `)?\.?\s*,?\s*` + eachForm + `?\.?$`)
 
 // hoursPeople is the other way about: 7 hrs x 4 guys, 7 hours each for 4 men.
-var hoursPeople = regexp.MustCompile(`^(\d{1,2}(?:\.\d{1,2})?(?: \d/\d)?)\s*` + hoursForm + `\.?\s*(?:` + eachForm + `)?\s*(x|×|\*|@|for|w/|with|,)?\s*(\d{1,2})\s*(` + peopleForm + `)$`)
+var hoursPeople = patternOf(`^(\d{1,2}(?:\.\d{1,2})?(?: \d/\d)?)\s*` + hoursForm + `\.?\s*(?:` + eachForm + `)?\s*(x|×|\*|@|for|w/|with|,)?\s*(\d{1,2})\s*(` + peopleForm + `)$`)
 
 // hoursEach reads the hours of each of a crew whose number stands elsewhere.
-var hoursEach = regexp.MustCompile(`^(\d{1,2}(?:[.,]\d{1,2})?(?:[ -]?\d/\d)?|\d{0,2} ?[½¼¾])\s*(?:` + hoursForm + `)?\.?\s*` + eachForm + `\.?$`)
+var hoursEach = patternOf(`^(\d{1,2}(?:[.,]\d{1,2})?(?:[ -]?\d/\d)?|\d{0,2} ?[½¼¾])\s*(?:` + hoursForm + `)?\.?\s*` + eachForm + `\.?$`)
 
 // parseEach reads 6 each, 7.5 hrs per man: the hours of each of the crew.
 func parseEach(text string, h habit) (float64, bool) {
@@ -68,10 +67,10 @@ type crewTime struct {
 
 // Words around a crew's hours that are of all of them together.
 var (
-	inAll     = regexp.MustCompile(`\s*(?:total|in all|all told|altogether|combined|all together)\.?$|^total(?: of)?:?\s+`)
-	cameTo    = regexp.MustCompile(`^(.*\S)\s*=\s*(\d+(?:\.\d+)?)\s*(?:` + hoursForm + `|mh)?\.?$`)
-	manHours  = regexp.MustCompile(`^(\d+(?:\.\d+)?)\s*(?:mh|m\.h\.|man[- ]?h(?:ou)?rs?)\s*[(,/-]*\s*(\d{1,2})\s*` + peopleForm + `\)?$|^(\d{1,2})\s*` + peopleForm + `\s*[(,/-]*\s*(\d+(?:\.\d+)?)\s*(?:mh|m\.h\.|man[- ]?h(?:ou)?rs?)\)?$`)
-	eitherWay = regexp.MustCompile(`^\d{1,2}\s*[-/]\s*\d{1,2}$`)
+	inAll     = patternOf(`\s*(?:total|in all|all told|altogether|combined|all together)\.?$|^total(?: of)?:?\s+`)
+	cameTo    = patternOf(`^(.*\S)\s*=\s*(\d+(?:\.\d+)?)\s*(?:` + hoursForm + `|mh)?\.?$`)
+	manHours  = patternOf(`^(\d+(?:\.\d+)?)\s*(?:mh|m\.h\.|man[- ]?h(?:ou)?rs?)\s*[(,/-]*\s*(\d{1,2})\s*` + peopleForm + `\)?$|^(\d{1,2})\s*` + peopleForm + `\s*[(,/-]*\s*(\d+(?:\.\d+)?)\s*(?:mh|m\.h\.|man[- ]?h(?:ou)?rs?)\)?$`)
+	eitherWay = patternOf(`^\d{1,2}\s*[-/]\s*\d{1,2}$`)
 )
 
 // parseManHours reads person-hours with the people beside them: 18 mh (3 men).
@@ -122,9 +121,9 @@ func parseCrewTime(text string, h habit) (crewTime, bool) {
 
 var (
 	// wholeDays are no hours: nobody says how long a day was.
-	wholeDays = regexp.MustCompile(`\b(?:all|half(?: a)?|whole|full|\d+(?:\.\d+)?|a|one|two|three) ?days?\b|\bdays?$`)
-	andMe     = regexp.MustCompile(`^(\d{1,2})\s*(?:\+|&|and|plus|y)\s*(?:me|myself|boss|owner|foreman|yo)$`)
-	ofUs      = regexp.MustCompile(`\b(?:of )?(?:us|them)\b`)
+	wholeDays = patternOf(`\b(?:all|half(?: a)?|whole|full|\d+(?:\.\d+)?|a|one|two|three) ?days?\b|\bdays?$`)
+	andMe     = patternOf(`^(\d{1,2})\s*(?:\+|&|and|plus|y)\s*(?:me|myself|boss|owner|foreman|yo)$`)
+	ofUs      = patternOf(`\b(?:of )?(?:us|them)\b`)
 )
 
 // longestDay is how long a day of work can be in hours; more than that is of all
@@ -132,8 +131,8 @@ var (
 const longestDay = 16
 
 var (
-	eachWord  = regexp.MustCompile(`\b(?:` + eachForm + `)\b`)
-	crewComma = regexp.MustCompile(`\s*(?:,|;|&|\band\b)\s*`)
+	eachWord  = patternOf(`\b(?:` + eachForm + `)\b`)
+	crewComma = patternOf(`\s*(?:,|;|&|\band\b)\s*`)
 )
 
 // crewByCrew reads 4 guys 7, 1 guy 3: people and hours by parts.

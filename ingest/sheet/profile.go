@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -108,14 +107,14 @@ func newProfile(cells []string, h habit, cal calendar) *profile {
 }
 
 var (
-	decimals    = regexp.MustCompile(`\d[.,]\d{1,2}(?:\D|$)|\d/\d|[½¼¾]`)
-	idShape     = regexp.MustCompile(`^[a-z#]{0,6}[-._ #]?\d{1,6}(?:[-._/ ]?[a-z]?\d{0,5}){0,2}[a-z]?$`)
-	streetShape = regexp.MustCompile(`^(?:\d+[a-z]?\s+(?:[nsew]\.? )?[a-z].*[a-z]|(?:lot|unit|lote|calle|av|avenida|apt) .*\d.*|.*[a-z]{3}.* \d+[a-z]?)$`)
-	tempPair    = regexp.MustCompile(`^(\d{2,3})\s*[°FfCc]*\s*/\s*(?:\d{2,3}\s*[°FfCc]*|-*)$`)
-	weatherWord = regexp.MustCompile(`\b(?:clear|cloud\w*|muggy|sun\w*|hot|cold|wind\w*|breez\w*|rain\w*|overcast|humid|warm|cool|nice|fog\w*|haz\w*|drizzl\w*|high|low|degrees?|deg)\b`)
-	clockShape  = regexp.MustCompile(`^\d{1,2}(?::\d{2}){1,2} ?(?:[ap]\.?m\.?)?$|^\d{1,2} ?[ap]\.?m\.?$`)
-	peopleShape = regexp.MustCompile(`^\d+(?:\.5)? ?(?:[a-z-]+ ?)?(?:@|x|for|por|\*|,|-)? ?\d+(?:\.\d+)? ?(?:h|hr|hrs|hours|horas|each|ea)?\.?(?: each| ea)?$`)
-	personWord  = regexp.MustCompile(`\b(?:guys?|men|man|people|hands|workers|crew|pers|ppl|hombres?|trabajadores|personas|fellas|bodies)\b`)
+	decimals    = patternOf(`\d[.,]\d{1,2}(?:\D|$)|\d/\d|[½¼¾]`)
+	idShape     = patternOf(`^[a-z#]{0,6}[-._ #]?\d{1,6}(?:[-._/ ]?[a-z]?\d{0,5}){0,2}[a-z]?$`)
+	streetShape = patternOf(`^(?:\d+[a-z]?\s+(?:[nsew]\.? )?[a-z].*[a-z]|(?:lot|unit|lote|calle|av|avenida|apt) .*\d.*|.*[a-z]{3}.* \d+[a-z]?)$`)
+	tempPair    = patternOf(`^(\d{2,3})\s*[°FfCc]*\s*/\s*(?:\d{2,3}\s*[°FfCc]*|-*)$`)
+	weatherWord = patternOf(`\b(?:clear|cloud\w*|muggy|sun\w*|hot|cold|wind\w*|breez\w*|rain\w*|overcast|humid|warm|cool|nice|fog\w*|haz\w*|drizzl\w*|high|low|degrees?|deg)\b`)
+	clockShape  = patternOf(`^\d{1,2}(?::\d{2}){1,2} ?(?:[ap]\.?m\.?)?$|^\d{1,2} ?[ap]\.?m\.?$`)
+	peopleShape = patternOf(`^\d+(?:\.5)? ?(?:[a-z-]+ ?)?(?:@|x|for|por|\*|,|-)? ?\d+(?:\.\d+)? ?(?:h|hr|hrs|hours|horas|each|ea)?\.?(?: each| ea)?$`)
+	personWord  = patternOf(`\b(?:guys?|men|man|people|hands|workers|crew|pers|ppl|hombres?|trabajadores|personas|fellas|bodies)\b`)
 )
 
 // look notes what one cell can be.
@@ -233,7 +232,7 @@ func (p *profile) lookAtNumber(i int, s string, h habit) {
 	}
 }
 
-var feetInches = regexp.MustCompile(`^(\d{1,3})\s*(?:'|’|ft\.?|feet|foot)\s*-?\s*(\d{1,2})\s*(?:\d/\d\s*)?(?:"|''|”|in\.?|inch(?:es)?)?$`)
+var feetInches = patternOf(`^(\d{1,3})\s*(?:'|’|ft\.?|feet|foot)\s*-?\s*(\d{1,2})\s*(?:\d/\d\s*)?(?:"|''|”|in\.?|inch(?:es)?)?$`)
 
 // feetAndInches is 23 ft 8 in in feet.
 func feetAndInches(s string) (float64, bool) {

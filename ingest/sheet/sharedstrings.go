@@ -3,7 +3,6 @@ package sheet
 import (
 	"bytes"
 	"io"
-	"regexp"
 	"strconv"
 )
 
@@ -76,7 +75,7 @@ func notEnd(err error) error {
 	return err
 }
 
-var escapedX = regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`)
+var escapedX = patternOf(`_x[0-9A-Fa-f]{4}_`)
 
 // unescapeX resolves the escapes _x000D_ that workbooks use for characters XML
 // does not allow.

@@ -3,7 +3,6 @@ package sheet
 import (
 	"cmp"
 	"math"
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -18,21 +17,21 @@ type size struct {
 }
 
 var (
-	timesSign = regexp.MustCompile(`\s*(?:[x×*]|\bby\b|\bpor\b)\s*`)
-	depthMark = regexp.MustCompile(`\s*(?:@|,|;|/\s|\bat\b|\ba\b|\bde\b|-\s|\bby\b)\s*`)
-	deepWords = regexp.MustCompile(`\s*\b(?:thick|deep|thk|nominal|nom|slab|grueso|espesor|de espesor|concrete|wide|long|w|l|walk|patio|pad|drive|apron|landing|strip|footprint)\b\.?\s*$`)
-	severalOf = regexp.MustCompile(`^(?:\((\d{1,2})\)|(\d{1,2})\s*(?:@|ea\.?|pcs?\.?|pads?|slabs?|no\.|nos\.?|off|of them,?|of| - ))\s*(\d.*[x×*].*)$`)
-	several   = regexp.MustCompile(`^(?:two|three|four|five|six) (?:pads? |slabs? |of )?(?:of (?:them|those)[,:;]? |them[,:;]? |of |at |@ |- )?`)
+	timesSign = patternOf(`\s*(?:[x×*]|\bby\b|\bpor\b)\s*`)
+	depthMark = patternOf(`\s*(?:@|,|;|/\s|\bat\b|\ba\b|\bde\b|-\s|\bby\b)\s*`)
+	deepWords = patternOf(`\s*\b(?:thick|deep|thk|nominal|nom|slab|grueso|espesor|de espesor|concrete|wide|long|w|l|walk|patio|pad|drive|apron|landing|strip|footprint)\b\.?\s*$`)
+	severalOf = patternOf(`^(?:\((\d{1,2})\)|(\d{1,2})\s*(?:@|ea\.?|pcs?\.?|pads?|slabs?|no\.|nos\.?|off|of them,?|of| - ))\s*(\d.*[x×*].*)$`)
+	several   = patternOf(`^(?:two|three|four|five|six) (?:pads? |slabs? |of )?(?:of (?:them|those)[,:;]? |them[,:;]? |of |at |@ |- )?`)
 	// a bare side and, behind it, a depth: 40 4", 40' 4" thick
-	deepBehind = regexp.MustCompile(`^(\d+(?:\.\d+)?)\s+\(?(\d[^'a-z]*(?:"|in\b\.?|inch(?:es)?\b|cm\b|mm\b)\s*(?:thick|deep|slab)?)\)?$|^(.*?\d.*?)\s+\(?(\d[^'a-z]*(?:"|in\b\.?|inch(?:es)?\b|cm\b|mm\b)\s*(?:thick|deep|slab))\)?$|^(.*?\d\S*)\s*\((\d[^()]*)\)$`)
-	areaUnit   = regexp.MustCompile(`^(.*\d)\s*(sq\.? ?ft\.?|sf|sqft|square feet|ft2|m2|sq\.? ?m|sqm)\b\.?\s*(.*)$`)
+	deepBehind = patternOf(`^(\d+(?:\.\d+)?)\s+\(?(\d[^'a-z]*(?:"|in\b\.?|inch(?:es)?\b|cm\b|mm\b)\s*(?:thick|deep|slab)?)\)?$|^(.*?\d.*?)\s+\(?(\d[^'a-z]*(?:"|in\b\.?|inch(?:es)?\b|cm\b|mm\b)\s*(?:thick|deep|slab))\)?$|^(.*?\d\S*)\s*\((\d[^()]*)\)$`)
+	areaUnit   = patternOf(`^(.*\d)\s*(sq\.? ?ft\.?|sf|sqft|square feet|ft2|m2|sq\.? ?m|sqm)\b\.?\s*(.*)$`)
 )
 
 // severalBehind finds how many there are behind the sides of one: 12x10 (two of
 // them), 12x10 twice, 12x10 2 ea. eachBehind finds that they are of each.
 var (
-	severalBehind = regexp.MustCompile(`^(\d.*[x×*].*\d\S*)\s*,?\s*(?:\(?(two|three|four|2|3|4)\s*(?:of (?:them|those|these)|ea\.?|pcs\.?|each|pads|slabs)\)?|(twice))$`)
-	eachBehind    = regexp.MustCompile(`^(.*\d\S*)\s+(?:each|ea\.?|apiece)$`)
+	severalBehind = patternOf(`^(\d.*[x×*].*\d\S*)\s*,?\s*(?:\(?(two|three|four|2|3|4)\s*(?:of (?:them|those|these)|ea\.?|pcs\.?|each|pads|slabs)\)?|(twice))$`)
+	eachBehind    = patternOf(`^(.*\d\S*)\s+(?:each|ea\.?|apiece)$`)
 )
 
 // parseSize reads measures in feet and inches; bare metric numbers are for
@@ -99,13 +98,13 @@ var superscripts = strings.NewReplacer("²", "2", "³", "3", "s.f.", "sf")
 
 var (
 	// withProduct finds sides with the area they come to: 24x40 = 960, 24x40 (960 sf) 4"
-	withProduct = regexp.MustCompile(`^([^=]*\d[^=]*?(?:[x×*]|\bby\b)[^=]*?\d[^=]*?)\s*(?:=\s*(\d[\d,.]*)\s*(?:sf|sq\.? ?ft\.?|sqft|ft2)?|\(\s*(\d[\d,.]*)\s*(?:sf|sq\.? ?ft\.?|sqft|ft2)\s*\)|[ ,]\s*(\d[\d,.]*)\s*(?:sf|sq\.? ?ft\.?|sqft|ft2))\s*(.*)$`)
+	withProduct = patternOf(`^([^=]*\d[^=]*?(?:[x×*]|\bby\b)[^=]*?\d[^=]*?)\s*(?:=\s*(\d[\d,.]*)\s*(?:sf|sq\.? ?ft\.?|sqft|ft2)?|\(\s*(\d[\d,.]*)\s*(?:sf|sq\.? ?ft\.?|sqft|ft2)\s*\)|[ ,]\s*(\d[\d,.]*)\s*(?:sf|sq\.? ?ft\.?|sqft|ft2))\s*(.*)$`)
 	// depthFirst finds a depth before the sides: 4" 24x40
-	depthFirst = regexp.MustCompile(`^(` + numeralForm + `\s*(?:"|in\b\.?|inch(?:es)?\b)(?: thick)?)\s*[,;:-]?\s+(\d.*(?:[x×*]|\bby\b).*)$`)
-	edgeBehind = regexp.MustCompile(`\s*(?:w/|with|,|and|&)\s*(?:a )?thick(?:ened)? edges?$`)
-	sideLetter = regexp.MustCompile(`(\d['"]?)\s*[lw]\b`)
-	wideLong   = regexp.MustCompile(`^(` + lengthIn.String() + `)\s*(?:wide|long),?\s*(?:by |x )?(` + lengthIn.String() + `)\s*(?:wide|long)$`)
-	bareAtDeep = regexp.MustCompile(`^(\d{2,5}(?:\.\d+)?)\s*@\s*(\d.*)$`)
+	depthFirst = patternOf(`^(` + numeralForm + `\s*(?:"|in\b\.?|inch(?:es)?\b)(?: thick)?)\s*[,;:-]?\s+(\d.*(?:[x×*]|\bby\b).*)$`)
+	edgeBehind = patternOf(`\s*(?:w/|with|,|and|&)\s*(?:a )?thick(?:ened)? edges?$`)
+	sideLetter = patternOf(`(\d['"]?)\s*[lw]\b`)
+	wideLong   = patternOf(`^(` + lengthIn.String() + `)\s*(?:wide|long),?\s*(?:by |x )?(` + lengthIn.String() + `)\s*(?:wide|long)$`)
+	bareAtDeep = patternOf(`^(\d{2,5}(?:\.\d+)?)\s*@\s*(\d.*)$`)
 )
 
 // orderedSides brings sides that are named, or stand behind their depth, to the
@@ -142,10 +141,10 @@ func ofProduct(p []string, h habit, m measure) (size, bool) {
 }
 
 // sizeJoiner stands between rectangles that add up, or of which one is left out.
-var sizeJoiner = regexp.MustCompile(`\s*(?:\+|&|\band\b|\bplus\b|\bless\b|\bminus\b)\s*`)
+var sizeJoiner = patternOf(`\s*(?:\+|&|\band\b|\bplus\b|\bless\b|\bminus\b)\s*`)
 
 // round finds a circle by its diameter or radius.
-var round = regexp.MustCompile(`^(.*?\d.*?)\s*(dia(?:m(?:eter)?)?|round|circle|circular|rd|across|radius|rad)\b\.?(.*)$|^(dia(?:meter)?|round|circle|radius)\.?:?\s*(\d.*?)$`)
+var round = patternOf(`^(.*?\d.*?)\s*(dia(?:m(?:eter)?)?|round|circle|circular|rd|across|radius|rad)\b\.?(.*)$|^(dia(?:meter)?|round|circle|radius)\.?:?\s*(\d.*?)$`)
 
 // circle reads 20' dia, 20' round @ 4", 10' radius.
 func circle(s string, h habit, m measure) (size, bool) {

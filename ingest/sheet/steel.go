@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -23,28 +22,28 @@ var steelOrder = []string{"none", "mesh", "rebar", "fiber"}
 // ASTM A615, mesh styles of ASTM A1064; 10M of CSA G30.18, N12 and SL72 of AS/NZS
 // 4671; the rest is common practice, no published source.
 var (
-	noSteel     = regexp.MustCompile(`^(?:none|no|non|nada|nothing|plain|sin|0|ninguno|n/r|nil|no reo|zip|zero|unreinf\.?|plain conc(?:rete)?)$`)
-	negated     = regexp.MustCompile(`\b(?:no|without|w/o|sin|zero|not any)\s+(?:any\s+)?(?:steel|iron|metal|reinf\w*|wwm|wwf|reo|wire|mesh|re-?bars?|bars?|rods?|fib(?:er|re)s?|refuerzo|acero|malla|varillas?|fibra)\b(?:\s*(?:or|nor|/|ni)\s*(?:wire|mesh|re-?bars?|bars?|rods?|fib(?:er|re)s?|malla|varillas?|steel)\b)*`)
-	emptyOf     = regexp.MustCompile(`\b(?:none|nothing|plain|unreinforced|nada|ninguno|bare|just (?:mud|concrete)|(?:mud|concrete) only|straight (?:mud|concrete))\b`)
-	noneAtAll   = regexp.MustCompile(`\b(?:none|ninguno)\b`)
-	steelOf     = regexp.MustCompile(`\b(?:steel|iron|welded|plain|metal)[ -]+(fib(?:er|re)s?|mesh|wire|mats?|fabric)\b`)
-	steelTalk   = regexp.MustCompile(`\b(?:gr(?:ade)?\.? ?[46]0|[46]0 ?ksi|epoxy(?: coated)?)\b|\d+(?:\.\d+)? ?(?:lbs?|pounds?|kgs?|oz|bags?)\b\.?(?: ?(?:/|per|a) ?(?:yd|yard|cy|m3|y)\b)?|\b\d+(?:\.\d+)?# ?(?:/|per|a) ?(?:yd|yard|cy)\b|\b\d+ ?x ?\d+ ?(?:sheets?|mats?)\b`)
-	steelAside  = regexp.MustCompile(lengthIn.String() + `\s*(?:laps?|overlaps?|cover|clear|chairs?|dobies|long|sticks?|rolls?|deep|edges?|thick|up|off)\b|\b(?:lap(?:ped)?|overlap|cover) ` + lengthIn.String())
-	fiberWord   = regexp.MustCompile(`\bfibs?\b|\bfib(?:er|re|ra)s?(?: ?mesh)?\b|\bfbr\b|\b(?:macro|micro|syn(?:thetic)?)[ -]?(?:fib\w*|poly\w*)|\bmacros?\b|\bpolypro\w*|\bpoly fib\w*|\bhair(?:y)?\b(?: mix)?|\bnylon\b|\bglass ?fib\w*`)
-	meshWord    = regexp.MustCompile(`\b(?:mesh|msh|wwm|wwf|wwr|wires?|re-?mesh|malla(?: electrosoldada)?|fabric|cwm|wiremesh)\b`)
-	meshStyle   = regexp.MustCompile(`\b([46]) ?["']? ?(?:[x/-]|by) ?([46])["']?(?: *[-/ ,x]? *(?:#? ?(?:w|d|mw) ?\d+(?:\.\d+)? ?[x/-] ?(?:w|d|mw)? ?\d+(?:\.\d+)?|#?(?:10|8|6) ?[x/-] ?#?(?:10|8|6)\b|#? ?(?:10|8|6) ?(?:ga|gauge|gage)?\b))?|\b(66)[-/ ]?(1010|88|10-10|10/10|10x10)\b|\bw ?\d\.\d(?: ?x ?w ?\d\.\d)?|\b(?:10|8|6) ?(?:ga|gauge|gage)\b|\b(?:sl|rl|f|se)[5-9]\d2\b|\b(?:sl|f|se) ?[5-9]2\b|\ba(?:98|142|193|252|393)\b|\b66[58]\b`)
-	matWord     = regexp.MustCompile(`\b(?:mats?|rolls?|sheets?|panels?|roll(?:ed)? ?out)\b`)
-	barWord     = regexp.MustCompile(`\b(?:re ?-?bars?|bars?|rods?|varillas?|dowels?|deformed|sticks?)\b`)
-	steelWord   = regexp.MustCompile(`\b(?:steel|iron|acero|fierro)\b`)
-	barNumber   = regexp.MustCompile(`(?:# ?|\bno?\.? ?|\bnumber |\bnum\.? ?|\bnr\.? ?)([2-9])(?:'?s)?\b|(?:# ?|\bno\.? ?|\bnumber |\bnum\.? ?|\bnr\.? ?)(1[0148])(?:'?s)?\b|(?:^|[ ,@])([3-9])'?s\b|(?:^|[ ,@])([3-9])[ -](?:re-?bar|bar|rod|varilla)\b|^([3-6])(?: ?@| at)`)
-	barBehind   = regexp.MustCompile(`\b(?:re-?bar|bar|rod|varilla) ([3-6])\b(?: ?(?:'|"|ft|feet|foot|in\b|inch))?`)
-	countAhead  = regexp.MustCompile(`(?:\(\d{1,2}\)|\b\d)\s*-?\s*#\s?(\d)`)
-	wireNumber  = regexp.MustCompile(`#\s?(10|8|6)(\s*(?:ga|gauge|wire|wwm|wwf|mesh)\b)`)
-	fiberLong   = regexp.MustCompile(`\b[1357]/[248]\s*(?:"|in\b\.?|inch\b)?\s*(?:long )?(fib(?:er|re))`)
-	barCount    = regexp.MustCompile(`\b([2-9]|1\d|2\d) (?:re-?bars|bars|rods|varillas|rows|runs|lines|pcs|pieces|cont(?:inuous)?)\b|\((\d)\) ?|\b[2-9](?: -)? (#)`)
-	barInches   = regexp.MustCompile(`\b(?:(1)/([248])|(3)/([48])|(5)/(8)|(7)/(8))(?:[ -]?(?:"|in\b\.?|inch\b))?`)
-	barMetric   = regexp.MustCompile(`\b(10|15|20|25|30) ?(m)\b|\b(6|8|10|12|14|16|20|25) ?(mm)\b|\b([ntyhrd]) ?(8|10|12|16|20|24|25|28|32)\b`)
-	steelFiller = regexp.MustCompile(`\b(?:o\.? ?c\.?|o/c|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|ctr|c/c|c to c|grid|squares?|sq|spac(?:ed|ing)|apart|ew|e\.w\.|ea\.? ?way|each way|both ways|2 ways?|bw|e/w|ocew|o\.c\.e\.w\.|at|every|on|in|the|a|de|cada|con|with|w|and|plus|y|mix|mud|only|of|both|it|this|1|all|over|under|through(?:out)?|s)\b`)
+	noSteel     = patternOf(`^(?:none|no|non|nada|nothing|plain|sin|0|ninguno|n/r|nil|no reo|zip|zero|unreinf\.?|plain conc(?:rete)?)$`)
+	negated     = patternOf(`\b(?:no|without|w/o|sin|zero|not any)\s+(?:any\s+)?(?:steel|iron|metal|reinf\w*|wwm|wwf|reo|wire|mesh|re-?bars?|bars?|rods?|fib(?:er|re)s?|refuerzo|acero|malla|varillas?|fibra)\b(?:\s*(?:or|nor|/|ni)\s*(?:wire|mesh|re-?bars?|bars?|rods?|fib(?:er|re)s?|malla|varillas?|steel)\b)*`)
+	emptyOf     = patternOf(`\b(?:none|nothing|plain|unreinforced|nada|ninguno|bare|just (?:mud|concrete)|(?:mud|concrete) only|straight (?:mud|concrete))\b`)
+	noneAtAll   = patternOf(`\b(?:none|ninguno)\b`)
+	steelOf     = patternOf(`\b(?:steel|iron|welded|plain|metal)[ -]+(fib(?:er|re)s?|mesh|wire|mats?|fabric)\b`)
+	steelTalk   = patternOf(`\b(?:gr(?:ade)?\.? ?[46]0|[46]0 ?ksi|epoxy(?: coated)?)\b|\d+(?:\.\d+)? ?(?:lbs?|pounds?|kgs?|oz|bags?)\b\.?(?: ?(?:/|per|a) ?(?:yd|yard|cy|m3|y)\b)?|\b\d+(?:\.\d+)?# ?(?:/|per|a) ?(?:yd|yard|cy)\b|\b\d+ ?x ?\d+ ?(?:sheets?|mats?)\b`)
+	steelAside  = patternOf(lengthIn.String() + `\s*(?:laps?|overlaps?|cover|clear|chairs?|dobies|long|sticks?|rolls?|deep|edges?|thick|up|off)\b|\b(?:lap(?:ped)?|overlap|cover) ` + lengthIn.String())
+	fiberWord   = patternOf(`\bfibs?\b|\bfib(?:er|re|ra)s?(?: ?mesh)?\b|\bfbr\b|\b(?:macro|micro|syn(?:thetic)?)[ -]?(?:fib\w*|poly\w*)|\bmacros?\b|\bpolypro\w*|\bpoly fib\w*|\bhair(?:y)?\b(?: mix)?|\bnylon\b|\bglass ?fib\w*`)
+	meshWord    = patternOf(`\b(?:mesh|msh|wwm|wwf|wwr|wires?|re-?mesh|malla(?: electrosoldada)?|fabric|cwm|wiremesh)\b`)
+	meshStyle   = patternOf(`\b([46]) ?["']? ?(?:[x/-]|by) ?([46])["']?(?: *[-/ ,x]? *(?:#? ?(?:w|d|mw) ?\d+(?:\.\d+)? ?[x/-] ?(?:w|d|mw)? ?\d+(?:\.\d+)?|#?(?:10|8|6) ?[x/-] ?#?(?:10|8|6)\b|#? ?(?:10|8|6) ?(?:ga|gauge|gage)?\b))?|\b(66)[-/ ]?(1010|88|10-10|10/10|10x10)\b|\bw ?\d\.\d(?: ?x ?w ?\d\.\d)?|\b(?:10|8|6) ?(?:ga|gauge|gage)\b|\b(?:sl|rl|f|se)[5-9]\d2\b|\b(?:sl|f|se) ?[5-9]2\b|\ba(?:98|142|193|252|393)\b|\b66[58]\b`)
+	matWord     = patternOf(`\b(?:mats?|rolls?|sheets?|panels?|roll(?:ed)? ?out)\b`)
+	barWord     = patternOf(`\b(?:re ?-?bars?|bars?|rods?|varillas?|dowels?|deformed|sticks?)\b`)
+	steelWord   = patternOf(`\b(?:steel|iron|acero|fierro)\b`)
+	barNumber   = patternOf(`(?:# ?|\bno?\.? ?|\bnumber |\bnum\.? ?|\bnr\.? ?)([2-9])(?:'?s)?\b|(?:# ?|\bno\.? ?|\bnumber |\bnum\.? ?|\bnr\.? ?)(1[0148])(?:'?s)?\b|(?:^|[ ,@])([3-9])'?s\b|(?:^|[ ,@])([3-9])[ -](?:re-?bar|bar|rod|varilla)\b|^([3-6])(?: ?@| at)`)
+	barBehind   = patternOf(`\b(?:re-?bar|bar|rod|varilla) ([3-6])\b(?: ?(?:'|"|ft|feet|foot|in\b|inch))?`)
+	countAhead  = patternOf(`(?:\(\d{1,2}\)|\b\d)\s*-?\s*#\s?(\d)`)
+	wireNumber  = patternOf(`#\s?(10|8|6)(\s*(?:ga|gauge|wire|wwm|wwf|mesh)\b)`)
+	fiberLong   = patternOf(`\b[1357]/[248]\s*(?:"|in\b\.?|inch\b)?\s*(?:long )?(fib(?:er|re))`)
+	barCount    = patternOf(`\b([2-9]|1\d|2\d) (?:re-?bars|bars|rods|varillas|rows|runs|lines|pcs|pieces|cont(?:inuous)?)\b|\((\d)\) ?|\b[2-9](?: -)? (#)`)
+	barInches   = patternOf(`\b(?:(1)/([248])|(3)/([48])|(5)/(8)|(7)/(8))(?:[ -]?(?:"|in\b\.?|inch\b))?`)
+	barMetric   = patternOf(`\b(10|15|20|25|30) ?(m)\b|\b(6|8|10|12|14|16|20|25) ?(mm)\b|\b([ntyhrd]) ?(8|10|12|16|20|24|25|28|32)\b`)
+	steelFiller = patternOf(`\b(?:o\.? ?c\.?|o/c|on cent(?:er|re)s?|cent(?:er|re)s?|ctrs?|ctr|c/c|c to c|grid|squares?|sq|spac(?:ed|ing)|apart|ew|e\.w\.|ea\.? ?way|each way|both ways|2 ways?|bw|e/w|ocew|o\.c\.e\.w\.|at|every|on|in|the|a|de|cada|con|with|w|and|plus|y|mix|mud|only|of|both|it|this|1|all|over|under|through(?:out)?|s)\b`)
 )
 
 // parseSteel reads reinforcement: its kinds, the bar or mesh, and how far apart.
@@ -107,13 +106,13 @@ func eachIsSteel(s string) bool {
 }
 
 // barCode finds rebar, its number and its spacing in one code: R4-18.
-var barCode = regexp.MustCompile(`^(?:r|rb|b|bar|rebar) ?#?([3-6]) ?[-/@x] ?(\d{2})$`)
+var barCode = patternOf(`^(?:r|rb|b|bar|rebar) ?#?([3-6]) ?[-/@x] ?(\d{2})$`)
 
 // steelSigns brings signs to plainer ones: W.W.M., brackets around a spacing.
 var steelSigns = strings.NewReplacer("w.w.m.", "wwm", "w.w.f.", "wwf", "w.w.m", "wwm", "(", " ", ")", " ", "half-inch", "1/2 inch", "1/2-inch", "1/2 inch", "3/8-inch", "3/8 inch")
 
 // cut takes what matches out of a text.
-func cut(s string, what *regexp.Regexp) (rest string, found bool) {
+func cut(s string, what *pattern) (rest string, found bool) {
 	rest = what.ReplaceAllString(s, " ")
 	return rest, rest != s
 }
@@ -140,7 +139,7 @@ func (all *steel) mesh(s string) string {
 }
 
 // meshAlone finds a style that can be no spacing of bars.
-var meshAlone = regexp.MustCompile(`[46]["']? ?[x-] ?[46]["']?[-/ x]+(?:#?10|w)|\bsl\d`)
+var meshAlone = patternOf(`[46]["']? ?[x-] ?[46]["']?[-/ x]+(?:#?10|w)|\bsl\d`)
 
 // styleText is a mesh's designation as it is kept: 6x6-10/10 for 6-6-10-10.
 func styleText(s string) string {
@@ -152,8 +151,8 @@ func styleText(s string) string {
 }
 
 var (
-	styleSpaces = regexp.MustCompile(`\s*x\s*`)
-	oldStyle    = regexp.MustCompile(`^(6|4) ?[-/x]? ?(6|4) ?[-/ x]? ?(10|8|6) ?[-/x]? ?(10|8|6)$`)
+	styleSpaces = patternOf(`\s*x\s*`)
+	oldStyle    = patternOf(`^(6|4) ?[-/x]? ?(6|4) ?[-/ x]? ?(10|8|6) ?[-/x]? ?(10|8|6)$`)
 )
 
 // bars takes bars and how far apart they are out of a text.
@@ -224,7 +223,7 @@ func cutBar(s string) (bar, rest string) {
 }
 
 // spacingMark finds what shows that a number is a spacing.
-var spacingMark = regexp.MustCompile(`@|\bo\.? ?c\b|\bo/c\b|\bat \d|\bevery\b|\bapart\b|\bcent(?:er|re)s?\b|\bctrs?\b|\bways?\b|\bew\b|\bcada\b|\d ?(?:"|')`)
+var spacingMark = patternOf(`@|\bo\.? ?c\b|\bo/c\b|\bat \d|\bevery\b|\bapart\b|\bcent(?:er|re)s?\b|\bctrs?\b|\bways?\b|\bew\b|\bcada\b|\d ?(?:"|')`)
 
 func submatch(s string, at []int, n int) string {
 	if at[2*n] < 0 {

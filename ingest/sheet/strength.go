@@ -1,18 +1,17 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
 )
 
 // strength finds a mix's strength: 4k, 4000#, 4,000 psi mix, 30 MPa.
-var strength = regexp.MustCompile(`^(\d[\d,.]*)\s*(k|#|lbs?|psi|ksi|mpa|n/mm2)?\b\.?\s*(?:psi|mix|lbs?|concrete|strength|test|air|w/ ?air|ae)*\s*$`)
+var strength = patternOf(`^(\d[\d,.]*)\s*(k|#|lbs?|psi|ksi|mpa|n/mm2)?\b\.?\s*(?:psi|mix|lbs?|concrete|strength|test|air|w/ ?air|ae)*\s*$`)
 
 // graded finds a grade named by its strength in MPa: N25 and S32 of AS 1379, C25 and
 // C25/30 of EN 206 (by cylinder, then by cube).
-var graded = regexp.MustCompile(`^(?:n|s|c|rc|gp|vr) ?([1-9]\d)(?: ?/ ?[1-9]\d)?(?: ?mpa)?(?: (?:grade|mix|concrete))?$`)
+var graded = patternOf(`^(?:n|s|c|rc|gp|vr) ?([1-9]\d)(?: ?/ ?[1-9]\d)?(?: ?mpa)?(?: (?:grade|mix|concrete))?$`)
 
 // leastPSI is a strength below which no structural mix is sold, and a bare number
 // is of another unit, or bags of cement to the yard.

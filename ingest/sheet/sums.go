@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -51,17 +50,17 @@ type changed struct {
 }
 
 // moneyWords stand behind an amount and add nothing to it.
-var moneyWords = regexp.MustCompile(`(?i)(\s+(?:even|total|flat|cash|check|ck|lump sum|ls|all in|firm|net|plus tax|paid|out the door|so far|bucks|out of (?:our|my) pocket)|\.-)$`)
+var moneyWords = patternOf(`(?i)(\s+(?:even|total|flat|cash|check|ck|lump sum|ls|all in|firm|net|plus tax|paid|out the door|so far|bucks|out of (?:our|my) pocket)|\.-)$`)
 
 // changeTail finds a change order behind a price: 8200 + 450 CO, 8,200 (+450
 // extra), 8200 CO 450, 8200 - 300 credit, $5,150 + $350 for the extra they wanted.
-var changeTail = regexp.MustCompile(`(?i)^(.*?\d[\d.,]*k?)\s*[,;(]?\s*(?:(plus|and|\+|&|w/|with|less|minus|-)\s*(?:c\.?\s?o\.?:?\s*)?([$€£]?\s*[\d.,]+k?)\s*(?:c\.?\s?/?o\.?s?|change(?: order)?s?|extras?|add(?:ed|s)?(?:[ -]?ons?)?|addl?|credit|disc(?:ount)?|cambios?|adicional(?:es)?|(?:for|on|because|when|after) [a-z' ,]*|[a-z][a-z' ]*)?|c\.?/?o\.?\s*([$€£]?\s*[\d.,]+))\s*[.)]*$`)
+var changeTail = patternOf(`(?i)^(.*?\d[\d.,]*k?)\s*[,;(]?\s*(?:(plus|and|\+|&|w/|with|less|minus|-)\s*(?:c\.?\s?o\.?:?\s*)?([$€£]?\s*[\d.,]+k?)\s*(?:c\.?\s?/?o\.?s?|change(?: order)?s?|extras?|add(?:ed|s)?(?:[ -]?ons?)?|addl?|credit|disc(?:ount)?|cambios?|adicional(?:es)?|(?:for|on|because|when|after) [a-z' ,]*|[a-z][a-z' ]*)?|c\.?/?o\.?\s*([$€£]?\s*[\d.,]+))\s*[.)]*$`)
 
 // rateWords behind an amount make it a rate or a share, not an amount.
-var rateWords = regexp.MustCompile(`(?i)\b(?:each|ea|per|hr|hrs?|hours?|yds?|yards?|cy|sf|ft|sq|off|men|guys|days?|loads?|down|deposit|owed|owes|due|balance)\b|%`)
+var rateWords = patternOf(`(?i)\b(?:each|ea|per|hr|hrs?|hours?|yds?|yards?|cy|sf|ft|sq|off|men|guys|days?|loads?|down|deposit|owed|owes|due|balance)\b|%`)
 
 // creditWord says that an amount goes off.
-var creditWord = regexp.MustCompile(`(?i)\b(?:credit(?:ed)?|disc(?:ount)?|off|back|refund(?:ed)?|deduct(?:ed)?|less|rebate)\b`)
+var creditWord = patternOf(`(?i)\b(?:credit(?:ed)?|disc(?:ount)?|off|back|refund(?:ed)?|deduct(?:ed)?|less|rebate)\b`)
 
 // severalChanges reads a price with several changes behind it: 8,200 + 450 + 120.
 func severalChanges(s string, h habit) (changed, bool) {
@@ -109,13 +108,13 @@ func endsInWord(s string) bool { return s != "" && isLetter(s[len(s)-1]) }
 
 // forWhat finds an amount with what it was for behind it: 450 step, 350 - extra
 // concrete, $200 for the stoop.
-var forWhat = regexp.MustCompile(`(?i)^([(+-]?\s*[$€£]?\s*\d[\d.,]*k?)\s*[-,:(]?\s*[a-z][a-z' &.]*[a-z]\)?$`)
+var forWhat = patternOf(`(?i)^([(+-]?\s*[$€£]?\s*\d[\d.,]*k?)\s*[-,:(]?\s*[a-z][a-z' &.]*[a-z]\)?$`)
 
 // evenDash finds the dash that stands for no cents: $1,650-, 1650.-
-var evenDash = regexp.MustCompile(`(\d)\.?-\s*$`)
+var evenDash = patternOf(`(\d)\.?-\s*$`)
 
 // perUnit finds what makes an amount a rate.
-var perUnit = regexp.MustCompile(`(?i)(?:/|\bper\b|\ba\b)\s*(?:sq\.? ?ft|s\.?f\.?|ft2?|yds?|yards?|cy|hrs?|hours?|man|load|day)\b|\d\s*(?:sf|psf|sq ft|%)(?:\s|$)`)
+var perUnit = patternOf(`(?i)(?:/|\bper\b|\ba\b)\s*(?:sq\.? ?ft|s\.?f\.?|ft2?|yds?|yards?|cy|hrs?|hours?|man|load|day)\b|\d\s*(?:sf|psf|sq ft|%)(?:\s|$)`)
 
 // isRate says, and notes, that an amount is a rate and not what a job came to.
 func (r *cellReader) isRate(text string) bool {
@@ -127,7 +126,7 @@ func (r *cellReader) isRate(text string) bool {
 }
 
 // freeOfCharge says that something cost nothing.
-var freeOfCharge = regexp.MustCompile(`(?i)^(?:free|n/c|nc|no charge|no cost|nothing|gratis|zero|on us|warranty|comp(?:ed)?)$`)
+var freeOfCharge = patternOf(`(?i)^(?:free|n/c|nc|no charge|no cost|nothing|gratis|zero|on us|warranty|comp(?:ed)?)$`)
 
 // parseMoneySum reads an amount, or several that add up: 2,100 + 85.
 func parseMoneySum(text string, h habit, say *remarks) (record.Cents, bool) {
@@ -162,16 +161,16 @@ func parseMoneySum(text string, h habit, say *remarks) (record.Cents, bool) {
 
 // thickEdge finds what a thickness says about a thickened edge: 4" w/ thick
 // edge, 4 w/ 8" edge, 4-8 edge, 4" + 10" footing.
-var thickEdge = regexp.MustCompile(`(?i)^(.*?)\s*(?:,|w/|with|\+|&|-|and|con|/)\s*(?:(\d[^a-z]*?(?:in\b\.?|inch(?:es)?\b|cm\b|mm\b)?)\s*)?(?:thick(?:ened)?(?:en)? ?)?(?:edges?|turn ?-?downs?|haunch(?:es)?|borde?s?(?: grueso)?|lip|perimeter|footings?|ftg)\s*(?:(?:@|of|to|de)?\s*(\d.*))?$`)
+var thickEdge = patternOf(`(?i)^(.*?)\s*(?:,|w/|with|\+|&|-|and|con|/)\s*(?:(\d[^a-z]*?(?:in\b\.?|inch(?:es)?\b|cm\b|mm\b)?)\s*)?(?:thick(?:ened)?(?:en)? ?)?(?:edges?|turn ?-?downs?|haunch(?:es)?|borde?s?(?: grueso)?|lip|perimeter|footings?|ftg)\s*(?:(?:@|of|to|de)?\s*(\d.*))?$`)
 
 // edgeAlone says that there is a thickened edge, and not how deep.
-var edgeAlone = regexp.MustCompile(`(?i)^([^a-z+&,/]*(?:in\b\.?)?)\s+thick(?:ened)? edges?$`)
+var edgeAlone = patternOf(`(?i)^([^a-z+&,/]*(?:in\b\.?)?)\s+thick(?:ened)? edges?$`)
 
 // deepFiller are words before and behind a thickness that add nothing to it.
-var deepFiller = regexp.MustCompile(`(?i)^(?:nominal|nom\.?|min\.?|minimum|avg\.?|about|full)\s+|\s+(?:min\.?|minimum|all over|throughout|nominal|full|even|avg\.?|average)$`)
+var deepFiller = patternOf(`(?i)^(?:nominal|nom\.?|min\.?|minimum|avg\.?|about|full)\s+|\s+(?:min\.?|minimum|all over|throughout|nominal|full|even|avg\.?|average)$`)
 
 // edgeSaid says that a thickness speaks of its edge, in whatever order.
-var edgeSaid = regexp.MustCompile(`\b(?:edges?|turn ?-?downs?|haunch(?:es)?|bordes?|perimeter|footings?|ftg)\b`)
+var edgeSaid = patternOf(`\b(?:edges?|turn ?-?downs?|haunch(?:es)?|bordes?|perimeter|footings?|ftg)\b`)
 
 // parseThickness reads a thickness, and the depth of a thickened edge where it
 // is given.
@@ -200,6 +199,6 @@ func parseThickness(text string, m measure, h habit, say *remarks) (depth amount
 }
 
 // gluedTo finds a "to" between two inches that stands too close to them.
-var gluedTo = regexp.MustCompile(`(\d")\s*to\s*`)
+var gluedTo = patternOf(`(\d")\s*to\s*`)
 
 func lengthCount(s string) int { return len(lengthIn.FindAllStringIndex(s, 3)) }

@@ -1,17 +1,16 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
 )
 
 // ofCrew finds whose crew a tab or a title speaks of: Ray's crew, crew: Ray.
-var ofCrew = regexp.MustCompile(`\b([A-Z][\pL.-]*)(?:['’]s|s['’])?\s+(?:[Cc]rew|CREW|[Gg]ang|[Tt]eam)\b|\b(?:[Cc]rew|CREW|[Cc]uadrilla)(?:\s+of|\s+de|\s*:|\s*-)?\s+([A-Z][\pL.-]*)`)
+var ofCrew = patternOf(`\b([A-Z][\pL.-]*)(?:['’]s|s['’])?\s+(?:[Cc]rew|CREW|[Gg]ang|[Tt]eam)\b|\b(?:[Cc]rew|CREW|[Cc]uadrilla)(?:\s+of|\s+de|\s*:|\s*-)?\s+([A-Z][\pL.-]*)`)
 
 // noCrew are words before "crew" that name none.
-var noCrew = regexp.MustCompile(`(?i)^(?:the|our|my|a|each|per|by|what|which|concrete|pour|work|tab|full|whole)$`)
+var noCrew = patternOf(`(?i)^(?:the|our|my|a|each|per|by|what|which|concrete|pour|work|tab|full|whole)$`)
 
 // readCrewOfTab takes the crew from the name of a tab, or from the title above
 // its rows, where no column says it: a tab a crew.

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"slices"
 
 	"pourback/ingest/record"
@@ -74,7 +73,7 @@ func (t *thinking) byItsValues(i int, p *pick) bool {
 }
 
 // finishWords are the ways in which a surface is finished.
-var finishWords = regexp.MustCompile(`^(?:(?:light|heavy|hard|steel|med(?:ium)?|rough|smooth|power|machine|fine) )*(?:br(?:oo)?m(?:ed)?|trow(?:el(?:led|ed)?|l)?|exp(?:osed)?(?: ?agg(?:regate)?\.?)?|stamp(?:ed)?|float(?:ed)?|swirl(?:ed)?|salt(?: finish)?|smooth|slick|burnish(?:ed)?|wood ?float(?:ed)?|mag(?: float)?|polish(?:ed)?|brushed|cove|rock ?salt|pattern|bull ?float(?:ed)?|hard ?trowel(?:led|ed)?|exposed agg|washed|seeded|tined|rake|raked)(?: finish(?:ed)?)?$`)
+var finishWords = patternOf(`^(?:(?:light|heavy|hard|steel|med(?:ium)?|rough|smooth|power|machine|fine) )*(?:br(?:oo)?m(?:ed)?|trow(?:el(?:led|ed)?|l)?|exp(?:osed)?(?: ?agg(?:regate)?\.?)?|stamp(?:ed)?|float(?:ed)?|swirl(?:ed)?|salt(?: finish)?|smooth|slick|burnish(?:ed)?|wood ?float(?:ed)?|mag(?: float)?|polish(?:ed)?|brushed|cove|rock ?salt|pattern|bull ?float(?:ed)?|hard ?trowel(?:led|ed)?|exposed agg|washed|seeded|tined|rake|raked)(?: finish(?:ed)?)?$`)
 
 func isFinish(s string) bool { return finishWords.MatchString(s) }
 

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -11,19 +10,19 @@ import (
 const degreesForm = `(-?\d{1,3}(?:[.,]\d)?)\s*(?:[°º]\s*([fc])?|\b(?:deg(?:rees?|s)?\b\.?|grados)\s*([fc]\b)?|([fc])\b)?`
 
 var (
-	windIn = regexp.MustCompile(`\b(?:winds?|gust(?:s|ing)?|viento)\b:? *(?:of |at |about |around |out of |from )?(?:the )?(?:[nsew]{1,3} |north |south |east |west )?(?:at )?(\d{1,3})(?:\s*(?:-|to)\s*(\d{1,3}))?\b\s*(mph|mi/h|km/?h|kph|kn|kt|knots)?|\b(\d{1,3})(?:\s*(?:-|to)\s*(\d{1,3}))?\s*(mph|mi/h|km/?h|kph|kn|kt|knots)\b(?:\s*(?:winds?|gusts?|breeze))?`)
+	windIn = patternOf(`\b(?:winds?|gust(?:s|ing)?|viento)\b:? *(?:of |at |about |around |out of |from )?(?:the )?(?:[nsew]{1,3} |north |south |east |west )?(?:at )?(\d{1,3})(?:\s*(?:-|to)\s*(\d{1,3}))?\b\s*(mph|mi/h|km/?h|kph|kn|kt|knots)?|\b(\d{1,3})(?:\s*(?:-|to)\s*(\d{1,3}))?\s*(mph|mi/h|km/?h|kph|kn|kt|knots)\b(?:\s*(?:winds?|gusts?|breeze))?`)
 	// amounts and times that are no temperature: after 3 pm, at 7:30, 1/2" of rain
-	weatherAside = regexp.MustCompile(`@ ?\d{1,2}(?::\d{2})? ?[ap]\.?m?\b\.?|@ ?noon\b|\b\d{1,2}(?::\d{2})\s*(?:[ap]\.?m?\.?)?\b|\b\d{1,2}\s*(?:am|pm|a\.m\.?|p\.m\.?|o'?clock|hrs?|hours?)\b|\b\d+\s*%\s*(?:chance|rain)[a-z ]*|\b(?:after|by|till|until|before) \d{1,2}\b|\brain(?:ed|ing|s)?\s+(?:at|from|around)\s+\d{1,2}\b|\b\d+\s*(?:nights?|days?|layers?|blankets?|times|men|guys|trucks?)\b|\b` + numeralForm + `\s*(?:"|inch(?:es)?\b|in\b\.?(?: of)? (?:rain|snow)\b)`)
-	humidIn      = regexp.MustCompile(`\b(\d{1,3})\s*%\s*(?:rh|hum(?:id(?:ity)?)?)?|\b(?:rh|hum(?:idity)?)\s*(\d{1,3})\b\s*%?`)
-	airLabel     = regexp.MustCompile(`\b(?:air|ambient|amb|outside|aire)\b\s*:?\s*` + degreesForm + `|` + degreesForm + `\s*\(?(?:air|ambient|amb|outside|aire)\b`)
-	mudLabel     = regexp.MustCompile(mudBefore.String() + `|` + mudBehind.String())
-	mudBefore    = regexp.MustCompile(`\b(?:concrete|conc|crete|mix|mud|load)\b\s*(?:temp)?\s*(?:was|at|:)?\s*` + degreesForm)
-	mudBehind    = regexp.MustCompile(degreesForm + `\s*\(?(?:concrete|conc|crete|mix|mud|load)\b`)
-	labelled     = regexp.MustCompile(`^\s*(?:air|ambient|amb|outside|concrete|conc|crete|mix|mud)\b`)
-	twoTemps     = regexp.MustCompile(`^([^/]*?)\s*/\s*([^/]*?)$`)
-	degrees      = regexp.MustCompile(degreesForm)
-	degreeRange  = regexp.MustCompile(`(\d{1,3})\s*[°º]?\s*f?\s*(?:-|\bto\b|\.\.+)\s*` + degreesForm)
-	decade       = regexp.MustCompile(`\b(?:low|mid|upper|high|in the)?[ -]*\d0'?s\b|\bteens\b|\bfeels? like\b|\bfelt like\b|\bheat index\b|\bwind ?chill\b|\bfreez`)
+	weatherAside = patternOf(`@ ?\d{1,2}(?::\d{2})? ?[ap]\.?m?\b\.?|@ ?noon\b|\b\d{1,2}(?::\d{2})\s*(?:[ap]\.?m?\.?)?\b|\b\d{1,2}\s*(?:am|pm|a\.m\.?|p\.m\.?|o'?clock|hrs?|hours?)\b|\b\d+\s*%\s*(?:chance|rain)[a-z ]*|\b(?:after|by|till|until|before) \d{1,2}\b|\brain(?:ed|ing|s)?\s+(?:at|from|around)\s+\d{1,2}\b|\b\d+\s*(?:nights?|days?|layers?|blankets?|times|men|guys|trucks?)\b|\b` + numeralForm + `\s*(?:"|inch(?:es)?\b|in\b\.?(?: of)? (?:rain|snow)\b)`)
+	humidIn      = patternOf(`\b(\d{1,3})\s*%\s*(?:rh|hum(?:id(?:ity)?)?)?|\b(?:rh|hum(?:idity)?)\s*(\d{1,3})\b\s*%?`)
+	airLabel     = patternOf(`\b(?:air|ambient|amb|outside|aire)\b\s*:?\s*` + degreesForm + `|` + degreesForm + `\s*\(?(?:air|ambient|amb|outside|aire)\b`)
+	mudLabel     = patternOf(mudBefore.String() + `|` + mudBehind.String())
+	mudBefore    = patternOf(`\b(?:concrete|conc|crete|mix|mud|load)\b\s*(?:temp)?\s*(?:was|at|:)?\s*` + degreesForm)
+	mudBehind    = patternOf(degreesForm + `\s*\(?(?:concrete|conc|crete|mix|mud|load)\b`)
+	labelled     = patternOf(`^\s*(?:air|ambient|amb|outside|concrete|conc|crete|mix|mud)\b`)
+	twoTemps     = patternOf(`^([^/]*?)\s*/\s*([^/]*?)$`)
+	degrees      = patternOf(degreesForm)
+	degreeRange  = patternOf(`(\d{1,3})\s*[°º]?\s*f?\s*(?:-|\bto\b|\.\.+)\s*` + degreesForm)
+	decade       = patternOf(`\b(?:low|mid|upper|high|in the)?[ -]*\d0'?s\b|\bteens\b|\bfeels? like\b|\bfelt like\b|\bheat index\b|\bwind ?chill\b|\bfreez`)
 )
 
 // readTemp reads the temperature of the air, with words about the weather beside
@@ -72,7 +71,7 @@ func (r *cellReader) readTemp(c *column, field any, text string) {
 }
 
 // tempWords stand around a temperature and add nothing to it.
-var tempWords = regexp.MustCompile(`^(?:high|hi|low|lo|about|around|upper|lower|max|min|temp|air)\b[ :]*|[ ,]+(?:hot|cold|warm|windy|sunny|clear|cloudy|nice|high|humid|breezy|rain|overcast)$`)
+var tempWords = patternOf(`^(?:high|hi|low|lo|about|around|upper|lower|max|min|temp|air)\b[ :]*|[ ,]+(?:hot|cold|warm|windy|sunny|clear|cloudy|nice|high|humid|breezy|rain|overcast)$`)
 
 // besides takes what a cell says about wind, humidity and the concrete out of it
 // and into the row, and times and amounts of rain away.
@@ -177,8 +176,8 @@ const (
 )
 
 var (
-	headAirFirst = regexp.MustCompile(`(?i)\b(?:air|amb(?:ient)?|outside|a)\b.*?[/,&+]?.*?\b(?:conc(?:rete)?|mix|mud|crete|c)\b|air.*conc|temp ?ac$|a/c`)
-	headMudFirst = regexp.MustCompile(`(?i)\b(?:conc(?:rete)?|mix|mud|crete)\b.*\b(?:air|amb(?:ient)?|outside)\b|conc.*air`)
+	headAirFirst = patternOf(`(?i)\b(?:air|amb(?:ient)?|outside|a)\b.*?[/,&+]?.*?\b(?:conc(?:rete)?|mix|mud|crete|c)\b|air.*conc|temp ?ac$|a/c`)
+	headMudFirst = patternOf(`(?i)\b(?:conc(?:rete)?|mix|mud|crete)\b.*\b(?:air|amb(?:ient)?|outside)\b|conc.*air`)
 )
 
 // tempPairs finds out what the two temperatures of a column's cells are: by its

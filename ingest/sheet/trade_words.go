@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -35,7 +34,7 @@ func isSteel(s string) bool {
 }
 
 // steelRoots is in every cell about reinforcement.
-var steelRoots = regexp.MustCompile(`#|bar|rod|mesh|wire|fib|ww|steel|iron|acero|fierro|mal|mat|roll|sheet|panel|fab|ga|poly|hair|nylon|mac|none|no|nada|sin|zero|plain|nothing|unrein|mud|concrete|\d ?[x/-] ?\d|\d ?m|[ntyhrsfa]l?\d|@|dowel|stick|deform|vari|\d/\d|n r|^0$`)
+var steelRoots = patternOf(`#|bar|rod|mesh|wire|fib|ww|steel|iron|acero|fierro|mal|mat|roll|sheet|panel|fab|ga|poly|hair|nylon|mac|none|no|nada|sin|zero|plain|nothing|unrein|mud|concrete|\d ?[x/-] ?\d|\d ?m|[ntyhrsfa]l?\d|@|dowel|stick|deform|vari|\d/\d|n r|^0$`)
 
 func isTask(s string) bool { return termIn(taskWords, s) != "" }
 func isFinding(s string) bool {
@@ -44,7 +43,7 @@ func isFinding(s string) bool {
 func isItem(s string) bool  { return termIn(itemWords, s) != "" }
 func isCause(s string) bool { return termIn(causeWords, s) != "" }
 
-var jointWord = regexp.MustCompile(`\b(?:saw|sawn|sawed|sawcut|tooled|tool|hand|grooved?|soff?cut|early entry|oc|o c|every|each way|ew|panels?|cada)\b`)
+var jointWord = patternOf(`\b(?:saw|sawn|sawed|sawcut|tooled|tool|hand|grooved?|soff?cut|early entry|oc|o c|every|each way|ew|panels?|cada)\b`)
 
 func isJoint(s string) bool { return jointWord.MatchString(s) }
 
@@ -55,7 +54,7 @@ func foldWords(s string) string {
 }
 
 // prepositions behind which a cell speaks of another thing: walk to patio.
-var aside = regexp.MustCompile(`\s+(?:to|by|at|near|behind|around|w|with|for|along|next to|in front of|off|from|con|para|junto a)\s+.*$|\s*[(,;].*$`)
+var aside = patternOf(`\s+(?:to|by|at|near|behind|around|w|with|for|along|next to|in front of|off|from|con|para|junto a)\s+.*$|\s*[(,;].*$`)
 
 // termIn is the term of the vocabulary that a cell names among other words: the
 // whole of it, or else the longest word of the list that it ends in, before it
@@ -137,23 +136,23 @@ func (l *lexicon) onlyWord(words []string, fits func(string) bool) string {
 // Findings in words. Of those that say what happened the one named first counts;
 // those about the surface and others count where there is none of them.
 var (
-	soundWords = regexp.MustCompile(`\b(?:no cracks?|not cracked|sound|looks? (?:good|great|fine)|looked (?:good|fine)|all good|sin grietas?)\b`)
+	soundWords = patternOf(`\b(?:no cracks?|not cracked|sound|looks? (?:good|great|fine)|looked (?:good|fine)|all good|sin grietas?)\b`)
 	eventWords = []findingWords{
-		{"crack", regexp.MustCompile(`crack|grieta|fisura|rajad|agriet|hairline|\bsplit|\bcr[kx]s?\b|\bcrck|\bbroke\b(?: (?:off|up|apart|across|clear|along|at|by|in|right)\b|[,.; ]*$)|fractur`)},
-		{"scaling", regexp.MustCompile(`\bscal(?:ed|ing|y|e|es)\b|\bspall?|\bflak|\bpop ?-?outs?\b|\bpitt(?:ed|ing)|\bpits\b|descascar|\bpeel|\bdelamin|shal(?:ing|ed)\b`)},
-		{"settlement", regexp.MustCompile(`settl|\bsank\b|\bsunk|sinking|\bsinks?\b|heav|asent|hundi|dropped|\bdrops?\b|uneven|trip hazard|lifted|\btilt|\bsag(?:ged|ging|s)?\b`)},
-		{"ponding", regexp.MustCompile(`pond|puddl|bird ?bath|standing|water stands|holds? water|holding water|won t drain|not drain|doesn t drain|charco|encharc|low spot|water sit|sits? there`)},
+		{"crack", patternOf(`crack|grieta|fisura|rajad|agriet|hairline|\bsplit|\bcr[kx]s?\b|\bcrck|\bbroke\b(?: (?:off|up|apart|across|clear|along|at|by|in|right)\b|[,.; ]*$)|fractur`)},
+		{"scaling", patternOf(`\bscal(?:ed|ing|y|e|es)\b|\bspall?|\bflak|\bpop ?-?outs?\b|\bpitt(?:ed|ing)|\bpits\b|descascar|\bpeel|\bdelamin|shal(?:ing|ed)\b`)},
+		{"settlement", patternOf(`settl|\bsank\b|\bsunk|sinking|\bsinks?\b|heav|asent|hundi|dropped|\bdrops?\b|uneven|trip hazard|lifted|\btilt|\bsag(?:ged|ging|s)?\b`)},
+		{"ponding", patternOf(`pond|puddl|bird ?bath|standing|water stands|holds? water|holding water|won t drain|not drain|doesn t drain|charco|encharc|low spot|water sit|sits? there`)},
 	}
 	lesserWords = []findingWords{
-		{"ponding", regexp.MustCompile(`drain`)},
-		{"finish", regexp.MustCompile(`finish|discolo|dust|rough|blotch|color|stain|craz|acabado|mancha|surface|blister|texture|rain marks?|footprints?`)},
-		{"other", regexp.MustCompile(`\b(?:other|edge|chip|broken|corner|joint|caulk|curl|ruts?|mess|lawn|damage|splash|sprinkler|fence|mail ?box|siding)`)},
+		{"ponding", patternOf(`drain`)},
+		{"finish", patternOf(`finish|discolo|dust|rough|blotch|color|stain|craz|acabado|mancha|surface|blister|texture|rain marks?|footprints?`)},
+		{"other", patternOf(`\b(?:other|edge|chip|broken|corner|joint|caulk|curl|ruts?|mess|lawn|damage|splash|sprinkler|fence|mail ?box|siding)`)},
 	}
 )
 
 type findingWords struct {
 	term  string
-	words *regexp.Regexp
+	words *pattern
 }
 
 // foundIn is the finding that words describe, or "".

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"math"
-	"regexp"
 	"slices"
 	"strings"
 )
@@ -73,7 +72,7 @@ func (p *profile) inOrder(found map[int]day) bool {
 }
 
 // shortYear finds a year of two digits in a title: Pours 24, '24, FY25, 23-24.
-var shortYear = regexp.MustCompile(`(?:['’]|\bFY ?|[A-Za-z] )([1-3]\d)$|^(?:['’]|FY ?)([1-3]\d)\b|^([1-3]\d)$|\b([12]\d)[-/]([123]\d)$`)
+var shortYear = patternOf(`(?:['’]|\bFY ?|[A-Za-z] )([1-3]\d)$|^(?:['’]|FY ?)([1-3]\d)\b|^([1-3]\d)$|\b([12]\d)[-/]([123]\d)$`)
 
 // shortYears are the years of two digits that a title names.
 func shortYears(title string) []int {

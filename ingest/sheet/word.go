@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"maps"
-	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -68,7 +67,7 @@ func (l *lexicon) parseWord(text string, say *remarks) (term string, ok bool) {
 	return "", false
 }
 
-var joiner = regexp.MustCompile(`(?i)\s*(?:[+&,;/]|\band\b|\bwith\b|\bw/)\s*`)
+var joiner = patternOf(`(?i)\s*(?:[+&,;/]|\band\b|\bwith\b|\bw/)\s*`)
 
 // parseJoined reads several words joined by + or and. They come out in the
 // vocabulary's order.

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"io"
 	"iter"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -105,7 +104,7 @@ func formula(s string) bool {
 
 // signedAmount is a number or an amount of money with its sign, which may stay
 // as it is; so may a lone dash.
-var signedAmount = regexp.MustCompile(`^[+-][$€£]?(?:(?:\d{1,3}(?:[,. ]\d{3})+|\d+)(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d{1,3})? ?%?$`)
+var signedAmount = patternOf(`^[+-][$€£]?(?:(?:\d{1,3}(?:[,. ]\d{3})+|\d+)(?:[.,]\d*)?|[.,]\d+)(?:[eE][+-]?\d{1,3})? ?%?$`)
 
 // guard puts an apostrophe before text that a spreadsheet would run, and before
 // text that begins with an apostrophe which reading would take away.

@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"regexp"
 	"strings"
 
 	"pourback/ingest/record"
@@ -49,19 +48,19 @@ func (r *cellReader) readSum(c *column, field any, text string) {
 
 // cubes are cubic metres where the heading is of those, and nobody knows what
 // elsewhere.
-var cubes = regexp.MustCompile(`(?i)\bcubes?\b`)
+var cubes = patternOf(`(?i)\bcubes?\b`)
 
 var (
 	// yardWords stand around an amount of concrete and add nothing to it.
-	yardWords = regexp.MustCompile(`^(?:about|around|maybe|just|only|approx\.?|ordered|got|used|total(?: of)?|order)\s+(?:a )?|\s*(?:or so|total|even|on the nose|exactly|dumped|wasted|back|left(?: over)?|extra|over|returned|tossed|on (?:the )?(?:ground|truck)|to plant|washed out|delivered|ordered|came|used|of (?:mud|concrete|crete))$`)
-	thenMore  = regexp.MustCompile(`(\d(?: ?(?:yds?|yards?|cy|y))?)\s*(?:&|\band\b|\bthen\b|\bplus\b)\s*(\d)`)
+	yardWords = patternOf(`^(?:about|around|maybe|just|only|approx\.?|ordered|got|used|total(?: of)?|order)\s+(?:a )?|\s*(?:or so|total|even|on the nose|exactly|dumped|wasted|back|left(?: over)?|extra|over|returned|tossed|on (?:the )?(?:ground|truck)|to plant|washed out|delivered|ordered|came|used|of (?:mud|concrete|crete))$`)
+	thenMore  = patternOf(`(\d(?: ?(?:yds?|yards?|cy|y))?)\s*(?:&|\band\b|\bthen\b|\bplus\b)\s*(\d)`)
 	// how many loads came, beside how much
-	truckCount = regexp.MustCompile(`[,;]?\s*\(?\b(?:in )?\d{1,2}\s*(?:trucks?|loads?|trips?)\)?$|^\d{1,2}\s*(?:trucks?|loads?|trips?)[,;:]\s*`)
-	shortLoad  = regexp.MustCompile(`\b(?:short(?: load)?|clean ?-?up(?: load)?|balance(?: load)?)\b`)
-	wentTo     = regexp.MustCompile(`^(` + numeralForm + `)\s*(?:yd3|yds?\.?|cy|y|yards?)?,?\s+(?:in|to|on|for|at|into|down|used|went|given|gave|dumped|left|wasted|poured|put|washed)\b[a-z' ]*$`)
-	smallThing = regexp.MustCompile(`barrow|bucket|wheel|gal|bag|shovel|load|truck|pail`)
-	cameBack   = regexp.MustCompile(`^(` + numeralForm + `(?:\s*\+\s*` + numeralForm + `)*\s*(?:yd3|yds?\.?|cy|y|yards?|m3)?)\s*(?:,|;|less|minus|-|\(|w/|with|and|but)+\s*(` + numeralForm + `\s*(?:yds?\.?|cy|y|yards?|m3)?)\s*(?:(?:came |went |sent )?back|left(?: ?over)?|returned|leftover|over|extra|wasted|dumped)\s*\)?$`)
-	halfYard   = regexp.MustCompile(`^(` + numeralForm + `)\s*(?:a |of a |an? )?\s*(?:yd3|yds?|cy|y|yards?|yarda)\.?$`)
+	truckCount = patternOf(`[,;]?\s*\(?\b(?:in )?\d{1,2}\s*(?:trucks?|loads?|trips?)\)?$|^\d{1,2}\s*(?:trucks?|loads?|trips?)[,;:]\s*`)
+	shortLoad  = patternOf(`\b(?:short(?: load)?|clean ?-?up(?: load)?|balance(?: load)?)\b`)
+	wentTo     = patternOf(`^(` + numeralForm + `)\s*(?:yd3|yds?\.?|cy|y|yards?)?,?\s+(?:in|to|on|for|at|into|down|used|went|given|gave|dumped|left|wasted|poured|put|washed)\b[a-z' ]*$`)
+	smallThing = patternOf(`barrow|bucket|wheel|gal|bag|shovel|load|truck|pail`)
+	cameBack   = patternOf(`^(` + numeralForm + `(?:\s*\+\s*` + numeralForm + `)*\s*(?:yd3|yds?\.?|cy|y|yards?|m3)?)\s*(?:,|;|less|minus|-|\(|w/|with|and|but)+\s*(` + numeralForm + `\s*(?:yds?\.?|cy|y|yards?|m3)?)\s*(?:(?:came |went |sent )?back|left(?: ?over)?|returned|leftover|over|extra|wasted|dumped)\s*\)?$`)
+	halfYard   = patternOf(`^(` + numeralForm + `)\s*(?:a |of a |an? )?\s*(?:yd3|yds?|cy|y|yards?|yarda)\.?$`)
 )
 
 // readBack reads what came and what of it went back.
@@ -94,7 +93,7 @@ func (r *cellReader) fewYards(c *column, f *record.Number, s string) bool {
 	return true
 }
 
-var noneLeft = regexp.MustCompile(`^(?:none|no|nothing|zero|nada|ninguno|nil|zip|zilch|not? (?:a )?(?:bit|drop|thing|lick|any|waste)|nothing (?:left|back|over|wasted)|none (?:left|back|over)|(?:used|poured|placed) (?:it )?all|all (?:used|poured|placed|in|of it(?: went in)?)|came out (?:even|right|perfect)|right on|dead on|spot on|on the money|perfect|empty|ran out|clean(?:ed)? out|no leftovers?|sin sobra(?:nte)?)$`)
+var noneLeft = patternOf(`^(?:none|no|nothing|zero|nada|ninguno|nil|zip|zilch|not? (?:a )?(?:bit|drop|thing|lick|any|waste)|nothing (?:left|back|over|wasted)|none (?:left|back|over)|(?:used|poured|placed) (?:it )?all|all (?:used|poured|placed|in|of it(?: went in)?)|came out (?:even|right|perfect)|right on|dead on|spot on|on the money|perfect|empty|ran out|clean(?:ed)? out|no leftovers?|sin sobra(?:nte)?)$`)
 
 // readLeftover knows that none left over is zero.
 func (r *cellReader) readLeftover(c *column, field any, text string) {

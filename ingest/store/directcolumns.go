@@ -2,10 +2,12 @@ package store
 
 import (
 	"context"
+	"encoding/binary"
 	"fmt"
+	"math"
+	"slices"
 
 	"github.com/jmoiron/sqlx"
-	sqlite3 "modernc.org/sqlite/lib"
 
 	"pourback/ingest/record"
 )
@@ -19,9 +21,16 @@ func loadColumns(l *loader, t *record.Table, into, rest record.Columns) {
 	}
 	into.Reserve(int(n.Rows))
 	rest.Reserve(int(n.Rows)/2 + 1)
-	l.halves(n,
-		func(v view, last int64) error { return readColumns(l.ctx, v.conn, t, 0, last, into) },
-		func(v view, after int64) error { return readColumns(l.ctx, v.conn, t, after, n.Last, rest) })
+	var s storedTable
+	if s, l.err = storedTableOf(l.ctx, l.views[0], t); l.err != nil {
+		return
+	}
+	middle := len(s.leaves)
+	if n.Rows > manyRows {
+		middle /= len(l.views)
+	}
+	l.both(func(v view) error { return s.read(l.ctx, v.conn, s.leaves[:middle], into) }, middle < len(s.leaves),
+		func(v view) error { return s.read(l.ctx, v.conn, s.leaves[middle:], rest) })
 	if l.err != nil {
 		return
 	}
@@ -31,74 +40,181 @@ func loadColumns(l *loader, t *record.Table, into, rest record.Columns) {
 	}
 }
 
-// readColumns reads the rows of a table whose rowids lie in (after, last].
-func readColumns(ctx context.Context, conn *sqlx.Conn, t *record.Table, after, last int64, into record.Columns) error {
-	readers := make([]func(v *sqlite3.TMem) error, len(into))
-	for i := range into {
-		readers[i] = readerOf(into[i])
+// storedTable is where a table's rows and their columns are stored.
+type storedTable struct {
+	*record.Table
+	leaves []uint32
+	places []int // for each stored column its place among the table's, -1 for none
+}
+
+func storedTableOf(ctx context.Context, v view, t *record.Table) (s storedTable, err error) {
+	s.Table = t
+	var root uint32
+	if err := v.tx.GetContext(ctx, &root, "SELECT rootpage FROM sqlite_schema WHERE type = 'table' AND name = ?", t.Name); err != nil {
+		return s, err
 	}
-	return raw(conn, func(driverConn any) error {
-		d, err := directOf(driverConn)
+	var columns []string
+	if err := v.tx.SelectContext(ctx, &columns, "SELECT name FROM pragma_table_info(?) ORDER BY cid", t.Name); err != nil {
+		return s, err
+	}
+	for _, name := range columns {
+		s.places = append(s.places, slices.Index(columnNames(t), name))
+	}
+	err = withPages(v.conn, func(_ direct, p *pages) (err error) {
+		s.leaves, err = p.leaves(root)
+		return err
+	})
+	return s, err
+}
+
+// read puts the rows on some leaves behind the last of the columns.
+func (s storedTable) read(ctx context.Context, conn *sqlx.Conn, leaves []uint32, into record.Columns) error {
+	return withPages(conn, func(d direct, p *pages) error {
+		more, err := d.pages()
 		if err != nil {
 			return err
 		}
-		return d.each(ctx, rowsBetween(t, after, last, "ASC"), func(values uintptr) error {
-			for i, read := range readers {
-				if err := read(valueAt(values, i)); err != nil {
-					return fmt.Errorf("%s: %w", t.Columns[i].Name, err)
-				}
+		defer more.close()
+		rows := s.reader(into)
+		for _, n := range leaves {
+			if ctx.Err() != nil {
+				return ctx.Err()
 			}
-			return nil
-		})
+			leaf, err := p.at(n)
+			if err != nil {
+				return err
+			}
+			if err := p.rows(leaf, more, rows.add); err != nil {
+				return err
+			}
+		}
+		rows.end()
+		return nil
 	})
 }
 
-// readerOf puts SQLite's values, one after the other, behind the last of a column.
-func readerOf(into any) func(v *sqlite3.TMem) error {
+// columnsReader puts stored rows into columns.
+type columnsReader struct {
+	table   *record.Table
+	columns []columnReader
+	stored  []*columnReader // as they are stored, nil for those of no use here
+	rows    int             // so far
+}
+
+// columnReader puts values behind the last of a column. What is missing is added
+// when the next value comes, all of it at once.
+type columnReader struct {
+	name string
+	rows int // that the column has
+	skip func(rows int)
+	add  func(v cellValue) error
+}
+
+func (s storedTable) reader(into record.Columns) *columnsReader {
+	r := &columnsReader{table: s.Table, columns: make([]columnReader, len(into)), stored: make([]*columnReader, len(s.places))}
+	for i := range into {
+		r.columns[i] = readerOf(into[i])
+		r.columns[i].name = s.Columns[i].Name
+	}
+	for i, place := range s.places {
+		if place >= 0 {
+			r.stored[i] = &r.columns[place]
+		}
+	}
+	return r
+}
+
+// add takes a row in: a header of the types of its values, and then the values.
+func (r *columnsReader) add(row []byte) error {
+	end, n := varint(row)
+	if n == 0 || end > uint64(len(row)) {
+		return errLayout
+	}
+	header, body := row[n:max(end, uint64(n))], row[end:]
+	for i := 0; len(header) > 0; i++ {
+		kind, n := uint64(header[0]), 1
+		if kind >= 0x80 {
+			kind, n = varint(header)
+		}
+		if header = header[n:]; kind == storedNull && n > 0 {
+			continue
+		}
+		size, err := sizeOf(kind)
+		if n == 0 || err != nil || size > uint64(len(body)) || i >= len(r.stored) {
+			return errLayout
+		}
+		if c := r.stored[i]; c != nil {
+			if c.rows < r.rows {
+				c.skip(r.rows - c.rows)
+			}
+			c.rows = r.rows + 1
+			if err := c.add(cellValue{kind, body[:size]}); err != nil {
+				return fmt.Errorf("%s: %w", c.name, err)
+			}
+		}
+		body = body[size:]
+	}
+	r.rows++
+	return nil
+}
+
+// end fills up the columns whose last values are missing.
+func (r *columnsReader) end() {
+	for i := range r.columns {
+		r.columns[i].skip(r.rows - r.columns[i].rows)
+	}
+}
+
+// readerOf reads into a column.
+func readerOf(into any) columnReader {
 	switch c := into.(type) {
 	case *record.Values[string]:
-		return func(v *sqlite3.TMem) error {
-			if v.Fflags&sqlite3.MEM_Null == 0 && v.Fenc != sqlite3.SQLITE_UTF8 {
-				return errNotUTF8
-			}
-			record.AddText(c, present(v, characters))
+		return columnReader{skip: c.AddMissing, add: func(v cellValue) error {
+			record.AddText(c, v.bytes)
 			return nil
-		}
+		}}
 	case *record.Values[record.Date]:
 		var last lastDay
-		return func(v *sqlite3.TMem) error {
-			if v.Fflags&sqlite3.MEM_Null != 0 {
-				c.Add(0)
-				return nil
-			}
-			day, err := last.day(characters(v))
+		return columnReader{skip: c.AddMissing, add: func(v cellValue) error {
+			day, err := last.day(v.bytes)
 			c.Add(day)
 			return err
-		}
+		}}
 	case *record.Values[record.Number]:
-		return adding(c, func(v *sqlite3.TMem) record.Number { return record.Some(real(v)) })
+		var small [256]int // code of each whole number of one byte, once it was met
+		return columnReader{skip: c.AddMissing, add: func(v cellValue) error {
+			if v.kind == 1 {
+				c.AddBy(&small[v.bytes[0]], record.Some(float64(int8(v.bytes[0]))))
+				return nil
+			}
+			if v.kind == storedReal {
+				c.Add(record.Some(math.Float64frombits(binary.BigEndian.Uint64(v.bytes))))
+				return nil
+			}
+			n, err := v.integer() // SQLite keeps whole numbers so in a column of type REAL
+			c.Add(record.Some(float64(n)))
+			return err
+		}}
 	case *record.Values[record.Count]:
-		return adding(c, func(v *sqlite3.TMem) record.Count { return record.Some(integer(v)) })
+		return integers(c, record.Some[int64])
 	case *record.Values[record.Money]:
-		return adding(c, func(v *sqlite3.TMem) record.Money { return record.Some(record.Cents(integer(v))) })
+		return integers(c, func(n int64) record.Money { return record.Some(record.Cents(n)) })
 	case *record.Values[record.Flag]:
-		return adding(c, func(v *sqlite3.TMem) record.Flag { return record.FlagOf(integer(v) != 0) })
+		return integers(c, func(n int64) record.Flag { return record.FlagOf(n != 0) })
 	}
 	panic(fmt.Sprintf("store: a column of type %T", into))
 }
 
-// adding puts values that cannot be wrong behind the last of a column.
-func adding[T comparable](c *record.Values[T], value func(v *sqlite3.TMem) T) func(v *sqlite3.TMem) error {
-	return func(v *sqlite3.TMem) error {
-		c.Add(present(v, value))
-		return nil
-	}
-}
-
-// present is a value, or what is missing where it is NULL.
-func present[T any](v *sqlite3.TMem, value func(v *sqlite3.TMem) T) (missing T) {
-	if v.Fflags&sqlite3.MEM_Null != 0 {
-		return missing
-	}
-	return value(v)
+// integers reads into a column of whole numbers.
+func integers[T comparable](c *record.Values[T], of func(int64) T) columnReader {
+	var small [256]int
+	return columnReader{skip: c.AddMissing, add: func(v cellValue) error {
+		if v.kind == 1 {
+			c.AddBy(&small[v.bytes[0]], of(int64(int8(v.bytes[0]))))
+			return nil
+		}
+		n, err := v.integer()
+		c.Add(of(n))
+		return err
+	}}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mathext"
+	"gonum.org/v1/gonum/stat/distuv"
 
 	"pourback/analysis/stat"
 	"pourback/analysis/stat/regress"
@@ -25,24 +26,76 @@ func (m GammaMixture) Mean() float64 {
 	return sum
 }
 
-// CDF is P(rate ≤ x).
-func (m GammaMixture) CDF(x float64) float64 {
-	if x <= 0 {
-		return 0
-	}
-	sum := 0.0
+// Var is the variance of the rate.
+func (m GammaMixture) Var() float64 {
+	mean, sum := m.Mean(), 0.0
 	for k, w := range m.Weight {
-		sum += w * mathext.GammaIncReg(m.Shape[k], m.Rate[k]*x)
+		d := m.Shape[k]/m.Rate[k] - mean
+		sum += w * (m.Shape[k]/(m.Rate[k]*m.Rate[k]) + d*d)
 	}
-	return math.Min(sum, 1)
+	return sum
 }
 
-// Quantile is the rate with P(rate ≤ x) = p: zero at p ≤ 0, +∞ at p ≥ 1.
-func (m GammaMixture) Quantile(p float64) float64 {
-	if p >= 1 {
-		return math.Inf(1)
+// CDF is P(rate ≤ x).
+func (m GammaMixture) CDF(x float64) float64 {
+	cdf, _, _ := m.at(x, new(lowerGammas))
+	return cdf
+}
+
+// at is P(rate ≤ x), with the density of the rate's logarithm there and its slope.
+func (m GammaMixture) at(x float64, of *lowerGammas) (cdf, density, slope float64) {
+	if x <= 0 {
+		return 0, 0, 0
 	}
-	return positiveQuantile(m.CDF, p, m.Mean())
+	for k, w := range m.Weight {
+		lower, d := of.shape(m.Shape[k]).at(m.Rate[k] * x)
+		cdf += w * lower
+		density += w * d
+		slope += w * d * (m.Shape[k] - m.Rate[k]*x)
+	}
+	return math.Min(cdf, 1), density, slope
+}
+
+// Quantile is the rate with P(rate ≤ x) = p: zero at p ≤ 0, +∞ at p ≥ 1. It is
+// found on the logarithm of the rate and the normal deviate of the probability, in
+// which such laws are all but straight, by steps along a parabola inside a bracket.
+func (m GammaMixture) Quantile(p float64) float64 {
+	mean := m.Mean()
+	switch {
+	case p >= 1:
+		return math.Inf(1)
+	case p <= 0 || !(mean > 0):
+		return 0
+	}
+	const near = 1e-5 // a step so short leaves an error of its cube
+	spread := math.Log1p(m.Var() / (mean * mean))
+	want := distuv.UnitNormal.Quantile(p)
+	var of lowerGammas
+	low, high := -745.0, 709.0 // logarithms of all numbers above zero
+	x := math.Log(mean) - spread/2 + want*math.Sqrt(spread)
+	for range 200 {
+		if !(x > low && x < high) {
+			x = low + (high-low)/2
+		}
+		cdf, density, slope := m.at(math.Exp(x), &of)
+		if cdf < p {
+			low = x
+		} else {
+			high = x
+		}
+		z := distuv.UnitNormal.Quantile(cdf)
+		rise := density / distuv.UnitNormal.Prob(z)
+		bend := rise*slope/density + z*rise*rise
+		step := 2 * (want - z) / (rise + math.Sqrt(rise*rise+2*bend*(want-z))) // NaN far out, where the next is the middle
+		if math.Abs(step) < near {
+			return math.Exp(x + step)
+		}
+		if high-low <= 1e-15*math.Abs(x) {
+			break
+		}
+		x += step
+	}
+	return math.Exp(x)
 }
 
 // Interval is the mean with the central interval at this level.

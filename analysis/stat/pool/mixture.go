@@ -14,6 +14,16 @@ type Mixture struct {
 	Nu                 float64
 	Weight, Loc, Scale []float64
 	N                  int // outcomes, or groups, that it rests on
+
+	student regress.Student // of Nu, where it is at hand
+}
+
+// Student is the law of a component in its own units.
+func (m Mixture) Student() regress.Student {
+	if m.student.Nu == m.Nu {
+		return m.student
+	}
+	return regress.NewStudent(m.Nu)
 }
 
 // negligible is the weight below which a component cannot move a sum.
@@ -21,7 +31,7 @@ const negligible = 1e-18
 
 // CDF is P(X ≤ x).
 func (m Mixture) CDF(x float64) float64 {
-	s, sum := regress.NewStudent(m.Nu), 0.0
+	s, sum := m.Student(), 0.0
 	for k, w := range m.Weight {
 		switch {
 		case w < negligible:
@@ -36,7 +46,7 @@ func (m Mixture) CDF(x float64) float64 {
 
 // Density is the density at x, point masses left out.
 func (m Mixture) Density(x float64) float64 {
-	s, sum := regress.NewStudent(m.Nu), 0.0
+	s, sum := m.Student(), 0.0
 	for k, w := range m.Weight {
 		if w >= negligible && m.Scale[k] > 0 {
 			sum += w * s.Density((x-m.Loc[k])/m.Scale[k]) / m.Scale[k]
@@ -84,7 +94,7 @@ func (m Mixture) Quantile(p float64) float64 {
 // bracket returns the least, the mean and the greatest p-quantile of the
 // components.
 func (m Mixture) bracket(p float64) (low, mean, high float64) {
-	t := regress.NewStudent(m.Nu).Quantile(p)
+	t := m.Student().Quantile(p)
 	low, high = math.Inf(1), math.Inf(-1)
 	for k, w := range m.Weight {
 		if w >= negligible {
@@ -129,7 +139,7 @@ func (m Mixture) ExpectedAbove(q float64) float64 {
 	if m.Nu <= 1 {
 		return math.Inf(1)
 	}
-	s, sum := regress.NewStudent(m.Nu), 0.0
+	s, sum := m.Student(), 0.0
 	for k, w := range m.Weight {
 		switch {
 		case w < negligible:
@@ -149,7 +159,8 @@ func (m Mixture) ExpectedAbove(q float64) float64 {
 
 // Affine is the law of a + bX, b ≥ 0.
 func (m Mixture) Affine(a, b float64) Mixture {
-	out := Mixture{N: m.N, Nu: m.Nu, Weight: m.Weight, Loc: make([]float64, len(m.Loc)), Scale: make([]float64, len(m.Scale))}
+	out := m
+	out.Loc, out.Scale = make([]float64, len(m.Loc)), make([]float64, len(m.Scale))
 	for k := range m.Loc {
 		out.Loc[k], out.Scale[k] = a+b*m.Loc[k], b*m.Scale[k]
 	}

@@ -32,11 +32,20 @@ func DefaultGrid() (r, kappa []float64) {
 
 // Data are n outcomes with what is known about each.
 type Data struct {
-	X      regress.Design // columns, each of length n; an intercept is a column of ones
+	X      regress.Design // columns, each of length n; an intercept is a column of ones. nil where Cells hold them
+	Cells  Cells
 	Y      []float64
 	H      []float64 // what the variance grows with, zero or above; nil: all zero
 	Group  []int     // numbers from 0; nil: no groups, and GridR plays no part
 	Weight []float64 // multiplies the precision of a row, above zero; nil: all one
+}
+
+// columns is their number.
+func (d Data) columns() int {
+	if d.Cells.Of != nil {
+		return d.Cells.columns()
+	}
+	return len(d.X)
 }
 
 // largestGroup bounds the group numbers, so that a stray code does not ask for
@@ -85,7 +94,12 @@ func (m Model) check(columns int) error {
 // check validates the data and returns the number of groups.
 func (d Data) check(maxKappa float64) (groups int, err error) {
 	n := len(d.Y)
-	if err := d.X.Check(n); err != nil {
+	if d.Cells.Of != nil {
+		err = d.Cells.check(n, d.Group)
+	} else {
+		err = d.X.Check(n)
+	}
+	if err != nil {
 		return 0, err
 	}
 	if err := stat.Finite("outcome", d.Y...); err != nil {

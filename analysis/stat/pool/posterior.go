@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 
 	"pourback/analysis/stat"
+	"pourback/analysis/stat/regress"
 )
 
 // Posterior is a fitted model: one conjugate posterior for each cell of the grid,
@@ -19,11 +21,13 @@ type Posterior struct {
 	Nu       float64 // degrees of freedom of every prediction, ν0+n
 	Model    Model
 	Cells    []Cell
+
+	student func() regress.Student // the law of Nu, made when a figure first asks for it
 }
 
 // Fit finds the posterior. The time is one pass over the data for each κ.
 func (m Model) Fit(d Data) (*Posterior, error) {
-	if err := m.check(len(d.X)); err != nil {
+	if err := m.check(d.columns()); err != nil {
 		return nil, err
 	}
 	groups, err := d.check(slices.Max(m.GridKappa))
@@ -50,14 +54,18 @@ func (m Model) Fit(d Data) (*Posterior, error) {
 // pilot is a fit without groups at κ = 0. The outcomes are measured from it, so
 // that sums of squares hold scatter and not level, and keep their digits.
 func (m Model) pilot(d Data) ([]float64, error) {
-	s := accumulate(Data{X: d.X, Y: d.Y, Weight: d.Weight}, 0, []float64{0})[0]
+	s := accumulate(Data{X: d.X, Cells: d.Cells, Y: d.Y, H: d.H, Weight: d.Weight}, 0, []float64{0})[0]
 	cell, err := m.solve(s, 0, 0, 1, make([]float64, s.p), m.Nu+float64(len(d.Y)))
 	return cell.Beta, err
 }
 
 // shifted returns y − X·shift.
 func shifted(d Data, shift []float64) []float64 {
-	y := append([]float64(nil), d.Y...)
+	y := slices.Clone(d.Y)
+	if d.Cells.Of != nil {
+		d.Cells.shift(y, d.H, shift)
+		return y
+	}
 	for j, column := range d.X {
 		for i, x := range column {
 			y[i] -= shift[j] * x
@@ -69,6 +77,7 @@ func shifted(d Data, shift []float64) []float64 {
 // solve fills the cells and turns their log weights into probabilities.
 func (post *Posterior) solve(byKappa []*sums, shift []float64) error {
 	m := post.Model
+	post.student = sync.OnceValue(func() regress.Student { return regress.NewStudent(post.Nu).Tabled() })
 	widths, nk := trapezoid(m.GridR), len(m.GridKappa)
 	post.Cells = make([]Cell, len(m.GridR)*nk)
 	errs := make([]error, len(post.Cells))
@@ -213,7 +222,7 @@ func (post *Posterior) law(x []float64, errorVar func(*Cell) float64, terms ...t
 		}
 	}
 	n := len(post.Cells)
-	out := Mixture{N: post.N, Nu: post.Nu, Weight: post.GridWeights(), Loc: make([]float64, n), Scale: make([]float64, n)}
+	out := Mixture{N: post.N, Nu: post.Nu, Weight: post.GridWeights(), Loc: make([]float64, n), Scale: make([]float64, n), student: post.student()}
 	v := mat.NewVecDense(len(x), nil)
 	for i := range post.Cells {
 		c := &post.Cells[i]

@@ -68,15 +68,15 @@ func (post *Posterior) Residuals(d Data) ([]float64, error) {
 	if err != nil {
 		return nil, err
 	}
-	if len(d.X) != len(post.Model.Mean) || groups > post.Groups {
-		return nil, fmt.Errorf("%d columns and %d groups, the fit has %d and %d: %w", len(d.X), groups, len(post.Model.Mean), post.Groups, stat.ErrShape)
+	if d.columns() != len(post.Model.Mean) || groups > post.Groups {
+		return nil, fmt.Errorf("%d columns and %d groups, the fit has %d and %d: %w", d.columns(), groups, len(post.Model.Mean), post.Groups, stat.ErrShape)
 	}
 	return post.residuals(d), nil
 }
 
 func (post *Posterior) residuals(d Data) []float64 {
 	base, slope := 0.0, 0.0
-	beta, effects := make([]float64, len(d.X)), make([]float64, post.Groups)
+	beta, effects := make([]float64, d.columns()), make([]float64, post.Groups)
 	for i := range post.Cells {
 		c := &post.Cells[i]
 		base += c.Weight * c.Sigma2

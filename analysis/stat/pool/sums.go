@@ -58,9 +58,13 @@ func accumulate(d Data, groups int, kappas []float64) []*sums {
 	parts := make([][]*sums, min(mostParts, 1+n/partRows))
 	parallel(len(parts), func(part int) {
 		for range kappas {
-			parts[part] = append(parts[part], newSums(len(d.X), groups))
+			parts[part] = append(parts[part], newSums(d.columns(), groups))
 		}
-		pass(parts[part], d, n*part/len(parts), n*(part+1)/len(parts), kappas)
+		if from, to := n*part/len(parts), n*(part+1)/len(parts); d.Cells.Of != nil {
+			passCells(parts[part], d, from, to, kappas)
+		} else {
+			pass(parts[part], d, from, to, kappas)
+		}
 	})
 	for _, part := range parts[1:] {
 		for k, s := range part {

@@ -7,8 +7,9 @@ import "math"
 // quantiles to 1e-12, where library quantiles stop at 5e-8. NaN comes out only
 // where NaN went in.
 type Student struct {
-	Nu    float64
-	scale float64 // density at zero
+	Nu     float64
+	scale  float64      // density at zero
+	series []tailSeries // of a law that is asked often, see [Student.Tabled]
 }
 
 // manyDF is where the expansion about the normal takes over.
@@ -56,6 +57,8 @@ func (s Student) Tail(t float64) float64 {
 	switch {
 	case t < 0:
 		return 1 - s.Tail(-t)
+	case s.series != nil && t <= tableReach:
+		return s.tabled(t)
 	case s.Nu > manyDF:
 		return s.nearNormal(t)
 	case t*t < 6:

@@ -14,6 +14,7 @@ const (
 	longestStep = 2     // with Firth's penalty, in spreads of the columns
 	finalStep   = 1e-10 // likewise: a fit whose next step is shorter has converged,
 	finalGain   = 1e-18 // and so has one that would gain less, 1e-9 of a standard error
+	lastStep    = 1e-6  // after a whole step of Newton's so short the next would be of the order of its square
 	mostSteps   = 100
 	mostHalves  = 30
 )
@@ -70,6 +71,10 @@ func (c *climber) maximise(beta []float64) (stat.Fit, error) {
 				return fit, nil
 			}
 			return fit, c.flat()
+		}
+		if longest <= lastStep && !c.options.Firth {
+			fit.Converged = true
+			return fit, nil
 		}
 	}
 	return fit, c.flat()

@@ -95,6 +95,9 @@ func (c *Cox) armRisk(horizon float64, arm Arm) (float64, error) {
 	var sum, weight float64
 	for i, e := range eta {
 		w := c.weightOf(i)
+		if w == 0 {
+			continue // not drawn
+		}
 		weight += w
 		sum -= w * math.Expm1(-hazard[c.sets.stratumOf(i)]*math.Exp(min(e+shift, 700)))
 	}

@@ -100,12 +100,16 @@ func (b *bench) fresh(of string) func() error {
 func (b *bench) jobs() []job {
 	run := func(args ...string) []string { return b.ours("run", args...) }
 	large := b.at("large.csv")
+	bid := []string{"bid", "--dry-run", "--json", "--use", "driveway", "--length", "40", "--width", "20", "--thickness", "4", "--reinforcement", "rebar", "--month", "July"}
 	jobs := []job{
 		{name: "CSV to SQLite", rows: b.rows, before: b.fresh(""), ours: run("ingest", "--yes", "--quiet", large), peer: b.sqliteImport(large), goal: 1},
 		{name: "the same file again", rows: b.rows, before: b.fresh("large"), ours: run("ingest", "--yes", "--quiet", large), peer: b.sqliteAgain(large), goal: 0.7},
 		{name: "factors --json, cold", rows: b.rows, before: b.fresh("large"), ours: run("factors", "--json"), limit: 1.5, most: 500},
 		{name: "factors --json, a tenth", rows: b.rows / 10, before: b.fresh("tenth"), ours: run("factors", "--json")},
+		{name: "help, start-up", rows: 0, ours: []string{b.pourback, "--help"}, limit: 0.01},
 		{name: "visits --json, cold", rows: b.rows, before: b.fresh("large"), ours: run("visits", "--json"), limit: 1.5},
+		{name: "bid --dry-run, cold", rows: b.rows, before: b.fresh("large"), ours: run(bid...), limit: 1.5},
+		{name: "bid --dry-run, a small company", rows: 600, before: b.fresh("small"), ours: run(bid...), limit: 1.5},
 		{name: "report, cold", rows: b.rows, before: b.fresh("large"), ours: run("report", "--out", b.at("report")), peer: b.rReport("large"), goal: 0.3, limit: 2.5},
 		{name: "report, a tenth", rows: b.rows / 10, before: b.fresh("tenth"), ours: run("report", "--out", b.at("report")), peer: b.rReport("tenth"), goal: 0.3},
 		{name: "factors, a small company", rows: 600, before: b.fresh("small"), ours: run("factors", "--json"), limit: 0.08},
