@@ -77,7 +77,7 @@ type StoryLook struct {
 }
 
 // mostStories is how many slabs are told of unless one is asked for.
-const mostStories = 20
+const mostStories = 300
 
 // stories tells of the slab asked for, or of those with a finding or a callback
 // that are worth most: first those that may still cost, then those that did.

@@ -67,6 +67,7 @@ type tileView struct {
 type exhibitView struct {
 	page.Exhibit
 	Chart *chartView
+	Story string // names what is folded under a card
 }
 
 // chartView is a chart as the page holds it: drawn, or why it is not.
@@ -101,7 +102,7 @@ func view(p page.Page, href func(slug string) string) pageView {
 		v.Tiles = append(v.Tiles, tile)
 	}
 	for _, e := range p.Exhibits {
-		ev := exhibitView{Exhibit: e}
+		ev := exhibitView{Exhibit: e, Story: frame.Story()}
 		v.Folded = v.Folded || e.Leads || e.InHand
 		if e.Chart != nil {
 			ev.Chart = viewOf(e.Chart)

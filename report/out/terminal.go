@@ -81,7 +81,7 @@ func (t *terminal) page(p page.Page) {
 		t.paragraph("→ ", do)
 	}
 	for _, e := range p.Exhibits {
-		if e.Table != nil {
+		if e.Table != nil && (e.InHand || !e.Card) {
 			t.line("")
 			if e.Says != "" {
 				t.paragraph("", frame.Beside(e.Title, e.Says))

@@ -68,6 +68,7 @@ type Exhibit struct {
 	// What stands under the answer at once; the rest is folded away as details.
 	Leads  bool // the picture, which carries the answer
 	InHand bool // the table, by which one goes
+	Card   bool // what it says, with the table folded under it: one thing among many alike
 }
 
 // led are exhibits of which the first that is drawn leads.

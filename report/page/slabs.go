@@ -25,10 +25,16 @@ func (a *Author) slabStories() Page {
 		p.Answer, p.Notes = w.Answer(v), w.Notes(v)
 	}
 	for i := range v.Stories {
-		p.Exhibits = append(p.Exhibits, a.slabStory(&v.Stories[i]))
+		e := a.slabStory(&v.Stories[i])
+		e.Says, e.Card, e.InHand = w.Card(&v.Stories[i]), v.StoryAsked == "", i < mostCards
+		p.Exhibits = append(p.Exhibits, e)
 	}
 	return p
 }
+
+// mostCards is how many slabs the page shows at once; the others are found in its
+// details.
+const mostCards = 10
 
 // storyRow is one line of a slab's story.
 type storyRow struct {

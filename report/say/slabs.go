@@ -97,6 +97,10 @@ func (s Slabs) warrantyOf(t *visits.Standing) string {
 
 // Caption says what a slab is: its use, size and reinforcement.
 func (s Slabs) Caption(t *visits.SlabStory) string {
+	return s.say("{slab}: {what}", with{"slab": slab(t.JobNo, t.Placement), "what": s.what(t)})
+}
+
+func (s Slabs) what(t *visits.SlabStory) string {
 	what := []string{s.Word(s.Named(t.Use))}
 	if t.AreaSqft.OK && t.ThicknessIn.OK {
 		what = append(what, s.say("{area}, {thick} thick", with{"area": s.Area(t.AreaSqft.V), "thick": s.Inches(t.ThicknessIn.V)}))
@@ -104,8 +108,16 @@ func (s Slabs) Caption(t *visits.SlabStory) string {
 	if t.Reinforcement != "" {
 		what = append(what, s.steel(t.Reinforcement))
 	}
-	return s.say("{slab}: {what}", with{"slab": slab(t.JobNo, t.Placement), "what": strings.Join(what, ", ")})
+	return strings.Join(what, ", ")
 }
+
+// Card says what a slab is and how it stands, in a line or two.
+func (s Slabs) Card(t *visits.SlabStory) string {
+	return s.say("{slab}. {stands}.", with{"slab": Capital(s.what(t)), "stands": s.Now(t)})
+}
+
+// Story names what is folded under a card.
+func (f Frame) Story() string { return f.text("The story") }
 
 // Now says how a slab stands, what it cost and what is at stake.
 func (s Slabs) Now(t *visits.SlabStory) string {

@@ -1,7 +1,7 @@
 // Details are closed on a screen and open on paper.
 var closed = [];
 window.addEventListener('beforeprint', function () {
-  closed = Array.prototype.filter.call(document.querySelectorAll('details'), function (d) { return !d.open; });
+  closed = Array.prototype.filter.call(document.querySelectorAll('details.more'), function (d) { return !d.open; });
   closed.forEach(function (d) { d.open = true; });
 });
 window.addEventListener('afterprint', function () {
