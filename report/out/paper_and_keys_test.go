@@ -25,7 +25,7 @@ func TestPrint(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if n := strings.Count(string(pdf), "/Type /Page\n"); n < len(pages) || n > 3*len(pages)+3 {
+		if n := strings.Count(string(pdf), "/Type /Page\n"); n < len(pages) || n > 3*len(pages)+6 {
 			t.Errorf("%s: %d sheets for %d pages", name, n, len(pages))
 		}
 		for _, p := range pages {
