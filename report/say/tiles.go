@@ -213,11 +213,11 @@ func (t Tiles) Cracks(c *cracks.Cracks) (big, says string) {
 	if !c.All.Risk1Yr.Known() {
 		return t.tooEarly(), t.text("No slab has been watched for a year.")
 	}
-	big = t.Value(Share(c.All.Risk1Yr), c.All.Risk1Yr)
+	big = t.Value(ShareOf(c.All.Risk1Yr, "{value} slabs in 100", "{value} slabs in 1,000"), c.All.Risk1Yr)
 	if c.Event == setting.EventSeen {
-		return big, t.text("slabs are seen with a crack within a year.")
+		return big, t.text("Seen with a crack within a year.")
 	}
-	return big, t.text("slabs bring a crack callback within a year.")
+	return big, t.text("They bring a crack callback within a year.")
 }
 
 // CrackSays is what its picture shows: how many slabs of 100 have none at its end.
