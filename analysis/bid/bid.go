@@ -3,6 +3,7 @@ package bid
 import (
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
+	"pourback/analysis/shape"
 )
 
 // Bid is what the records, and where they are too few common practice, say of a
@@ -63,12 +64,28 @@ type Part struct {
 	AreaSqft    float64    `json:"area_sqft"`
 	ThicknessIn float64    `json:"thickness_in"`
 	NeatYd      Number     `json:"neat_yd"`
+	Pieces      []Piece    `json:"pieces"`  // of the neat volume, adding up to it
 	UsedYd      Spread     `json:"used_yd"` // what it will use
 	Alone       Order      `json:"alone"`   // its order if it were poured on its own
 	Hours       Number     `json:"hours"`   // person-hours, expected, with the interval of this one job
 	Delay       Delay      `json:"delay"`
 	Steel       []SteelWay `json:"reinforcement"` // each way, the chosen one marked
 	Joints      JointPlan  `json:"joints"`
+}
+
+// Piece is a piece of a placement's neat volume, as a pencil works it out.
+type Piece struct {
+	shape.Piece `json:"-"`
+	Kind        shape.Kind `json:"kind"`
+	Yd          float64    `json:"yd"` // below 0 where it is taken away
+}
+
+func piecesOf(w shape.Whole) []Piece {
+	out := make([]Piece, len(w.Pieces))
+	for i, p := range w.Pieces {
+		out[i] = Piece{p, p.Kind, p.Ft3 / 27}
+	}
+	return out
 }
 
 // Spread is four points of what may come, with the mean.
@@ -188,6 +205,11 @@ type SteelWay struct {
 	Unit     string  `json:"unit"`     // "sheets", "lb", "ft"
 	Takeoff  Takeoff `json:"-"`        // what the quantity is made of
 	WeightLb float64 `json:"weight_lb"`
+	Sticks   int     `json:"sticks"` // of stock to buy
+	Rolls    int     `json:"rolls"`  // instead of sheets
+	Chairs   int     `json:"chairs"`
+	Ties     int     `json:"ties"`
+	Risk     Number  `json:"own_risk"` // the company's crack risk with it within the warranty, at these joints
 	Material Number  `json:"material"`
 	Hours    Number  `json:"hours"` // person-hours to place it; they are within the labor hours
 	Cost     Number  `json:"cost"`  // material and placing
@@ -195,21 +217,26 @@ type SteelWay struct {
 
 // JointPlan is where the joints of a placement go.
 type JointPlan struct {
-	Drawn      bool        `json:"drawn"`    // false where the spec gives an area alone and a near-square stands for it
-	Outline    []PlanRect  `json:"outline"`  // the slab, one rectangle or two joined, in ft
-	Panels     []PlanRect  `json:"panels"`   // in ft, from the lower left corner of the whole
-	Cuts       []PlanCut   `json:"cuts"`     // joints to make
-	CutFt      Number      `json:"cut_ft"`   // all cuts together
-	LongestFt  float64     `json:"longest"`  // the longest side of any panel
-	WorstRatio float64     `json:"ratio"`    // longer side over shorter, the worst panel
-	MaxFt      Number      `json:"max_ft"`   // the spacing kept to
-	DepthIn    Number      `json:"depth_in"` // of a conventional cut, from a quarter to a third of the thickness
-	EarlyIn    Number      `json:"early_in"` // of an early-entry cut
-	Saw        Sawing      `json:"-"`        // when to saw
-	Guide      Guidance    `json:"-"`        // what is published of the spacing
-	Own        Number      `json:"own_risk"` // the company's crack risk within the warranty at that spacing and reinforcement
-	Slabs      *OwnSlabs   `json:"-"`        // those on record that it stands on, nil where there are none
-	Notes      []JointNote `json:"-"`
+	Drawn      bool          `json:"drawn"`   // false where the spec gives an area alone and a near-square stands for it
+	Outline    []PlanRect    `json:"outline"` // what bounds the slab, in ft
+	Shape      []PlanPoint   `json:"shape"`   // the slab's outline, arcs as fine lines
+	Holes      [][]PlanPoint `json:"holes"`
+	Panels     []PlanRect    `json:"panels"`    // what bounds each, in ft, from the lower left corner of the whole
+	Cuts       []PlanCut     `json:"cuts"`      // joints to make, the first to cut first
+	Isolation  []PlanCut     `json:"isolation"` // joints against what the slab is poured to
+	Bars       []PlanCut     `json:"bars"`      // across inside corners without a joint both ways
+	Tooled     bool          `json:"tooled"`    // the joints are; else they are sawn
+	CutFt      Number        `json:"cut_ft"`    // all cuts together
+	LongestFt  float64       `json:"longest"`   // the longest side of any panel
+	WorstRatio float64       `json:"ratio"`     // longer side over shorter, the worst panel
+	MaxFt      Number        `json:"max_ft"`    // the spacing kept to
+	DepthIn    Number        `json:"depth_in"`  // of a conventional cut, from a quarter to a third of the thickness
+	EarlyIn    Number        `json:"early_in"`  // of an early-entry cut
+	Saw        Sawing        `json:"-"`         // when to saw
+	Guide      Guidance      `json:"-"`         // what is published of the spacing
+	Own        Number        `json:"own_risk"`  // the company's crack risk within the warranty at that spacing and reinforcement
+	Slabs      *OwnSlabs     `json:"-"`         // those on record that it stands on, nil where there are none
+	Notes      []JointNote   `json:"-"`
 }
 
 // PlanRect is a rectangle in ft by its lower left corner.
@@ -218,6 +245,12 @@ type PlanRect struct {
 	Y float64 `json:"y"`
 	W float64 `json:"w"`
 	H float64 `json:"h"`
+}
+
+// PlanPoint is a place in ft.
+type PlanPoint struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
 }
 
 // PlanCut is a straight joint in ft.

@@ -20,11 +20,11 @@ func (c *bidCheck) steel(p Placement) {
 		c.bad("reinforcement", p.Reinforcement, NoneAndSome)
 	}
 	if c.number("bar_spacing_in", p.BarSpacingIn, 240) && rebar && p.BarSpacingIn > 0 {
-		most := min(18, 3*p.ThicknessIn)
+		const most = 24 // flatwork on the ground is laid at 12 to 24 in (common practice, no published source)
 		switch {
 		case p.BarSpacingIn < 3:
 			c.bad("bar_spacing_in", plain(p.BarSpacingIn), TightBars, Amounts{Least: 12, Most: 18})
-		case p.BarSpacingIn > most && p.ThicknessIn > 0:
+		case p.BarSpacingIn > most:
 			c.care("bar_spacing_in", plain(p.BarSpacingIn), WideBars, Amounts{Most: most})
 		}
 	}

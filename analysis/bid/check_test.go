@@ -48,7 +48,7 @@ func TestSpecsThatMakeNoSense(t *testing.T) {
 		{"45 in slab", "thickness_in", with(func(p *Placement) { p.ThicknessIn = 45 }), true, WrongThickness},
 		{"rebar in a 3 in slab", "reinforcement", with(func(p *Placement) { p.ThicknessIn, p.Reinforcement = 3, "rebar" }), false, LittleCover},
 		{"no such bar", "bar", with(func(p *Placement) { p.Reinforcement, p.Bar = "rebar", "#11" }), true, NoBar},
-		{"bars too far apart", "bar_spacing_in", with(func(p *Placement) { p.Reinforcement, p.BarSpacingIn = "rebar", 24 }), false, WideBars},
+		{"bars too far apart", "bar_spacing_in", with(func(p *Placement) { p.Reinforcement, p.BarSpacingIn = "rebar", 30 }), false, WideBars},
 		{"hose too small", "max_aggregate_in", with(func(p *Placement) { p.Method, p.HoseIn, p.MaxAggregateIn = "pump", 2, 0.75 }), true, WillClog},
 		{"hose tight", "max_aggregate_in", with(func(p *Placement) { p.Method, p.HoseIn, p.MaxAggregateIn = "pump", 2.5, 0.75 }), false, MayClog},
 		{"unknown method", "method", with(func(p *Placement) { p.Method = "catapult" }), true, UnknownWord},

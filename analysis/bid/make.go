@@ -8,8 +8,8 @@ import (
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
+	"pourback/analysis/layout"
 	"pourback/analysis/setting"
-	"pourback/analysis/trade"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
@@ -80,12 +80,14 @@ type bidSlab struct {
 	Placement
 	part     *Part
 	neatYd   float64
+	leastIn  float64 // thickness where it is thinnest; ThicknessIn is the mean
 	overage  concrete.Job
 	hours    work.HoursJob
 	clogs    rateLaw // a 100 yd
 	calls    rateLaw // a year
-	layout   trade.Layout
-	material float64 // of the chosen reinforcement
+	layout   layout.Plan
+	cells    []cracks.Cell // the company's slabs by spacing and reinforcement
+	material float64       // of the chosen reinforcement
 }
 
 // sourced is a number with what it stands on.
@@ -109,9 +111,16 @@ func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, err
 	w.b.Placements = make([]Part, len(spec.Placements))
 	for i, p := range spec.Placements {
 		p = p.filled(i)
-		w.b.Placements[i] = Part{Name: p.Name, Use: p.Use, Day: p.Day, Method: p.Method, AreaSqft: p.area(), ThicknessIn: p.ThicknessIn}
-		w.slabs = append(w.slabs, &bidSlab{Placement: p, part: &w.b.Placements[i], neatYd: p.neat(),
-			overage: concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: p.neat()}})
+		whole, wrong := p.workOut()
+		if wrong != nil {
+			return nil, wrong
+		}
+		if p.shaped() {
+			p.ThicknessIn = meanIn(whole)
+		}
+		w.b.Placements[i] = Part{Name: p.Name, Use: p.Use, Day: p.Day, Method: p.Method, AreaSqft: whole.AreaFt2, ThicknessIn: p.ThicknessIn, Pieces: piecesOf(whole)}
+		w.slabs = append(w.slabs, &bidSlab{Placement: p, part: &w.b.Placements[i], neatYd: whole.Yd3(), leastIn: spec.Placements[i].leastIn(),
+			overage: concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: whole.Yd3()}})
 	}
 	w.b.Weather = w.weather()
 	w.priceList()
@@ -206,13 +215,10 @@ func number(value float64, unit string, b Basis, method string) Number {
 func (w *bidWork) volumes() error {
 	neat, area := 0.0, 0.0
 	for _, s := range w.slabs {
-		s.part.NeatYd = number(s.neatYd, "yd", drawing, "area × thickness / 324")
+		s.part.NeatYd = number(s.neatYd, "yd", drawing, "sum of the pieces")
 		neat, area = neat+s.neatYd, area+s.part.AreaSqft
-		if _, err := trade.NeatVolume(s.part.AreaSqft, s.ThicknessIn); err != nil {
-			return err
-		}
 	}
-	w.b.NeatYd = number(neat, "yd", drawing, "sum of area × thickness / 324")
+	w.b.NeatYd = number(neat, "yd", drawing, "sum of the pieces")
 	w.b.AreaSqft = number(area, "ft²", drawing, "sum of the areas")
 	return w.orders()
 }

@@ -159,8 +159,9 @@ type OwnSlabs struct {
 // JointNote is what is to be said about a layout.
 type JointNote struct {
 	Kind              JointKind
-	LengthFt, WidthFt float64 // of the slab that stands for an area
+	LengthFt, WidthFt float64 // of the slab that stands for an area; LengthFt of the first joint
 	Ratio             float64 // of the longest panel
+	N                 int     // panels, bars or joints
 }
 
 // JointKind is what a [JointNote] is about.
@@ -172,8 +173,14 @@ const (
 	JointStrip   JointKind = "strip"   // a narrow strip keeps the spacing alone
 	JointLong    JointKind = "long"    // a panel of Ratio, which holds for slabs with steel
 	JointThrough JointKind = "through" // joints run from the inside corner through to an edge
-	JointEnding  JointKind = "ending"  // joints end at the one from the inside corner
-	JointTooled  JointKind = "tooled"
+	JointBeyond  JointKind = "beyond"  // N panels are longer than the guide, the longest of Ratio
+	JointBars    JointKind = "bars"    // N bars lie across inside corners
+	JointMissed  JointKind = "missed"  // N existing joints are not met
+	JointFirst   JointKind = "first"   // the first to cut, of LengthFt
+
+	JointFirstCorner JointKind = "first from the corner"
+	JointIsolated    JointKind = "isolated" // the slab is held apart from what stands beside it
+	JointTooled      JointKind = "tooled"
 )
 
 // Setting is what the bid goes by under a name; its value is 0 where it is not

@@ -21,7 +21,7 @@ type Spec struct {
 
 // Placement is one stretch of concrete of the bid. Its shape is a rectangle
 // LengthFt × WidthFt; the same less a corner NotchLengthFt × NotchWidthFt, an
-// L; or AreaSqft alone, with WidthFt where it is known.
+// L; an Outline; Steps alone; or AreaSqft alone, with WidthFt where it is known.
 type Placement struct {
 	Name           string  `json:"name,omitempty" mapstructure:"name"` // A, B … where empty
 	Use            string  `json:"use,omitempty" mapstructure:"use"`
@@ -44,6 +44,20 @@ type Placement struct {
 	BarSpacingIn   float64 `json:"bar_spacing_in,omitempty" mapstructure:"bar_spacing_in"`     // both ways
 	JointSpacingFt float64 `json:"joint_spacing_ft,omitempty" mapstructure:"joint_spacing_ft"` // the most that is wanted
 	JointCut       string  `json:"joint_cut,omitempty" mapstructure:"joint_cut"`               // tooled, saw, early-entry, none
+
+	// Shapes beside a rectangle. Corners are x and y in ft, with the radius of the
+	// side from there where that is an arc; sides are counted from 1.
+	Outline        [][]float64   `json:"outline,omitempty" mapstructure:"outline"`
+	Holes          [][][]float64 `json:"holes,omitempty" mapstructure:"holes"`
+	Depths         []float64     `json:"depths,omitempty" mapstructure:"depths"`               // in inches, one a corner
+	EdgeWidthIn    float64       `json:"edge_width_in,omitempty" mapstructure:"edge_width_in"` // of a thickened edge
+	EdgeDepthIn    float64       `json:"edge_depth_in,omitempty" mapstructure:"edge_depth_in"` // of it, the whole depth
+	EdgeTaperIn    float64       `json:"edge_taper_in,omitempty" mapstructure:"edge_taper_in"` // over which it rises to the slab; square where 0
+	EdgeSides      []int         `json:"edge_sides,omitempty" mapstructure:"edge_sides"`       // all where there are none
+	Steps          Steps         `json:"steps,omitzero" mapstructure:"steps"`
+	Curb           Curb          `json:"curb,omitzero" mapstructure:"curb"`
+	Against        []int         `json:"against,omitempty" mapstructure:"against"`                 // sides at a house or at existing concrete
+	ExistingJoints [][]float64   `json:"existing_joints,omitempty" mapstructure:"existing_joints"` // where joints of the slab beside it come in
 }
 
 // Prices are the prices of this job. Those left at 0 come from the records

@@ -28,6 +28,7 @@ func (w *bidWork) steel() error {
 		for i := range s.part.Steel {
 			way := &s.part.Steel[i]
 			way.Chosen = slices.Contains(chosen, way.Way)
+			way.Risk, _ = riskOf(s.cells, way.Way, s.part.Joints.LongestFt, w.opt.Bands)
 			if way.Chosen {
 				s.material += way.Material.Figure.Value
 			}
@@ -58,6 +59,10 @@ func (w *bidWork) mesh(s *bidSlab) (SteelWay, error) {
 	}
 	way := SteelWay{Way: "mesh", Quantity: float64(sheets), Unit: "sheets", WeightLb: per100 / 100 * float64(sheets) * t.SheetLengthFt * t.SheetWidthFt}
 	way.Takeoff = Takeoff{SheetWidthFt: t.SheetWidthFt, SheetLengthFt: t.SheetLengthFt, WireSpacingIn: spacing, Wire: wire, LapIn: t.SheetLapIn, Waste: t.Waste}
+	if way.Rolls, err = t.Rolls(area); err != nil {
+		return SteelWay{}, err
+	}
+	way.Chairs = trade.Chairs(area)
 	w.placedWay(&way, w.prices["mesh"], area, w.prices["mesh hours"], area)
 	return way, nil
 }
@@ -95,16 +100,14 @@ func (w *bidWork) rebar(s *bidSlab) (SteelWay, error) {
 		}
 	}
 	way := SteelWay{Way: "rebar", Unit: "ft"}
-	laps, lines := 0, 0
-	for _, r := range s.layout.Outline {
-		g, err := set.Takeoff.Grid(r.W, r.H, bar, spacing)
-		if err != nil {
-			return way, err
-		}
-		way.Quantity, way.WeightLb = way.Quantity+g.Feet, way.WeightLb+g.Lb
-		laps, lines = laps+g.Laps, lines+g.Lines
+	lines, crossings := s.layout.Lines(spacing/12, set.Takeoff.EdgeIn/12)
+	g, err := set.Takeoff.Cut(lines, bar)
+	if err != nil {
+		return way, err
 	}
-	way.Takeoff = Takeoff{Grid: Grid{bar.Number, spacing}, Lines: lines, Laps: laps, LapDiameters: set.Takeoff.LapDiameters, StockFt: set.Takeoff.StockFt, Waste: set.Takeoff.Waste}
+	way.Quantity, way.WeightLb = g.Feet, g.Lb
+	way.Sticks, way.Chairs, way.Ties = g.Sticks, trade.Chairs(s.part.AreaSqft), trade.Ties(crossings, g.Laps)
+	way.Takeoff = Takeoff{Grid: Grid{bar.Number, spacing}, Lines: g.Lines, Laps: g.Laps, LapDiameters: set.Takeoff.LapDiameters, StockFt: set.Takeoff.StockFt, Waste: set.Takeoff.Waste}
 	price := w.prices["rebar"]
 	if price.basis.From != FromSpec && (bar != usual || spacing != set.BarSpacingIn) {
 		price.value *= bar.LbPerFt / spacing / (usual.LbPerFt / set.BarSpacingIn)

@@ -49,6 +49,15 @@ var (
 		{Name: "joint_spacing_ft", Kind: record.KindNumber, Unit: record.Foot, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(500.0), Above: true},
 			Synonyms: []string{"joint spacing", "spacing", "joints"}, Doc: "the widest that is wanted"},
 		ofPlacements("joint_cut"),
+		{Name: "outline", Doc: "corners, or a shape by name: circle 30, L 20 x 16 less 8 x 6 …"},
+		{Name: "holes", Synonyms: []string{"hole"}, Doc: "outlines of what is left out: circle 4 at 15, 15"},
+		{Name: "depths", Doc: "one a corner of the outline, for slopes"},
+		inches("edge_width_in", "of a thickened edge", false), inches("edge_depth_in", "of it, the whole depth", false), inches("edge_taper_in", "over which it rises to the slab", false),
+		{Name: "edge_sides", Doc: "all, or the numbers of the outline's sides"},
+		{Name: "steps", Doc: "risers, rise, tread, width, solid"},
+		{Name: "curb", Doc: "length, width, height"},
+		{Name: "against", Doc: "numbers of the sides at a house or at existing concrete: an isolation joint"},
+		{Name: "existing_joints", Doc: "places on the outline where joints of the slab beside it come in"},
 	}}
 )
 

@@ -14,6 +14,7 @@ import (
 	"pourback/analysis/bid"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
+	"pourback/analysis/shape"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 )
@@ -128,11 +129,13 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 		}
 	}
 	cuts = append(cuts, bid.PlanCut{X1: 0, Y1: 9.75, X2: 40, Y2: 9.75})
-	joints := bid.JointPlan{Drawn: true, Panels: panels, Cuts: cuts, CutFt: bare(98.5, "ft", fromOnPaper), LongestFt: 10, WorstRatio: 1.03, MaxFt: bare(10, "ft", fromSpec),
+	joints := bid.JointPlan{Drawn: true, Shape: []bid.PlanPoint{{X: 0, Y: 0}, {X: 40, Y: 0}, {X: 40, Y: 19.5}, {X: 0, Y: 19.5}},
+		Isolation: []bid.PlanCut{{X1: 40, Y1: 19.5, X2: 0, Y2: 19.5}}, Bars: []bid.PlanCut{{X1: 1, Y1: 2, X2: 2, Y2: 1}}, Panels: panels, Cuts: cuts, CutFt: bare(98.5, "ft", fromOnPaper), LongestFt: 10, WorstRatio: 1.03, MaxFt: bare(10, "ft", fromSpec),
 		DepthIn: num(1, 1, 1.3333, "in", fromGuide), EarlyIn: num(1, 1, 1.125, "in", fromGuide), Saw: bid.Sawing{When: bid.SawWarm, From: 4, To: 12},
 		Guide: bid.Guidance{ThicknessIn: 4, FromFt: 8, ToFt: 12}, Own: num(0.021, 0.006, 0.07, "share", fromOwn),
 		Slabs: &bid.OwnSlabs{N: 37, Reinforcement: "rebar", FromFt: 8, ToFt: 10, Years: 70, Callbacks: 2}}
 	part := bid.Part{Name: "A", Use: "driveway", Day: 1, Method: "pump", AreaSqft: 780, ThicknessIn: 4, NeatYd: bare(9.63, "yd³", fromOnPaper),
+		Pieces: []bid.Piece{{Piece: shape.Piece{Kind: shape.OfRectangle, Sizes: []float64{40, 19.5, 4}, Ft3: 260}, Kind: shape.OfRectangle, Yd: 9.63}},
 		UsedYd: spread(10.2, 9.7, 10.1, 10.5, 10.8, "yd³", fromOwn), Hours: num(41, 33, 50, "h", fromOwn), Joints: joints,
 		Steel: []bid.SteelWay{
 			{Way: "none", Unit: "", Material: bare(0, "$", fromOnPaper), Hours: bare(0, "h", fromOnPaper), Cost: bare(0, "$", fromOnPaper)},
