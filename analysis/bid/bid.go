@@ -4,6 +4,7 @@ import (
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/shape"
+	"pourback/analysis/steel"
 )
 
 // Bid is what the records, and where they are too few common practice, say of a
@@ -45,6 +46,7 @@ type RecordsUsed struct {
 	Volumes    int `json:"with_volumes"` // neat, delivered and left over
 	Hours      int `json:"with_hours"`
 	Pumped     int `json:"pumped_with_clogs"`
+	AllPumped  int `json:"pumped"` // their clogs counted or not
 	Callbacks  int `json:"callbacks"`
 }
 
@@ -57,20 +59,21 @@ type Number struct {
 
 // Part is one placement of the bid.
 type Part struct {
-	Name        string     `json:"name"`
-	Use         string     `json:"use"`
-	Day         int        `json:"day"`
-	Method      string     `json:"method"`
-	AreaSqft    float64    `json:"area_sqft"`
-	ThicknessIn float64    `json:"thickness_in"`
-	NeatYd      Number     `json:"neat_yd"`
-	Pieces      []Piece    `json:"pieces"`  // of the neat volume, adding up to it
-	UsedYd      Spread     `json:"used_yd"` // what it will use
-	Alone       Order      `json:"alone"`   // its order if it were poured on its own
-	Hours       Number     `json:"hours"`   // person-hours, expected, with the interval of this one job
-	Delay       Delay      `json:"delay"`
-	Steel       []SteelWay `json:"reinforcement"` // each way, the chosen one marked
-	Joints      JointPlan  `json:"joints"`
+	Name        string        `json:"name"`
+	Use         string        `json:"use"`
+	Day         int           `json:"day"`
+	Method      string        `json:"method"`
+	AreaSqft    float64       `json:"area_sqft"`
+	ThicknessIn float64       `json:"thickness_in"`
+	NeatYd      Number        `json:"neat_yd"`
+	Pieces      []Piece       `json:"pieces"`  // of the neat volume, adding up to it
+	UsedYd      Spread        `json:"used_yd"` // what it will use
+	Alone       Order         `json:"alone"`   // its order if it were poured on its own
+	Hours       Number        `json:"hours"`   // person-hours, expected, with the interval of this one job
+	Delay       Delay         `json:"delay"`
+	Steel       []SteelWay    `json:"reinforcement"` // each way, the chosen one marked
+	Settled     steel.Verdict `json:"mesh_or_rebar"` // what the company's records say of the two; "" without records
+	Joints      JointPlan     `json:"joints"`
 }
 
 // Piece is a piece of a placement's neat volume, as a pencil works it out.
@@ -209,7 +212,7 @@ type SteelWay struct {
 	Rolls    int     `json:"rolls"`  // instead of sheets
 	Chairs   int     `json:"chairs"`
 	Ties     int     `json:"ties"`
-	Risk     Number  `json:"own_risk"` // the company's crack risk with it within the warranty, at these joints
+	Risk     Number  `json:"own_risk"` // crack callbacks with it within a year, as the company's records have them
 	Material Number  `json:"material"`
 	Hours    Number  `json:"hours"` // person-hours to place it; they are within the labor hours
 	Cost     Number  `json:"cost"`  // material and placing
@@ -263,9 +266,16 @@ type PlanCut struct {
 
 // Cost is the distribution of the job's cost.
 type Cost struct {
-	Total   Spread     `json:"total"`
-	Items   []CostItem `json:"items"` // their means add up to that of the total
-	Drivers []Driver   `json:"drivers"`
+	Total Spread     `json:"total"` // of the job, as its records will have it
+	Items []CostItem `json:"items"` // their means add up to that of the total
+
+	Overhead    Number     `json:"overhead"`      // on top of the mean; 0 where the margin has to pay it
+	Contingency Number     `json:"contingency"`   // the same
+	Loaded      Spread     `json:"with_overhead"` // the total with both: what the margin is on
+	NotIncluded []CostName `json:"not_included"`  // lines that nobody priced
+	NoneNeeded  []CostName `json:"none_needed"`   // lines that this job does not have
+
+	Drivers []Driver `json:"drivers"`
 }
 
 // CostItem is one line of the cost.
@@ -293,6 +303,7 @@ type Price struct {
 	Target         float64     `json:"target_margin"` // share of the price
 	Certainty      float64     `json:"certainty"`     // chance to earn it
 	Price          float64     `json:"price"`         // to the cent
+	Asked          float64     `json:"asked"`         // the same, up to the step in which prices are quoted
 	ExpectedMargin float64     `json:"expected_margin"`
 	ChanceOfLoss   float64     `json:"chance_of_loss"`
 	ByCertainty    []PricePair `json:"by_certainty"`

@@ -94,6 +94,13 @@ func (c *bidCheck) job(s Spec) {
 	for _, p := range s.Prices.named() {
 		c.number("prices."+p.name, p.value, mostDollars)
 	}
+	c.number("overhead", s.Overhead, 3)
+	c.number("contingency", s.Contingency, 1)
+	for _, word := range s.NoneNeeded {
+		if lineNamed(word) == "" {
+			c.bad("none_needed", word, UnknownWord, Amounts{Word: word, Words: owedNames()})
+		}
+	}
 	for _, item := range s.Items {
 		c.number("items."+item.Item, item.Amount, 1e9)
 	}

@@ -83,5 +83,18 @@ type namedPrice struct {
 
 func (p Prices) named() []namedPrice {
 	return []namedPrice{{"concrete_per_yd", p.ConcretePerYd}, {"labor_per_hour", p.LaborPerHour}, {"pump_hire", p.PumpHire}, {"pump_per_yd", p.PumpPerYd},
-		{"mesh_per_sqft", p.MeshPerSqft}, {"rebar_per_sqft", p.RebarPerSqft}, {"fiber_per_yd", p.FiberPerYd}, {"cut_per_ft", p.CutPerFt}, {"base_per_sqft", p.BasePerSqft}}
+		{"mesh_per_sqft", p.MeshPerSqft}, {"rebar_per_sqft", p.RebarPerSqft}, {"fiber_per_yd", p.FiberPerYd}, {"cut_per_ft", p.CutPerFt}, {"base_per_sqft", p.BasePerSqft},
+		{"pump_per_hour", p.PumpPerHour}, {"pump_min_hours", p.PumpMinHours}, {"excavation_per_sqft", p.ExcavationPerSqft}, {"forms_per_ft", p.FormsPerFt}, {"haul_off", p.HaulOff},
+		{"cure_per_sqft", p.CurePerSqft}, {"seal_per_sqft", p.SealPerSqft}, {"cold_per_yd", p.ColdPerYd}, {"blankets_per_sqft", p.BlanketsPerSqft},
+		{"equipment", p.Equipment}, {"subcontract", p.Subcontract}, {"permits", p.Permits}, {"travel", p.Travel}, {"clean_up", p.CleanUp}}
+}
+
+// amount is a price by its key.
+func (p Prices) amount(key string) float64 {
+	for _, n := range p.named() {
+		if n.name == key {
+			return n.value
+		}
+	}
+	return 0
 }

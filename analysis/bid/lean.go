@@ -46,7 +46,7 @@ func LeanOf(h *record.History, kept []Kept, opt setting.Options, known func(reco
 		}
 		spec := kept[i].Bid.Spec
 		spec.Draws = leanDraws
-		b, err := Make(then, spec, opt)
+		b, err := makeBid(then, spec, opt, Lean{Share: figure.Unknown(TooFewRebid{Least: figure.LeastForRate})}, true)
 		if err != nil || !(b.Cost.Total.P10 > 0) {
 			continue
 		}

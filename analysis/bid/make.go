@@ -10,6 +10,7 @@ import (
 	"pourback/analysis/figure"
 	"pourback/analysis/layout"
 	"pourback/analysis/setting"
+	"pourback/analysis/steel"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
@@ -24,6 +25,10 @@ func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
 
 // MakeLeaning is the same, its cost leaning by how past bids turned out.
 func MakeLeaning(h *record.History, spec Spec, opt setting.Options, lean Lean) (*Bid, error) {
+	return makeBid(h, spec, opt, lean, false)
+}
+
+func makeBid(h *record.History, spec Spec, opt setting.Options, lean Lean, light bool) (*Bid, error) {
 	problems := Check(spec)
 	if fatal := problems.Fatal(); len(fatal) > 0 {
 		return nil, fatal
@@ -33,6 +38,7 @@ func MakeLeaning(h *record.History, spec Spec, opt setting.Options, lean Lean) (
 		return nil, err
 	}
 	b := w.b
+	w.light = light
 	b.Cautions, b.Lean = append([]Problem{}, problems...), lean
 	for _, part := range []func() error{w.volumes, w.labor, w.delays, w.reserve, w.joints, w.steel, w.cost} {
 		if err := part(); err != nil {
@@ -72,7 +78,11 @@ type bidWork struct {
 	others   []float64 // minutes of all other delays of each placement on record
 	callback callbackCost
 	draws    bidDraws
-	like     map[string]map[string]float64 // shares of uses on record, by use that is not
+
+	fixedLines []fixedLine
+	compared   steel.MeshVsRebar
+	light      bool                          // only what the cost needs
+	like       map[string]map[string]float64 // shares of uses on record, by use that is not
 }
 
 // bidSlab is one placement with the laws of what it will take.
@@ -142,6 +152,9 @@ func recordsUsed(h *record.History) RecordsUsed {
 		}
 		if work.Counted(p) {
 			n.Pumped++
+		}
+		if p.Pumped() {
+			n.AllPumped++
 		}
 		if p.CallbackOn() != 0 {
 			n.Callbacks++

@@ -5,15 +5,29 @@ type CostName string
 
 // The items of cost that a bid works out.
 const (
-	CostConcrete  CostName = "concrete"
-	CostPump      CostName = "pump"
-	CostLabor     CostName = "labor"
-	CostDelay     CostName = "delay"
-	CostSteel     CostName = "reinforcement"
-	CostJoints    CostName = "joints"
-	CostBase      CostName = "base"
-	CostCallbacks CostName = "callback reserve"
-	CostLean      CostName = "how past bids turned out"
+	CostConcrete    CostName = "concrete"
+	CostPump        CostName = "pump"
+	CostLabor       CostName = "labor"
+	CostDelay       CostName = "delay"
+	CostSteel       CostName = "reinforcement"
+	CostJoints      CostName = "joints"
+	CostBase        CostName = "base"
+	CostExcavation  CostName = "excavation"
+	CostForms       CostName = "forms"
+	CostHaulOff     CostName = "haul-off"
+	CostShortLoads  CostName = "short loads"
+	CostCure        CostName = "curing"
+	CostSeal        CostName = "sealing"
+	CostEquipment   CostName = "equipment"
+	CostSubcontract CostName = "subcontract"
+	CostPermits     CostName = "permits"
+	CostTravel      CostName = "travel"
+	CostCleanUp     CostName = "clean-up"
+	CostCold        CostName = "cold weather"
+	CostOverhead    CostName = "overhead"
+	CostContingency CostName = "contingency"
+	CostCallbacks   CostName = "callback reserve"
+	CostLean        CostName = "how past bids turned out"
 )
 
 // Unsure is a thing that is not known beforehand and moves the cost.
@@ -65,6 +79,15 @@ const (
 	SetMeshHours      SettingName = "mesh_hours"
 	SetRebarHours     SettingName = "rebar_hours"
 	SetCut            SettingName = "cut"
+	SetForms          SettingName = "forms"
+	SetCure           SettingName = "cure"
+	SetCold           SettingName = "cold_mix"
+	SetBlankets       SettingName = "blankets"
+	SetBlanketHours   SettingName = "blanket_hours"
+	SetPumpHour       SettingName = "pump_per_hour"
+	SetPumpMinimum    SettingName = "pump_min_hours"
+	SetOverhead       SettingName = "overhead"
+	SetContingency    SettingName = "contingency"
 	SetBase           SettingName = "base" // of [Setting.Of]
 	SetWarranty       SettingName = "warranty"
 	SetCallback       SettingName = "callback"
@@ -100,6 +123,7 @@ const (
 	NoteUnknownCrew    NoteKind = "unknown crew"     // no hours of Name are on record
 	NoteUnpriced       NoteKind = "unpriced"         // N jobs on record have costs of Name, Each on average
 	NoteNoBasePrice    NoteKind = "no base price"
+	NoteCold           NoteKind = "cold"     // it may be cold in month N; Each °F on record, 0 where nothing tells
 	NoteNewKind        NoteKind = "new kind" // none of Name is on record: it borrows from Like and AndLike
 )
 

@@ -13,6 +13,9 @@ type Spec struct {
 	WarrantyMonths float64     `json:"warranty_months,omitempty" mapstructure:"warranty_months"`
 	TargetMargin   float64     `json:"target_margin,omitempty" mapstructure:"target_margin"` // share of the price: 0.25
 	Certainty      float64     `json:"certainty,omitempty" mapstructure:"certainty"`         // chance to earn it: 0.8
+	Overhead       float64     `json:"overhead,omitempty" mapstructure:"overhead"`           // share of the job's cost
+	Contingency    float64     `json:"contingency,omitempty" mapstructure:"contingency"`     // the same
+	NoneNeeded     []string    `json:"none_needed,omitempty" mapstructure:"none_needed"`     // lines of cost that this job does not have
 	Draws          int         `json:"draws,omitempty" mapstructure:"draws"`                 // of the cost; 10,000 where 0
 	Prices         Prices      `json:"prices,omitzero" mapstructure:"prices"`
 	Placements     []Placement `json:"placements" mapstructure:"placements"`
@@ -72,6 +75,21 @@ type Prices struct {
 	FiberPerYd    float64 `json:"fiber_per_yd,omitempty" mapstructure:"fiber_per_yd"`
 	CutPerFt      float64 `json:"cut_per_ft,omitempty" mapstructure:"cut_per_ft"` // blade and water of a sawn joint; its labor is in the hours
 	BasePerSqft   float64 `json:"base_per_sqft,omitempty" mapstructure:"base_per_sqft"`
+
+	PumpPerHour       float64 `json:"pump_per_hour,omitempty" mapstructure:"pump_per_hour"`   // on site, stand-by and all
+	PumpMinHours      float64 `json:"pump_min_hours,omitempty" mapstructure:"pump_min_hours"` // that are charged at least
+	ExcavationPerSqft float64 `json:"excavation_per_sqft,omitempty" mapstructure:"excavation_per_sqft"`
+	FormsPerFt        float64 `json:"forms_per_ft,omitempty" mapstructure:"forms_per_ft"` // material; the labor is in the hours
+	HaulOff           float64 `json:"haul_off,omitempty" mapstructure:"haul_off"`         // for the job, as all below it
+	CurePerSqft       float64 `json:"cure_per_sqft,omitempty" mapstructure:"cure_per_sqft"`
+	SealPerSqft       float64 `json:"seal_per_sqft,omitempty" mapstructure:"seal_per_sqft"`
+	ColdPerYd         float64 `json:"cold_per_yd,omitempty" mapstructure:"cold_per_yd"` // heated water, accelerator
+	BlanketsPerSqft   float64 `json:"blankets_per_sqft,omitempty" mapstructure:"blankets_per_sqft"`
+	Equipment         float64 `json:"equipment,omitempty" mapstructure:"equipment"`
+	Subcontract       float64 `json:"subcontract,omitempty" mapstructure:"subcontract"`
+	Permits           float64 `json:"permits,omitempty" mapstructure:"permits"`
+	Travel            float64 `json:"travel,omitempty" mapstructure:"travel"`
+	CleanUp           float64 `json:"clean_up,omitempty" mapstructure:"clean_up"`
 }
 
 // Item is a cost beside those that the bid works out.

@@ -6,12 +6,19 @@ import (
 	"strconv"
 	"strings"
 
+	"pourback/analysis/figure"
+	"pourback/analysis/steel"
 	"pourback/analysis/trade"
 )
 
 // steel reckons each way to reinforce each placement.
 func (w *bidWork) steel() error {
+	w.compared = steel.MeshVsRebar{}
+	if w.h.Placements.Len() >= figure.LeastForRate && !w.light {
+		w.compared = steel.Of(w.h, w.watched, w.opt).MeshVsRebar
+	}
 	for _, s := range w.slabs {
+		s.part.Settled = w.compared.Verdict
 		chosen := strings.Split(s.Reinforcement, "+")
 		none := SteelWay{Way: "none", Chosen: slices.Contains(chosen, "none")}
 		none.Material = number(0, "$", drawing, "nothing to buy")
@@ -28,13 +35,25 @@ func (w *bidWork) steel() error {
 		for i := range s.part.Steel {
 			way := &s.part.Steel[i]
 			way.Chosen = slices.Contains(chosen, way.Way)
-			way.Risk, _ = riskOf(s.cells, way.Way, s.part.Joints.LongestFt, w.opt.Bands)
+			way.Risk = w.riskWith(s, way.Way)
 			if way.Chosen {
 				s.material += way.Material.Figure.Value
 			}
 		}
 	}
 	return nil
+}
+
+// riskWith is the company's risk of a crack callback within a year with a way of
+// reinforcing: of mesh and rebar like for like, where the two can be compared; of
+// the others, and where they cannot, that of such slabs at such joints.
+func (w *bidWork) riskWith(s *bidSlab, way string) Number {
+	of := map[string]figure.Figure{"mesh": w.compared.AdjustedMesh, "rebar": w.compared.AdjustedRebar}[way]
+	if of.Known() {
+		return Number{of, "chance", basis(of.N, OfSlabs, 0)}
+	}
+	n, _ := riskOf(s.cells, way, s.part.Joints.LongestFt, w.opt.Bands)
+	return n
 }
 
 // placedWay fills what a way costs: material by a price and hours by a rate,

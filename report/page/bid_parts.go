@@ -98,14 +98,17 @@ func (a *bidAuthor) steel(p *bid.Part) Exhibit {
 	column := func(head string, number bool, cell func(bid.SteelWay) say.Cell) ColumnOf[bid.SteelWay] {
 		return ColumnOf[bid.SteelWay]{Head: head, Number: number, Cell: cell}
 	}
-	return Exhibit{Title: w.Title, Table: TableOf(w.Caption, p.Steel,
+	x := Exhibit{Title: w.Title, Table: TableOf(w.Caption, p.Steel,
 		column(w.Option, false, func(s bid.SteelWay) say.Cell { return say.Cell{Text: a.w.Option(s)} }),
 		column(w.Cost, true, func(s bid.SteelWay) say.Cell { return a.numberCell(s.Cost) }),
 		column(w.Material, true, func(s bid.SteelWay) say.Cell { return a.numberCell(s.Material) }),
 		column(w.Hours, true, func(s bid.SteelWay) say.Cell { return a.Cell(h, s.Hours.Figure) }),
+		column(w.Risk, true, func(s bid.SteelWay) say.Cell { return a.numberCell(s.Risk) }),
 		column(w.Quantity, true, func(s bid.SteelWay) say.Cell { return say.Cell{Text: a.w.SteelQuantity(s)} }),
 		column(w.What, false, func(s bid.SteelWay) say.Cell { return say.Cell{Text: a.w.Takeoff(s)} }),
 		from(a.w, func(s bid.SteelWay) bid.Basis { return s.Cost.Basis }))}
+	x.Table.Below = a.w.SteelNotes(p)
+	return x
 }
 
 // part names a placement.

@@ -94,6 +94,24 @@ func (w Bid) crewSetting(s bid.Setting) string {
 		return w.text("rebar, placing")
 	case bid.SetCut:
 		return w.text("sawn joint: blade and water")
+	case bid.SetForms:
+		return w.text("forms: lumber, stakes and oil")
+	case bid.SetCure:
+		return w.text("curing compound")
+	case bid.SetCold:
+		return w.text("cold: heated water and accelerator")
+	case bid.SetBlankets:
+		return w.text("cold: blankets")
+	case bid.SetBlanketHours:
+		return w.text("cold: blankets, laid and lifted")
+	case bid.SetPumpHour:
+		return w.text("pump, by the hour")
+	case bid.SetPumpMinimum:
+		return w.text("pump, hours charged at least")
+	case bid.SetOverhead:
+		return w.text("overhead, of the job's cost")
+	case bid.SetContingency:
+		return w.text("contingency, of the job's cost")
 	case bid.SetBase:
 		return w.say("base: {base}", with{"base": w.Word(s.Of)})
 	}

@@ -166,7 +166,7 @@ func TestLengthsAsTheyAreLaidOut(t *testing.T) {
 func TestOrderOfSeveralDays(t *testing.T) {
 	w := Bid{New("", "", "")}
 	b := bid.Bid{Days: []bid.Day{{Day: 1, Order: bid.Order{Yd: 12}}, {Day: 2, Order: bid.Order{Yd: 9.5}, Hold: bid.Hold{Worth: true, FirstYd: 8, HoldYd: 1.31}}},
-		Price: bid.Price{Price: 9645.04, Target: 0.25, Certainty: 0.8}}
+		Price: bid.Price{Price: 9645.04, Asked: 9650, Target: 0.25, Certainty: 0.8}}
 	b.Labor.Mean.Figure.Value = 64.2
 	want := "Day 1: order 12 yd. Day 2: order 8 yd and hold back about 1.3 yd for the last load. Plan 64 hours of labor. Ask $9,650: that keeps 25% or more 80 times in 100."
 	if got := w.Answer(&b); got != want {
