@@ -129,7 +129,7 @@ func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, err
 			p.ThicknessIn = meanIn(whole)
 		}
 		w.b.Placements[i] = Part{Name: p.Name, Use: p.Use, Day: p.Day, Method: p.Method, AreaSqft: whole.AreaFt2, ThicknessIn: p.ThicknessIn, Pieces: piecesOf(whole)}
-		w.slabs = append(w.slabs, &bidSlab{Placement: p, part: &w.b.Placements[i], neatYd: whole.Yd3(), leastIn: spec.Placements[i].leastIn(),
+		w.slabs = append(w.slabs, &bidSlab{Placement: p, part: &w.b.Placements[i], neatYd: whole.Yd3(), leastIn: cmp.Or(spec.Placements[i].leastIn(), p.ThicknessIn),
 			overage: concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: whole.Yd3()}})
 	}
 	w.b.Weather = w.weather()

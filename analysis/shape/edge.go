@@ -48,7 +48,12 @@ func (s *Slab) edges() ([]Piece, *Problem) {
 			slope := edgeStrips(fine, chosen, e.WidthIn/12, (e.WidthIn+e.TaperIn)/12, side)
 			ft2, _ := s.deeper(slope, func(Point, strip) float64 { return 1 })
 			_, ft3 := s.deeper(slope, func(p Point, t strip) float64 { return (t.to - t.distance(p)) / (t.to - t.from) })
-			taper = append(taper, Piece{Kind: OfTaper, Side: side + 1, Sizes: []float64{ft2 / (e.TaperIn / 12), e.TaperIn, 2 * 12 * ft3 / ft2}, Ft3: ft3})
+			p := Piece{Kind: OfTaper, Side: side + 1, Sizes: []float64{ft2 / (e.TaperIn / 12), e.TaperIn, 2 * 12 * ft3 / ft2}, Ft3: ft3}
+			if s.level() {
+				outer, inner := lengthOf(slope)
+				p.Kind, p.Sizes = OfWedge, []float64{outer, inner, e.TaperIn, e.DepthIn - s.depth(0)}
+			}
+			taper = append(taper, p)
 		}
 	}
 	return append(square, taper...), nil
@@ -133,6 +138,15 @@ type strip struct {
 }
 
 func (t strip) distance(p Point) float64 { return t.u.cross(p.minus(t.a)) }
+
+// lengthOf is how long strips are together along their outer and their inner line.
+func lengthOf(strips []strip) (outer, inner float64) {
+	for _, t := range strips {
+		outer += t.ring[0].distance(t.ring[1])
+		inner += t.ring[3].distance(t.ring[2])
+	}
+	return outer, inner
+}
 
 // crooked says whether a strip is so deep that its inner line runs backwards.
 func (t strip) crooked() bool {

@@ -107,6 +107,8 @@ func pencil(p Piece) float64 {
 		v = s[0] * s[1] * s[2] / 144
 	case OfTaper:
 		v = s[0] * s[1] * s[2] / 144 / 2
+	case OfWedge:
+		v = (s[0]/3 + s[1]/6) * s[2] * s[3] / 144
 	case OfSteps:
 		v = n * (n + 1) / 2 * s[1] * s[2] / 144 * s[0]
 	case OfWaist:

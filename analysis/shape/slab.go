@@ -43,6 +43,7 @@ const (
 	OfArea      Kind = "area"      // ft²; depth
 	OfEdge      Kind = "edge"      // length along the middle; width, how much deeper
 	OfTaper     Kind = "taper"     // length along the middle; width, how much deeper at its outer side
+	OfWedge     Kind = "wedge"     // the same over an even slab: length at its outer, at its inner line; width, depth: (outer/3 + inner/6) × width × depth
 	OfSteps     Kind = "steps"     // width; rise, tread: (1 + 2 + … + Count) × rise × tread × width
 	OfWaist     Kind = "waist"     // width; rise, tread, waist: Count × √(rise² + tread²) × waist × width
 	OfRisers    Kind = "risers"    // width; rise, tread: Count × rise × tread ÷ 2 × width

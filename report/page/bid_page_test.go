@@ -31,7 +31,7 @@ func TestPlanIsDrawnToScale(t *testing.T) {
 	long := func(s chart.Shape) float64 {
 		return math.Hypot(s.Points[1].X-s.Points[0].X, s.Points[1].Y-s.Points[0].Y)
 	}
-	if len(drawn["panel"]) != 1 || len(drawn["cut"]) != len(j.Cuts) || len(drawn["apart"]) != len(j.Isolation) || len(drawn["rebar"]) != len(j.Bars) {
+	if len(drawn["panel"]) != 1 || len(drawn["cut"]) != len(j.Cuts) || len(drawn["apart"]) != 1 || len(drawn["gap"]) != 1 || len(drawn["rebar"]) != len(j.Bars) {
 		t.Fatalf("drawn %v", drawn)
 	}
 	scale := long(drawn["panel"][0]) / 40

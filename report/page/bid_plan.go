@@ -75,11 +75,31 @@ func (a *bidAuthor) plan(p *bid.Part) *chart.Drawing {
 		lines("cut", j.Cuts)
 	}
 	ring("edge", j.Shape)
-	lines("apart", j.Isolation)
+	for _, run := range runs(j.Isolation) { // the solid edge gives way to dots
+		points := make([]chart.Point, len(run))
+		for i, v := range run {
+			points[i] = at(v.X, v.Y)
+		}
+		d.Shapes = append(d.Shapes, chart.Shape{Class: "gap", Points: points}, chart.Shape{Class: "apart", Points: points})
+	}
 	lines("rebar", j.Bars)
 	a.dimensions(d, sides, wide, high, at)
 	d.Says = a.w.Plan(a.part(p), a.w.Side(wide), a.w.Side(high), len(j.Panels))
 	return d
+}
+
+// runs are stretches that follow on each other as lines.
+func runs(cuts []bid.PlanCut) [][]bid.PlanPoint {
+	var out [][]bid.PlanPoint
+	for _, c := range cuts {
+		from, to := bid.PlanPoint{X: c.X1, Y: c.Y1}, bid.PlanPoint{X: c.X2, Y: c.Y2}
+		if n := len(out) - 1; n >= 0 && out[n][len(out[n])-1] == from {
+			out[n] = append(out[n], to)
+		} else {
+			out = append(out, []bid.PlanPoint{from, to})
+		}
+	}
+	return out
 }
 
 // planSides are where panels begin and end along the edges of a plan, those of

@@ -126,7 +126,7 @@ func (w Bid) PieceName(p bid.Piece) string {
 		return w.say("the stretch along side {side}", side)
 	case shape.OfEdge:
 		return w.say("thickened edge, side {side}", side)
-	case shape.OfTaper:
+	case shape.OfTaper, shape.OfWedge:
 		return w.say("taper of the edge, side {side}", side)
 	case shape.OfSteps:
 		return w.text("steps, solid")
@@ -174,6 +174,8 @@ func (w Bid) pieceBeside(p bid.Piece, at func(int) float64) string {
 		return w.times(w.say("{length} along its middle", with{"length": w.exact(at(0))}), w.exactIn(at(1)), w.say("{depth} deeper", with{"depth": w.exactIn(at(2))}))
 	case shape.OfTaper:
 		return w.times("½", w.say("{length} along its middle", with{"length": w.exact(at(0))}), w.exactIn(at(1)), w.exactIn(at(2)))
+	case shape.OfWedge:
+		return w.times("("+w.exact(at(0))+" ÷ 3 + "+w.exact(at(1))+" ÷ 6)", w.exactIn(at(2)), w.exactIn(at(3)))
 	case shape.OfSteps:
 		sum := "1"
 		if n > 1 {

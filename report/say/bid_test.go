@@ -85,6 +85,7 @@ func TestPiecesAsAPencilHasThem(t *testing.T) {
 		{us, shape.Piece{Kind: shape.OfBulge, Side: 2, Sizes: []float64{5, 10, 39.27, 6}, Ft3: -1}, "less the hollow of side 2", "39.27 sq ft between the arc (radius 5 ft) and its 10 ft chord × 6 in"},
 		{us, shape.Piece{Kind: shape.OfEdge, Side: 1, Sizes: []float64{19, 12, 8}}, "thickened edge, side 1", "19 ft along its middle × 12 in × 8 in deeper"},
 		{us, shape.Piece{Kind: shape.OfTaper, Side: 1, Sizes: []float64{18, 6, 8}}, "taper of the edge, side 1", "½ × 18 ft along its middle × 6 in × 8 in"},
+		{us, shape.Piece{Kind: shape.OfWedge, Side: 1, Sizes: []float64{22, 20, 12, 12}}, "taper of the edge, side 1", "(22 ft ÷ 3 + 20 ft ÷ 6) × 12 in × 12 in"},
 		{us, shape.Piece{Kind: shape.OfSteps, Count: 4, Sizes: []float64{4, 7, 12}}, "steps, solid", "(1 + … + 4 = 10) × 7 in × 12 in × 4 ft"},
 		{us, shape.Piece{Kind: shape.OfWaist, Count: 3, Sizes: []float64{6, 5, 12, 4}}, "steps: the slab along the slope", "3 × √(5 in² + 12 in²) × 4 in × 6 ft"},
 		{us, shape.Piece{Kind: shape.OfRisers, Count: 3, Sizes: []float64{6, 5, 12}}, "steps: the treads on it", "3 × ½ × 5 in × 12 in × 6 ft"},

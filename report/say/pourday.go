@@ -1,6 +1,7 @@
 package say
 
 import (
+	"slices"
 	"strings"
 
 	"pourback/analysis/bid"
@@ -90,6 +91,21 @@ func (w PourDay) PlanNotes(j *bid.JointPlan) (said []string) {
 		said = append(said, w.say("Joints {depth} deep, {length} in all.", with{"depth": w.Depth(j.DepthIn).Text, "length": w.length(j.CutFt.Figure.Value)}))
 	}
 	return said
+}
+
+// Thick is how thick a placement is to be: from the least to the most of its depths
+// where they differ; of steps alone nothing.
+func (w PourDay) Thick(asked bid.Placement, meanIn float64) string {
+	if d := asked.Depths; len(d) > 0 && slices.Min(d) < slices.Max(d) {
+		return w.to(w.Inches(slices.Min(d)), w.Inches(slices.Max(d)))
+	}
+	switch {
+	case asked.Steps.Risers > 0 && len(asked.Outline) == 0 && asked.LengthFt == 0 && asked.AreaSqft == 0:
+		return "—"
+	case asked.ThicknessIn > 0:
+		return w.Inches(asked.ThicknessIn)
+	}
+	return w.Inches(meanIn)
 }
 
 // What is a placement's use, reinforcement, base and method, each in the
