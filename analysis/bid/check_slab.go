@@ -69,12 +69,20 @@ func (c *bidCheck) joints(p Placement) {
 		c.bad("joint_spacing_ft", value, TinyPanels)
 	case err == nil && p.ThicknessIn >= 2 && p.JointSpacingFt > widest:
 		c.care("joint_spacing_ft", value, Over36, Amounts{Is: p.ThicknessIn, Most: widest})
+	case p.drawn() && p.JointSpacingFt > longest(p):
+		c.care("joint_spacing_ft", value, OverSlab, Amounts{Is: longest(p)})
 	case p.JointSpacingFt < 3:
 		c.care("joint_spacing_ft", value, SmallPanels)
 	}
 	if p.JointCut == "none" {
 		c.care("joint_cut", p.JointCut, NoJoints)
 	}
+}
+
+// longest is the longer side of what bounds a placement.
+func longest(p Placement) float64 {
+	length, width := p.sides()
+	return max(length, width)
 }
 
 // pump checks hose and aggregate.

@@ -49,6 +49,7 @@ func TestSpecsThatMakeNoSense(t *testing.T) {
 		{"rebar in a 3 in slab", "reinforcement", with(func(p *Placement) { p.ThicknessIn, p.Reinforcement = 3, "rebar" }), false, LittleCover},
 		{"no such bar", "bar", with(func(p *Placement) { p.Reinforcement, p.Bar = "rebar", "#11" }), true, NoBar},
 		{"bars too far apart", "bar_spacing_in", with(func(p *Placement) { p.Reinforcement, p.BarSpacingIn = "rebar", 30 }), false, WideBars},
+		{"joints wider than the slab", "joint_spacing_ft", with(func(p *Placement) { p.LengthFt, p.WidthFt, p.AreaSqft, p.JointSpacingFt = 9, 8, 0, 10 }), false, OverSlab},
 		{"hose too small", "max_aggregate_in", with(func(p *Placement) { p.Method, p.HoseIn, p.MaxAggregateIn = "pump", 2, 0.75 }), true, WillClog},
 		{"hose tight", "max_aggregate_in", with(func(p *Placement) { p.Method, p.HoseIn, p.MaxAggregateIn = "pump", 2.5, 0.75 }), false, MayClog},
 		{"unknown method", "method", with(func(p *Placement) { p.Method = "catapult" }), true, UnknownWord},

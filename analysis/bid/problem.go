@@ -86,6 +86,7 @@ const (
 	WideJoints      What = "wide joints"
 	TinyPanels      What = "tiny panels"
 	Over36          What = "over 36 thicknesses" // Is the thickness
+	OverSlab        What = "over the slab"       // Is its longer side
 	SmallPanels     What = "small panels"
 	NoJoints        What = "no joints"
 	IdlePump        What = "idle pump"

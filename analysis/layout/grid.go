@@ -51,12 +51,13 @@ type gridder struct {
 // corner; then leaves out joints from corners one by one, each for a bar, as long
 // as that is better.
 func (g *gridder) search() *cells {
+	const mostTrials = 60 // of outlines with very many inside corners not all are tried
 	best, cost := g.bestOf()
-	for {
+	for trials := 0; ; {
 		found := false
 		for i := range g.inners {
 			for _, want := range []*bool{&g.inners[i].x, &g.inners[i].y} {
-				if !*want || g.inners[i].must {
+				if trials++; !*want || g.inners[i].must || trials > mostTrials {
 					continue
 				}
 				*want = false

@@ -3,6 +3,7 @@ package layout
 import (
 	"math"
 	"testing"
+	"time"
 
 	"pourback/analysis/shape"
 )
@@ -169,5 +170,23 @@ func TestBarsByHand(t *testing.T) {
 	}
 	if len(lines) != 18 || !alike(sum, 5*18+3*10+6*14+4*8) {
 		t.Errorf("%d bars of %v ft together: %v", len(lines), sum, lines)
+	}
+}
+
+// An outline of many corners is laid out while an owner waits: a comb of 60 corners,
+// 14 bays of 3 ft along a slab of 120 ft.
+func TestManyCornersTakeNoTime(t *testing.T) {
+	comb := shape.Outline{{}, {X: 120}}
+	for i := range 14 {
+		x := 120 - 8*float64(i)
+		comb = append(comb, shape.Corner{X: x, Y: 20}, shape.Corner{X: x - 5, Y: 20}, shape.Corner{X: x - 5, Y: 15}, shape.Corner{X: x - 8, Y: 15})
+	}
+	comb = append(comb, shape.Corner{X: 8, Y: 20}, shape.Corner{Y: 20})
+	start := time.Now()
+	p := lay(t, Ask{Outline: comb, SpacingFt: 8})
+	if took := time.Since(start); took > 10*time.Second || len(p.Panels) < 30 {
+		t.Errorf("%d panels in %v", len(p.Panels), took)
+	} else {
+		t.Logf("%d panels, %d bars in %v", len(p.Panels), len(p.Bars), took)
 	}
 }

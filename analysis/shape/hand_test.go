@@ -12,7 +12,31 @@ func Circle(diameterFt float64) Outline {
 }
 
 // T is a bar lengthFt × barFt with a leg legFt wide from the middle of its lower
-// U is lengthFt × widthFt less a bay bayLengthFt × bayWidthFt from the middle of
+// side, widthFt over all.
+func T(lengthFt, widthFt, barFt, legFt float64) Outline {
+	left, low := (lengthFt-legFt)/2, widthFt-barFt
+	return Outline{{left, 0, 0}, {left + legFt, 0, 0}, {left + legFt, low, 0}, {lengthFt, low, 0},
+		{lengthFt, widthFt, 0}, {0, widthFt, 0}, {0, low, 0}, {left, low, 0}}
+}
+
+// U is lengthFt × widthFt less a bay from the middle of its upper side.
+func U(lengthFt, widthFt, bayLengthFt, bayWidthFt float64) Outline {
+	left, low := (lengthFt-bayLengthFt)/2, widthFt-bayWidthFt
+	return Outline{{0, 0, 0}, {lengthFt, 0, 0}, {lengthFt, widthFt, 0}, {left + bayLengthFt, widthFt, 0},
+		{left + bayLengthFt, low, 0}, {left, low, 0}, {left, widthFt, 0}, {0, widthFt, 0}}
+}
+
+// Published volumes, in yd³: 324 ft² of an inch are a yard, 81 ft² at 4 in the
+// handbook's; the others by arithmetic.
+func TestPublishedVolumes(t *testing.T) {
+	for _, c := range []struct{ length, width, thickness, yd float64 }{{9, 9, 4, 1}, {40, 20, 4, 9.877}, {10, 10, 3.5, 1.080}, {50, 30, 6, 27.778}, {36, 24, 5, 13.333}} {
+		w, p := (&Slab{Outline: Rectangle(c.length, c.width), ThicknessIn: c.thickness}).WorkOut()
+		if p != nil || math.Abs(w.Yd3()-c.yd) > 5e-4 {
+			t.Errorf("%+v: %v yd³ (%v)", c, w.Yd3(), p)
+		}
+	}
+}
+
 // Each case is worked by hand, step by step, in ft³.
 func TestVolumesByHand(t *testing.T) {
 	walk := Outline{{0, 12, 12}, {12, 0, 0}, {12, 4, -8}, {4, 12, 0}} // a quarter ring: radii 12 and 8 about (12, 12)

@@ -178,11 +178,11 @@ func depthsOn(o Outline, plane func(Point) float64) []float64 {
 
 // thrown is the volume by points thrown at random, with its standard error.
 func thrown(s Slab, plane func(Point) float64) (ft3, sd float64) {
-	const n = 200_000
+	const n = 100_000
 	rng := rand.New(rand.NewPCG(4, 4))
 	low, high := s.Outline.Bounds()
 	box := (high.X - low.X) * (high.Y - low.Y)
-	rim := s.Outline.Fine(0.005)
+	rim := s.Outline.Fine(0.03)
 	points := make([]Point, len(rim))
 	for i := range rim {
 		points[i] = rim[i].From

@@ -11,20 +11,6 @@ func L(lengthFt, widthFt, notchLengthFt, notchWidthFt float64) Outline {
 	return Outline{{0, 0, 0}, {lengthFt, 0, 0}, {lengthFt, low, 0}, {left, low, 0}, {left, widthFt, 0}, {0, widthFt, 0}}
 }
 
-// side, widthFt over all.
-func T(lengthFt, widthFt, barFt, legFt float64) Outline {
-	left, low := (lengthFt-legFt)/2, widthFt-barFt
-	return Outline{{left, 0, 0}, {left + legFt, 0, 0}, {left + legFt, low, 0}, {lengthFt, low, 0},
-		{lengthFt, widthFt, 0}, {0, widthFt, 0}, {0, low, 0}, {left, low, 0}}
-}
-
-// its upper side.
-func U(lengthFt, widthFt, bayLengthFt, bayWidthFt float64) Outline {
-	left, low := (lengthFt-bayLengthFt)/2, widthFt-bayWidthFt
-	return Outline{{0, 0, 0}, {lengthFt, 0, 0}, {lengthFt, widthFt, 0}, {left + bayLengthFt, widthFt, 0},
-		{left + bayLengthFt, low, 0}, {left, low, 0}, {left, widthFt, 0}, {0, widthFt, 0}}
-}
-
 // At is the outline moved by x and y.
 func (o Outline) At(x, y float64) Outline {
 	out := make(Outline, len(o))

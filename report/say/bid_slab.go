@@ -71,6 +71,8 @@ func (w Bid) ofJoints(p bid.Problem) (said Problem, ok bool) {
 		return Problem{Wrong: w.say("panels shorter than {least}", with{"least": w.Feet(1)}), Right: w.text("give the spacing in feet; did you mean thicknesses?")}, true
 	case bid.Over36:
 		return Problem{Wrong: w.say("more than 36 times the thickness of {slab}", with{"slab": w.Inches(a.Is)}), Right: w.say("at most {most}", with{"most": w.Feet(a.Most)}), Source: sourceCSA}, true
+	case bid.OverSlab:
+		return Problem{Wrong: w.say("wider than the slab, which is {slab} at most: it gets no joint", with{"slab": w.Feet(a.Is)}), Right: w.text("leave it out, or write a smaller one")}, true
 	case bid.SmallPanels:
 		return Problem{Wrong: w.text("many small panels"), Right: w.text("24 times the thickness will do"), Source: w.cement()}, true
 	case bid.NoJoints:

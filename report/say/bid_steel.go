@@ -28,6 +28,8 @@ func (w Bid) SteelQuantity(s bid.SteelWay) string {
 	switch {
 	case s.Quantity == 0:
 		return "—"
+	case s.Sticks > 0:
+		return w.say("{sticks} of {length}", with{"sticks": w.plural(s.Sticks, "1 stick|{n} sticks", nil), "length": w.Feet(s.Takeoff.StockFt)})
 	case s.Unit == "sheets":
 		return w.plural(int(s.Quantity+0.5), "1 sheet|{n} sheets", nil)
 	case s.Unit == "lb":
@@ -59,8 +61,7 @@ func (w Bid) Takeoff(s bid.SteelWay) string {
 		return w.say("{sheets}; {rolls} of {length} would do instead; {chairs}", with{"sheets": w.sheetsOf(t),
 			"rolls": w.plural(s.Rolls, "1 roll|{n} rolls", nil), "length": w.Feet(trade.RollFt), "chairs": w.plural(s.Chairs, "1 chair|{n} chairs", nil)})
 	case "rebar":
-		return w.say("{mat}; buy {sticks} of {stock}, {chairs}, {ties}", with{"mat": w.barsOf(t), "stock": w.Feet(t.StockFt), "sticks": w.plural(s.Sticks, "1 stick|{n} sticks", nil),
-			"chairs": w.plural(s.Chairs, "1 chair|{n} chairs", nil), "ties": w.plural(s.Ties, "1 tie|{n} ties", nil)})
+		return w.say("{mat}; {chairs}, {ties}", with{"mat": w.barsOf(t), "chairs": w.plural(s.Chairs, "1 chair|{n} chairs", nil), "ties": w.plural(s.Ties, "1 tie|{n} ties", nil)})
 	case "fiber":
 		return w.fiber(t.LbPerYd)
 	}
@@ -73,9 +74,9 @@ func (w Bid) sheetsOf(t bid.Takeoff) string {
 }
 
 func (w Bid) barsOf(t bid.Takeoff) string {
-	return w.say("#{bar} at {spacing} both ways: {bars}, {laps} of {diameters} diameters, {stock} stock, {waste} cut off", with{
+	return w.say("#{bar} at {spacing} both ways: {bars}, {laps} of {diameters} diameters, {waste} cut off", with{
 		"bar": Count(t.Grid.Bar), "spacing": w.Inches(t.Grid.SpacingIn), "bars": w.plural(t.Lines, "1 line|{n} lines", nil), "laps": w.plural(t.Laps, "1 lap|{n} laps", nil),
-		"diameters": trimmed(t.LapDiameters, 1), "stock": w.Feet(t.StockFt), "waste": w.Percent(t.Waste)})
+		"diameters": trimmed(t.LapDiameters, 1), "waste": w.Percent(t.Waste)})
 }
 
 // SteelNotes say what the company's records settle, and what rules there are for

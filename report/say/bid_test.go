@@ -43,7 +43,7 @@ func TestEveryProblemIsSaid(t *testing.T) {
 		bid.NoArea: "", bid.NoNotch: "", bid.TwoAreas: "", bid.ShortSide: "", bid.LongSide: "", bid.WrongArea: "", bid.TooManyPanels: "", bid.TinyArea: "", bid.OutlineAndSides: "", bid.ManyCorners: "", bid.BadShape: "",
 		bid.NoThickness: "", bid.WrongThickness: "", bid.Topping: "ACI 332", bid.Thin: "ACI 332", bid.ThinForWheels: "ACI 332", bid.Massive: "common practice", bid.WeakMix: "ACI 332",
 		bid.NoneAndSome: "", bid.TightBars: "common practice", bid.WideBars: "ACI 318", bid.NoBar: "ASTM A615", bid.IdleBar: "", bid.LittleCover: "ACI 318", bid.LittleMeshCover: "ACI 318",
-		bid.WideJoints: "NRMCA CIP 6", bid.TinyPanels: "", bid.Over36: "CSA A23.1", bid.SmallPanels: "Portland Cement Association", bid.NoJoints: "CSA A23.1",
+		bid.WideJoints: "NRMCA CIP 6", bid.TinyPanels: "", bid.Over36: "CSA A23.1", bid.OverSlab: "", bid.SmallPanels: "Portland Cement Association", bid.NoJoints: "CSA A23.1",
 		bid.IdlePump: "", bid.NoHose: "", bid.WillClog: "ACI 304", bid.MayClog: "ACI 304"} {
 		p := w.Problem(bid.Problem{Field: "field", What: what})
 		if p.Wrong == "" || p.Wrong == "cannot be used" || p.Right == "" || !strings.Contains(p.Source, source) || source == "" && p.Source != "" {
