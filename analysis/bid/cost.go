@@ -110,9 +110,9 @@ func (w *bidWork) cost() error {
 	err := resample.MonteCarlo(n, w.opt.Seed, func(rng *rand.Rand, lo, hi int) {
 		// Streams of their own keep one thing's draws the same where another's change.
 		waits, calls := rand.New(rand.NewPCG(rng.Uint64(), 1)), rand.New(rand.NewPCG(rng.Uint64(), 2))
-		leans := rand.New(rand.NewPCG(w.opt.Seed, uint64(lo)+3))
+		leans, beside := rand.New(rand.NewPCG(w.opt.Seed, uint64(lo)+3)), rand.New(rand.NewPCG(w.opt.Seed, uint64(lo)+4))
 		for i := lo; i < hi; i++ {
-			states[i] = w.drawState(rng, waits, calls)
+			states[i] = w.drawState(rng, waits, calls, beside)
 			if l := &w.b.Lean; l.sd > 0 {
 				states[i].lean = l.mean + l.sd*leans.NormFloat64()
 			}
@@ -137,7 +137,7 @@ func (w *bidWork) cost() error {
 	return w.spreads(states, items)
 }
 
-func (w *bidWork) drawState(rng, waits, calls *rand.Rand) bidState {
+func (w *bidWork) drawState(rng, waits, calls, beside *rand.Rand) bidState {
 	n := len(w.slabs)
 	s := bidState{yards: make([]float64, n)}
 	hours := make([]float64, n)
@@ -147,6 +147,9 @@ func (w *bidWork) drawState(rng, waits, calls *rand.Rand) bidState {
 	for i, slab := range w.slabs {
 		s.yards[i] = slab.neatYd * max(0, 1+s.yards[i])
 		s.hours += math.Exp(hours[i])
+		if sd := w.opt.Bid.HoursSD; slab.beside > 0 { // of mean 1, as far off as hours are from company to company
+			s.hours += slab.beside * math.Exp(sd*beside.NormFloat64()-sd*sd/2)
+		}
 		clog, other := w.drawDelay(waits, slab, slab.part.UsedYd.Mean)
 		s.clogMin, s.otherMin = s.clogMin+clog, s.otherMin+other
 		for range slab.calls.draw(calls, years) {

@@ -142,3 +142,21 @@ func TestNoneNeededIsALine(t *testing.T) {
 		t.Errorf("%v", fatal)
 	}
 }
+
+// Four steps of 4 ft are 16 ft of riser, at one person-hour a foot 16 h beside the
+// flatwork of their treads; 24 ft of curb at 0.2 h are 4.8 h (common practice, no
+// published source). The draws agree.
+func TestStepsAndCurbsTakeHours(t *testing.T) {
+	flat := bidOf(t, stranger(), Spec{Draws: 4000, Placements: []Placement{drive()}}, setting.Options{})
+	p := drive()
+	p.Steps, p.Curb = Steps{4, 7, 12, 4, true}, Curb{24, 6, 6}
+	b := bidOf(t, stranger(), Spec{Draws: 4000, Placements: []Placement{p}}, setting.Options{})
+	if more := b.Labor.Mean.Figure.Value - flat.Labor.Mean.Figure.Value; more < 20.8 || more > 28 {
+		t.Errorf("%v h more than the flat slab: want 20.8 and what the larger area and volume take", more)
+	}
+	wage := b.Labor.Wage.Figure.Value
+	trial.Near(t, "labor", item(b, CostLabor).Mean, b.Labor.Mean.Figure.Value*wage, 0.03*b.Labor.Mean.Figure.Value*wage)
+	if b.Setting(SetStepHours).Value != 1 || b.Setting(SetCurbHours).Value != 0.2 {
+		t.Error("the settings do not say so")
+	}
+}

@@ -93,6 +93,7 @@ type bidSlab struct {
 	leastIn  float64 // thickness where it is thinnest; ThicknessIn is the mean
 	overage  concrete.Job
 	hours    work.HoursJob
+	beside   float64 // expected hours of steps and curb, on top of those of flatwork
 	clogs    rateLaw // a 100 yd
 	calls    rateLaw // a year
 	layout   layout.Plan

@@ -80,6 +80,8 @@ const (
 	SetRebarHours     SettingName = "rebar_hours"
 	SetCut            SettingName = "cut"
 	SetForms          SettingName = "forms"
+	SetStepHours      SettingName = "step_hours"
+	SetCurbHours      SettingName = "curb_hours"
 	SetCure           SettingName = "cure"
 	SetCold           SettingName = "cold_mix"
 	SetBlankets       SettingName = "blankets"

@@ -96,6 +96,10 @@ func (w Bid) crewSetting(s bid.Setting) string {
 		return w.text("sawn joint: blade and water")
 	case bid.SetForms:
 		return w.text("forms: lumber, stakes and oil")
+	case bid.SetStepHours:
+		return w.text("steps: hours beside the flatwork, by the length of riser")
+	case bid.SetCurbHours:
+		return w.text("curb: hours beside the flatwork, by its length")
 	case bid.SetCure:
 		return w.text("curing compound")
 	case bid.SetCold:
@@ -163,6 +167,9 @@ func (w Bid) SettingValue(s bid.Setting) string {
 		return w.TimesIn100(s.Value)
 	case "a year":
 		return w.say("{n} a year", with{"n": trimmed(s.Value, 3)})
+	case "person-hours/ft":
+		per, ofOne := w.perUnit("/ft")
+		return w.say("{n} person-hours{per}", with{"n": trimmed(s.Value*ofOne, 2), "per": per})
 	case "person-hours/100 ft²":
 		per, ofOne := w.perUnit("/100 ft²")
 		return w.say("{n} person-hours{per}", with{"n": trimmed(s.Value*ofOne, 2), "per": per})
