@@ -84,7 +84,7 @@ func (a *bidAuthor) plan(p *bid.Part) *chart.Drawing {
 	}
 	lines("rebar", j.Bars)
 	a.dimensions(d, sides, wide, high, at)
-	d.Says = a.w.Plan(a.part(p), a.w.Side(wide), a.w.Side(high), len(j.Panels))
+	d.Says = a.w.Plan(a.part(p), a.w.Side(wide), a.w.Side(high), j)
 	return d
 }
 

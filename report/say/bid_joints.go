@@ -146,9 +146,16 @@ func (w Bid) layout(n bid.JointNote) string {
 }
 
 // Plan says what a drawing of panels shows.
-func (w Bid) Plan(part, long, wide string, panels int) string {
-	return w.say("{placement}, {long} by {wide}: {panels}, drawn to scale. Dashed lines are joints.",
-		with{"placement": Capital(part), "long": long, "wide": wide, "panels": w.plural(panels, "1 panel|{n} panels", nil)})
+func (w Bid) Plan(part, long, wide string, j *bid.JointPlan) string {
+	said := w.say("{placement}, {long} by {wide}: {panels}, drawn to scale.",
+		with{"placement": Capital(part), "long": long, "wide": wide, "panels": w.plural(len(j.Panels), "1 panel|{n} panels", nil)})
+	switch {
+	case len(j.Cuts) == 0:
+		return said
+	case j.Tooled:
+		return said + " " + w.text("Dashes with dots are tooled joints.")
+	}
+	return said + " " + w.text("Dashed lines are sawn joints.")
 }
 
 // Side is a length as it is laid out: 7′ 6″, or 2.29 m.
