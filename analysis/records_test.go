@@ -1,12 +1,13 @@
 package analysis
 
 import (
+	"math"
 	"slices"
 	"testing"
 
 	"pourback/analysis/internal/trial"
 	"pourback/analysis/setting"
-	"pourback/analysis/trade"
+	"pourback/analysis/shape"
 	"pourback/ingest/record"
 )
 
@@ -37,10 +38,11 @@ func TestVisitsThatContradictEachOther(t *testing.T) {
 // The neat volume of a record is that of the published takeoff: 9.877 yd³ for
 // 20 × 40 ft at 4 in (arithmetic: 324 ft² of an inch are a yd³).
 func TestNeatVolumeIsThatOfTheTakeoff(t *testing.T) {
-	for _, slab := range [][2]float64{{800, 4}, {100, 3.5}, {1500, 6}, {864, 5}} {
-		want, err := trade.NeatVolume(slab[0], slab[1])
-		if err != nil || record.NeatYd(slab[0], slab[1]) != want {
-			t.Errorf("%v ft² at %v in: %v yd³, want %v (%v)", slab[0], slab[1], record.NeatYd(slab[0], slab[1]), want, err)
+	for _, slab := range [][3]float64{{40, 20, 4}, {10, 10, 3.5}, {50, 30, 6}, {36, 24, 5}} {
+		drawn := shape.Slab{Outline: shape.Rectangle(slab[0], slab[1]), ThicknessIn: slab[2]}
+		want, wrong := drawn.WorkOut()
+		if got := record.NeatYd(slab[0]*slab[1], slab[2]); wrong != nil || math.Abs(got-want.Yd3()) > 1e-9 {
+			t.Errorf("%v × %v ft at %v in: %v yd³, want %v (%v)", slab[0], slab[1], slab[2], got, want.Yd3(), wrong)
 		}
 	}
 }

@@ -3,6 +3,8 @@ package bid
 import (
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
+	"pourback/analysis/shape"
+	"pourback/analysis/steel"
 )
 
 // Bid is what the records, and where they are too few common practice, say of a
@@ -44,6 +46,7 @@ type RecordsUsed struct {
 	Volumes    int `json:"with_volumes"` // neat, delivered and left over
 	Hours      int `json:"with_hours"`
 	Pumped     int `json:"pumped_with_clogs"`
+	AllPumped  int `json:"pumped"` // their clogs counted or not
 	Callbacks  int `json:"callbacks"`
 }
 
@@ -56,19 +59,36 @@ type Number struct {
 
 // Part is one placement of the bid.
 type Part struct {
-	Name        string     `json:"name"`
-	Use         string     `json:"use"`
-	Day         int        `json:"day"`
-	Method      string     `json:"method"`
-	AreaSqft    float64    `json:"area_sqft"`
-	ThicknessIn float64    `json:"thickness_in"`
-	NeatYd      Number     `json:"neat_yd"`
-	UsedYd      Spread     `json:"used_yd"` // what it will use
-	Alone       Order      `json:"alone"`   // its order if it were poured on its own
-	Hours       Number     `json:"hours"`   // person-hours, expected, with the interval of this one job
-	Delay       Delay      `json:"delay"`
-	Steel       []SteelWay `json:"reinforcement"` // each way, the chosen one marked
-	Joints      JointPlan  `json:"joints"`
+	Name        string        `json:"name"`
+	Use         string        `json:"use"`
+	Day         int           `json:"day"`
+	Method      string        `json:"method"`
+	AreaSqft    float64       `json:"area_sqft"`
+	ThicknessIn float64       `json:"thickness_in"`
+	NeatYd      Number        `json:"neat_yd"`
+	Pieces      []Piece       `json:"pieces"`  // of the neat volume, adding up to it
+	UsedYd      Spread        `json:"used_yd"` // what it will use
+	Alone       Order         `json:"alone"`   // its order if it were poured on its own
+	Hours       Number        `json:"hours"`   // person-hours, expected, with the interval of this one job
+	Delay       Delay         `json:"delay"`
+	Steel       []SteelWay    `json:"reinforcement"` // each way, the chosen one marked
+	Settled     steel.Verdict `json:"mesh_or_rebar"` // what the company's records say of the two; "" without records
+	Joints      JointPlan     `json:"joints"`
+}
+
+// Piece is a piece of a placement's neat volume, as a pencil works it out.
+type Piece struct {
+	shape.Piece `json:"-"`
+	Kind        shape.Kind `json:"kind"`
+	Yd          float64    `json:"yd"` // below 0 where it is taken away
+}
+
+func piecesOf(w shape.Whole) []Piece {
+	out := make([]Piece, len(w.Pieces))
+	for i, p := range w.Pieces {
+		out[i] = Piece{p, p.Kind, p.Ft3 / 27}
+	}
+	return out
 }
 
 // Spread is four points of what may come, with the mean.
@@ -188,6 +208,11 @@ type SteelWay struct {
 	Unit     string  `json:"unit"`     // "sheets", "lb", "ft"
 	Takeoff  Takeoff `json:"-"`        // what the quantity is made of
 	WeightLb float64 `json:"weight_lb"`
+	Sticks   int     `json:"sticks"` // of stock to buy
+	Rolls    int     `json:"rolls"`  // instead of sheets
+	Chairs   int     `json:"chairs"`
+	Ties     int     `json:"ties"`
+	Risk     Number  `json:"own_risk"` // crack callbacks with it within a year, as the company's records have them
 	Material Number  `json:"material"`
 	Hours    Number  `json:"hours"` // person-hours to place it; they are within the labor hours
 	Cost     Number  `json:"cost"`  // material and placing
@@ -195,21 +220,26 @@ type SteelWay struct {
 
 // JointPlan is where the joints of a placement go.
 type JointPlan struct {
-	Drawn      bool        `json:"drawn"`    // false where the spec gives an area alone and a near-square stands for it
-	Outline    []PlanRect  `json:"outline"`  // the slab, one rectangle or two joined, in ft
-	Panels     []PlanRect  `json:"panels"`   // in ft, from the lower left corner of the whole
-	Cuts       []PlanCut   `json:"cuts"`     // joints to make
-	CutFt      Number      `json:"cut_ft"`   // all cuts together
-	LongestFt  float64     `json:"longest"`  // the longest side of any panel
-	WorstRatio float64     `json:"ratio"`    // longer side over shorter, the worst panel
-	MaxFt      Number      `json:"max_ft"`   // the spacing kept to
-	DepthIn    Number      `json:"depth_in"` // of a conventional cut, from a quarter to a third of the thickness
-	EarlyIn    Number      `json:"early_in"` // of an early-entry cut
-	Saw        Sawing      `json:"-"`        // when to saw
-	Guide      Guidance    `json:"-"`        // what is published of the spacing
-	Own        Number      `json:"own_risk"` // the company's crack risk within the warranty at that spacing and reinforcement
-	Slabs      *OwnSlabs   `json:"-"`        // those on record that it stands on, nil where there are none
-	Notes      []JointNote `json:"-"`
+	Drawn      bool          `json:"drawn"`   // false where the spec gives an area alone and a near-square stands for it
+	Outline    []PlanRect    `json:"outline"` // what bounds the slab, in ft
+	Shape      []PlanPoint   `json:"shape"`   // the slab's outline, arcs as fine lines
+	Holes      [][]PlanPoint `json:"holes"`
+	Panels     []PlanRect    `json:"panels"`    // what bounds each, in ft, from the lower left corner of the whole
+	Cuts       []PlanCut     `json:"cuts"`      // joints to make, the first to cut first
+	Isolation  []PlanCut     `json:"isolation"` // joints against what the slab is poured to
+	Bars       []PlanCut     `json:"bars"`      // across inside corners without a joint both ways
+	Tooled     bool          `json:"tooled"`    // the joints are; else they are sawn
+	CutFt      Number        `json:"cut_ft"`    // all cuts together
+	LongestFt  float64       `json:"longest"`   // the longest side of any panel
+	WorstRatio float64       `json:"ratio"`     // longer side over shorter, the worst panel
+	MaxFt      Number        `json:"max_ft"`    // the spacing kept to
+	DepthIn    Number        `json:"depth_in"`  // of a conventional cut, from a quarter to a third of the thickness
+	EarlyIn    Number        `json:"early_in"`  // of an early-entry cut
+	Saw        Sawing        `json:"-"`         // when to saw
+	Guide      Guidance      `json:"-"`         // what is published of the spacing
+	Own        Number        `json:"own_risk"`  // the company's crack risk within the warranty at that spacing and reinforcement
+	Slabs      *OwnSlabs     `json:"-"`         // those on record that it stands on, nil where there are none
+	Notes      []JointNote   `json:"-"`
 }
 
 // PlanRect is a rectangle in ft by its lower left corner.
@@ -218,6 +248,12 @@ type PlanRect struct {
 	Y float64 `json:"y"`
 	W float64 `json:"w"`
 	H float64 `json:"h"`
+}
+
+// PlanPoint is a place in ft.
+type PlanPoint struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
 }
 
 // PlanCut is a straight joint in ft.
@@ -230,9 +266,16 @@ type PlanCut struct {
 
 // Cost is the distribution of the job's cost.
 type Cost struct {
-	Total   Spread     `json:"total"`
-	Items   []CostItem `json:"items"` // their means add up to that of the total
-	Drivers []Driver   `json:"drivers"`
+	Total Spread     `json:"total"` // of the job, as its records will have it
+	Items []CostItem `json:"items"` // their means add up to that of the total
+
+	Overhead    Number     `json:"overhead"`      // on top of the mean; 0 where the margin has to pay it
+	Contingency Number     `json:"contingency"`   // the same
+	Loaded      Spread     `json:"with_overhead"` // the total with both: what the margin is on
+	NotIncluded []CostName `json:"not_included"`  // lines that nobody priced
+	NoneNeeded  []CostName `json:"none_needed"`   // lines that this job does not have
+
+	Drivers []Driver `json:"drivers"`
 }
 
 // CostItem is one line of the cost.
@@ -260,6 +303,7 @@ type Price struct {
 	Target         float64        `json:"target_margin"` // share of the price
 	Certainty      float64        `json:"certainty"`     // chance to earn it
 	Price          float64        `json:"price"`         // to the cent
+	Asked          float64        `json:"asked"`         // the same, up to the step in which prices are quoted
 	ExpectedMargin float64        `json:"expected_margin"`
 	ChanceOfLoss   float64        `json:"chance_of_loss"`
 	ByCertainty    []PricePair    `json:"by_certainty"`

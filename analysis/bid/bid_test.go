@@ -75,13 +75,15 @@ func TestDrawsAgreeWithClosedForms(t *testing.T) {
 			item       CostName
 			want, room float64
 		}{
-			{"concrete", b.Days[0].Order.Cost, 4 * 250 / 200.},
 			{"labor", b.Labor.Mean.Figure.Value * wage * (1 - waiting), 0.02 * b.Labor.Mean.Figure.Value * wage},
 			{"delay", b.Delay.CrewCost.Figure.Value, 0.02 * b.Delay.CrewCost.Figure.Value},
 			{"callback reserve", b.Reserve.Cost.Figure.Value, 0.06 * b.Reserve.Cost.Figure.Value},
 		} {
 			trial.Near(t, name+", "+string(c.item), item(b, c.item).Mean, c.want, c.room)
 		}
+		concrete := item(b, CostConcrete).Mean + item(b, CostShortLoads).Mean
+		trial.Near(t, name+", concrete with short loads", concrete, b.Days[0].Order.Cost, 4*250/200.)
+		trial.Near(t, name+", short loads", item(b, CostShortLoads).P50, b.Days[0].Order.ShortFee, 1e-9)
 		sum := 0.0
 		for _, i := range b.Cost.Items {
 			sum += i.Cost.Mean
@@ -99,8 +101,8 @@ func TestDrawsAgreeWithClosedForms(t *testing.T) {
 // of 25 % of the price wants 180/0.75 = 240.
 func TestPriceByHand(t *testing.T) {
 	costs := []float64{100, 110, 120, 130, 140, 150, 160, 170, 180, 190, 200}
-	trial.Near(t, "price", priceFor(costs, .25, .8), 240, 1e-9)
-	trial.Near(t, "price without margin", priceFor(costs, 0, .5), 150, 1e-9)
+	trial.Near(t, "price", priceFor(costs, .25, .8, 1), 240, 1e-9)
+	trial.Near(t, "price without margin", priceFor(costs, 0, .5, 1), 150, 1e-9)
 }
 
 // By hand, as gamma prior and Poisson counts go (Gelman and others, Bayesian Data

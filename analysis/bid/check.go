@@ -94,6 +94,13 @@ func (c *bidCheck) job(s Spec) {
 	for _, p := range s.Prices.named() {
 		c.number("prices."+p.name, p.value, mostDollars)
 	}
+	c.number("overhead", s.Overhead, 3)
+	c.number("contingency", s.Contingency, 1)
+	for _, word := range s.NoneNeeded {
+		if lineNamed(word) == "" {
+			c.bad("none_needed", word, UnknownWord, Amounts{Word: word, Words: owedNames()})
+		}
+	}
 	for _, item := range s.Items {
 		c.number("items."+item.Item, item.Amount, 1e9)
 	}
@@ -139,7 +146,7 @@ func (c *bidCheck) shape(p Placement) {
 		return
 	}
 	drawn := p.drawn()
-	if !drawn && p.AreaSqft == 0 {
+	if !drawn && p.AreaSqft == 0 && p.Steps == (Steps{}) {
 		c.bad("area_sqft", "", NoArea)
 		return
 	}
@@ -149,7 +156,9 @@ func (c *bidCheck) shape(p Placement) {
 			return
 		}
 	}
-	c.sizes(p)
+	if c.geometry(p) && !p.stepsOnly() {
+		c.sizes(p)
+	}
 }
 
 // The least and the most that a placement may be, in ft and ft².
@@ -162,7 +171,10 @@ const (
 
 // sizes checks that the shape is one that can be poured.
 func (c *bidCheck) sizes(p Placement) {
-	area, given := p.area(), p.AreaSqft
+	area, given := p.outline().AreaFt2(), p.AreaSqft
+	for _, h := range p.holes() {
+		area -= h.AreaFt2()
+	}
 	length, width := p.sides()
 	if p.drawn() && given > 0 && math.Abs(given/area-1) > 0.05 {
 		c.bad("area_sqft", plain(given), TwoAreas, Amounts{Is: area})
@@ -204,7 +216,8 @@ func (c *bidCheck) words(p Placement) {
 // thickness checks it against what slabs are made with.
 func (c *bidCheck) thickness(p Placement) {
 	value := plain(p.ThicknessIn)
-	switch t := p.ThicknessIn; {
+	switch t := p.leastIn(); {
+	case t == 0 && (len(p.Depths) > 0 || p.stepsOnly() && p.Steps.Solid):
 	case t == 0:
 		c.bad("thickness_in", "", NoThickness)
 	case !(t > 0) || t > 24:

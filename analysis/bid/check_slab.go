@@ -20,11 +20,11 @@ func (c *bidCheck) steel(p Placement) {
 		c.bad("reinforcement", p.Reinforcement, NoneAndSome)
 	}
 	if c.number("bar_spacing_in", p.BarSpacingIn, 240) && rebar && p.BarSpacingIn > 0 {
-		most := min(18, 3*p.ThicknessIn)
+		const most = 24 // flatwork on the ground is laid at 12 to 24 in (common practice, no published source)
 		switch {
 		case p.BarSpacingIn < 3:
 			c.bad("bar_spacing_in", plain(p.BarSpacingIn), TightBars, Amounts{Least: 12, Most: 18})
-		case p.BarSpacingIn > most && p.ThicknessIn > 0:
+		case p.BarSpacingIn > most:
 			c.care("bar_spacing_in", plain(p.BarSpacingIn), WideBars, Amounts{Most: most})
 		}
 	}
@@ -69,12 +69,20 @@ func (c *bidCheck) joints(p Placement) {
 		c.bad("joint_spacing_ft", value, TinyPanels)
 	case err == nil && p.ThicknessIn >= 2 && p.JointSpacingFt > widest:
 		c.care("joint_spacing_ft", value, Over36, Amounts{Is: p.ThicknessIn, Most: widest})
+	case p.drawn() && p.JointSpacingFt > longest(p):
+		c.care("joint_spacing_ft", value, OverSlab, Amounts{Is: longest(p)})
 	case p.JointSpacingFt < 3:
 		c.care("joint_spacing_ft", value, SmallPanels)
 	}
 	if p.JointCut == "none" {
 		c.care("joint_cut", p.JointCut, NoJoints)
 	}
+}
+
+// longest is the longer side of what bounds a placement.
+func longest(p Placement) float64 {
+	length, width := p.sides()
+	return max(length, width)
 }
 
 // pump checks hose and aggregate.

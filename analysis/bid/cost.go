@@ -33,6 +33,7 @@ type bidState struct {
 // The items of cost, in the order of the sheet; those of the spec follow.
 const (
 	itemConcrete = iota
+	itemShort
 	itemPump
 	itemLabor
 	itemDelay
@@ -44,7 +45,7 @@ const (
 	bidItems
 )
 
-var bidItemNames = [bidItems]CostName{CostConcrete, CostPump, CostLabor, CostDelay, CostSteel, CostJoints, CostBase, CostCallbacks, CostLean}
+var bidItemNames = [bidItems]CostName{CostConcrete, CostShortLoads, CostPump, CostLabor, CostDelay, CostSteel, CostJoints, CostBase, CostCallbacks, CostLean}
 
 // costOf is what the job costs by item if it turns out so.
 func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
@@ -55,11 +56,12 @@ func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
 		}
 		// An order that was made has no error left to make.
 		came, _ := concrete.CameTo(d.costs.Money(), d.out.Order.Yd, used)
-		items[itemConcrete] += came.Cost
+		items[itemConcrete] += came.Cost - came.Charge
+		items[itemShort] += came.Charge
 	}
 	for i, s := range w.slabs {
 		if s.Method == "pump" {
-			items[itemPump] += w.prices["pump hire"].value + w.prices["pump yard"].value*at.yards[i]
+			items[itemPump] += w.pumpCost(at, i)
 		}
 		items[itemSteel] += s.material
 		items[itemBase] += w.prices["base "+s.Base].value * s.part.AreaSqft
@@ -76,9 +78,24 @@ func (w *bidWork) costOf(at bidState) (items [bidItems]float64) {
 	return items
 }
 
-// fixed is what the spec's own items cost.
+// pumpCost is that of a pumped placement: the hire and the yards; where the pump
+// goes by the hour also its hours, which wait with the crew, and at least those that
+// are charged.
+func (w *bidWork) pumpCost(at bidState, i int) float64 {
+	cost := w.prices["pump hire"].value + w.prices["pump yard"].value*at.yards[i]
+	if hour, byHour := w.prices["pump hour"]; byHour {
+		minutes := w.opt.Bid.PlaceMinPerYd*at.yards[i] + at.clogMin + at.otherMin/float64(len(w.slabs))
+		cost += hour.value * max(w.prices["pump minimum"].value, minutes/60)
+	}
+	return cost
+}
+
+// fixed is what the lines cost that do not swing, and the spec's own items.
 func (w *bidWork) fixed() float64 {
 	sum := 0.0
+	for _, l := range w.fixedLines {
+		sum += l.amount
+	}
 	for _, item := range w.spec.Items {
 		sum += item.Amount
 	}
@@ -88,13 +105,14 @@ func (w *bidWork) fixed() float64 {
 // cost draws the job, and finds what drives its cost.
 func (w *bidWork) cost() error {
 	n := w.b.Draws
+	w.lines()
 	states := make([]bidState, n)
 	err := resample.MonteCarlo(n, w.opt.Seed, func(rng *rand.Rand, lo, hi int) {
 		// Streams of their own keep one thing's draws the same where another's change.
 		waits, calls := rand.New(rand.NewPCG(rng.Uint64(), 1)), rand.New(rand.NewPCG(rng.Uint64(), 2))
-		leans := rand.New(rand.NewPCG(w.opt.Seed, uint64(lo)+3))
+		leans, beside := rand.New(rand.NewPCG(w.opt.Seed, uint64(lo)+3)), rand.New(rand.NewPCG(w.opt.Seed, uint64(lo)+4))
 		for i := lo; i < hi; i++ {
-			states[i] = w.drawState(rng, waits, calls)
+			states[i] = w.drawState(rng, waits, calls, beside)
 			if l := &w.b.Lean; l.sd > 0 {
 				states[i].lean = l.mean + l.sd*leans.NormFloat64()
 			}
@@ -119,7 +137,7 @@ func (w *bidWork) cost() error {
 	return w.spreads(states, items)
 }
 
-func (w *bidWork) drawState(rng, waits, calls *rand.Rand) bidState {
+func (w *bidWork) drawState(rng, waits, calls, beside *rand.Rand) bidState {
 	n := len(w.slabs)
 	s := bidState{yards: make([]float64, n)}
 	hours := make([]float64, n)
@@ -129,6 +147,9 @@ func (w *bidWork) drawState(rng, waits, calls *rand.Rand) bidState {
 	for i, slab := range w.slabs {
 		s.yards[i] = slab.neatYd * max(0, 1+s.yards[i])
 		s.hours += math.Exp(hours[i])
+		if sd := w.opt.Bid.HoursSD; slab.beside > 0 { // of mean 1, as far off as hours are from company to company
+			s.hours += slab.beside * math.Exp(sd*beside.NormFloat64()-sd*sd/2)
+		}
 		clog, other := w.drawDelay(waits, slab, slab.part.UsedYd.Mean)
 		s.clogMin, s.otherMin = s.clogMin+clog, s.otherMin+other
 		for range slab.calls.draw(calls, years) {
@@ -146,7 +167,7 @@ func (w *bidWork) spreads(states []bidState, items [][]float64) error {
 		s.Unit, s.Basis = unit, b
 		return s
 	}
-	bases := [bidItems]Basis{w.volumeBasis(), w.prices["pump hire"].basis, w.hoursBasis(), w.b.Delay.OtherMin.Basis, w.steelBasis(), w.prices["cut"].basis,
+	bases := [bidItems]Basis{w.volumeBasis(), w.volumeBasis(), w.prices["pump hire"].basis, w.hoursBasis(), w.b.Delay.OtherMin.Basis, w.steelBasis(), w.prices["cut"].basis,
 		w.baseBasis(), w.b.Reserve.Callbacks.Basis, basis(w.b.Lean.Bids, OfRebid, 0)}
 	c.Items = []CostItem{}
 	for k, xs := range items {
@@ -154,11 +175,16 @@ func (w *bidWork) spreads(states []bidState, items [][]float64) error {
 			c.Items = append(c.Items, CostItem{Item: bidItemNames[k], Cost: s})
 		}
 	}
+	for _, l := range w.fixedLines {
+		a := l.amount
+		c.Items = append(c.Items, CostItem{Item: l.name, Cost: Spread{a, a, a, a, a, "$", l.basis}})
+	}
 	for _, item := range w.spec.Items {
 		a := item.Amount
 		c.Items = append(c.Items, CostItem{CostName(item.Item), true, Spread{a, a, a, a, a, "$", inSpec}})
 	}
 	c.Total = spread(w.draws.total, "$", w.weakest())
+	w.loaded()
 	hours := make([]float64, len(states))
 	for i := range states {
 		hours[i] = states[i].hours
@@ -168,6 +194,18 @@ func (w *bidWork) spreads(states []bidState, items [][]float64) error {
 	slices.Sort(w.draws.total)
 	return nil
 }
+
+// loaded puts overhead and contingency on the job's cost.
+func (w *bidWork) loaded() {
+	c, over, more := &w.b.Cost, w.overhead(), w.contingency()
+	c.Overhead = number(over.value*c.Total.Mean, "$", over.basis, "share of the job's cost")
+	c.Contingency = number(more.value*c.Total.Mean, "$", more.basis, "share of the job's cost")
+	k := w.load()
+	c.Loaded = Spread{c.Total.Mean * k, c.Total.P10 * k, c.Total.P50 * k, c.Total.P80 * k, c.Total.P90 * k, "$", c.Total.Basis}
+}
+
+// load is what the job's cost is multiplied by to bear overhead and contingency.
+func (w *bidWork) load() float64 { return 1 + w.overhead().value + w.contingency().value }
 
 func (w *bidWork) steelBasis() Basis {
 	for _, s := range w.slabs {

@@ -2,11 +2,9 @@ package bid
 
 import (
 	"cmp"
-	"math"
 	"strconv"
 	"strings"
 
-	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
 
@@ -16,32 +14,6 @@ func (p Placement) name(i int) string {
 		return cmp.Or(p.Name, string(rune('A'+i)))
 	}
 	return cmp.Or(p.Name, "P"+strconv.Itoa(i+1))
-}
-
-// area is the ft² of the dimensions, or as given.
-func (p Placement) area() float64 {
-	if p.LengthFt > 0 && p.WidthFt > 0 {
-		return p.LengthFt*p.WidthFt - p.NotchLengthFt*p.NotchWidthFt
-	}
-	return p.AreaSqft
-}
-
-// drawn says whether the shape is known, and not only an area.
-func (p Placement) drawn() bool { return p.LengthFt > 0 && p.WidthFt > 0 }
-
-// sides are the length and width of the slab in ft: as given, or those that
-// make the area, a square where neither is known.
-func (p Placement) sides() (length, width float64) {
-	switch area := p.area(); {
-	case p.drawn():
-		return p.LengthFt, p.WidthFt
-	case p.WidthFt > 0:
-		return area / p.WidthFt, p.WidthFt
-	case p.LengthFt > 0:
-		return p.LengthFt, area / p.LengthFt
-	default:
-		return math.Sqrt(area), math.Sqrt(area)
-	}
 }
 
 func vocabulary(column string) *record.Vocabulary { return record.Placements.Column(column).Words }
@@ -111,8 +83,18 @@ type namedPrice struct {
 
 func (p Prices) named() []namedPrice {
 	return []namedPrice{{"concrete_per_yd", p.ConcretePerYd}, {"labor_per_hour", p.LaborPerHour}, {"pump_hire", p.PumpHire}, {"pump_per_yd", p.PumpPerYd},
-		{"mesh_per_sqft", p.MeshPerSqft}, {"rebar_per_sqft", p.RebarPerSqft}, {"fiber_per_yd", p.FiberPerYd}, {"cut_per_ft", p.CutPerFt}, {"base_per_sqft", p.BasePerSqft}}
+		{"mesh_per_sqft", p.MeshPerSqft}, {"rebar_per_sqft", p.RebarPerSqft}, {"fiber_per_yd", p.FiberPerYd}, {"cut_per_ft", p.CutPerFt}, {"base_per_sqft", p.BasePerSqft},
+		{"pump_per_hour", p.PumpPerHour}, {"pump_min_hours", p.PumpMinHours}, {"excavation_per_sqft", p.ExcavationPerSqft}, {"forms_per_ft", p.FormsPerFt}, {"haul_off", p.HaulOff},
+		{"cure_per_sqft", p.CurePerSqft}, {"seal_per_sqft", p.SealPerSqft}, {"cold_per_yd", p.ColdPerYd}, {"blankets_per_sqft", p.BlanketsPerSqft},
+		{"equipment", p.Equipment}, {"subcontract", p.Subcontract}, {"permits", p.Permits}, {"travel", p.Travel}, {"clean_up", p.CleanUp}}
 }
 
-// neat is the placement's volume as drawn, in yd³.
-func (p Placement) neat() float64 { return p.area() * p.ThicknessIn / trade.FootSquareInchesPerYd3 }
+// amount is a price by its key.
+func (p Prices) amount(key string) float64 {
+	for _, n := range p.named() {
+		if n.name == key {
+			return n.value
+		}
+	}
+	return 0
+}

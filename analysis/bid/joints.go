@@ -2,9 +2,12 @@ package bid
 
 import (
 	"math"
+	"slices"
 
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
+	"pourback/analysis/layout"
+	"pourback/analysis/shape"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
@@ -21,12 +24,13 @@ func (w *bidWork) joints() error {
 			return err
 		}
 		w.cutDepths(s, j)
-		low, high, err := trade.SpacingBand(s.ThicknessIn)
+		low, high, err := trade.SpacingBand(s.leastIn)
 		if err != nil {
 			return err
 		}
-		j.Guide = Guidance{ThicknessIn: s.ThicknessIn, FromFt: low, ToFt: high}
+		j.Guide = Guidance{ThicknessIn: s.leastIn, FromFt: low, ToFt: high}
 		j.own(cells, s.Reinforcement, w.opt.Bands)
+		s.cells = cells
 	}
 	return nil
 }
@@ -40,11 +44,11 @@ func (w *bidWork) spacing(s *bidSlab) (float64, Basis, error) {
 	var own []float64
 	for i := range w.h.Placements.Len() {
 		p := w.h.Placements.At(i)
-		if p.JointSpacingFt().OK && p.ThicknessIn().OK && math.Abs(p.ThicknessIn().V-s.ThicknessIn) < 0.5 {
+		if p.JointSpacingFt().OK && p.ThicknessIn().OK && math.Abs(p.ThicknessIn().V-s.leastIn) < 0.5 {
 			own = append(own, p.JointSpacingFt().V)
 		}
 	}
-	_, widest, err := trade.SpacingBand(s.ThicknessIn)
+	_, widest, err := trade.SpacingBand(s.leastIn)
 	if q, few := interval.Quantiles(own, 0.5); err == nil && few == nil && len(own) >= figure.LeastForRate {
 		ft := min(max(q[0], leastSpacingFt), widest)
 		b := Basis{From: FromRecords, N: len(own), Of: OfPlacements, By: ByUsualSpacing}
@@ -57,7 +61,7 @@ func (w *bidWork) spacing(s *bidSlab) (float64, Basis, error) {
 	if s.MaxAggregateIn >= 0.75 {
 		mix, by = trade.LargeAggregate, By30Times
 	}
-	guide, err := trade.JointSpacing(s.ThicknessIn, mix)
+	guide, err := trade.JointSpacing(s.leastIn, mix)
 	return guide.Ft, Basis{From: FromPractice, By: by}, err
 }
 
@@ -71,60 +75,108 @@ func (w *bidWork) layOut(s *bidSlab, j *JointPlan) error {
 	if err != nil {
 		return err
 	}
-	length, width := s.sides()
-	if s.drawn() && s.NotchLengthFt > 0 {
-		s.layout, err = trade.PanelsOfL(length, width, s.NotchLengthFt, s.NotchWidthFt, spacing)
-	} else {
-		s.layout, err = trade.Panels(length, width, spacing)
+	j.Drawn, j.Tooled = s.drawn(), s.JointCut == "tooled"
+	j.MaxFt = number(spacing, "ft", b, "spacing kept to")
+	if s.stepsOnly() {
+		j.lines(layout.Plan{})
+		j.CutFt = number(0, "ft", drawing, "steps have none")
+		return nil
 	}
-	if err != nil {
+	ask := layout.Ask{Outline: s.outline(), Holes: s.holes(), SpacingFt: spacing, Against: s.Against}
+	for _, at := range s.ExistingJoints {
+		ask.Meets = append(ask.Meets, shape.Point{X: at[0], Y: at[1]})
+	}
+	if s.layout, err = layout.Lay(ask); err != nil {
 		return err
 	}
-	l := s.layout
-	j.Drawn = s.drawn()
-	j.Outline, j.Panels, j.Cuts = planRects(l.Outline), planRects(l.Panels), planCuts(l.Cuts)
-	j.MaxFt = number(spacing, "ft", b, "spacing kept to")
+	l := &s.layout
+	j.lines(*l)
 	j.CutFt = number(l.CutFt(), "ft", drawing, "sum of the joints")
 	j.LongestFt, j.WorstRatio = l.LongestFt(), l.Ratio()
+	j.remarks(s, l)
+	return nil
+}
+
+// remarks are what is to be said about a layout.
+func (j *JointPlan) remarks(s *bidSlab, l *layout.Plan) {
+	length, width := s.sides()
 	if !j.Drawn {
 		j.note(JointNote{Kind: JointAssumed, LengthFt: length, WidthFt: width})
 	}
-	if j.WorstRatio > trade.AspectLimitLoose+1e-9 {
+	if n := l.Beyond(trade.AspectLimitLoose); min(length, width) < trade.NarrowFt {
 		j.note(JointNote{Kind: JointStrip})
+	} else if n > 0 {
+		j.note(JointNote{Kind: JointBeyond, N: n, Ratio: j.WorstRatio})
 	} else if j.WorstRatio > trade.AspectLimit+1e-9 {
 		j.note(JointNote{Kind: JointLong, Ratio: j.WorstRatio})
 	}
-	switch {
-	case l.Through:
-		j.note(JointNote{Kind: JointThrough})
-	case len(l.Outline) > 1:
-		j.note(JointNote{Kind: JointEnding})
+	if len(l.Cuts) > 0 {
+		first := JointNote{Kind: JointFirst, LengthFt: l.Cuts[0].Length()}
+		if l.Cuts[0].Corner {
+			first.Kind = JointFirstCorner
+		}
+		j.note(first)
 	}
-	return nil
+	if slices.ContainsFunc(l.Cuts, func(c layout.Cut) bool { return c.Corner }) {
+		j.note(JointNote{Kind: JointThrough})
+	}
+	if n := len(l.Bars); n > 0 {
+		j.note(JointNote{Kind: JointBars, N: n})
+	}
+	if len(l.Isolation) > 0 {
+		j.note(JointNote{Kind: JointIsolated})
+	}
+	if n := len(l.Missed); n > 0 {
+		j.note(JointNote{Kind: JointMissed, N: n})
+	}
 }
 
 func (j *JointPlan) note(n JointNote) { j.Notes = append(j.Notes, n) }
 
-func planRects(rs []trade.Rect) []PlanRect {
-	out := make([]PlanRect, len(rs))
-	for i, r := range rs {
-		out[i] = PlanRect(r)
+// lines puts a layout's places into the plan.
+func (j *JointPlan) lines(l layout.Plan) {
+	points := func(ring []shape.Point) []PlanPoint {
+		out := make([]PlanPoint, len(ring))
+		for i, p := range ring {
+			out[i] = PlanPoint(p)
+		}
+		return out
 	}
-	return out
-}
-
-func planCuts(cs []trade.Cut) []PlanCut {
-	out := make([]PlanCut, len(cs))
-	for i, c := range cs {
-		out[i] = PlanCut(c)
+	cuts := func(cs []layout.Cut) []PlanCut {
+		out := make([]PlanCut, len(cs))
+		for i, c := range cs {
+			out[i] = PlanCut{c.X1, c.Y1, c.X2, c.Y2}
+		}
+		return out
 	}
-	return out
+	j.Shape, j.Holes, j.Outline = points(l.Shape), make([][]PlanPoint, len(l.Holes)), []PlanRect{}
+	for i, h := range l.Holes {
+		j.Holes[i] = points(h)
+	}
+	for _, r := range shape.Rectangles(l.Shape) {
+		j.Outline = append(j.Outline, PlanRect(r))
+	}
+	if len(j.Outline) == 0 && len(l.Shape) > 0 {
+		var bounds PlanRect
+		for _, p := range l.Shape {
+			bounds.W, bounds.H = max(bounds.W, p.X), max(bounds.H, p.Y)
+		}
+		j.Outline = append(j.Outline, bounds)
+	}
+	j.Panels = make([]PlanRect, len(l.Panels))
+	for i, p := range l.Panels {
+		j.Panels[i] = PlanRect{p.X, p.Y, p.W, p.H}
+	}
+	j.Cuts, j.Isolation, j.Bars = cuts(l.Cuts), cuts(l.Isolation), make([]PlanCut, len(l.Bars))
+	for i, b := range l.Bars {
+		j.Bars[i] = PlanCut(b)
+	}
 }
 
 // cutDepths fills how deep to cut and when.
 func (w *bidWork) cutDepths(s *bidSlab, j *JointPlan) {
 	depth := func(saw trade.Saw, by Manner) Number {
-		low, high, err := trade.CutDepth(s.ThicknessIn, saw)
+		low, high, err := trade.CutDepth(s.leastIn, saw)
 		if err != nil {
 			return Number{figure.Unknown(figure.ReasonOf(err)), "in", drawing}
 		}
@@ -157,17 +209,23 @@ func (w *bidWork) sawing(cut string) Sawing {
 
 // own is the company's record at that spacing and reinforcement.
 func (j *JointPlan) own(cells []cracks.Cell, steel string, bands []float64) {
-	j.Own = Number{figure.Unknown(NoSuchSlab{}), "chance", basis(0, OfSlabs, 0)}
-	at := cracks.Band(record.Some(j.LongestFt), bands)
+	j.Own, j.Slabs = riskOf(cells, steel, j.LongestFt, bands)
+}
+
+// riskOf is the company's crack risk within the warranty with a reinforcement at a
+// spacing, and the slabs that it stands on, nil where there are none.
+func riskOf(cells []cracks.Cell, steel string, spacingFt float64, bands []float64) (Number, *OwnSlabs) {
+	at := cracks.Band(record.Some(spacingFt), bands)
 	for _, c := range cells {
 		if c.Reinforcement != steel || !c.From.OK || c.From.V != bands[at] {
 			continue
 		}
-		few := c.Placements < figure.LeastForRate
-		j.Own.Basis = basis(c.Placements, OfSlabs, 0)
-		if j.Own.Figure = c.RiskWarranty; few {
-			j.Own.Figure = figure.Unknown(TooFewSlabs{N: c.Placements, Least: figure.LeastForRate})
+		few, risk := c.Placements < figure.LeastForRate, c.RiskWarranty
+		if few {
+			risk = figure.Unknown(TooFewSlabs{N: c.Placements, Least: figure.LeastForRate})
 		}
-		j.Slabs = &OwnSlabs{N: c.Placements, Reinforcement: steel, FromFt: c.From.V, ToFt: c.To.V, Years: c.PlacementYears, Callbacks: c.Callbacks, TooFew: few}
+		return Number{risk, "chance", basis(c.Placements, OfSlabs, 0)},
+			&OwnSlabs{N: c.Placements, Reinforcement: steel, FromFt: c.From.V, ToFt: c.To.V, Years: c.PlacementYears, Callbacks: c.Callbacks, TooFew: few}
 	}
+	return Number{figure.Unknown(NoSuchSlab{}), "chance", basis(0, OfSlabs, 0)}, nil
 }

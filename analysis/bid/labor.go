@@ -1,9 +1,13 @@
 package bid
 
 import (
+	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/pool"
 	"pourback/analysis/work"
@@ -20,7 +24,11 @@ func (w *bidWork) labor() error {
 	for i, s := range w.slabs {
 		s.hours = work.HoursJob{Use: s.Use, AreaSqft: s.part.AreaSqft, ThicknessIn: s.ThicknessIn, Pumped: s.Method == "pump", Reinforcement: s.Reinforcement, AirTempF: air, Crew: w.spec.Crew}
 		rows[i] = pool.Row{X: w.hours.Row(s.hours, w.hours.Practice(w.spec.Crew)+1), Group: group}
-		s.part.Hours = Number{w.hours.ExpectedHours(s.hours, w.opt.Level), "person-hours", w.hoursBasis()}
+		expected := w.hours.ExpectedHours(s.hours, w.opt.Level)
+		s.beside = w.besideFlat(s)
+		off := math.Exp(w.opt.Bid.HoursSD * distuv.UnitNormal.Quantile((1+w.opt.Level)/2))
+		expected.Value, expected.Low, expected.High = expected.Value+s.beside, expected.Low+s.beside/off, expected.High+s.beside*off
+		s.part.Hours = Number{expected, "person-hours", w.hoursBasis()}
 		mean += s.part.Hours.Figure.Value
 	}
 	joint, err := w.hours.Post.Together(rows)
@@ -38,6 +46,37 @@ func (w *bidWork) labor() error {
 		w.note(Note{Kind: NoteUnknownCrew, Name: w.spec.Crew})
 	}
 	return nil
+}
+
+// besideFlat are the expected person-hours that steps and a curb take on top of what their
+// area of flatwork would: by the foot of riser and of curb, where fewer than five
+// placements of that use are on record; else the record of the use has them.
+func (w *bidWork) besideFlat(s *bidSlab) float64 {
+	set, usual := w.opt.Bid, setting.DefaultBidPractice()
+	hours := 0.0
+	for _, beside := range []struct {
+		use   string
+		ft    float64
+		name  SettingName
+		rate  float64
+		usual float64
+	}{{"steps", float64(s.Steps.Risers) * s.Steps.WidthFt, SetStepHours, set.StepHours, usual.StepHours}, {"curb", s.Curb.LengthFt, SetCurbHours, set.CurbHours, usual.CurbHours}} {
+		if beside.ft > 0 && (s.Use != beside.use || w.timed(beside.use) < figure.LeastForRate) {
+			hours += beside.ft * w.setting(beside.name, "person-hours/ft", sourced{beside.rate, asSet(beside.rate, beside.usual)}).value
+		}
+	}
+	return hours
+}
+
+// timed counts the placements of a use that have their hours.
+func (w *bidWork) timed(use string) int {
+	n := 0
+	for i := range w.h.Placements.Len() {
+		if p := w.h.Placements.At(i); p.Use() == use && work.Timed(p) {
+			n++
+		}
+	}
+	return n
 }
 
 func (w *bidWork) hoursBasis() Basis {

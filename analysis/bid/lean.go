@@ -85,7 +85,7 @@ func bidAnew(bids []rebid, opt setting.Options, known func(record.Date) (*record
 		for i := range days[k] {
 			spec := days[k][i].kept.Bid.Spec
 			spec.Draws = leanDraws
-			if b, err := Make(then, spec, opt); err == nil {
+			if b, err := makeBid(then, spec, opt, Lean{Share: figure.Unknown(TooFewRebid{Least: figure.LeastForRate})}, true); err == nil {
 				days[k][i].cost = b.Cost.Total
 			}
 		}

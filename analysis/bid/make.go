@@ -8,8 +8,9 @@ import (
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
+	"pourback/analysis/layout"
 	"pourback/analysis/setting"
-	"pourback/analysis/trade"
+	"pourback/analysis/steel"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
@@ -24,6 +25,10 @@ func Make(h *record.History, spec Spec, opt setting.Options) (*Bid, error) {
 
 // MakeLeaning is the same, its cost leaning by how past bids turned out.
 func MakeLeaning(h *record.History, spec Spec, opt setting.Options, lean Lean) (*Bid, error) {
+	return makeBid(h, spec, opt, lean, false)
+}
+
+func makeBid(h *record.History, spec Spec, opt setting.Options, lean Lean, light bool) (*Bid, error) {
 	problems := Check(spec)
 	if fatal := problems.Fatal(); len(fatal) > 0 {
 		return nil, fatal
@@ -33,6 +38,7 @@ func MakeLeaning(h *record.History, spec Spec, opt setting.Options, lean Lean) (
 		return nil, err
 	}
 	b := w.b
+	w.light = light
 	b.Cautions, b.Lean = append([]Problem{}, problems...), lean
 	for _, part := range []func() error{w.volumes, w.labor, w.delays, w.reserve, w.joints, w.steel, w.cost} {
 		if err := part(); err != nil {
@@ -73,7 +79,11 @@ type bidWork struct {
 	callback callbackCost
 	draws    bidDraws
 	unsure   []driver                      // what is not known, with its quantiles
-	like     map[string]map[string]float64 // shares of uses on record, by use that is not
+
+	fixedLines []fixedLine
+	compared   steel.MeshVsRebar
+	light      bool                          // only what the cost needs
+	like       map[string]map[string]float64 // shares of uses on record, by use that is not
 }
 
 // bidSlab is one placement with the laws of what it will take.
@@ -81,12 +91,15 @@ type bidSlab struct {
 	Placement
 	part     *Part
 	neatYd   float64
+	leastIn  float64 // thickness where it is thinnest; ThicknessIn is the mean
 	overage  concrete.Job
 	hours    work.HoursJob
+	beside   float64 // expected hours of steps and curb, on top of those of flatwork
 	clogs    rateLaw // a 100 yd
 	calls    rateLaw // a year
-	layout   trade.Layout
-	material float64 // of the chosen reinforcement
+	layout   layout.Plan
+	cells    []cracks.Cell // the company's slabs by spacing and reinforcement
+	material float64       // of the chosen reinforcement
 }
 
 // sourced is a number with what it stands on.
@@ -110,9 +123,16 @@ func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, err
 	w.b.Placements = make([]Part, len(spec.Placements))
 	for i, p := range spec.Placements {
 		p = p.filled(i)
-		w.b.Placements[i] = Part{Name: p.Name, Use: p.Use, Day: p.Day, Method: p.Method, AreaSqft: p.area(), ThicknessIn: p.ThicknessIn}
-		w.slabs = append(w.slabs, &bidSlab{Placement: p, part: &w.b.Placements[i], neatYd: p.neat(),
-			overage: concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: p.neat()}})
+		whole, wrong := p.workOut()
+		if wrong != nil {
+			return nil, wrong
+		}
+		if p.shaped() {
+			p.ThicknessIn = meanIn(whole)
+		}
+		w.b.Placements[i] = Part{Name: p.Name, Use: p.Use, Day: p.Day, Method: p.Method, AreaSqft: whole.AreaFt2, ThicknessIn: p.ThicknessIn, Pieces: piecesOf(whole)}
+		w.slabs = append(w.slabs, &bidSlab{Placement: p, part: &w.b.Placements[i], neatYd: whole.Yd3(), leastIn: cmp.Or(spec.Placements[i].leastIn(), p.ThicknessIn),
+			overage: concrete.Job{Use: p.Use, Method: p.Method, Base: p.Base, NeatYd: whole.Yd3()}})
 	}
 	w.b.Weather = w.weather()
 	w.priceList()
@@ -134,6 +154,9 @@ func recordsUsed(h *record.History) RecordsUsed {
 		}
 		if work.Counted(p) {
 			n.Pumped++
+		}
+		if p.Pumped() {
+			n.AllPumped++
 		}
 		if p.CallbackOn() != 0 {
 			n.Callbacks++
@@ -207,13 +230,10 @@ func number(value float64, unit string, b Basis, method string) Number {
 func (w *bidWork) volumes() error {
 	neat, area := 0.0, 0.0
 	for _, s := range w.slabs {
-		s.part.NeatYd = number(s.neatYd, "yd", drawing, "area × thickness / 324")
+		s.part.NeatYd = number(s.neatYd, "yd", drawing, "sum of the pieces")
 		neat, area = neat+s.neatYd, area+s.part.AreaSqft
-		if _, err := trade.NeatVolume(s.part.AreaSqft, s.ThicknessIn); err != nil {
-			return err
-		}
 	}
-	w.b.NeatYd = number(neat, "yd", drawing, "sum of area × thickness / 324")
+	w.b.NeatYd = number(neat, "yd", drawing, "sum of the pieces")
 	w.b.AreaSqft = number(area, "ft²", drawing, "sum of the areas")
 	return w.orders()
 }

@@ -5,15 +5,29 @@ type CostName string
 
 // The items of cost that a bid works out.
 const (
-	CostConcrete  CostName = "concrete"
-	CostPump      CostName = "pump"
-	CostLabor     CostName = "labor"
-	CostDelay     CostName = "delay"
-	CostSteel     CostName = "reinforcement"
-	CostJoints    CostName = "joints"
-	CostBase      CostName = "base"
-	CostCallbacks CostName = "callback reserve"
-	CostLean      CostName = "how past bids turned out"
+	CostConcrete    CostName = "concrete"
+	CostPump        CostName = "pump"
+	CostLabor       CostName = "labor"
+	CostDelay       CostName = "delay"
+	CostSteel       CostName = "reinforcement"
+	CostJoints      CostName = "joints"
+	CostBase        CostName = "base"
+	CostExcavation  CostName = "excavation"
+	CostForms       CostName = "forms"
+	CostHaulOff     CostName = "haul-off"
+	CostShortLoads  CostName = "short loads"
+	CostCure        CostName = "curing"
+	CostSeal        CostName = "sealing"
+	CostEquipment   CostName = "equipment"
+	CostSubcontract CostName = "subcontract"
+	CostPermits     CostName = "permits"
+	CostTravel      CostName = "travel"
+	CostCleanUp     CostName = "clean-up"
+	CostCold        CostName = "cold weather"
+	CostOverhead    CostName = "overhead"
+	CostContingency CostName = "contingency"
+	CostCallbacks   CostName = "callback reserve"
+	CostLean        CostName = "how past bids turned out"
 )
 
 // Unsure is a thing that is not known beforehand and moves the cost.
@@ -65,6 +79,17 @@ const (
 	SetMeshHours      SettingName = "mesh_hours"
 	SetRebarHours     SettingName = "rebar_hours"
 	SetCut            SettingName = "cut"
+	SetForms          SettingName = "forms"
+	SetStepHours      SettingName = "step_hours"
+	SetCurbHours      SettingName = "curb_hours"
+	SetCure           SettingName = "cure"
+	SetCold           SettingName = "cold_mix"
+	SetBlankets       SettingName = "blankets"
+	SetBlanketHours   SettingName = "blanket_hours"
+	SetPumpHour       SettingName = "pump_per_hour"
+	SetPumpMinimum    SettingName = "pump_min_hours"
+	SetOverhead       SettingName = "overhead"
+	SetContingency    SettingName = "contingency"
 	SetBase           SettingName = "base" // of [Setting.Of]
 	SetWarranty       SettingName = "warranty"
 	SetCallback       SettingName = "callback"
@@ -100,6 +125,7 @@ const (
 	NoteUnknownCrew    NoteKind = "unknown crew"     // no hours of Name are on record
 	NoteUnpriced       NoteKind = "unpriced"         // N jobs on record have costs of Name, Each on average
 	NoteNoBasePrice    NoteKind = "no base price"
+	NoteCold           NoteKind = "cold"     // it may be cold in month N; Each °F on record, 0 where nothing tells
 	NoteNewKind        NoteKind = "new kind" // none of Name is on record: it borrows from Like and AndLike
 )
 
@@ -159,8 +185,9 @@ type OwnSlabs struct {
 // JointNote is what is to be said about a layout.
 type JointNote struct {
 	Kind              JointKind
-	LengthFt, WidthFt float64 // of the slab that stands for an area
+	LengthFt, WidthFt float64 // of the slab that stands for an area; LengthFt of the first joint
 	Ratio             float64 // of the longest panel
+	N                 int     // panels, bars or joints
 }
 
 // JointKind is what a [JointNote] is about.
@@ -172,8 +199,14 @@ const (
 	JointStrip   JointKind = "strip"   // a narrow strip keeps the spacing alone
 	JointLong    JointKind = "long"    // a panel of Ratio, which holds for slabs with steel
 	JointThrough JointKind = "through" // joints run from the inside corner through to an edge
-	JointEnding  JointKind = "ending"  // joints end at the one from the inside corner
-	JointTooled  JointKind = "tooled"
+	JointBeyond  JointKind = "beyond"  // N panels are longer than the guide, the longest of Ratio
+	JointBars    JointKind = "bars"    // N bars lie across inside corners
+	JointMissed  JointKind = "missed"  // N existing joints are not met
+	JointFirst   JointKind = "first"   // the first to cut, of LengthFt
+
+	JointFirstCorner JointKind = "first from the corner"
+	JointIsolated    JointKind = "isolated" // the slab is held apart from what stands beside it
+	JointTooled      JointKind = "tooled"
 )
 
 // Setting is what the bid goes by under a name; its value is 0 where it is not

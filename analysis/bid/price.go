@@ -22,30 +22,33 @@ func (w *bidWork) price() Price {
 	usual := setting.DefaultBidPractice()
 	w.resolve(SetTarget, "share of the price", w.spec.TargetMargin, nil, "", set.TargetMargin, usual.TargetMargin)
 	w.resolve(SetCertainty, "chance", w.spec.Certainty, nil, "", set.Certainty, usual.Certainty)
-	p.Price = priceFor(w.draws.total, p.Target, p.Certainty)
+	k := w.load()
+	p.Price = priceFor(w.draws.total, p.Target, p.Certainty, k)
+	p.Asked = math.Ceil(p.Price/set.PriceStep-1e-9) * set.PriceStep
 	for _, c := range certainties {
-		p.ByCertainty = append(p.ByCertainty, PricePair{c, priceFor(w.draws.total, p.Target, c)})
+		p.ByCertainty = append(p.ByCertainty, PricePair{c, priceFor(w.draws.total, p.Target, c, k)})
 	}
 	above, _ := slices.BinarySearchFunc(w.draws.total, p.Price, func(x, price float64) int {
-		if x <= price {
+		if x*k <= price {
 			return -1
 		}
 		return 1
 	})
 	p.ChanceOfLoss = float64(len(w.draws.total)-above) / float64(len(w.draws.total))
 	if p.Price > 0 {
-		p.ExpectedMargin = (p.Price - w.b.Cost.Total.Mean) / p.Price
+		p.ExpectedMargin = (p.Price - w.b.Cost.Loaded.Mean) / p.Price
 	}
 	p.PerSqft = p.Price / w.b.AreaSqft.Figure.Value
 	p.TurnedBy = w.turnedBy(p)
 	return p
 }
 
-// priceFor is the price in whole cents, rounded up, from sorted costs.
-func priceFor(costs []float64, target, certainty float64) float64 {
+// priceFor is the price in whole cents, rounded up, from sorted costs that bear
+// overhead by a factor.
+func priceFor(costs []float64, target, certainty, load float64) float64 {
 	q, err := interval.Quantiles(costs, certainty)
 	if err != nil {
 		return 0
 	}
-	return math.Ceil(q[0]/(1-target)*100-1e-6) / 100
+	return math.Ceil(q[0]*load/(1-target)*100-1e-6) / 100
 }

@@ -74,14 +74,10 @@ func (w *bidWork) orderCosts() {
 // unpriced says what jobs on record also cost that this bid leaves out.
 func (w *bidWork) unpriced() {
 	for _, item := range []string{"equipment", "subcontract", "other"} {
-		sum, n := 0.0, 0
-		for j := range w.h.Jobs.Len() {
-			for _, c := range w.h.CostsOf(j) {
-				if spent := c.Actual(); c.Item == item && spent.OK {
-					sum += spent.V.Dollars()
-					n++
-				}
-			}
+		spent := spentOn(w.h, item)
+		sum, n := figure.SumOf(spent), len(spent)
+		if item != "other" && w.ofJobs(CostName(item), w.spec.Prices.amount(item)).amount > 0 {
+			continue
 		}
 		named := slices.ContainsFunc(w.spec.Items, func(i Item) bool { return i.Item == item })
 		if n >= figure.LeastForRate && !named {
@@ -95,6 +91,14 @@ func (w *bidWork) unpriced() {
 func (w *bidWork) pumpPrices() {
 	p, set, usual := w.spec.Prices, w.opt.Bid, setting.DefaultBidPractice()
 	w.prices["pump wait"] = w.resolve(SetPumpWait, "$/h", 0, nil, "", set.PumpWaitPerHour, usual.PumpWaitPerHour)
+	if p.PumpPerHour > 0 {
+		w.prices["pump hour"] = w.resolve(SetPumpHour, "$/h", p.PumpPerHour, nil, "", 0, 0)
+		w.prices["pump minimum"] = w.resolve(SetPumpMinimum, "h", p.PumpMinHours, nil, "", set.PumpMinHours, usual.PumpMinHours)
+		if p.PumpHire == 0 { // the hours are the hire
+			w.prices["pump hire"], w.prices["pump yard"] = sourced{0, inSpec}, sourced{p.PumpPerYd, inSpec}
+			return
+		}
+	}
 	hire := w.resolve(SetPumpHire, "$", p.PumpHire, pumpHires(w.h), OfPumpedJobs, set.PumpHire, usual.PumpHire)
 	w.prices["pump hire"], w.prices["pump yard"] = hire, sourced{0, hire.basis}
 	if p.PumpPerYd > 0 || hire.basis.From != FromRecords && hire.basis.From != FromSpec {

@@ -3,6 +3,8 @@ package bid
 import (
 	"fmt"
 	"strings"
+
+	"pourback/analysis/shape"
 )
 
 // Problem is something wrong or unwise in a spec: the field, its value, what is
@@ -25,6 +27,7 @@ type Amounts struct {
 	Bar                int
 	Word               string   // that is not known
 	Words              []string // that are
+	Shape              shape.Problem
 }
 
 // What is the matter with a value of a spec.
@@ -58,6 +61,10 @@ const (
 	WrongArea     What = "wrong area"
 	TooManyPanels What = "too many panels"
 	TinyArea      What = "tiny area"
+
+	OutlineAndSides What = "outline and sides" // both are given
+	ManyCorners     What = "many corners"
+	BadShape        What = "bad shape" // Shape says what
 )
 
 // What may be the matter with a slab.
@@ -79,6 +86,7 @@ const (
 	WideJoints      What = "wide joints"
 	TinyPanels      What = "tiny panels"
 	Over36          What = "over 36 thicknesses" // Is the thickness
+	OverSlab        What = "over the slab"       // Is its longer side
 	SmallPanels     What = "small panels"
 	NoJoints        What = "no joints"
 	IdlePump        What = "idle pump"

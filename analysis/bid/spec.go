@@ -13,6 +13,9 @@ type Spec struct {
 	WarrantyMonths float64     `json:"warranty_months,omitempty" mapstructure:"warranty_months"`
 	TargetMargin   float64     `json:"target_margin,omitempty" mapstructure:"target_margin"` // share of the price: 0.25
 	Certainty      float64     `json:"certainty,omitempty" mapstructure:"certainty"`         // chance to earn it: 0.8
+	Overhead       float64     `json:"overhead,omitempty" mapstructure:"overhead"`           // share of the job's cost
+	Contingency    float64     `json:"contingency,omitempty" mapstructure:"contingency"`     // the same
+	NoneNeeded     []string    `json:"none_needed,omitempty" mapstructure:"none_needed"`     // lines of cost that this job does not have
 	Draws          int         `json:"draws,omitempty" mapstructure:"draws"`                 // of the cost; 10,000 where 0
 	Prices         Prices      `json:"prices,omitzero" mapstructure:"prices"`
 	Placements     []Placement `json:"placements" mapstructure:"placements"`
@@ -21,7 +24,7 @@ type Spec struct {
 
 // Placement is one stretch of concrete of the bid. Its shape is a rectangle
 // LengthFt × WidthFt; the same less a corner NotchLengthFt × NotchWidthFt, an
-// L; or AreaSqft alone, with WidthFt where it is known.
+// L; an Outline; Steps alone; or AreaSqft alone, with WidthFt where it is known.
 type Placement struct {
 	Name           string  `json:"name,omitempty" mapstructure:"name"` // A, B … where empty
 	Use            string  `json:"use,omitempty" mapstructure:"use"`
@@ -44,6 +47,20 @@ type Placement struct {
 	BarSpacingIn   float64 `json:"bar_spacing_in,omitempty" mapstructure:"bar_spacing_in"`     // both ways
 	JointSpacingFt float64 `json:"joint_spacing_ft,omitempty" mapstructure:"joint_spacing_ft"` // the most that is wanted
 	JointCut       string  `json:"joint_cut,omitempty" mapstructure:"joint_cut"`               // tooled, saw, early-entry, none
+
+	// Shapes beside a rectangle. Corners are x and y in ft, with the radius of the
+	// side from there where that is an arc; sides are counted from 1.
+	Outline        [][]float64   `json:"outline,omitempty" mapstructure:"outline"`
+	Holes          [][][]float64 `json:"holes,omitempty" mapstructure:"holes"`
+	Depths         []float64     `json:"depths,omitempty" mapstructure:"depths"`               // in inches, one a corner
+	EdgeWidthIn    float64       `json:"edge_width_in,omitempty" mapstructure:"edge_width_in"` // of a thickened edge
+	EdgeDepthIn    float64       `json:"edge_depth_in,omitempty" mapstructure:"edge_depth_in"` // of it, the whole depth
+	EdgeTaperIn    float64       `json:"edge_taper_in,omitempty" mapstructure:"edge_taper_in"` // over which it rises to the slab; square where 0
+	EdgeSides      []int         `json:"edge_sides,omitempty" mapstructure:"edge_sides"`       // all where there are none
+	Steps          Steps         `json:"steps,omitzero" mapstructure:"steps"`
+	Curb           Curb          `json:"curb,omitzero" mapstructure:"curb"`
+	Against        []int         `json:"against,omitempty" mapstructure:"against"`                 // sides at a house or at existing concrete
+	ExistingJoints [][]float64   `json:"existing_joints,omitempty" mapstructure:"existing_joints"` // where joints of the slab beside it come in
 }
 
 // Prices are the prices of this job. Those left at 0 come from the records
@@ -58,6 +75,21 @@ type Prices struct {
 	FiberPerYd    float64 `json:"fiber_per_yd,omitempty" mapstructure:"fiber_per_yd"`
 	CutPerFt      float64 `json:"cut_per_ft,omitempty" mapstructure:"cut_per_ft"` // blade and water of a sawn joint; its labor is in the hours
 	BasePerSqft   float64 `json:"base_per_sqft,omitempty" mapstructure:"base_per_sqft"`
+
+	PumpPerHour       float64 `json:"pump_per_hour,omitempty" mapstructure:"pump_per_hour"`   // on site, stand-by and all
+	PumpMinHours      float64 `json:"pump_min_hours,omitempty" mapstructure:"pump_min_hours"` // that are charged at least
+	ExcavationPerSqft float64 `json:"excavation_per_sqft,omitempty" mapstructure:"excavation_per_sqft"`
+	FormsPerFt        float64 `json:"forms_per_ft,omitempty" mapstructure:"forms_per_ft"` // material; the labor is in the hours
+	HaulOff           float64 `json:"haul_off,omitempty" mapstructure:"haul_off"`         // for the job, as all below it
+	CurePerSqft       float64 `json:"cure_per_sqft,omitempty" mapstructure:"cure_per_sqft"`
+	SealPerSqft       float64 `json:"seal_per_sqft,omitempty" mapstructure:"seal_per_sqft"`
+	ColdPerYd         float64 `json:"cold_per_yd,omitempty" mapstructure:"cold_per_yd"` // heated water, accelerator
+	BlanketsPerSqft   float64 `json:"blankets_per_sqft,omitempty" mapstructure:"blankets_per_sqft"`
+	Equipment         float64 `json:"equipment,omitempty" mapstructure:"equipment"`
+	Subcontract       float64 `json:"subcontract,omitempty" mapstructure:"subcontract"`
+	Permits           float64 `json:"permits,omitempty" mapstructure:"permits"`
+	Travel            float64 `json:"travel,omitempty" mapstructure:"travel"`
+	CleanUp           float64 `json:"clean_up,omitempty" mapstructure:"clean_up"`
 }
 
 // Item is a cost beside those that the bid works out.

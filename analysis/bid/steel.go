@@ -6,12 +6,19 @@ import (
 	"strconv"
 	"strings"
 
+	"pourback/analysis/figure"
+	"pourback/analysis/steel"
 	"pourback/analysis/trade"
 )
 
 // steel reckons each way to reinforce each placement.
 func (w *bidWork) steel() error {
+	w.compared = steel.MeshVsRebar{}
+	if w.h.Placements.Len() >= figure.LeastForRate && !w.light {
+		w.compared = steel.Of(w.h, w.watched, w.opt).MeshVsRebar
+	}
 	for _, s := range w.slabs {
+		s.part.Settled = w.compared.Verdict
 		chosen := strings.Split(s.Reinforcement, "+")
 		none := SteelWay{Way: "none", Chosen: slices.Contains(chosen, "none")}
 		none.Material = number(0, "$", drawing, "nothing to buy")
@@ -28,12 +35,25 @@ func (w *bidWork) steel() error {
 		for i := range s.part.Steel {
 			way := &s.part.Steel[i]
 			way.Chosen = slices.Contains(chosen, way.Way)
+			way.Risk = w.riskWith(s, way.Way)
 			if way.Chosen {
 				s.material += way.Material.Figure.Value
 			}
 		}
 	}
 	return nil
+}
+
+// riskWith is the company's risk of a crack callback within a year with a way of
+// reinforcing: of mesh and rebar like for like, where the two can be compared; of
+// the others, and where they cannot, that of such slabs at such joints.
+func (w *bidWork) riskWith(s *bidSlab, way string) Number {
+	of := map[string]figure.Figure{"mesh": w.compared.AdjustedMesh, "rebar": w.compared.AdjustedRebar}[way]
+	if of.Known() {
+		return Number{of, "chance", basis(of.N, OfSlabs, 0)}
+	}
+	n, _ := riskOf(s.cells, way, s.part.Joints.LongestFt, w.opt.Bands)
+	return n
 }
 
 // placedWay fills what a way costs: material by a price and hours by a rate,
@@ -58,6 +78,10 @@ func (w *bidWork) mesh(s *bidSlab) (SteelWay, error) {
 	}
 	way := SteelWay{Way: "mesh", Quantity: float64(sheets), Unit: "sheets", WeightLb: per100 / 100 * float64(sheets) * t.SheetLengthFt * t.SheetWidthFt}
 	way.Takeoff = Takeoff{SheetWidthFt: t.SheetWidthFt, SheetLengthFt: t.SheetLengthFt, WireSpacingIn: spacing, Wire: wire, LapIn: t.SheetLapIn, Waste: t.Waste}
+	if way.Rolls, err = t.Rolls(area); err != nil {
+		return SteelWay{}, err
+	}
+	way.Chairs = trade.Chairs(area)
 	w.placedWay(&way, w.prices["mesh"], area, w.prices["mesh hours"], area)
 	return way, nil
 }
@@ -95,16 +119,14 @@ func (w *bidWork) rebar(s *bidSlab) (SteelWay, error) {
 		}
 	}
 	way := SteelWay{Way: "rebar", Unit: "ft"}
-	laps, lines := 0, 0
-	for _, r := range s.layout.Outline {
-		g, err := set.Takeoff.Grid(r.W, r.H, bar, spacing)
-		if err != nil {
-			return way, err
-		}
-		way.Quantity, way.WeightLb = way.Quantity+g.Feet, way.WeightLb+g.Lb
-		laps, lines = laps+g.Laps, lines+g.Lines
+	lines, crossings := s.layout.Lines(spacing/12, set.Takeoff.EdgeIn/12)
+	g, err := set.Takeoff.Cut(lines, bar)
+	if err != nil {
+		return way, err
 	}
-	way.Takeoff = Takeoff{Grid: Grid{bar.Number, spacing}, Lines: lines, Laps: laps, LapDiameters: set.Takeoff.LapDiameters, StockFt: set.Takeoff.StockFt, Waste: set.Takeoff.Waste}
+	way.Quantity, way.WeightLb = g.Feet, g.Lb
+	way.Sticks, way.Chairs, way.Ties = g.Sticks, trade.Chairs(s.part.AreaSqft), trade.Ties(crossings, g.Laps)
+	way.Takeoff = Takeoff{Grid: Grid{bar.Number, spacing}, Lines: g.Lines, Laps: g.Laps, LapDiameters: set.Takeoff.LapDiameters, StockFt: set.Takeoff.StockFt, Waste: set.Takeoff.Waste}
 	price := w.prices["rebar"]
 	if price.basis.From != FromSpec && (bar != usual || spacing != set.BarSpacingIn) {
 		price.value *= bar.LbPerFt / spacing / (usual.LbPerFt / set.BarSpacingIn)

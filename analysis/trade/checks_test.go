@@ -42,11 +42,6 @@ func TestVolume(t *testing.T) {
 		cip8 = "NRMCA CIP 8"
 	)
 	run(t, []check{
-		at("81 ft² at 4 in", 1, 1e-12, "the handbook's 81 ft² a yard")(NeatVolume(81, 4)),
-		at("20×40 ft at 4 in", 9.877, 5e-4, sum)(NeatVolume(20*40, 4)),
-		at("10×10 ft at 3.5 in", 1.080, 5e-4, sum)(NeatVolume(10*10, 3.5)),
-		at("30×50 ft at 6 in", 27.778, 5e-4, sum)(NeatVolume(30*50, 6)),
-		at("24×36 ft at 5 in", 13.333, 5e-4, sum)(NeatVolume(24*36, 5)),
 		at("1/8 in thick on 4 in", .03125, 1e-9, cip8)(ThickerBy(4, 1./8)),
 		{"order allowance, low", OrderAllowanceLow, nil, .04, 0, cip8 + ", reprint"},
 		{"order allowance, high", OrderAllowanceHigh, nil, .10, 0, cip8 + ", reprint"},
@@ -280,8 +275,6 @@ func TestRefusals(t *testing.T) {
 		"NaN concrete":         second(Evaporation(nan, 70, 50, 5)),
 		"infinite wind":        second(Evaporation(70, 70, 50, inf)),
 		"air under 0 °F":       second(Evaporation(70, -1, 50, 5)),
-		"area below 0":         second(NeatVolume(-1, 4)),
-		"infinite area":        second(NeatVolume(inf, 4)),
 		"more than all gone":   second(ThickerBy(4, -5)),
 		"unknown mix":          second(JointSpacing(4, 9)),
 		"no stress":            second(DragSteel(1.5, 24, 100, 0)),

@@ -1,6 +1,10 @@
 package trade
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+)
 
 // Takeoff is how steel is cut and lapped. The values are common practice, no
 // published source, where not said otherwise; they are meant to be set.
@@ -37,33 +41,77 @@ func (t Takeoff) Check() error {
 type Bars struct {
 	Lines  int // bars side by side, both ways together
 	Pieces int // of stock
+	Sticks int // of stock to buy, short pieces cut from what others leave
 	Laps   int
 	Feet   float64 // with laps and waste
 	Lb     float64
 }
 
-// Grid is the bars of one size, spacingIn apart both ways, of a rectangle. A
-// line longer than the stock is lapped.
-func (t Takeoff) Grid(lengthFt, widthFt float64, b Bar, spacingIn float64) (Bars, error) {
-	err := firstOf(t.Check(),
-		within("length", "ft", lengthFt, tiny, huge), within("width", "ft", widthFt, tiny, huge),
-		within("bar spacing", "in", spacingIn, 1, 240))
-	if err != nil {
+// Cut is the stock that lines of bars of one size take. A line longer than the
+// stock is lapped: full sticks, and a piece for the rest. Those pieces are cut from
+// as few sticks as first-fit by falling length finds.
+func (t Takeoff) Cut(linesFt []float64, b Bar) (Bars, error) {
+	if err := t.Check(); err != nil {
 		return Bars{}, err
 	}
 	var out Bars
-	for _, way := range [][2]float64{{lengthFt, widthFt}, {widthFt, lengthFt}} {
-		long, across := max(0, way[0]-2*t.EdgeIn/12), max(0, way[1]-2*t.EdgeIn/12)
-		lines := int(math.Floor(12*across/spacingIn+1e-9)) + 1
+	var rests []float64
+	for _, long := range linesFt {
+		if err := within("line of bars", "ft", long, 0, huge); err != nil {
+			return Bars{}, err
+		}
 		pieces, laps, feet := t.line(long, b)
-		out.Lines += lines
-		out.Pieces += lines * pieces
-		out.Laps += lines * laps
-		out.Feet += float64(lines) * feet
+		out.Lines++
+		out.Pieces += pieces
+		out.Laps += laps
+		out.Feet += feet
+		out.Sticks += pieces - 1
+		rests = append(rests, feet-float64(pieces-1)*t.StockFt)
 	}
+	out.Sticks += fitted(rests, t.StockFt)
 	out.Feet *= 1 + t.Waste
 	out.Lb = out.Feet * b.LbPerFt
 	return out, nil
+}
+
+// fitted is how many sticks pieces are cut from, each from the first that still
+// has room, the longest first.
+func fitted(pieces []float64, stock float64) int {
+	slices.SortFunc(pieces, func(a, b float64) int { return cmp.Compare(b, a) })
+	var left []float64
+	for _, p := range pieces {
+		i := slices.IndexFunc(left, func(room float64) bool { return room >= p-1e-9 })
+		if i < 0 {
+			left = append(left, stock)
+			i = len(left) - 1
+		}
+		left[i] -= p
+	}
+	return len(left)
+}
+
+// Supports and ties of a mat of bars or sheets (common practice, no published
+// source): a chair each ChairFt both ways, a tie at every TieEvery-th crossing and
+// two at each lap.
+const (
+	ChairFt  = 4.0
+	TieEvery = 2
+)
+
+// Chairs hold up the steel of areaFt2.
+func Chairs(areaFt2 float64) int { return int(math.Ceil(areaFt2/(ChairFt*ChairFt) - 1e-9)) }
+
+// Ties bind bars that cross and lap so often.
+func Ties(crossings, laps int) int { return (crossings+TieEvery-1)/TieEvery + 2*laps }
+
+// RollFt is the length of a roll of mesh, as wide as a sheet (common practice, no
+// published source).
+const RollFt = 150.0
+
+// Rolls are the rolls of mesh that areaFt2 takes, lapped as sheets are.
+func (t Takeoff) Rolls(areaFt2 float64) (int, error) {
+	t.SheetLengthFt = RollFt
+	return t.Sheets(areaFt2)
 }
 
 // line is one line of bars: its pieces, its laps and its feet with them.

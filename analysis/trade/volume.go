@@ -21,18 +21,6 @@ func checkThickness(in float64) error {
 	return firstOf(positive("thickness", "in", in), within("thickness", "in", in, 0, thickestSlabIn))
 }
 
-// NeatVolume is the volume in yd³ of a slab of areaFt2 ft², thicknessIn inches
-// thick, exactly as drawn: area × thickness / 324.
-func NeatVolume(areaFt2, thicknessIn float64) (float64, error) {
-	err := firstOf(
-		within("area", "ft²", areaFt2, 0, huge),
-		within("thickness", "in", thicknessIn, 0, thickestSlabIn))
-	if err != nil {
-		return 0, err
-	}
-	return areaFt2 * thicknessIn / FootSquareInchesPerYd3, nil
-}
-
 // ThickerBy is the overage caused by a slab that lies extraIn inches thicker
 // than the drawn thicknessIn (NRMCA CIP 8: 1/8 in on 4 in is over 3 %).
 func ThickerBy(thicknessIn, extraIn float64) (float64, error) {

@@ -52,6 +52,15 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"base", "base", "native, compacted, crushed base, existing slab"},
 	{"reinforcement", "reinforcement", "none, mesh, rebar, fiber"},
 	{"spacing", "joint_spacing_ft", "the widest joint spacing wanted, in ft"},
+	{"bar", "bar", "#3, #4 …, or a mesh: 6x6-W2.9"},
+	{"bar-spacing", "bar_spacing_in", "between bars, both ways"},
+	{"outline", "outline", "corners such as \"0, 0; 40, 0; 40, 24\", or a shape: \"circle 30\", \"L 20 x 16 less 8 x 6\""},
+	{"hole", "holes", "what is left out, such as \"circle 4 at 15, 15\"; several apart by |"},
+	{"depths", "depths", "one a corner, for slopes: 4, 4, 10, 10"},
+	{"edge-width", "edge_width_in", "of a thickened edge"},
+	{"edge-depth", "edge_depth_in", "of it, the whole depth"},
+	{"edge-sides", "edge_sides", "numbers of the sides that it is on; all where not given"},
+	{"against", "against", "numbers of the sides at a house or existing concrete: isolation joints"},
 }
 
 const bidExample = `  pourback bid lot-14.yaml --out bid.html --pour-day crew.html
@@ -68,7 +77,20 @@ const bidExample = `  pourback bid lot-14.yaml --out bid.html --pour-day crew.ht
   thickness: 4 1/2 in
   method: chute
   reinforcement: rebar
-  joint spacing: 10 ft`
+  joint spacing: 10 ft
+
+  # shapes.yaml: three pieces, one of them with an outline of its own
+  month: July
+  thickness: 4 in
+  placements:
+    - {use: driveway, length: 40, width: 24, thickness: 5 in, method: pump, reinforcement: rebar, bar: "#4", bar spacing: 18 in}
+    - {use: patio, outline: L 20 x 16 less 8 x 6, against: [6]}
+    - {name: court, use: patio, outline: circle 30, holes: [circle 4]}
+    - {name: shed, use: shed slab, outline: rectangle 20 x 20, depths: [4, 4, 10, 10], edge width: 12 in, edge depth: 12 in}
+    - {use: steps, steps: {risers: 4, rise: 7 in, tread: 12 in, width: 4 ft, solid: yes}}
+    - name: walk                        # a quarter of a ring, 4 ft wide: arcs of 12 and 8 ft
+      use: walkway
+      outline: [[0, 12, 12], [12, 0], [12, 4, -8], [4, 12]]`
 
 func newBid(a *app) *cobra.Command {
 	b := bidCommand{app: a, words: map[string]*string{}}

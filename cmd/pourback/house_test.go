@@ -21,6 +21,8 @@ var rooms = []struct {
 }{
 	{"migrations", ""},
 	{"analysis/trade", ""}, // published formulas, which know nothing of ours
+	{"analysis/shape", ""}, // geometry, which knows nothing of concrete's price
+	{"analysis/layout", "analysis/shape analysis/trade"},
 	{"ingest/record", ""},
 	{"ingest/outfile", ""},
 	{"ingest/sheet", "ingest/record"},
@@ -48,18 +50,18 @@ var rooms = []struct {
 	{"analysis/steel", base + " analysis/cracks"},
 	{"analysis/money", base + " analysis/cracks analysis/work"},
 	{"analysis/visits", base + " analysis/cracks analysis/work analysis/money"},
-	{"analysis/bid", base + " analysis/concrete analysis/cracks analysis/work analysis/steel"},
+	{"analysis/bid", base + " analysis/shape analysis/layout analysis/concrete analysis/cracks analysis/work analysis/steel"},
 	{"analysis/backtest", base + " analysis/concrete analysis/cracks analysis/work analysis/money"},
 	{"analysis/findings", base + " analysis/backtest analysis/concrete analysis/cracks analysis/work analysis/steel analysis/money"},
 	{"analysis", base + " analysis/backtest " + topics},
 	{"analysis/internal/reftest", ""},
 	{"analysis/internal/trial", "ingest/record ingest/invented"},
 
-	{"report/say", "ingest/record analysis/trade " + answers},
+	{"report/say", "ingest/record analysis/trade analysis/shape " + answers},
 	{"report/chart", "ingest/record report/say " + answers},
-	{"report/page", "ingest/record analysis/trade report/say report/chart " + answers},
+	{"report/page", "ingest/record analysis/trade analysis/shape report/say report/chart " + answers},
 	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
-	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/setting analysis/figure analysis/bid"},
+	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid"},
 
 	{"cmd/pourback", "ingest/… analysis/… report/… migrations"},
 }

@@ -18,6 +18,9 @@ var (
 		{Name: "warranty_months", Kind: record.KindCount, Unit: record.Month, Hard: upTo(600), Synonyms: []string{"warranty"}, Doc: "months of warranty from the pour"},
 		{Name: "target_margin", Kind: record.KindNumber, Unit: record.Percent, Hard: upTo(99), Synonyms: []string{"margin", "target margin pct"}, Doc: "share of the price to earn: 25 %"},
 		{Name: "certainty", Kind: record.KindNumber, Unit: record.Percent, Hard: upTo(100), Synonyms: []string{"certainty pct"}, Doc: "chance to earn it: 80 %"},
+		{Name: "overhead", Kind: record.KindNumber, Unit: record.Percent, Hard: upTo(300), Doc: "share of the job's cost: office, trucks, insurance"},
+		{Name: "contingency", Kind: record.KindNumber, Unit: record.Percent, Hard: upTo(100), Doc: "share of the job's cost for what nobody foresees"},
+		{Name: "none_needed", Doc: "lines of cost that this job does not have: excavation, permits …"},
 		{Name: "draws", Kind: record.KindCount, Hard: upTo(1_000_000), Doc: "how often the job's cost is drawn by chance"},
 	}}
 	priceKeys = &record.Table{Name: "prices", Columns: []record.Column{
@@ -30,6 +33,17 @@ var (
 		price("fiber_per_yd", "fiber in a yard of concrete", "fiber", "fibre"),
 		price("cut_per_ft", "blade and water for a foot of sawn joint", "cut", "sawing per ft"),
 		price("base_per_sqft", "the base", "base price"),
+		price("pump_per_hour", "an hour of the pump on site, stand-by and all"),
+		{Name: "pump_min_hours", Kind: record.KindNumber, Unit: record.Hour, Hard: upTo(24), Doc: "hours of the pump that are charged at least"},
+		price("excavation_per_sqft", "digging", "excavation"),
+		price("forms_per_ft", "lumber, stakes and oil for a foot of form", "forms"),
+		price("haul_off", "hauling off, for the job"),
+		price("cure_per_sqft", "curing compound", "cure", "curing"),
+		price("seal_per_sqft", "sealer", "seal", "sealing"),
+		price("cold_per_yd", "heated water and accelerator in a yard"),
+		price("blankets_per_sqft", "blankets", "blankets"),
+		price("equipment", "equipment, for the job"), price("subcontract", "subcontracts, for the job"), price("permits", "permits and inspections", "permit"),
+		price("travel", "travel, for the job"), price("clean_up", "clean-up, for the job", "cleanup"),
 	}}
 	placementKeys = &record.Table{Name: "placement", Columns: []record.Column{
 		{Name: "name", Synonyms: []string{"placement"}, MaxChars: 40, Doc: "what the placement is called; A, B … where nothing is written"},
@@ -49,6 +63,15 @@ var (
 		{Name: "joint_spacing_ft", Kind: record.KindNumber, Unit: record.Foot, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(500.0), Above: true},
 			Synonyms: []string{"joint spacing", "spacing", "joints"}, Doc: "the widest that is wanted"},
 		ofPlacements("joint_cut"),
+		{Name: "outline", Doc: "corners, or a shape by name: circle 30, L 20 x 16 less 8 x 6 …"},
+		{Name: "holes", Synonyms: []string{"hole"}, Doc: "outlines of what is left out: circle 4 at 15, 15"},
+		{Name: "depths", Doc: "one a corner of the outline, for slopes"},
+		inches("edge_width_in", "of a thickened edge", false), inches("edge_depth_in", "of it, the whole depth", false), inches("edge_taper_in", "over which it rises to the slab", false),
+		{Name: "edge_sides", Doc: "all, or the numbers of the outline's sides"},
+		{Name: "steps", Doc: "risers, rise, tread, width, solid"},
+		{Name: "curb", Doc: "length, width, height"},
+		{Name: "against", Doc: "numbers of the sides at a house or at existing concrete: an isolation joint"},
+		{Name: "existing_joints", Doc: "places on the outline where joints of the slab beside it come in"},
 	}}
 )
 

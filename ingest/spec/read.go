@@ -86,6 +86,7 @@ func (r *reader) done(words []Word) (*Spec, []record.Problem) {
 	}
 	for _, p := range r.parts {
 		r.require(p)
+		p.group.place()
 		r.spec.Placements = append(r.spec.Placements, p.group)
 	}
 	for _, p := range r.problems {
@@ -225,7 +226,16 @@ func (r *reader) unknown(p pair, readers []keyReader, groups ...string) {
 // pair reads the value of a key that the reader knows, and returns the key's
 // own name.
 func (r *reader) pair(k keyReader, into group, p pair) string {
-	n := p.value
+	n, name := p.value, k.own(p.key)
+	if t := groupKeys[name]; t != nil && k.table == placementKeys {
+		r.group(t, into, name, p)
+		return name
+	}
+	if slices.Contains(shapeKeys, name) {
+		if text, ok := inOneLine(n, betweens(name)...); ok {
+			return r.value(k, into, p.key, text, p.line, p.key)
+		}
+	}
 	switch {
 	case n.Kind != yaml.ScalarNode:
 		r.fail(codeShape, p.line, p.key, "", "not one value", "write one behind the colon")
@@ -242,6 +252,10 @@ var barNumber = regexp.MustCompile(`^#\d`)
 
 // value reads a value, and returns its key's own name.
 func (r *reader) value(k keyReader, into group, key, text, where, as string) string {
+	if own := k.own(key); slices.Contains(shapeKeys, own) {
+		r.shapeValue(into, own, text, where, as)
+		return own
+	}
 	name, said := k.read(into, key, text)
 	for _, p := range said {
 		p.File, p.Record, p.Column = r.file, where, as
@@ -258,13 +272,37 @@ func (r *reader) value(k keyReader, into group, key, text, where, as string) str
 	return name
 }
 
+// group reads keys of their own that make one value.
+func (r *reader) group(t *record.Table, into group, name string, p pair) {
+	inner := group{}
+	before := len(r.problems)
+	r.inner(p, newKeyReader(t, r.opt), inner)
+	if len(r.problems) > before {
+		return
+	}
+	for _, c := range t.Columns {
+		if c.Required && inner[c.Name] == nil {
+			r.fail(missing, p.line, name+": "+c.Name, "", missing, needed(&c))
+		}
+	}
+	if v, said := inner["solid"]; said {
+		inner["solid"] = v == "yes"
+	}
+	into[name] = inner
+}
+
 // require says what a placement cannot be bid on without, where nothing has
 // been said about it yet.
 func (r *reader) require(p part) {
+	steps, _ := p.group["steps"].(group)
 	for _, c := range placementKeys.Columns {
-		if c.Required && p.group[c.Name] == nil && !p.tried[c.Name] {
+		thick := c.Name == "thickness_in" && (p.tried["depths"] || steps["solid"] == true && p.group["outline"] == nil)
+		if c.Required && p.group[c.Name] == nil && !p.tried[c.Name] && !thick {
 			r.fail(missing, p.where, c.Name, "", missing, needed(&c))
 		}
+	}
+	if p.tried["outline"] || p.tried["steps"] {
+		return
 	}
 	sides := p.group["length_ft"] != nil && p.group["width_ft"] != nil
 	if p.group["area_sqft"] == nil && !sides && !p.tried["area_sqft"] && !(p.tried["length_ft"] && p.tried["width_ft"]) {

@@ -38,6 +38,13 @@ func bidWords(v *say.Voice) *json.Marshalers {
 				Detail string `json:"detail"`
 			}{s, w.Takeoff(s)}
 		}),
+		spokenAs(func(p bid.Piece) any {
+			return struct {
+				bid.Piece
+				What string `json:"what"`
+				How  string `json:"how"`
+			}{p, w.PieceName(p), w.PieceHow(p)}
+		}),
 		spokenAs(func(o bid.Weather) any {
 			return struct {
 				bid.Weather

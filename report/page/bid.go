@@ -21,12 +21,19 @@ func BidPage(b *bid.Bid, opt Options) Page {
 	for i := range b.Days {
 		p.Exhibits = append(p.Exhibits, a.order(&b.Days[i]))
 	}
+	for i := range b.Placements {
+		if len(b.Placements[i].Pieces) > 0 {
+			p.Exhibits = append(p.Exhibits, a.volume(&b.Placements[i]))
+		}
+	}
 	p.Exhibits = append(p.Exhibits, a.hours(), a.waiting())
 	for i := range b.Placements {
-		p.Exhibits = append(p.Exhibits, a.joints(&b.Placements[i]))
+		if len(b.Placements[i].Joints.Panels) > 0 { // steps have none
+			p.Exhibits = append(p.Exhibits, a.joints(&b.Placements[i]))
+		}
 	}
 	for i := range b.Placements {
-		if len(b.Placements[i].Steel) > 0 {
+		if len(b.Placements[i].Steel) > 0 && len(b.Placements[i].Joints.Panels) > 0 {
 			p.Exhibits = append(p.Exhibits, a.steel(&b.Placements[i]))
 		}
 	}

@@ -11,6 +11,17 @@ import (
 func (a *bidAuthor) cost() Exhibit {
 	c, w := a.b.Cost, a.w.Cost(a.b.Draws)
 	items := append([]bid.CostItem{{Item: bid.CostName(w.All), Named: true, Cost: c.Total}}, c.Items...)
+	for _, more := range []struct {
+		name bid.CostName
+		of   bid.Number
+	}{{bid.CostOverhead, c.Overhead}, {bid.CostContingency, c.Contingency}} {
+		if v := more.of.Figure.Value; v > 0 {
+			items = append(items, bid.CostItem{Item: more.name, Cost: bid.Spread{Mean: v, P10: v, P50: v, P80: v, P90: v, Basis: more.of.Basis}})
+		}
+	}
+	if c.Loaded.Mean > c.Total.Mean {
+		items = append(items, bid.CostItem{Item: bid.CostName(w.Loaded), Named: true, Cost: c.Loaded})
+	}
 	money := func(head string, of func(bid.Spread) float64) ColumnOf[bid.CostItem] {
 		return ColumnOf[bid.CostItem]{Head: head, Number: true, Cell: func(i bid.CostItem) say.Cell {
 			return a.MoneyFigure(figure.Figure{Value: of(i.Cost)}, 0)
@@ -22,7 +33,7 @@ func (a *bidAuthor) cost() Exhibit {
 		money("P10", func(s bid.Spread) float64 { return s.P10 }), money("P50", func(s bid.Spread) float64 { return s.P50 }),
 		money("P80", func(s bid.Spread) float64 { return s.P80 }), money("P90", func(s bid.Spread) float64 { return s.P90 }),
 		from(a.w, func(i bid.CostItem) bid.Basis { return i.Cost.Basis }))
-	table.Below = []string{w.Below}
+	table.Below = append(a.w.Covers(&c), w.Below)
 	if leans := a.w.Leans(a.b.Lean); leans != "" {
 		table.Below = append(table.Below, leans)
 	}
@@ -73,6 +84,7 @@ func (a *bidAuthor) price() Exhibit {
 	p, w := a.b.Price, a.w.Price()
 	text := func(what, figure string, b bid.Basis) fact { return fact{what, say.Cell{Text: figure}, b} }
 	lines := []fact{
+		text(w.Asked, a.Amount(p.Asked, 0), p.Basis),
 		text(w.Price, a.Amount(p.Price, 2), p.Basis),
 		text(w.Target, a.w.Share(p.Target), a.b.Setting(bid.SetTarget).Basis),
 		text(w.Certainty, a.TimesIn100(p.Certainty), a.b.Setting(bid.SetCertainty).Basis),
@@ -84,8 +96,9 @@ func (a *bidAuthor) price() Exhibit {
 		lines = append(lines, text(a.w.PriceAt(pair.Certainty), a.Amount(pair.Price, 2), p.Basis))
 	}
 	x := Exhibit{Title: w.Title, Table: a.facts(w.Caption, lines)}
+	x.Table.Below = []string{a.w.MarginOn(&a.b.Cost)}
 	if len(a.b.Winning.Prices) == 0 {
-		x.Table.Below = a.w.WinningNotes(&a.b.Winning)
+		x.Table.Below = append(x.Table.Below, a.w.WinningNotes(&a.b.Winning)...)
 	}
 	return x
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -11,31 +12,32 @@ import (
 	"pourback/report/say"
 )
 
-// TestPlanIsDrawnToScale: each panel has the sides on paper that it has on the
-// ground, at one scale.
+// TestPlanIsDrawnToScale: the slab and each of its joints have the length on paper
+// that they have on the ground, at one scale, and nothing lies outside the drawing.
 func TestPlanIsDrawnToScale(t *testing.T) {
 	b := trial.MadeUpBid(t)
 	a := newBidAuthor(b, Options{})
 	j := &b.Placements[0].Joints
 	d := a.plan(&b.Placements[0])
-	var drawn [][]chart.Point
+	drawn := map[string][]chart.Shape{}
 	for _, s := range d.Shapes {
-		if s.Class == "panel" {
-			drawn = append(drawn, s.Points)
-		}
+		drawn[s.Class] = append(drawn[s.Class], s)
 		for _, p := range s.Points {
 			if p.X < 0 || p.Y < 0 || p.X > d.Width || p.Y > d.Height {
 				t.Errorf("%s %q lies outside the drawing, at %v", s.Class, s.Words, p)
 			}
 		}
 	}
-	if len(drawn) != len(j.Panels) {
-		t.Fatalf("%d panels are drawn, of %d", len(drawn), len(j.Panels))
+	long := func(s chart.Shape) float64 {
+		return math.Hypot(s.Points[1].X-s.Points[0].X, s.Points[1].Y-s.Points[0].Y)
 	}
-	scale := (drawn[0][1].X - drawn[0][0].X) / j.Panels[0].W
-	for i, p := range j.Panels {
-		if w, h := drawn[i][1].X-drawn[i][0].X, drawn[i][0].Y-drawn[i][2].Y; !near(w, p.W*scale) || !near(h, p.H*scale) {
-			t.Errorf("panel %d of %v by %v ft is drawn %v by %v, at %v a foot", i, p.W, p.H, w, h, scale)
+	if len(drawn["panel"]) != 1 || len(drawn["cut"]) != len(j.Cuts) || len(drawn["apart"]) != 1 || len(drawn["gap"]) != 1 || len(drawn["bar"]) != len(j.Bars) {
+		t.Fatalf("drawn %v", drawn)
+	}
+	scale := long(drawn["panel"][0]) / 40
+	for i, c := range j.Cuts {
+		if want := math.Hypot(c.X2-c.X1, c.Y2-c.Y1) * scale; !near(long(drawn["cut"][i]), want) {
+			t.Errorf("joint %d of %v is drawn %v long, at %v a foot", i, c, long(drawn["cut"][i]), scale)
 		}
 	}
 }

@@ -31,6 +31,25 @@ func (a *bidAuthor) order(d *bid.Day) Exhibit {
 	return x
 }
 
+// volume is how a placement's neat volume is worked out, piece by piece.
+func (a *bidAuthor) volume(p *bid.Part) Exhibit {
+	w := a.w.VolumeOf(a.part(p))
+	type line struct{ piece, how, yd string }
+	var lines []line
+	for _, piece := range p.Pieces {
+		lines = append(lines, line{a.w.PieceName(piece), a.w.PieceHow(piece), a.w.Hundredths(piece.Yd)})
+	}
+	if len(lines) > 1 {
+		lines = append(lines, line{w.All, "", a.w.Hundredths(p.NeatYd.Figure.Value)})
+	}
+	column := func(head string, number bool, of func(line) string) ColumnOf[line] {
+		return ColumnOf[line]{Head: head, Number: number, Cell: func(l line) say.Cell { return say.Cell{Text: of(l)} }}
+	}
+	return Exhibit{Title: w.Title, Table: TableOf(w.Caption, lines,
+		column(w.Piece, false, func(l line) string { return l.piece }), column(w.How, false, func(l line) string { return l.how }), column(w.Volume, true, func(l line) string { return l.yd }),
+		from(a.w, func(line) bid.Basis { return bid.Basis{From: bid.FromDrawing} }))}
+}
+
 // tenthsOf shows every figure of a measure to a tenth.
 func tenthsOf(m say.Measure) say.Measure {
 	m.Digits = say.Tenths
@@ -79,14 +98,17 @@ func (a *bidAuthor) steel(p *bid.Part) Exhibit {
 	column := func(head string, number bool, cell func(bid.SteelWay) say.Cell) ColumnOf[bid.SteelWay] {
 		return ColumnOf[bid.SteelWay]{Head: head, Number: number, Cell: cell}
 	}
-	return Exhibit{Title: w.Title, Table: TableOf(w.Caption, p.Steel,
+	x := Exhibit{Title: w.Title, Table: TableOf(w.Caption, p.Steel,
 		column(w.Option, false, func(s bid.SteelWay) say.Cell { return say.Cell{Text: a.w.Option(s)} }),
 		column(w.Cost, true, func(s bid.SteelWay) say.Cell { return a.numberCell(s.Cost) }),
 		column(w.Material, true, func(s bid.SteelWay) say.Cell { return a.numberCell(s.Material) }),
 		column(w.Hours, true, func(s bid.SteelWay) say.Cell { return a.Cell(h, s.Hours.Figure) }),
+		column(w.Risk, true, func(s bid.SteelWay) say.Cell { return a.numberCell(s.Risk) }),
 		column(w.Quantity, true, func(s bid.SteelWay) say.Cell { return say.Cell{Text: a.w.SteelQuantity(s)} }),
 		column(w.What, false, func(s bid.SteelWay) say.Cell { return say.Cell{Text: a.w.Takeoff(s)} }),
 		from(a.w, func(s bid.SteelWay) bid.Basis { return s.Cost.Basis }))}
+	x.Table.Below = a.w.SteelNotes(p)
+	return x
 }
 
 // part names a placement.

@@ -30,19 +30,19 @@ func (a *bidAuthor) joints(p *bid.Part) Exhibit {
 	return x
 }
 
-// plan draws the panels to scale, with the dimensions of the whole and of the
-// panels along its lower and left edge.
+// plan draws the slab to scale, with its joints and the dimensions of the whole and
+// of the panels along its edges.
 func (a *bidAuthor) plan(p *bid.Part) *chart.Drawing {
 	j := &p.Joints
 	if len(j.Panels) == 0 {
 		return nil
 	}
 	var wide, high float64
-	for _, r := range j.Panels {
-		wide, high = max(wide, r.X+r.W), max(high, r.Y+r.H)
+	for _, v := range j.Shape {
+		wide, high = max(wide, v.X), max(high, v.Y)
 	}
 	const most, near, far = 520.0, 10.0, 64.0 // what dimensions take beside the slab
-	sides := sidesOf(j.Panels, wide, high)
+	sides := sidesOf(j, wide, high)
 	top, right := near, near
 	if sides.top != nil {
 		top = far / 2
@@ -53,38 +53,69 @@ func (a *bidAuthor) plan(p *bid.Part) *chart.Drawing {
 	scale := min(most/wide, most*0.8/high)
 	d := &chart.Drawing{Width: math.Ceil(far + wide*scale + right), Height: math.Ceil(top + high*scale + far)}
 	at := func(x, y float64) chart.Point { return chart.Point{X: far + x*scale, Y: top + (high-y)*scale} }
-	corners := func(r bid.PlanRect) []chart.Point {
-		return []chart.Point{at(r.X, r.Y), at(r.X+r.W, r.Y), at(r.X+r.W, r.Y+r.H), at(r.X, r.Y+r.H)}
+	ring := func(class string, points []bid.PlanPoint) {
+		corners := make([]chart.Point, len(points))
+		for i, v := range points {
+			corners[i] = at(v.X, v.Y)
+		}
+		d.Polygon(class, corners)
 	}
-	for _, r := range j.Panels {
-		d.Polygon("edge", corners(r)) // what is inside the slab the panels cover
+	ring("panel", j.Shape)
+	for _, h := range j.Holes {
+		ring("hole", h)
 	}
-	for _, r := range j.Panels {
-		d.Polygon("panel", corners(r))
+	lines := func(class string, cuts []bid.PlanCut) {
+		for _, c := range cuts {
+			d.Shapes = append(d.Shapes, chart.Shape{Class: class, Points: []chart.Point{at(c.X1, c.Y1), at(c.X2, c.Y2)}})
+		}
 	}
-	for _, c := range j.Cuts {
-		d.Shapes = append(d.Shapes, chart.Shape{Class: "cut", Points: []chart.Point{at(c.X1, c.Y1), at(c.X2, c.Y2)}})
+	if j.Tooled {
+		lines("tooled", j.Cuts)
+	} else {
+		lines("cut", j.Cuts)
 	}
+	ring("edge", j.Shape)
+	for _, run := range runs(j.Isolation) { // the solid edge gives way to dots
+		points := make([]chart.Point, len(run))
+		for i, v := range run {
+			points[i] = at(v.X, v.Y)
+		}
+		d.Shapes = append(d.Shapes, chart.Shape{Class: "gap", Points: points}, chart.Shape{Class: "apart", Points: points})
+	}
+	lines("bar", j.Bars)
 	a.dimensions(d, sides, wide, high, at)
-	d.Says = a.w.Plan(a.part(p), a.w.Side(wide), a.w.Side(high), len(j.Panels))
+	d.Says = a.w.Plan(a.part(p), a.w.Side(wide), a.w.Side(high), j)
 	return d
+}
+
+// runs are stretches that follow on each other as lines.
+func runs(cuts []bid.PlanCut) [][]bid.PlanPoint {
+	var out [][]bid.PlanPoint
+	for _, c := range cuts {
+		from, to := bid.PlanPoint{X: c.X1, Y: c.Y1}, bid.PlanPoint{X: c.X2, Y: c.Y2}
+		if n := len(out) - 1; n >= 0 && out[n][len(out[n])-1] == from {
+			out[n] = append(out[n], to)
+		} else {
+			out = append(out, []bid.PlanPoint{from, to})
+		}
+	}
+	return out
 }
 
 // planSides are where panels begin and end along the edges of a plan, those of
 // the upper and the right edge only where they differ from the opposite ones.
 type planSides struct{ bottom, left, top, right []float64 }
 
-func sidesOf(panels []bid.PlanRect, wide, high float64) planSides {
+func sidesOf(j *bid.JointPlan, wide, high float64) planSides {
 	near := func(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
-	alongX := func(on func(bid.PlanRect) bool) []float64 {
-		return edges(panels, on, func(r bid.PlanRect) (from, to float64) { return r.X, r.X + r.W })
+	x, y := func(p bid.PlanPoint) float64 { return p.X }, func(p bid.PlanPoint) float64 { return p.Y }
+	s := planSides{bottom: ticks(j, y, x, 0), top: ticks(j, y, x, high), left: ticks(j, x, y, 0), right: ticks(j, x, y, wide)}
+	if s.bottom == nil { // a round slab touches its bounds nowhere along
+		s.bottom = []float64{0, wide}
 	}
-	alongY := func(on func(bid.PlanRect) bool) []float64 {
-		return edges(panels, on, func(r bid.PlanRect) (from, to float64) { return r.Y, r.Y + r.H })
+	if s.left == nil {
+		s.left = []float64{0, high}
 	}
-	s := planSides{
-		bottom: alongX(func(r bid.PlanRect) bool { return near(r.Y, 0) }), top: alongX(func(r bid.PlanRect) bool { return near(r.Y+r.H, high) }),
-		left: alongY(func(r bid.PlanRect) bool { return near(r.X, 0) }), right: alongY(func(r bid.PlanRect) bool { return near(r.X+r.W, wide) })}
 	if slices.EqualFunc(s.top, s.bottom, near) {
 		s.top = nil
 	}
@@ -134,14 +165,24 @@ func (a *bidAuthor) dimensions(d *chart.Drawing, s planSides, wide, high float64
 	}
 }
 
-// edges are the places at which panels on one edge begin or end, in order and
-// each once.
-func edges(panels []bid.PlanRect, on func(bid.PlanRect) bool, of func(bid.PlanRect) (from, to float64)) []float64 {
+// ticks are where the slab's corners and the ends of its joints lie along a line
+// across it, in order and each once; nil where no side of it lies on that line.
+func ticks(j *bid.JointPlan, across, along func(bid.PlanPoint) float64, at float64) []float64 {
+	on := func(p bid.PlanPoint) bool { return math.Abs(across(p)-at) < 1e-6 }
 	var all []float64
-	for _, r := range panels {
-		if on(r) {
-			from, to := of(r)
-			all = append(all, from, to)
+	for i, p := range j.Shape {
+		if q := j.Shape[(i+1)%len(j.Shape)]; on(p) && on(q) {
+			all = append(all, along(p), along(q))
+		}
+	}
+	if all == nil {
+		return nil
+	}
+	for _, c := range j.Cuts {
+		for _, p := range []bid.PlanPoint{{X: c.X1, Y: c.Y1}, {X: c.X2, Y: c.Y2}} {
+			if on(p) {
+				all = append(all, along(p))
+			}
 		}
 	}
 	slices.Sort(all)

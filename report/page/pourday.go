@@ -137,8 +137,8 @@ func (a pourDayAuthor) pourPart(i int) pourPart {
 	if i < len(a.b.Spec.Placements) {
 		asked = a.b.Spec.Placements[i]
 	}
-	out := pourPart{Name: say.Clean(p.Name, say.ShortName), Area: a.p.Area(p.AreaSqft), Thickness: a.p.Inches(p.ThicknessIn), Neat: a.p.Volume(p.NeatYd.Figure.Value),
-		What: a.p.What(p.Use, asked.Reinforcement, asked.Bar, asked.Base, p.Method), Drawing: a.plan(p), Says: a.p.PlanNotes(&p.Joints)}
+	out := pourPart{Name: say.Clean(p.Name, say.ShortName), Area: a.p.Area(p.AreaSqft), Thickness: a.p.Thick(asked, p.ThicknessIn), Neat: a.p.Volume(p.NeatYd.Figure.Value),
+		What: a.p.What(p.Use, asked.Reinforcement, asked.Bar, asked.Base, p.Method), Drawing: a.plan(p), Says: a.p.PlanNotes(&p.Joints, asked)}
 	if out.Drawing != nil {
 		out.Drawing.Says = a.p.Plan(out.Name, &p.Joints)
 	}

@@ -41,11 +41,8 @@ func (w Bid) Answer(b *bid.Bid) string {
 	}
 	return strings.Join(append(said, w.say("Plan {hours} of labor.", with{"hours": w.Hours(b.Labor.Mean.Figure.Value)}),
 		w.say("Ask {price}: that keeps {margin} or more {times}.",
-			with{"price": w.Asked(upTo25(b.Price.Price)), "margin": w.Percent(b.Price.Target), "times": w.TimesIn100(b.Price.Certainty)})), " ")
+			with{"price": w.Asked(b.Price.Asked), "margin": w.Percent(b.Price.Target), "times": w.TimesIn100(b.Price.Certainty)})), " ")
 }
-
-// upTo25 is a price that no rounding takes below the one that was worked out.
-func upTo25(price float64) float64 { return math.Ceil(price/25-1e-9) * 25 }
 
 // orderOf is what to order for a day.
 func (w Bid) orderOf(d *bid.Day, several bool) string {
@@ -96,9 +93,9 @@ func (w Bid) Basis(b *bid.Bid) string {
 	if r.Placements == 0 {
 		return s + " " + w.text("You have no placements on record yet. Every number below is common practice, a published guide or what you entered.")
 	}
-	s += " " + w.say("Your records as of {day} hold {placements}: {volumes} with volumes, {hours} with hours, {pumped} pumped, and {callbacks}.", with{
+	s += " " + w.say("Your records as of {day} hold {placements}: {volumes} with volumes, {hours} with hours, {pumped} pumped ({counted} with clogs counted), and {callbacks}.", with{
 		"day": w.AsOf(b.AsOf), "placements": w.plural(r.Placements, "1 placement|{n} placements", nil), "volumes": Count(r.Volumes), "hours": Count(r.Hours),
-		"pumped": Count(r.Pumped), "callbacks": w.plural(r.Callbacks, "1 callback|{n} callbacks", nil)})
+		"pumped": Count(r.AllPumped), "counted": Count(r.Pumped), "callbacks": w.plural(r.Callbacks, "1 callback|{n} callbacks", nil)})
 	if b.Price.Basis.From != bid.FromRecords {
 		s += " " + w.text("Too early to bid from your own records alone: this bid rests on common practice, and your crew's hours and yards may well differ.")
 	}
@@ -156,10 +153,22 @@ func (w Bid) note(n bid.Note) string {
 			with{"use": w.Word(n.Name), "like": w.List(like)})
 	case bid.NoteNoBasePrice:
 		return w.text("Not in this bid: the cost of the base. Your records do not tell it. Enter base_per_sqft or an item.")
+	case bid.NoteCold:
+		return w.cold(n)
 	case bid.NoteWaitingInHours:
 		return w.text("Your recorded hours include waiting. Its usual share is taken out of the hours and put back under delays, so it counts once.")
 	}
 	return ""
+}
+
+// cold is what the month of the pour asks for.
+func (w Bid) cold(n bid.Note) string {
+	said := w.say("Pours in {month} may be cold.", with{"month": w.MonthName(n.N)})
+	if n.Each != 0 {
+		said = w.say("Half of your pours in {month} were at {air} or colder.", with{"month": w.MonthName(n.N), "air": w.Degrees(n.Each)})
+	}
+	return said + " " + w.say("At {limit} and below ({source}) protect the slab: no frozen ground, a heated mix, blankets until it has its strength. Finishing takes longer, and so does the wait for the saw.",
+		with{"limit": w.Degrees(40), "source": "ACI 306R"})
 }
 
 // Part names a placement: its use, and its name where there are several.

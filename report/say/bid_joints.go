@@ -125,9 +125,20 @@ func (w Bid) layout(n bid.JointNote) string {
 		return w.say("The longest panel is {ratio} times as long as wide. That is over {limit}, the limit without steel, and within {loose}.",
 			with{"ratio": Grouped(n.Ratio, 2), "limit": trimmed(trade.AspectLimit, 2), "loose": trimmed(trade.AspectLimitLoose, 2)})
 	case bid.JointThrough:
-		return w.text("Joints start at the inside corner, where a crack would start, and each runs through to an edge.")
-	case bid.JointEnding:
-		return w.text("A joint starts at the inside corner, where a crack would start. A joint that ends at it may go on as a crack: run it on to the other side where you can.")
+		return w.text("Joints start at inside corners and holes, where a crack would start, and each runs through to an edge.")
+	case bid.JointBeyond:
+		return w.say("{panels} longer than {loose} times the width, the longest {ratio} times: this shape leaves no better ones. Add a joint or a bar there if it crosses your eye.",
+			with{"panels": w.plural(n.N, "1 panel is|{n} panels are", nil), "loose": trimmed(trade.AspectLimitLoose, 2), "ratio": Grouped(n.Ratio, 2)})
+	case bid.JointBars:
+		return w.plural(n.N, "1 inside corner without joints both ways gets a bar across it, drawn thick: 2 ft, a hand's breadth from the corner.|{n} bars go across inside corners without joints both ways, drawn thick: 2 ft each, a hand's breadth from the corner.", nil)
+	case bid.JointMissed:
+		return w.plural(n.N, "1 existing joint is not met: isolate the slab there.|{n} existing joints are not met: isolate the slab there.", nil)
+	case bid.JointFirst:
+		return w.say("Cut the longest joint first, {length}.", with{"length": w.Side(n.LengthFt)})
+	case bid.JointFirstCorner:
+		return w.say("Cut the joint from the inside corner or the hole first, {length}: a crack would start there.", with{"length": w.Side(n.LengthFt)})
+	case bid.JointIsolated:
+		return w.text("Dotted lines are isolation joints: full-depth strips, so that slab and neighbor move apart.")
 	case bid.JointTooled:
 		return w.text("Tool the joints once the bleed water is gone and the groove keeps its edges, before the last pass of the trowel or the broom (common practice, no published source).")
 	}
@@ -135,9 +146,16 @@ func (w Bid) layout(n bid.JointNote) string {
 }
 
 // Plan says what a drawing of panels shows.
-func (w Bid) Plan(part, long, wide string, panels int) string {
-	return w.say("{placement}, {long} by {wide}: {panels}, drawn to scale. Dashed lines are joints to cut.",
-		with{"placement": Capital(part), "long": long, "wide": wide, "panels": w.plural(panels, "1 panel|{n} panels", nil)})
+func (w Bid) Plan(part, long, wide string, j *bid.JointPlan) string {
+	said := w.say("{placement}, {long} by {wide}: {panels}, drawn to scale.",
+		with{"placement": Capital(part), "long": long, "wide": wide, "panels": w.plural(len(j.Panels), "1 panel|{n} panels", nil)})
+	switch {
+	case len(j.Cuts) == 0:
+		return said
+	case j.Tooled:
+		return said + " " + w.text("Dashes with dots are tooled joints.")
+	}
+	return said + " " + w.text("Dashed lines are sawn joints.")
 }
 
 // Side is a length as it is laid out: 7′ 6″, or 2.29 m.

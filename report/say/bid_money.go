@@ -7,11 +7,11 @@ import (
 )
 
 // BidCost names what the table on the cost holds.
-type BidCost struct{ Title, Caption, Item, Mean, All, Below string }
+type BidCost struct{ Title, Caption, Item, Mean, All, Loaded, Below string }
 
 // Cost says what the cost is of, over so many simulated jobs.
 func (w Bid) Cost(draws int) BidCost {
-	return BidCost{Title: w.text("Cost"), Caption: w.say("Cost by item, from {n} simulated jobs", with{"n": Count(draws)}), Item: w.text("Item"), Mean: w.text("Mean"), All: w.text("all together"),
+	return BidCost{Title: w.text("Cost"), Caption: w.say("Cost by item, from {n} simulated jobs", with{"n": Count(draws)}), Item: w.text("Item"), Mean: w.text("Mean"), All: w.text("all together"), Loaded: w.text("cost with overhead"),
 		Below: w.text("9 jobs in 10 like this one cost less than P90. The means add up to the whole. The others do not, since not everything goes wrong at once.")}
 }
 
@@ -46,7 +46,12 @@ func (w Bid) Item(i bid.CostItem) string {
 	if i.Named {
 		return Clean(string(i.Item), ShortName)
 	}
-	switch i.Item {
+	return w.LineName(i.Item)
+}
+
+// LineName names a line of cost.
+func (w Bid) LineName(name bid.CostName) string {
+	switch name {
 	case bid.CostConcrete:
 		return w.text("concrete")
 	case bid.CostPump:
@@ -66,7 +71,70 @@ func (w Bid) Item(i bid.CostItem) string {
 	case bid.CostLean:
 		return w.text("how past bids turned out")
 	}
-	return Clean(string(i.Item), ShortName)
+	return w.owedLine(name)
+}
+
+// owedLine names a line that a job of flatwork may have beside what is drawn.
+func (w Bid) owedLine(name bid.CostName) string {
+	switch name {
+	case bid.CostExcavation:
+		return w.text("excavation")
+	case bid.CostForms:
+		return w.text("forms")
+	case bid.CostHaulOff:
+		return w.text("haul-off")
+	case bid.CostShortLoads:
+		return w.text("short loads")
+	case bid.CostCure:
+		return w.text("curing")
+	case bid.CostSeal:
+		return w.text("sealing")
+	case bid.CostEquipment:
+		return w.text("equipment")
+	case bid.CostSubcontract:
+		return w.text("subcontract")
+	case bid.CostPermits:
+		return w.text("permits")
+	case bid.CostTravel:
+		return w.text("travel")
+	case bid.CostCleanUp:
+		return w.text("clean-up")
+	case bid.CostCold:
+		return w.text("cold weather")
+	case bid.CostOverhead:
+		return w.text("overhead")
+	case bid.CostContingency:
+		return w.text("contingency")
+	}
+	return Clean(string(name), ShortName)
+}
+
+// Covers says what the cost leaves out, what the job does not need, and what the
+// margin is on.
+func (w Bid) Covers(c *bid.Cost) []string {
+	names := func(lines []bid.CostName) string {
+		said := make([]string, len(lines))
+		for i, l := range lines {
+			said[i] = w.LineName(l)
+		}
+		return w.List(said)
+	}
+	var said []string
+	if len(c.NotIncluded) > 0 {
+		said = append(said, w.say("Not included: {lines}. Enter a price for each that this job has, or write none_needed.", with{"lines": names(c.NotIncluded)}))
+	}
+	if len(c.NoneNeeded) > 0 {
+		said = append(said, w.say("None needed on this job: {lines}.", with{"lines": names(c.NoneNeeded)}))
+	}
+	return said
+}
+
+// MarginOn says what the margin is on, and what it has to pay.
+func (w Bid) MarginOn(c *bid.Cost) string {
+	if over := c.Overhead.Figure.Value; over > 0 {
+		return w.say("The margin is on the cost with {overhead} of overhead: it is profit, before tax.", with{"overhead": w.Asked(over)})
+	}
+	return w.text("No overhead is in the cost: the margin also has to pay your office, trucks and insurance. Set overhead to see the profit by itself.")
 }
 
 // BidDrivers names what the table on what moves the cost holds.
@@ -112,11 +180,11 @@ func (w Bid) Tornado(mid float64) string {
 }
 
 // BidPrice names what the table on the price holds.
-type BidPrice struct{ Title, Caption, Price, Target, Certainty, Margin, Loss, PerArea string }
+type BidPrice struct{ Title, Caption, Asked, Price, Target, Certainty, Margin, Loss, PerArea string }
 
 // Price says what the price is of.
 func (w Bid) Price() BidPrice {
-	return BidPrice{Title: w.text("Price"), Caption: w.text("What to ask"), Price: w.text("Price for the target margin"), Target: w.text("Target margin"), Certainty: w.text("Chance to keep it"),
+	return BidPrice{Title: w.text("Price"), Caption: w.text("What to ask"), Asked: w.text("Ask"), Price: w.text("Price for the target margin"), Target: w.text("Target margin"), Certainty: w.text("Chance to keep it"),
 		Margin: w.text("Margin on average"), Loss: w.text("Chance of a loss"), PerArea: w.say("Price per {unit}", with{"unit": w.areaUnit()})}
 }
 

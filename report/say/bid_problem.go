@@ -55,7 +55,7 @@ func (w Bid) Problem(p bid.Problem) Problem {
 }
 
 func (w Bid) problem(p bid.Problem) Problem {
-	for _, of := range []func(bid.Problem) (Problem, bool){w.ofJob, w.ofShape, w.ofSlab, w.ofSteel, w.ofJoints, w.ofPump} {
+	for _, of := range []func(bid.Problem) (Problem, bool){w.ofJob, w.ofShape, w.ofGeometry, w.ofSlab, w.ofSteel, w.ofJoints, w.ofPump} {
 		if said, ok := of(p); ok {
 			return said
 		}

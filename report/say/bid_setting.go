@@ -94,6 +94,28 @@ func (w Bid) crewSetting(s bid.Setting) string {
 		return w.text("rebar, placing")
 	case bid.SetCut:
 		return w.text("sawn joint: blade and water")
+	case bid.SetForms:
+		return w.text("forms: lumber, stakes and oil")
+	case bid.SetStepHours:
+		return w.text("steps: hours beside the flatwork, by the length of riser")
+	case bid.SetCurbHours:
+		return w.text("curb: hours beside the flatwork, by its length")
+	case bid.SetCure:
+		return w.text("curing compound")
+	case bid.SetCold:
+		return w.text("cold: heated water and accelerator")
+	case bid.SetBlankets:
+		return w.text("cold: blankets")
+	case bid.SetBlanketHours:
+		return w.text("cold: blankets, laid and lifted")
+	case bid.SetPumpHour:
+		return w.text("pump, by the hour")
+	case bid.SetPumpMinimum:
+		return w.text("pump, hours charged at least")
+	case bid.SetOverhead:
+		return w.text("overhead, of the job's cost")
+	case bid.SetContingency:
+		return w.text("contingency, of the job's cost")
 	case bid.SetBase:
 		return w.say("base: {base}", with{"base": w.Word(s.Of)})
 	}
@@ -145,6 +167,9 @@ func (w Bid) SettingValue(s bid.Setting) string {
 		return w.TimesIn100(s.Value)
 	case "a year":
 		return w.say("{n} a year", with{"n": trimmed(s.Value, 3)})
+	case "person-hours/ft":
+		per, ofOne := w.perUnit("/ft")
+		return w.say("{n} person-hours{per}", with{"n": trimmed(s.Value*ofOne, 2), "per": per})
 	case "person-hours/100 ft²":
 		per, ofOne := w.perUnit("/100 ft²")
 		return w.say("{n} person-hours{per}", with{"n": trimmed(s.Value*ofOne, 2), "per": per})

@@ -44,8 +44,8 @@ func (w Bid) ofSteel(p bid.Problem) (said Problem, ok bool) {
 	case bid.TightBars:
 		return Problem{Wrong: w.text("closer than concrete can pass"), Right: w.say("{least} to {most}; did you mean feet?", with{"least": w.Inches(a.Least), "most": w.Inches(a.Most)}), Source: w.unpublished()}, true
 	case bid.WideBars:
-		return Problem{Wrong: w.say("wider than three thicknesses or {most}", with{"most": w.Inches(18)}), Right: w.say("at most {most}", with{"most": w.Inches(a.Most)}),
-			Source: w.say("{source}, from memory", with{"source": "ACI 318"})}, true
+		return Problem{Wrong: w.text("wider than bars are laid in flatwork"), Right: w.say("{least} to {most}", with{"least": w.Inches(12), "most": w.Inches(a.Most)}),
+			Source: w.say("common practice, no published source; a structural slab has 3 times its thickness and {structural} at most: {source}, from memory", with{"structural": w.Inches(18), "source": "ACI 318"})}, true
 	case bid.NoBar:
 		return Problem{Wrong: w.text("not a bar for flatwork"), Right: w.Either([]string{"#3", "#4", "#5", "#6"}), Source: w.say("{source}, from memory", with{"source": "ASTM A615"})}, true
 	case bid.IdleBar:
@@ -71,6 +71,8 @@ func (w Bid) ofJoints(p bid.Problem) (said Problem, ok bool) {
 		return Problem{Wrong: w.say("panels shorter than {least}", with{"least": w.Feet(1)}), Right: w.text("give the spacing in feet; did you mean thicknesses?")}, true
 	case bid.Over36:
 		return Problem{Wrong: w.say("more than 36 times the thickness of {slab}", with{"slab": w.Inches(a.Is)}), Right: w.say("at most {most}", with{"most": w.Feet(a.Most)}), Source: sourceCSA}, true
+	case bid.OverSlab:
+		return Problem{Wrong: w.say("wider than the slab, which is {slab} at most: it gets no joint", with{"slab": w.Feet(a.Is)}), Right: w.text("leave it out, or write a smaller one")}, true
 	case bid.SmallPanels:
 		return Problem{Wrong: w.text("many small panels"), Right: w.text("24 times the thickness will do"), Source: w.cement()}, true
 	case bid.NoJoints:

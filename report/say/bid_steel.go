@@ -2,16 +2,17 @@ package say
 
 import (
 	"pourback/analysis/bid"
+	"pourback/analysis/steel"
 	"pourback/analysis/trade"
 )
 
 // BidSteel names what the table on a placement's reinforcement holds.
-type BidSteel struct{ Title, Caption, Option, Cost, Material, Hours, Quantity, What string }
+type BidSteel struct{ Title, Caption, Option, Cost, Material, Hours, Risk, Quantity, What string }
 
 // Steel says what the options of reinforcing a placement are of.
 func (w Bid) Steel(part string) BidSteel {
 	return BidSteel{Title: w.say("Reinforcement: {placement}", with{"placement": part}), Caption: w.say("Options to reinforce {placement}", with{"placement": part}),
-		Option: w.text("Option"), Cost: w.text("Material and placing"), Material: w.text("Material"), Hours: w.text("Labor-hours"), Quantity: w.text("Quantity"), What: w.text("What it is")}
+		Option: w.text("Option"), Cost: w.text("Material and placing"), Material: w.text("Material"), Hours: w.text("Labor-hours"), Risk: w.text("Cracks called about in a year"), Quantity: w.text("Quantity"), What: w.text("What it is")}
 }
 
 // Option names a way of reinforcing, and says which one the bid takes.
@@ -27,6 +28,8 @@ func (w Bid) SteelQuantity(s bid.SteelWay) string {
 	switch {
 	case s.Quantity == 0:
 		return "—"
+	case s.Sticks > 0:
+		return w.say("{sticks} of {length}", with{"sticks": w.plural(s.Sticks, "1 stick|{n} sticks", nil), "length": w.Feet(s.Takeoff.StockFt)})
 	case s.Unit == "sheets":
 		return w.plural(int(s.Quantity+0.5), "1 sheet|{n} sheets", nil)
 	case s.Unit == "lb":
@@ -55,16 +58,50 @@ func (w Bid) Takeoff(s bid.SteelWay) string {
 	case "none":
 		return w.text("joints alone")
 	case "mesh":
-		return w.say("sheets of {width} × {length}, {spacing} × {spacing} W{wire}, lapped {lap}, {waste} cut off", with{
-			"width": w.Feet(t.SheetWidthFt), "length": w.Feet(t.SheetLengthFt), "spacing": trimmed(t.WireSpacingIn, 1), "wire": trimmed(t.Wire, 1), "lap": w.Inches(t.LapIn), "waste": w.Percent(t.Waste)})
+		return w.say("{sheets}; {rolls} of {length} would do instead; {chairs}", with{"sheets": w.sheetsOf(t),
+			"rolls": w.plural(s.Rolls, "1 roll|{n} rolls", nil), "length": w.Feet(trade.RollFt), "chairs": w.plural(s.Chairs, "1 chair|{n} chairs", nil)})
 	case "rebar":
-		return w.say("#{bar} at {spacing} both ways: {bars}, {laps} of {diameters} diameters, {stock} stock, {waste} cut off", with{
-			"bar": Count(t.Grid.Bar), "spacing": w.Inches(t.Grid.SpacingIn), "bars": w.plural(t.Lines, "1 line|{n} lines", nil), "laps": w.plural(t.Laps, "1 lap|{n} laps", nil),
-			"diameters": trimmed(t.LapDiameters, 1), "stock": w.Feet(t.StockFt), "waste": w.Percent(t.Waste)})
+		return w.say("{mat}; {chairs}, {ties}", with{"mat": w.barsOf(t), "chairs": w.plural(s.Chairs, "1 chair|{n} chairs", nil), "ties": w.plural(s.Ties, "1 tie|{n} ties", nil)})
 	case "fiber":
 		return w.fiber(t.LbPerYd)
 	}
 	return ""
+}
+
+func (w Bid) sheetsOf(t bid.Takeoff) string {
+	return w.say("sheets of {width} × {length}, {spacing} × {spacing} W{wire}, lapped {lap}, {waste} cut off", with{
+		"width": w.Feet(t.SheetWidthFt), "length": w.Feet(t.SheetLengthFt), "spacing": trimmed(t.WireSpacingIn, 1), "wire": trimmed(t.Wire, 1), "lap": w.Inches(t.LapIn), "waste": w.Percent(t.Waste)})
+}
+
+func (w Bid) barsOf(t bid.Takeoff) string {
+	return w.say("#{bar} at {spacing} both ways: {bars}, {laps} of {diameters} diameters, {waste} cut off", with{
+		"bar": Count(t.Grid.Bar), "spacing": w.Inches(t.Grid.SpacingIn), "bars": w.plural(t.Lines, "1 line|{n} lines", nil), "laps": w.plural(t.Laps, "1 lap|{n} laps", nil),
+		"diameters": trimmed(t.LapDiameters, 1), "waste": w.Percent(t.Waste)})
+}
+
+// SteelNotes say what the company's records settle, and what rules there are for
+// the bars of the bid.
+func (w Bid) SteelNotes(p *bid.Part) []string {
+	said := []string{w.settled(p.Settled)}
+	for _, s := range p.Steel {
+		if s.Way == "rebar" && s.Chosen {
+			said = append(said, w.say("#{bar} at {spacing} is common practice for flatwork, no published source. {source} limits bars to 3 times the thickness and {structural} in structural slabs; a slab on ground is seldom one (from memory).",
+				with{"bar": Count(s.Takeoff.Grid.Bar), "spacing": w.Inches(s.Takeoff.Grid.SpacingIn), "source": "ACI 318", "structural": w.Inches(18)}))
+		}
+	}
+	return said
+}
+
+func (w Bid) settled(v steel.Verdict) string {
+	switch v {
+	case steel.ForMesh:
+		return w.text("Your records settle it: mesh is the cheaper, callbacks counted, where codes and the engineer leave the choice to you.")
+	case steel.ForRebar:
+		return w.text("Your records settle it: rebar is the cheaper, callbacks counted, where codes and the engineer leave the choice to you.")
+	case steel.NotSettled:
+		return w.text("Not settled by your records: whether rebar saves enough callbacks over mesh to pay for itself.")
+	}
+	return w.text("Too early to say from your records which of these brings fewer callbacks: choose by price, code and engineer.")
 }
 
 func (w Bid) fiber(lbPerYd float64) string {

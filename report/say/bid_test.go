@@ -6,6 +6,7 @@ import (
 
 	"pourback/analysis/bid"
 	"pourback/analysis/figure"
+	"pourback/analysis/shape"
 )
 
 // The expected texts are our own style: no published source.
@@ -39,14 +40,61 @@ func TestEveryProblemIsSaid(t *testing.T) {
 	for what, source := range map[bid.What]string{
 		bid.NameTwice: "", bid.NoNumber: "", bid.TooMuch: "", bid.WrongCount: "", bid.NoDay: "", bid.NoTarget: "", bid.NoCertainty: "", bid.Percentage: "", bid.WrongDraws: "",
 		bid.TooFar: "ASTM C94", bid.LongHaul: "ASTM C94", bid.NoDayOfJob: "", bid.UnknownWord: "", bid.NoUse: "",
-		bid.NoArea: "", bid.NoNotch: "", bid.TwoAreas: "", bid.ShortSide: "", bid.LongSide: "", bid.WrongArea: "", bid.TooManyPanels: "", bid.TinyArea: "",
+		bid.NoArea: "", bid.NoNotch: "", bid.TwoAreas: "", bid.ShortSide: "", bid.LongSide: "", bid.WrongArea: "", bid.TooManyPanels: "", bid.TinyArea: "", bid.OutlineAndSides: "", bid.ManyCorners: "", bid.BadShape: "",
 		bid.NoThickness: "", bid.WrongThickness: "", bid.Topping: "ACI 332", bid.Thin: "ACI 332", bid.ThinForWheels: "ACI 332", bid.Massive: "common practice", bid.WeakMix: "ACI 332",
 		bid.NoneAndSome: "", bid.TightBars: "common practice", bid.WideBars: "ACI 318", bid.NoBar: "ASTM A615", bid.IdleBar: "", bid.LittleCover: "ACI 318", bid.LittleMeshCover: "ACI 318",
-		bid.WideJoints: "NRMCA CIP 6", bid.TinyPanels: "", bid.Over36: "CSA A23.1", bid.SmallPanels: "Portland Cement Association", bid.NoJoints: "CSA A23.1",
+		bid.WideJoints: "NRMCA CIP 6", bid.TinyPanels: "", bid.Over36: "CSA A23.1", bid.OverSlab: "", bid.SmallPanels: "Portland Cement Association", bid.NoJoints: "CSA A23.1",
 		bid.IdlePump: "", bid.NoHose: "", bid.WillClog: "ACI 304", bid.MayClog: "ACI 304"} {
 		p := w.Problem(bid.Problem{Field: "field", What: what})
 		if p.Wrong == "" || p.Wrong == "cannot be used" || p.Right == "" || !strings.Contains(p.Source, source) || source == "" && p.Source != "" {
 			t.Errorf("%s is said as %+v", what, p)
+		}
+	}
+}
+
+// TestEveryShapeThatIsWrongIsSaid: each in words of its own that name the piece.
+func TestEveryShapeThatIsWrongIsSaid(t *testing.T) {
+	w, said := Bid{New("", "", "")}, map[string]bool{}
+	for _, what := range []shape.What{shape.FewCorners, shape.NoSide, shape.ArcShort, shape.Crosses, shape.NoArea, shape.HoleOutside, shape.HolesMeet, shape.DepthCount, shape.NoDepth,
+		shape.EdgeShallow, shape.EdgeNarrow, shape.EdgeWide, shape.EdgeNoSide, shape.EdgeOfArc, shape.EdgeInHole, shape.NoSteps, shape.NoCurb, shape.ThickerWaist} {
+		p := w.Problem(bid.Problem{Field: "outline", What: bid.BadShape, Amounts: bid.Amounts{Shape: shape.Problem{What: what, Side: 2, Other: 4, Corner: 3, Value: 5, Limit: 6}}})
+		if p.Wrong == "" || p.Right == "" || said[p.Wrong] || p.Wrong == "not a shape that can be poured" {
+			t.Errorf("%s is said as %+v", what, p)
+		}
+		said[p.Wrong] = true
+	}
+	got := w.Line(bid.Problem{Placement: "B", Field: "holes", What: bid.BadShape, Amounts: bid.Amounts{Shape: shape.Problem{What: shape.ArcShort, Hole: 2, Side: 3, Value: 4, Limit: 5}}})
+	if want := "placement B, holes: hole 2: the arc of side 3 does not meet: a radius of 4 ft does not reach from corner to corner; a radius of 5 ft or more, half the straight distance"; got != want {
+		t.Errorf("%s\nwant %s", got, want)
+	}
+}
+
+// TestPiecesAsAPencilHasThem: each piece shows the numbers that make it.
+func TestPiecesAsAPencilHasThem(t *testing.T) {
+	us, si := Bid{New("", "", "")}, Bid{New("", "si", "")}
+	for _, c := range []struct {
+		w         Bid
+		p         shape.Piece
+		name, how string
+	}{
+		{us, shape.Piece{Kind: shape.OfRectangle, Sizes: []float64{40, 24, 5}}, "slab", "40 ft × 24 ft × 5 in"},
+		{us, shape.Piece{Kind: shape.OfRectangle, Sizes: []float64{20, 20, 7}, DepthsIn: []float64{4, 4, 10, 10}}, "slab", "20 ft × 20 ft × 7 in (mean of 4, 4, 10, 10)"},
+		{us, shape.Piece{Kind: shape.OfTriangle, Corners: []int{1, 2, 3}, Half: true, Sizes: []float64{12, 9, 5}}, "half of the triangle of corners 1, 2, 3", "½ × 12 ft × 9 ft × 5 in"},
+		{us, shape.Piece{Kind: shape.OfCircle, Hole: 1, Sizes: []float64{2, 4}, Ft3: -4}, "less hole 1", "π × 2 ft × 2 ft × 4 in"},
+		{us, shape.Piece{Kind: shape.OfBand, Side: 1, Sizes: []float64{15.708, 4, 4}}, "the stretch along side 1", "15.71 ft along the middle × 4 ft × 4 in"},
+		{us, shape.Piece{Kind: shape.OfBulge, Side: 2, Sizes: []float64{5, 10, 39.27, 6}, Ft3: -1}, "less the hollow of side 2", "39.27 sq ft between the arc (radius 5 ft) and its 10 ft chord × 6 in"},
+		{us, shape.Piece{Kind: shape.OfEdge, Side: 1, Sizes: []float64{19, 12, 8}}, "thickened edge, side 1", "19 ft along its middle × 12 in × 8 in deeper"},
+		{us, shape.Piece{Kind: shape.OfTaper, Side: 1, Sizes: []float64{18, 6, 8}}, "taper of the edge, side 1", "½ × 18 ft along its middle × 6 in × 8 in"},
+		{us, shape.Piece{Kind: shape.OfWedge, Side: 1, Sizes: []float64{22, 20, 12, 12}}, "taper of the edge, side 1", "(22 ft ÷ 3 + 20 ft ÷ 6) × 12 in × 12 in"},
+		{us, shape.Piece{Kind: shape.OfSteps, Count: 4, Sizes: []float64{4, 7, 12}}, "steps, solid", "(1 + … + 4 = 10) × 7 in × 12 in × 4 ft"},
+		{us, shape.Piece{Kind: shape.OfWaist, Count: 3, Sizes: []float64{6, 5, 12, 4}}, "steps: the slab along the slope", "3 × √(5 in² + 12 in²) × 4 in × 6 ft"},
+		{us, shape.Piece{Kind: shape.OfRisers, Count: 3, Sizes: []float64{6, 5, 12}}, "steps: the treads on it", "3 × ½ × 5 in × 12 in × 6 ft"},
+		{us, shape.Piece{Kind: shape.OfCurb, Sizes: []float64{30, 6, 6}}, "curb", "30 ft × 6 in × 6 in"},
+		{si, shape.Piece{Kind: shape.OfArea, Sizes: []float64{100, 4}}, "slab", "9.29 m² × 101.6 mm"},
+	} {
+		p := bid.Piece{Piece: c.p, Kind: c.p.Kind}
+		if name, how := c.w.PieceName(p), c.w.PieceHow(p); name != c.name || how != c.how {
+			t.Errorf("%s: %s\nwant %s: %s", name, how, c.name, c.how)
 		}
 	}
 }
@@ -119,7 +167,7 @@ func TestLengthsAsTheyAreLaidOut(t *testing.T) {
 func TestOrderOfSeveralDays(t *testing.T) {
 	w := Bid{New("", "", "")}
 	b := bid.Bid{Days: []bid.Day{{Day: 1, Order: bid.Order{Yd: 12}}, {Day: 2, Order: bid.Order{Yd: 9.5}, Hold: bid.Hold{Worth: true, FirstYd: 8, HoldYd: 1.31}}},
-		Price: bid.Price{Price: 9645.04, Target: 0.25, Certainty: 0.8}}
+		Price: bid.Price{Price: 9645.04, Asked: 9650, Target: 0.25, Certainty: 0.8}}
 	b.Labor.Mean.Figure.Value = 64.2
 	want := "Day 1: order 12 yd. Day 2: order 8 yd and hold back about 1.3 yd for the last load. Plan 64 hours of labor. Ask $9,650: that keeps 25% or more 80 times in 100."
 	if got := w.Answer(&b); got != want {

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"slices"
 	"strings"
 
 	"pourback/analysis/bid"
@@ -82,14 +83,63 @@ func (w PourDay) Plan(name string, j *bid.JointPlan) string {
 }
 
 // PlanNotes are what is to be said beside the drawing.
-func (w PourDay) PlanNotes(j *bid.JointPlan) (said []string) {
+func (w PourDay) PlanNotes(j *bid.JointPlan, asked bid.Placement) (said []string) {
 	if len(j.Panels) > 0 && !j.Drawn {
 		said = append(said, w.text("The bid gave an area but no shape: this plan only stands in for it. Lay the joints out on site."))
 	}
 	if j.CutFt.Figure.Value > 0 {
 		said = append(said, w.say("Joints {depth} deep, {length} in all.", with{"depth": w.Depth(j.DepthIn).Text, "length": w.length(j.CutFt.Figure.Value)}))
 	}
+	for _, n := range j.Notes {
+		switch n.Kind {
+		case bid.JointFirst, bid.JointFirstCorner:
+			said = append(said, w.say("Cut the joint of {length} first.", with{"length": w.Side(n.LengthFt)}))
+		case bid.JointBars:
+			said = append(said, w.say("Bars across inside corners, drawn thick: {n}.", with{"n": Count(n.N)}))
+		case bid.JointIsolated:
+			said = append(said, w.text("Dotted lines: isolation joints, full depth."))
+		}
+	}
+	return append(said, w.beside(asked)...)
+}
+
+// beside is what is poured in one with the slab.
+func (w PourDay) beside(asked bid.Placement) (said []string) {
+	if asked.EdgeDepthIn > 0 {
+		values := with{"width": w.Inches(asked.EdgeWidthIn), "depth": w.Inches(asked.EdgeDepthIn)}
+		if len(asked.EdgeSides) == 0 {
+			said = append(said, w.say("Thickened edge all around: {width} wide, {depth} deep.", values))
+		} else {
+			sides := make([]string, len(asked.EdgeSides))
+			for i, n := range asked.EdgeSides {
+				sides[i] = Count(n)
+			}
+			values["sides"] = w.List(sides)
+			said = append(said, w.say("Thickened edge on sides {sides}, counted from the first corner of the outline: {width} wide, {depth} deep.", values))
+		}
+	}
+	if s := asked.Steps; s.Risers > 0 {
+		said = append(said, w.say("Steps: {risers}, {rise} rise, {tread} tread, {width} wide.", with{"risers": Count(s.Risers), "rise": w.Inches(s.RiseIn), "tread": w.Inches(s.TreadIn), "width": w.Feet(s.WidthFt)}))
+	}
+	if c := asked.Curb; c.LengthFt > 0 {
+		said = append(said, w.say("Curb: {length} long, {width} wide, {height} high.", with{"length": w.Feet(c.LengthFt), "width": w.Inches(c.WidthIn), "height": w.Inches(c.HeightIn)}))
+	}
 	return said
+}
+
+// Thick is how thick a placement is to be: from the least to the most of its depths
+// where they differ; of steps alone nothing.
+func (w PourDay) Thick(asked bid.Placement, meanIn float64) string {
+	if d := asked.Depths; len(d) > 0 && slices.Min(d) < slices.Max(d) {
+		return w.to(w.Inches(slices.Min(d)), w.Inches(slices.Max(d)))
+	}
+	switch {
+	case asked.Steps.Risers > 0 && len(asked.Outline) == 0 && asked.LengthFt == 0 && asked.AreaSqft == 0:
+		return "—"
+	case asked.ThicknessIn > 0:
+		return w.Inches(asked.ThicknessIn)
+	}
+	return w.Inches(meanIn)
 }
 
 // What is a placement's use, reinforcement, base and method, each in the

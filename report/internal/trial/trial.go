@@ -14,6 +14,8 @@ import (
 	"pourback/analysis/bid"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
+	"pourback/analysis/shape"
+	"pourback/analysis/steel"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
 )
@@ -128,16 +130,19 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 		}
 	}
 	cuts = append(cuts, bid.PlanCut{X1: 0, Y1: 9.75, X2: 40, Y2: 9.75})
-	joints := bid.JointPlan{Drawn: true, Panels: panels, Cuts: cuts, CutFt: bare(98.5, "ft", fromOnPaper), LongestFt: 10, WorstRatio: 1.03, MaxFt: bare(10, "ft", fromSpec),
+	joints := bid.JointPlan{Drawn: true, Shape: []bid.PlanPoint{{X: 0, Y: 0}, {X: 40, Y: 0}, {X: 40, Y: 19.5}, {X: 0, Y: 19.5}},
+		Isolation: []bid.PlanCut{{X1: 40, Y1: 19.5, X2: 0, Y2: 19.5}}, Bars: []bid.PlanCut{{X1: 1, Y1: 2, X2: 2, Y2: 1}}, Panels: panels, Cuts: cuts, CutFt: bare(98.5, "ft", fromOnPaper), LongestFt: 10, WorstRatio: 1.03, MaxFt: bare(10, "ft", fromSpec),
 		DepthIn: num(1, 1, 1.3333, "in", fromGuide), EarlyIn: num(1, 1, 1.125, "in", fromGuide), Saw: bid.Sawing{When: bid.SawWarm, From: 4, To: 12},
 		Guide: bid.Guidance{ThicknessIn: 4, FromFt: 8, ToFt: 12}, Own: num(0.021, 0.006, 0.07, "share", fromOwn),
 		Slabs: &bid.OwnSlabs{N: 37, Reinforcement: "rebar", FromFt: 8, ToFt: 10, Years: 70, Callbacks: 2}}
 	part := bid.Part{Name: "A", Use: "driveway", Day: 1, Method: "pump", AreaSqft: 780, ThicknessIn: 4, NeatYd: bare(9.63, "yd³", fromOnPaper),
+		Pieces: []bid.Piece{{Piece: shape.Piece{Kind: shape.OfRectangle, Sizes: []float64{40, 19.5, 4}, Ft3: 260}, Kind: shape.OfRectangle, Yd: 9.63}},
 		UsedYd: spread(10.2, 9.7, 10.1, 10.5, 10.8, "yd³", fromOwn), Hours: num(41, 33, 50, "h", fromOwn), Joints: joints,
+		Settled: steel.NotSettled,
 		Steel: []bid.SteelWay{
 			{Way: "none", Unit: "", Material: bare(0, "$", fromOnPaper), Hours: bare(0, "h", fromOnPaper), Cost: bare(0, "$", fromOnPaper)},
-			{Way: "mesh", Quantity: 18, Unit: "sheets", Takeoff: bid.Takeoff{SheetWidthFt: 5, SheetLengthFt: 10, WireSpacingIn: 6, Wire: 1.4, LapIn: 6, Waste: 0.05}, Material: bare(351, "$", fromPractice), Hours: bare(5.2, "h", fromPractice), Cost: bare(560, "$", fromPractice)},
-			{Way: "rebar", Chosen: true, Quantity: 1560, Unit: "ft", Takeoff: bid.Takeoff{Grid: bid.Grid{Bar: 3, SpacingIn: 18}, Lines: 41, Laps: 27, LapDiameters: 40, StockFt: 20, Waste: 0.05}, Material: bare(612, "$", fromPractice), Hours: bare(9.8, "h", fromPractice), Cost: bare(1002, "$", fromPractice)}}}
+			{Way: "mesh", Quantity: 18, Unit: "sheets", Rolls: 2, Chairs: 49, Risk: num(0.021, 0.006, 0.07, "chance", fromOwn), Takeoff: bid.Takeoff{SheetWidthFt: 5, SheetLengthFt: 10, WireSpacingIn: 6, Wire: 1.4, LapIn: 6, Waste: 0.05}, Material: bare(351, "$", fromPractice), Hours: bare(5.2, "h", fromPractice), Cost: bare(560, "$", fromPractice)},
+			{Way: "rebar", Chosen: true, Quantity: 1560, Unit: "ft", Sticks: 82, Chairs: 49, Ties: 262, Risk: num(0.019, 0.005, 0.06, "chance", fromOwn), Takeoff: bid.Takeoff{Grid: bid.Grid{Bar: 3, SpacingIn: 18}, Lines: 41, Laps: 27, LapDiameters: 40, StockFt: 20, Waste: 0.05}, Material: bare(612, "$", fromPractice), Hours: bare(9.8, "h", fromPractice), Cost: bare(1002, "$", fromPractice)}}}
 	order := bid.Order{Yd: 10.75, Allowance: 0.116, ChanceShort: bare(0.08, "chance", fromOwn), LeftoverYd: 0.55, Cost: 1920, Loads: []float64{10, 0.75}, ShortFee: 97}
 	return &bid.Bid{Name: "Lot 14, Mesquite Lane", JobNo: "SF-1043", AsOf: "2026-03-31", On: "2026-07", Month: 7, Draws: 10000,
 		Spec:     bid.Spec{Name: "Lot 14, Mesquite Lane", Placements: []bid.Placement{{Use: "driveway", Method: "pump", JointCut: "saw"}}},
@@ -152,18 +157,19 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 		Delay:   bid.Delay{ClogChance: num(0.09, 0.05, 0.15, "chance", fromOwn), Clogs: 0.1, ClogMin: bare(2.4, "min", fromOwn), OtherMin: bare(14, "min", fromOwn), CrewCost: bare(46, "$", fromOwn)},
 		Weather: bid.Weather{Month: 7, Pours: 51, Rate: spread(0.19, 0.1, 0.18, 0.25, 0.31, "lb/ft²/h", fromOwn), Share: num(0.41, 0.3, 0.54, "share", fromOwn), Limit: 0.2, Accy: 0.4},
 		Reserve: bid.Reserve{Months: bare(24, "months", fromSpec), Callbacks: num(0.08, 0.03, 0.17, "callbacks", fromOwn), EachCost: bare(310, "$", fromOwn), Cost: bare(25, "$", fromOwn)},
-		Cost: bid.Cost{Total: spread(6480, 6010, 6450, 6740, 6990, "$", fromOwn), Items: []bid.CostItem{
-			{Item: "concrete", Cost: spread(1920, 1850, 1900, 1980, 2050, "$", fromOwn)}, {Item: "labor", Cost: spread(1722, 1386, 1700, 1930, 2100, "$", fromOwn)},
-			{Item: "pump", Cost: spread(650, 650, 650, 650, 650, "$", fromSpec)}},
+		Cost: bid.Cost{Overhead: bare(648, "$", fromSpec), Contingency: bare(0, "$", fromPractice), Loaded: spread(7128, 6611, 7095, 7414, 7689, "$", fromOwn),
+			NotIncluded: []bid.CostName{bid.CostExcavation, bid.CostPermits}, NoneNeeded: []bid.CostName{bid.CostBase}, Total: spread(6480, 6010, 6450, 6740, 6990, "$", fromOwn), Items: []bid.CostItem{
+				{Item: "concrete", Cost: spread(1920, 1850, 1900, 1980, 2050, "$", fromOwn)}, {Item: "labor", Cost: spread(1722, 1386, 1700, 1930, 2100, "$", fromOwn)},
+				{Item: "pump", Cost: spread(650, 650, 650, 650, 650, "$", fromSpec)}},
 			Drivers: []bid.Driver{{Name: bid.UnsureHours, AtP10: 33, AtP90: 50, Unit: "h", Low: 6114, Mid: 6450, High: 6828, Basis: fromOwn}, {Name: bid.UnsureYards, AtP10: 9.7, AtP90: 10.8, Unit: "yd³", Low: 6390, Mid: 6450, High: 6610, Basis: fromOwn},
 				{Name: bid.UnsureDelays, AtP10: 0, AtP90: 35, Unit: "min", Low: 6420, Mid: 6450, High: 6510, Basis: fromOwn}}},
-		Price: bid.Price{Target: 0.25, Certainty: 0.8, Price: 8986.67, ExpectedMargin: 0.279, ChanceOfLoss: 0.002, ByCertainty: []bid.PricePair{{Certainty: 0.5, Price: 8600}, {Certainty: 0.8, Price: 8986.67}, {Certainty: 0.9, Price: 9320}}, PerSqft: 11.52, Basis: fromOwn},
+		Price: bid.Price{Target: 0.25, Certainty: 0.8, Price: 8986.67, Asked: 9000, ExpectedMargin: 0.279, ChanceOfLoss: 0.002, ByCertainty: []bid.PricePair{{Certainty: 0.5, Price: 8600}, {Certainty: 0.8, Price: 8986.67}, {Certainty: 0.9, Price: 9320}}, PerSqft: 11.52, Basis: fromOwn},
 		Winning: bid.Winning{Won: 16, Lost: 14, Chance: between(0.6, 0.4, 0.8), Tells: true, Best: 1, Prices: []bid.WinPrice{
 			{Price: 8000, Markup: 0.23, Margin: 1520, Chance: between(0.8, 0.6, 0.9), Expected: 1216}, {Price: 8986.67, Markup: 0.39, Margin: 2507, Chance: between(0.6, 0.4, 0.8), Expected: 1504, Own: true}}},
 		Settings: []bid.Setting{{Name: bid.SetConcrete, Value: 172.5, Unit: "$/yd", Basis: fromSpec}, {Name: bid.SetDisposal, Value: 50, Unit: "$/yd", Basis: fromPractice},
 			{Name: bid.SetExtraFee, Value: 100, Unit: "$", Basis: fromPractice}, {Name: bid.SetCrew, Value: 4, Unit: "people", Basis: fromOwn},
 			{Name: bid.SetTarget, Value: 0.25, Unit: "share of the price", Basis: fromSpec}, {Name: bid.SetCertainty, Value: 0.8, Unit: "chance", Basis: fromPractice}},
-		Notes: []bid.Note{{Kind: bid.NoteUnpriced, Name: "equipment", N: 430, Each: 112}}, Records: bid.RecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, Callbacks: 43}}
+		Notes: []bid.Note{{Kind: bid.NoteUnpriced, Name: "equipment", N: 430, Each: 112}}, Records: bid.RecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, AllPumped: 300, Callbacks: 43}}
 }
 
 // OnePlacement is a company's first record.
