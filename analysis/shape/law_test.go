@@ -136,7 +136,7 @@ func TestAPlaneNeedsNoTriangles(t *testing.T) {
 			k := c.X*d.Y - d.X*c.Y
 			x, y, area = x+(c.X+d.X)*k, y+(c.Y+d.Y)*k, area+k/2
 		}
-		want := area * (8 + a*x/(6*area) + b*y/(6*area)) / 12
+		want := math.Abs(area) * (8 + a*x/(6*area) + b*y/(6*area)) / 12 // corners may run either way round
 		if w, p := s.WorkOut(); p != nil || math.Abs(w.Ft3/want-1) > 1e-9 {
 			t.Fatalf("%v ft³, by the centroid %v (%v)", w.Ft3, want, p)
 		}

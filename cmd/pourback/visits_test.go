@@ -84,7 +84,7 @@ func TestOwnersMinute(t *testing.T) {
 		t.Error("visits --json and factors visits --json differ")
 	}
 	slab := f.Visits.Overdue[0].JobNo + "/" + f.Visits.Overdue[0].Placement
-	call(t, "visits", "--db", db, "--slab", strings.ToLower(slab)).want(t, exitDone, "The story of "+f.Visits.Overdue[0].JobNo, "Poured: air")
+	call(t, "visits", "--db", db, "--slab", strings.ToLower(slab)).want(t, exitDone, "The story of ", f.Visits.Overdue[0].JobNo+" ", "Poured: air")
 	call(t, "visits", "--db", db, "--slab", "SF1001/A").want(t, exitFailed, `no placement "SF1001/A"`, "did you mean SF-1001/A?")
 	call(t, "visits", "--db", db, "--ics", filepath.Join("no", "such", "v.ics")).want(t, exitFailed, "calendar file no")
 

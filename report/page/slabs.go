@@ -26,7 +26,9 @@ func (a *Author) slabStories() Page {
 	}
 	for i := range v.Stories {
 		e := a.slabStory(&v.Stories[i])
-		e.Says, e.Card, e.InHand = w.Card(&v.Stories[i]), v.StoryAsked == "", i < mostCards
+		if v.StoryAsked == "" {
+			e.Says, e.Card, e.InHand = w.Card(&v.Stories[i]), true, i < mostCards
+		}
 		p.Exhibits = append(p.Exhibits, e)
 	}
 	return p
