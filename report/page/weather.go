@@ -27,7 +27,7 @@ func (a *Author) weather() Page {
 	}
 	known := slices.DeleteFunc(slices.Clone(x.Placements), func(e work.Evaporation) bool { return !e.Rate.OK })
 	p.Reading = w.Reading()
-	p.Exhibits = append(led([]Exhibit{a.evaporationExhibit(w, known)}), a.whatHeatDid(w)...)
+	p.Exhibits = append(led([]Exhibit{a.weatherMap(w, known), a.evaporationExhibit(w, known)}), a.whatHeatDid(w)...)
 	p.Do, p.Notes = p.Notes[:1], p.Notes[1:]
 	if x.HotCount > 0 {
 		p.Exhibits = append(p.Exhibits, a.hottestPours(w, known))

@@ -27,7 +27,7 @@ func (c Crews) TasksCaption() string {
 
 func (c Crews) TasksChart() string {
 	_, area := c.PerArea()
-	return c.say("Marks for each task, one for each crew: its hours for {area}. The table holds the same figures.", with{"area": area})
+	return c.say("Marks for each task, one for each crew: its hours for {area}.", with{"area": area})
 }
 
 func (c Crews) TasksAxis() string {

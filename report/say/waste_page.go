@@ -54,7 +54,7 @@ func (w Waste) SizeHead(yd float64) string { return w.say("For {yards}", with{"y
 
 // SizesChart says what its chart shows.
 func (w Waste) SizesChart() string {
-	return w.text("A line for each way of placing: the size of the job across, how much to add to the drawing upward. The last rows of the table hold the same figures.")
+	return w.text("A line for each way of placing: the size of the job across, how much to add to the drawing upward.")
 }
 
 // DrawnAxis is a scale of volumes on the drawing.
