@@ -112,8 +112,9 @@ func (p MonthPlot) marks(b *board, in CalendarMonth, day int, at box) {
 			count := strconv.Itoa(len(marks))
 			if len(marks) > 1 && b.free("word", start, []string{count}, x+7, y+b.size*.35) && x+7+b.width(count) < at.x2 {
 				b.write("word", start, []string{count}, x+7, y+b.size*.35, "")
+				x += b.width(count)
 			}
-			x += 14 + b.width(count)
+			x += 14
 		}
 	}
 }

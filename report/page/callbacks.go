@@ -100,7 +100,7 @@ func (a *Author) callsByMonth(c *visits.Callbacks) Exhibit {
 func (a *Author) callsChart(points []visits.CallPoint) *chart.Chart {
 	w := say.Callbacks{Voice: a.Voice}
 	words := w.Chart()
-	plot := chart.ColumnPlot{ID: "chart-calls", Says: words.Says, Up: words.Calls, Usual: words.Usual, Marked: a.Outside()}
+	plot := chart.ColumnPlot{ID: "chart-calls", Says: words.Says, Up: words.Calls, Usual: words.Usual, Marked: a.Outside(), Counts: true}
 	for i := range points {
 		p := &points[i]
 		calls := chart.None()

@@ -265,7 +265,7 @@ func (b Bridge) CaptionOfAll() string {
 
 // The words of its chart.
 func (b Bridge) Chart() string {
-	return b.text("From the margin in the bids at the top to the margin earned at the foot. Each bar between them is what one cause added or took. A broken bar does not begin at zero.")
+	return b.text("What each cause added or took, from the margin in the bids to the one earned. A broken bar does not begin at zero.")
 }
 func (b Bridge) Axis() string   { return b.say("margin, {currency}", with{"currency": b.Currency}) }
 func (b Bridge) Ends() string   { return b.text("in all") }

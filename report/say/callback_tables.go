@@ -41,7 +41,7 @@ type CallChart struct{ Says, Calls, Usual string }
 // Chart are the words of the chart of months.
 func (c Callbacks) Chart() CallChart {
 	return CallChart{
-		Says:  c.text("A bar for each full month: callbacks within the warranty; a line across it where the usual rate would put them."),
+		Says:  c.text("Callbacks within the warranty, month by month. The line across each bar is the usual number."),
 		Calls: c.text("callbacks"), Usual: c.text("usual")}
 }
 

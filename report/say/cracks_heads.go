@@ -140,7 +140,7 @@ func (c Cracks) RiskChart() string {
 	return c.say("A point for each kind of slab with at least {n} placements: how many in 100 crack within a year, with the range.", with{"n": Count(figure.LeastForRate)})
 }
 func (c Cracks) RowsChart() string {
-	return c.text("A point for each row of the table: how many in 100 crack within a year, with the range.")
+	return c.text("How many in 100 crack within a year, with the range.")
 }
 func (c Cracks) RiskAxis() string { return c.text("cracks within a year, in 100 slabs") }
 
@@ -149,7 +149,7 @@ func (c Cracks) RiskTip(name string, risk figure.Figure, placements int) string 
 	return c.say("{name}: {risk}, from {placements}", with{"name": name, "risk": c.Long(Share(risk), risk), "placements": c.placements(placements)})
 }
 func (c Cracks) TogetherChart() string {
-	return c.text("A mark for each thing that may go with cracks: how many times as many cracks go with it, other things equal, with the range. A range that crosses the line does not show a difference.")
+	return c.text("How many times as many cracks go with each, other things equal. A range that crosses the line shows no difference.")
 }
 func (c Cracks) TogetherAxis() string { return c.text("cracks, times as many") }
 func (c Cracks) NoDifference() string { return c.text("no difference") }
@@ -161,7 +161,7 @@ func (c Cracks) TimesTip(name string, ratio figure.Figure) string {
 
 // CurvesChart says what the chart of curves shows.
 func (c Cracks) CurvesChart() string {
-	return c.say("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age. The shade is the range. A line ends where fewer than {n} slabs are still watched; how many are is below. The table reads the lines at round ages.", with{"n": Count(cracks.FewestWatched)})
+	return c.say("How many in 100 slabs have cracked by each age, the range as a shade. A line ends where fewer than {n} slabs are still watched.", with{"n": Count(cracks.FewestWatched)})
 }
 
 // NoCurves says why no curve is drawn.

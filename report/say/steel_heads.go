@@ -123,7 +123,7 @@ func (s Steel) CostsAxis() string {
 	return s.say("{sign} per {area}", with{"sign": s.Currency, "area": s.Units.Area.Unit[1:]})
 }
 func (s Steel) FairChart() string {
-	return s.text("A point for each row of the table with its range: the raw difference, and what is left of it once the slabs are compared like for like.")
+	return s.text("The raw difference, and what is left of it once slabs are compared like for like, each with its range.")
 }
 func (s Steel) FairAxis() string { return s.text("in 100 slabs") }
 

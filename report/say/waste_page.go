@@ -156,7 +156,7 @@ func (w Waste) ModelJob(s concrete.OverageSize) string {
 
 // ModelChart says what its chart shows.
 func (w Waste) ModelChart() string {
-	return w.text("A point for each placement, or for some where they are many: the volume on the drawing across, what it used upward. The line is the best guess for the next job; the band holds 8 in 10. On the dashed line a job uses what the drawing says.")
+	return w.text("What placements used beside the drawing; the dashed line is as drawn. The band holds 8 in 10 of the next jobs.")
 }
 
 // UsedAxis is a scale of volumes that were used.

@@ -57,7 +57,7 @@ func (w Weather) MonthsCaption() string {
 
 // Chart says what is drawn, a dot for so many days of pours; 0 for each pour.
 func (w Weather) Chart(days int) string {
-	return w.dots(days) + " " + w.say("The date runs across, the drying rate upward, with a line at {limit}. Pours over the line are triangles. The table counts them by month.", with{"limit": w.Limit()})
+	return w.dots(days) + " " + w.say("Those over {limit} are triangles.", with{"limit": w.Limit()})
 }
 
 func (w Weather) dots(days int) string {
