@@ -34,6 +34,9 @@ func (a *Author) weatherMap(w say.Weather, known []work.Evaporation) Exhibit {
 			counts(h.Cracked, func(s drySide) int { return s.cracked }))}
 }
 
+// mostDots keeps a page small.
+const mostDots = 800
+
 // weatherMapChart draws all pours, or evenly so many of them as keep a page small.
 func weatherMapChart(w say.Weather, known []work.Evaporation) *chart.Chart {
 	const beyond = 1e3 // any scale
