@@ -21,7 +21,7 @@ func TestChoicesByHand(t *testing.T) {
 		t.Fatalf("%+v", levers)
 	}
 	g, p := levers[0], levers[1]
-	if g.AtLow != 7 || g.AtHigh != 14 || !g.Within || g.Turns.V > 30 || g.Turns.V < 29.7 {
+	if g.AtLow != 7 || g.AtHigh != 14 || g.Now != 11 || !g.Within || g.Turns.V > 30 || g.Turns.V < 29.7 {
 		t.Errorf("%+v: want about 30", g)
 	}
 	if p.Turns.OK || p.Within || p.AtLow != 11 || p.AtHigh != 11 {

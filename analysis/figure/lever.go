@@ -20,6 +20,7 @@ type Lever struct {
 	AtHigh float64 `json:"at_high"`
 	Turns  Number  `json:"turns_at"`           // where the decision turns; null where that is nowhere near
 	Within bool    `json:"turns_within_range"` // whether that is in the range
+	Now    float64 `json:"-"`                  // what the decision comes to as things are
 }
 
 // Input is what a lever is made of. Comes gives what the decision comes to
@@ -46,7 +47,7 @@ func Levers(inputs []Input) []Lever {
 		if !(in.High > in.Low) {
 			continue
 		}
-		l := Lever{Input: in.What, Unit: in.Unit, Value: in.Value, Low: in.Low, High: in.High, AtLow: in.Comes(in.Low), AtHigh: in.Comes(in.High)}
+		l := Lever{Input: in.What, Unit: in.Unit, Value: in.Value, Low: in.Low, High: in.High, AtLow: in.Comes(in.Low), AtHigh: in.Comes(in.High), Now: in.Comes(in.Value)}
 		if at, turns := in.turns(); turns {
 			l.Turns, l.Within = Known(at), in.Low <= at && at <= in.High
 		}
@@ -78,16 +79,15 @@ func Choices(inputs []Input) []Lever {
 		if !(in.High > in.Low) {
 			continue
 		}
-		l := Lever{Input: in.What, Unit: in.Unit, Value: in.Value, Low: in.Low, High: in.High, AtLow: in.Comes(in.Low), AtHigh: in.Comes(in.High)}
-		now := in.Comes(in.Value)
-		if math.IsNaN(l.AtLow + l.AtHigh + now) {
+		l := Lever{Input: in.What, Unit: in.Unit, Value: in.Value, Low: in.Low, High: in.High, AtLow: in.Comes(in.Low), AtHigh: in.Comes(in.High), Now: in.Comes(in.Value)}
+		if math.IsNaN(l.AtLow + l.AtHigh + l.Now) {
 			continue
 		}
 		for _, end := range []struct{ at, comes float64 }{{in.Low, l.AtLow}, {in.High, l.AtHigh}} {
-			if end.comes == now {
+			if end.comes == l.Now {
 				continue
 			}
-			if at := in.leaves(now, end.at); !l.Turns.OK || math.Abs(math.Log(at/in.Value)) < math.Abs(math.Log(l.Turns.V/in.Value)) {
+			if at := in.leaves(l.Now, end.at); !l.Turns.OK || math.Abs(math.Log(at/in.Value)) < math.Abs(math.Log(l.Turns.V/in.Value)) {
 				l.Turns, l.Within = Known(at), true
 			}
 		}

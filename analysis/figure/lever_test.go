@@ -21,11 +21,11 @@ func TestLeversByHand(t *testing.T) {
 		{"fare", Dollar, 100, 60, 140, 0, func(v float64) float64 { return worth(400, v, 30_000) }},
 	})
 	want := []Lever{
-		{Input: "fare", Unit: Dollar, Value: 100, Low: 60, High: 140, AtLow: -6_000, AtHigh: 26_000, Turns: Known(75), Within: true},
-		{Input: "trips", Unit: AYear, Value: 400, Low: 350, High: 450, AtLow: 5_000, AtHigh: 15_000, Turns: Known(300)},
-		{Input: "price", Unit: Dollar, Value: 30_000, Low: 29_000, High: 31_000, AtLow: 11_000, AtHigh: 9_000, Turns: Known(40_000)},
-		{Input: "luck", Unit: Chance, Value: 0.4, Low: 0.3, High: 0.5, AtLow: 20_500, AtHigh: 17_500},
-		{Input: "mood", Value: 1, Low: 0.5, High: 2, AtLow: 10_000.5, AtHigh: 10_002},
+		{Input: "fare", Unit: Dollar, Value: 100, Low: 60, High: 140, AtLow: -6_000, AtHigh: 26_000, Turns: Known(75), Within: true, Now: 10_000},
+		{Input: "trips", Unit: AYear, Value: 400, Low: 350, High: 450, AtLow: 5_000, AtHigh: 15_000, Turns: Known(300), Now: 10_000},
+		{Input: "price", Unit: Dollar, Value: 30_000, Low: 29_000, High: 31_000, AtLow: 11_000, AtHigh: 9_000, Turns: Known(40_000), Now: 10_000},
+		{Input: "luck", Unit: Chance, Value: 0.4, Low: 0.3, High: 0.5, AtLow: 20_500, AtHigh: 17_500, Now: 19_000},
+		{Input: "mood", Value: 1, Low: 0.5, High: 2, AtLow: 10_000.5, AtHigh: 10_002, Now: 10_001},
 	}
 	if len(levers) != len(want) {
 		t.Fatalf("%+v", levers)

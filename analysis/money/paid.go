@@ -101,6 +101,32 @@ func (m *Margin) InFull(e Earned, so func(*Job) bool) Earned {
 	return e
 }
 
+// YearTo is what the jobs of the twelve months to and with one earned, in full;
+// not known where the records do not reach so far back.
+func (m *Margin) YearTo(month string) (e Earned, known bool) {
+	last, err := record.ParseDate(month + "-01")
+	if err != nil || len(m.Jobs) == 0 {
+		return e, false
+	}
+	to := MonthNumber(last)
+	within := func(j *Job) bool {
+		n := MonthNumber(j.Last)
+		return n > to-YearOfMonths && n <= to
+	}
+	var all tally
+	first := to
+	for i := range m.Jobs {
+		j := &m.Jobs[i]
+		if first = min(first, MonthNumber(j.Last)); within(j) {
+			all.add(j)
+		}
+	}
+	if first > to-YearOfMonths+1 {
+		return e, false
+	}
+	return m.InFull(all.earned(m.Assumptions, false), within), true
+}
+
 // PaidKnown says whether lines of cost told what was paid: prices and wages.
 func (b *Bridge) PaidKnown() bool {
 	_, untold := b.Price.Why.(NoneTell)

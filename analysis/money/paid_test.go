@@ -62,6 +62,34 @@ func TestLinesOfCostTellOfPay(t *testing.T) {
 	}
 }
 
+// TestYearToAMonthIsItsTwelve demands that the year to a month adds up to its
+// twelve months, cent by cent, and that a year of fewer is none.
+func TestYearToAMonthIsItsTwelve(t *testing.T) {
+	m := inventedMargin(t, false)
+	at := len(m.Months) - 2
+	year, known := m.YearTo(m.Months[at].Month)
+	var want Earned
+	var steps [steps]float64
+	for i := at - 11; i <= at; i++ {
+		month := m.InFull(m.Months[i].Earned, InMonth(m.Months[i].Month))
+		want.Jobs, want.Revenue, want.Cost = want.Jobs+month.Jobs, want.Revenue+month.Revenue, want.Cost+month.Cost
+		for s := range steps {
+			steps[s] += month.Step(Step(s)).Value
+		}
+	}
+	if !known || year.Jobs != want.Jobs || year.Revenue != want.Revenue || year.Cost != want.Cost || want.Jobs == 0 {
+		t.Errorf("%v: %d jobs for %v at %v, want %d, %v, %v", known, year.Jobs, year.Revenue, year.Cost, want.Jobs, want.Revenue, want.Cost)
+	}
+	for s, v := range steps {
+		if math.Abs(year.Step(Step(s)).Value-v) > 0.005 {
+			t.Errorf("step %d: %v, want %v", s, year.Step(Step(s)).Value, v)
+		}
+	}
+	if _, known := m.YearTo(m.Months[5].Month); known {
+		t.Error("six months are no year")
+	}
+}
+
 // TestJobsWithoutLinesAreCounted says of how many jobs prices and wages are not
 // told.
 func TestJobsWithoutLinesAreCounted(t *testing.T) {

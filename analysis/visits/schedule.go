@@ -124,7 +124,7 @@ func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Dat
 	looks := a.h.VisitsOf(i)
 	for k, p := range plan {
 		day := on + record.Date(p.days)
-		if day > dueBy {
+		if day > max(dueBy, v.Calendar.End) {
 			return
 		}
 		until := day + GraceDays
@@ -133,7 +133,7 @@ func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Dat
 		}
 		at, _ := slices.BinarySearchFunc(looks, day-p.slack(), func(l record.Visit, d record.Date) int { return cmp.Compare(l.SeenOn, d) })
 		made := at < len(looks) && looks[at].SeenOn < max(until, day+1)
-		if made && looks[at].SeenOn > a.h.AsOf-lately {
+		if made && day <= dueBy && looks[at].SeenOn > a.h.AsOf-lately {
 			l := &looks[at]
 			v.Done = append(v.Done, DoneVisit{l.JobNo, l.Placement, figure.Day{Date: day}, figure.Day{Date: l.SeenOn}, l.Finding, p.point()})
 		}
@@ -149,8 +149,12 @@ func (a *after) holdPlan(v *Visits, i int, plan []plannedVisit, dueBy record.Dat
 		switch {
 		case made || a.slab[i].state == open: // an open callback brings somebody there anyway
 		case day >= a.h.AsOf:
-			v.Due = append(v.Due, a.dueVisit(i, p))
+			v.Calendar.mark(day, CalendarDue, a.placement(i), p.point())
+			if day <= dueBy {
+				v.Due = append(v.Due, a.dueVisit(i, p))
+			}
 		case until > a.h.AsOf:
+			v.Calendar.mark(day, CalendarOverdue, a.placement(i), p.point())
 			v.Overdue = append(v.Overdue, a.dueVisit(i, p))
 		}
 	}

@@ -37,6 +37,7 @@ type Visits struct {
 	AheadDays    int         `json:"-"` // how far the chances of a callback look
 	CallbackCost float64     `json:"-"` // of a crack callback; $
 	LongOpen     int         `json:"-"` // callbacks open for more than LongOpenDays, which no trip goes to
+	Calendar     Calendar    `json:"-"` // this month and the next
 	Stories      []SlabStory `json:"-"` // of the slabs worth most, or of the one asked about
 	WithStory    int         `json:"-"` // slabs that had a finding or a callback
 	StoryAsked   string      `json:"-"` // JOB/PLACEMENT
@@ -67,6 +68,7 @@ func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
 	v := &Visits{DueBy: figure.Day{Date: dueBy}, ThisWeek: dueBy == h.AsOf+week, Slabs: h.Placements.Len(), NobodyWent: len(h.Visits) == 0,
 		AheadDays: a.visits.AheadDays, CallbackCost: a.cost.Value, StoryAsked: opt.Visits.Slab}
 	v.Risk = a.risk.model(opt.Level)
+	v.Calendar = a.calendar()
 	a.schedule(v, dueBy)
 	v.AtStake = atStake(v.Due, v.Overdue)
 	v.Findings = a.cracksSeen()

@@ -114,6 +114,35 @@ func TestDueAndOverdueByHand(t *testing.T) {
 	}
 }
 
+// The calendar of the same slabs on March 20 holds the four pours but for the one
+// of the 31st, which is not on record yet; what was planned before the 20th and not
+// made (day 1 of the slab of the 7th is over since day 7 was due, and was made);
+// and each visit planned to the end of April: day 28 of all three. Day 180 lies
+// beyond it. A list that ends sooner leaves it as it is.
+func TestCalendarByHand(t *testing.T) {
+	set := record.Set{Placements: []record.Placement{trial.Bare("J1", "2025-03-01"), trial.Bare("J2", "2025-03-04"), trial.Bare("J3", "2025-03-07")},
+		Visits: []record.Visit{trial.Look("J1", "2025-03-02", "sound"), trial.Look("J1", "2025-03-07", "sound"), trial.Look("J3", "2025-03-14", "sound")}}
+	c := VisitsOf(t, set, "2025-03-20", setting.Options{Visits: setting.VisitOptions{DueBy: trial.Day("2025-03-21")}}).Calendar
+	if c.From != trial.Day("2025-03-01") || c.Now != trial.Day("2025-03-20") || c.End != trial.Day("2025-04-30") || len(c.Days) != 61 {
+		t.Fatalf("%s to %s, %d days", c.From, c.End, len(c.Days))
+	}
+	var got []string
+	for _, d := range c.Days {
+		for kind, slabs := range d.Some {
+			if d.Has[kind] != len(slabs) {
+				t.Errorf("%s: %d of %d", d.On, len(slabs), d.Has[kind])
+			}
+			for _, s := range slabs {
+				got = append(got, d.On.String()[5:]+[]string{" pour ", " due ", " overdue "}[kind]+s.JobNo)
+			}
+		}
+	}
+	want := []string{"03-01 pour J1", "03-04 pour J2", "03-07 pour J3", "03-11 overdue J2", "03-29 due J1", "04-01 due J2", "04-04 due J3"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
 // Ten slabs watched for 20 days each, two of them called about on the last. The
 // usual 3 callbacks a year of 100 slabs are one in 12,175 days, so the rate of
 // all is (2+1)/(200+12,175) = 1/4,125 a day; up to day 28 it is Gamma(3, 4325),

@@ -6,7 +6,9 @@ import (
 	"slices"
 	"time"
 
+	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/regress"
 	"pourback/analysis/stat/resample"
@@ -61,7 +63,9 @@ type Evaporation struct {
 	JobNo, Placement string
 	PlacedOn         record.Date
 	Rate             record.Number
-	Lacks            Lacks // why the rate is not known
+	AirF             float64 // of the air, where the rate is known
+	Lacks            Lacks   // why the rate is not known
+	Cracked          bool    // a customer has called about a crack
 }
 
 // Over says whether the pour dried fast enough for precautions.
@@ -189,6 +193,7 @@ func evaporations(h *record.History) Evaporations {
 		return func(_, lo, hi int) {
 			for i := lo; i < hi; i++ {
 				out[i] = EvaporationOf(h.Placements.At(i))
+				out[i].Cracked = cracks.CrackOn(h, i, setting.EventCallback) != 0
 			}
 		}
 	})
@@ -267,7 +272,7 @@ func EvaporationOf(p record.PlacementRow) Evaporation {
 		e.Lacks = outOfRange
 		return e
 	}
-	e.Rate = record.Some(rate)
+	e.Rate, e.AirF = record.Some(rate), p.AirTempF().V
 	return e
 }
 

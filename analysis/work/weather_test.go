@@ -85,6 +85,13 @@ func TestWhatTheRateLacks(t *testing.T) {
 			t.Errorf("placement %d lacks %q, want %q", i, got, want)
 		}
 	}
+	if e := w.Placements[0]; e.AirF != 80 || e.Cracked {
+		t.Errorf("a pour in air of 80 °F that nobody called about: %+v", e)
+	}
+	full.CallbackOn, full.CallbackKind = full.PlacedOn+30, "crack"
+	if e := answer(t, record.Set{Placements: []record.Placement{full}}, "2025-12-31", setting.Options{}).Weather.Placements[0]; !e.Cracked {
+		t.Errorf("called about a crack: %+v", e)
+	}
 	if e := w.Placements[3]; e.Rate.OK || e.Lacks == 0 || e.Lacks >= MostLacks {
 		t.Errorf("a wind of 900 mph: %+v", e)
 	}

@@ -14,7 +14,7 @@
 //	ColumnPlot    amounts month by month, beside what is usual
 //	ScatterPlot   points by two things, or over dates, some of them marked
 //	GridPlot      counts of two things crossed
-//	MonthPlot     a month of days, with what happened on them
+//	MonthPlot     months of days, with what happens on them
 //	TornadoPlot   what a sum swings with, or what turns a decision
 //
 // LinePlot and RowPlot make small pictures too, which are read at a glance.

@@ -11,6 +11,7 @@ type ColumnPlot struct {
 	Marked   string // the name of the columns that stand out
 	Columns  []Column
 	Notes    []Note // X counts the columns from 0
+	Counts   bool   // the amounts are counts
 	Undrawn  string // why there is no chart, where there is no column
 }
 
@@ -44,7 +45,7 @@ func (p ColumnPlot) draw() *board {
 		ys = append(ys, c.Value, c.Low, c.High, c.Usual)
 		marks = append(marks, Rule{c.Label, float64(i)})
 	}
-	up, top := Axis{Name: p.Up}, 0.0
+	up, top := Axis{Name: p.Up, Whole: p.Counts}, 0.0
 	if keys := p.keys(); len(keys) > 1 {
 		up.Name, top = "", b.legend(keys, 0)
 	}

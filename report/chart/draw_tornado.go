@@ -53,7 +53,7 @@ func (p TornadoPlot) draw() *board {
 	labels, values := make([]string, len(p.Rows)), []float64{p.Middle.At}
 	left, right := 0.0, 0.0
 	for i, s := range p.Rows {
-		labels[i] = say.Clean(s.Label, say.ShortName)
+		labels[i] = say.Clean(s.Label, say.LongName)
 		values = append(values, s.AtLow, s.AtHigh)
 		from, to := s.texts()
 		left, right = max(left, b.width(from)+7), max(right, b.width(to)+7)
@@ -65,19 +65,18 @@ func (p TornadoPlot) draw() *board {
 	r := b.listed(listing{labels: labels, top: b.leading() + 8, each: 30, left: min(left, .2*b.Width), right: min(right, .2*b.Width), namesShare: .32})
 	low, high, _ := ends(values...)
 	r.x = scale{low: low, high: high, from: r.x1, to: r.x2}
-	r.Height = math.Ceil(r.y2 + 4)
 	if p.Scale != "" {
-		r.Height = 0
-		r.line("word faint", end, p.Scale, r.Width, r.Width, r.y2+r.size+2)
-		r.Height = math.Ceil(r.y2 + r.leading() + 6)
+		r.foot(p.Scale)
+	} else {
+		r.Height = math.Ceil(r.y2 + 4)
+	}
+	if turns {
+		r.upright("rule", p.Turn)
 	}
 	for i, s := range p.Rows {
 		r.swing(r.middle(i), s)
 	}
 	r.upright("axis", p.Middle)
-	if turns {
-		r.upright("rule", p.Turn)
-	}
 	return b
 }
 
@@ -95,8 +94,8 @@ func (r *rows) swing(y float64, s Swing) {
 	from, to := r.x.at(min(s.AtLow, s.AtHigh)), r.x.at(max(s.AtLow, s.AtHigh))
 	r.rect("mark own", from, y-half, max(to, from+1), y+half, 2, s.Tip)
 	before, behind := s.texts()
-	r.line("word", end, before, .2*r.Width, from-5, y+r.size*.35)
-	r.line("word", start, behind, r.Width-to-5, to+5, y+r.size*.35)
+	r.line("word halo", end, before, .2*r.Width, from-5, y+r.size*.35)
+	r.line("word halo", start, behind, r.Width-to-5, to+5, y+r.size*.35)
 }
 
 // upright draws a line through all rows, named above them where there is room.

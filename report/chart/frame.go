@@ -12,6 +12,7 @@ type Axis struct {
 	Marks    []Rule    // in place of round numbers
 	From, To *float64  // its ends, where they are given
 	Calendar *Calendar // of days; nil for numbers
+	Whole    bool      // it counts, and is marked at whole numbers
 }
 
 // At is an end of an axis.
@@ -44,6 +45,19 @@ func (a Axis) span(values []float64, round bool) (low, high float64) {
 	return l, h
 }
 
+// whole are the marks of an axis, those alone at whole numbers where it counts.
+func (a Axis) whole(marks []Rule) (kept []Rule) {
+	if !a.Whole {
+		return marks
+	}
+	for _, m := range marks {
+		if m.At == math.Round(m.At) {
+			kept = append(kept, Rule{number(m.At, 1), m.At})
+		}
+	}
+	return kept
+}
+
 // frame is a chart with two scales: the drawing between them.
 type frame struct {
 	*board
@@ -72,7 +86,7 @@ func (b *board) framed(p plan) *frame {
 	up := scale{low: yLow, high: yHigh}
 	marks := p.Y.Marks
 	if marks == nil && !p.unmarked {
-		marks = up.marks(7)
+		marks = p.Y.whole(up.marks(7))
 	}
 	top := p.top
 	if p.Y.Name != "" {

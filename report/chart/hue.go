@@ -10,6 +10,7 @@ type Hue string
 const (
 	Plain    Hue = "plain"  // of nothing in particular
 	Own      Hue = "own"    // what the company did
+	Past     Hue = "past"   // what it did in the time before
 	Bid      Hue = "bid"    // what it had bid
 	Better   Hue = "better" // than bid, than others
 	Worse    Hue = "worse"

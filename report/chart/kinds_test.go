@@ -172,9 +172,13 @@ var anyChart = map[string]func(t *rapid.T) *Chart{
 		})}.Chart()
 	},
 	"month": func(t *rapid.T) *Chart {
-		return MonthPlot{Says: "s", Year: rapid.IntRange(1990, 2100).Draw(t, "year"), Month: time.Month(rapid.IntRange(1, 12).Draw(t, "month")), Days: [7]string{name(t), name(t), "T", "W", "T", "F", "S"}, Kinds: several(t, 5, name),
-			Marks: several(t, 90, func(t *rapid.T) DayMark {
-				return DayMark{rapid.IntRange(-1, 33).Draw(t, "day"), rapid.IntRange(-1, 5).Draw(t, "kind"), name(t)}
+		return MonthPlot{Says: "s", Days: [7]string{name(t), name(t), "T", "W", "T", "F", "S"}, Today: name(t),
+			Kinds: several(t, 5, func(t *rapid.T) DayKind { return DayKind{name(t), Own} }),
+			Months: several(t, 3, func(t *rapid.T) CalendarMonth {
+				return CalendarMonth{Name: name(t), Year: rapid.IntRange(1990, 2100).Draw(t, "year"), Month: time.Month(rapid.IntRange(1, 12).Draw(t, "month")), Today: rapid.IntRange(0, 31).Draw(t, "today"),
+					Marks: several(t, 90, func(t *rapid.T) DayMark {
+						return DayMark{rapid.IntRange(-1, 33).Draw(t, "day"), rapid.IntRange(-1, 5).Draw(t, "kind"), name(t)}
+					})}
 			})}.Chart()
 	},
 	"tornado": func(t *rapid.T) *Chart {

@@ -16,6 +16,7 @@ type RowPlot struct {
 	Ratio    bool      // the figures are ratios: doubling and halving are the same way off
 	Rule     Rule      // an upright line to compare with; none where it has no name
 	Sides    [2]string // what it means to lie left of the line, and right of it
+	Level    bool      // the marks of a row stand on one line, as those of one thing do
 	Notes    []Note    // Y counts the rows from 0
 	Small    bool      // read at a glance: no scale but its two ends
 	Ends     [2]string // in a small picture, below the ends of the scale
@@ -107,6 +108,9 @@ func (p RowPlot) rowHeight() float64 {
 		return 26
 	case p.Small:
 		return 21
+	}
+	if p.Level {
+		return 28
 	}
 	return max(28, 13*float64(len(p.Series))+12)
 }
@@ -219,12 +223,18 @@ func (p RowPlot) amount(r *rows, i, k int, a Amount, hue Hue) {
 		hue = a.Hue
 	}
 	const between = 13
-	y := r.middle(i) + between*(float64(k)-float64(len(p.Series)-1)/2)
+	y := r.middle(i)
+	if !p.Level {
+		y += between * (float64(k) - float64(len(p.Series)-1)/2)
+	}
 	x := r.x.at(r.x.within(a.Value))
 	far := x
 	if p.Series[k].Bar {
 		high := 9.0
-		if p.Small {
+		switch {
+		case len(p.Series) > 1:
+			high = 5.5
+		case p.Small:
 			high = 8
 		}
 		r.rect("mark "+string(hue), r.x.at(r.x.within(0)), y-high, x, y+high, 2, a.Tip)

@@ -150,3 +150,11 @@ func TestScaleMapsItsEnds(t *testing.T) {
 		}
 	})
 }
+
+// TestCountsAreMarkedAtWholeNumbers: nobody called one and a half times.
+func TestCountsAreMarkedAtWholeNumbers(t *testing.T) {
+	marks := scale{low: 0, high: 3}.marks(7)
+	if got := namesOf(Axis{Whole: true}.whole(marks)); !slices.Equal(got, []string{"0", "1", "2", "3"}) || len(marks) != 7 {
+		t.Errorf("%v of %v", got, namesOf(marks))
+	}
+}

@@ -36,12 +36,12 @@ func TestChartsHaveFixedNames(t *testing.T) {
 			t.Errorf("%s: %q, %v high", c.ID, c.Says, c.Drawing().Height)
 		}
 	}
-	want := []string{"chart-month-bridge", "chart-month-control", "chart-orders", "chart-used", "chart-waste", "chart-lost",
-		"chart-crews", "chart-tasks", "chart-learning", "chart-pump", "chart-delays", "chart-mixes",
-		"chart-weather", "chart-made", "chart-curves",
+	want := []string{"chart-month-bridge", "chart-month-year", "chart-month-control", "chart-orders", "chart-order-turns", "chart-used", "chart-waste", "chart-lost",
+		"chart-crews", "chart-crew-turns", "chart-tasks", "chart-learning", "chart-pump", "chart-outfit-turns", "chart-delays", "chart-mixes",
+		"chart-weather-map", "chart-weather", "chart-grid", "chart-made", "chart-curves",
 		"chart-cracks-air-temperature", "chart-cracks-evaporation", "chart-cracks-joint-spacing-over-thickness", "chart-cracks-joint-cut", "chart-cracks-saw-delay", "chart-cracks-curing",
-		"chart-together", "chart-steel-costs", "chart-mesh-rebar", "chart-steel-checks", "chart-margin", "chart-margin-bridge",
-		"chart-early", "chart-calls", "chart-seen", "chart-warranty"}
+		"chart-together", "chart-steel-costs", "chart-mesh-rebar", "chart-steel-turns", "chart-steel-checks", "chart-margin", "chart-margin-bridge",
+		"chart-calendar", "chart-visit-turns", "chart-early", "chart-calls", "chart-seen", "chart-warranty"}
 	if !slices.Equal(ids, want) {
 		t.Errorf("charts %v, want %v", ids, want)
 	}

@@ -77,12 +77,16 @@ func gridKind() chart.GridPlot {
 }
 
 func monthKind() chart.MonthPlot {
-	p := chart.MonthPlot{ID: "kind-month", Says: "The days of November 2026 with pours and visits.", Year: 2026, Month: 11, Days: [7]string{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"}, Kinds: []string{"pour", "visit"}}
-	for _, d := range []int{2, 2, 4, 9, 10, 10, 10, 10, 17, 19} {
-		p.Marks = append(p.Marks, chart.DayMark{Day: d, Kind: 0, Tip: "a driveway"})
+	november, december := chart.CalendarMonth{Name: "November 2026", Year: 2026, Month: 11, Today: 17}, chart.CalendarMonth{Name: "December 2026", Year: 2026, Month: 12}
+	for _, d := range []int{2, 2, 4, 9, 10, 10, 10, 10, 17} {
+		november.Marks = append(november.Marks, chart.DayMark{Day: d, Kind: 0, Tip: "a driveway"})
 	}
-	return chart.MonthPlot{ID: p.ID, Says: p.Says, Year: p.Year, Month: p.Month, Days: p.Days, Kinds: p.Kinds,
-		Marks: append(p.Marks, chart.DayMark{Day: 5, Kind: 1, Tip: "Lot 27"}, chart.DayMark{Day: 10, Kind: 1, Tip: "Lot 70"}, chart.DayMark{Day: 19, Kind: 1, Tip: "Lot 93"})}
+	november.Marks = append(november.Marks, chart.DayMark{Day: 5, Kind: 2, Tip: "Lot 27"}, chart.DayMark{Day: 10, Kind: 2, Tip: "Lot 70"}, chart.DayMark{Day: 19, Kind: 1, Tip: "Lot 93"})
+	for range 14 {
+		december.Marks = append(december.Marks, chart.DayMark{Day: 3, Kind: 1, Tip: "Lot 14"})
+	}
+	return chart.MonthPlot{ID: "kind-month", Says: "The days of November and December 2026 with pours and visits.", Days: [7]string{"Sun", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat"},
+		Kinds: []chart.DayKind{{Name: "pour", Hue: chart.Own}, {Name: "visit due", Hue: chart.Bid}, {Name: "overdue", Hue: chart.Worse}}, Today: "today", Months: []chart.CalendarMonth{november, december}}
 }
 
 func tornadoKind() chart.TornadoPlot {

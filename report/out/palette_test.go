@@ -82,7 +82,7 @@ func TestContrastIsThatOfTheStandard(t *testing.T) {
 }
 
 // families are the colors that may stand in one picture.
-var families = [][]string{{"own", "bid", "better", "worse"}, {"own", "plain", "worse"}, {"bare", "mesh", "rebar", "fiber"},
+var families = [][]string{{"own", "bid", "better", "worse"}, {"own", "plain", "worse"}, {"own", "past"}, {"bare", "mesh", "rebar", "fiber"},
 	{"chute", "pump", "buggy", "barrow", "conveyor"}, {"crew1", "crew2", "crew3", "crew4", "crew5", "crew6"}}
 
 // TestColorsOfChartsCanBeSeen: text at 4.5:1, and marks, which need 3:1 (WCAG 2.2,
@@ -167,7 +167,7 @@ func nearest(names []string, c map[string]rgb, m [3]rgb) (least float64, pair st
 // in dark, and is held against the others here.
 func TestEveryHueHasAColor(t *testing.T) {
 	all := slices.Concat(families...)
-	for _, h := range []chart.Hue{chart.Plain, chart.Own, chart.Bid, chart.Better, chart.Worse, chart.Bare, chart.Mesh, chart.Rebar, chart.Fiber,
+	for _, h := range []chart.Hue{chart.Plain, chart.Own, chart.Past, chart.Bid, chart.Better, chart.Worse, chart.Bare, chart.Mesh, chart.Rebar, chart.Fiber,
 		chart.Chute, chart.Pump, chart.Buggy, chart.Barrow, chart.Conveyor, chart.CrewHue(0), chart.CrewHue(5)} {
 		if !slices.Contains(all, string(h)) {
 			t.Errorf("%s is held against no other color", h)

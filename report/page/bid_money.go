@@ -58,7 +58,7 @@ func (a *bidAuthor) drivers() Exhibit {
 // priceTurns is what would bring the margin under its target.
 func (a *bidAuthor) priceTurns() []Exhibit {
 	levers := a.b.Price.TurnedBy
-	return leversOf(a.Voice, say.Levers{Voice: a.Voice}.Say(levers), a.w.TurnsCaption(), a.w.TurnsHead(), a.Exactly, turnsOf("", levers))
+	return leversOf(a.Voice, decision{says: say.Levers{Voice: a.Voice}.Say(levers), caption: a.w.TurnsCaption(), head: a.w.TurnsHead(), comes: a.Exactly, turns: turnsOf("", levers)})
 }
 
 // tornado draws the swing of the cost as a bar a driver, around the cost with

@@ -6,6 +6,7 @@ import (
 	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/figure"
+	"pourback/report/chart"
 	"pourback/report/say"
 )
 
@@ -37,7 +38,8 @@ func (a *Author) bids(r *bid.Record) Page {
 		}
 	}
 	if len(compared) > 0 {
-		p.Exhibits = append(p.Exhibits, Exhibit{Title: b.h.HeldTitle, Table: b.heldTable(r.Held)}, Exhibit{Title: b.h.LinesTitle, Table: b.linesTable(compared)})
+		p.Exhibits = append(p.Exhibits, Exhibit{Title: b.h.HeldTitle, Table: b.heldTable(r.Held)}, Exhibit{Title: b.h.LinesTitle, Chart: b.marginChart(compared), Table: b.linesTable(compared)})
+		led(p.Exhibits)
 	}
 	if r.Wins != nil {
 		p.Exhibits = append(p.Exhibits, b.won(r.Wins)...)
@@ -129,6 +131,24 @@ func (a bidsAuthor) linesTable(lines []line) *Table {
 		t.More = a.h.More
 	}
 	return t
+}
+
+// marginChart sets the margin that each bid meant to keep, with its range, beside
+// what its job kept; nil where no job tells.
+func (a bidsAuthor) marginChart(lines []line) *chart.Chart {
+	w := a.w.MarginPicture()
+	plot := chart.RowPlot{ID: "chart-bids", Says: w.Says, Scale: w.Axis, Level: true, Series: []chart.RowSeries{{Name: w.Bid, Hue: chart.Bid}, {Name: w.Kept, Hue: chart.Own}}}
+	for _, r := range lines {
+		if r.l.What != bid.Margin || !r.l.Actual.OK || len(plot.Rows) == chart.MostKinds {
+			continue
+		}
+		meant, kept := chart.None(), chart.None()
+		meant.Value, meant.Low, meant.High = 100*r.l.Predicted, 100*r.l.Low, 100*r.l.High
+		kept.Value = 100 * r.l.Actual.V
+		meant.Tip, kept.Tip = w.BidTip(meant.Value, meant.Low, meant.High), w.KeptTip(kept.Value)
+		plot.Rows = append(plot.Rows, chart.Row{Label: a.name(r.o).Text, Amounts: []chart.Amount{meant, kept}})
+	}
+	return plot.Chart()
 }
 
 func (a bidsAuthor) actual(r line) say.Cell {

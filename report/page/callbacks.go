@@ -100,14 +100,26 @@ func (a *Author) callsByMonth(c *visits.Callbacks) Exhibit {
 func (a *Author) callsChart(points []visits.CallPoint) *chart.Chart {
 	w := say.Callbacks{Voice: a.Voice}
 	words := w.Chart()
-	plot := chart.ColumnPlot{ID: "chart-calls", Says: words.Says, Up: words.Calls, Usual: words.Usual, Marked: a.Outside()}
+	plot := chart.ColumnPlot{ID: "chart-calls", Says: words.Says, Up: words.Calls, Usual: words.Usual, Marked: a.Outside(), Counts: true}
 	for i := range points {
 		p := &points[i]
 		calls := chart.None()
 		calls.Value, calls.Tip = float64(p.Calls), w.CallsTip(p)
 		plot.Columns = append(plot.Columns, chart.Column{Label: a.ShortMonth(p.Month), Amount: calls, Usual: p.Expected, UsualTip: w.UsualTip(p), Out: p.Signal})
 	}
+	plot.Notes = a.callNotes(points)
 	return plot.Chart()
+}
+
+// callNotes name the latest months that stand out.
+func (a *Author) callNotes(points []visits.CallPoint) (notes []chart.Note) {
+	const most = 3
+	for i, p := range slices.Backward(points) {
+		if p.Signal && len(notes) < most {
+			notes = append(notes, chart.Note{X: float64(i), Y: float64(p.Calls), Text: say.Callbacks{Voice: a.Voice}.CallsNote(&p)})
+		}
+	}
+	return notes
 }
 
 func (a *Author) returned(c *visits.Callbacks) Exhibit {

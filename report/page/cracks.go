@@ -114,16 +114,48 @@ func crackMatrix(w say.Cracks, c *cracks.Cracks) Exhibit {
 			worst = max(worst, x.Risk1Yr.Value)
 		}
 	}
-	return Exhibit{Title: w.MatrixTitle(), Says: w.MatrixSays(),
+	return Exhibit{Title: w.MatrixTitle(), Says: w.MatrixSays(), Chart: crackGrid(w, c, bands),
 		Table: Matrix(w.MatrixCaption(), w.ReinforcementHead(), c.Reinforcements, bands,
 			func(row cell) string { return w.Made(row.Reinforcement) }, w.BandHead,
 			func(row, band cell) say.Cell {
-				i := slices.IndexFunc(c.Cells, func(x cell) bool { return x.Reinforcement == row.Reinforcement && x.From == band.From })
-				if i < 0 {
-					return say.Blank()
+				if x := crossed(c, row, band); x != nil {
+					return matrixCell(w, *x, worst)
 				}
-				return matrixCell(w, c.Cells[i], worst)
+				return say.Blank()
 			})}
+}
+
+// crossed are the slabs of a reinforcement and a joint spacing; nil for none.
+func crossed(c *cracks.Cracks, row, band cell) *cell {
+	i := slices.IndexFunc(c.Cells, func(x cell) bool { return x.Reinforcement == row.Reinforcement && x.From == band.From })
+	if i < 0 {
+		return nil
+	}
+	return &c.Cells[i]
+}
+
+// crackGrid draws how many slabs there are of each, so that what has not been
+// tried is seen.
+func crackGrid(w say.Cracks, c *cracks.Cracks, bands []cell) *chart.Chart {
+	if len(bands) < 2 {
+		return nil
+	}
+	plot := chart.GridPlot{ID: "chart-grid", Says: w.GridChart(), Across: w.SpacingAxis(), Nothing: "–"}
+	for _, b := range bands {
+		plot.Columns = append(plot.Columns, w.GridHead(b))
+	}
+	for _, r := range c.Reinforcements {
+		row := chart.GridRow{Label: w.Made(r.Reinforcement)}
+		for _, b := range bands {
+			g := chart.GridCell{}
+			if x := crossed(c, r, b); x != nil {
+				g = chart.GridCell{Value: float64(x.Placements), Tip: w.GridTip(*x)}
+			}
+			row.Cells = append(row.Cells, g)
+		}
+		plot.Rows = append(plot.Rows, row)
+	}
+	return plot.Chart()
 }
 
 // compareBands puts bands in the order of their lower ends, unknown last.

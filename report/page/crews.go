@@ -57,7 +57,8 @@ func (a *Author) sameJob() []Exhibit {
 // crewTurns is what would change which crew needs fewer hours.
 func (a *Author) crewTurns() []Exhibit {
 	w, l := say.Crews{Voice: a.Voice}, a.f.Labor
-	return leversOf(a.Voice, w.TurnsSay(l), w.TurnsCaption(l.Rivals), w.TurnsHead(), a.Exactly, turnsOf("", l.TurnedBy))
+	return leversOf(a.Voice, decision{id: "chart-crew-turns", says: w.TurnsSay(l), caption: w.TurnsCaption(l.Rivals), head: w.TurnsHead(), comes: a.Exactly,
+		turns: turnsOf("", l.TurnedBy), scale: w.TurnsAxis(l.Rivals), factor: 1, between: true})
 }
 
 // isNew says whether a crew's first placement is in the records.

@@ -2,6 +2,7 @@ package page
 
 import (
 	"pourback/analysis/figure"
+	"pourback/report/chart"
 	"pourback/report/say"
 )
 
@@ -21,10 +22,23 @@ func turnsOf(of string, levers []figure.Lever) []turn {
 	return turns
 }
 
-// leversOf is the table of what would change an answer; head is over what it
-// comes to at both ends, which comes says.
-func leversOf(v *say.Voice, says, caption, head string, comes func(float64) string, turns []turn) []Exhibit {
-	if len(turns) == 0 {
+// decision is what would change an answer, as a table and a picture.
+type decision struct {
+	id            string // of the picture; none is drawn of what was kept without what it comes to now
+	says, caption string
+	head          string               // over what it comes to at both ends of an input
+	comes         func(float64) string // says that
+	turns         []turn
+
+	scale   string  // of the picture: what it comes to
+	factor  float64 // brings that to the reader's unit
+	between bool    // it is for one of two, and turns at 0
+	moved   bool    // drawn as what it comes to more or less than now
+}
+
+// leversOf is a decision's table and picture.
+func leversOf(v *say.Voice, d decision) []Exhibit {
+	if len(d.turns) == 0 {
 		return nil
 	}
 	w := say.Levers{Voice: v}
@@ -32,11 +46,43 @@ func leversOf(v *say.Voice, says, caption, head string, comes func(float64) stri
 		wordsIn(w.InputHead(), func(t turn) string { return say.Capital(w.Name(t.lever.Input)) }),
 		wordsIn(w.NowHead(), func(t turn) string { return w.Amount(t.lever, t.lever.Value) }),
 		wordsIn(w.RangeHead(), func(t turn) string { return w.Range(t.lever) }),
-		wordsIn(head, func(t turn) string { return w.Ends(t.lever, comes) }),
+		wordsIn(d.head, func(t turn) string { return w.Ends(t.lever, d.comes) }),
 		wordsIn(w.TurnsHead(), func(t turn) string { return w.Turns(t.lever) }),
 	}
-	if turns[0].of != turns[len(turns)-1].of {
+	if d.several() {
 		columns = append([]ColumnOf[turn]{wordsIn(w.OfHead(), func(t turn) string { return t.of })}, columns...)
 	}
-	return []Exhibit{{Title: w.Title(), Says: says, Table: TableOf(caption, turns, columns...)}}
+	return []Exhibit{{Title: w.Title(), Says: d.says, Chart: d.picture(w), Table: TableOf(d.caption, d.turns, columns...)}}
+}
+
+// several says whether its inputs are of several decisions of a kind.
+func (d decision) several() bool { return d.turns[0].of != d.turns[len(d.turns)-1].of }
+
+// picture draws what the decision comes to from one end of each input's range to
+// the other, around what it comes to now.
+func (d decision) picture(w say.Levers) *chart.Chart {
+	if d.id == "" {
+		return nil
+	}
+	plot := chart.TornadoPlot{ID: d.id, Scale: d.scale, Says: w.Picture(d.between)}
+	at := func(l figure.Lever, v float64) float64 {
+		if d.moved {
+			v -= l.Now
+		}
+		return v * d.factor
+	}
+	plot.Middle = chart.Rule{Name: w.AsIs(), At: at(d.turns[0].lever, d.turns[0].lever.Now)}
+	if d.between {
+		plot.Turn = chart.Rule{Name: w.TurnsHere(), At: 0}
+	}
+	for _, t := range d.turns {
+		l := t.lever
+		label := w.Short(l.Input)
+		if d.several() {
+			label = w.For(t.of, label)
+		}
+		low, high := w.EndTexts(l)
+		plot.Rows = append(plot.Rows, chart.Swing{Label: say.Capital(label), AtLow: at(l, l.AtLow), AtHigh: at(l, l.AtHigh), LowText: low, HighText: high, Tip: w.Tip(l, d.comes)})
+	}
+	return plot.Chart()
 }

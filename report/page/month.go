@@ -54,7 +54,7 @@ func (a *Author) thisMonth() Page {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoChange()}
 	}
 	p.Exhibits = slices.Concat(led(a.bridge("chart-month-bridge", say.Bridge{Voice: a.Voice}.CaptionOf(m.Month), &told)),
-		[]Exhibit{a.monthBeside(at)}, a.findingExhibits(), a.changeExhibit(m.Month), a.costLines(m.Month), a.monthJobs(m.Month))
+		a.besideYear(m.Month, &told), []Exhibit{a.monthBeside(at)}, a.findingExhibits(), a.changeExhibit(m.Month), a.costLines(m.Month), a.monthJobs(m.Month))
 	p.Notes = a.monthNotes(m)
 	return p
 }

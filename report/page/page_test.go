@@ -227,22 +227,18 @@ func TestLongTablesAreCutAndSaySo(t *testing.T) {
 	}
 }
 
-func TestFastestPourOfEachPeriodIsKept(t *testing.T) {
+// A page stays small: of many pours evenly so many are drawn, and it says so.
+func TestMapOfManyPoursIsThinned(t *testing.T) {
 	var known []work.Evaporation
 	for i := range 3 * mostDots {
-		known = append(known, work.Evaporation{PlacedOn: trial.AsOf - record.Date(i/3), Rate: record.Some(float64(i%3) / 10)})
+		known = append(known, work.Evaporation{PlacedOn: trial.AsOf, Rate: record.Some(float64(i%7) / 10), AirF: float64(i % 90), Cracked: i%3 == 0})
 	}
-	shown, days := thinned(known)
-	if len(shown) > mostDots || days != 1 {
-		t.Fatalf("%d dots, one for %d days", len(shown), days)
+	c := weatherMapChart(say.Weather{Voice: say.New("", "", "")}, known)
+	if !strings.HasPrefix(c.Says, "800 of 2,400 pours") {
+		t.Error(c.Says)
 	}
-	for _, e := range shown {
-		if e.Rate.V != 0.2 {
-			t.Fatalf("%v was kept on %v, where 0.2 was the fastest", e.Rate.V, e.PlacedOn)
-		}
-	}
-	if all, days := thinned(known[:mostDots]); len(all) != mostDots || days != 0 {
-		t.Errorf("%d of %d dots, one for %d days", len(all), mostDots, days)
+	if d := c.Drawing(); marked(d, "mark cloud own")+marked(d, "mark worse") != mostDots {
+		t.Errorf("%d and %d dots, want %d", marked(d, "mark cloud own"), marked(d, "mark worse"), mostDots)
 	}
 }
 

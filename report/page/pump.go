@@ -39,7 +39,8 @@ func (a *Author) pump() Page {
 // outfitTurns is what would change which outfit to call.
 func (a *Author) outfitTurns() []Exhibit {
 	w, p := say.Pump{Voice: a.Voice}, a.f.Pump
-	return leversOf(a.Voice, w.TurnsSay(p), w.TurnsCaption(p.Rivals), w.TurnsHead(), a.Exactly, turnsOf("", p.TurnedBy))
+	return leversOf(a.Voice, decision{id: "chart-outfit-turns", says: w.TurnsSay(p), caption: w.TurnsCaption(p.Rivals), head: w.TurnsHead(), comes: a.Exactly,
+		turns: turnsOf("", p.TurnedBy), scale: w.TurnsAxis(p.Rivals), factor: 1, between: true})
 }
 
 // outfitRow is a group's record, or that of all of them.

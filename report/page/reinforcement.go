@@ -168,7 +168,8 @@ func (a *Author) steelLooks(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
 
 // steelLevers are the inputs that turn the answer most easily.
 func steelLevers(w say.Steel, m *steel.MeshVsRebar) []Exhibit {
-	return leversOf(w.Voice, say.Levers(w).Say(m.TurnedBy), w.LeversCaption(), w.GainsHead(), w.Exactly, turnsOf("", m.TurnedBy))
+	return leversOf(w.Voice, decision{id: "chart-steel-turns", says: say.Levers(w).Say(m.TurnedBy), caption: w.LeversCaption(), head: w.GainsHead(), comes: w.Exactly,
+		turns: turnsOf("", m.TurnedBy), scale: w.GainsAxis(), factor: 1, between: true})
 }
 
 // steelUses is the choice by use, where there are counts enough.

@@ -180,7 +180,8 @@ func (a *Author) orderTurns(w say.Waste) []Exhibit {
 		g := a.f.Overage.Groups[k]
 		turns = append(turns, turnsOf(w.Kind(g, say.ShortName), g.TurnedBy)...)
 	}
-	return leversOf(a.Voice, w.TurnsSay(a.f.Overage), w.TurnsCaption(), w.TurnsHead(), w.YardsBare, turns)
+	return leversOf(a.Voice, decision{id: "chart-order-turns", says: w.TurnsSay(a.f.Overage), caption: w.TurnsCaption(), head: w.TurnsHead(), comes: w.YardsBare,
+		turns: turns, scale: w.TurnsAxis(), factor: a.Units.Volume.Factor, moved: true})
 }
 
 // presentAllowance says what the present way of ordering costs, where that is

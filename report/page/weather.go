@@ -2,6 +2,7 @@ package page
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"pourback/analysis/cracks"
@@ -27,7 +28,7 @@ func (a *Author) weather() Page {
 	}
 	known := slices.DeleteFunc(slices.Clone(x.Placements), func(e work.Evaporation) bool { return !e.Rate.OK })
 	p.Reading = w.Reading()
-	p.Exhibits = append(led([]Exhibit{a.evaporationExhibit(w, known)}), a.whatHeatDid(w)...)
+	p.Exhibits = append(led([]Exhibit{a.weatherMap(w, known), a.evaporationExhibit(w)}), a.whatHeatDid(w)...)
 	p.Do, p.Notes = p.Notes[:1], p.Notes[1:]
 	if x.HotCount > 0 {
 		p.Exhibits = append(p.Exhibits, a.hottestPours(w, known))
@@ -80,7 +81,7 @@ func (a *Author) hotIn(month string) (hot, known int) {
 // rate is a cell of a drying rate.
 func (a *Author) rate(v float64) say.Cell { return say.Weather{Voice: a.Voice}.Rate(v) }
 
-func (a *Author) evaporationExhibit(w say.Weather, known []work.Evaporation) Exhibit {
+func (a *Author) evaporationExhibit(w say.Weather) Exhibit {
 	type month = work.MonthOfYear
 	h := w.Heads()
 	table := TableOf(w.MonthsCaption(), a.f.Weather.Months,
@@ -88,8 +89,7 @@ func (a *Author) evaporationExhibit(w say.Weather, known []work.Evaporation) Exh
 		counts(h.Pours, func(r month) int { return r.Pours }),
 		counts(h.OverLimit, func(r month) int { return r.Hot }),
 		numbers(h.Fastest, func(r month) say.Cell { return w.Rate(r.Fastest) }))
-	shown, days := thinned(known)
-	return Exhibit{Title: w.MonthsTitle(), Table: table, Chart: evaporationChart(w, shown, w.Chart(days))}
+	return Exhibit{Title: w.MonthsTitle(), Table: table, Chart: hotMonths(w, a.f.Weather)}
 }
 
 // hottestPours lists the latest pours over the limit.
@@ -109,43 +109,17 @@ func (a *Author) hottestPours(w say.Weather, known []work.Evaporation) Exhibit {
 	return Exhibit{Title: w.HotTitle(), Table: table}
 }
 
-// mostDots keeps a page small.
-const mostDots = 800
-
-// thinned keeps the fastest pour of each so many days where there are too many
-// to draw; of 0 days where each pour is shown.
-func thinned(known []work.Evaporation) (shown []work.Evaporation, days int) {
-	sorted := slices.Clone(known)
-	slices.SortStableFunc(sorted, func(x, y work.Evaporation) int { return cmp.Compare(x.PlacedOn, y.PlacedOn) })
-	shown = sorted
-	for _, period := range []int{1, 7, 30, 365} {
-		if len(shown) <= mostDots {
-			break
-		}
-		shown, days = nil, period
-		for i, e := range sorted {
-			same := i > 0 && int(e.PlacedOn)/period == int(sorted[i-1].PlacedOn)/period
-			switch last := len(shown) - 1; {
-			case !same:
-				shown = append(shown, e)
-			case e.Rate.V > shown[last].Rate.V:
-				shown[last] = e
-			}
-		}
+// hotMonths draws how many pours of each month of the year were over the limit; nil
+// where none was.
+func hotMonths(w say.Weather, x *work.Weather) *chart.Chart {
+	if x.HotCount == 0 {
+		return nil
 	}
-	return shown, days
-}
-
-func evaporationChart(w say.Weather, shown []work.Evaporation, says string) *chart.Chart {
-	m := w.Units.Evaporation
-	plot := chart.ScatterPlot{ID: "chart-weather", Says: says, Others: w.Within(), Those: w.Over(),
-		Across: chart.Axis{Calendar: &chart.Calendar{Month: w.ShortMonth}}, Up: chart.Axis{Name: m.Unit[1:], From: chart.At(0)},
-		Rules: []chart.Rule{{Name: w.LimitLine(), At: w.LimitAt()}}}
-	for i := range shown {
-		e := &shown[i]
-		plot.Points = append(plot.Points, chart.ScatterPoint{
-			Spot:   chart.Spot{X: float64(e.PlacedOn), Y: e.Rate.V * m.Factor, Tip: w.PourTip(e)},
-			Marked: e.Over()})
+	plot := chart.ColumnPlot{ID: "chart-weather", Says: w.MonthsChart(), Up: w.MonthsAxis(), Counts: true}
+	for _, m := range x.Months {
+		hot := chart.None()
+		hot.Value, hot.Tip = float64(m.Hot), w.MonthTip(m)
+		plot.Columns = append(plot.Columns, chart.Column{Label: w.MonthLetters(int(m.Month)), Amount: hot, Usual: math.NaN()})
 	}
 	return plot.Chart()
 }

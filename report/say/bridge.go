@@ -265,7 +265,7 @@ func (b Bridge) CaptionOfAll() string {
 
 // The words of its chart.
 func (b Bridge) Chart() string {
-	return b.text("From the margin in the bids at the top to the margin earned at the foot. Each bar between them is what one cause added or took. A broken bar does not begin at zero. The table has the same figures.")
+	return b.text("What each cause added or took, from the margin in the bids to the one earned. A broken bar does not begin at zero.")
 }
 func (b Bridge) Axis() string   { return b.say("margin, {currency}", with{"currency": b.Currency}) }
 func (b Bridge) Ends() string   { return b.text("in all") }
@@ -276,6 +276,31 @@ func (b Bridge) NoSteps() string {
 }
 func (b Bridge) NoAmount() string {
 	return b.text("No chart is drawn: one of the amounts is not known.")
+}
+
+// The words of a month beside the twelve months to it.
+func (b Bridge) YearTitle() string { return b.text("The month beside its year") }
+func (b Bridge) YearName() string  { return b.text("12 months to it") }
+func (b Bridge) YearSays() string {
+	return b.text("A cause that is as long in both is how you work. One that is long in the month alone is news.")
+}
+func (b Bridge) YearChart() string {
+	return b.text("What each cause took or added, month and year side by side. Left of zero is less than bid.")
+}
+func (b Bridge) YearAxis() string {
+	if b.Currency != "$" {
+		return b.text("% of revenue")
+	}
+	return b.text("cents of the dollar")
+}
+func (b Bridge) YearCaption() string {
+	if b.Currency != "$" {
+		return b.text("From bid to earned, % of revenue")
+	}
+	return b.text("From bid to earned, cents of the dollar")
+}
+func (b Bridge) YearTip(step, of string, share float64) string {
+	return b.say("{step}, {of}: {share}", with{"step": step, "of": of, "share": Grouped(share, 1)})
 }
 
 // Tip is what one bar comes to.

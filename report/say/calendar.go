@@ -30,6 +30,12 @@ func (v *Voice) MonthName(month int) string {
 	return v.text(months[month-1])
 }
 
+// MonthLetters is the name of month 1 to 12 in three letters.
+func (v *Voice) MonthLetters(month int) string {
+	letters := []rune(v.MonthName(month))
+	return string(letters[:min(3, len(letters))])
+}
+
 var months = [12]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}
 
 // AsOf is the data date in words, or as it stands where it is none.

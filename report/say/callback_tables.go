@@ -41,8 +41,13 @@ type CallChart struct{ Says, Calls, Usual string }
 // Chart are the words of the chart of months.
 func (c Callbacks) Chart() CallChart {
 	return CallChart{
-		Says:  c.text("A bar for each full month: callbacks within the warranty; a line across it where the usual rate would put them. The table holds the same figures."),
+		Says:  c.text("Callbacks within the warranty, month by month. The line across each bar is the usual number."),
 		Calls: c.text("callbacks"), Usual: c.text("usual")}
+}
+
+// CallsNote names a month that stands out: "Jan 2025: 2 callbacks".
+func (c Callbacks) CallsNote(p *visits.CallPoint) string {
+	return c.plural(p.Calls, "{month}: 1 callback|{month}: {n} callbacks", with{"month": c.ShortMonth(p.Month)})
 }
 
 // CallsTip is the figure of a month's bar.

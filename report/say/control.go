@@ -122,7 +122,7 @@ func (w Margin) HeadStandOut() string   { return w.text("Stand out") }
 
 // The words of the chart of months.
 func (w Margin) Chart() string {
-	return w.text("A line of what each full month kept, with what is usual and the limits of a normal month. A diamond marks a month that stands out. The table has the same figures.")
+	return w.text("What each full month kept, within the limits of a normal month. A diamond marks a month that stands out.")
 }
 func (w Margin) Line() string       { return w.text("margin") }
 func (w Margin) NormalLow() string  { return w.text("normal low") }

@@ -137,10 +137,10 @@ func (c Cracks) CurvesCaption() string { return c.text("Cracked by age, in 100 s
 
 // RiskChart says what the chart of risks shows.
 func (c Cracks) RiskChart() string {
-	return c.say("A point for each kind of slab with at least {n} placements: how many in 100 crack within a year, with the range. The table holds the same figures.", with{"n": Count(figure.LeastForRate)})
+	return c.say("A point for each kind of slab with at least {n} placements: how many in 100 crack within a year, with the range.", with{"n": Count(figure.LeastForRate)})
 }
 func (c Cracks) RowsChart() string {
-	return c.text("A point for each row of the table: how many in 100 crack within a year, with the range.")
+	return c.text("How many in 100 crack within a year, with the range.")
 }
 func (c Cracks) RiskAxis() string { return c.text("cracks within a year, in 100 slabs") }
 
@@ -149,7 +149,7 @@ func (c Cracks) RiskTip(name string, risk figure.Figure, placements int) string 
 	return c.say("{name}: {risk}, from {placements}", with{"name": name, "risk": c.Long(Share(risk), risk), "placements": c.placements(placements)})
 }
 func (c Cracks) TogetherChart() string {
-	return c.text("A mark for each thing that may go with cracks: how many times as many cracks go with it, other things equal, with the range. A range that crosses the line does not show a difference. The table holds the same figures.")
+	return c.text("How many times as many cracks go with each, other things equal. A range that crosses the line shows no difference.")
 }
 func (c Cracks) TogetherAxis() string { return c.text("cracks, times as many") }
 func (c Cracks) NoDifference() string { return c.text("no difference") }
@@ -161,7 +161,7 @@ func (c Cracks) TimesTip(name string, ratio figure.Figure) string {
 
 // CurvesChart says what the chart of curves shows.
 func (c Cracks) CurvesChart() string {
-	return c.say("A stepped line for each of the commonest kinds of reinforcement: how many in 100 slabs have cracked by each age. The shade is the range. A line ends where fewer than {n} slabs are still watched; how many are is below. The table reads the lines at round ages.", with{"n": Count(cracks.FewestWatched)})
+	return c.say("How many in 100 slabs have cracked by each age, the range as a shade. A line ends where fewer than {n} slabs are still watched.", with{"n": Count(cracks.FewestWatched)})
 }
 
 // NoCurves says why no curve is drawn.
@@ -179,4 +179,20 @@ func (c Cracks) PourTip(name string) string { return c.say("{name}: at the pour"
 func (c Cracks) StepTip(name string, share, years float64, watched int) string {
 	return c.say("{name}: {n} in 100 after {years} years, {slabs} still watched",
 		with{"name": name, "n": Grouped(100*share, 0), "years": Grouped(years, 1), "slabs": c.slabs(watched)})
+}
+
+// GridChart and what follows are the words of how many slabs there are of
+// each kind.
+func (c Cracks) GridChart() string {
+	return c.text("How many slabs you have of each, the darker the more. A dash marks what you have not tried.")
+}
+func (c Cracks) GridHead(of cracks.Cell) string {
+	if !of.From.OK {
+		return c.text("not known")
+	}
+	return c.BandHead(of)
+}
+func (c Cracks) SpacingAxis() string { return c.text("joint spacing") }
+func (c Cracks) GridTip(of cracks.Cell) string {
+	return c.say("{kind}: {slabs}", with{"kind": c.CellName(of), "slabs": c.slabs(of.Placements)})
 }

@@ -137,7 +137,7 @@ func (c Crews) SameCaption() string { return c.text("Crews on one and the same j
 func (c Crews) SameAxis() string    { return c.text("hours, times those of an average crew") }
 func (c Crews) Average() string     { return c.text("average") }
 func (c Crews) SameChart() string {
-	return c.text("A mark for each crew: its hours over those of an average crew on the same job, with the range. Left of the line is faster. The table holds the same figures.")
+	return c.text("Each crew's hours over those of an average crew on the same job, with the range. Left of the line is faster.")
 }
 func (c Crews) HeadCrew() string       { return c.text("Crew") }
 func (c Crews) HeadAgainst() string    { return c.text("Hours where an average crew needs 100") }

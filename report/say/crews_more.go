@@ -27,7 +27,7 @@ func (c Crews) TasksCaption() string {
 
 func (c Crews) TasksChart() string {
 	_, area := c.PerArea()
-	return c.say("Marks for each task, one for each crew: its hours for {area}. The table holds the same figures.", with{"area": area})
+	return c.say("Marks for each task, one for each crew: its hours for {area}.", with{"area": area})
 }
 
 func (c Crews) TasksAxis() string {
@@ -60,7 +60,7 @@ func (c Crews) LearningCaption() string {
 func (c Crews) HeadPlacement() string { return c.text("Placement") }
 func (c Crews) HeadHoursNeed() string { return c.text("Hours") }
 func (c Crews) LearningChart() string {
-	return c.text("A falling line: the hours that a new crew needs at each of its placements, where a settled one needs 100, with the range as a band. The table reads it at some placements.")
+	return c.text("The hours that a new crew needs at each of its placements, where a settled one needs 100. The band is the range.")
 }
 func (c Crews) LearningAxis() string { return c.text("placements of the crew") }
 func (c Crews) HoursAxis() string    { return c.text("hours") }

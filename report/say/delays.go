@@ -43,7 +43,7 @@ func (d Delays) Most(causes []work.DelayCause) string {
 
 // Chart describes the chart of causes, Tip one of its bars.
 func (d Delays) Chart() string {
-	return d.text("A bar for each cause, the costliest first: the minutes lost to it, and on the right the share of all that it adds up to with those above. The table holds the same figures.")
+	return d.text("A bar for each cause, the costliest first: the minutes lost to it, and on the right the share of all that it adds up to with those above.")
 }
 
 func (d Delays) Tip(c work.DelayCause) string {

@@ -45,7 +45,7 @@ type EarlyChart struct{ Says, Axis, With, Without string }
 // Chart are the words of the chart of signs.
 func (e Early) Chart() EarlyChart {
 	return EarlyChart{
-		Says: e.text("A point for each sign: callbacks a year in 100 earlier slabs with it, with the range, and a triangle for those without it. The table holds the same figures."),
+		Says: e.text("A point for each sign: callbacks a year in 100 earlier slabs with it, with the range, and a triangle for those without it."),
 		Axis: e.text("callbacks a year in 100 slabs"), With: e.text("with the sign"), Without: e.text("without it")}
 }
 

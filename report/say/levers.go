@@ -53,6 +53,53 @@ func (w Levers) Name(what figure.Assumed) string {
 	return w.AssumedName(what)
 }
 
+// Short is the same in few words, beside a picture.
+func (w Levers) Short(what figure.Assumed) string {
+	switch what {
+	case concrete.YardTooMany:
+		return w.text("cost of a yard too many")
+	case concrete.UsedOnMean:
+		return w.text("concrete used on average")
+	case concrete.UsedSpread:
+		return w.text("how far such jobs vary")
+	case work.HoursOfFirst:
+		return w.text("hours of the faster crew")
+	case work.HoursOfLast:
+		return w.text("hours of the slower crew")
+	case visits.MeanChance:
+		return w.text("callbacks in 100 due visits")
+	}
+	return w.Name(what)
+}
+
+// Picture says how a picture of what would change an answer is read: of one
+// between two, or of one among many.
+func (w Levers) Picture(between bool) string {
+	if between {
+		return w.text("Each bar runs from the low to the high end of what a number could be. Where it crosses the line, the answer turns.")
+	}
+	return w.text("Each bar runs from the low to the high end of what a number could be, which stand beside it. What moves nothing has no bar.")
+}
+
+// AsIs and TurnsHere name the lines of a picture.
+func (w Levers) AsIs() string      { return w.text("as things are") }
+func (w Levers) TurnsHere() string { return w.text("the answer turns here") }
+
+// For names an input of one of several decisions: "driveway, pump: cost of …".
+func (w Levers) For(of, input string) string {
+	return w.say("{of}: {input}", with{"of": of, "input": input})
+}
+
+// EndTexts are the ends of a range beside a bar.
+func (w Levers) EndTexts(l figure.Lever) (low, high string) {
+	return w.number(l, l.Low), w.number(l, l.High)
+}
+
+// Tip is what a bar says where it is pointed at.
+func (w Levers) Tip(l figure.Lever, comes func(float64) string) string {
+	return w.say("{input}, {range}: {ends}", with{"input": Capital(w.Name(l.Input)), "range": w.Range(l), "ends": w.Ends(l, comes)})
+}
+
 // Say says where the answer turns, and whether that is within the ranges.
 func (w Levers) Say(levers []figure.Lever) string {
 	var said []string

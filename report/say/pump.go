@@ -142,7 +142,7 @@ func (p Pump) HeadNext(yd float64) string {
 
 // FunnelSays describes the chart of outfits for those who do not see it.
 func (p Pump) FunnelSays() string {
-	return p.text("A point for each pump outfit: how much it has pumped runs across, its clogs per 100 of that upward. The lines are the rate of all outfits and the limits within which luck keeps them. The table holds the same figures.")
+	return p.text("Each outfit's clogs beside how much it has pumped. Between the curved lines its rate may be luck.")
 }
 
 // PumpedAxis and RateAxis name its scales.
@@ -172,7 +172,7 @@ func (p Pump) MixesSay() string {
 }
 
 func (p Pump) MixesChart() string {
-	return p.text("A point for each mix, hose and size of stone: its clogs per 100 pumped, with the exact range. The table holds the same figures.")
+	return p.text("A point for each mix, hose and size of stone: its clogs per 100 pumped, with the exact range.")
 }
 
 // Mix, Hose and Stone name a group by what it has in common.

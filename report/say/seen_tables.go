@@ -55,7 +55,7 @@ type SeenChart struct{ Says, Age, Share string }
 // Chart are the words of the chart of cracked slabs by age.
 func (s Seen) Chart() SeenChart {
 	return SeenChart{
-		Says: s.text("Three stepped lines: how many in 100 slabs have cracked by each age. One counts by the customer's call, one by the visit that found the crack, one between two looks. The table reads them at round ages."),
+		Says: s.text("How many in 100 slabs have cracked by each age: as customers reported, as visits found, and in between two looks."),
 		Age:  s.text("years since the pour"), Share: s.text("cracked, in 100")}
 }
 

@@ -115,7 +115,7 @@ func (s Steel) RawMore(event string) (row, label string) {
 // Words of charts.
 
 func (s Steel) CostsChart() string {
-	return s.text("A bar for mesh and one for rebar: the cost of an area with callbacks counted, and its range. The table splits the same figures.")
+	return s.text("A bar for mesh and one for rebar: the cost of an area with callbacks counted, and its range.")
 }
 
 // CostsAxis is the scale of costs of an area.
@@ -123,7 +123,7 @@ func (s Steel) CostsAxis() string {
 	return s.say("{sign} per {area}", with{"sign": s.Currency, "area": s.Units.Area.Unit[1:]})
 }
 func (s Steel) FairChart() string {
-	return s.text("A point for each row of the table with its range: the raw difference, and what is left of it once the slabs are compared like for like.")
+	return s.text("The raw difference, and what is left of it once slabs are compared like for like, each with its range.")
 }
 func (s Steel) FairAxis() string { return s.text("in 100 slabs") }
 
@@ -142,7 +142,12 @@ func (s Steel) RatioTip(name string, f figure.Figure) string {
 	return s.say("{name}: {figure}", with{"name": name, "figure": s.Long(Times, f)})
 }
 func (s Steel) LooksChart() string {
-	return s.text("A mark for each way of looking at it: how many times as often mesh is called about as rebar, with the range. The table holds the same figures.")
+	return s.text("A mark for each way of looking at it: how many times as often mesh is called about as rebar, with the range.")
 }
 func (s Steel) LooksAxis() string { return s.text("cracks with mesh, times those with rebar") }
 func (s Steel) Alike() string     { return s.text("alike") }
+
+// GainsAxis is what is drawn of what turns the choice.
+func (s Steel) GainsAxis() string {
+	return s.say("saved by rebar on a placement, {currency}", with{"currency": s.Currency})
+}

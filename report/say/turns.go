@@ -26,6 +26,11 @@ func (w Waste) TurnsHead() string {
 	return w.say("Order then, in {unit}", with{"unit": w.volume()})
 }
 
+// TurnsAxis is what is drawn of it.
+func (w Waste) TurnsAxis() string {
+	return w.say("more or less to order than now, {unit}", with{"unit": w.volume()})
+}
+
 // TurnsSay says what calling the outfit with fewest clogs saves, and where that
 // turns.
 func (p Pump) TurnsSay(w *work.Pump) string {
@@ -46,6 +51,11 @@ func (p Pump) TurnsCaption(r work.Rivals) string {
 }
 func (p Pump) TurnsHead() string { return p.text("Saved then") }
 
+// TurnsAxis is what is drawn of it.
+func (p Pump) TurnsAxis(r work.Rivals) string {
+	return p.say("saved by {better} on {yards}, {currency}", with{"better": Clean(r.Better, LabelName), "yards": p.hundredYards(), "currency": p.Currency})
+}
+
 // TurnsSay says what the crew that needs fewest hours saves.
 func (c Crews) TurnsSay(l *work.Labor) string {
 	if len(l.TurnedBy) == 0 {
@@ -60,6 +70,11 @@ func (c Crews) TurnsCaption(r work.Rivals) string {
 	return c.say("What turns {better} against {worse}", with{"better": c.Named(r.Better), "worse": c.Named(r.Worse)})
 }
 func (c Crews) TurnsHead() string { return c.text("Saved then") }
+
+// TurnsAxis is what is drawn of it.
+func (c Crews) TurnsAxis(r work.Rivals) string {
+	return c.say("saved by {better} on the job, {currency}", with{"better": Clean(r.Better, LabelName), "currency": c.Currency})
+}
 
 // TurnsSay says how the table of what would change the visits is made.
 func (v Visits) TurnsSay(d *visits.Visits) string {

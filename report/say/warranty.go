@@ -108,7 +108,7 @@ type WarrantyChart struct{ Says, Axis string }
 // Chart are the words of the chart of expiries.
 func (w Warranty) Chart() WarrantyChart {
 	return WarrantyChart{
-		Says: w.text("A bar for each month in which warranties end: what the callbacks still to come on those slabs are expected to cost, with the range. The table holds the same figures."),
+		Says: w.text("A bar for each month in which warranties end: what the callbacks still to come on those slabs are expected to cost, with the range."),
 		Axis: w.say("expected cost, {sign}", with{"sign": w.Currency})}
 }
 

@@ -54,7 +54,7 @@ func (w Waste) SizeHead(yd float64) string { return w.say("For {yards}", with{"y
 
 // SizesChart says what its chart shows.
 func (w Waste) SizesChart() string {
-	return w.text("A line for each way of placing: the size of the job across, how much to add to the drawing upward. The last rows of the table hold the same figures.")
+	return w.text("A line for each way of placing: the size of the job across, how much to add to the drawing upward.")
 }
 
 // DrawnAxis is a scale of volumes on the drawing.
@@ -156,7 +156,7 @@ func (w Waste) ModelJob(s concrete.OverageSize) string {
 
 // ModelChart says what its chart shows.
 func (w Waste) ModelChart() string {
-	return w.text("A point for each placement, or for some where they are many: the volume on the drawing across, what it used upward. The line is the best guess for the next job; the band holds 8 in 10. On the dashed line a job uses what the drawing says.")
+	return w.text("What placements used beside the drawing; the dashed line is as drawn. The band holds 8 in 10 of the next jobs.")
 }
 
 // UsedAxis is a scale of volumes that were used.

@@ -16,7 +16,7 @@ func (w Waste) PastCaption() string { return w.text("Used over the drawing, by k
 
 // PastChart says what its chart shows.
 func (w Waste) PastChart() string {
-	return w.text("A box for each kind of job holds the middle half of its placements, with a line at the middle one. The whiskers reach from the 1 in 10 that used least to the 1 in 10 that used most. The table holds the same figures.")
+	return w.text("A box for each kind of job holds the middle half of its placements, with a line at the middle one. The whiskers reach from the 1 in 10 that used least to the 1 in 10 that used most.")
 }
 
 // OverAxis is a scale of shares over the drawing.
@@ -46,7 +46,7 @@ func (w Waste) LostCaption(n int) string {
 
 // LostChart says what its chart shows.
 func (w Waste) LostChart() string {
-	return w.text("A bar for each place where the extra concrete went, with its range. The table holds the same figures.")
+	return w.text("A bar for each place where the extra concrete went, with its range.")
 }
 
 // LostAxis is its scale.

@@ -47,24 +47,21 @@ func (w Weather) CracksByDrying() string { return w.text("Cracks by drying rate"
 // CracksByAir is the other.
 func (w Weather) CracksByAir() string { return w.text("Cracks by air temperature") }
 
-// MonthsTitle and what follows are the words of the rates over time.
-func (w Weather) MonthsTitle() string { return w.text("Drying rate over time") }
+// MonthsTitle and what follows are the words of the months.
+func (w Weather) MonthsTitle() string { return w.text("By month of the year") }
 
 // MonthsCaption names the table.
 func (w Weather) MonthsCaption() string {
 	return w.text("Pours by month of the year, all years together")
 }
 
-// Chart says what is drawn, a dot for so many days of pours; 0 for each pour.
-func (w Weather) Chart(days int) string {
-	return w.dots(days) + " " + w.say("The date runs across, the drying rate upward, with a line at {limit}. Pours over the line are triangles. The table counts them by month.", with{"limit": w.Limit()})
+// MonthsChart and what follows are the words of its picture.
+func (w Weather) MonthsChart() string {
+	return w.text("Pours over the limit in each month, all years together.")
 }
-
-func (w Weather) dots(days int) string {
-	if days == 0 {
-		return w.text("A dot for each pour.")
-	}
-	return w.plural(days, "A dot for the fastest pour of each day.|A dot for the fastest pour of every {n} days.", nil)
+func (w Weather) MonthsAxis() string { return w.text("pours over the limit") }
+func (w Weather) MonthTip(m work.MonthOfYear) string {
+	return w.plural(m.Pours, "{month}: {hot} of 1 pour|{month}: {hot} of {n} pours", with{"month": w.MonthName(int(m.Month)), "hot": Count(m.Hot)})
 }
 
 // Rate is a drying rate, which is known to two digits at best.
@@ -79,9 +76,6 @@ func (w Weather) Rate(rate float64) Cell {
 func (w Weather) PourTip(e *work.Evaporation) string {
 	return w.say("{pour}, {day}: {rate}", with{"pour": Clean(e.JobNo+" "+e.Placement, ShortName), "day": w.Day(e.PlacedOn), "rate": w.Rate(e.Rate.V).Text + w.Units.Evaporation.Unit})
 }
-
-// LimitLine names the line across the chart.
-func (w Weather) LimitLine() string { return w.say("the limit, {limit}", with{"limit": w.Limit()}) }
 
 // Within and Over name the pours on both sides of it.
 func (w Weather) Within() string { return w.text("within the limit") }
