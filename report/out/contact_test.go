@@ -78,6 +78,7 @@ func TestContactSheet(t *testing.T) {
 	for _, p := range sheetPages(t, usual) {
 		sheet.Pages = append(sheet.Pages, *lines[p.Slug])
 	}
+	sheet.Pages = append(sheet.Pages, shootComponents(t, cases)...)
 	f, err := os.Create(filepath.Join(*contactDir, "contact.html"))
 	if err != nil {
 		t.Fatal(err)
@@ -88,6 +89,29 @@ func TestContactSheet(t *testing.T) {
 	}
 }
 
+// shootComponents takes pictures of the page of components and of the letters on
+// every screen of the cases, once.
+func shootComponents(t *testing.T, cases []sheetCase) (lines []contactLine) {
+	t.Helper()
+	folder := componentsWritten(t)
+	names := []string{"components"}
+	for _, l := range letters(t).states {
+		names = append(names, "letter-"+l.name)
+	}
+	for _, name := range names {
+		line, seen := contactLine{Slug: name, Shots: make([]string, len(cases))}, map[sheetCase]bool{}
+		for at, c := range cases {
+			if c.records = ""; seen[c] {
+				continue
+			}
+			seen[c], line.Shots[at] = true, fmt.Sprintf("%s-%02d.jpg", name, at)
+			shoot(t, folder+"/"+name+".html", c, filepath.Join(*contactDir, line.Shots[at]))
+		}
+		lines = append(lines, line)
+	}
+	return lines
+}
+
 // shoot takes a picture of a whole page, up to a height at which there is nothing
 // to be seen any more.
 func shoot(t *testing.T, url string, c sheetCase, path string) {
@@ -95,7 +119,7 @@ func shoot(t *testing.T, url string, c sheetCase, path string) {
 	v := open(t, browser(t), url, screen{width: c.width, height: 844})
 	v.as(c)
 	v.fold(!strings.Contains(c.look, "details") && c.look != "print")
-	height := min(ask[float64](v, `document.documentElement.scrollHeight`), 9000)
+	height := min(ask[float64](v, `document.documentElement.scrollHeight`), 16_000)
 	quality, beyond, width := int64(70), true, c.width
 	if c.look == "print" {
 		width = paperWidth
