@@ -5,6 +5,7 @@ import (
 	"compress/gzip"
 	"crypto/sha256"
 	"encoding/hex"
+	"fmt"
 	"io"
 	"os"
 	"strings"
@@ -55,14 +56,21 @@ type violation struct {
 
 // violations are all that axe finds: every rule it has, its advice on good
 // practice included.
-func (v *visit) violations() []violation {
+func (v *visit) violations() []violation { return v.violationsOf() }
+
+// violationsOf are those of some rules, or of all where none is named.
+func (v *visit) violationsOf(rules ...string) []violation {
 	v.t.Helper()
+	only := ""
+	if len(rules) > 0 {
+		only = fmt.Sprintf("runOnly: %q, ", rules)
+	}
 	checker, err := axe()
 	if err != nil {
 		v.t.Fatal(err)
 	}
 	found, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]violation](checker+`;
-		axe.run(document, {resultTypes: ['violations'], elementRef: false}).then(r => r.violations.map(x => ({
+		axe.run(document, {`+only+`resultTypes: ['violations'], elementRef: false}).then(r => r.violations.map(x => ({
 			id: x.id, help: x.help, nodes: x.nodes.slice(0, 3).map(n => n.target.join(' ') + ': ' + n.failureSummary)})))`, chromedp.EvalAwaitPromise))
 	if err != nil {
 		v.t.Fatal(err)

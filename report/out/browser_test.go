@@ -78,8 +78,9 @@ func startBrowser(path string) error {
 
 // visit is a page as a browser sees it.
 type visit struct {
-	ctx context.Context
-	t   *testing.T
+	ctx   context.Context
+	t     *testing.T
+	close context.CancelFunc // its tab, which else closes with the test
 
 	mu       sync.Mutex
 	trouble  []string // console messages and errors
@@ -99,6 +100,7 @@ func open(t *testing.T, browser context.Context, url string, s screen) *visit {
 	v := &visit{t: t}
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithListener(v.listen))
 	t.Cleanup(cancel)
+	v.close = cancel
 	ctx, cancelTime := context.WithTimeout(ctx, 2*time.Minute)
 	t.Cleanup(cancelTime)
 	v.ctx = ctx

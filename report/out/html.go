@@ -14,7 +14,7 @@ import (
 	"pourback/report/say"
 )
 
-//go:embed templates/*.html assets/boot.js assets/tokens.css assets/drawn.css assets/style.css assets/pourday.css assets/letter.css
+//go:embed templates/*.html assets/boot.js assets/table.js assets/tokens.css assets/drawn.css assets/style.css assets/pourday.css assets/letter.css
 var files embed.FS
 
 var (
@@ -23,7 +23,7 @@ var (
 		"odd":   func(i int) bool { return i%2 == 1 },
 		"parts": func(prose string) []string { return strings.Split(prose, "`") }, // every other one is a command
 	}).ParseFS(files, "templates/*.html"))
-	boot  = "(function () {\n'use strict';\n" + mustRead("assets/boot.js") + "})();"
+	boot  = "(function () {\n'use strict';\n" + mustRead("assets/boot.js") + mustRead("assets/table.js") + "})();"
 	style = mustRead("assets/tokens.css") + mustRead("assets/drawn.css") + mustRead("assets/style.css")
 
 	pourDayStyle = mustRead("assets/pourday.css")

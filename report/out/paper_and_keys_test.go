@@ -17,8 +17,9 @@ import (
 // light alike with the charts in dark ink, none so high that it is cut.
 func TestPrint(t *testing.T) {
 	t.Parallel()
-	pages, folder, single := companyWritten(t)
-	v := open(t, browser(t), single, screen{width: 390, height: 800, dark: true})
+	pages := sheetPages(t, usual)
+	folder := written(t, pages)
+	v := open(t, browser(t), folder+"/"+singleName, screen{width: 390, height: 800, dark: true})
 	v.fold(true) // as most people print
 	for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
 		pdf, err := chromedp.Run(v.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPreferCSSPageSize(), chromedp.PDFOutlineAndTagged()))

@@ -70,7 +70,7 @@ func (a *Author) callMonths(c *visits.Callbacks) Exhibit {
 	latest := slices.Clone(c.Control.Points)
 	slices.Reverse(latest)
 	t := firstOf(w.PointsCaption(), latest, MostMonths,
-		wordsIn(heads.Month, func(p point) string { return a.Month(p.Month) }),
+		monthsIn(heads.Month, func(p point) string { return p.Month }, a.Month),
 		counts(heads.Within, func(p point) int { return p.Calls }),
 		numbers(heads.Usual, func(p point) say.Cell { return a.Known(say.Plain, figure.Figure{Value: p.Expected}) }),
 		numbers(heads.Slabs, func(p point) say.Cell { return a.Exact(say.Plain, p.Exposure) }),
@@ -91,7 +91,7 @@ func (a *Author) callsByMonth(c *visits.Callbacks) Exhibit {
 	latest := slices.Clone(c.Months)
 	slices.Reverse(latest)
 	return Exhibit{Title: w.MonthsTitle(), Table: visitsTable(a, w.MonthsCaption(), latest,
-		wordsIn(heads.Month, func(m month) string { return a.Month(m.Month) }),
+		monthsIn(heads.Month, func(m month) string { return m.Month }, a.Month),
 		counts(heads.Calls, func(m month) int { return m.Calls }),
 		counts(heads.Open, func(m month) int { return m.Open }),
 		numbers(heads.Cost, func(m month) say.Cell { return a.spent(m.Cost) }))}

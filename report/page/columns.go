@@ -7,6 +7,11 @@ func wordsIn[T any](head string, text func(T) string) ColumnOf[T] {
 	return ColumnOf[T]{Head: head, Cell: func(row T) say.Cell { return say.Cell{Text: text(row)} }}
 }
 
+// monthsIn is a column of months, each such as 2026-10, as text says them.
+func monthsIn[T any](head string, month func(T) string, text func(month string) string) ColumnOf[T] {
+	return ColumnOf[T]{Head: head, Cell: func(row T) say.Cell { return say.Monthly(text(month(row)), month(row)) }}
+}
+
 // numbers is a column of numbers.
 func numbers[T any](head string, cell func(T) say.Cell) ColumnOf[T] {
 	return ColumnOf[T]{Head: head, Number: true, Cell: cell}

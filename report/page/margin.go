@@ -72,7 +72,7 @@ func (a *Author) monthTable(months []money.Month) *Table {
 	type month = money.Month
 	w, m := say.Margin{Voice: a.Voice}, a.f.Margin
 	return firstOf(w.ByMonthCaption(), months, MostMonths,
-		wordsIn(w.HeadMonth(), func(r month) string { return say.Month{Voice: a.Voice}.Name(m, r.Month) }),
+		monthsIn(w.HeadMonth(), func(r month) string { return r.Month }, func(month string) string { return say.Month{Voice: a.Voice}.Name(m, month) }),
 		numbers(w.HeadMargin(), func(r month) say.Cell { return a.Cell(say.MarginPct, r.MarginPct) }),
 		numbers(w.HeadBid(), func(r month) say.Cell { return a.Cell(say.MarginPct, r.BidMarginPct) }),
 		counts(w.HeadJobs(), func(r month) int { return r.Jobs }),
@@ -127,7 +127,7 @@ func (a *Author) earlierMonths() string {
 func (a *Author) bridgeByMonth() Exhibit {
 	type month = money.Month
 	w := say.Margin{Voice: a.Voice}
-	columns := []ColumnOf[month]{wordsIn(w.HeadMonth(), func(m month) string { return a.ShortMonth(m.Month) })}
+	columns := []ColumnOf[month]{monthsIn(w.HeadMonth(), func(m month) string { return m.Month }, a.ShortMonth)}
 	shown := a.months()
 	for i := range shown {
 		shown[i].Earned = a.f.Margin.InFull(shown[i].Earned, money.InMonth(shown[i].Month))

@@ -176,15 +176,21 @@ func (a *Author) placedAt(site, jobNo, what string) say.Cell {
 func (a *Author) empty() bool { return a.f.Placements == 0 }
 
 // finished says around a page what does not hang on its topic: who decides about
-// its dangers, and how many rows its tables leave out.
+// its dangers, how many rows its tables leave out, and how to find one in a long table.
 func finished(v *say.Voice, p Page) Page {
 	p.Voice = v
 	if len(p.Cautions) > 0 {
 		p.Decides = v.CautionsEnd()
 	}
 	for _, e := range p.Exhibits {
-		if e.Table != nil && e.Table.Left > 0 && e.Table.More == "" {
+		if e.Table == nil {
+			continue
+		}
+		if e.Table.Left > 0 && e.Table.More == "" {
 			e.Table.More = v.MoreRows(e.Table.Left)
+		}
+		if e.Table.long() {
+			e.Table.Find = say.FrameOf(v).Find(len(e.Table.Rows))
 		}
 	}
 	return p

@@ -3,6 +3,8 @@ package page
 import (
 	"slices"
 	"testing"
+
+	"pourback/report/say"
 )
 
 func pageOf(t testing.TB, pages []Page, slug string) Page {
@@ -35,4 +37,20 @@ func words(p Page) []string {
 		}
 	}
 	return all
+}
+
+// TestLongTablesCanBeSearched: from 13 rows on, and none that is read across.
+func TestLongTablesCanBeSearched(t *testing.T) {
+	rows := func(n, shade int) *Table {
+		return TableOf("rows", make([]int, n), ColumnOf[int]{Head: "n", Cell: func(int) say.Cell { return say.Cell{Text: "x", Shade: shade} }})
+	}
+	p := finished(say.New("", "", ""), Page{Exhibits: []Exhibit{{Table: rows(12, 0)}, {Table: rows(13, 0)}, {Table: rows(13, 1)}, {}}})
+	for i, want := range []bool{false, true, false} {
+		if got := p.Exhibits[i].Table.Find; (got != nil) != want {
+			t.Errorf("table %d: %v", i, got)
+		}
+	}
+	if left := p.Exhibits[1].Table.Find.Left; left != "# of 13 rows" {
+		t.Errorf("%q", left)
+	}
 }

@@ -3,6 +3,7 @@ package page
 import (
 	"cmp"
 	"slices"
+	"unicode/utf8"
 
 	"pourback/report/chart"
 	"pourback/report/say"
@@ -19,6 +20,7 @@ type Table struct {
 	Whole   func() *Table  // with the rows that were left out; nil where none were
 	Below   []string       // what is to be said about the rows
 	Drawing *chart.Drawing // of what the rows say, where that is drawn without script
+	Find    *say.FindWords // for finding rows and ordering them; nil where the table is taken in at a look
 }
 
 // Column is the head of a column.
@@ -80,10 +82,33 @@ func wholeOf[T any](caption string, rows []T, columns []ColumnOf[T]) *Table {
 const mostBeside = 3
 
 // Cards says whether each row becomes a card where there is no room for its cells
-// side by side: unless they are to be read across, as those of a shaded table of
+// side by side, or where one of them is a sentence: unless they are to be read across, as those of a shaded table of
 // two things crossed are.
 func (t *Table) Cards() bool {
-	return len(t.Columns) > mostBeside && !slices.ContainsFunc(t.Rows, func(row []say.Cell) bool {
+	return (len(t.Columns) > mostBeside || len(t.Columns) == mostBeside && t.wordy()) && !t.shaded()
+}
+
+// sentence is the number of characters from which a cell takes a phone's width.
+const sentence = 40
+
+// wordy says whether a column but the first gives sentences.
+func (t *Table) wordy() bool {
+	return slices.ContainsFunc(t.Rows, func(row []say.Cell) bool {
+		return slices.ContainsFunc(row[1:], func(c say.Cell) bool { return c.Value == "" && utf8.RuneCountInString(c.Text) >= sentence })
+	})
+}
+
+// longTable is the number of rows past which one looks for a row rather than
+// reads them all.
+const longTable = 12
+
+// long says whether rows are to be found in a table and put in another order: not
+// in one that is read across.
+func (t *Table) long() bool { return len(t.Rows) > longTable && !t.shaded() }
+
+// shaded says whether a table is of two things crossed.
+func (t *Table) shaded() bool {
+	return slices.ContainsFunc(t.Rows, func(row []say.Cell) bool {
 		return slices.ContainsFunc(row, func(c say.Cell) bool { return c.Shade > 0 })
 	})
 }

@@ -35,7 +35,7 @@ func (a *Author) expiries(d *visits.Warranty) Exhibit {
 	w := say.Warranty{Voice: a.Voice}
 	heads := w.ExpiryHeads()
 	t := visitsTable(a, w.ExpiryCaption(), d.Months,
-		wordsIn(heads.Ends, func(m month) string { return a.Month(m.Month) }),
+		monthsIn(heads.Ends, func(m month) string { return m.Month }, a.Month),
 		counts(heads.Slabs, func(m month) int { return m.Placements }),
 		numbers(heads.Callbacks, func(m month) say.Cell { return a.Cell(say.Plain, m.Callbacks) }),
 		numbers(heads.Cost, func(m month) say.Cell { return a.Cell(a.About(), m.Cost) }))

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -88,6 +89,7 @@ type Cell struct {
 
 	Number *Number     // nil for a word
 	Day    record.Date // of a date
+	Month  string      // of a month, such as 2026-10
 	Shade  int         // how dark its ground is, from 1 to 5; 0 for plain
 
 	Why     string
@@ -108,6 +110,13 @@ func Whole(n int) Cell {
 
 // Dated is a cell of a text for a date.
 func Dated(text string, d record.Date) Cell { return Cell{Text: text, Day: d} }
+
+// Monthly is a cell of a text for a month, such as 2026-10.
+func Monthly(text, month string) Cell { return Cell{Text: text, Month: month} }
+
+// When is the date or the month of a cell as ISO 8601 has it, "" where it is
+// about none.
+func (c Cell) When() string { return cmp.Or(c.Day.String(), c.Month) }
 
 // Exact is a cell of a sum, which has no range.
 func (v *Voice) Exact(m Measure, x float64) Cell {

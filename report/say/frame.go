@@ -32,6 +32,20 @@ func (f Frame) Words() FrameWords {
 		NoDesign: f.text("Made by pourback from the company's own records. Records of past work are no design and no advice on safety: local codes and a licensed engineer decide.")}
 }
 
+// FindWords stand above a long table, where script runs.
+type FindWords struct {
+	Label string // of the box to write in
+	Left  string // how many rows hold what was written, with LeftMark for their number
+}
+
+// LeftMark stands for a number that only the reader's browser knows.
+const LeftMark = "#"
+
+// Find are the words for finding rows of a table of so many.
+func (f Frame) Find(rows int) *FindWords {
+	return &FindWords{Label: f.text("Find in this table"), Left: f.say("{found} of {all} rows", with{"found": LeftMark, "all": Count(rows)})}
+}
+
 // Notes names the notes of a page, for who hears it read aloud.
 func (f Frame) Notes(title string) string {
 	return f.say("Notes: {title}", with{"title": title})
