@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"html/template"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -149,11 +150,11 @@ func weigh(t *testing.T, records, folder string, pages []page.Page) string {
 	var ready []float64
 	for _, p := range pages {
 		v := open(t, browser(t), folder+"/"+p.Slug+".html", screen{width: 390, height: 844})
-		ready = append(ready, ask[float64](v, readyAfter))
+		ready = append(ready, v.readyAfter())
 		v.close()
 	}
 	v := open(t, browser(t), folder+"/"+singleName, screen{width: 390, height: 844})
-	whole := ask[float64](v, readyAfter)
+	whole := v.readyAfter()
 	pdf, err := chromedp.Run(v.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperLetter), chromedp.PDFPreferCSSPageSize()))
 	if err != nil {
 		t.Fatal(err)
@@ -165,5 +166,14 @@ func weigh(t *testing.T, records, folder string, pages []page.Page) string {
 }
 
 // readyAfter is the time from the end of reading a page's file to its being laid
-// out with its script run, in milliseconds.
-const readyAfter = `(n => n.loadEventEnd - n.responseEnd)(performance.getEntriesByType('navigation')[0])`
+// out with its script run, in milliseconds: the least of five loads, as whatever
+// else the machine does only adds to it.
+func (v *visit) readyAfter() float64 {
+	v.t.Helper()
+	least := math.Inf(1)
+	for range 5 {
+		v.do(chromedp.Reload())
+		least = min(least, ask[float64](v, `(n => n.loadEventEnd - n.responseEnd)(performance.getEntriesByType('navigation')[0])`))
+	}
+	return least
+}

@@ -7,6 +7,7 @@ import (
 	"encoding/base64"
 	"html/template"
 	"io"
+	"regexp"
 	"strings"
 
 	"pourback/report/chart"
@@ -23,12 +24,19 @@ var (
 		"odd":   func(i int) bool { return i%2 == 1 },
 		"parts": func(prose string) []string { return strings.Split(prose, "`") }, // every other one is a command
 	}).ParseFS(files, "templates/*.html"))
-	boot  = "(function () {\n'use strict';\n" + mustRead("assets/boot.js") + mustRead("assets/table.js") + "})();"
-	style = mustRead("assets/tokens.css") + mustRead("assets/drawn.css") + mustRead("assets/style.css")
+	boot  = "(function () {\n'use strict';\n" + lean("assets/boot.js") + lean("assets/table.js") + "})();"
+	style = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/style.css")
 
-	pourDayStyle = mustRead("assets/pourday.css")
-	letterStyle  = mustRead("assets/tokens.css") + mustRead("assets/drawn.css") + mustRead("assets/letter.css")
+	pourDayStyle = lean("assets/pourday.css")
+	letterStyle  = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/letter.css")
 )
+
+// remark is a comment of a script, on a line of its own, or of a style, and the
+// indent of a line: no reader has to load them.
+var remark = regexp.MustCompile(`(?m)^\s*//.*\n|/\*[^*]*\*/\n?|^ +`)
+
+// lean is a script or a style without what only its authors read.
+func lean(name string) string { return remark.ReplaceAllString(mustRead(name), "") }
 
 func mustRead(name string) string {
 	b, err := files.ReadFile(name)
