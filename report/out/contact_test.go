@@ -8,6 +8,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -21,6 +22,7 @@ import (
 
 var (
 	contactDir  = flag.String("contact", "", "write screenshots of reports into this folder, with contact.html that shows them all")
+	contactOf   = flag.String("contact-of", "", "in the contact sheet, only pages whose names match this regular expression")
 	contactMore = flag.Bool("contact-100k", false, "in the contact sheet, a report of 100 thousand placements besides")
 )
 
@@ -56,18 +58,27 @@ func TestContactSheet(t *testing.T) {
 	if err := os.MkdirAll(*contactDir, 0o755); err != nil {
 		t.Fatal(err)
 	}
+	wanted, err := regexp.Compile(*contactOf)
+	if err != nil {
+		t.Fatal(err)
+	}
 	var sheet contactSheet
 	lines, folders := map[string]*contactLine{}, map[string]string{}
 	for at, c := range cases {
 		pages := sheetPages(t, c.records)
 		if folders[c.records] == "" {
 			folders[c.records] = written(t, pages)
+		}
+		if wanted.MatchString("weight") && at == slices.IndexFunc(cases, func(o sheetCase) bool { return o.records == c.records }) {
 			told := weigh(t, c.records, folders[c.records], pages)
 			t.Log(told)
 			sheet.Told = append(sheet.Told, told)
 		}
 		sheet.Cases = append(sheet.Cases, c.String())
 		for _, p := range pages {
+			if !wanted.MatchString(p.Slug) {
+				continue
+			}
 			if lines[p.Slug] == nil {
 				lines[p.Slug] = &contactLine{Slug: p.Slug, Shots: make([]string, len(cases))}
 			}
@@ -77,9 +88,11 @@ func TestContactSheet(t *testing.T) {
 		}
 	}
 	for _, p := range sheetPages(t, usual) {
-		sheet.Pages = append(sheet.Pages, *lines[p.Slug])
+		if l := lines[p.Slug]; l != nil {
+			sheet.Pages = append(sheet.Pages, *l)
+		}
 	}
-	sheet.Pages = append(sheet.Pages, shootComponents(t, cases)...)
+	sheet.Pages = append(sheet.Pages, shootComponents(t, cases, wanted)...)
 	f, err := os.Create(filepath.Join(*contactDir, "contact.html"))
 	if err != nil {
 		t.Fatal(err)
@@ -90,19 +103,21 @@ func TestContactSheet(t *testing.T) {
 	}
 }
 
-// shootComponents takes pictures of the page of components and of the letters on
-// every screen of the cases, once.
-func shootComponents(t *testing.T, cases []sheetCase) (lines []contactLine) {
+// shootComponents takes pictures of each component, and of the letters, on every
+// screen of the cases, once.
+func shootComponents(t *testing.T, cases []sheetCase, wanted *regexp.Regexp) (lines []contactLine) {
 	t.Helper()
-	folder := componentsWritten(t)
-	names := []string{"components"}
-	for _, l := range letters(t).states {
-		names = append(names, "letter-"+l.name)
-	}
+	folder, names := componentsWritten(t)
 	for _, name := range names {
+		if !wanted.MatchString(name) {
+			continue
+		}
 		line, seen := contactLine{Slug: name, Shots: make([]string, len(cases))}, map[sheetCase]bool{}
 		for at, c := range cases {
-			if c.records = ""; seen[c] {
+			if c.records = ""; c.look == "print" {
+				c.width = paperWidth
+			}
+			if seen[c] || strings.Contains(c.look, "details") {
 				continue
 			}
 			seen[c], line.Shots[at] = true, fmt.Sprintf("%s-%02d.jpg", name, at)
