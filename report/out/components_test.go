@@ -64,7 +64,7 @@ func times[T any](n int, of func(i int) T) (all []T) {
 
 // yards is a figure of concrete in a voice's own unit.
 func yards(v *say.Voice, i int) say.Cell {
-	return v.Cell(v.Units.Volume, trial.Bounded(float64(i)+8.25, float64(i)+7.5, float64(i)+9.75))
+	return v.Known(v.Units.Volume, trial.Bounded(float64(i)+8.25, float64(i)+7.5, float64(i)+9.75))
 }
 
 // partTable is a table of n rows; wide is of so many columns that a phone makes
@@ -209,14 +209,14 @@ var componentsTemplate = template.Must(template.Must(templates.Clone()).Parse(`{
 // drawing is a chart in markup.
 var drawing = regexp.MustCompile(`(?s)<svg.*?</svg>`)
 
-// componentsDocument is the page that has every component in every state.
-func componentsDocument(t testing.TB) []byte {
+// componentsDocument is a page that has components in every state.
+func componentsDocument(t testing.TB, all ...component) []byte {
 	t.Helper()
 	s := newSheet(nil, "Components")
 	s.Words, s.Company, s.Policy = say.FrameOf(nil).Words(), "Saltgrass Flatwork", policy(hash(boot))
 	s.Nav = []linkView{{Link: page.Link{Title: "Components"}, Href: "#part", Current: "page"}}
 	var parts []template.HTML
-	for _, c := range append(components(), navigation(), charts(t)) {
+	for _, c := range all {
 		for _, one := range c.states {
 			html := one.markup(t)
 			if one.html != "" {
@@ -271,20 +271,26 @@ func TestComponents(t *testing.T) {
 	}
 }
 
-// componentsWritten is that page and the letters on a disk.
-func componentsWritten(t testing.TB) (folder string) {
+// componentsWritten is the page of all components on a disk, with one of each by
+// itself, and the letters.
+func componentsWritten(t testing.TB) (folder string, names []string) {
 	t.Helper()
-	dir := t.TempDir()
-	files := map[string][]byte{"components": componentsDocument(t)}
+	dir, all := t.TempDir(), append(components(), navigation(), charts(t))
+	files := map[string][]byte{"components": componentsDocument(t, all...)}
+	for _, c := range all {
+		name := "part-" + strings.ReplaceAll(c.name, " ", "-")
+		files[name], names = componentsDocument(t, c), append(names, name)
+	}
 	for _, l := range letters(t).states {
-		files["letter-"+l.name] = []byte(l.html)
+		name := "letter-" + l.name
+		files[name], names = []byte(l.html), append(names, name)
 	}
 	for name, text := range files {
 		if err := os.WriteFile(filepath.Join(dir, name+".html"), text, 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
-	return "file://" + dir
+	return "file://" + dir, names
 }
 
 // TestComponentsInABrowser: every component, in every state, can be read and used
@@ -292,7 +298,7 @@ func componentsWritten(t testing.TB) (folder string) {
 // colors here holds for the reports, which are built of the same parts.
 func TestComponentsInABrowser(t *testing.T) {
 	t.Parallel()
-	folder := componentsWritten(t)
+	folder, _ := componentsWritten(t)
 	v := open(t, browser(t), folder+"/components.html", screen{width: 1200, height: 844})
 	v.drawn(len(kindsOfChart(t)))
 	for _, c := range []sheetCase{{"components", 1200, "print"}, {"components", 768, "light"}, {"components", 390, "dark"}} {

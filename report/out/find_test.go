@@ -51,6 +51,29 @@ func (v *visit) shown(column string) []string {
 	return ask[[]string](v, `[...document.querySelector('table').tBodies[0].rows].filter(r => r.checkVisibility()).map(r => r.cells[[...document.querySelector('table').tHead.rows[0].cells].findIndex(h => h.textContent === '`+column+`')].textContent)`)
 }
 
+// TestSlabsAreFound: those in the closed details too, which open.
+func TestSlabsAreFound(t *testing.T) {
+	t.Parallel()
+	_, folder, _ := companyWritten(t)
+	v := open(t, browser(t), folder+"/slabs.html", screen{width: 390, height: 844})
+	v.fold(true)
+	const cards = `[...document.querySelectorAll('.card')]`
+	last := ask[string](v, cards+`.at(-1).querySelector('h2').textContent`)
+	all := ask[int](v, cards+`.length`)
+	v.do(chromedp.Evaluate[chromedp.Void](`document.querySelector('.find input').focus()`), chromedp.KeyEvent(last))
+	if n := ask[int](v, cards+`.filter(c => c.checkVisibility()).length`); n != 1 {
+		t.Errorf("%d cards are in sight for %q, want 1 of %d", n, last, all)
+	}
+	if said := ask[string](v, `document.querySelector('.find [role=status]').textContent`); said != "1 of "+say.Count(all)+" slabs" {
+		t.Errorf("it says %q", said)
+	}
+	v.do(chromedp.KeyEvent(kb.Escape))
+	if n := ask[int](v, cards+`.filter(c => c.checkVisibility()).length`); n != all {
+		t.Errorf("%d cards of %d are in sight once nothing is asked for", n, all)
+	}
+	v.quiet(folder)
+}
+
 // TestLongTablesAreSortedAndSearched: by mouse and by keyboard alike, and nothing
 // of it is there on paper, in a short table, or without script.
 func TestLongTablesAreSortedAndSearched(t *testing.T) {

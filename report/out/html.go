@@ -7,6 +7,7 @@ import (
 	"encoding/base64"
 	"html/template"
 	"io"
+	"regexp"
 	"strings"
 
 	"pourback/report/chart"
@@ -23,12 +24,19 @@ var (
 		"odd":   func(i int) bool { return i%2 == 1 },
 		"parts": func(prose string) []string { return strings.Split(prose, "`") }, // every other one is a command
 	}).ParseFS(files, "templates/*.html"))
-	boot  = "(function () {\n'use strict';\n" + mustRead("assets/boot.js") + mustRead("assets/table.js") + "})();"
-	style = mustRead("assets/tokens.css") + mustRead("assets/drawn.css") + mustRead("assets/style.css")
+	boot  = "(function () {\n'use strict';\n" + lean("assets/boot.js") + lean("assets/table.js") + "})();"
+	style = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/style.css")
 
-	pourDayStyle = mustRead("assets/pourday.css")
-	letterStyle  = mustRead("assets/tokens.css") + mustRead("assets/drawn.css") + mustRead("assets/letter.css")
+	pourDayStyle = lean("assets/pourday.css")
+	letterStyle  = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/letter.css")
 )
+
+// remark is a comment of a script, on a line of its own, or of a style, and the
+// indent of a line: no reader has to load them.
+var remark = regexp.MustCompile(`(?m)^\s*//.*\n|/\*[^*]*\*/\n?|^ +`)
+
+// lean is a script or a style without what only its authors read.
+func lean(name string) string { return remark.ReplaceAllString(mustRead(name), "") }
 
 func mustRead(name string) string {
 	b, err := files.ReadFile(name)
@@ -44,8 +52,9 @@ type pageView struct {
 	Index       bool
 	Siblings    []linkView // the pages of its group, where there are several
 	Tiles       []tileView
-	Folded      bool   // there are details, closed until they are asked for
-	ToDo        string // the heading above what there is to do
+	Folded      bool           // there are details, closed until they are asked for
+	FindCards   *say.FindWords // for its cards, where they are many
+	ToDo        string         // the heading above what there is to do
 	Exhibits    []exhibitView
 	CautionsEnd string
 	Words       say.FrameWords
@@ -101,7 +110,9 @@ func view(p page.Page, href func(slug string) string) pageView {
 		}
 		v.Tiles = append(v.Tiles, tile)
 	}
+	cards := 0
 	for _, e := range p.Exhibits {
+		cards += btoi(e.Card)
 		ev := exhibitView{Exhibit: e, Story: frame.Story()}
 		v.Folded = v.Folded || e.Leads || e.InHand
 		if e.Chart != nil {
@@ -109,8 +120,14 @@ func view(p page.Page, href func(slug string) string) pageView {
 		}
 		v.Exhibits = append(v.Exhibits, ev)
 	}
+	if cards > fewCards {
+		v.FindCards = frame.FindCards(cards)
+	}
 	return v
 }
+
+// fewCards need no search.
+const fewCards = 10
 
 func viewOf(c *chart.Chart) *chartView {
 	v := &chartView{ID: c.ID, Says: c.Says, Why: c.Why}

@@ -121,11 +121,12 @@ func (v *visit) as(c sheetCase) {
 // What a person would call broken, each listed by the script of its test.
 const (
 	// cutWords lists texts that leave their box, the box of the tile or of the cell
-	// that holds them, or the screen.
+	// that holds them, or the screen, and those that are squeezed to a letter a line.
 	cutWords = `[...document.querySelectorAll('h1, h2, .answer, .tile > a, .tile p, .tile span, .tile strong, nav a, .siblings a, summary, .do p, caption span, .basis, th, td, figcaption')].flatMap(e => {
 		if (!e.checkVisibility() || e.closest('.unseen') || getComputedStyle(e.closest('thead') ?? e).clipPath !== 'none') return [];
 		const box = e.getBoundingClientRect(), scrolls = e.closest('.scroll'), said = e.textContent.trim().slice(0, 60), range = document.createRange();
 		range.selectNodeContents(e);
+		if (said.length > 2 && box.width < 1.7 * parseFloat(getComputedStyle(e).fontSize) && box.height > 3 * box.width) return [e.tagName + ' has a letter a line: ' + said];
 		const wide = [...range.getClientRects()].find(r => r.width > 1 && (r.right > box.right + 1.5 || r.left < box.left - 1.5));
 		if (wide) return [e.tagName + ' leaves its box by ' + Math.round(Math.max(wide.right - box.right, box.left - wide.left)) + ': ' + said];
 		if (e.scrollWidth > e.clientWidth + 1 && e.clientWidth > 0 && getComputedStyle(e).display !== 'inline') return [e.tagName + ' is cut: ' + said];

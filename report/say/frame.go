@@ -46,6 +46,11 @@ func (f Frame) Find(rows int) *FindWords {
 	return &FindWords{Label: f.text("Find in this table"), Left: f.say("{found} of {all} rows", with{"found": LeftMark, "all": Count(rows)})}
 }
 
+// FindCards are those for finding slabs of so many.
+func (f Frame) FindCards(slabs int) *FindWords {
+	return &FindWords{Label: f.text("Find a slab"), Left: f.say("{found} of {all} slabs", with{"found": LeftMark, "all": Count(slabs)})}
+}
+
 // Notes names the notes of a page, for who hears it read aloud.
 func (f Frame) Notes(title string) string {
 	return f.say("Notes: {title}", with{"title": title})

@@ -1,11 +1,45 @@
 
+// finder is a box that leaves in sight those of some things that hold its words,
+// and says how many they are.
+function finder(words, things, then) {
+  var find = document.createElement('div'), label = document.createElement('label');
+  var box = document.createElement('input'), left = document.createElement('span');
+  function narrow() {
+    var asked = box.value.toLocaleLowerCase().split(/\s+/);
+    var shown = things.filter(function (thing) {
+      var text = thing.textContent.toLocaleLowerCase();
+      thing.hidden = !asked.every(function (w) { return text.indexOf(w) >= 0; });
+      return !thing.hidden;
+    }).length;
+    left.textContent = box.value ? words.left.replace('#', shown) : '';
+    if (then && box.value) { then(); }
+  }
+  box.type = 'search';
+  box.autocomplete = 'off';
+  box.addEventListener('input', narrow);
+  box.addEventListener('keydown', function (e) {
+    if (e.key === 'Escape') { box.value = ''; narrow(); }
+  });
+  find.className = 'find';
+  left.setAttribute('role', 'status');
+  label.append(words.find, box);
+  find.append(label, left);
+  return find;
+}
+
+// Cards are searched with those that lie in the details.
+Array.prototype.forEach.call(document.querySelectorAll('.first[data-find]'), function (first) {
+  var page = first.parentElement, more = page.querySelector('.more');
+  var cards = Array.prototype.slice.call(page.querySelectorAll('.card'));
+  page.insertBefore(finder(first.dataset, cards, function () { more.open = true; }), first);
+});
+
 // A long table can be searched and put in another order. All words come with the
 // table; without script it stands as it was written.
 Array.prototype.forEach.call(document.querySelectorAll('table[data-find]'), function (table) {
   var body = table.tBodies[0], heads = Array.prototype.slice.call(table.tHead.rows[0].cells);
   var rows = Array.prototype.slice.call(body.rows); // as they were written
-  var scroll = table.parentElement, find = document.createElement('div');
-  var label = document.createElement('label'), box = document.createElement('input'), left = document.createElement('span');
+  var scroll = table.parentElement;
 
   // What a cell is ordered by: a number, a date as ISO 8601 has it, or its words;
   // null where nothing is known.
@@ -41,25 +75,6 @@ Array.prototype.forEach.call(document.querySelectorAll('table[data-find]'), func
     });
   });
 
-  function narrow() {
-    var words = box.value.toLocaleLowerCase().split(/\s+/);
-    var shown = rows.filter(function (row) {
-      var text = row.textContent.toLocaleLowerCase();
-      row.hidden = !words.every(function (w) { return text.indexOf(w) >= 0; });
-      return !row.hidden;
-    }).length;
-    left.textContent = box.value ? table.dataset.left.replace('#', shown) : '';
-  }
-  box.type = 'search';
-  box.autocomplete = 'off';
-  box.addEventListener('input', narrow);
-  box.addEventListener('keydown', function (e) {
-    if (e.key === 'Escape') { box.value = ''; narrow(); }
-  });
-  find.className = 'find';
-  left.setAttribute('role', 'status');
-  label.append(table.dataset.find, box);
-  find.append(label, left);
-  scroll.parentNode.insertBefore(find, scroll);
+  scroll.parentNode.insertBefore(finder(table.dataset, rows), scroll);
   table.classList.add('sorts');
 });
