@@ -74,7 +74,7 @@ func (p ControlPlot) draw() *board {
 func (p ControlPlot) keys() (keys []key) {
 	for _, c := range p.Points {
 		if c.Signal && finite(c.Value) {
-			return []key{{name: p.Marked, class: "mark worse", mark: diamond}}
+			return []key{{name: p.Marked, class: "mark bare", mark: diamond}}
 		}
 	}
 	return nil
@@ -87,7 +87,7 @@ func (p ControlPlot) points(f *frame) {
 		switch {
 		case !at.finite() || !f.y.holds(c.Value):
 		case c.Signal:
-			f.mark("mark worse", diamond, at, 6, c.Tip)
+			f.mark("mark bare", diamond, at, 6, c.Tip)
 		default:
 			f.mark("mark own", circle, at, 3, c.Tip)
 		}

@@ -131,7 +131,7 @@ func (a *Author) crackGlance(w say.Tiles) *chart.Chart {
 		return nil
 	}
 	const years = 2
-	line, least := chart.Series{Hue: chart.Own, Step: true, At: []chart.Spot{{X: 0, Y: 100}}}, 100.0
+	line, least := chart.Series{Name: w.WithoutCall(c.Event), Hue: chart.Own, Step: true, At: []chart.Spot{{X: 0, Y: 100}}}, 100.0
 	end := min(years, c.All.Curve.End()/chart.DaysPerYear)
 	for _, s := range c.All.Curve.Steps() {
 		if age := s.Day / chart.DaysPerYear; age <= end {

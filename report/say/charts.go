@@ -8,8 +8,8 @@ func (v *Voice) Outside() string  { return v.text("stands out") }
 
 // InnerLimits and OuterLimits name the limits within which luck alone keeps
 // rates.
-func (v *Voice) InnerLimits() string { return v.text("19 in 20 by luck") }
-func (v *Voice) OuterLimits() string { return v.text("998 in 1,000 by luck") }
+func (v *Voice) InnerLimits() string { return v.text("luck alone: 19 in 20 inside") }
+func (v *Voice) OuterLimits() string { return v.text("luck alone: 998 in 1,000 inside") }
 
 // TooFewGroups says why rates are not drawn.
 func (v *Voice) TooFewGroups(least int) string {

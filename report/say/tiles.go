@@ -80,8 +80,16 @@ func (t Tiles) ofEachDollar(pct float64) string {
 }
 
 // KeptAt and BidAt name the lines of its picture by where they end.
-func (t Tiles) KeptAt(pct float64) string { return t.say("kept {n}", with{"n": Grouped(pct, 0)}) }
-func (t Tiles) BidAt(pct float64) string  { return t.say("bid {n}", with{"n": Grouped(pct, 0)}) }
+func (t Tiles) KeptAt(pct float64) string { return t.say("kept {n}", with{"n": t.cents(pct)}) }
+func (t Tiles) BidAt(pct float64) string  { return t.say("bid {n}", with{"n": t.cents(pct)}) }
+
+// cents are a margin in % as cents of the dollar, short: "22¢".
+func (t Tiles) cents(pct float64) string {
+	if t.Currency != "$" {
+		return Grouped(pct, 0) + "%"
+	}
+	return Grouped(pct, 0) + "¢"
+}
 
 // MonthSays is what its picture shows.
 func (t Tiles) MonthSays(from, to string) string {
@@ -178,7 +186,7 @@ func (t Tiles) CrewSays() string {
 
 // Faster and Slower name the sides of its picture.
 func (t Tiles) Faster() string { return t.text("fewer hours") }
-func (t Tiles) Slower() string { return t.text("more") }
+func (t Tiles) Slower() string { return t.text("more hours") }
 
 // Pump is how often the line clogs, and whose.
 func (t Tiles) Pump(p *work.Pump) (big, says string) {
@@ -203,9 +211,9 @@ func (t Tiles) PumpSays() string {
 
 func (t Tiles) RateEnd(rate float64) string {
 	if t.Units.Si {
-		return t.say("{n} in 100 m³", with{"n": Grouped(rate, 0)})
+		return t.say("{n} clogs in 100 m³", with{"n": Grouped(rate, 0)})
 	}
-	return t.say("{n} in 100 yd", with{"n": Grouped(rate, 0)})
+	return t.say("{n} clogs in 100 yd", with{"n": Grouped(rate, 0)})
 }
 
 // Cracks is how many slabs bring a callback, or crack, within a year.
@@ -227,6 +235,14 @@ func (t Tiles) CrackSays(event, left string, years float64) string {
 		return t.say("A line that falls in steps: slabs of 100 without a crack seen, {left} after {years} years.", values)
 	}
 	return t.say("A line that falls in steps: slabs of 100 without a crack callback, {left} after {years} years.", values)
+}
+
+// WithoutCall names its line.
+func (t Tiles) WithoutCall(event string) string {
+	if event == setting.EventSeen {
+		return t.text("no crack seen")
+	}
+	return t.text("no crack call")
 }
 
 // Years are so many, short.
@@ -269,7 +285,7 @@ func (t Tiles) Fact(told findings.Fact) string {
 	case findings.StepLost:
 		return Bridge(t).Cause(told.Step, false)
 	case findings.KindOfBid:
-		return t.text("a kind of job bid too low")
+		return t.say("low bids: {kind}", with{"kind": Findings(t).kind(told)})
 	case findings.LowMonth:
 		return t.ShortMonth(told.Month)
 	case findings.FollowOn:

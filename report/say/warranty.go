@@ -109,7 +109,7 @@ type WarrantyChart struct{ Says, Axis string }
 func (w Warranty) Chart() WarrantyChart {
 	return WarrantyChart{
 		Says: w.text("A bar for each month in which warranties end: what the callbacks still to come on those slabs are expected to cost, with the range."),
-		Axis: w.say("expected cost, {sign}", with{"sign": w.Currency})}
+		Axis: w.say("callbacks still to come, {sign}", with{"sign": w.Currency})}
 }
 
 // MonthTip is the figure of a month's bar.
