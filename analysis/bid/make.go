@@ -78,7 +78,7 @@ type bidWork struct {
 	others   []float64 // minutes of all other delays of each placement on record
 	callback callbackCost
 	draws    bidDraws
-	unsure   []driver                      // what is not known, with its quantiles
+	unsure   []driver // what is not known, with its quantiles
 
 	fixedLines []fixedLine
 	compared   steel.MeshVsRebar

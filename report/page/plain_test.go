@@ -92,8 +92,8 @@ func syllables(word string) int {
 // TestGrades holds the measure to sentences of known kinds.
 func TestGrades(t *testing.T) {
 	for s, want := range map[string][2]float64{
-		"The cat sat on the mat.": {-2, 1}, // a primer's
-		"Order nine yards for the next driveway off the chute.":                                                                          {2, 6},
+		"The cat sat on the mat.":                               {-2, 1}, // a primer's
+		"Order nine yards for the next driveway off the chute.": {2, 6},
 		"The comparative evaluation of heterogeneous observational estimators necessitates considerable methodological sophistication.": {25, 45},
 	} {
 		if got := gradeOf(strings.Fields(s)); got < want[0] || got > want[1] {
