@@ -28,7 +28,7 @@ type Weather struct {
 	SetPace  figure.Figure `json:"set_pace_hot"` // how much faster concrete sets on hot pours than at 68 °F
 
 	Months  []MonthOfYear `json:"-"` // those with pours whose rate is known
-	Hottest time.Month    `json:"-"` // with the most hot pours, where some month has several; 0 where none stands out
+	Hottest time.Month    `json:"-"` // with the largest share of hot pours, of the months that have several; 0 where none stands out
 	Lacking []Lacking     `json:"-"` // the column that most pours lack first
 }
 
@@ -140,14 +140,16 @@ func (w *Weather) byMonth() {
 			m.Hot++
 		}
 	}
-	most := 1 // more than one hot pour makes a month stand out
+	most := 0.0
 	for i, m := range all {
 		if m.Month = time.Month(i); m.Pours == 0 {
 			continue
 		}
 		w.Months = append(w.Months, m)
-		if m.Hot > most {
-			most, w.Hottest = m.Hot, m.Month
+		// More than one hot pour makes a month stand out, and of such the one with
+		// the largest share of its pours.
+		if share := float64(m.Hot) / float64(m.Pours); m.Hot > 1 && share > most {
+			most, w.Hottest = share, m.Month
 		}
 	}
 	if len(w.Months) < 2 {

@@ -11,7 +11,7 @@ const mostCurves = 3
 
 // crackCurves follows each reinforcement from the pour on.
 func crackCurves(w say.Cracks, c *cracks.Cracks) Exhibit {
-	plot := chart.SurvivalPlot{ID: "chart-curves", Says: w.CurvesChart(), Across: w.YearsAxis(), Up: w.CrackedAxis(), Watched: w.StillWatched(), Undrawn: w.NoCurves(), And: w.List}
+	plot := chart.SurvivalPlot{ID: "chart-curves", Says: w.CurvesChart(c), Across: w.YearsAxis(), Up: w.CrackedAxis(c), Watched: w.StillWatched(), Undrawn: w.NoCurves(), And: w.List}
 	common := most(c.Reinforcements, func(r cell) int { return r.Placements })
 	for _, r := range c.Reinforcements {
 		if r.Placements >= common[min(len(common), mostCurves)-1].Placements {

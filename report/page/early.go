@@ -17,6 +17,7 @@ func (a *Author) early() Page {
 	if len(e.Listed) > 0 && e.First == nil {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoSign()}
 	}
+	p.Do = append(p.Do, say.Todo{Voice: a.Voice}.Cure())
 	p.Exhibits = led(some(a.earlyPours(a.f.Visits), a.earlyRecord(e)))
 	return p
 }

@@ -29,6 +29,9 @@ func (a *Author) pump() Page {
 	if p.Do = a.todo(2, findings.KindOutfit, findings.KindWaiting); len(p.Do) == 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoOutfit()}
 	}
+	if d := a.f.Pump.Delays; d != nil && len(d.Causes) > 0 {
+		p.Do = append(p.Do, say.Delays{Voice: a.Voice}.Most(d.Causes))
+	}
 	p.Notes = w.Notes(a.f.Pump)
 	if d := a.f.Pump.Delays; d != nil {
 		p.Notes = append(p.Notes, say.Delays{Voice: a.Voice}.Notes(d)...)

@@ -29,7 +29,10 @@ func (a *Author) weather() Page {
 	known := slices.DeleteFunc(slices.Clone(x.Placements), func(e work.Evaporation) bool { return !e.Rate.OK })
 	p.Reading = w.Reading()
 	p.Exhibits = append(led([]Exhibit{a.weatherMap(w, known), a.evaporationExhibit(w)}), a.whatHeatDid(w)...)
-	p.Do, p.Notes = p.Notes[:1], p.Notes[1:]
+	p.Do, p.Notes = p.Notes[:1:1], p.Notes[1:]
+	if x.ColdCount > 0 {
+		p.Do = append(p.Do, say.Todo{Voice: a.Voice}.Cold())
+	}
 	if x.HotCount > 0 {
 		p.Exhibits = append(p.Exhibits, a.hottestPours(w, known))
 	}

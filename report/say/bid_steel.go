@@ -141,3 +141,6 @@ func (w Bid) Reserve() BidReserve {
 	return BidReserve{Title: w.text("Callback reserve"), Caption: w.text("What is set aside for callbacks within the warranty"), Warranty: w.text("Warranty"),
 		Callbacks: w.text("Callbacks to expect, all placements"), Each: w.text("Cost of one, with goodwill"), Cost: w.text("Set aside")}
 }
+
+// TooFewSlabs stands where a risk rests on too few slabs.
+func (w Bid) TooFewSlabs() Cell { return Cell{Text: w.text("too few to say"), Unknown: true} }

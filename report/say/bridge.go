@@ -362,7 +362,7 @@ func (v *Voice) noneTell(s money.Step) string {
 	case money.StepDelay:
 		return v.text("no placement has both delay minutes and crew size; included in Other")
 	case money.StepCallback:
-		return v.text("no callback costs so far")
+		return v.text("no callback costs so far on these jobs")
 	}
 	return v.text("your log has no prices or wages paid; included in Other")
 }

@@ -68,7 +68,7 @@ func TestReasonsOfMoney(t *testing.T) {
 		{money.BidsLacking{Lacking: 1, Jobs: 2, Compared: true}, "1 of 2 jobs have no bid cost; the others are compared"},
 		{money.NothingPriced{}, "no job has a price and a cost"},
 		{money.NoneTell{Step: money.StepPrice}, "your log has no prices or wages paid; included in Other"},
-		{money.NoneTell{Step: money.StepCallback}, "no callback costs so far"},
+		{money.NoneTell{Step: money.StepCallback}, "no callback costs so far on these jobs"},
 		{money.FewMonths{Months: 7, Least: 8}, "7 full months on record, and it takes 8 to know what is normal"},
 		{money.LinesLacking{Lacking: 2, Jobs: 9}, "2 of 9 jobs have no cost lines; included in Other"},
 		{money.OneMonth{}, "it takes two full months"},

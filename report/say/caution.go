@@ -43,4 +43,6 @@ func (v *Voice) HazardSource(h Hazard) string {
 }
 
 // CautionsEnd closes every list of cautions.
-func (v *Voice) CautionsEnd() string { return v.text("Local codes and a licensed engineer decide.") }
+func (v *Voice) CautionsEnd() string {
+	return v.text("Local codes and a licensed engineer decide what a slab needs.")
+}

@@ -3,6 +3,7 @@ package say
 import (
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
+	"pourback/analysis/setting"
 )
 
 // Heads of columns.
@@ -160,16 +161,24 @@ func (c Cracks) TimesTip(name string, ratio figure.Figure) string {
 }
 
 // CurvesChart says what the chart of curves shows.
-func (c Cracks) CurvesChart() string {
-	return c.say("How many in 100 slabs have cracked by each age, the range as a shade. A line ends where fewer than {n} slabs are still watched.", with{"n": Count(cracks.FewestWatched)})
+func (c Cracks) CurvesChart(of *cracks.Cracks) string {
+	if of.Event == setting.EventSeen {
+		return c.say("How many in 100 slabs were seen with a crack by each age, the range as a shade. A line ends where fewer than {n} slabs are still watched.", with{"n": Count(cracks.FewestWatched)})
+	}
+	return c.say("How many in 100 slabs were called about for a crack by each age, the range as a shade. A line ends where fewer than {n} slabs are still watched.", with{"n": Count(cracks.FewestWatched)})
 }
 
 // NoCurves says why no curve is drawn.
 func (c Cracks) NoCurves() string {
 	return c.say("No chart is drawn: it takes {n} slabs of a kind that are still watched.", with{"n": Count(cracks.FewestWatched)})
 }
-func (c Cracks) YearsAxis() string    { return c.text("years since the pour") }
-func (c Cracks) CrackedAxis() string  { return c.text("cracked, in 100 slabs") }
+func (c Cracks) YearsAxis() string { return c.text("years since the pour") }
+func (c Cracks) CrackedAxis(of *cracks.Cracks) string {
+	if of.Event == setting.EventSeen {
+		return c.text("seen cracked, in 100 slabs")
+	}
+	return c.text("called about a crack, in 100 slabs")
+}
 func (c Cracks) StillWatched() string { return c.text("Still watched") }
 
 // PourTip is where a curve begins, StepTip a step of it.

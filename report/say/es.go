@@ -18,8 +18,8 @@ var spanish = map[string]string{
 	"Neat volume":                      "Volumen neto",
 	"covered":                          "cubierto",
 	"Use, reinforcement, base, method": "Uso, refuerzo, base, método",
-	"Translation not yet reviewed by a native speaker.": "Traducción sin revisar por hablante nativo.",
-	"Local codes and a licensed engineer decide.":       "Mandan el reglamento local y el ingeniero con licencia.",
+	"Translation not yet reviewed by a native speaker.":             "Traducción sin revisar por hablante nativo.",
+	"Local codes and a licensed engineer decide what a slab needs.": "Mandan el reglamento local y el ingeniero con licencia.",
 
 	"{area} of {use}":            "{use} de {area}",
 	"{first} and {last}":         "{first} y {last}",

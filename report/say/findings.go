@@ -18,7 +18,7 @@ func (w Findings) Sentence(f findings.Finding) string {
 	case findings.Leftover:
 		return w.say("You paid for {yards} of concrete that was left over in the last twelve months: {worth}. Some left over is the price of not running short: order by the waste table, and hold back a last load only where a job takes several trucks.", with{"yards": w.wholeYards(told.Yd), "worth": worth})
 	case findings.Orders:
-		return w.say("Order by the waste table: on your own past that would have saved {worth}. Last year you ordered {planned} over the drawing; the cheapest order for each size and method is {cheapest} over.", with{"worth": worth, "planned": w.Percent(told.Planned), "cheapest": w.Percent(told.Cheapest)})
+		return w.say("Order by the waste table: on your own past that would have saved {worth}. In the last twelve months you ordered {planned} over the drawing, all jobs together; the cheapest orders come to {cheapest}.", with{"worth": worth, "planned": w.Percent(told.Planned), "cheapest": w.Percent(told.Cheapest)})
 	case findings.SlowCrew:
 		return w.say("{crew} takes {more} more hours than an average crew on the same job: {worth} of labor. See what the others do differently before you bid its hours.", with{"crew": w.Named(told.Crew), "more": w.Percent(told.More), "worth": worth})
 	case findings.CloggingOutfit:

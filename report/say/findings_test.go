@@ -18,7 +18,7 @@ func TestFindingsInSentences(t *testing.T) {
 		want string
 	}{
 		{findings.Leftover{Yd: 46.4, On: 40, Of: 90}, "You paid for 46 yd of concrete that was left over in the last twelve months: about $4,300 a year. Some left over is the price of not running short: order by the waste table, and hold back a last load only where a job takes several trucks."},
-		{findings.Orders{Planned: 0.121, Cheapest: 0.162}, "Order by the waste table: on your own past that would have saved about $4,300 a year. Last year you ordered 12% over the drawing; the cheapest order for each size and method is 16% over."},
+		{findings.Orders{Planned: 0.121, Cheapest: 0.162}, "Order by the waste table: on your own past that would have saved about $4,300 a year. In the last twelve months you ordered 12% over the drawing, all jobs together; the cheapest orders come to 16%."},
 		{findings.SlowCrew{Crew: "Kestrel", More: 0.062, Placements: 40}, "Kestrel takes 6% more hours than an average crew on the same job: about $4,300 a year of labor. See what the others do differently before you bid its hours."},
 		{findings.CloggingOutfit{Outfit: "P3", Rate: 4.06, Others: 1.5, Placements: 60}, "P3 clogs 4.1 times in 100 yd, the other outfits 1.5: about $4,300 a year of waiting. Ask for another outfit where you have the choice."},
 		{findings.Waiting{Hours: 120.4, On: 50, Of: 90}, "Crews waited 120 person-hours in the last twelve months: about $4,300 a year. Write down each cause, and take the most common one up with whoever causes it."},

@@ -38,7 +38,7 @@ func (t Tiles) Month(m *money.Margin, asked string) (big, says string) {
 	against, causes := Bridge(t).againstBid(gap), []string{}
 	for _, s := range e.Mostly() {
 		if v := e.Step(s).Value; len(causes) < 2 && gap != 0 {
-			causes = append(causes, t.say("{step} ({amount})", with{"step": t.step(s), "amount": t.Dollars(math.Abs(v))}))
+			causes = append(causes, t.say("{step} ({amount})", with{"step": t.step(s), "amount": t.Exactly(math.Abs(v))}))
 		}
 	}
 	if len(causes) == 0 {
@@ -261,7 +261,7 @@ func (t Tiles) WorthSays() string {
 	return t.text("Bars of the facts worth most, in money a year.")
 }
 
-func (t Tiles) WorthTitle() string { return Findings(t).Title() }
+func (t Tiles) WorthTitle() string { return t.text("Worth money now") }
 
 // Fact is a finding in a few words, for a bar of a picture.
 func (t Tiles) Fact(told findings.Fact) string {
@@ -314,7 +314,7 @@ func (t Tiles) After(v *visits.Visits) (big, says string) {
 		}
 		return big, t.say("First: {where}.", with{"where": Clean(where, ShortName)})
 	}
-	return big, t.text("Look at the rest when you pass by.")
+	return big, t.plural(len(v.PassBy), "Look at 1 site when you pass by.|Look at {n} sites when you pass by.", nil)
 }
 
 func (t Tiles) AfterTitle() string { return t.text("After the pour") }
@@ -322,7 +322,7 @@ func (t Tiles) AfterTitle() string { return t.text("After the pour") }
 // The lines of its list.
 func (t Tiles) PassBy() string { return t.text("sites to pass by") }
 func (t Tiles) Open() string   { return t.text("callbacks open") }
-func (t Tiles) ToCome() string { return t.text("warranty still to come") }
+func (t Tiles) ToCome() string { return t.text("callback costs still to come") }
 
 // Unknown stands for an amount that is not known.
 func (t Tiles) Unknown() string { return t.text("not known") }

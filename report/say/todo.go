@@ -1,6 +1,9 @@
 package say
 
-import "pourback/analysis/findings"
+import (
+	"pourback/analysis/findings"
+	"pourback/analysis/work"
+)
 
 // Todo says what to do about what a page found, or that there is nothing to do.
 type Todo struct{ *Voice }
@@ -30,9 +33,17 @@ func (w Todo) FastCrew(name string) string {
 	return w.say("Watch {crew} for a day: see what it does that the others do not.", with{"crew": w.Named(name)})
 }
 func (w Todo) NoOutfit() string {
-	return w.text("Leave it: no pump outfit clogs more than luck explains.")
+	return w.text("Leave the pump outfits as they are: none clogs more than luck explains.")
 }
-func (w Todo) NoTrip() string { return w.text("Nothing to do this week: no visit pays for its drive.") }
+func (w Todo) NoTrip() string {
+	return w.text("No special trip this week: no visit pays for its drive.")
+}
+func (w Todo) Cure() string {
+	return w.text("Whatever these figures say: cure every pour, and cut its joints in time.")
+}
+func (w Todo) Cold() string {
+	return w.say("Under {limit} have blankets ready and keep the slab from freezing ({source}).", with{"limit": w.Degrees(work.ColdF), "source": "ACI 306R"})
+}
 func (w Todo) NoSign() string {
 	return w.text("Nothing to do: no new pour has a risk worth a trip of its own.")
 }
