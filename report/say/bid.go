@@ -122,7 +122,7 @@ func (w Bid) Reading() string {
 // Method says how it was computed.
 func (w Bid) Method() []string {
 	return []string{
-		w.text("The order is the cheapest one on average: concrete, disposal of what is left over, short loads, and an extra load if it runs short, each weighed by its chance (the newsvendor's problem)."),
+		w.text("The order is the cheapest one on average: concrete, disposal of what is left over, short loads, and an extra load if it runs short, each weighed by its chance."),
 		w.text("The cost comes from simulated jobs, drawn from what is known of yards, hours, delays and callbacks. The price is the one that keeps the target margin as often as you asked."),
 		w.text("Where your records are too few, common practice or a published guide stands in, and the bid says so at each number."),
 	}
