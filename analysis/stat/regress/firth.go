@@ -86,9 +86,10 @@ func (f *FirthFit) Profile(j int, level float64) (stat.Estimate, error) {
 // limit finds where the signed root of the likelihood-ratio statistic, nearly
 // linear in β_j, equals z.
 func (f *FirthFit) limit(j int, z float64) (float64, error) {
-	beta := append([]float64(nil), f.Coef...)
 	root := func(b float64) (float64, error) {
-		ll, err := f.follow(beta, j, b)
+		// From the fit each time, as [FirthFit.Test] goes: along another way the
+		// ridge of separated data may lead to its other maximum.
+		ll, err := f.follow(append([]float64(nil), f.Coef...), j, b)
 		return math.Sqrt(math.Max(0, 2*(f.PenalizedLogLik-ll))) - math.Abs(z), err
 	}
 	b, err := outward(root, f.Coef[j], math.Copysign(f.SE[j]*math.Abs(z), z))
