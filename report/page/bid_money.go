@@ -30,8 +30,8 @@ func (a *bidAuthor) cost() Exhibit {
 	table := TableOf(w.Caption, items,
 		ColumnOf[bid.CostItem]{Head: w.Item, Cell: func(i bid.CostItem) say.Cell { return say.Cell{Text: a.w.Item(i)} }},
 		money(w.Mean, func(s bid.Spread) float64 { return s.Mean }),
-		money("P10", func(s bid.Spread) float64 { return s.P10 }), money("P50", func(s bid.Spread) float64 { return s.P50 }),
-		money("P80", func(s bid.Spread) float64 { return s.P80 }), money("P90", func(s bid.Spread) float64 { return s.P90 }),
+		money(w.Tenth, func(s bid.Spread) float64 { return s.P10 }), money(w.Half, func(s bid.Spread) float64 { return s.P50 }),
+		money(w.Eight, func(s bid.Spread) float64 { return s.P80 }), money(w.Nine, func(s bid.Spread) float64 { return s.P90 }),
 		from(a.w, func(i bid.CostItem) bid.Basis { return i.Cost.Basis }))
 	table.Below = append(a.w.Covers(&c), w.Below)
 	if leans := a.w.Leans(a.b.Lean); leans != "" {

@@ -7,12 +7,15 @@ import (
 )
 
 // BidCost names what the table on the cost holds.
-type BidCost struct{ Title, Caption, Item, Mean, All, Loaded, Below string }
+type BidCost struct {
+	Title, Caption, Item, All, Loaded, Below string
+	Mean, Tenth, Half, Eight, Nine           string
+}
 
 // Cost says what the cost is of, over so many simulated jobs.
 func (w Bid) Cost(draws int) BidCost {
-	return BidCost{Title: w.text("Cost"), Caption: w.say("Cost by item, from {n} simulated jobs", with{"n": Count(draws)}), Item: w.text("Item"), Mean: w.text("Mean"), All: w.text("all together"), Loaded: w.text("cost with overhead"),
-		Below: w.text("9 jobs in 10 like this one cost less than P90. The means add up to the whole. The others do not, since not everything goes wrong at once.")}
+	return BidCost{Title: w.text("Cost"), Caption: w.say("Cost by item, from {n} simulated jobs", with{"n": Count(draws)}), Item: w.text("Item"), Mean: w.text("On average"), Tenth: w.text("1 in 10 cost less"), Half: w.text("Half cost less"), Eight: w.text("8 in 10 cost less"), Nine: w.text("9 in 10 cost less"), All: w.text("all together"), Loaded: w.text("cost with overhead"),
+		Below: w.text("The averages add up to the whole. The others do not, since not everything goes wrong at once.")}
 }
 
 // Leans says what past bids teach this one, "" where they are too few.
@@ -175,7 +178,7 @@ func (w Bid) Range(low, high float64) string {
 
 // Tornado says what the drawing of what moves the cost shows.
 func (w Bid) Tornado(mid float64) string {
-	return w.say("With everything at its middle value the job costs {cost}. Each bar is how far that moves when one thing goes from low (P10) to high (P90). The widest comes first.",
+	return w.say("With everything at its middle value the job costs {cost}. Each bar is how far that moves when one thing goes from low (1 in 10 is lower) to high (1 in 10 is higher). The widest comes first.",
 		with{"cost": w.Amount(mid, 0)})
 }
 

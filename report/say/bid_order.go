@@ -149,8 +149,8 @@ type BidHours struct{ Title, Caption, Task, Hours, Share, All string }
 // LaborHours says what the hours of a job are of.
 func (w Bid) LaborHours(l *bid.Labor) BidHours {
 	return BidHours{Title: w.text("Hours by task"),
-		Caption: w.say("Labor-hours for {crew}: {people} at {wage} an hour", with{"crew": w.crew(l.Crew), "people": w.People(l.Size.Figure.Value), "wage": w.Amount(l.Wage.Figure.Value, 2)}),
-		Task:    w.text("Task"), Hours: w.text("Labor-hours"), Share: w.text("Share"), All: w.text("all tasks")}
+		Caption: w.say("Person-hours for {crew}: {people} at {wage} an hour", with{"crew": w.crew(l.Crew), "people": w.People(l.Size.Figure.Value), "wage": w.Amount(l.Wage.Figure.Value, 2)}),
+		Task:    w.text("Task"), Hours: w.text("Person-hours"), Share: w.text("Share"), All: w.text("all tasks")}
 }
 
 // People are those of a crew: "3 people", "3½ people".

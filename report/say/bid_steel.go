@@ -12,7 +12,7 @@ type BidSteel struct{ Title, Caption, Option, Cost, Material, Hours, Risk, Quant
 // Steel says what the options of reinforcing a placement are of.
 func (w Bid) Steel(part string) BidSteel {
 	return BidSteel{Title: w.say("Reinforcement: {placement}", with{"placement": part}), Caption: w.say("Options to reinforce {placement}", with{"placement": part}),
-		Option: w.text("Option"), Cost: w.text("Material and placing"), Material: w.text("Material"), Hours: w.text("Labor-hours"), Risk: w.text("Cracks called about in a year"), Quantity: w.text("Quantity"), What: w.text("What it is")}
+		Option: w.text("Option"), Cost: w.text("Material and placing"), Material: w.text("Material"), Hours: w.text("Person-hours"), Risk: w.text("Cracks called about in a year"), Quantity: w.text("Quantity"), What: w.text("What it is")}
 }
 
 // Option names a way of reinforcing, and says which one the bid takes.
