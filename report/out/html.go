@@ -110,6 +110,7 @@ func view(p page.Page, href func(slug string) string) pageView {
 		}
 		v.Tiles = append(v.Tiles, tile)
 	}
+	v.Folded = len(p.Do) > 0 && len(p.Exhibits) > 0
 	cards := 0
 	for _, e := range p.Exhibits {
 		cards += btoi(e.Card)

@@ -46,7 +46,11 @@ func (a *Author) sameJob() []Exhibit {
 	for _, c := range crews[:min(len(crews), chart.MostKinds)] {
 		plot.Rows = append(plot.Rows, chart.ForestRow{Label: say.Clean(c.Crew, say.LabelName), Ratio: c.HoursVsAverage, Tip: w.Tip(c.Crew, c.HoursVsAverage.Value), Hue: a.crewHue(c.Crew)})
 	}
-	return []Exhibit{{Title: w.SameTitle(), Chart: a.forest(plot), Says: w.SameSay(),
+	var drawn *chart.Chart
+	if len(plot.Rows) > 1 { // one crew is its own average
+		drawn = a.forest(plot)
+	}
+	return []Exhibit{{Title: w.SameTitle(), Chart: drawn, Says: w.SameSay(),
 		Table: TableOf(w.SameCaption(), crews,
 			wordsIn(w.HeadCrew(), func(c crew) string { return w.Name(c.Crew, a.isNew(c.Crew)) }),
 			numbers(w.HeadAgainst(), func(c crew) say.Cell { return a.Cell(say.OfHundred, c.HoursVsAverage) }),
@@ -136,6 +140,9 @@ func (a *Author) crewTodo() []string {
 				return []string{w.FastCrew(c.Crew)}
 			}
 		}
+	}
+	if len(a.f.Crews) < 2 {
+		return []string{w.NameCrews()}
 	}
 	return []string{w.NoCrew()}
 }

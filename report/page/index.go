@@ -47,7 +47,7 @@ func (a *Author) tiles() (tiles []Tile) {
 		add(Tile{Slug: steelSlug, Title: say.Steel(w).Title(), Hero: true, Picture: a.steelGlance(w)}, big, says)
 	}
 	if f.Crews != nil {
-		big, says := w.Crews(f.Labor)
+		big, says := w.Crews(f.Labor, len(f.Crews))
 		add(Tile{Slug: crewsSlug, Title: say.Crews(w).Title(), Picture: a.crewGlance(w)}, big, says)
 	}
 	if p := f.Pump; p != nil {

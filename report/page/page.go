@@ -129,6 +129,9 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 			if len(p.Exhibits) > 0 && p.Reading == "" && p.Slug != bidsSlug {
 				p.Reading = a.reading()
 			}
+			if !slices.ContainsFunc(p.Exhibits, func(e Exhibit) bool { return e.Leads }) {
+				led(p.Exhibits) // the page's own is not drawn: the next best is
+			}
 			p.LeftOut = leftOut(a.Voice, f.LeftOut, p.Slug)
 			topics = append(topics, finished(a.Voice, p))
 		}

@@ -159,11 +159,14 @@ func (t Tiles) SteelScale() string {
 func (t Tiles) AreaCost(perSqft float64) string { return t.areaCost(perSqft) }
 
 // Crews is who needs fewer or more hours.
-func (t Tiles) Crews(l *work.Labor) (big, says string) {
+func (t Tiles) Crews(l *work.Labor, crews int) (big, says string) {
 	if l == nil || !l.Reference.Known() {
 		return t.tooEarly(), t.text("Write down area, thickness and hours at each pour.")
 	}
-	if len(l.Apart) == 0 {
+	switch {
+	case crews < 2:
+		return t.text("One crew"), t.text("Name the crew of each pour to compare several.")
+	case len(l.Apart) == 0:
 		return t.text("No crew stands out"), t.text("On the same job their hours are alike.")
 	}
 	c := l.Apart[0]
@@ -313,6 +316,12 @@ func (t Tiles) After(v *visits.Visits) (big, says string) {
 			where = stop.Site
 		}
 		return big, t.say("First: {where}.", with{"where": Clean(where, ShortName)})
+	}
+	switch n := len(v.PassBy); {
+	case n == 0 && v.NobodyWent:
+		return big, t.text("Look at finished slabs, and write down what you see.")
+	case n == 0:
+		return big, t.text("Nothing is due.")
 	}
 	return big, t.plural(len(v.PassBy), "Look at 1 site when you pass by.|Look at {n} sites when you pass by.", nil)
 }

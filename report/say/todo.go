@@ -29,6 +29,9 @@ func (w Todo) NoChange() string {
 func (w Todo) NoCrew() string {
 	return w.text("Leave it: no crew needs more hours than luck explains.")
 }
+func (w Todo) NameCrews() string {
+	return w.text("Write down the crew of each pour: with two or more, this page compares them.")
+}
 func (w Todo) FastCrew(name string) string {
 	return w.say("Watch {crew} for a day: see what it does that the others do not.", with{"crew": w.Named(name)})
 }
