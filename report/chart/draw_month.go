@@ -40,7 +40,13 @@ type DayMark struct {
 	Tip  string
 }
 
-func (p MonthPlot) Chart() *Chart { return &Chart{ID: p.ID, Says: p.Says, draw: p.draw} }
+// Chart is the chart, none without a month.
+func (p MonthPlot) Chart() *Chart {
+	if len(p.Months) == 0 {
+		return nil
+	}
+	return &Chart{ID: p.ID, Says: p.Says, draw: p.draw}
+}
 
 func (p MonthPlot) draw() *board {
 	b := newBoard(false)
