@@ -218,6 +218,14 @@ type SteelWay struct {
 	Cost     Number  `json:"cost"`  // material and placing
 }
 
+// TooFewSlabs says whether the risk rests on too few slabs to be told: none called
+// about of a few is no sign that none will be.
+func (s SteelWay) TooFewSlabs() bool {
+	const widest = 0.12
+	f := s.Risk.Figure
+	return f.Known() && f.Bounded && f.High-f.Low > widest
+}
+
 // JointPlan is where the joints of a placement go.
 type JointPlan struct {
 	Drawn      bool          `json:"drawn"`   // false where the spec gives an area alone and a near-square stands for it

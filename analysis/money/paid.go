@@ -78,7 +78,10 @@ func (m *Margin) InFull(e Earned, so func(*Job) bool) Earned {
 	var told Effects
 	jobs := 0
 	for i := range m.Jobs {
-		if p := m.paidFor(&m.Jobs[i]); p.known && so(&m.Jobs[i]) {
+		if !so(&m.Jobs[i]) {
+			continue
+		}
+		if p := m.paidFor(&m.Jobs[i]); p.known {
 			jobs++
 			p.by(&told)
 		}

@@ -94,10 +94,11 @@ func (r *reportCall) check() error {
 
 // asked is a file that a flag asks for.
 type asked struct {
-	flag, path string
-	ours       outfile.Ours
-	write      func(io.Writer) error
-	says       string // where it is, once written
+	flag, key string // of the call, and of its JSON
+	path      string
+	ours      outfile.Ours
+	write     func(io.Writer) error
+	says      string // where it is, once written
 }
 
 func (a asked) unnamed() bool { return a.path == "" }
@@ -105,9 +106,9 @@ func (a asked) unnamed() bool { return a.path == "" }
 // singles are the files that may be asked for by name, of an answer.
 func (r *reportCall) singles(of *told) []asked {
 	return []asked{
-		{"--single", r.single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, of.pages()) }, "The report is in %s: open it in any browser."},
-		{"--letter", r.letter, out.OursHTML, func(w io.Writer) error { return out.WriteLetter(w, page.MonthLetter(of.f, of.opt)) }, "The letter is in %s: open it in any browser and print it."},
-		{"--xlsx", r.workbook, out.OursWorkbook, func(w io.Writer) error { return out.WriteWorkbook(w, of.pages()) }, "The tables are in %s: open it in a spreadsheet."},
+		{"--single", "open", r.single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, of.pages()) }, "The report is in %s: open it in any browser."},
+		{"--letter", "letter", r.letter, out.OursHTML, func(w io.Writer) error { return out.WriteLetter(w, page.MonthLetter(of.f, of.opt)) }, "The letter is in %s: open it in any browser and print it."},
+		{"--xlsx", "xlsx", r.workbook, out.OursWorkbook, func(w io.Writer) error { return out.WriteWorkbook(w, of.pages()) }, "The tables are in %s: open it in a spreadsheet."},
 	}
 }
 
@@ -135,7 +136,7 @@ func (r *reportCall) run(ctx context.Context, st *store.Store) error {
 		if err := r.files.Write(f.path, f.ours, f.write); err != nil {
 			return err
 		}
-		written[reportKeys[f.flag]] = f.path
+		written[f.key] = f.path
 		r.say(f.path, f.says, f.path)
 	}
 	r.keeps()
@@ -158,9 +159,6 @@ func (r *reportCall) pagesOnly(ctx context.Context, st *store.Store) (string, er
 	}
 	return r.pages(of)
 }
-
-// reportKeys are the keys of the JSON for what the flags ask for.
-var reportKeys = map[string]string{"--single": "open", "--letter": "letter", "--xlsx": "xlsx"}
 
 // piped is the file, if any, that is standard output itself.
 func (r *reportCall) piped() string {

@@ -113,7 +113,9 @@ func view(p page.Page, href func(slug string) string) pageView {
 	v.Folded = len(p.Do) > 0 && len(p.Exhibits) > 0
 	cards := 0
 	for _, e := range p.Exhibits {
-		cards += btoi(e.Card)
+		if e.Card {
+			cards++
+		}
 		ev := exhibitView{Exhibit: e, Story: frame.Story()}
 		v.Folded = v.Folded || e.Leads || e.InHand
 		if e.Chart != nil {

@@ -61,9 +61,13 @@ func makerFirst(w io.Writer, packed []byte) error {
 	if err != nil {
 		return err
 	}
-	slices.SortFunc(in.File, func(a, b *zip.File) int {
-		return cmp.Or(cmp.Compare(btoi(b.Name == makerPart), btoi(a.Name == makerPart)), cmp.Compare(a.Name, b.Name))
-	})
+	place := func(f *zip.File) string {
+		if f.Name == makerPart {
+			return "" // before any name
+		}
+		return f.Name
+	}
+	slices.SortFunc(in.File, func(a, b *zip.File) int { return cmp.Compare(place(a), place(b)) })
 	out := zip.NewWriter(w)
 	for _, f := range in.File {
 		add := out.Copy
@@ -75,13 +79,6 @@ func makerFirst(w io.Writer, packed []byte) error {
 		}
 	}
 	return out.Close()
-}
-
-func btoi(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }
 
 func unpacked(out *zip.Writer, f *zip.File) error {

@@ -103,7 +103,7 @@ func (a *bidAuthor) steel(p *bid.Part) Exhibit {
 		column(w.Cost, true, func(s bid.SteelWay) say.Cell { return a.numberCell(s.Cost) }),
 		column(w.Material, true, func(s bid.SteelWay) say.Cell { return a.numberCell(s.Material) }),
 		column(w.Hours, true, func(s bid.SteelWay) say.Cell { return a.Cell(h, s.Hours.Figure) }),
-		column(w.Risk, true, func(s bid.SteelWay) say.Cell { return a.riskCell(s.Risk) }),
+		column(w.Risk, true, func(s bid.SteelWay) say.Cell { return a.riskCell(s) }),
 		column(w.Quantity, true, func(s bid.SteelWay) say.Cell { return say.Cell{Text: a.w.SteelQuantity(s)} }),
 		column(w.What, false, func(s bid.SteelWay) say.Cell { return say.Cell{Text: a.w.Takeoff(s)} }),
 		from(a.w, func(s bid.SteelWay) bid.Basis { return s.Cost.Basis }))}
@@ -136,11 +136,10 @@ func (a *bidAuthor) reserve() Exhibit {
 }
 
 // riskCell is how many slabs with a steel are called about, unless too few stand
-// behind it: none called about of a few is no sign that none will be.
-func (a *bidAuthor) riskCell(n bid.Number) say.Cell {
-	const widest = 0.12
-	if f := n.Figure; f.Known() && f.Bounded && f.High-f.Low > widest {
+// behind it.
+func (a *bidAuthor) riskCell(s bid.SteelWay) say.Cell {
+	if s.TooFewSlabs() {
 		return a.w.TooFewSlabs()
 	}
-	return a.numberCell(n)
+	return a.numberCell(s.Risk)
 }

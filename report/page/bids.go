@@ -39,7 +39,6 @@ func (a *Author) bids(r *bid.Record) Page {
 	}
 	if len(compared) > 0 {
 		p.Exhibits = append(p.Exhibits, Exhibit{Title: b.h.HeldTitle, Table: b.heldTable(r.Held)}, Exhibit{Title: b.h.LinesTitle, Chart: b.marginChart(compared), Table: b.linesTable(compared)})
-		led(p.Exhibits)
 	}
 	if r.Wins != nil {
 		p.Exhibits = append(p.Exhibits, b.won(r.Wins)...)

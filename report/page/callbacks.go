@@ -28,7 +28,7 @@ func (a *Author) callbacks() Page {
 		p.Exhibits = append(p.Exhibits, some(a.callGroup(g))...)
 		p.Notes = append(p.Notes, w.GroupNote(g, c.Calls))
 	}
-	p.Exhibits = append(p.Exhibits, led(some(a.callMonths(c), a.returned(c)))...)
+	p.Exhibits = append(p.Exhibits, some(a.callMonths(c), a.returned(c))...)
 	p.Notes = append(p.Notes, w.Closing(c)...)
 	return p
 }

@@ -27,7 +27,7 @@ func (a *Author) crews() Page {
 		return p
 	}
 	p.Answer = w.Answer(a.f.Labor)
-	p.Exhibits = slices.Concat(led(a.sameJob()), a.crewTurns(), []Exhibit{a.asWorked()}, a.tasks(), a.learning(), a.usesAndHeat())
+	p.Exhibits = slices.Concat(a.sameJob(), a.crewTurns(), []Exhibit{a.asWorked()}, a.tasks(), a.learning(), a.usesAndHeat())
 	p.Do = a.crewTodo()
 	p.Notes = w.Notes(a.f.Labor)
 	p.Cautions = a.beware(say.HeatIllness, say.CausticConcrete)
@@ -37,7 +37,7 @@ func (a *Author) crews() Page {
 // sameJob compares the crews on one and the same job.
 func (a *Author) sameJob() []Exhibit {
 	type crew = work.Crew
-	crews := slices.DeleteFunc(most(a.f.Crews, func(c crew) int { return c.N }), func(c crew) bool { return !c.HoursVsAverage.Known() })
+	crews := a.comparedCrews()
 	if len(crews) == 0 {
 		return nil
 	}
@@ -56,6 +56,12 @@ func (a *Author) sameJob() []Exhibit {
 			numbers(w.HeadAgainst(), func(c crew) say.Cell { return a.Cell(say.OfHundred, c.HoursVsAverage) }),
 			numbers(w.HeadSpeed(), func(c crew) say.Cell { return a.Cell(rate, c.Adjusted) }),
 			counts(w.HeadPlacements(), func(c crew) int { return c.N }))}}
+}
+
+// comparedCrews are those whose hours can be held against an average crew's, the
+// busiest first.
+func (a *Author) comparedCrews() []work.Crew {
+	return slices.DeleteFunc(most(a.f.Crews, func(c work.Crew) int { return c.N }), func(c work.Crew) bool { return !c.HoursVsAverage.Known() })
 }
 
 // crewTurns is what would change which crew needs fewer hours.

@@ -18,7 +18,7 @@ func (a *Author) early() Page {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoSign()}
 	}
 	p.Do = append(p.Do, say.Todo{Voice: a.Voice}.Cure())
-	p.Exhibits = led(some(a.earlyPours(a.f.Visits), a.earlyRecord(e)))
+	p.Exhibits = some(a.earlyPours(a.f.Visits), a.earlyRecord(e))
 	return p
 }
 

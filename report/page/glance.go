@@ -98,7 +98,7 @@ func (a *Author) steelGlance(w say.Tiles) *chart.Chart {
 // crewGlance is each crew's hours against an average one.
 func (a *Author) crewGlance(w say.Tiles) *chart.Chart {
 	plot := chart.RowPlot{ID: "tile-crews", Says: w.CrewSays(), Small: true, Ratio: true, Series: oneSeries(false), Rule: chart.Rule{Name: say.Crews(w).Average(), At: 1}, Sides: [2]string{w.Faster(), w.Slower()}}
-	crews := slices.DeleteFunc(most(a.f.Crews, func(c work.Crew) int { return c.N }), func(c work.Crew) bool { return !c.HoursVsAverage.Known() })
+	crews := a.comparedCrews()
 	if len(crews) < 2 {
 		return nil
 	}

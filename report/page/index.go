@@ -10,22 +10,22 @@ import (
 
 // index says at a glance how the company is doing: a tile for each question, the
 // three about money first and larger.
-func (a *Author) index(topics []Page) Page {
+func (a *Author) index() Page {
 	f, w := a.f, say.Index{Voice: a.Voice}
-	p := Page{Slug: IndexSlug, Title: cmp.Or(a.company, w.Title())}
+	p := Page{Slug: IndexSlug, Title: a.heading()}
 	if a.empty() {
 		p.Answer, p.Basis, p.Notes = w.Nothing(), w.AsOfDay(f.AsOf), []string{a.HowToBegin()}
 		return p
 	}
-	p.Tiles = slices.DeleteFunc(a.tiles(), func(t Tile) bool { return !asked(topics, t.Slug) })
+	p.Tiles = a.tiles()
 	p.Basis = w.Basis(f.Placements, f.Jobs, f.First, f.Last, f.AsOf)
 	p.Reading = a.reading()
 	return p
 }
 
-func asked(topics []Page, slug string) bool {
-	return slices.ContainsFunc(topics, func(p Page) bool { return p.Slug == slug })
-}
+// heading is what a report or a letter is headed by: the company's name, where it
+// is known.
+func (a *Author) heading() string { return cmp.Or(a.company, say.Index{Voice: a.Voice}.Title()) }
 
 // summedUp are the pages whose figures the index shows.
 var summedUp = []string{monthSlug, wasteSlug, steelSlug, crewsSlug, pumpSlug, cracksSlug, visitsSlug}

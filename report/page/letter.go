@@ -1,8 +1,6 @@
 package page
 
 import (
-	"cmp"
-
 	"pourback/analysis"
 	"pourback/analysis/money"
 	"pourback/report/chart"
@@ -33,7 +31,7 @@ func MonthLetter(f *analysis.Factors, opt Options) Letter {
 	opt.WithSites = false
 	a := NewAuthor(f, opt)
 	w, month := say.Letter{Voice: a.Voice}, a.thisMonth()
-	l := Letter{Voice: a.Voice, Words: w.Words(), Company: cmp.Or(a.company, say.Index{Voice: a.Voice}.Title()), Title: w.Title(month.Title), Written: w.Written(f.AsOf), Answer: month.Answer}
+	l := Letter{Voice: a.Voice, Words: w.Words(), Company: a.heading(), Title: w.Title(month.Title), Written: w.Written(f.AsOf), Answer: month.Answer}
 	if month.Basis != "" {
 		l.RestsOn = append(l.RestsOn, month.Basis)
 	}

@@ -25,7 +25,7 @@ func (a *Author) margin() Page {
 	}
 	p.Reading = a.Booked(a.f.Level)
 	total := m.InFull(m.Total.Earned, money.Whole)
-	p.Exhibits = slices.Concat(led([]Exhibit{a.marginByMonth()}), a.bridge("chart-margin-bridge", say.Bridge{Voice: a.Voice}.CaptionOfAll(), &total),
+	p.Exhibits = slices.Concat([]Exhibit{a.marginByMonth()}, a.bridge("chart-margin-bridge", say.Bridge{Voice: a.Voice}.CaptionOfAll(), &total),
 		a.costLines(""), []Exhibit{a.bridgeByMonth()}, a.marginByYear(), a.howMonthsSwing(), a.farthestJobs(), a.followOn())
 	if p.Do = a.todo(2, findings.KindBids, findings.KindStep, findings.KindMonth, findings.KindUnpriced, findings.KindFollowOn); len(p.Do) == 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoChange()}

@@ -53,7 +53,7 @@ func (a *Author) thisMonth() Page {
 	if p.Do = a.todo(2, worthDoing...); len(p.Do) == 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoChange()}
 	}
-	p.Exhibits = slices.Concat(led(a.bridge("chart-month-bridge", say.Bridge{Voice: a.Voice}.CaptionOf(m.Month), &told)),
+	p.Exhibits = slices.Concat(a.bridge("chart-month-bridge", say.Bridge{Voice: a.Voice}.CaptionOf(m.Month), &told),
 		a.besideYear(m.Month, &told), []Exhibit{a.monthBeside(at)}, a.findingExhibits(), a.changeExhibit(m.Month), a.costLines(m.Month), a.monthJobs(m.Month))
 	p.Notes = a.monthNotes(m)
 	return p

@@ -71,7 +71,8 @@ type Exhibit struct {
 	Card   bool // what it says, with the table folded under it: one thing among many alike
 }
 
-// led are exhibits of which the first that is drawn leads.
+// led are exhibits of which the first that is drawn leads: all of a page, unless it
+// says which.
 func led(all []Exhibit) []Exhibit {
 	for i := range all {
 		if c := all[i].Chart; c != nil && c.Why == "" {
@@ -130,13 +131,13 @@ func Pages(f *analysis.Factors, opt Options) []Page {
 				p.Reading = a.reading()
 			}
 			if !slices.ContainsFunc(p.Exhibits, func(e Exhibit) bool { return e.Leads }) {
-				led(p.Exhibits) // the page's own is not drawn: the next best is
+				led(p.Exhibits)
 			}
 			p.LeftOut = leftOut(a.Voice, f.LeftOut, p.Slug)
 			topics = append(topics, finished(a.Voice, p))
 		}
 	}
-	index := a.index(topics)
+	index := a.index()
 	index.LeftOut = leftOut(a.Voice, f.LeftOut, IndexSlug)
 	return append([]Page{finished(a.Voice, index)}, topics...)
 }

@@ -25,7 +25,7 @@ func (a *Author) pump() Page {
 		p.Notes = []string{a.itTakes(w.Takes())}
 		return p
 	}
-	p.Exhibits = slices.Concat(led([]Exhibit{a.byOutfit()}), a.outfitTurns(), a.delayExhibits(), a.clogTime(), a.byMix())
+	p.Exhibits = slices.Concat([]Exhibit{a.byOutfit()}, a.outfitTurns(), a.delayExhibits(), a.clogTime(), a.byMix())
 	if p.Do = a.todo(2, findings.KindOutfit, findings.KindWaiting); len(p.Do) == 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoOutfit()}
 	}

@@ -17,17 +17,14 @@ func (a *Author) records() Page {
 	if a.empty() {
 		return a.begin(p, w.Will(), w.Takes())
 	}
-	checks, about := a.f.Checks, map[string]bool{}
-	for i := range checks {
-		about[checks[i].Record] = true
-	}
-	p.Basis, p.Answer = w.Basis(a.f.Placements, a.f.Jobs), w.Answer(len(about), a.f.LeftOut)
-	if len(about) == 0 {
+	odd := a.oddRecords()
+	p.Basis, p.Answer = w.Basis(a.f.Placements, a.f.Jobs), w.Answer(odd, a.f.LeftOut)
+	if odd == 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoRecord()}
 		return p
 	}
 	p.Reading = w.Reading()
-	kinds := checkKinds(checks)
+	kinds := checkKinds(a.f.Checks)
 	p.Exhibits, p.Do = []Exhibit{{Title: w.ByKind(), Table: a.checksByKind(kinds), InHand: true}}, []string{w.ToFix()}
 	for _, k := range kinds[:min(len(kinds), mostChecked)] {
 		p.Exhibits = append(p.Exhibits, Exhibit{Title: w.Kind(k.code, k.column), Table: a.checksOf(k)})

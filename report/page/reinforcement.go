@@ -24,7 +24,7 @@ func (a *Author) reinforcement() Page {
 		p.Basis += " " + w.With(m)
 	}
 	p.Answer = w.Answer(r)
-	p.Exhibits = slices.Concat(led(steelCosts(w, r)), a.steelRisks(w, r), steelDecision(w, m, r.Event), steelLevers(w, m), steelUses(w, m), a.steelLooks(w, m), otherSteel(w, r))
+	p.Exhibits = slices.Concat(steelCosts(w, r), a.steelRisks(w, r), steelDecision(w, m, r.Event), steelLevers(w, m), steelUses(w, m), a.steelLooks(w, m), otherSteel(w, r))
 	p.Do, p.Notes = []string{w.Meanwhile(m)}, w.Notes(r)
 	return p
 }

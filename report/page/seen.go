@@ -22,7 +22,7 @@ func (a *Author) seen() Page {
 		return p
 	}
 	p.Basis = w.Basis(s, a.f.Placements, a.f.First, a.f.Last)
-	p.Exhibits = led(some(a.seenAges(s), a.found(&v.Findings), a.crackKinds(&v.Findings), a.growing(&v.Findings)))
+	p.Exhibits = some(a.seenAges(s), a.found(&v.Findings), a.crackKinds(&v.Findings), a.growing(&v.Findings))
 	if len(v.Findings.Growing) > 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.LookAgain()}
 	}

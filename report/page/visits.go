@@ -24,7 +24,7 @@ func (a *Author) visits() Page {
 	if len(v.Trips) == 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoTrip()}
 	}
-	p.Exhibits = append(p.Exhibits, led(some(a.calendar(&v.Calendar)))...)
+	p.Exhibits = append(p.Exhibits, some(a.calendar(&v.Calendar))...)
 	p.Exhibits = append(p.Exhibits, leversOf(a.Voice, decision{id: "chart-visit-turns", says: w.TurnsSay(v), caption: w.TurnsCaption(), head: w.TurnsHead(), comes: w.SitesCount,
 		turns: turnsOf("", v.TurnedBy), scale: w.TurnsHead(), factor: 1})...)
 	if kept := w.Kept(&v.Kept); kept != "" {

@@ -17,7 +17,7 @@ func (a *Author) warranty() Page {
 	}
 	d := &a.f.Visits.Warranty
 	p.Answer, p.Basis, p.Notes = w.Answer(d), w.Basis(d, a.f.Placements), w.Notes()
-	p.Exhibits = led(some(a.expiries(d), a.reserveTable(d)))
+	p.Exhibits = some(a.expiries(d), a.reserveTable(d))
 	if d.Cost.Known() {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoReserve()}
 		if d.Cost.Value > 0 {

@@ -23,7 +23,7 @@ func (a *Author) waste() Page {
 		p.Notes = []string{w.TakesColumns()}
 		return p
 	}
-	p.Exhibits = slices.Concat(inHand(led(a.ordersBySize(w))), a.presentAllowance(w), a.nextJobs(w), a.orderTurns(w), a.usedOnNeat(w), []Exhibit{a.pastWaste(w)}, a.whereLost(w), a.fixedLoss(w), a.wasteByCrew(w), a.orderFirmness(w))
+	p.Exhibits = slices.Concat(inHand(a.ordersBySize(w)), a.presentAllowance(w), a.nextJobs(w), a.orderTurns(w), a.usedOnNeat(w), []Exhibit{a.pastWaste(w)}, a.whereLost(w), a.fixedLoss(w), a.wasteByCrew(w), a.orderFirmness(w))
 	p.Do = a.todo(1, findings.KindOrders, findings.KindLeftover)
 	p.Notes = w.Notes(o)
 	if own := w.OwnPrices(o.Own); own != "" {

@@ -28,7 +28,7 @@ func (a *Author) weather() Page {
 	}
 	known := slices.DeleteFunc(slices.Clone(x.Placements), func(e work.Evaporation) bool { return !e.Rate.OK })
 	p.Reading = w.Reading()
-	p.Exhibits = append(led([]Exhibit{a.weatherMap(w, known), a.evaporationExhibit(w)}), a.whatHeatDid(w)...)
+	p.Exhibits = append([]Exhibit{a.weatherMap(w, known), a.evaporationExhibit(w)}, a.whatHeatDid(w)...)
 	p.Do, p.Notes = p.Notes[:1:1], p.Notes[1:]
 	if x.ColdCount > 0 {
 		p.Do = append(p.Do, say.Todo{Voice: a.Voice}.Cold())

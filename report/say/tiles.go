@@ -72,11 +72,10 @@ func (t Tiles) step(s money.Step) string {
 
 // ofEachDollar is a margin in %, in large: "22¢ of the dollar".
 func (t Tiles) ofEachDollar(pct float64) string {
-	n := Grouped(pct, 0)
 	if t.Currency != "$" {
-		return t.say("{n}% kept", with{"n": n})
+		return t.say("{share} kept", with{"share": t.cents(pct)})
 	}
-	return t.say("{n}¢ of the dollar", with{"n": n})
+	return t.say("{cents} of the dollar", with{"cents": t.cents(pct)})
 }
 
 // KeptAt and BidAt name the lines of its picture by where they end.
