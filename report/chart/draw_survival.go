@@ -65,22 +65,11 @@ func (p SurvivalPlot) draw(drawn []NamedCurve) *board {
 	}
 	left = min(left, .25*b.Width) + 10 + b.width(say.Count(most))/2
 	l := b.lined(lines, p.And)
-	names, classes := l.names()
-	tags, room := b.tagged(names, classes)
 	const high = 210
-	direct, top := len(l.lines) <= mostTagged && b.tagsFit(tags, high), 0.0
-	if !direct {
-		top, room = b.legend(l.keys(), 0), 0
-	}
+	n := b.naming(l, nil, high)
 	ages := Axis{Name: p.Across, From: At(0), To: At(end)}
-	f := b.framed(plan{X: ages, Y: Axis{Name: p.Up, From: At(0)}, ys: l.ys(), top: top, high: high, left: left, right: room})
-	tails := f.lines(l)
-	if direct {
-		for i := range tails {
-			tags[i].at = tails[i]
-		}
-		f.writeTags(tags)
-	}
+	f := b.framed(plan{X: ages, Y: Axis{Name: p.Up, From: At(0)}, ys: l.ys(), top: n.top, high: high, left: left, right: n.room})
+	f.name(n, nil, f.lines(l))
 	f.notes(p.Notes)
 	p.watched(f, drawn, lines)
 	return b

@@ -60,31 +60,50 @@ func (p LinePlot) draw() *board {
 	if p.Small {
 		high, left = 66, 3
 	}
-	names, classes := l.names()
+	n := b.naming(l, p.Rules, high)
+	f := b.framed(plan{X: p.Across, Y: p.Up, xs: l.xs(), ys: append(l.ys(), rulesAt(p.Rules)...), top: n.top, high: high, left: left, right: n.room, bareY: p.Small, unmarked: p.Small})
 	for _, r := range p.Rules {
-		names, classes = append(names, r.Name), append(classes, "word faint")
-	}
-	tags, room := b.tagged(names, classes)
-	direct := len(l.lines) <= mostTagged && b.tagsFit(tags, high)
-	top := 0.0
-	if !direct {
-		top = b.legend(l.keys(), 0)
-		tags, room = b.tagged(names[len(names)-len(p.Rules):], classes[len(names)-len(p.Rules):])
-	}
-	f := b.framed(plan{X: p.Across, Y: p.Up, xs: l.xs(), ys: append(l.ys(), rulesAt(p.Rules)...), top: top, high: high, left: left, right: room, bareY: p.Small, unmarked: p.Small})
-	for i, r := range p.Rules {
 		f.rule(r)
-		tags[len(tags)-len(p.Rules)+i].at = f.ruleEnd(r)
 	}
-	ends := f.lines(l)
-	if direct {
-		for i := range ends {
-			tags[i].at = ends[i]
-		}
-	}
-	f.writeTags(tags)
+	f.name(n, p.Rules, f.lines(l))
 	f.notes(p.Notes)
 	return b
+}
+
+// naming is where lines and rules get their names: at their ends where those of
+// the lines fit, else by a legend.
+type naming struct {
+	tags      []tag
+	direct    bool
+	top, room float64 // above the chart and to its right
+}
+
+func (b *board) naming(l *lining, rules []Rule, high float64) naming {
+	names, classes := l.names()
+	for _, r := range rules {
+		names, classes = append(names, r.Name), append(classes, "word faint")
+	}
+	var n naming
+	n.tags, n.room = b.tagged(names, classes)
+	if n.direct = len(l.lines) <= mostTagged && b.tagsFit(n.tags, high); !n.direct {
+		n.top = b.legend(l.keys(), 0)
+		lines := len(names) - len(rules)
+		n.tags, n.room = b.tagged(names[lines:], classes[lines:])
+	}
+	return n
+}
+
+// name writes the names, of lines by where they end.
+func (f *frame) name(n naming, rules []Rule, ends []Point) {
+	for i, r := range rules {
+		n.tags[len(n.tags)-len(rules)+i].at = f.ruleEnd(r)
+	}
+	if n.direct {
+		for i := range ends {
+			n.tags[i].at = ends[i]
+		}
+	}
+	f.writeTags(n.tags)
 }
 
 // rule draws a level line.
