@@ -63,6 +63,8 @@ var rooms = []struct {
 	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
 	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid"},
 
+	{"report/site", "ingest ingest/record ingest/sheet ingest/store ingest/invented report/say report/page report/out " + answers},
+
 	{"cmd/pourback", "ingest/… analysis/… report/… migrations"},
 }
 
