@@ -61,7 +61,7 @@ func nameKey(name string) string { return strings.ToLower(strings.Join(strings.F
 // Users are all users by name.
 func (s *Store) Users(ctx context.Context) ([]User, error) {
 	users := []User{}
-	err := s.read.SelectContext(ctx, &users, "SELECT "+userColumns+" FROM users ORDER BY name_key")
+	err := s.read.SelectContext(ctx, &users, "SELECT "+userColumns+" FROM users ORDER BY name_key, user_id")
 	return users, s.explain(ctx, err)
 }
 

@@ -84,13 +84,13 @@ type Chosen struct{ From, To, Use, Crew, Method string }
 func (s Site) Chosen(c Chosen, n, all int) string {
 	var parts []string
 	if c.Use != "" {
-		parts = append(parts, s.say("use: {use}", with{"use": s.Word(c.Use)}))
+		parts = append(parts, s.Word(c.Use))
 	}
 	if c.Crew != "" {
-		parts = append(parts, s.say("crew: {crew}", with{"crew": Clean(c.Crew, ShortName)}))
+		parts = append(parts, s.say("crew {crew}", with{"crew": Clean(c.Crew, ShortName)}))
 	}
 	if c.Method != "" {
-		parts = append(parts, s.say("placed by: {method}", with{"method": s.Word(c.Method)}))
+		parts = append(parts, s.say("placed by {method}", with{"method": s.Word(c.Method)}))
 	}
 	switch {
 	case c.From != "" && c.From == c.To:

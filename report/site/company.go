@@ -2,7 +2,9 @@ package site
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"slices"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -12,6 +14,7 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 // company is a company's records with what has been answered of them.
@@ -56,8 +59,9 @@ type answer struct {
 	used    time.Time
 	old     time.Time // when it was first seen to be out of date; zero while it is not
 
-	mu    sync.Mutex
-	pages map[[3]string][]page.Page // by language, units and month
+	writing sync.Mutex // its pages are drawn while they are written, one at a time
+	mu      sync.Mutex
+	pages   map[[3]string][]page.Page // by language, units and month
 }
 
 // answers counts the answers there have been.
@@ -85,8 +89,11 @@ const (
 	mostAge     = 10 * time.Second
 	patience    = 1500 * time.Millisecond
 	mostAnswers = 12
+	mostFlights = 64
 	mostKept    = 400_000 // placements that all answers kept may be of
 )
+
+var errQueue = errors.New("too many choices are being worked out")
 
 // answer is the latest answer of a choice, worked out once however many ask. It
 // is out of date only while somebody writes, and by no more than ten seconds.
@@ -140,12 +147,17 @@ func (c *company) find(choice Choice, version string) (is *answer, f *flight, si
 		}
 		since = is.old
 	}
-	f = c.flights[choice]
-	if f == nil {
-		f = &flight{version: version, done: make(chan struct{})}
-		c.flights[choice] = f
-		go c.fly(choice, f)
+	if f = c.flights[choice]; f != nil {
+		return is, f, since
 	}
+	f = &flight{version: version, done: make(chan struct{})}
+	if len(c.flights) >= mostFlights {
+		f.err = busy(errQueue)
+		close(f.done)
+		return is, f, since
+	}
+	c.flights[choice] = f
+	go c.fly(choice, f)
 	return is, f, since
 }
 
@@ -200,6 +212,9 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 	r, err := c.readAsOf(ctx, choice.AsOf, version)
 	if err != nil {
 		return nil, err
+	}
+	if c := choice.Crew; c != "" && !slices.Contains(wordsOf(&r.h.Placements.Crew), c) {
+		return nil, wrongValue("crew", c, say.Site.ChooseFromList)
 	}
 	h, cut := choice.of(r.h)
 	opt := c.settings.Analysis

@@ -2,9 +2,11 @@ package site
 
 import (
 	"errors"
+	"fmt"
 	"net"
 	"net/http"
 	"net/netip"
+	"runtime/debug"
 	"strings"
 	"time"
 
@@ -40,9 +42,6 @@ func (s *Site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	out := &counted{ResponseWriter: w}
 	for name, value := range security {
 		out.Header().Set(name, value)
-	}
-	if s.Access.Secure {
-		out.Header().Set("Strict-Transport-Security", "max-age=31536000")
 	}
 	pattern := s.serve(out, r)
 	s.Log.Info("asked", "method", r.Method, "route", pattern, "status", out.status, "bytes", out.bytes, "ms", s.Now().Sub(began).Milliseconds(), "from", s.from(r))
@@ -94,9 +93,9 @@ func (s *Site) guarded(route Route) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		a := s.ask(w, r)
 		a.route = route
-		err := a.enter(about)
-		if err == nil {
-			err = route.Do(a)
+		welcome, err := a.enter(about)
+		if welcome && err == nil {
+			err = a.do()
 		}
 		if err != nil {
 			a.fail(err)
@@ -104,23 +103,35 @@ func (s *Site) guarded(route Route) http.HandlerFunc {
 	}
 }
 
-// enter finds out who asks, and about what, and whether they may.
-func (a *Ask) enter(about func() *company) error {
+// do has the route answer. Where it breaks altogether the reader is told so, and
+// the log where.
+func (a *Ask) do() (err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("%v\n%s", p, debug.Stack())
+		}
+	}()
+	return a.route.Do(a)
+}
+
+// enter finds out who asks, and about what, and whether they may. Who is not
+// welcome without an error has been sent to sign in.
+func (a *Ask) enter(about func() *company) (welcome bool, err error) {
 	s := a.Site
-	if a.Company = about(); a.Company == nil {
-		a.Company = s.own
-		return notFound()
-	}
 	if err := a.recognize(); err != nil {
-		return err
+		return false, err
+	}
+	if a.Who.Role == Nobody && !s.Access.open() && !s.limits.allow(looks, s.from(a.Request), a.Now) {
+		return false, tooOften()
 	}
 	if a.Who.Role&a.route.For == 0 {
-		return a.unwelcome()
+		return false, a.unwelcome()
 	}
-	if a.Who.Role == Nobody && !s.Access.Loopback && !s.limits.allow(looks, s.from(a.Request), a.Now) {
-		return tooOften()
+	if a.Company = about(); a.Company == nil {
+		a.Company = s.own
+		return false, notFound()
 	}
-	return a.take()
+	return true, a.take()
 }
 
 // recognize finds out who asks.
@@ -137,7 +148,7 @@ func (a *Ask) recognize() error {
 			return err
 		}
 	}
-	if !s.Access.open() {
+	if !s.Access.open() || forwarded(a.Request) {
 		return nil
 	}
 	has, err := s.Store.HasUsers(a.Context())
@@ -148,7 +159,18 @@ func (a *Ask) recognize() error {
 }
 
 // open says whether who can reach the site at all is at its owner's computer.
-func (x Access) open() bool { return x.Loopback && !x.BehindProxy }
+func (x Access) open() bool { return x.Loopback && !x.BehindProxy && !x.Named }
+
+// forwarded says whether a question has come through a proxy, of which the owner
+// may not have thought: then it may come from anywhere.
+func forwarded(r *http.Request) bool {
+	for _, name := range []string{"Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Real-Ip", "Via"} {
+		if r.Header.Get(name) != "" {
+			return true
+		}
+	}
+	return false
+}
 
 // unwelcome sends who has not signed in to do so, and tells others that they may not.
 func (a *Ask) unwelcome() error {
@@ -172,7 +194,7 @@ func (a *Ask) take() error {
 		}
 		return nil
 	case Upload:
-		a.Body = http.MaxBytesReader(a.W, a.Body, mostUpload)
+		a.Body = &patient{http.MaxBytesReader(a.W, a.Body, mostUpload), http.NewResponseController(a.W)}
 		return a.often()
 	}
 	a.Body = http.MaxBytesReader(a.W, a.Body, mostForm)

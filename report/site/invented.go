@@ -2,6 +2,7 @@ package site
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -108,10 +109,8 @@ func (s *Site) forgetInvented() error {
 	s.invented = nil
 	c.working <- struct{}{} // nothing is worked out of it any more
 	err := c.store.Close()
-	if gone := c.remove(); err == nil {
-		err = gone
-	}
-	return err
+	<-c.working // who has waited meanwhile is told that it is gone
+	return errors.Join(err, c.remove())
 }
 
 // sweepInvented removes what programs that were killed have left behind.

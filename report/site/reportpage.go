@@ -3,6 +3,7 @@ package site
 import (
 	"bytes"
 	"html/template"
+	"net/http"
 	"slices"
 
 	"pourback/report/out"
@@ -44,38 +45,62 @@ func home(a *Ask) error {
 	if a.Who.Role == Crew {
 		return a.Show("plain", a.Say.CrewTitle(), a.Say.CrewSoon())
 	}
-	empty, err := a.Company.empty(a.Context())
+	is, old, err := a.Company.answer(a.Context(), a.Choice)
 	if err != nil {
 		return err
 	}
-	if empty && a.Who.Role == Owner {
-		return startPage(a)
+	if is.of.All == 0 && a.Who.Role == Owner {
+		empty, err := a.Company.empty(a.Context())
+		if err != nil {
+			return err
+		}
+		if empty {
+			return startPage(a)
+		}
 	}
-	return a.report(page.IndexSlug)
+	return a.report(is, old, page.IndexSlug)
 }
 
 // reportPage is a page of the report.
-func reportPage(a *Ask) error { return a.report(a.PathValue("slug")) }
+func reportPage(a *Ask) error {
+	slug := a.PathValue("slug")
+	if slug == page.IndexSlug {
+		http.Redirect(a.W, a.Request, a.slugLink(slug), http.StatusMovedPermanently)
+		return nil
+	}
+	is, old, err := a.Company.answer(a.Context(), a.Choice)
+	if err != nil {
+		return err
+	}
+	return a.report(is, old, slug)
+}
 
-func (a *Ask) report(slug string) error {
-	c := a.Company
-	is, old, err := c.answer(a.Context(), a.Choice)
-	if err != nil {
-		return err
-	}
-	k := pageKey{is.number, a.Choice, slug, a.Who.Role, a.Who.Local, old}
-	if p := c.pages.get(k); p != nil {
-		return p.send(a.W, a.Request)
-	}
-	html, err := a.renderReport(is, slug, old)
-	if err != nil {
-		return err
-	}
-	p, err := c.pages.put(k, html)
-	if err != nil {
-		return err
+// report sends a page of an answer, which is written once however many ask.
+func (a *Ask) report(is *answer, old bool, slug string) error {
+	cache, k := &a.Company.pages, pageKey{is.number, a.Choice, slug, a.Who.Role, a.Who.Local, old}
+	p := cache.get(k)
+	if p == nil {
+		var err error
+		if p, err = a.written(is, k); err != nil {
+			return err
+		}
 	}
 	return p.send(a.W, a.Request)
+}
+
+// written writes a page, unless somebody else has meanwhile.
+func (a *Ask) written(is *answer, k pageKey) (*kept, error) {
+	is.writing.Lock()
+	defer is.writing.Unlock()
+	cache := &a.Company.pages
+	if p := cache.get(k); p != nil {
+		return p, nil
+	}
+	html, err := a.renderReport(is, k.slug, k.old)
+	if err != nil {
+		return nil, err
+	}
+	return cache.put(k, html)
 }
 
 func (a *Ask) renderReport(is *answer, slug string, old bool) ([]byte, error) {
@@ -89,10 +114,7 @@ func (a *Ask) renderReport(is *answer, slug string, old bool) ([]byte, error) {
 		v.Old = a.Say.BeingWorkedOut(is.made)
 	}
 	var topic bytes.Buffer
-	is.mu.Lock() // pages are drawn where they are written
-	err := out.WriteTopic(&topic, pages, at, a.slugLink)
-	is.mu.Unlock()
-	if err != nil {
+	if err := out.WriteTopic(&topic, pages, at, a.slugLink); err != nil {
 		return nil, err
 	}
 	v.Topic = template.HTML(topic.String())

@@ -52,7 +52,7 @@ func (w Way) Plan() (Plan, error) {
 		return Plan{}, errors.New("--behind-proxy: name the site as browsers do, such as --host jobs.example.com")
 	}
 	p := Plan{Way: w, host: host}
-	p.Access = Access{Port: number, Loopback: loopback(host), Secure: w.Cert != "" || w.BehindProxy, BehindProxy: w.BehindProxy}
+	p.Access = Access{Port: number, Loopback: loopback(host), Secure: w.Cert != "" || w.BehindProxy, BehindProxy: w.BehindProxy, Named: len(w.Hosts) > 0}
 	for _, h := range w.Hosts {
 		if name := strings.ToLower(strings.TrimSpace(h)); name == "" || strings.ContainsAny(name, "/: ") {
 			return Plan{}, fmt.Errorf("--host %q: want a name alone, such as jobs.example.com", h)
@@ -75,7 +75,7 @@ func namesOf(host string) []string {
 	at, err := netip.ParseAddr(host)
 	if host != "" && (err != nil || !at.IsUnspecified()) {
 		if loopback(host) {
-			return []string{"localhost", "127.0.0.1", "::1"}
+			return slices.Compact([]string{"localhost", "127.0.0.1", "::1", host})
 		}
 		return []string{strings.ToLower(host)}
 	}
@@ -98,10 +98,10 @@ func (p Plan) MustHave(users bool) error {
 	switch {
 	case p.Access.open():
 		return nil
-	case !p.Access.Secure:
+	case !p.Access.Secure && !p.Access.Loopback:
 		return fmt.Errorf("%s can be reached from other computers, where passwords would travel in the clear: give --tls-cert and --tls-key, put it behind a proxy with --behind-proxy, or listen on 127.0.0.1", p.Way.Listen)
 	case !users:
-		return errors.New("the site can be reached from other computers, and has no users: make its owner first with `pourback serve --add-owner NAME`")
+		return errors.New("by this call others may reach the site, and it has no users: make its owner first with `pourback serve --add-owner NAME`")
 	}
 	return nil
 }

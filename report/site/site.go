@@ -57,6 +57,7 @@ type Access struct {
 	Loopback    bool     // from this computer alone
 	Secure      bool     // browsers reach it by https
 	BehindProxy bool     // a proxy says who asks
+	Named       bool     // it has names beside those of the address, by which others may reach it
 	Hosts       []string // the names by which browsers may ask for it, without ports
 }
 

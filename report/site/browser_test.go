@@ -1,0 +1,3 @@
+package site
+
+func closeBrowsers() {}
