@@ -63,8 +63,8 @@ func (d *demo) run(ctx context.Context, ownDB bool) error {
 	if err := d.clear(ctx, ownDB); err != nil {
 		return err
 	}
-	if d.settings.Company == "" {
-		d.settings.Company = "Saltgrass Flatwork (invented)"
+	if d.settings.Company.Name == "" {
+		d.settings.Company.Name = "Saltgrass Flatwork (invented)"
 	}
 	st, err := d.openOrMake(ctx)
 	if err != nil {
