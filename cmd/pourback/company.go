@@ -15,11 +15,18 @@ import (
 
 // company is who the owner is on papers. A text alone is the name.
 type company struct {
-	Name    string      `mapstructure:"name"`
-	Address string      `mapstructure:"address"`
-	Email   string      `mapstructure:"email"`
-	License string      `mapstructure:"license"` // as it is to be printed
-	Phones  page.Phones `mapstructure:"phones"`
+	Name    string `mapstructure:"name"`
+	Address string `mapstructure:"address"`
+	Email   string `mapstructure:"email"`
+	License string `mapstructure:"license"` // as it is to be printed
+	Phones  phones `mapstructure:"phones"`
+}
+
+// phones are numbers to call, as they are to be printed.
+type phones struct {
+	Plant string `mapstructure:"plant"`
+	Pump  string `mapstructure:"pump"`
+	Owner string `mapstructure:"owner"`
 }
 
 // proposal is what the owner sets about the customer's paper.
@@ -45,7 +52,7 @@ func checkCompany(given map[string]any) error {
 		of    string
 		given map[string]any
 		known group
-	}{{"company", given, keysOf(company{})}, {"company.phones", asMap(given["phones"]), keysOf(page.Phones{})}} {
+	}{{"company", given, keysOf(company{})}, {"company.phones", asMap(given["phones"]), keysOf(phones{})}} {
 		for _, key := range sortedKeys(level.given) {
 			if _, ok := level.known[key]; !ok {
 				near, _ := record.Nearest(key, sortedKeys(level.known))
@@ -99,6 +106,6 @@ func (c company) value() any {
 // letterhead is the company on papers.
 func (s *settings) letterhead() page.Letterhead {
 	c := s.Company
-	return page.Letterhead{Address: c.Address, Email: c.Email, License: c.License, Phones: c.Phones, SiteURL: strings.TrimRight(s.SiteURL, "/"),
+	return page.Letterhead{Address: c.Address, Email: c.Email, License: c.License, Phones: page.Phones(c.Phones), SiteURL: strings.TrimRight(s.SiteURL, "/"),
 		HoldsDays: s.Proposal.HoldsDays, Payment: s.Proposal.Payment, Warranty: s.Proposal.Warranty}
 }

@@ -15,15 +15,15 @@ import (
 // what is asked for it, and nothing of what it costs.
 type Proposal struct {
 	say.ProposalWords
-	Company, Address, Email, License     string
-	Owner                                *Call
-	Name, Site, JobNo, Ref               string
-	On, Pouring, Until                   string
-	Slabs                                []proposalSlab
-	Asked, Payment, Included, ForCompany string
-	NotIncluded                          []string
-	Cracks, Care                         []say.Term
-	Drawings                             []*chart.Drawing
+	Company, Address, Email, License string
+	Owner                            *Call
+	Name, Site, JobNo, Ref           string
+	On, Pouring, Until               string
+	Slabs                            []proposalSlab
+	Asked, Payment, Included         string
+	NotIncluded, Signers             []string
+	Cracks, Care                     []say.Term
+	Drawings                         []*chart.Drawing
 }
 
 type proposalSlab struct {
@@ -42,7 +42,7 @@ func ProposalOf(b *bid.Bid, id int64, lang string, opt Options) Proposal {
 	w, head := say.Proposal{PourDay: say.PourDay{Bid: a.w}}, opt.Letterhead
 	p := Proposal{ProposalWords: w.Words(), Company: cmp.Or(say.Clean(opt.Company, say.LongName), w.ForCompany("")), Address: say.Clean(head.Address, say.LongName), Email: say.Clean(head.Email, say.LongName), License: w.License(head.License),
 		Name: w.Name(b), Site: siteOf(b), JobNo: say.Clean(b.JobNo, say.ShortName), On: w.AsOf(b.AsOf), Pouring: w.Pouring(b), Until: w.Until(b.AsOf, cmp.Or(head.HoldsDays, usualHolding)),
-		Asked: w.Asked(b.Price.Asked), Payment: say.Clean(head.Payment, say.LongText), Included: w.Included(&b.Cost), NotIncluded: w.NotIncluded(&b.Cost), ForCompany: w.ForCompany(opt.Company)}
+		Asked: w.Asked(b.Price.Asked), Payment: say.Clean(head.Payment, say.LongText), Included: w.Included(&b.Cost), NotIncluded: w.NotIncluded(&b.Cost), Signers: []string{w.Words().Customer, w.ForCompany(opt.Company)}}
 	if id != 0 {
 		p.Ref = w.Reference(strconv.FormatInt(id, 10))
 	}

@@ -17,7 +17,7 @@ type ProposalWords struct {
 	Lang, Title, For, Job, Written, Holds, When, Ref            string
 	Work, Where, Size, Thick, Base, Steel, Joints, Surface      string
 	Price, PriceOf, Paid, In, Out                               string
-	Cracks, Care, Agree, Agreed, Customer, Sign, Name, Date, On string
+	Cracks, Care, Agree, Agreed, Customer, Sign, SignName, Date string
 	Drawings, Lines, Unreviewed                                 string
 }
 
@@ -27,7 +27,7 @@ func (w Proposal) Words() ProposalWords {
 		Work: w.text("What we will do"), Where: w.text("Slab"), Size: w.text("Size"), Thick: w.text("Thickness"), Base: w.text("Base"), Steel: w.text("Reinforcement"), Joints: w.text("Joints"), Surface: w.text("Finish"),
 		Price: w.text("Price"), PriceOf: w.text("for all of the work described here."), Paid: w.text("Payment"), In: w.text("Included"), Out: w.text("Not included"),
 		Cracks: w.text("Cracks and warranty"), Care: w.text("Caring for your new slab"), Agree: w.text("Agreed"), Agreed: w.text("The work, the price and the terms on this page."),
-		Customer: w.text("Customer"), Sign: w.text("Signature"), Name: w.text("Name"), Date: w.text("Date"),
+		Customer: w.text("Customer"), Sign: w.text("Signature"), SignName: w.text("Name"), Date: w.text("Date"),
 		Drawings: w.text("Drawing"), Lines: w.text("Each slab is drawn to a scale of its own; the written sizes hold. Thin dashes are joints.")}
 	if w.lang.unreviewed {
 		p.Unreviewed = w.text("Translation not yet reviewed by a native speaker.")
