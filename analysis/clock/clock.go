@@ -154,17 +154,17 @@ type Caution string
 
 // What may be said of a day.
 const (
-	TooFar       Caution = "too far"        // a truck's time is over before it comes: Min on the road, Limit
-	TooSlow      Caution = "too slow"       // truck N is Min late; loads of Yd would do
-	SlowPlant    Caution = "slow plant"     // the crew waits Min for truck N, by the plant's spacing
-	BetweenTruck Caution = "between trucks" // the edge waits Min for truck N, more than Limit
-	ColdCall     Caution = "cold call"      // the load held back comes Min after the edge's Limit
-	NextDay      Caution = "next day"       // the saw runs past midnight
-	ClockChange  Caution = "clock change"   // clocks change by Min minutes, at At
-	DriesFast    Caution = "dries fast"     // Rate and more, from At on
-	DriesSome    Caution = "dries some"     // Rate, where care begins
-	HotConcrete  Caution = "hot concrete"   // at Degrees, above the limit
-	FastSet      Caution = "fast set"       // the first concrete is to be finished before the last is placed, Min before
+	TooFar        Caution = "too far"        // a truck's time is over before it comes: Min on the road, Limit
+	TooSlow       Caution = "too slow"       // truck N is Min late; loads of Yd would do
+	SlowPlant     Caution = "slow plant"     // the crew waits Min for truck N, by the plant's spacing
+	BetweenTrucks Caution = "between trucks" // the edge waits Min for truck N, more than Limit
+	ColdCall      Caution = "cold call"      // the load held back comes Min after the edge's Limit
+	NextDay       Caution = "next day"       // the saw runs past midnight
+	ClockChange   Caution = "clock change"   // clocks change by Min minutes, at At
+	DriesFast     Caution = "dries fast"     // Rate and more, from At on
+	DriesSome     Caution = "dries some"     // Rate, where care begins
+	HotConcrete   Caution = "hot concrete"   // at Degrees, above the limit
+	FastSet       Caution = "fast set"       // the first concrete is to be finished before the last is placed, Min before
 )
 
 // Note is a caution with its amounts; those it does not use are 0.
