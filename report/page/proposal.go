@@ -56,7 +56,7 @@ func ProposalOf(b *bid.Bid, id int64, lang string, opt Options) Proposal {
 		slab := proposalSlab{Name: w.Slab(part, len(b.Placements) > 1), Size: w.Size(part), Thickness: w.Thick(asked, part.ThicknessIn), Base: w.Base(asked.Base), Steel: w.Steel(asked, part.Steel),
 			Joints: w.JointsOf(&part.Joints), Surface: w.Surface(asked), Also: w.Also(asked)}
 		p.Slabs = append(p.Slabs, slab)
-		if d := a.plan(part); d != nil {
+		if d := a.plan(part, paperPlan); d != nil {
 			d.Says = w.SlabDrawn(slab.Name, part)
 			p.Drawings = append(p.Drawings, d)
 		}

@@ -26,19 +26,33 @@ func (v *Voice) OClock(t clock.Time) string {
 	return v.say("{time} pm", values)
 }
 
+// Window is from one time to another; the half of the day is said once where both
+// lie in the same.
+func (v *Voice) Window(from, to clock.Time) string {
+	a, err1 := time.Parse("15:04", from.Clock)
+	b, err2 := time.Parse("15:04", to.Clock)
+	switch {
+	case err1 != nil || err2 != nil || from.Day != to.Day || (a.Hour() < 12) != (b.Hour() < 12):
+		return v.to(v.OClock(from), v.OClock(to))
+	case from.Clock == to.Clock:
+		return v.OClock(to)
+	}
+	return v.to(a.Format("3:04"), v.OClock(to))
+}
+
 // PourTimes are the words of a pour day by the clock.
 type PourTimes struct {
-	Trucks, Call, Cut                         string // at a glance
-	Truck, Load, Here, Empty, Limit, Down     string // of the trucks
-	Line, Slab                                string
-	Saw, SawKind, FirstCut, LastCut, FirstFew string
+	Trucks, Call, Cut                     string // at a glance
+	Truck, Load, Here, Empty, Limit, Down string // of the trucks
+	Line, Slab, Date                      string
+	Saw, SawKind, FirstCut, LastCut       string
 }
 
 // Times are the words of a pour day by the clock.
 func (w PourDay) Times() PourTimes {
 	return PourTimes{Trucks: w.text("Trucks"), Call: w.text("Call in the last load"), Cut: w.text("First cut"),
-		Truck: w.text("Truck"), Load: w.text("Load"), Here: w.text("On site"), Empty: w.text("Empty"), Limit: w.text("Time is up"), Down: w.text("Down by then"),
-		Line: w.text("The day by the clock"), Slab: w.text("Placement"), Saw: w.text("When to saw"), SawKind: w.text("Saw"), FirstCut: w.text("First cuts"), LastCut: w.text("Last cuts")}
+		Truck: w.text("Truck"), Load: w.text("Load"), Here: w.text("On site"), Empty: w.text("Empty"), Limit: w.text("Time is up"), Down: w.text("In place then"),
+		Line: w.text("The day by the clock"), Slab: w.text("Placement"), Date: w.text("Date"), Saw: w.text("When to saw"), SawKind: w.text("Saw"), FirstCut: w.text("First cuts"), LastCut: w.text("Last cuts")}
 }
 
 // Comes is a truck at a glance: when it comes and with how much.
@@ -64,15 +78,24 @@ func (w PourDay) CallBy(d *bid.Day) (big, says string) {
 	return w.say("by {time}", with{"time": w.OClock(c.By)}), says
 }
 
-// FirstCut is when and where the first joint is cut: of the placement whose saw
-// may start first.
-func (w PourDay) FirstCut(s clock.Saw, j *bid.JointPlan) (big, says string) {
-	big = w.to(w.OClock(s.From), w.OClock(s.FirstTo))
-	name := Clean(s.Placement, ShortName)
-	if j == nil || len(j.Cuts) == 0 {
-		return big, name
+// FirstCut is where the first joint is cut, of so many ft.
+func (w PourDay) FirstCut(placement string, lengthFt float64) string {
+	if lengthFt == 0 {
+		return Clean(placement, ShortName)
 	}
-	return big, w.say("{placement}: the joint of {length}, marked 1.", with{"placement": name, "length": w.Side(j.Cuts[0].Length())})
+	return w.say("{placement}: the joint of {length}, marked 1.", with{"placement": Clean(placement, ShortName), "length": w.Side(lengthFt)})
+}
+
+// TimesRest is what the times rest on.
+func (w PourDay) TimesRest(d *clock.Day) string {
+	values := with{"start": w.OClock(d.Start), "haul": w.Minutes(float64(d.Going.HaulMin)), "air": w.Degrees(d.Air.AirF)}
+	switch d.Air.From {
+	case clock.FromForecast:
+		return w.say("Times go by a first truck at {start}, {haul} on the road and the forecast, {air}. If the day runs otherwise, shift them.", values)
+	case clock.FromRecords:
+		return w.say("Times go by a first truck at {start}, {haul} on the road and {air}, as your pours of that month had it. If the day runs otherwise, shift them.", values)
+	}
+	return w.say("Times go by a first truck at {start}, {haul} on the road and {air}. If the day runs otherwise, shift them.", values)
 }
 
 // SawKind is the kind of saw.
@@ -83,26 +106,17 @@ func (w PourDay) SawKind(s clock.Saw) string {
 	return w.text("conventional")
 }
 
-// Window is from one time to another.
-func (w PourDay) Window(from, to clock.Time) string {
-	return w.say("{from} to {to}", with{"from": w.OClock(from), "to": w.OClock(to)})
-}
-
 // Work is a stage of the slab.
 func (w PourDay) Work(k clock.Work) string {
 	switch k {
 	case clock.Placing:
 		return w.text("Place")
-	case clock.Striking:
-		return w.text("Strike off, bull float")
 	case clock.Bleeding:
 		return w.text("Keep off: it bleeds")
 	case clock.Floating:
 		return w.text("Float and edge")
 	case clock.Brooming:
 		return w.text("Finish")
-	case clock.Setting:
-		return w.text("Sets")
 	}
 	return w.text("Curing on")
 }

@@ -100,7 +100,7 @@ func (w Proposal) Steel(asked bid.Placement, ways []bid.SteelWay) string {
 		}
 		switch t := way.Takeoff; {
 		case way.Way == "none":
-			said = append(said, w.text("none"))
+			said = append(said, w.text("no reinforcement"))
 		case way.Way == "rebar" && t.Grid.SpacingIn > 0:
 			said = append(said, w.say("{bar} rebar, {spacing} apart both ways", with{"bar": "#" + Count(t.Grid.Bar), "spacing": w.Inches(t.Grid.SpacingIn)}))
 		case way.Way == "mesh" && t.WireSpacingIn > 0:
