@@ -34,7 +34,7 @@ func (a *bidAuthor) joints(p *bid.Part) Exhibit {
 // readable on a phone and on paper.
 const (
 	screenPlan = 520.0
-	paperPlan  = 300.0
+	paperPlan  = 250.0
 )
 
 // plan draws the slab to scale, with its joints and the dimensions of the whole and

@@ -23,9 +23,10 @@ type PourSheet struct {
 	Orders                                 []pourOrder
 	Clocks                                 []pourClock
 	Parts                                  []pourPart
-	Saws                                   []pourSaw
+	Saws                                   bool // the clocks say when to saw
 	Sawing                                 []string
 	Cautions                               []Caution
+	Roomy                                  bool   // the blanks have a sheet to themselves
 	Form                                   string // the address of the job's form, "" where there is no site
 	Code                                   template.HTML
 	Shared                                 []blankFacts // of all that is poured on a day
@@ -44,6 +45,8 @@ type pourOrder struct {
 	Mixes    []string
 	Big      string
 	Lines    []string
+	Trucks   []pourTruck
+	Rests    string // what their times rest on
 	Reckoner *pourReckoner
 }
 
@@ -121,7 +124,7 @@ type pourDayAuthor struct {
 func (a pourDayAuthor) sheet() PourSheet {
 	b := a.b
 	d := PourSheet{PourWords: a.p.Words(), Times: a.p.Times(), Company: a.company, Name: a.p.Name(b), Site: siteOf(b), JobNo: say.Clean(b.JobNo, say.ShortName), When: a.when(), Foot: a.p.Foot(a.id, b.AsOf), Cautions: a.care(),
-		Phones: a.letterhead.Phones.calls(a.Voice), Form: a.letterhead.formOf(b.JobNo)}
+		Phones: a.letterhead.Phones.calls(a.Voice), Roomy: len(b.Placements) <= 2, Form: a.letterhead.formOf(b.JobNo)}
 	d.Code = chart.Code(cmp.Or(d.Form, b.JobNo), a.p.Code(d.JobNo, d.Form))
 	loads := 0
 	for i := range b.Days {
@@ -130,14 +133,14 @@ func (a pourDayAuthor) sheet() PourSheet {
 		d.Orders = append(d.Orders, a.pourOrder(day))
 		if day.Clock != nil && len(day.Clock.Trucks) > 0 {
 			d.Clocks = append(d.Clocks, a.clock(day))
-			d.Saws = append(d.Saws, a.saws(day.Clock)...)
+			d.Saws = d.Saws || len(day.Clock.Saw) > 0
 		}
 		d.Shared = append(d.Shared, a.shared(day))
 		loads = max(loads, len(day.Order.Loads))
 	}
 	for i := range b.Placements {
 		d.Parts = append(d.Parts, a.pourPart(i))
-		if when := a.p.SawWhen(b.Placements[i].Joints.Saw); when != "" && d.Saws == nil && !slices.Contains(d.Sawing, when) {
+		if when := a.p.SawWhen(b.Placements[i].Joints.Saw); when != "" && !d.Saws && !slices.Contains(d.Sawing, when) {
 			d.Sawing = append(d.Sawing, when) // where no clock tells
 		}
 	}
@@ -176,6 +179,9 @@ func (a pourDayAuthor) pourOrder(d *bid.Day) pourOrder {
 	}
 	if d.TwoSteps() {
 		o.Reckoner = a.reckon(d.Day)
+	}
+	if d.Clock != nil && len(d.Clock.Trucks) > 0 {
+		o.Trucks, o.Rests = a.trucks(d.Clock), a.p.TimesRest(d.Clock)
 	}
 	o.Lines = a.p.OrderLines(d, o.Reckoner != nil, a.id)
 	return o

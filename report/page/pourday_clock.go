@@ -27,13 +27,11 @@ type pourComes struct {
 
 type pourTile struct{ Big, Says string }
 
-// pourClock is a day by the clock: its trucks, and what is done when.
+// pourClock is what is done when on a day, by placement.
 type pourClock struct {
-	Day    string
-	Trucks []pourTruck
-	Works  []string
-	Line   []pourLine
-	Rests  string
+	Day   string
+	Works []string
+	Line  []pourLine
 }
 
 type pourTruck struct {
@@ -43,11 +41,16 @@ type pourTruck struct {
 
 type pourLine struct {
 	Name  string
-	Cells []struct{ Work, When string }
+	Cells []pourCell
 }
 
-// pourSaw is when to cut the joints of a placement with a kind of saw.
-type pourSaw struct{ Name, Kind, First, Last string }
+// pourCell is when a work is done: once, or with each of several kinds of saw.
+type pourCell struct {
+	Work string
+	When []pourWhen
+}
+
+type pourWhen struct{ Kind, When string }
 
 // stages are those of the slab that a crew plans by.
 var stages = []clock.Work{clock.Placing, clock.Bleeding, clock.Floating, clock.Brooming, clock.Curing}
@@ -84,34 +87,56 @@ func (a pourDayAuthor) firstCutFt(name string) float64 {
 	return 0
 }
 
-func (a pourDayAuthor) clock(d *bid.Day) pourClock {
-	c := pourClock{Day: a.dayName(d), Rests: a.p.TimesRest(d.Clock)}
-	for _, t := range d.Clock.Trucks {
-		here, load := a.p.Comes(t)
-		c.Trucks = append(c.Trucks, pourTruck{say.Count(t.N), load, here, a.p.OClock(t.Empty), a.p.OClock(t.LimitEnds), a.p.Yards(t.DownYd), t.SlackMin < 0})
+func (a pourDayAuthor) trucks(d *clock.Day) (trucks []pourTruck) {
+	for _, t := range d.Trucks {
+		trucks = append(trucks, pourTruck{say.Count(t.N), a.p.Load(t), a.p.OClock(t.Arrives), a.p.OClock(t.Empty), a.p.OClock(t.LimitEnds), a.p.Yards(t.DownYd), t.SlackMin < 0})
 	}
+	return trucks
+}
+
+func (a pourDayAuthor) clock(d *bid.Day) pourClock {
+	c, times := pourClock{Day: a.dayName(d)}, a.p.Times()
 	for _, s := range stages {
 		c.Works = append(c.Works, a.p.Work(s))
+	}
+	if len(d.Clock.Saw) > 0 {
+		c.Works = append(c.Works, times.FirstCut, times.LastCut)
 	}
 	for _, name := range d.Placements {
 		line := pourLine{Name: say.Clean(name, say.ShortName)}
 		for _, stage := range stages {
-			when := "—"
+			cell := pourCell{Work: a.p.Work(stage)}
 			if i := slices.IndexFunc(d.Clock.Line, func(s clock.Span) bool { return s.Placement == name && s.Work == stage }); i >= 0 {
-				when = a.p.Window(d.Clock.Line[i].From, d.Clock.Line[i].To)
+				cell.When = []pourWhen{{"", a.p.Window(d.Clock.Line[i].From, d.Clock.Line[i].To)}}
 			}
-			line.Cells = append(line.Cells, struct{ Work, When string }{a.p.Work(stage), when})
+			line.Cells = append(line.Cells, cell)
+		}
+		if len(d.Clock.Saw) > 0 {
+			line.Cells = append(line.Cells, a.cuts(d.Clock, name)...)
 		}
 		c.Line = append(c.Line, line)
 	}
 	return c
 }
 
-func (a pourDayAuthor) saws(d *clock.Day) (saws []pourSaw) {
+// cuts are when a placement's joints are cut, the first and the last, by the kind
+// of saw where the day has both.
+func (a pourDayAuthor) cuts(d *clock.Day, name string) []pourCell {
+	times := a.p.Times()
+	first, last := pourCell{Work: times.FirstCut}, pourCell{Work: times.LastCut}
+	several := slices.ContainsFunc(d.Saw, func(s clock.Saw) bool { return s.Early != d.Saw[0].Early })
 	for _, s := range d.Saw {
-		saws = append(saws, pourSaw{say.Clean(s.Placement, say.ShortName), a.p.SawKind(s), a.p.Window(s.From, s.FirstTo), a.p.Window(s.LastFrom, s.To)})
+		if s.Placement != name {
+			continue
+		}
+		kind := ""
+		if several {
+			kind = a.p.SawKind(s)
+		}
+		first.When = append(first.When, pourWhen{kind, a.p.Window(s.From, s.FirstTo)})
+		last.When = append(last.When, pourWhen{kind, a.p.Window(s.LastFrom, s.To)})
 	}
-	return saws
+	return []pourCell{first, last}
 }
 
 // clockNotes are what the clocks do not allow and what the air asks for, each

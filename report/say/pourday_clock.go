@@ -45,14 +45,14 @@ type PourTimes struct {
 	Trucks, Call, Cut                     string // at a glance
 	Truck, Load, Here, Empty, Limit, Down string // of the trucks
 	Line, Slab, Date                      string
-	Saw, SawKind, FirstCut, LastCut       string
+	FirstCut, LastCut                     string
 }
 
 // Times are the words of a pour day by the clock.
 func (w PourDay) Times() PourTimes {
 	return PourTimes{Trucks: w.text("Trucks"), Call: w.text("Call in the last load"), Cut: w.text("First cut"),
-		Truck: w.text("Truck"), Load: w.text("Load"), Here: w.text("On site"), Empty: w.text("Empty"), Limit: w.text("Time is up"), Down: w.text("In place then"),
-		Line: w.text("The day by the clock"), Slab: w.text("Placement"), Date: w.text("Date"), Saw: w.text("When to saw"), SawKind: w.text("Saw"), FirstCut: w.text("First cuts"), LastCut: w.text("Last cuts")}
+		Truck: w.text("No."), Load: w.text("Load"), Here: w.text("On site"), Empty: w.text("Empty"), Limit: w.text("Time is up"), Down: w.text("In place then"),
+		Line: w.text("The day by the clock"), Slab: w.text("Placement"), Date: w.text("Date"), FirstCut: w.text("First cuts"), LastCut: w.text("Last cuts")}
 }
 
 // Comes is a truck at a glance: when it comes and with how much.
@@ -61,6 +61,14 @@ func (w PourDay) Comes(t clock.Truck) (at, load string) {
 		return w.OClock(t.Arrives), w.say("about {yards}, once called", with{"yards": w.Tenths(t.Yd)})
 	}
 	return w.OClock(t.Arrives), w.Yards(t.Yd)
+}
+
+// Load is a truck's load; of one that is held back what is expected.
+func (w PourDay) Load(t clock.Truck) string {
+	if t.Held {
+		return w.say("about {value}", with{"value": w.Tenths(t.Yd)})
+	}
+	return w.Yards(t.Yd)
 }
 
 // CallBy is by when to call in the last load, and at how much in place. Without a
@@ -101,9 +109,9 @@ func (w PourDay) TimesRest(d *clock.Day) string {
 // SawKind is the kind of saw.
 func (w PourDay) SawKind(s clock.Saw) string {
 	if s.Early {
-		return w.text("early-entry")
+		return w.text("early-entry saw")
 	}
-	return w.text("conventional")
+	return w.text("wet saw")
 }
 
 // Work is a stage of the slab.

@@ -92,7 +92,7 @@ func (w Proposal) NotIncluded(c *bid.Cost) []string {
 // Cracks says which cracks are to be expected, and what the warranty is for so
 // many months. own are the owner's words in place of ours on the warranty.
 func (w Proposal) Cracks(months float64, steel bool, own string) []Term {
-	thin := w.say("Thin cracks may still show beside them. Hairlines, thinner than a credit card ({width}), are usual in sound concrete.", with{"width": w.Inches(1.0 / 32)})
+	thin := w.say("Thin cracks may still show beside them. Hairlines, thinner than a credit card ({width}), are usual in sound concrete.", with{"width": w.cardWidth()})
 	said := []Term{
 		{w.text("Concrete shrinks as it dries, and so it cracks. The joints guide where: most cracks run inside them."), w.text("NRMCA CIP 4 and 6, from memory")},
 		{thin, w.text("common practice, no published source")}}
@@ -109,6 +109,14 @@ func (w Proposal) Cracks(months float64, steel bool, own string) []Term {
 		said = append(said, Term{w.text("Call us about a wider crack, or one with a side that stands higher. We come and look, and put right what our work caused."), ""})
 	}
 	return append(said, Term{w.text("This is no advice on structure.") + " " + w.CautionsEnd(), ""})
+}
+
+// cardWidth is how thick a credit card is: 0.76 mm by ISO/IEC 7810.
+func (w Proposal) cardWidth() string {
+	if w.Units.Si {
+		return "0.8 mm"
+	}
+	return "1/32 in"
 }
 
 // CareOf says how to treat a new slab, which bears cars or does not.
