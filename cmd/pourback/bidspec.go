@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -93,5 +94,9 @@ func bidSpec(s *spec.Spec) (bid.Spec, error) {
 	if err != nil {
 		return out, err
 	}
-	return out, dec.Decode(s.Values())
+	if err := dec.Decode(s.Values()); err != nil {
+		return out, err
+	}
+	out.Name = cmp.Or(out.Name, out.Site)
+	return out, nil
 }

@@ -63,8 +63,8 @@ func (d *demo) run(ctx context.Context, ownDB bool) error {
 	if err := d.clear(ctx, ownDB); err != nil {
 		return err
 	}
-	if d.settings.Company == "" {
-		d.settings.Company = "Saltgrass Flatwork (invented)"
+	if d.settings.Company.Name == "" {
+		d.settings.Company = company{Name: "Saltgrass Flatwork (invented)", Address: "12 Cinder Road, Low Mesa", Phones: phones{Plant: "555-0142", Pump: "555-0171", Owner: "555-0110"}}
 	}
 	st, err := d.openOrMake(ctx)
 	if err != nil {
@@ -119,7 +119,7 @@ func (d *demo) clear(ctx context.Context, ownDB bool) error {
 	if path, ok := store.File(d.settings.DB); ok {
 		d.files.ReadsDatabase(path)
 	}
-	if d.folder, err = d.files.Folder(d.dir, nil, demoMark, "bid.yaml", "bid.html", "pour-day.html"); err != nil {
+	if d.folder, err = d.files.Folder(d.dir, nil, demoMark, "bid.yaml", "bid.html", "proposal.html", "pour-day.html"); err != nil {
 		return err
 	}
 	_, err = d.folder.Write(demoMark, func(w io.Writer) error { _, err := io.WriteString(w, demoNote); return err })
@@ -208,7 +208,7 @@ func (d *demo) say(index string, offer *bid.Bid, id int64) error {
 	in := func(name string) string { return filepath.Join(d.dir, name) }
 	if d.settings.JSON {
 		return printJSON(d.stdout, map[string]any{"invented": true, "db": store.Shown(d.settings.DB), "report": index, "bid": id,
-			"bid_sheet": in("bid.html"), "spec": in("bid.yaml"), "pour_day": in("pour-day.html"),
+			"bid_sheet": in("bid.html"), "spec": in("bid.yaml"), "pour_day": in("pour-day.html"), "proposal": in("proposal.html"),
 			"records": in("records"), "job_log": filepath.Join(in("job-log"), "placements.csv")})
 	}
 	_, err := fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
@@ -216,14 +216,15 @@ func (d *demo) say(index string, offer *bid.Bid, id int64) error {
 Its next bid: %s
 
   the report        open %s in any browser
-  the bid           open %s; its spec is %s
+  the bid           open %s, for the office; its spec is %s
+  the proposal      open %s, for the customer
   the crew's sheet  open %s and print it
   during the pour   pourback balance --db %s --bid %d --placed-yd 6 --covered 50%%
-  how bids did      pourback bids --db %[6]s
-  slabs to visit    pourback visits --db %[6]s
-  the factors       pourback factors --db %[6]s
-  the record files  %[8]s (seven tables), %[9]s (the same as one job log)
-`, page.BidPage(offer, d.reportOptions()).Answer, index, in("bid.html"), in("bid.yaml"), in("pour-day.html"), store.Shown(d.settings.DB), id,
+  how bids did      pourback bids --db %[7]s
+  slabs to visit    pourback visits --db %[7]s
+  the factors       pourback factors --db %[7]s
+  the record files  %[9]s (seven tables), %[10]s (the same as one job log)
+`, page.BidPage(offer, d.reportOptions()).Answer, index, in("bid.html"), in("bid.yaml"), in("proposal.html"), in("pour-day.html"), store.Shown(d.settings.DB), id,
 		in("records"), filepath.Join(in("job-log"), "placements.csv"))
 	return err
 }

@@ -18,7 +18,7 @@ func TestPlanIsDrawnToScale(t *testing.T) {
 	b := trial.MadeUpBid(t)
 	a := newBidAuthor(b, Options{})
 	j := &b.Placements[0].Joints
-	d := a.plan(&b.Placements[0])
+	d := a.plan(&b.Placements[0], screenPlan)
 	drawn := map[string][]chart.Shape{}
 	for _, s := range d.Shapes {
 		drawn[s.Class] = append(drawn[s.Class], s)
@@ -50,10 +50,11 @@ func TestBlanksAreTheColumnsOfTheRecords(t *testing.T) {
 	for _, lang := range say.Languages() {
 		s := PourDaySheet(PourDay{Bid: trial.MadeUpBid(t), ID: 3, Lang: lang}, Options{})
 		for _, table := range s.Tables {
-			name, _, _ := strings.Cut(table.Title, ":")
-			holdBlanks(t, lang, record.TableNamed(name), table.Columns)
+			holdBlanks(t, lang, record.TableNamed(table.Record), table.Columns)
 		}
-		holdBlanks(t, lang, record.Placements, s.Slab.Columns)
+		for _, facts := range append(s.Shared, s.Slabs) {
+			holdBlanks(t, lang, record.TableNamed(facts.Record), facts.Columns)
+		}
 	}
 }
 

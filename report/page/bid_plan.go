@@ -25,14 +25,21 @@ func (a *bidAuthor) joints(p *bid.Part) Exhibit {
 		{w.Early, a.w.Depth(j.EarlyIn), j.EarlyIn.Basis},
 		a.number(w.OwnRisk, j.Own),
 	})}
-	x.Table.Drawing = a.plan(p)
+	x.Table.Drawing = a.plan(p, screenPlan)
 	x.Table.Below = a.w.JointNotes(j)
 	return x
 }
 
+// How large a slab is drawn beside words of a fixed size: smaller ones stay
+// readable on a phone and on paper.
+const (
+	screenPlan = 520.0
+	paperPlan  = 250.0
+)
+
 // plan draws the slab to scale, with its joints and the dimensions of the whole and
 // of the panels along its edges.
-func (a *bidAuthor) plan(p *bid.Part) *chart.Drawing {
+func (a *bidAuthor) plan(p *bid.Part, most float64) *chart.Drawing {
 	j := &p.Joints
 	if len(j.Panels) == 0 {
 		return nil
@@ -41,7 +48,7 @@ func (a *bidAuthor) plan(p *bid.Part) *chart.Drawing {
 	for _, v := range j.Shape {
 		wide, high = max(wide, v.X), max(high, v.Y)
 	}
-	const most, near, far = 520.0, 10.0, 64.0 // what dimensions take beside the slab
+	const near, far = 10.0, 64.0 // what dimensions take beside the slab
 	sides := sidesOf(j, wide, high)
 	top, right := near, near
 	if sides.top != nil {
