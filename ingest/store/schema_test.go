@@ -56,7 +56,7 @@ func TestSchemaHoldsTheRecords(t *testing.T) {
 			}
 		}
 		slices.Sort(others)
-		equal(t, "other tables", others, []string{"batches", "bids", "changes", "heading_answers", "leans", "pourback_schema", "set_aside"})
+		equal(t, "other tables", others, []string{"batches", "bid_log", "bids", "changes", "heading_answers", "leans", "pourback_schema", "set_aside"})
 	})
 }
 
