@@ -20,14 +20,6 @@ func exportBids(ctx context.Context, now *store.Snapshot, dir string, opt Export
 	if err != nil || len(bids) == 0 {
 		return "", 0, err
 	}
-	log, err := now.BidLog(ctx)
-	if err != nil {
-		return "", 0, err
-	}
-	said := map[int64][]store.BidChange{}
-	for _, c := range log {
-		said[c.Bid] = append(said[c.Bid], c)
-	}
 	type row struct {
 		Bid     int64           `json:"bid"`
 		MadeOn  string          `json:"made_on"`
@@ -47,7 +39,7 @@ func exportBids(ctx context.Context, now *store.Snapshot, dir string, opt Export
 		if err != nil {
 			return "", 0, err
 		}
-		rows[i] = row{b.ID, b.MadeOn.String(), b.JobNo, b.Version, b.Revises, b.Fate, b.FateOn.String(), saidOf(said[b.ID]), json.RawMessage(b.Spec), json.RawMessage(b.Result), json.RawMessage(b.Factors)}
+		rows[i] = row{b.ID, b.MadeOn.String(), b.JobNo, b.Version, b.Revises, b.Fate, b.FateOn.String(), saidOf(b.Log), json.RawMessage(b.Spec), json.RawMessage(b.Result), json.RawMessage(b.Factors)}
 	}
 	text, err := json.MarshalIndent(rows, "", " ")
 	if err != nil {

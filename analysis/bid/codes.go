@@ -92,3 +92,25 @@ func fieldAt(v reflect.Value, path []string) reflect.Value {
 	}
 	return v
 }
+
+// ReadKept reads a bid as it was kept, with its codes. One that was kept without has
+// the words of its day in the place of those that it can do without, and no notes.
+func ReadKept(text []byte) (*Bid, error) {
+	var kept struct {
+		Codes    map[string]json.RawMessage
+		Settings []struct{ Name SettingName }
+	}
+	b := &Bid{}
+	if err := json.Unmarshal(text, b); err != nil {
+		return nil, err
+	}
+	if err := json.Unmarshal(text, &kept); err != nil {
+		return nil, err
+	}
+	if kept.Codes == nil {
+		for i := range min(len(b.Settings), len(kept.Settings)) {
+			b.Settings[i].Name = kept.Settings[i].Name
+		}
+	}
+	return b, b.Recall(kept.Codes)
+}

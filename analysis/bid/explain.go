@@ -3,6 +3,7 @@ package bid
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"pourback/analysis/figure"
 	"pourback/analysis/shape"
@@ -251,11 +252,39 @@ func (n InputName) PlacementName() (string, bool) { return cutPrefix[string](n, 
 // LineOf is the line of cost behind [InLine].
 func (n InputName) LineOf() (string, bool) { return cutPrefix[string](n, InLine) }
 
+// CostAt is the share of jobs behind [InCostAt].
+func (n InputName) CostAt() (share float64, ok bool) {
+	text, ok := cutPrefix[string](n, InCostAt)
+	share, err := strconv.ParseFloat(text, 64)
+	return share, ok && err == nil
+}
+
 func cutPrefix[T ~string](n, prefix InputName) (T, bool) {
 	if len(n) <= len(prefix) || n[:len(prefix)] != prefix {
 		return "", false
 	}
 	return T(n[len(prefix):]), true
+}
+
+// workedOut are inputs that are figures themselves.
+var workedOut = []InputName{InNeat, InUsed, InWasteYd, InOverNeat, InOrder, InAllowance, InHours, InClogs, InClogMin, InMinutes, InWaitCost, InCallbacks, InEachCall, InReserve,
+	InBeforeLean, InTotal, InLoaded, InThePrice, InLeft, InPumped, InRest, InRoundedUp, InOther, InAsKept}
+
+// Inputs are the numbers that go into workings and are not worked out themselves, in
+// the order in which they are met.
+func Inputs(all []Working) (inputs []Input) {
+	for _, w := range all {
+		for _, term := range w.Terms {
+			for _, in := range term {
+				_, placement := in.Name.PlacementName()
+				_, line := in.Name.LineOf()
+				if in.Basis.From != "" && !placement && !line && !slices.Contains(workedOut, in.Name) {
+					inputs = append(inputs, in)
+				}
+			}
+		}
+	}
+	return inputs
 }
 
 // sawn are the placements whose joints are sawn.

@@ -1,6 +1,9 @@
 package bid
 
-import "slices"
+import (
+	"slices"
+	"strconv"
+)
 
 // line is a line of cost. Its mean is that of the simulated jobs, so what a pencil
 // makes of its parts is short of it by the luck of the draws.
@@ -236,7 +239,7 @@ func (e *explainer) price() {
 // costAt is the cost at the certainty that was asked for.
 func (e *explainer) costAt() Input {
 	p, c := e.b.Price, e.b.Cost.Loaded
-	at := in(InCostAt, p.Price*(1-p.Target), "$", e.b.Cost.Total.Basis)
+	at := in(InCostAt+InputName(strconv.FormatFloat(p.Certainty, 'g', -1, 64)), p.Price*(1-p.Target), "$", e.b.Cost.Total.Basis)
 	for _, known := range []struct{ certainty, cost float64 }{{.5, c.P50}, {.8, c.P80}, {.9, c.P90}} {
 		if p.Certainty == known.certainty && known.cost > 0 {
 			at.Value = known.cost

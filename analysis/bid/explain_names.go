@@ -101,7 +101,7 @@ const (
 	InLean          InputName = "how past bids turned out"
 	InTotal         InputName = "cost of the job"
 	InLoaded        InputName = "cost with overhead"
-	InCostAt        InputName = "cost at the certainty"
+	InCostAt        InputName = "cost at:" // and the share of jobs that stay under it
 	InLessMargin    InputName = "what the margin leaves"
 	InThePrice      InputName = "price"
 	InAsked         InputName = "asked"

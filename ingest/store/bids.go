@@ -1,10 +1,12 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/jmoiron/sqlx"
 
@@ -25,6 +27,8 @@ type Bid struct {
 	Version int   // 1 of a bid that revises none
 	Revises int64 // the version before it; 0 where there is none
 	First   int64 // the bid that it is a version of; 0 of the first itself
+
+	Log []BidChange // what was said of it, in that order
 }
 
 // Root is the number of the bid that it is a version of, its own where it is the first.
@@ -111,8 +115,11 @@ func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 
 // Bids lists the kept bids, oldest first, without the factors they stood on,
 // which are long: [Store.Bid] has them.
-func (s *Store) Bids(ctx context.Context) ([]Bid, error) {
-	bids, err := readBids(ctx, s.db)
+func (s *Store) Bids(ctx context.Context) (bids []Bid, err error) {
+	err = s.reading(ctx, func(tx *sqlx.Tx) error {
+		bids, err = readBids(ctx, tx)
+		return err
+	})
 	return bids, s.explain(ctx, err)
 }
 
@@ -121,7 +128,17 @@ func readBids(ctx context.Context, from sqlx.QueryerContext) ([]Bid, error) {
 	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT bid_id, made_on, spec, result, '' AS factors, "+aboutBid+" FROM bids ORDER BY bid_id"); err != nil {
 		return nil, err
 	}
-	return bidsOf(rows)
+	log, err := readBidLog(ctx, from)
+	if err != nil {
+		return nil, err
+	}
+	bids, err := bidsOf(rows)
+	for _, c := range log {
+		if i, there := slices.BinarySearchFunc(bids, c.Bid, func(b Bid, id int64) int { return cmp.Compare(b.ID, id) }); there {
+			bids[i].Log = append(bids[i].Log, c)
+		}
+	}
+	return bids, err
 }
 
 func bidsOf(rows []bidRow) ([]Bid, error) {
@@ -149,7 +166,12 @@ func readBid(ctx context.Context, from rebinder, id int64) (Bid, error) {
 	if err := sqlx.GetContext(ctx, from, &r, from.Rebind("SELECT "+bidColumns+" FROM bids WHERE bid_id = ?"), id); err != nil {
 		return Bid{}, err
 	}
-	return r.bid()
+	b, err := r.bid()
+	if err != nil {
+		return b, err
+	}
+	err = sqlx.SelectContext(ctx, from, &b.Log, from.Rebind(bidLogColumns+" WHERE bid_id = ? ORDER BY log_no"), id)
+	return b, err
 }
 
 // rebinder is a database or a transaction of it.

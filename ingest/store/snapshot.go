@@ -60,9 +60,3 @@ func (now *Snapshot) Bid(ctx context.Context, id int64) (Bid, error) {
 	now.handed = true
 	return readBid(ctx, now.tx, id)
 }
-
-// BidLog is [Store.BidLog] of the snapshot.
-func (now *Snapshot) BidLog(ctx context.Context) ([]BidChange, error) {
-	now.handed = true
-	return readBidLog(ctx, now.tx)
-}
