@@ -25,7 +25,9 @@ type paper struct {
 func (b *bidCommand) papers() []paper {
 	return []paper{
 		{"out", "cost sheet", "write the cost sheet, for the office, into this HTML file instead of the terminal", "The cost sheet is in %s: for the office, it shows costs and margins.", &b.out,
-			func(w io.Writer, offer *bid.Bid, _ int64, opt page.Options) error { return out.WriteBid(w, offer, opt) }},
+			func(w io.Writer, offer *bid.Bid, _ int64, opt page.Options) error {
+				return out.WriteBidPage(w, b.sheet(offer, opt), offer.AsOf, opt)
+			}},
 		{"proposal", "proposal", "write the customer's proposal, without costs and margins, into this HTML file", "The proposal is in %s: read it before you send it.", &b.proposal,
 			func(w io.Writer, offer *bid.Bid, id int64, opt page.Options) error {
 				return out.WriteProposal(w, page.ProposalOf(offer, id, b.lang, opt))
