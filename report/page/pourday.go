@@ -149,8 +149,8 @@ func (a pourDayAuthor) sheet() PourSheet {
 
 // when is the day of the pour, where it is known.
 func (a pourDayAuthor) when() string {
-	if _, err := record.ParseDate(a.b.On); err == nil {
-		return a.b.On
+	if d, err := record.ParseDate(a.b.On); err == nil {
+		return a.Day(d)
 	}
 	return ""
 }

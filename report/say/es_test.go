@@ -64,7 +64,7 @@ func TestSpanishSaysTheWholePourDaySheet(t *testing.T) {
 	for _, at := range []struct {
 		table  *record.Table
 		column string
-	}{{record.Placements, "use"}, {record.Placements, "method"}, {record.Placements, "base"}, {record.Placements, "reinforcement"},
+	}{{record.Placements, "use"}, {record.Placements, "method"}, {record.Placements, "base"}, {record.Placements, "reinforcement"}, {record.Placements, "joint_cut"}, {record.Placements, "curing"},
 		{record.Delays, "cause"}, {record.Delays, "spot"}, {record.Labors, "task"}} {
 		for _, w := range at.table.Column(at.column).Words.Words {
 			if said[w] == "" {
