@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"pourback/analysis/clock"
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -61,6 +62,8 @@ type bidWork struct {
 	clogs    []float64 // minutes of each clog on record
 	others   []float64 // minutes of all other delays of each placement on record
 	callback callbackCost
+	paced    map[string]float64 // minutes to place a yard, by method
+	aired    *clock.Weather     // of a day without forecast
 	draws    bidDraws
 	unsure   []driver // what is not known, with its quantiles
 
@@ -94,7 +97,7 @@ type sourced struct {
 
 // work begins a bid: what is asked for, with the prices and models that it goes by.
 func (g *Ground) work(spec Spec) (*bidWork, error) {
-	w := &bidWork{h: g.h, opt: g.opt, ground: g, spec: spec, prices: map[string]sourced{}, watched: g.watched}
+	w := &bidWork{h: g.h, opt: g.opt, ground: g, spec: spec, prices: map[string]sourced{}, paced: map[string]float64{}, watched: g.watched}
 	w.month, _ = bidMonth(spec.On)
 	if w.month == 0 && g.h.AsOf != 0 {
 		w.month = int(g.h.AsOf.Time().Month())

@@ -50,13 +50,7 @@ func (w *working) air() {
 		a.Pace, a.AirF, a.ConcreteF = 1, trade.PaceBaseF, trade.PaceBaseF
 		return
 	}
-	mean := 0.0
-	for _, h := range in.Hours {
-		mean += h.AirF / float64(len(in.Hours))
-	}
-	if a.ConcreteF = in.ConcreteF; a.ConcreteF == 0 {
-		a.ConcreteF = min(max(mean, coolestMixF), trade.DischargeMaxF)
-	}
+	a.ConcreteF = in.mix()
 	first, n := w.runs[0].flows, 0.0
 	for at := first; at <= first+paceMin; at += grain {
 		air := w.readingAt(at).AirF
@@ -162,3 +156,29 @@ func (w *working) drying(until int) {
 
 // lbFt2PerKgM2 turns kg/m² into lb/ft².
 const lbFt2PerKgM2 = 1 / (trade.KgPerLb / (0.3048 * 0.3048))
+
+// Fastest is the fastest evaporation of the hours that are known, in lb/ft²/h;
+// known is false where no hour has its humidity and its wind.
+func (x Weather) Fastest() (rate float64, known bool) {
+	w := &working{Plan: Plan{Air: x}, day: &Day{}}
+	w.day.Air.ConcreteF = x.mix()
+	for _, h := range x.Hours {
+		if r := w.rate(h); r >= 0 {
+			rate, known = max(rate, r), true
+		}
+	}
+	return rate, known
+}
+
+// mix is the temperature of the concrete as delivered: the day's mean air where
+// nobody tells, within what plants send.
+func (x Weather) mix() float64 {
+	if x.ConcreteF != 0 || len(x.Hours) == 0 {
+		return x.ConcreteF
+	}
+	mean := 0.0
+	for _, h := range x.Hours {
+		mean += h.AirF / float64(len(x.Hours))
+	}
+	return min(max(mean, coolestMixF), trade.DischargeMaxF)
+}

@@ -198,6 +198,10 @@ func (w *working) truckNotes() {
 	}
 	waits, worst := 0, -1
 	for i, t := range d.Trucks {
+		if t.SlackMin < 0 && i < len(w.Out) { // on its way: no other load is any use
+			w.note(Note{Kind: Late, Truck: t.N, Min: -t.SlackMin, Limit: g.LimitMin})
+			continue
+		}
 		if t.SlackMin < 0 && w.road() < g.LimitMin && (worst < 0 || t.SlackMin < d.Trucks[worst].SlackMin) {
 			worst = i
 		}

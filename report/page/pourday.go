@@ -30,7 +30,6 @@ type PourSheet struct {
 	Form                                   string // the address of the job's form, "" where there is no site
 	Code                                   template.HTML
 	Shared                                 []blankFacts // of all that is poured on a day
-	Slabs                                  blankFacts
 	Tables                                 []blankTable
 }
 
@@ -65,8 +64,9 @@ type pourReckonerRow struct {
 // blankTable is a record table to be filled in by hand.
 type blankTable struct {
 	Title, Record string
+	Names         string // what stands in the first cell of each row, "" where all are blank
 	Columns       []blankColumn
-	Rows          []struct{}
+	Rows          []string // the name of each
 	Words         []string
 }
 
@@ -80,10 +80,9 @@ type blankColumn struct {
 // Parts are those of the column's name between which a line may end.
 func (c blankColumn) Parts() []string { return strings.SplitAfter(c.Name, "_") }
 
-// blankFacts are values to be filled in once for each of some names.
+// blankFacts are values to be filled in once.
 type blankFacts struct {
 	Title, Record string
-	Names         []string
 	Columns       []blankColumn
 }
 
@@ -144,15 +143,14 @@ func (a pourDayAuthor) sheet() PourSheet {
 			d.Sawing = append(d.Sawing, when) // where no clock tells
 		}
 	}
-	d.Slabs = a.slabs()
-	d.Tables = []blankTable{a.blank(record.Loads, min(loads+3, 14)), a.blank(record.Delays, max(2, 5-len(b.Placements))), a.blank(record.Labors, 6)}
+	d.Tables = []blankTable{a.slabs(), a.blank(record.Loads, min(loads+3, 14)), a.blank(record.Delays, max(2, 5-len(b.Placements))), a.blank(record.Labors, 6)}
 	return d
 }
 
 // when is the day of the pour, where it is known.
 func (a pourDayAuthor) when() string {
-	if _, err := record.ParseDate(a.b.On); err == nil {
-		return a.b.On
+	if d, err := record.ParseDate(a.b.On); err == nil {
+		return a.Day(d)
 	}
 	return ""
 }
@@ -173,9 +171,7 @@ func (a pourDayAuthor) pourOrder(d *bid.Day) pourOrder {
 	o := pourOrder{Big: a.p.OrderBig(d)}
 	o.Day = a.dayName(d)
 	for i := range d.Asked {
-		if mix := a.p.Mix(&d.Asked[i], len(d.Asked) > 1); mix != "" {
-			o.Mixes = append(o.Mixes, mix)
-		}
+		o.Mixes = append(o.Mixes, a.p.AskFor(&d.Asked[i], len(d.Asked) > 1))
 	}
 	if d.TwoSteps() {
 		o.Reckoner = a.reckon(d.Day)
@@ -228,7 +224,7 @@ func (a pourDayAuthor) dayName(d *bid.Day) string {
 
 // shared are the facts that are the same for all that is poured on a day.
 func (a pourDayAuthor) shared(d *bid.Day) blankFacts {
-	f := blankFacts{Title: cmp.Or(a.dayName(d), a.p.Words().OfDay), Record: record.Placements.Name, Names: []string{""}}
+	f := blankFacts{Title: cmp.Or(a.dayName(d), a.p.Words().OfDay), Record: record.Placements.Name}
 	f.Columns = a.columns("placed_on", "crew", "crew_size", "mix", "air_temp_f", "concrete_temp_f", "humidity_pct", "wind_mph")
 	if slices.ContainsFunc(a.b.Placements, func(p bid.Part) bool { return p.Day == d.Day && p.Method == "pump" }) {
 		f.Columns = append(f.Columns, a.columns("pump_outfit", "hose_in")...)
@@ -237,11 +233,14 @@ func (a pourDayAuthor) shared(d *bid.Day) blankFacts {
 }
 
 // slabs are the facts of each placement that are known only on the day.
-func (a pourDayAuthor) slabs() blankFacts {
-	s := blankFacts{Title: a.p.Table(record.Placements), Record: record.Placements.Name,
+func (a pourDayAuthor) slabs() blankTable {
+	s := blankTable{Title: a.p.Table(record.Placements), Record: record.Placements.Name, Names: a.p.Words().Placement,
 		Columns: a.columns("delivered_yd", "leftover_yd", "measured_thickness_in", "joint_cut", "joint_depth_in", "saw_hours", "finish", "curing")}
 	for i := range a.b.Placements {
-		s.Names = append(s.Names, say.Clean(a.b.Placements[i].Name, say.ShortName))
+		s.Rows = append(s.Rows, say.Clean(a.b.Placements[i].Name, say.ShortName))
+	}
+	for _, name := range []string{"joint_cut", "curing"} {
+		s.Words = append(s.Words, a.p.WordsOf(record.Placements.Column(name)))
 	}
 	return s
 }
@@ -258,7 +257,7 @@ func (a pourDayAuthor) columns(names ...string) []blankColumn {
 // head of the sheet, and wages are no matter for the crew; the placement is
 // asked for where there are several.
 func (a pourDayAuthor) blank(t *record.Table, rows int) blankTable {
-	b := blankTable{Title: a.p.Table(t), Record: t.Name, Rows: make([]struct{}, rows)}
+	b := blankTable{Title: a.p.Table(t), Record: t.Name, Rows: make([]string, rows)}
 	for i := range t.Columns {
 		c := &t.Columns[i]
 		if c.Name == "job_no" || c.Name == "rate" || c.Name == "placement" && len(a.b.Placements) == 1 {

@@ -58,7 +58,7 @@ var stages = []clock.Work{clock.Placing, clock.Bleeding, clock.Floating, clock.B
 // glance is a day at a glance. Without a clock it has no trucks and no cut.
 func (a pourDayAuthor) glance(d *bid.Day) pourGlance {
 	g := pourGlance{Day: a.dayName(d)}
-	g.Call.Big, g.Call.Says = a.p.CallBy(d)
+	g.Call.Big, g.Call.Says = a.p.Calling(d)
 	if calls := (Phones{Plant: a.letterhead.Phones.Plant}).calls(a.Voice); calls != nil {
 		g.Plant = &calls[0]
 	}
@@ -71,7 +71,7 @@ func (a pourDayAuthor) glance(d *bid.Day) pourGlance {
 	}
 	if len(d.Clock.Saw) > 0 {
 		first := slices.MinFunc(d.Clock.Saw, func(x, y clock.Saw) int { return x.From.Min - y.From.Min })
-		g.Cut = &pourTile{a.p.Window(first.From, first.FirstTo), a.p.FirstCut(first.Placement, a.firstCutFt(first.Placement))}
+		g.Cut = &pourTile{a.p.Until(first.From, first.FirstTo), a.p.FirstCut(first.Placement, a.firstCutFt(first.Placement))}
 	}
 	return g
 }
@@ -89,7 +89,7 @@ func (a pourDayAuthor) firstCutFt(name string) float64 {
 
 func (a pourDayAuthor) trucks(d *clock.Day) (trucks []pourTruck) {
 	for _, t := range d.Trucks {
-		trucks = append(trucks, pourTruck{say.Count(t.N), a.p.Load(t), a.p.OClock(t.Arrives), a.p.OClock(t.Empty), a.p.OClock(t.LimitEnds), a.p.Yards(t.DownYd), t.SlackMin < 0})
+		trucks = append(trucks, pourTruck{say.Count(t.N), a.p.TruckLoad(t), a.p.Time(t.Arrives), a.p.Time(t.Empty), a.p.Time(t.LimitEnds), a.p.Yards(t.DownYd), t.SlackMin < 0})
 	}
 	return trucks
 }
@@ -97,7 +97,7 @@ func (a pourDayAuthor) trucks(d *clock.Day) (trucks []pourTruck) {
 func (a pourDayAuthor) clock(d *bid.Day) pourClock {
 	c, times := pourClock{Day: a.dayName(d)}, a.p.Times()
 	for _, s := range stages {
-		c.Works = append(c.Works, a.p.Work(s))
+		c.Works = append(c.Works, a.p.Stage(s))
 	}
 	if len(d.Clock.Saw) > 0 {
 		c.Works = append(c.Works, times.FirstCut, times.LastCut)
@@ -105,9 +105,9 @@ func (a pourDayAuthor) clock(d *bid.Day) pourClock {
 	for _, name := range d.Placements {
 		line := pourLine{Name: say.Clean(name, say.ShortName)}
 		for _, stage := range stages {
-			cell := pourCell{Work: a.p.Work(stage)}
+			cell := pourCell{Work: a.p.Stage(stage)}
 			if i := slices.IndexFunc(d.Clock.Line, func(s clock.Span) bool { return s.Placement == name && s.Work == stage }); i >= 0 {
-				cell.When = []pourWhen{{"", a.p.Window(d.Clock.Line[i].From, d.Clock.Line[i].To)}}
+				cell.When = []pourWhen{{"", a.p.Until(d.Clock.Line[i].From, d.Clock.Line[i].To)}}
 			}
 			line.Cells = append(line.Cells, cell)
 		}
@@ -131,10 +131,10 @@ func (a pourDayAuthor) cuts(d *clock.Day, name string) []pourCell {
 		}
 		kind := ""
 		if several {
-			kind = a.p.SawKind(s)
+			kind = a.p.SawKind(s.Early)
 		}
-		first.When = append(first.When, pourWhen{kind, a.p.Window(s.From, s.FirstTo)})
-		last.When = append(last.When, pourWhen{kind, a.p.Window(s.LastFrom, s.To)})
+		first.When = append(first.When, pourWhen{kind, a.p.Until(s.From, s.FirstTo)})
+		last.When = append(last.When, pourWhen{kind, a.p.Until(s.LastFrom, s.To)})
 	}
 	return []pourCell{first, last}
 }
@@ -147,8 +147,7 @@ func (a pourDayAuthor) clockNotes() (list []Caution, air bool) {
 			continue
 		}
 		for _, n := range a.b.Days[i].Clock.Notes {
-			said := a.p.ClockNote(n)
-			if c := (Caution{said.Text, said.Source}); c.Text != "" && !slices.Contains(list, c) {
+			if c := (Caution{Text: a.p.ClockNote(n)}); c.Text != "" && !slices.Contains(list, c) {
 				list = append(list, c)
 			}
 			air = air || n.Kind == clock.DriesFast || n.Kind == clock.DriesSome

@@ -7,6 +7,7 @@ var spanishWords = map[string]string{
 	"apron": "rampa de acceso", "curb": "guarnición", "steps": "escalones", "other": "otro",
 	"chute": "canaleta", "pump": "bomba", "buggy": "buggy", "barrow": "carretilla", "conveyor": "banda",
 	"native": "terreno natural", "compacted": "compactado", "crushed base": "base triturada", "existing slab": "losa existente",
+	"tooled": "a mano", "saw": "sierra", "early-entry": "sierra temprana", "water": "agua", "compound": "membrana", "sheet": "plástico", "blanket": "cobija",
 	"none": "nada", "mesh": "malla", "rebar": "varilla", "fiber": "fibra",
 	"clog": "tapón", "truck late": "camión tarde", "plant": "planta", "weather": "clima", "crew": "cuadrilla", "equipment": "equipo", "form": "cimbra", "inspection": "inspección",
 	"hopper": "tolva", "manifold": "múltiple", "reducer": "reductor", "hose": "manguera", "line": "tubería",

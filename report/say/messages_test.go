@@ -21,6 +21,7 @@ type message struct {
 	values []string // nil where they are not written out beside it
 	plural bool
 	at     token.Position
+	in     string // the function that says it
 }
 
 // messages reads all messages out of the source: the first argument of text,
@@ -41,9 +42,14 @@ func messages(t *testing.T) []message {
 		if err != nil {
 			t.Fatal(err)
 		}
+		in := ""
 		ast.Inspect(f, func(n ast.Node) bool {
+			if fn, ok := n.(*ast.FuncDecl); ok {
+				in = fn.Name.Name
+			}
 			if call, ok := n.(*ast.CallExpr); ok {
 				if m, ok := messageOf(t, set, call); ok {
+					m.in = in
 					all = append(all, m)
 				}
 			}

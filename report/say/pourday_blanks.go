@@ -39,15 +39,15 @@ func (w PourDay) glossOfPump(column string) string {
 	case "hose_in":
 		return w.text("Hose, in")
 	case "joint_cut":
-		return w.text("Joints: tooled, saw, early-entry")
+		return w.text("How joints were cut")
 	case "joint_depth_in":
 		return w.text("Depth of the cut, in")
 	case "saw_hours":
 		return w.text("Hours from finish to first cut")
 	case "finish":
-		return w.text("Finish: broom, trowel …")
+		return w.text("Finish")
 	case "curing":
-		return w.text("Curing: none, water, compound, sheet, blanket")
+		return w.text("Curing")
 	case "mix":
 		return w.text("Mix")
 	case "note":

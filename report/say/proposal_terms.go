@@ -35,7 +35,7 @@ func (w Proposal) Included(c *bid.Cost) string {
 func (w Proposal) customerLine(name bid.CostName) string {
 	switch name {
 	case bid.CostConcrete:
-		return w.text("concrete, delivered and placed")
+		return w.text("concrete delivered and placed")
 	case bid.CostPump:
 		return w.text("pump")
 	case bid.CostLabor:
@@ -66,7 +66,7 @@ func (w Proposal) siteLine(name bid.CostName) string {
 	case bid.CostSeal:
 		return w.text("sealing")
 	case bid.CostPermits:
-		return w.text("permits and inspections")
+		return w.text("permits")
 	case bid.CostCleanUp:
 		return w.text("clean-up")
 	}
