@@ -195,7 +195,7 @@ func numberText(c *record.Column, v float64) string {
 		}
 	case c.Unit == record.Foot && len(text) > 7:
 		feet := math.Floor(v)
-		if in := math.Round(12 * (v - feet)); feet+in/12 == v {
+		if in := math.Round(12 * (v - feet)); math.Abs(feet+in/12-v) < 1e-9 { // as read, to twelve digits
 			return fmt.Sprintf("%.0f' %.0f\"", feet, in)
 		}
 	}
