@@ -9,7 +9,7 @@ import (
 	"pourback/analysis/bid"
 	"pourback/analysis/concrete"
 	"pourback/ingest/spec"
-	"pourback/ingest/store"
+	"pourback/report/desk"
 	"pourback/report/out"
 	"pourback/report/page"
 )
@@ -58,7 +58,7 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	offer, err := bidOf(kept)
+	offer, err := desk.BidOf(kept)
 	if err != nil {
 		return err
 	}
@@ -107,13 +107,4 @@ func (b *balanceCommand) progress() (concrete.Progress, error) {
 		return at, usagef("%s", strings.Join(wrong, "\npourback: "))
 	}
 	return at, nil
-}
-
-// bidOf is the bid that was kept.
-func bidOf(kept store.Bid) (*bid.Bid, error) {
-	offer, err := bid.ReadKept([]byte(kept.Result))
-	if err != nil {
-		return nil, fmt.Errorf("bid %d as kept cannot be read: %w", kept.ID, err)
-	}
-	return offer, nil
 }
