@@ -156,6 +156,8 @@ func textOf(c *record.Column, v any) string {
 		return numberText(c, v)
 	case []string:
 		return strings.Join(v, ", ")
+	case []map[string]any:
+		return listText(v, hourText, "; ")
 	case []int:
 		return listText(v, strconv.Itoa, ", ")
 	case []float64:
@@ -180,6 +182,17 @@ func listText[T any](list []T, text func(T) string, between string) string {
 	return strings.Join(parts, between)
 }
 
+// hourText is an hour of a forecast.
+func hourText(hour map[string]any) string {
+	text, _ := hour["at"].(string)
+	for _, of := range []struct{ key, unit string }{{"air_f", "F"}, {"humidity_pct", "%"}, {"wind_mph", "mph"}} {
+		if v, said := hour[of.key].(float64); said {
+			text += " " + plainText(v) + of.unit
+		}
+	}
+	return text
+}
+
 func plainText(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 // numberText is a number as people write it: shares as percentages, feet that are no
@@ -187,7 +200,7 @@ func plainText(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 func numberText(c *record.Column, v float64) string {
 	text := plainText(v)
 	switch {
-	case c.Unit == record.Percent:
+	case c.Unit == record.Percent && !strings.HasSuffix(c.Name, "_pct"): // a share
 		for digits := range 17 {
 			if p := strconv.FormatFloat(100*v, 'f', digits, 64); same(p, v, 100) {
 				return p + " %"

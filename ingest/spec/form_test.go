@@ -22,10 +22,13 @@ margin: 7.5%
 certainty: 0.8
 overhead: 12 %
 none_needed: [permits, seal]
+start: 6:30am
+forecast: 6:00 78F 40% 5mph; 12:00 101F
+truck_yd: 9.5
 prices: {concrete_per_yd: 172.55, labor: 41}
 items: {survey: 250, flowers: 80.40}
 placements:
-  - {name: drive, use: driveway, length: 40' 5", width: 7.31 m, thickness: 4 1/2, method: pump, hose_in: 2.5, reinforcement: mesh+rebar, bar: "#4", bar spacing: 18 in, against: [1, 3], day: 2}
+  - {name: drive, use: driveway, length: 40' 5", width: 7.31 m, thickness: 4 1/2, method: pump, hose_in: 2.5, reinforcement: mesh+rebar, bar: "#4", bar spacing: 18 in, against: [1, 3], day: 2, air: 5, slump: 4 1/2, retarder: 3 oz/cwt, admixtures: "water reducer 5 oz/cwt, accelerator 1%"}
   - {name: court, use: patio, outline: circle 30, holes: [circle 4, "circle 2 at 5, 15"], thickness: 4}
   - {name: shed, use: shed slab, outline: rectangle 20 x 20, depths: [4, 4, 10, 10], edge width: 12 in, edge depth: 12 in, edge_sides: [2]}
   - {name: back, use: steps, steps: {risers: 4, rise: 7 in, tread: 12 in, width: 4 ft, solid: yes}}

@@ -46,6 +46,8 @@ func valuesOf(v reflect.Value) map[string]any {
 		name, f := v.Type().Field(i).Tag.Get("mapstructure"), v.Field(i)
 		switch {
 		case f.IsZero():
+		case f.Kind() == reflect.Pointer:
+			values[name] = f.Elem().Interface()
 		case f.Kind() == reflect.Struct:
 			values[name] = valuesOf(f)
 		case f.Kind() == reflect.Slice && f.Type().Elem().Kind() == reflect.Struct:
