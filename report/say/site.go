@@ -22,8 +22,6 @@ func (s Site) UnitsName(units string) string {
 
 // Words of every page.
 func (s Site) Unnamed() string      { return s.text("Your jobs") }
-func (s Site) Skip() string         { return s.text("Skip to the answer") }
-func (s Site) PagesName() string    { return s.text("Pages") }
 func (s Site) SectionsName() string { return s.text("Report pages") }
 func (s Site) ViewName() string     { return s.text("Language and units") }
 func (s Site) ReportLink() string   { return s.text("Report") }
@@ -36,9 +34,6 @@ func (s Site) Unreviewed() string {
 		return ""
 	}
 	return s.text("Translation not yet reviewed by a native speaker.")
-}
-func (s Site) NoDesign() string {
-	return s.text("Made by pourback from the company's own records. Records of past work are no design and no advice on safety: local codes and a licensed engineer decide.")
 }
 
 // Words of the first start, and of the invented company.
@@ -96,7 +91,7 @@ func (s Site) Chosen(c Chosen, n, all int) string {
 	case c.From != "" && c.From == c.To:
 		parts = append(parts, s.say("poured in {month}", with{"month": s.Month(c.From)}))
 	case c.From != "" && c.To != "":
-		parts = append(parts, s.say("poured {first} to {last}", with{"first": s.Month(c.From), "last": s.Month(c.To)}))
+		parts = append(parts, s.say("poured {first} through {last}", with{"first": s.Month(c.From), "last": s.Month(c.To)}))
 	case c.From != "":
 		parts = append(parts, s.say("poured from {month} on", with{"month": s.Month(c.From)}))
 	case c.To != "":

@@ -78,7 +78,7 @@ func (s Site) InviteAnswer(name string) string {
 func (s Site) LinkLabel() string   { return s.text("Link") }
 func (s Site) OpenInvites() string { return s.text("Links not used yet") }
 func (s Site) WithdrawDo() string  { return s.text("Take back") }
-func (s Site) SetRoleDo() string   { return s.text("Change") }
+func (s Site) SetRoleDo() string   { return s.text("Change role") }
 func (s Site) ResetDo() string     { return s.text("New password") }
 func (s Site) RemoveDo() string    { return s.text("Remove") }
 func (s Site) BackToUsers() string { return s.text("Back to users") }

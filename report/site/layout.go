@@ -37,6 +37,7 @@ func parse() map[string]*template.Template {
 // Frame is a page with what surrounds it, as templates see it.
 type Frame struct {
 	W        say.Site // says all words
+	Words    say.FrameWords
 	Title    string
 	Heading  string // of the window
 	Company  string
@@ -148,7 +149,7 @@ func (a *Ask) render(name, title string, data any) ([]byte, error) {
 	if t == nil {
 		return nil, fmt.Errorf("there is no template %q", name)
 	}
-	f := Frame{W: a.Say, Title: title, Company: a.Company.title(a.Say), Home: a.Link("/"), Style: []string{reportStyle.path, siteStyle.path}, Script: []string{reportScript.path, siteScript.path},
+	f := Frame{W: a.Say, Words: say.FrameOf(a.Say.Voice).Words(), Title: title, Company: a.Company.title(a.Say), Home: a.Link("/"), Style: []string{reportStyle.path, siteStyle.path}, Script: []string{reportScript.path, siteScript.path},
 		Nav: a.nav(), Invented: a.Base() != "", SignedIn: a.Who.Role != Nobody, Data: data, ask: a}
 	f.Heading = title
 	if title != f.Company {

@@ -68,6 +68,7 @@ type Site struct {
 	mux     *http.ServeMux
 	origins *http.CrossOriginProtection
 	limits  limits
+	guests  guests
 	hashing chan struct{} // full while as many passwords are hashed as memory allows
 
 	mu       sync.Mutex
