@@ -20,7 +20,7 @@ func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt s
 	if err != nil {
 		return nil, 0, err
 	}
-	known, err := desk.Know(h, opt, kept, func(on record.Date) (*record.History, error) { return st.History(ctx, on) })
+	known, err := desk.Know(ctx, h, opt, kept, func(ctx context.Context, on record.Date) (*record.History, error) { return st.History(ctx, on) })
 	if err != nil {
 		return nil, 0, err
 	}

@@ -23,33 +23,36 @@ type Known struct {
 
 	opt  setting.Options
 	wins *bid.Wins
-	then func(record.Date) (*record.History, error)
+	then Then
 }
+
+// Then is the history as of an earlier day.
+type Then func(context.Context, record.Date) (*record.History, error)
 
 // Know gathers what bids of a history by these settings stand on. then gives the
 // history as of an earlier day; it may be nil where no bid was kept.
-func Know(h *record.History, opt setting.Options, kept []bid.Kept, then func(record.Date) (*record.History, error)) (*Known, error) {
+func Know(ctx context.Context, h *record.History, opt setting.Options, kept []bid.Kept, then Then) (*Known, error) {
 	ground, err := bid.GroundOf(h, opt)
 	if err != nil {
 		return nil, err
 	}
 	k := &Known{H: h, Ground: ground, opt: opt, then: then}
-	return k, k.take(kept)
+	return k, k.take(ctx, kept)
 }
 
 // With is the same records with the bids that are kept now.
-func (k *Known) With(kept []bid.Kept) (*Known, error) {
+func (k *Known) With(ctx context.Context, kept []bid.Kept) (*Known, error) {
 	now := *k
 	if sameJobs(k.Kept, kept) { // how those turned out is known
 		now.Kept, now.wins = kept, bid.WinsOf(kept)
 		return &now, nil
 	}
-	return &now, now.take(kept)
+	return &now, now.take(ctx, kept)
 }
 
-func (k *Known) take(kept []bid.Kept) (err error) {
+func (k *Known) take(ctx context.Context, kept []bid.Kept) (err error) {
 	k.Kept, k.wins = kept, bid.WinsOf(kept)
-	k.Lean, err = bid.LeanOf(k.H, kept, k.opt, k.then)
+	k.Lean, err = bid.LeanOf(k.H, kept, k.opt, func(on record.Date) (*record.History, error) { return k.then(ctx, on) })
 	return err
 }
 

@@ -11,9 +11,6 @@ func startPage(a *Ask) error { return a.Show("start", a.Say.StartTitle(), nil) }
 // uploadPage is where record files are dropped.
 func uploadPage(a *Ask) error { return a.Show("plain", a.Say.UploadLink(), a.Say.ToCome()) }
 
-// newBidPage is where a bid is asked for.
-func newBidPage(a *Ask) error { return a.Show("plain", a.Say.BidLink(), a.Say.ToCome()) }
-
 // Health is what /healthz says: who is here, and for which database. It is told
 // apart by a digest; its place is nobody's business but this computer's.
 type Health struct {
