@@ -47,6 +47,23 @@ func (s Site) IfEmpty(value string) string {
 	return s.say("If empty: {value}", with{"value": value})
 }
 
+// Usually is a word that stands where nothing is chosen.
+func (s Site) Usually(word string) string {
+	return s.say("{word}, unless you choose", with{"word": word})
+}
+
+// NotPriced says which lines of cost a bid leaves out, "" where none.
+func (s Site) NotPriced(c *bid.Cost) string {
+	if len(c.NotIncluded) == 0 {
+		return ""
+	}
+	names := make([]string, len(c.NotIncluded))
+	for i, name := range c.NotIncluded {
+		names[i] = Bid(s).Item(bid.CostItem{Item: name})
+	}
+	return s.say("Not in the price: {lines}. Price what this job has, or say which lines it does not have.", with{"lines": s.List(names)})
+}
+
 // GoesBy is a setting that a bid goes by, with what it stands on.
 func (s Site) GoesBy(b *bid.Bid, set bid.Setting) string {
 	w := Bid(s)

@@ -116,6 +116,8 @@ func (s Site) priceField(key string) string {
 
 func (s Site) slabField(key string) string {
 	switch key {
+	case "slab name":
+		return s.text("What to call it")
 	case "use":
 		return s.text("What it is")
 	case "length_ft":

@@ -97,8 +97,14 @@ func (v *bidView) fieldsOf(keys []string, values map[string]string, name func(ke
 		if key == "crew" && v.ask.Company.settings.NoNames {
 			continue
 		}
-		f := bidField{Name: name(key), Label: v.ask.Say.BidField(key), Example: v.ask.Say.BidExample(key), Value: values[key], Usual: v.usual(key, name(key))}
-		f.Options = v.choices(key, values[key])
+		label := key
+		if key == "name" && name(key) != key {
+			label = "slab name"
+		}
+		f := bidField{Name: name(key), Label: v.ask.Say.BidField(label), Example: v.ask.Say.BidExample(key), Value: values[key], Usual: v.usual(key, name(key))}
+		if f.Options = v.choices(key, values[key]); f.Options != nil {
+			f.Usual = "" // it stands in the list
+		}
 		f.Wrong, f.Care = v.wrong[f.Name], v.care[f.Name]
 		f.Numeric = f.Options == nil && numeric(key)
 		all = append(all, f)
@@ -157,7 +163,7 @@ func (v *bidView) choices(key, now string) []chooseOption {
 	options := []chooseOption{{"", "", now == ""}}
 	switch {
 	case usualWords[key] != "":
-		options[0].Text = w.IfEmpty(w.Word(usualWords[key]))
+		options[0].Text = w.Usually(w.Word(usualWords[key]))
 	case key == "crew":
 		options[0].Text = w.AverageCrew()
 	default:

@@ -139,6 +139,10 @@ type markView struct{ Fate, Text string }
 
 // bidPage is a kept bid again.
 func bidPage(a *Ask) error {
+	if a.PathValue("id") == "work" { // the page of a form that was worked out, asked for again
+		http.Redirect(a.W, a.Request, a.Link("/bids/new"), http.StatusSeeOther)
+		return nil
+	}
 	kept, known, err := a.keptBid(a.PathValue("id"))
 	if err != nil {
 		return err

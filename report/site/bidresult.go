@@ -10,7 +10,7 @@ import (
 type bidResult struct {
 	Bar      string // in a line
 	Tiles    []bidTile
-	Cautions []string
+	Missing  string // lines of cost that are not in it
 	Drawings []out.SiteDrawing
 	Lines    []bidLine
 	Tried    []triedView // other ways to do it; none while somebody types
@@ -38,7 +38,7 @@ func (v *bidView) result() *bidResult {
 	for _, item := range c.Items {
 		r.Lines = append(r.Lines, bidLine{in.Item(item), w.Amount(item.Cost.Mean, 0)})
 	}
-	r.Cautions = in.Covers(&c)
+	r.Missing = w.NotPriced(&c)
 	if v.WithOptions {
 		r.Tried = v.tried()
 	}

@@ -113,6 +113,7 @@ var navigation = []struct {
 	{"/upload", say.Site.UploadLink, Owner, []string{"/batches"}, false},
 	{"/bids", say.Site.BidsTitle, Readers, []string{"/bids"}, false},
 	{"/pours", say.Site.PoursTitle, SignedIn, []string{"/pours"}, false},
+	{"/visits", say.Site.VisitsTitle, SignedIn, []string{"/visits", "/slabs/", "/calendar"}, true},
 	{"/users", say.Site.UsersLink, Owner, []string{"/users", "/log"}, false},
 }
 

@@ -66,6 +66,13 @@ var ownRoutes = []Route{
 	{"POST", "/bids/{id}/job", Owner, linkBid, Form, false},
 	{"GET", "/pours", SignedIn, poursPage, Shows, false},
 
+	{"GET", "/visits", SignedIn, visitsPage, Shows, true},
+	{"GET", "/slabs/{job}/{placement}", SignedIn, slabPage, Shows, true},
+	{"GET", "/calendar", Owner, feedPage, Shows, false},
+	{"POST", "/calendar/renew", Owner, renewFeed, Form, false},
+	{"POST", "/calendar/end", Owner, endFeed, Form, false},
+	{"GET", "/calendar/{token}/visits.ics", Anybody, feed, Shows, false},
+
 	{"GET", "/login", Anybody, loginPage, Shows, false},
 	{"POST", "/login", Anybody, login, Keyless, false},
 	{"POST", "/logout", Anybody, logout, Keyless, false},
