@@ -31,8 +31,11 @@ func (s Site) JobNamed(job string) string {
 	return s.say("Job {job}", with{"job": Clean(job, ShortName)})
 }
 
-// AtStake says what a site has at stake.
+// AtStake says what a site has at stake, "" where that is under a dollar.
 func (s Site) AtStake(worth float64) string {
+	if worth < 1 {
+		return ""
+	}
 	return s.say("About {worth} at stake.", with{"worth": s.Dollars(worth)})
 }
 
