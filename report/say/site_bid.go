@@ -3,6 +3,7 @@ package say
 import (
 	"pourback/analysis/bid"
 	"pourback/analysis/clock"
+	"pourback/analysis/concrete"
 	"pourback/ingest/record"
 )
 
@@ -294,5 +295,14 @@ func (s Site) OrderIs(b *bid.Bid) string {
 // PourDayOf names a pour day of a bid that has several.
 func (s Site) PourDayOf(d *bid.Day) string {
 	return s.say("Day {day}: {placements}", with{"day": Count(d.Day), "placements": Clean(s.List(d.Placements), LongName)})
+}
+
+// BalanceNotes say what to do before the call, and what is taken to be on hand.
+func (s Site) BalanceNotes(at concrete.Progress) []string {
+	said := []string{Balance(s).Notes(concrete.Progress{})[0]}
+	if at.OrderedYd > 0 {
+		said = append(said, s.say("On hand is what was ordered first, {ordered}, less what is placed. If that is not so, fill it in.", with{"ordered": s.Yards(at.OrderedYd)}))
+	}
+	return said
 }
 func (s Site) BalanceWrong() string { return s.text("No answer by these numbers:") }

@@ -115,7 +115,7 @@ func (v *balanceView) answer(a *Ask, known *desk.Known, b *bid.Bid, day int, at 
 		return
 	}
 	p := page.BalancePage(call, at, a.bidOptions())
-	v.Says, v.Notes = p.Answer, p.Notes
+	v.Says, v.Notes = p.Answer, a.Say.BalanceNotes(at)
 	for _, x := range p.Exhibits {
 		for _, row := range x.Table.Rows {
 			v.Lines = append(v.Lines, bidLine{row[0].Text, row[1].Text})

@@ -1,6 +1,7 @@
 package site
 
 import (
+	"bytes"
 	"cmp"
 	"encoding/json"
 	"errors"
@@ -287,14 +288,19 @@ func (v *bidView) showMain() error {
 // asJSON is the bid as `pourback bid --json` gives it, or what is wrong with what was
 // asked for.
 func (v *bidView) asJSON() error {
-	a := v.ask
-	a.W.Header().Set("Content-Type", "application/json")
-	a.W.Header().Set("Cache-Control", "no-store")
+	a, status := v.ask, http.StatusOK
+	var text bytes.Buffer
+	var err error
 	if v.made == nil {
-		a.W.WriteHeader(http.StatusUnprocessableEntity)
-		return json.NewEncoder(a.W).Encode(map[string]any{"answer": v.Says, "wrong": v.wrong, "also": v.General})
+		status = http.StatusUnprocessableEntity
+		err = json.NewEncoder(&text).Encode(map[string]any{"answer": v.Says, "wrong": v.wrong, "also": v.General})
+	} else {
+		err = out.BidJSON(&text, 0, v.made, a.Say.Voice)
 	}
-	return out.BidJSON(a.W, 0, v.made, a.Say.Voice)
+	if err == nil {
+		a.send(status, "application/json", text.Bytes())
+	}
+	return err
 }
 
 func (v *bidView) title() string {
@@ -353,8 +359,17 @@ func (a *Ask) showMain(name, title string, data any) error {
 	if err != nil {
 		return err
 	}
-	a.W.Header().Set("Content-Type", "text/html; charset=utf-8")
-	a.W.Header().Set("Cache-Control", "no-store")
-	_, err = a.W.Write(html)
-	return err
+	a.send(http.StatusOK, "text/html; charset=utf-8", html)
+	return nil
+}
+
+// send sends an answer whole. A browser that has gone meanwhile is no fault of ours.
+func (a *Ask) send(status int, kind string, text []byte) {
+	h := a.W.Header()
+	h.Set("Content-Type", kind)
+	if h.Get("Cache-Control") == "" {
+		h.Set("Cache-Control", "no-store")
+	}
+	a.W.WriteHeader(status)
+	a.W.Write(text)
 }

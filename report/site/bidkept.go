@@ -127,7 +127,9 @@ func (v *bidsView) add(a *Ask, title string, rows []bid.Outcome) {
 // keptView is a kept bid with what may be done with it.
 type keptView struct {
 	ID     int64
-	Topic  template.HTML
+	Slug   string // of its page of the report
+	Answer string
+	Body   template.HTML
 	Acts   bool // for who may
 	Revise bool
 	Marks  []markView
@@ -150,12 +152,12 @@ func bidPage(a *Ask) error {
 	opt := a.bidOptions()
 	opt.LeftOut = known.H.LeftOut()
 	p := page.KeptBidPage(kept, opt)
-	topic, err := a.topic(p)
-	if err != nil {
+	var body bytes.Buffer
+	if err := out.WriteBody(&body, p); err != nil {
 		return err
 	}
 	is := kept.Is
-	v := keptView{ID: is.ID, Topic: topic, Acts: a.Who.Role == Owner, Job: is.JobNo, Revise: is.Fate == bid.Open && is.ReplacedBy == 0}
+	v := keptView{ID: is.ID, Slug: p.Slug, Answer: p.Answer, Body: template.HTML(body.String()), Acts: a.Who.Role == Owner, Job: is.JobNo, Revise: is.Fate == bid.Open && is.ReplacedBy == 0}
 	for _, m := range []struct {
 		fate bid.Fate
 		text string
@@ -192,9 +194,12 @@ func bidJSON(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	a.W.Header().Set("Content-Type", "application/json")
-	a.W.Header().Set("Cache-Control", "no-store")
-	return out.BidJSON(a.W, kept.Is.ID, kept.Bid, a.Say.Voice, out.BidMore{Kept: kept})
+	var text bytes.Buffer
+	if err := out.BidJSON(&text, kept.Is.ID, kept.Bid, a.Say.Voice, out.BidMore{Kept: kept}); err != nil {
+		return err
+	}
+	a.send(http.StatusOK, "application/json", text.Bytes())
+	return nil
 }
 
 // paper sends a document of its own, which bears one style, under the policy that lets
@@ -204,12 +209,9 @@ func (a *Ask) paper(policy string, write func(io.Writer) error) error {
 	if err := write(&text); err != nil {
 		return err
 	}
-	h := a.W.Header()
-	h.Set("Content-Security-Policy", policy+"; frame-ancestors 'none'")
-	h.Set("Content-Type", "text/html; charset=utf-8")
-	h.Set("Cache-Control", "no-store")
-	_, err := a.W.Write(text.Bytes())
-	return err
+	a.W.Header().Set("Content-Security-Policy", policy+"; frame-ancestors 'none'")
+	a.send(http.StatusOK, "text/html; charset=utf-8", text.Bytes())
+	return nil
 }
 
 func costSheet(a *Ask) error {

@@ -77,7 +77,6 @@ func feed(a *Ask) error {
 		return err
 	}
 	h := a.W.Header()
-	h.Set("Content-Type", "text/calendar; charset=utf-8")
 	h.Set("Content-Disposition", `inline; filename="visits.ics"`)
 	h.Set("Cache-Control", "private, no-cache")
 	h.Set("Referrer-Policy", "no-referrer")
@@ -87,6 +86,6 @@ func feed(a *Ask) error {
 		a.W.WriteHeader(http.StatusNotModified)
 		return nil
 	}
-	_, err = a.W.Write(text.Bytes())
-	return err
+	a.send(http.StatusOK, "text/calendar; charset=utf-8", text.Bytes())
+	return nil
 }
