@@ -31,7 +31,8 @@ func bidHTML(t testing.TB, b *bid.Bid, opt page.Options) string {
 func pourDayHTML(t testing.TB, b *bid.Bid, lang string, opt page.Options) string {
 	t.Helper()
 	var out bytes.Buffer
-	if err := WritePourDay(&out, page.PourDay{Bid: b, ID: 3, Reckoner: madeUpReckoner, Lang: lang}, opt); err != nil {
+	opt.Lang = lang
+	if err := WritePourDay(&out, page.PourDay{Bid: b, ID: 3, Reckoner: madeUpReckoner}, opt); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()

@@ -85,7 +85,7 @@ func (t Tiles) BidAt(pct float64) string  { return t.say("bid {n}", with{"n": t.
 // cents are a margin in % as cents of the dollar, short: "22¢".
 func (t Tiles) cents(pct float64) string {
 	if t.Currency != "$" {
-		return Grouped(pct, 0) + "%"
+		return t.unit(Grouped(pct, 0), "%")
 	}
 	return Grouped(pct, 0) + "¢"
 }
