@@ -293,7 +293,7 @@ func TestPourDayInBothLanguages(t *testing.T) {
 		}
 	}
 	other := pourDayHTML(t, b, "es", page.Options{})
-	for _, want := range []string{"Pedir primero: 9 yd", "julio", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ in", `lang="es"`} {
+	for _, want := range []string{"Pedir primero: 9 yd", "julio", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ pulg.", `lang="es"`} {
 		if !strings.Contains(other, want) {
 			t.Errorf("the Spanish sheet lacks %q", want)
 		}

@@ -30,6 +30,12 @@ func Terminal(w io.Writer, pages []page.Page, width int, colour bool) error {
 		}
 		t.page(p)
 	}
+	if len(pages) > 0 {
+		if said := say.FrameOf(pages[0].Voice).Unreviewed(); said != "" {
+			t.line("")
+			t.paragraph("! ", said)
+		}
+	}
 	_, err := w.Write(t.Bytes())
 	return err
 }
@@ -256,15 +262,15 @@ func rangeBelowWidth(s string) int {
 func stacked(s string) []string {
 	value, rest, ranged := strings.Cut(s, " (")
 	if !ranged {
-		if value, of, found := strings.Cut(s, ", of "); found {
-			return []string{value, "of " + of}
+		if value, of, found := strings.Cut(s, restsOn); found {
+			return []string{value, of}
 		}
 		return []string{s}
 	}
 	lines := []string{value, "(" + rest}
-	if bounds, of, found := strings.Cut(rest, ", of "); found {
+	if bounds, of, found := strings.Cut(rest, restsOn); found {
 		lines[1] = "(" + bounds
-		lines = append(lines, "of "+of)
+		lines = append(lines, of)
 	}
 	return lines
 }
@@ -277,6 +283,10 @@ func longestWord(s string) int {
 	return n
 }
 
+// restsOn stands between a figure and what it rests on: no number has a space
+// behind its comma.
+const restsOn = ", "
+
 // marked is a cell's text with the mark of its note, and what it rests on.
 func marked(c say.Cell) string {
 	s := c.Text
@@ -284,7 +294,7 @@ func marked(c say.Cell) string {
 		s += superscript(c.Note)
 	}
 	if c.Below != "" {
-		s += ", " + c.Below
+		s += restsOn + c.Below
 	}
 	return s
 }

@@ -147,6 +147,13 @@ func (b *book) answers(pages []page.Page) error {
 			return err
 		}
 	}
+	if len(pages) > 0 {
+		if said := say.FrameOf(pages[0].Voice).Unreviewed(); said != "" {
+			if err := w.SetRow(cellAt(2, len(pages)+2), []any{textCell(said, b.wrapped)}); err != nil {
+				return err
+			}
+		}
+	}
 	return w.Flush()
 }
 
