@@ -300,7 +300,7 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 		if err != nil {
 			return err
 		}
-		written = append(written, "The bid sheet is in "+record.Shown(b.out)+".")
+		written = append(written, say.Written{Voice: b.voice()}.BidSheet(record.Shown(b.out)))
 	}
 	if b.pourDay != "" {
 		sheet := page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner}
@@ -308,7 +308,7 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 		if err != nil {
 			return err
 		}
-		written = append(written, "The pour-day sheet is in "+record.Shown(b.pourDay)+": print it for the crew.")
+		written = append(written, say.Written{Voice: b.voice()}.PourDay(record.Shown(b.pourDay)))
 	}
 	switch {
 	case b.settings.JSON:
@@ -338,7 +338,7 @@ func (b *bidCommand) sayNext(offer *bid.Bid, id int64) {
 		}
 		return
 	}
-	fmt.Fprintf(b.toStdout, "Kept as bid %d. During the pour: pourback balance --bid %d --placed-yd Q --covered PCT\n", id, id)
+	fmt.Fprintln(b.toStdout, say.Written{Voice: b.voice()}.Kept(id))
 	if offer.JobNo == "" {
 		b.tell("Once the job has a number: pourback bids --link %d=JOB_NO; then its records show how the bid turned out.", id)
 	} else {

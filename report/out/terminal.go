@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -262,15 +263,15 @@ func rangeBelowWidth(s string) int {
 func stacked(s string) []string {
 	value, rest, ranged := strings.Cut(s, " (")
 	if !ranged {
-		if value, of, found := strings.Cut(s, restsOn); found {
-			return []string{value, of}
+		if found := restsOn.FindStringSubmatch(s); found != nil {
+			return found[1:]
 		}
 		return []string{s}
 	}
 	lines := []string{value, "(" + rest}
-	if bounds, of, found := strings.Cut(rest, restsOn); found {
-		lines[1] = "(" + bounds
-		lines = append(lines, of)
+	if found := restsOn.FindStringSubmatch(rest); found != nil {
+		lines[1] = "(" + found[1]
+		lines = append(lines, found[2])
 	}
 	return lines
 }
@@ -283,9 +284,8 @@ func longestWord(s string) int {
 	return n
 }
 
-// restsOn stands between a figure and what it rests on: no number has a space
-// behind its comma.
-const restsOn = ", "
+// restsOn finds what a figure rests on behind it, in any language: "7 (5 to 9), of 80".
+var restsOn = regexp.MustCompile(`^(.*), (\p{L}+ [\d,]+)$`)
 
 // marked is a cell's text with the mark of its note, and what it rests on.
 func marked(c say.Cell) string {
@@ -294,7 +294,7 @@ func marked(c say.Cell) string {
 		s += superscript(c.Note)
 	}
 	if c.Below != "" {
-		s += restsOn + c.Below
+		s += ", " + c.Below
 	}
 	return s
 }

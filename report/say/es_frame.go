@@ -8,6 +8,28 @@ var spanishFrame = map[string]string{
 	"{month} {day}, {year}": "{day} de {month} de {year}",
 	"{month} {year}":        "{month} de {year}",
 	"{first} or {last}":     "{first} o {last}",
+
+	"The report is in {path}: open it in any browser.":              "El informe está en {path}: abrirlo en cualquier navegador.",
+	"The letter is in {path}: open it in any browser and print it.": "La carta está en {path}: abrirla en cualquier navegador e imprimirla.",
+	"The tables are in {path}: open it in a spreadsheet.":           "Las tablas están en {path}: abrirlo en una hoja de cálculo.",
+	"The bid sheet is in {path}.":                                   "La hoja de la cotización está en {path}.",
+	"The pour-day sheet is in {path}: print it for the crew.":       "La hoja del día del colado está en {path}: imprimirla para la cuadrilla.",
+	"Kept as bid {id}. During the pour: {command}":                  "Guardada como cotización {id}. Durante el colado: {command}",
+
+	"{company} does not exist: its records are invented.": "{company} no existe: sus registros son inventados.",
+	"Its next bid: {answer}":                              "Su próxima cotización: {answer}",
+	"the report":                                          "el informe",
+	"open {path} in any browser":                          "abrir {path} en cualquier navegador",
+	"the bid":                                             "la cotización",
+	"open {path}; its spec is {spec}":                     "abrir {path}; sus datos están en {spec}",
+	"the crew's sheet":                                    "la hoja de la cuadrilla",
+	"open {path} and print it":                            "abrir {path} e imprimirla",
+	"during the pour":                                     "durante el colado",
+	"how bids did":                                        "cómo salieron las cotizaciones",
+	"slabs to visit":                                      "losas por visitar",
+	"the factors":                                         "los factores",
+	"the record files":                                    "los archivos de registros",
+	"{folder} (seven tables), {file} (the same as one job log)": "{folder} (siete tablas), {file} (lo mismo como una sola bitácora)",
 }
 
 // spanishSigns are the signs of units that Spanish writes in another way, by the
