@@ -137,7 +137,7 @@ var spanishFindings = map[string]string{
 	"saved by {better} on the job, {currency}":                                               "ahorro con {better} en el trabajo, {currency}",
 	"How many sites pay for their drive, with each number at both ends of what it could be.": "Cuántas obras pagan su ida y vuelta, con cada número en lo menos y lo más que puede ser.",
 	"What would change which visits pay":                                                     "Qué cambiaría cuáles visitas convienen",
-	"Sites worth the drive then":                                                             "Obras que valen el viaje entonces",
+	"Sites worth the drive then":                                                             "Obras que valen la salida entonces",
 	"What would break the margin":                                                            "Qué rompería el margen",
 	"Left over the target margin then":                                                       "Sobre el margen buscado entonces",
 }

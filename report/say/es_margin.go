@@ -164,4 +164,7 @@ var spanishMargin = map[string]string{
 	"likely":           "probable",
 	"leaning that way": "se inclina a eso",
 	"a toss-up":        "un volado",
+
+	"{low} to {high}":          "{low} a {high}",
+	"between {low} and {high}": "entre {low} y {high}",
 }
