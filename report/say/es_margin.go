@@ -167,4 +167,8 @@ var spanishMargin = map[string]string{
 
 	"{low} to {high}":          "{low} a {high}",
 	"between {low} and {high}": "entre {low} y {high}",
+
+	"{value} ({low} or more)":  "{value} ({low} o más)",
+	"{value} ({high} or less)": "{value} ({high} o menos)",
+	"about {value}":            "cerca de {value}",
 }
