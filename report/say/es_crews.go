@@ -4,7 +4,7 @@ package say
 var spanishCrews = map[string]string{
 	"The records do not say yet what hours to plan: no placement has its area, thickness and labor hours.": "Los registros aún no dicen cuántas horas planear: ningún tramo tiene área, espesor y horas-persona.",
 	"Plan {hours} for {job}.":                                                  "Planear {hours} para {job}.",
-	"On the same job no crew stands out.":                                      "En el mismo trabajo ninguna cuadrilla se distingue.",
+	"On the same job no crew stands out.":                                      "En el mismo trabajo ninguna cuadrilla sobresale.",
 	"Hours on the same job, against an average crew: {crews}.":                 "Horas en el mismo trabajo, frente a una cuadrilla promedio: {crews}.",
 	"{crew} {share} fewer":                                                     "{crew} {share} menos",
 	"{crew} {share} more":                                                      "{crew} {share} más",
@@ -110,6 +110,8 @@ var spanishCrews = map[string]string{
 	"{share} come late.":                                                                                     "Llegan tarde {share}.",
 	"1 load took so long that its times may be wrong: check them.|{n} loads took so long that their times may be wrong: check them.":               "1 viaje tardó tanto que sus horas pueden estar mal: revisarlas.|{n} viajes tardaron tanto que sus horas pueden estar mal: revisarlas.",
 	"1 delay has no crew size. It counts with your usual crew of {crew}.|{n} delays have no crew size. They count with your usual crew of {crew}.": "1 demora no tiene tamaño de cuadrilla. Cuenta con su cuadrilla de costumbre, de {crew}.|{n} demoras no tienen tamaño de cuadrilla. Cuentan con su cuadrilla de costumbre, de {crew}.",
+	"{value} in 100 loads":   "{value} de cada 100 viajes",
+	"{value} in 1,000 loads": "{value} de cada 1,000 viajes",
 
 	"Early signs":                           "Señales tempranas",
 	"New pours outside a guide":             "Colados nuevos fuera de una guía",

@@ -66,6 +66,8 @@ var spanishSteel = map[string]string{
 	"like for like in {things}, within {bands} bands of temperature":                                   "en igualdad de {things}, dentro de {bands} franjas de temperatura",
 	"As to {one} against {other}: {why}.":                                                              "En cuanto a {one} frente a {other}: {why}.",
 	"On days of similar temperature {one} brought {times} as many cracks as {other}.":                  "En días de temperatura parecida, {one} frente a {other}: {times} las grietas.",
+	"{value} in 100 slabs":   "{value} de cada 100 losas",
+	"{value} in 1,000 slabs": "{value} de cada 1,000 losas",
 
 	"With mesh: {mesh}. With rebar: {rebar}.": "Con malla: {mesh}. Con varilla: {rebar}.",
 	"With":                           "Con",
