@@ -156,8 +156,6 @@ var spanishMargin = map[string]string{
 	"{hours} hours":        "{hours} horas",
 	"1 minute|{n} minutes": "1 minuto|{n} minutos",
 	"1 day|{n} days":       "1 día|{n} días",
-	"under 1 in 100":       "menos de 1 de cada 100",
-	"over 99 in 100":       "más de 99 de cada 100",
 
 	"could be anywhere from nothing to {high}": "puede ser desde nada hasta {high}",
 	"sure":             "seguro",
@@ -165,7 +163,6 @@ var spanishMargin = map[string]string{
 	"leaning that way": "se inclina a eso",
 	"a toss-up":        "un volado",
 
-	"{low} to {high}":          "{low} a {high}",
 	"between {low} and {high}": "entre {low} y {high}",
 
 	"{value} ({low} or more)":     "{value} ({low} o más)",

@@ -106,7 +106,6 @@ var spanishPump = map[string]string{
 	"prices":                                      "precios",
 	"change orders":                               "órdenes de cambio",
 	"crew hours":                                  "horas-persona",
-	"other":                                       "otros",
 	"{share} kept":                                "quedó {share}",
 	"{cents} of the dollar":                       "{cents} de cada dólar",
 	"kept {n}":                                    "quedó {n}",
