@@ -33,7 +33,9 @@ func oneAlone(n int) bool { return n == 1 }
 // languages are those that can be asked for by their code.
 var languages = map[string]*language{
 	"en": {code: "en", single: oneAlone},
-	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishWords), unreviewed: true},
+	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishWords,
+		spanishBacktest, spanishBid, spanishBidMoney, spanishBidProblem, spanishBidShape, spanishBids, spanishMoney,
+		spanishCallbacks, spanishCracks, spanishCracksMore), unreviewed: true},
 }
 
 // pseudo says every message in letters that no English has, between marks. What
