@@ -52,7 +52,7 @@ var spanishBidProblem = map[string]string{
 	"check the dimensions":                                           "revisar las medidas",
 	"target margin":                                                  "margen que busca",
 	"chance to keep it":                                              "probabilidad de que quede",
-	"disposal of leftover concrete":                                  "tirar el concreto sobrante",
+	"disposal of leftover concrete":                                  "desecho del concreto sobrante",
 	"extra load, when you run short":                                 "viaje extra, cuando falta",
 	"smallest extra load":                                            "viaje extra más chico",
 	"step of an order":                                               "escalón de un pedido",

@@ -74,7 +74,6 @@ var spanishCracksMore = map[string]string{
 	"the heat":                              "el calor",
 	"the heat of the season":                "el calor de la temporada",
 	"all":                                   "todos",
-	"unknown":                               "sin dato",
 	"spacing unknown":                       "separación sin dato",
 	"{low} {unit} and over":                 "{low} {unit} o más",
 	"under {high} {unit}":                   "menos de {high} {unit}",
