@@ -27,7 +27,6 @@ var spanishFrame = map[string]string{
 	"during the pour":                                     "durante el colado",
 	"how bids did":                                        "cómo salieron las cotizaciones",
 	"slabs to visit":                                      "losas por visitar",
-	"the factors":                                         "los factores",
 	"the record files":                                    "los archivos de registros",
 	"{folder} (seven tables), {file} (the same as one job log)": "{folder} (siete tablas), {file} (lo mismo como una sola bitácora)",
 }
