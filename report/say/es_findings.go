@@ -92,7 +92,7 @@ var spanishFindings = map[string]string{
 	"Now":                          "Ahora",
 	"Could be":                     "Puede ser",
 	"The answer turns at":          "La respuesta cambia en",
-	"cost of running short":        "costo de que falte concreto",
+	"cost of running short":        "costo si falta",
 	"cost of a yard too many, with its disposal":                   "costo de una yarda de más, con su retiro",
 	"concrete such jobs use on average":                            "concreto que usan en promedio esos trabajos",
 	"how far such jobs usually lie from that average":              "cuánto suelen apartarse esos trabajos del promedio",

@@ -68,7 +68,7 @@ func sentencesOf(messages []string) []sentence {
 	all := make([]sentence, len(messages))
 	for i, m := range messages {
 		pattern := regexp.MustCompile(`\\\{(\w+)\\\}`).ReplaceAllString(regexp.QuoteMeta(m), `(?P<$1>.+?)`)
-		all[i] = sentence{m, regexp.MustCompile("^" + pattern + "$")}
+		all[i] = sentence{m, regexp.MustCompile("(?s)^" + pattern + "$")}
 	}
 	return all
 }
@@ -113,13 +113,29 @@ func (w Records) Oddity(p record.Problem) record.Problem {
 	return p
 }
 
-// oddText says each part of a text.
+// oddText says each part of a text: as few of its parts together as were written
+// from one sentence, for a value may hold what parts them.
 func (w Records) oddText(text string) string {
-	parts := strings.Split(text, "; ")
-	for i := range parts {
-		parts[i] = w.written(parts[i], oddSentences())
+	const parting = "; "
+	parts := strings.Split(text, parting)
+	var said []string
+	for len(parts) > 0 {
+		n := 1
+		for n < len(parts) && !fromAny(strings.Join(parts[:n], parting), oddSentences()) {
+			n++
+		}
+		if !fromAny(strings.Join(parts[:n], parting), oddSentences()) {
+			n = 1 // nothing of ours
+		}
+		said = append(said, w.written(strings.Join(parts[:n], parting), oddSentences()))
+		parts = parts[n:]
 	}
-	return strings.Join(parts, "; ")
+	return strings.Join(said, parting)
+}
+
+// fromAny says whether a text was written from one of the sentences.
+func fromAny(text string, sentences []sentence) bool {
+	return slices.ContainsFunc(sentences, func(s sentence) bool { return s.finds.MatchString(text) })
 }
 
 // Where names the record that a problem is about.
