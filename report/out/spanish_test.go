@@ -362,3 +362,26 @@ func catalogueWords(t *testing.T) map[string]bool {
 	}
 	return words
 }
+
+// TestSentencesBeginWithACapital: months and words of the records are written small
+// in Spanish, and not where they begin a sentence.
+func TestSentencesBeginWithACapital(t *testing.T) {
+	for _, lang := range say.Languages() {
+		for name, f := range inAllStates(t) {
+			if name == "hostile" {
+				continue
+			}
+			for _, p := range page.Pages(f, page.Options{Lang: lang, Bids: trial.SomeBids("Lot 14, Mesquite Lane", "J-1")}) {
+				said := slices.Concat([]string{p.Title, p.Answer, p.Basis, p.Reading}, p.Notes, p.Do, p.Method)
+				for _, e := range p.Exhibits {
+					said = append(said, e.Title, e.Says)
+				}
+				for _, s := range said {
+					if r, _ := utf8.DecodeRuneInString(s); unicode.IsLower(r) {
+						t.Errorf("%s of %s in %s: %q", p.Slug, name, lang, s)
+					}
+				}
+			}
+		}
+	}
+}

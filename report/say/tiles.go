@@ -248,7 +248,7 @@ func (t Tiles) WithoutCall(event string) string {
 }
 
 // Years are so many, short.
-func (t Tiles) Years(n int) string { return t.say("{n} yr", with{"n": Count(n)}) }
+func (t Tiles) Years(n int) string { return t.plural(n, "1 yr|{n} yr", nil) }
 
 // Worth is the fact most worth money.
 func (t Tiles) Worth(all []findings.Finding) (big, says string) {
