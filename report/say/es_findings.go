@@ -43,7 +43,7 @@ var spanishFindings = map[string]string{
 	"1 placement in the records deserves a second look.|{n} placements in the records deserve a second look.": "1 tramo de los registros merece otra mirada.|{n} tramos de los registros merecen otra mirada.",
 	"Worth the most now": "Lo que más vale ahora",
 	"Over the twelve months to {day}, whatever month this page is about.":                                              "En los doce meses hasta el {day}, sea cual sea el mes de esta página.",
-	"1 fact and what to do about it|{n} facts and what to do about each, the most within reach, times how sure, first": "1 hecho y qué hacer|{n} hechos y qué hacer con cada uno; primero el que tiene más al alcance por lo seguro que es",
+	"1 fact and what to do about it|{n} facts and what to do about each, the most within reach, times how sure, first": "1 hecho y qué hacer|{n} hechos y qué hacer con cada uno, primero lo que está más al alcance y es más seguro",
 	"Rank":                  "Lugar",
 	"Fact":                  "Hecho",
 	"Worth a year":          "Vale al año",

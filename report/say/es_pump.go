@@ -6,7 +6,7 @@ var spanishPump = map[string]string{
 	"The records cannot say how often the pump line clogs: no pumped placement has both its yards and its clogs.": "Los registros no pueden decir cada cuánto se tapa la línea de bombeo: ningún tramo bombeado tiene sus yardas y también sus tapones.",
 	"No clogs in {pumped} pumped. Plan for no more than {rate}.":                                                  "Ningún tapón en {pumped} de bombeo. Contar con no más de {rate}.",
 	"Plan on {rate}.":                 "Contar con {rate}.",
-	"Each one takes about {minutes}.": "Cada uno quita unos {minutes}.",
+	"Each one takes about {minutes}.": "Cada uno quita cerca de {minutes}.",
 	"No outfit stands out: the differences could easily be luck.": "Ningún equipo de bombeo sobresale: las diferencias bien pueden ser suerte.",
 	"Too early to say whether one outfit is better.":              "Demasiado pronto para decir si un equipo es mejor.",
 	"{least} clogs least and {most} most.":                        "{least} es el que menos se tapa y {most} el que más.",
