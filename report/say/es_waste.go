@@ -53,7 +53,7 @@ var spanishWaste = map[string]string{
 	"All concrete together":                "Todo el concreto junto",
 	"Half stayed under":                    "La mitad quedó abajo de",
 	"9 in 10 stayed under":                 "9 de cada 10 quedaron abajo de",
-	"Part":                                 "Parte",
+	"Part":                                 "Renglón",
 	"Placed by":                            "Colado con",
 	"Lost":                                 "Perdido",
 	"More or less":                         "Más o menos",
@@ -129,7 +129,7 @@ var spanishWaste = map[string]string{
 	"used, {unit}": "usado, {unit}",
 	"as drawn":     "igual al plano",
 	"by {method}":  "con {method}",
-	"by {method}: {neat} on the drawing, {used} used": "con {method}: {neat} de plano, {used} usadas",
+	"by {method}: {neat} on the drawing, {used} used": "con {method}: {neat} de plano, {used} de uso",
 
 	"What past jobs used":                             "Lo que usaron los trabajos pasados",
 	"Concrete used over the drawing, by kind of job.": "Concreto usado sobre el plano, por tipo de trabajo.",
