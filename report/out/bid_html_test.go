@@ -46,8 +46,10 @@ var madeUpReckoner = []bid.Reckoner{{Day: 1, Rows: []bid.ReckonerRow{
 // bidDocuments are a bid's documents of every kind.
 func bidDocuments(t testing.TB, b *bid.Bid, opt page.Options) map[string]string {
 	t.Helper()
-	docs := map[string]string{"bid": bidHTML(t, b, opt)}
+	docs := map[string]string{}
 	for _, lang := range say.Languages() {
+		opt.Lang = lang
+		docs["bid, "+lang] = bidHTML(t, b, opt)
 		docs["pour day, "+lang] = pourDayHTML(t, b, lang, opt)
 	}
 	return docs
@@ -270,7 +272,7 @@ func TestBidIsAsDocumented(t *testing.T) {
 			if bad := regexp.MustCompile(`NaN|Inf\b|%!|<nil>`).FindString(html); bad != "" {
 				t.Errorf("%s, %s: %s", name, doc, bad)
 			}
-			if us := regexp.MustCompile(`[^<>]*\d (?:yd³?|yards|ft²?|lb|psi|in\b[ ,.;)<](?:[^1-9]|$))[^<>]*`).FindString(html); us != "" {
+			if us := regexp.MustCompile(`[^<>]*\d (?:yd³?|yards|yardas|ft²?|pies?²?|pulg|lb|psi|in\b[ ,.;)<](?:[^1-9]|$))[^<>]*`).FindString(html); us != "" {
 				t.Errorf("%s, %s: not metric: %s", name, doc, us)
 			}
 		}

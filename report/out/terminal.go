@@ -232,14 +232,19 @@ func cellWidth(tb *page.Table, column int, measure func(string) int) int {
 	return n
 }
 
+// glue stands for a space at which no line breaks while lines are broken.
+const glue = "\ue000"
+
+var glued = strings.NewReplacer("\u00a0", glue)
+
 // wrapped breaks a text between words; its lines are not filled up, so that
 // they can be set to the right.
 func wrapped(s string, width int) string {
-	lines := strings.Split(text.WrapSoft(s, width), "\n")
+	lines := strings.Split(text.WrapSoft(glued.Replace(s), width), "\n")
 	for i := range lines {
 		lines[i] = strings.TrimRight(lines[i], " ")
 	}
-	return strings.Join(lines, "\n")
+	return strings.ReplaceAll(strings.Join(lines, "\n"), glue, "\u00a0")
 }
 
 // rangeBelow puts a figure's range below its value, and what it rests on below
@@ -278,7 +283,7 @@ func stacked(s string) []string {
 
 func longestWord(s string) int {
 	n := 0
-	for word := range strings.FieldsSeq(s) {
+	for word := range strings.FieldsSeq(glued.Replace(s)) {
 		n = max(n, text.StringWidthWithoutEscSequences(word))
 	}
 	return n

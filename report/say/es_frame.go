@@ -9,7 +9,7 @@ var spanishFrame = map[string]string{
 	"{month} {year}":        "{month} de {year}",
 	"{first} or {last}":     "{first} o {last}",
 
-	"The report is in {path}: open it in any browser.":              "El informe está en {path}: abrirlo en cualquier navegador.",
+	"The report is in {path}: open it in any browser.":              "El reporte está en {path}: abrirlo en cualquier navegador.",
 	"The letter is in {path}: open it in any browser and print it.": "La carta está en {path}: abrirla en cualquier navegador e imprimirla.",
 	"The tables are in {path}: open it in a spreadsheet.":           "Las tablas están en {path}: abrirlo en una hoja de cálculo.",
 	"The bid sheet is in {path}.":                                   "La hoja de la cotización está en {path}.",
@@ -18,7 +18,7 @@ var spanishFrame = map[string]string{
 
 	"{company} does not exist: its records are invented.": "{company} no existe: sus registros son inventados.",
 	"Its next bid: {answer}":                              "Su próxima cotización: {answer}",
-	"the report":                                          "el informe",
+	"the report":                                          "el reporte",
 	"open {path} in any browser":                          "abrir {path} en cualquier navegador",
 	"the bid":                                             "la cotización",
 	"open {path}; its spec is {spec}":                     "abrir {path}; sus datos están en {spec}",
