@@ -250,11 +250,11 @@ func (a *app) lean(ctx context.Context, st *store.Store, h *record.History, opt 
 }
 
 // inWords is an error with what is wrong with a bid's spec, where it is that, in
-// words.
+// words: English, as all errors are.
 func (a *app) inWords(err error) error {
 	var wrong bid.Problems
 	if errors.As(err, &wrong) {
-		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.voice()}.Lines(wrong))
+		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: say.New("en", a.settings.Units, a.settings.Currency)}.Lines(wrong))
 	}
 	return err
 }

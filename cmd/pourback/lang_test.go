@@ -81,6 +81,7 @@ func TestUnknownLanguage(t *testing.T) {
 		call(t, c...).want(t, exitUsage, "lang is ", "want one of en, es")
 	}
 	callWith(t, []string{"POURBACK_LANG=ES"}, "config").want(t, exitUsage, `lang is "ES" by environment POURBACK_LANG: want one of en, es`)
+	call(t, "bid", "--use", "patio", "--length", "9000", "--width", "9000", "--thickness", "4", "--lang", "es").want(t, exitFailed, "no bid can be made", "more than any job has; at most 5,000")
 	callWith(t, []string{"POURBACK_LANG=es"}, "config").want(t, exitDone, "environment POURBACK_LANG", "language of what is read")
 }
 
