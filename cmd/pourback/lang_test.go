@@ -70,6 +70,7 @@ func TestFilesInSpanish(t *testing.T) {
 			}
 		}
 	}
+	call(t, append([]string{"demo", "--jobs", "20", "--dir", "demostracion"}, es...)...).want(t, exitDone, "sus registros son inventados", "Su próxima cotización: Pedir", unreviewedSpanish, "Invented 20 jobs")
 	if ics, err := os.ReadFile("visitas.ics"); err != nil || !strings.Contains(string(ics), "SUMMARY:Ver ") && !strings.Contains(string(ics), "SUMMARY:Revisar ") {
 		t.Errorf("the calendar is not in Spanish (%v): %.400s", err, ics)
 	}
