@@ -187,7 +187,11 @@ func (s Steel) Evidence(r *steel.Reinforcement) string {
 	if r.Event == setting.EventSeen {
 		said = s.plural(m.Events, "1 crack seen among {slabs} with mesh or rebar.|{n} cracks seen among {slabs} with mesh or rebar.", slabs)
 	}
-	if m.Detectable.Known() {
+	const told = 10 // nobody looks for a larger difference
+	switch {
+	case m.Detectable.Known() && m.Detectable.Value > told:
+		said = s.sentences(said, s.text("With that few, not even a tenfold difference would show."))
+	case m.Detectable.Known():
 		said = s.sentences(said, s.say("With that many, only a difference of {times} or more would show.", with{"times": s.Value(Times, m.Detectable)}))
 	}
 	if m.BreakEven.Known() && m.BreakEven.Value > 1 {
