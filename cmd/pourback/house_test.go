@@ -23,6 +23,7 @@ var rooms = []struct {
 	{"analysis/trade", ""}, // published formulas, which know nothing of ours
 	{"analysis/shape", ""}, // geometry, which knows nothing of concrete's price
 	{"analysis/layout", "analysis/shape analysis/trade"},
+	{"analysis/clock", "analysis/trade"},
 	{"ingest/record", ""},
 	{"ingest/outfile", ""},
 	{"ingest/sheet", "ingest/record"},
@@ -50,7 +51,7 @@ var rooms = []struct {
 	{"analysis/steel", base + " analysis/cracks"},
 	{"analysis/money", base + " analysis/cracks analysis/work"},
 	{"analysis/visits", base + " analysis/cracks analysis/work analysis/money"},
-	{"analysis/bid", base + " analysis/shape analysis/layout analysis/concrete analysis/cracks analysis/work analysis/steel"},
+	{"analysis/bid", base + " analysis/clock analysis/shape analysis/layout analysis/concrete analysis/cracks analysis/work analysis/steel"},
 	{"analysis/backtest", base + " analysis/concrete analysis/cracks analysis/work analysis/money"},
 	{"analysis/findings", base + " analysis/backtest analysis/concrete analysis/cracks analysis/work analysis/steel analysis/money"},
 	{"analysis", base + " analysis/backtest " + topics},
@@ -61,7 +62,7 @@ var rooms = []struct {
 	{"report/chart", "ingest/record report/say " + answers},
 	{"report/page", "ingest/record analysis/trade analysis/shape report/say report/chart " + answers},
 	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
-	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid"},
+	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid analysis/clock"},
 
 	{"cmd/pourback", "ingest/… analysis/… report/… migrations"},
 }
@@ -69,7 +70,7 @@ var rooms = []struct {
 const (
 	base    = "ingest/record analysis/figure analysis/setting analysis/trade analysis/stat/…"
 	topics  = "analysis/concrete analysis/cracks analysis/work analysis/steel analysis/money analysis/visits analysis/findings"
-	answers = "analysis analysis/figure analysis/setting analysis/bid analysis/backtest " + topics
+	answers = "analysis analysis/figure analysis/setting analysis/clock analysis/bid analysis/backtest " + topics
 )
 
 // inTests are what tests may import besides: benches of their own, invented

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
+	_ "time/tzdata" // where the system has no time zones of its own
 
 	"github.com/go-viper/mapstructure/v2"
 	"github.com/spf13/cobra"
@@ -42,6 +44,7 @@ type settings struct {
 	Steel         setting.SteelCosts           `mapstructure:"steel"`
 	WastePriors   setting.OveragePriors        `mapstructure:"waste_priors"`
 	Bid           setting.BidPractice          `mapstructure:"bid"`
+	Pour          setting.PourDay              `mapstructure:"pour"`
 	Visits        setting.VisitPlan            `mapstructure:"visits"`
 	Seed          uint64                       `mapstructure:"seed"`
 	Lock          string                       `mapstructure:"lock"`
@@ -86,6 +89,7 @@ var settingKeys = []settingKey{
 	{"steel", "", keysOf(setting.DefaultSteelCosts()), "the costs of mesh, rebar and callbacks", nil},
 	{"waste_priors", "", keysOf(setting.DefaultOveragePriors()), "beliefs about waste before the records", nil},
 	{"bid", "", keysOf(setting.DefaultBidPractice()), "what bids go by where the records are too few", nil},
+	{"pour", "", keysOf(setting.DefaultPourDay()), "what a pour day is put on the clock with: start, trucks, the time to discharge, finishing", nil},
 	{"visits", "", keysOf(setting.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
 	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
@@ -327,8 +331,23 @@ func (s *settings) options() (setting.Options, error) {
 	labor, err2 := record.CentsOf(s.LaborPerHour)
 	opt := setting.Options{Level: s.Level, Event: s.Event, Bands: s.SpacingBands, Seed: s.Seed,
 		Rates: setting.StandardRates{ConcretePerYd: concrete, LaborPerHour: labor},
-		Order: s.Order, Steel: s.Steel, Overage: s.WastePriors, Bid: s.Bid, Visits: setting.VisitOptions{Plan: s.Visits}}
-	return opt, errors.Join(err1, err2, opt.Validate())
+		Order: s.Order, Steel: s.Steel, Overage: s.WastePriors, Bid: s.Bid, Pour: s.Pour, Visits: setting.VisitOptions{Plan: s.Visits}}
+	zone, err3 := s.zone()
+	opt.Zone = zone
+	return opt, errors.Join(err1, err2, err3, opt.Validate())
+}
+
+// zone is the time zone of the sites: the machine's where none is set.
+func (s *settings) zone() (*time.Location, error) {
+	name := s.Pour.TimeZone
+	if name == "" {
+		return time.Local, nil
+	}
+	zone, err := time.LoadLocation(name)
+	if err != nil || name == "Local" {
+		return nil, fmt.Errorf("pour day: time_zone is %q: want a name of the IANA list, such as America/Phoenix, or none for the machine's", record.Shown(name))
+	}
+	return zone, nil
 }
 
 // values are the settings by key.
@@ -337,5 +356,5 @@ func (s *settings) values() map[string]any {
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }
