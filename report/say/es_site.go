@@ -31,6 +31,7 @@ var spanishSite = map[string]string{
 	"Poured from":                   "Colado desde",
 	"Poured to":                     "Colado hasta",
 	"As known on":                   "Según lo sabido el",
+	"Month to speak of":             "Mes del que se habla",
 	"All":                           "Todo",
 	"Show":                          "Mostrar",
 	"Show everything":               "Mostrar todo",

@@ -68,6 +68,7 @@ func (s Site) UseLabel() string    { return s.text("Use") }
 func (s Site) CrewLabel() string   { return s.text("Crew") }
 func (s Site) MethodLabel() string { return s.text("Placed by") }
 func (s Site) AsOfLabel() string   { return s.text("As known on") }
+func (s Site) MonthLabel() string  { return s.text("Month to speak of") }
 func (s Site) All() string         { return s.text("All") }
 func (s Site) ShowThem() string    { return s.text("Show") }
 func (s Site) ShowAll() string     { return s.text("Show everything") }
