@@ -17,13 +17,13 @@ func (s Site) SignInFirstDo() string {
 	return s.text("Sign in, then send it again.")
 }
 func (s Site) FromElsewhere() string {
-	return s.text("This came from a page of another site, so nothing was done.")
+	return s.text("This came from a page that is not pourback's, so nothing was done.")
 }
 func (s Site) FromElsewhereDo() string { return s.text("Open the page here and send it again.") }
 func (s Site) TooOften() string        { return s.text("Too many tries in a short time.") }
 func (s Site) TooOftenDo() string      { return s.text("Wait a minute, then try again.") }
 func (s Site) NoKey() string           { return s.text("The form's hidden key is missing, so nothing was kept.") }
-func (s Site) LoadAgain() string       { return s.text("Load the page again and fill in the form there.") }
+func (s Site) LoadAgain() string       { return s.text("Open the page again and fill in the form there.") }
 func (s Site) AnotherForm() string {
 	return s.text("This form came in before with other values, and those were kept. These were not.")
 }
@@ -37,7 +37,7 @@ func (s Site) BrokeDo() string {
 
 // WrongHost says that the site is not asked for by that name, and by which it is.
 func (s Site) WrongHost(host string) string {
-	return s.say("This site does not answer to the name {host}.", with{"host": Clean(host, ShortName)})
+	return s.say("pourback does not answer to the name {host}.", with{"host": Clean(host, ShortName)})
 }
 func (s Site) WrongHostDo(name string) string {
 	return s.say("Open it as {name}, or name it when starting: `pourback serve --host {name}`.", with{"name": Clean(name, LongName)})
