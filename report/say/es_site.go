@@ -74,7 +74,7 @@ var spanishSite = map[string]string{
 	"Open it as {name}, or name it when starting: `pourback serve --host {name}`.":     "Ábralo como {name}, o dele ese nombre al iniciar: `pourback serve --host {name}`.",
 	"This is over {most} MB, so nothing was kept.":                                     "Esto pasa de {most} MB: no se guardó nada.",
 	"Send less at a time.":                                                             "Envíe menos a la vez.",
-	"{name} is “{value}”, which does not fit.":                                         "{name} dice “{value}”, y no queda.",
+	"`{name}` is “{value}”, which does not fit.":                                       "`{name}` dice “{value}”, y no queda.",
 	"Write a month as 2025-06.":                                                        "Escriba el mes así: 2025-06.",
 	"Write a date as 2025-06-03.":                                                      "Escriba la fecha así: 2025-06-03.",
 	"The last month comes before the first: swap them.":                                "El último mes va antes que el primero: cámbielos.",

@@ -1,5 +1,7 @@
 package say
 
+import "strings"
+
 // What went wrong on the site, and what to do about it.
 
 func (s Site) FailTitle() string { return s.text("That did not work") }
@@ -51,7 +53,7 @@ func (s Site) TooLargeDo() string { return s.text("Send less at a time.") }
 
 // WrongValue says what stands in an address and cannot be.
 func (s Site) WrongValue(name, value string) string {
-	return s.say("{name} is “{value}”, which does not fit.", with{"name": name, "value": value})
+	return s.say("`{name}` is “{value}”, which does not fit.", with{"name": name, "value": strings.ReplaceAll(value, "`", "’")})
 }
 func (s Site) MonthLike() string { return s.text("Write a month as 2025-06.") }
 func (s Site) DayLike() string   { return s.text("Write a date as 2025-06-03.") }
