@@ -130,9 +130,9 @@ func (opt *Options) open(path string) (*sheet.File, error) {
 
 // rank is the place of a file's first table in the order of taking in.
 func rank(f *sheet.File) int {
-	first := len(record.Tables)
+	first := len(record.Stored)
 	for _, t := range f.Tables {
-		first = min(first, slices.Index(record.Tables, t.Records))
+		first = min(first, slices.Index(record.Stored, t.Records))
 	}
 	return first
 }
