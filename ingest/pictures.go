@@ -70,6 +70,17 @@ type Added struct {
 	Pictures []AddedPicture `json:"pictures"`
 }
 
+// Refused are those that were not kept.
+func (d *Added) Refused() []AddedPicture {
+	var refused []AddedPicture
+	for _, p := range d.Pictures {
+		if p.Why != nil {
+			refused = append(refused, p)
+		}
+	}
+	return refused
+}
+
 // AddedPicture is what became of one.
 type AddedPicture struct {
 	File    string `json:"file"`
@@ -127,7 +138,7 @@ func addPictures(ctx context.Context, st *store.Store, a Adding, made []*picture
 		return Added{}, err
 	}
 	defer tx.Rollback()
-	job, placement, err := slabNamed(ctx, st, tx, a.Target)
+	job, placement, err := slabNamed(ctx, st, a.Target, func(job string) ([]string, error) { return placementNames(ctx, tx, job) })
 	if err == nil {
 		err = a.belongs(ctx, tx, job, placement)
 	}
@@ -252,15 +263,19 @@ func keptAt(stamp string) record.Moment {
 	return m
 }
 
-// slabNamed finds the placement that JOB/PLACEMENT names, or JOB where it has
+// Slab finds the placement on record that JOB/PLACEMENT names, or JOB where it has
 // only one.
-func slabNamed(ctx context.Context, st *store.Store, tx *store.Tx, target string) (job, placement string, err error) {
+func Slab(ctx context.Context, st *store.Store, target string) (job, placement string, err error) {
+	return slabNamed(ctx, st, target, func(job string) ([]string, error) { return st.PlacementNames(ctx, job) })
+}
+
+func slabNamed(ctx context.Context, st *store.Store, target string, namesOf func(job string) ([]string, error)) (job, placement string, err error) {
 	tries := [][2]string{{target, ""}}
 	if i := strings.LastIndexByte(target, '/'); i > 0 {
 		tries = append(tries, [2]string{target[:i], target[i+1:]})
 	}
 	for _, try := range tries {
-		names, err := placementNames(ctx, tx, try[0])
+		names, err := namesOf(try[0])
 		switch {
 		case err != nil:
 			return "", "", err

@@ -144,7 +144,7 @@ func newRoot(env *environment) *cobra.Command {
 	})
 	addSettingsFlags(root)
 	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newVisits(a), newBid(a), newBids(a), newBalance(a),
-		newBacktest(a), newExport(a), newBackup(a), newRestore(a), newCheck(a), newFix(a), newConfig(a))
+		newBacktest(a), newExport(a), newBackup(a), newRestore(a), newCheck(a), newFix(a), newPicture(a), newConfig(a))
 	return root
 }
 

@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/viper"
 
 	"pourback/analysis/setting"
+	"pourback/ingest"
 	"pourback/ingest/record"
 )
 
@@ -41,6 +42,7 @@ type settings struct {
 	WastePriors   setting.OveragePriors        `mapstructure:"waste_priors"`
 	Bid           setting.BidPractice          `mapstructure:"bid"`
 	Visits        setting.VisitPlan            `mapstructure:"visits"`
+	Pictures      ingest.PictureRules          `mapstructure:"pictures"`
 	Seed          uint64                       `mapstructure:"seed"`
 	Lock          string                       `mapstructure:"lock"`
 	NoNames       bool                         `mapstructure:"no_names"`
@@ -84,6 +86,7 @@ var settingKeys = []settingKey{
 	{"waste_priors", "", keysOf(setting.DefaultOveragePriors()), "beliefs about waste before the records", nil},
 	{"bid", "", keysOf(setting.DefaultBidPractice()), "what bids go by where the records are too few", nil},
 	{"visits", "", keysOf(setting.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
+	{"pictures", "", keysOf(ingest.DefaultPictureRules()), "how many megabytes pictures may take, and what is kept beside them: when and where they were taken", nil},
 	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
 	{"no_names", "no-names", false, "name no site, customer or person in what is written", nil},
@@ -289,6 +292,9 @@ func (s *settings) validate() error {
 	if _, err := s.options(); err != nil {
 		return err
 	}
+	if err := s.Pictures.Validate(); err != nil {
+		return err
+	}
 	return s.validateDictionary()
 }
 
@@ -334,5 +340,5 @@ func (s *settings) values() map[string]any {
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "visits": keysOf(s.Visits), "pictures": keysOf(s.Pictures), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }

@@ -221,10 +221,8 @@ func (c *checker) pictures(ctx context.Context, tx *sqlx.Tx) error {
 		case is.Size != len(is.Content)+len(is.Thumb) || is.Purged.Valid:
 			f.Wrong = "its size, or when it was purged, is not what was written"
 		default:
-			c.Pictures++
 			continue
 		}
-		c.Pictures++
 		c.fault(f)
 	}
 	if err := rows.Err(); err != nil {
@@ -238,6 +236,9 @@ func (c *checker) lostPictures(ctx context.Context, tx *sqlx.Tx) error {
 		Picture string `db:"picture"`
 		Batch   int64  `db:"batch_id"`
 		Row     int    `db:"row_no"`
+	}
+	if err := tx.GetContext(ctx, &c.Pictures, "SELECT COUNT(*) FROM pictures WHERE taken_back_at IS NULL"); err != nil {
+		return err
 	}
 	err := tx.SelectContext(ctx, &lost, "SELECT p.picture, p.batch_id, p.row_no FROM pictures p LEFT JOIN picture_bytes b ON b.sha256 = p.sha256 "+
 		"WHERE p.taken_back_at IS NULL AND (b.sha256 IS NULL OR b.purged_at IS NOT NULL) ORDER BY p.picture")
