@@ -38,7 +38,7 @@ func know(file []byte) (*found, *Refusal) {
 	case len(file) == 0:
 		return nil, refuse(CodeEmpty, "is empty", wantPicture)
 	case len(file) > MostBytes:
-		return nil, refuse(CodeLarge, fmt.Sprintf("is %.1f MB long", float64(len(file))/(1<<20)), fmt.Sprintf("up to %d MB; make it smaller", MostBytes>>20))
+		return nil, refuse(CodeLarge, fmt.Sprintf("is longer than %d MB", MostBytes>>20), "make it smaller, and send that")
 	case bytes.HasPrefix(file, []byte(jpegMagic)):
 		f.kind = kindJPEG
 	case bytes.HasPrefix(file, []byte(pngMagic)):

@@ -40,7 +40,7 @@ func TestWhatIsNoPictureOfOurs(t *testing.T) {
 		return append(b, make([]byte, 100)...)
 	}
 	refused(t, "nothing", nil, CodeEmpty)
-	refused(t, "a large file", append([]byte("\xff\xd8\xff"), make([]byte, MostBytes)...), CodeLarge, "10.0 MB", "up to 10 MB")
+	refused(t, "a large file", append([]byte("\xff\xd8\xff"), make([]byte, MostBytes)...), CodeLarge, "longer than 10 MB", "make it smaller")
 	refused(t, "HEIC", box("heicmif1heic"), CodePhone, "HEIC", "as a JPEG")
 	refused(t, "HEIC by its second brand", box("msf2heic"), CodePhone, "HEIC")
 	refused(t, "AVIF", box("mif1avifmiaf"), CodePhone, "AVIF")

@@ -43,7 +43,7 @@ var (
 // with a [*PicturesFullError] where all pictures together would take more than
 // quota bytes. The row that names it is added by [Tx.Add].
 func (tx *Tx) KeepPicture(ctx context.Context, b PictureBytes, quota int64) error {
-	there, err := tx.HasPicture(ctx, b.SHA256())
+	there, err := tx.hasPicture(ctx, b.SHA256())
 	if there || err != nil {
 		return err
 	}
@@ -64,8 +64,8 @@ func (tx *Tx) KeepPicture(ctx context.Context, b PictureBytes, quota int64) erro
 
 const picturesUsed = "SELECT CAST(COALESCE(SUM(size), 0) AS BIGINT) FROM picture_bytes"
 
-// HasPicture says whether the bytes of a picture are there.
-func (tx *Tx) HasPicture(ctx context.Context, sha256 string) (bool, error) {
+// hasPicture says whether the bytes of a picture are there.
+func (tx *Tx) hasPicture(ctx context.Context, sha256 string) (bool, error) {
 	if err := tx.usable(ctx); err != nil {
 		return false, err
 	}
