@@ -189,7 +189,7 @@ func (e *PictureFileError) Unwrap() error { return e.Reason }
 // add keeps one picture, and says what became of it.
 func (a *Adding) add(ctx context.Context, tx *store.Tx, job, placement, key string, number int, made *picture.Picture, is *AddedPicture) error {
 	r := &record.Picture{JobNo: job, Placement: placement, SeenOn: a.SeenOn, TicketNo: a.TicketNo}
-	fillPicture(r, made)
+	fillPicture(r, made, a.TakenAt)
 	sent := key != ""
 	if r.Picture = key; !sent {
 		r.Picture = pictureKey(r)
@@ -239,10 +239,11 @@ func (a *Adding) tell(r *record.Picture) {
 
 // fillPicture gives a row what is known of its picture by itself. What the row
 // says of time and place already stays.
-func fillPicture(r *record.Picture, made *picture.Picture) {
+// A camera whose clock is ahead of ours says nothing about time.
+func fillPicture(r *record.Picture, made *picture.Picture, now string) {
 	r.WidthPx, r.HeightPx, r.Bytes = record.Some(int64(made.Width)), record.Some(int64(made.Height)), record.Some(int64(len(made.JPEG)))
 	r.SHA256 = store.PictureBytes{Content: made.JPEG}.SHA256()
-	if r.TakenAt == 0 {
+	if tomorrow := keptAt(now).Date() + 1; r.TakenAt == 0 && made.TakenAt.Date() <= tomorrow { // which it may be there already
 		r.TakenAt = made.TakenAt
 	}
 	if at := made.Position; at != nil && !r.Latitude.OK && !r.Longitude.OK {

@@ -85,7 +85,7 @@ func (t *taker) picture(ctx context.Context, folder *os.Root, p *record.Picture)
 		return problem, err
 	}
 	said := p.SHA256
-	fillPicture(p, made)
+	fillPicture(p, made, t.takenAt)
 	p.Picture = cmp.Or(p.Picture, pictureKey(p))
 	was, err := t.onRecord(ctx, p)
 	switch {

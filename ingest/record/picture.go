@@ -86,7 +86,7 @@ func (p *Picture) Check(today Date) []Problem {
 		c.fail("two-owners", "ticket_no", p.TicketNo, "belongs to a load and to a visit", "one of them, or a row for each")
 	}
 	if p.TakenAt.Date() > today {
-		c.warn("future-picture", "taken_at", p.TakenAt.String(), "taken in the future", "the camera's clock may be wrong; today is "+today.String())
+		c.fail("future-picture", "taken_at", p.TakenAt.String(), "taken in the future", "the camera's clock was wrong: leave it empty; today is "+today.String())
 	}
 	return c.found
 }
