@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/viper"
 
 	"pourback/analysis/setting"
+	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/report/say"
 )
@@ -46,6 +47,7 @@ type settings struct {
 	Bid           setting.BidPractice          `mapstructure:"bid"`
 	Pour          setting.PourDay              `mapstructure:"pour"`
 	Visits        setting.VisitPlan            `mapstructure:"visits"`
+	Pictures      ingest.PictureRules          `mapstructure:"pictures"`
 	Seed          uint64                       `mapstructure:"seed"`
 	Lock          string                       `mapstructure:"lock"`
 	NoNames       bool                         `mapstructure:"no_names"`
@@ -94,6 +96,7 @@ var settingKeys = []settingKey{
 	{"bid", "", keysOf(setting.DefaultBidPractice()), "what bids go by where the records are too few", nil},
 	{"pour", "", keysOf(setting.DefaultPourDay()), "what a pour day is put on the clock with: start, trucks, the time to discharge, finishing", nil},
 	{"visits", "", keysOf(setting.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
+	{"pictures", "", keysOf(ingest.DefaultPictureRules()), "how many megabytes pictures may take, and what is kept beside them: when and where they were taken", nil},
 	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
 	{"no_names", "no-names", false, "name no site, customer or person in what is written", nil},
@@ -306,6 +309,9 @@ func (s *settings) validate() error {
 	if _, err := s.options(); err != nil {
 		return err
 	}
+	if err := s.Pictures.Validate(); err != nil {
+		return err
+	}
 	return s.validateDictionary()
 }
 
@@ -366,5 +372,5 @@ func (s *settings) values() map[string]any {
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "listen": s.Listen, "hosts": s.Hosts, "open_browser": s.OpenBrowser, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "pictures": keysOf(s.Pictures), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "listen": s.Listen, "hosts": s.Hosts, "open_browser": s.OpenBrowser, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }
