@@ -221,3 +221,28 @@ func (f face) since(wall int) int {
 }
 
 const dayMin = 24 * 60
+
+// Wall is what a clock on site shows at a minute of the day. Of a day that was kept
+// it goes by the clocks of its times.
+func (d *Day) Wall(min int) Time {
+	shift := 0 // of the clocks since midnight
+	at := func(t Time) {
+		if h, m := 0, 0; t.Min <= min {
+			if _, err := fmt.Sscanf(t.Clock, "%d:%d", &h, &m); err == nil {
+				shift = 60*h + m + t.Day*dayMin - t.Min
+			}
+		}
+	}
+	at(d.Start)
+	for _, t := range d.Trucks {
+		at(t.Batched)
+		at(t.Gone)
+	}
+	for _, s := range d.Saw {
+		at(s.From)
+		at(s.To)
+	}
+	t := face{}.at(min + shift)
+	t.Min = min
+	return t
+}

@@ -62,7 +62,7 @@ var rooms = []struct {
 	{"report/chart", "ingest/record report/say " + answers},
 	{"report/page", "ingest/record analysis/trade analysis/shape report/say report/chart " + answers},
 	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
-	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/clock analysis/bid"},
+	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid analysis/clock"},
 
 	{"cmd/pourback", "ingest/… analysis/… report/… migrations"},
 }
