@@ -299,7 +299,7 @@ func TestPourDayInBothLanguages(t *testing.T) {
 		}
 	}
 	other := pourDayHTML(t, b, "es", page.Options{})
-	for _, want := range []string{"Pedir primero: 9 yd", "julio", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "<span>5¼</span> <span>→ <b>5¾</b></span>", "1 a 1⅜ in", `lang="es"`} {
+	for _, want := range []string{"Pedir primero: 9 yd", "Primer corte", "Sube el agua", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "<span>5¼</span> <span>→ <b>5¾</b></span>", "1 a 1⅜ in", `lang="es"`} {
 		if !strings.Contains(other, want) {
 			t.Errorf("the Spanish sheet lacks %q", want)
 		}
