@@ -38,6 +38,7 @@ var jsonCalls = []jsonCall{
 	{"bid", words("bid --use patio --length 20 --width 16 --thickness 4 --dry-run")},
 	{"bids", words("bids")},
 	{"balance", words("balance --bid 1 --placed-yd 2 --covered 40")},
+	{"balance", words("balance --bid 1 --placed-yd 2 --covered 40 --now 7:30 --stopped-min 20")},
 	{"backtest", words("backtest")},
 	{"report", words("report --out pages")},
 	{"export", words("export out")},

@@ -225,7 +225,7 @@ func TestBalanceSaysOneSentenceFirst(t *testing.T) {
 			t.Errorf("%s\ndoes not say %q", lines, c.want)
 		}
 		var js bytes.Buffer
-		if err := BalanceJSON(&js, 3, 0, c.at, c.call, say.New("", "", "")); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) || !strings.Contains(js.String(), fmt.Sprintf(`"answer": %q`, c.want)) {
+		if err := BalanceJSON(&js, 3, 0, c.at, c.call, nil, say.New("", "", "")); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) || !strings.Contains(js.String(), fmt.Sprintf(`"answer": %q`, c.want)) {
 			t.Errorf("%v %s", err, js.String())
 		}
 	}

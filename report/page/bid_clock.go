@@ -183,3 +183,12 @@ func (a *bidAuthor) slabLine(d *bid.Day) *chart.Drawing {
 	}
 	return drawn(p)
 }
+
+// TrucksAgain are the trucks still to come of a day planned anew.
+func TrucksAgain(d *clock.Day, opt Options) Exhibit {
+	a := newBidAuthor(&bid.Bid{}, opt)
+	if len(d.Trucks) == 0 {
+		return Exhibit{Title: a.w.NoTrucks()}
+	}
+	return a.trucks(&bid.Day{Clock: d})
+}

@@ -101,6 +101,9 @@ func (w Bid) TrucksHeads(d *bid.Day, several bool) BidTrucks {
 	return t
 }
 
+// NoTrucks says that none is still to come.
+func (w Bid) NoTrucks() string { return w.text("No more trucks are to come.") }
+
 // Truck names a truck.
 func (w Bid) Truck(t clock.Truck) string {
 	if t.Held {
@@ -169,7 +172,7 @@ func (w Bid) ClockNote(n clock.Note) string {
 	minutes, limit := w.Minutes(float64(n.Min)), w.Minutes(float64(n.Limit))
 	switch n.Kind {
 	case clock.TooFar:
-		return w.say("The haul takes {minutes} of the {limit} a truck has. Use a nearer plant, or agree a retarder and a longer limit with the plant.", with{"minutes": minutes, "limit": limit})
+		return w.say("Loading and haul take {minutes} of the {limit} a truck has. Use a nearer plant, or agree a retarder and a longer limit with the plant.", with{"minutes": minutes, "limit": limit})
 	case clock.TooSlow:
 		if n.Yd <= 0 {
 			return w.say("Truck {n} is {minutes} past its {limit}. No load is small enough: agree a longer limit, or place faster.", with{"n": Count(n.Truck), "minutes": minutes, "limit": limit})
