@@ -90,7 +90,7 @@ func TestBidsAreSaidInAnyLanguage(t *testing.T) {
 		if err := errors.Join(WriteBid(&bidSheet, made, opt), WriteProposal(&proposal, page.ProposalOf(made, 3, "qps", opt)), WritePourDay(&pourDay, page.PourDay{Bid: made, Reckoner: madeUpReckoner, Lang: "qps"}, opt)); err != nil {
 			t.Fatal(err)
 		}
-		for name, html := range map[string]string{"the bid sheet": bidSheet.String(), "the pour-day sheet": pourDay.String(), "the proposal": proposal.String()} {
+		for name, html := range map[string]string{"the cost sheet": bidSheet.String(), "the pour-day sheet": pourDay.String(), "the proposal": proposal.String()} {
 			left, known := map[string]bool{}, data
 			if name == "the pour-day sheet" { // it names the records' tables and words, to be filled in
 				known = recordWords(data)
