@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -94,9 +93,5 @@ func bidSpec(s *spec.Spec) (bid.Spec, error) {
 	if err != nil {
 		return out, err
 	}
-	if err := dec.Decode(s.Values()); err != nil {
-		return out, err
-	}
-	out.Name = cmp.Or(out.Name, out.Site)
-	return out, nil
+	return out, dec.Decode(s.Values())
 }
