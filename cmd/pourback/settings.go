@@ -18,6 +18,7 @@ import (
 
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
+	"pourback/report/say"
 )
 
 // settings are what the owner can set, by flag, environment, config file or
@@ -26,6 +27,7 @@ type settings struct {
 	DB            string                       `mapstructure:"db"`
 	AsOf          string                       `mapstructure:"as_of"`
 	Units         string                       `mapstructure:"units"`
+	Lang          string                       `mapstructure:"lang"`
 	Company       company                      `mapstructure:"company"`
 	SiteURL       string                       `mapstructure:"site_url"`
 	Proposal      proposal                     `mapstructure:"proposal"`
@@ -72,6 +74,7 @@ var settingKeys = []settingKey{
 	{"db", "db", "pourback.db", "the database: a path, or a server as postgres://… or host=…", nil},
 	{"as_of", "as-of", "", "the data date, such as 2025-06-30; today where not set", nil},
 	{"units", "units", "us", "units to show", []string{"us", "si"}},
+	{"lang", "lang", "en", "language of what is read; errors, help and progress stay English", say.Languages()},
 	{"company", "", "", "the company's name on reports; or its name, address, email, license and phones (plant, pump, owner) for papers", nil},
 	{"site_url", "", "", "the address of the crew's own site, for the code on the pour-day sheet", nil},
 	{"proposal", "", keysOf(usualProposal()), "the customer's proposal: how many days its price holds, and your words on payment and warranty", nil},
@@ -286,7 +289,7 @@ func (s *settings) readEnvironment(v *viper.Viper, env map[string]string) error 
 }
 
 func (s *settings) validate() error {
-	for key, value := range map[string]string{"units": s.Units, "event": s.Event, "date_order": s.DateOrder,
+	for key, value := range map[string]string{"units": s.Units, "lang": s.Lang, "event": s.Event, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "lock": s.Lock, "file_access": s.FileAccess} {
 		if k := settingNamed(key); !slices.Contains(k.oneOf, value) {
 			return fmt.Errorf("%s is %q by %s: want one of %s", key, value, s.source[key], strings.Join(k.oneOf, ", "))
@@ -360,7 +363,7 @@ func (s *settings) zone() (*time.Location, error) {
 
 // values are the settings by key.
 func (s *settings) values() map[string]any {
-	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "company": s.Company.value(), "site_url": s.SiteURL, "proposal": keysOf(s.Proposal), "currency": s.Currency,
+	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "lang": s.Lang, "company": s.Company.value(), "site_url": s.SiteURL, "proposal": keysOf(s.Proposal), "currency": s.Currency,
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),

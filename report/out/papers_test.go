@@ -33,8 +33,9 @@ var longNames = []string{"driveway behind the north garage with the long approac
 
 func proposalHTML(t testing.TB, b *bid.Bid, lang string, opt page.Options) string {
 	t.Helper()
+	opt.Lang = lang
 	var out bytes.Buffer
-	if err := WriteProposal(&out, page.ProposalOf(b, 3, lang, opt)); err != nil {
+	if err := WriteProposal(&out, page.ProposalOf(b, 3, opt)); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()

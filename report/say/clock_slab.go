@@ -174,7 +174,11 @@ func (w Bid) FiberDose(m bid.Mix) string {
 func (w Bid) Admixtures(m bid.Mix) []string {
 	said := []string{}
 	for _, a := range m.Admixtures {
-		said = append(said, strings.TrimSpace(w.Word(a.Word)+" "+Clean(a.Dose, ShortName)))
+		word := w.Word(a.Word)
+		if a.Word == bid.Retarder {
+			word = w.text("retarder")
+		}
+		said = append(said, strings.TrimSpace(word+" "+Clean(a.Dose, ShortName)))
 	}
 	return said
 }

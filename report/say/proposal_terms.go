@@ -122,7 +122,7 @@ func (w Proposal) cardWidth() string {
 // CareOf says how to treat a new slab, which bears cars or does not.
 func (w Proposal) CareOf(cars bool) []Term {
 	practice, cured := w.text("common practice, no published source"), w.text("ACI 308R; NRMCA CIP 11, from memory")
-	load := Term{w.text("After 7 days: chairs, tables and other loads."), practice}
+	load := Term{w.text("After 7 days: chairs, tables and other heavy things."), practice}
 	if cars {
 		load = Term{w.text("After 7 days: cars. Keep heavy trucks off for 28 days."), practice}
 	}
