@@ -114,9 +114,9 @@ func (w Proposal) Cracks(months float64, steel bool, own string) []Term {
 // cardWidth is how thick a credit card is: 0.76 mm by ISO/IEC 7810.
 func (w Proposal) cardWidth() string {
 	if w.Units.Si {
-		return "0.8 mm"
+		return w.unit("0.8", " mm")
 	}
-	return "1/32 in"
+	return w.unit("1/32", " in")
 }
 
 // CareOf says how to treat a new slab, which bears cars or does not.
