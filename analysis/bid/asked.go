@@ -152,7 +152,7 @@ func (w *bidWork) freezes() bool {
 func admixturesOf(p Placement) []Admixture {
 	all := []Admixture{}
 	if r := strings.TrimSpace(p.Retarder); r != "" && !strings.EqualFold(r, "no") {
-		a := Admixture{Word: retarder, Dose: r}
+		a := Admixture{Word: Retarder, Dose: r}
 		if strings.EqualFold(r, "yes") {
 			a.Dose = ""
 		}
@@ -168,8 +168,8 @@ func admixturesOf(p Placement) []Admixture {
 	return all
 }
 
-// retarder is the trade's word for what makes concrete set later.
-const retarder = "retarder"
+// Retarder is the trade's word for what makes concrete set later.
+const Retarder = "retarder"
 
 // slower is by how many hours at 70 °F a placement's admixtures make it set later
 // at least: an hour for a retarder, one earlier for an accelerator (ASTM C494, types

@@ -2,6 +2,7 @@ package bid
 
 import (
 	"math"
+	"strings"
 
 	"pourback/ingest/record"
 )
@@ -33,6 +34,9 @@ func (c *bidCheck) day(s Spec) {
 func (c *bidCheck) mix(p Placement) {
 	c.number("slump_in", p.SlumpIn, 11)
 	c.number("fiber_lb_per_yd", p.FiberLbPerYd, 200)
+	if r := strings.ToLower(strings.TrimSpace(p.Retarder)); r != "" && r != "yes" && r != "no" && !strings.ContainsAny(r, "0123456789") {
+		c.bad("retarder", p.Retarder, UnknownWord, Amounts{Word: p.Retarder, Words: []string{"yes", "no", "3 oz/cwt"}})
+	}
 	if p.AirPct != nil {
 		c.number("air_pct", *p.AirPct, 12)
 	}

@@ -22,6 +22,9 @@ func (w *bidWork) onTheClock(d *bidDay) {
 		d.out.Hold = Hold{Loads: []float64{}, FirstYd: d.out.Order.Yd, Not: concrete.OffTheClock, WouldSave: d.out.Hold.Saves}
 		day = clock.Make(w.plan(d))
 	}
+	if c := day.Call; c != nil {
+		d.out.Hold.WaitMin = float64(c.IdleMin)
+	}
 	d.out.Clock = day
 }
 

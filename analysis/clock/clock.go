@@ -31,6 +31,7 @@ type Day struct {
 	PrimedYd  float64 `json:"primed_yd"` // that went through the pump's line and was thrown away
 	LastEmpty Time    `json:"last_empty"`
 	IdleMin   int     `json:"crew_idle_min"` // that the crew waits for trucks
+	EdgeMin   int     `json:"edge_min"`      // that a fresh edge may wait
 
 	Going Going  `json:"going_by"`
 	Air   Air    `json:"air"`
@@ -183,6 +184,7 @@ type Note struct {
 // face turns minutes of the day into times as a clock on site shows them.
 type face struct {
 	midnight time.Time // the day's first; zero where the day is not known
+	kept     *Day      // whose clock it is, where that is all that is known of it
 }
 
 // faceOf is the clock of a day (zero where it is not known) in a place.
@@ -191,11 +193,14 @@ func faceOf(day time.Time, place *time.Location) face {
 		return face{}
 	}
 	y, m, d := day.Date()
-	return face{time.Date(y, m, d, 0, 0, 0, 0, place)}
+	return face{midnight: time.Date(y, m, d, 0, 0, 0, 0, place)}
 }
 
 // at is the time so many minutes into the day.
 func (f face) at(min int) Time {
+	if f.kept != nil {
+		return f.kept.Wall(min)
+	}
 	if f.midnight.IsZero() {
 		day := min / dayMin
 		if min < 0 && min%dayMin != 0 {
@@ -221,3 +226,34 @@ func (f face) since(wall int) int {
 }
 
 const dayMin = 24 * 60
+
+// Wall is what a clock on site shows at a minute of the day. Of a day that was kept
+// it goes by the clocks of its times.
+func (d *Day) Wall(min int) Time {
+	shift := 0 // of the clocks since midnight
+	at := func(t Time) {
+		if t.Clock != "" && t.Min <= min {
+			h, m := t.hands()
+			shift = 60*h + m + t.Day*dayMin - t.Min
+		}
+	}
+	for _, t := range d.Trucks {
+		at(t.Batched)
+		at(t.Gone)
+	}
+	for _, s := range d.Saw {
+		at(s.From)
+		at(s.To)
+	}
+	t := face{}.at(min + shift)
+	t.Min = min
+	return t
+}
+
+// hands are the hour and the minute that a clock shows.
+func (t Time) hands() (hour, minute int) {
+	if _, err := fmt.Sscanf(t.Clock, "%d:%d", &hour, &minute); err != nil {
+		return 0, 0
+	}
+	return hour, minute
+}

@@ -21,6 +21,7 @@ type Plan struct {
 	// Of a day under way: what is down, when the first of Loads were batched, and
 	// now, before which no other can be.
 	DownYd float64
+	Done   int // trucks that are empty
 	Out    []int
 	NowMin int
 
@@ -48,10 +49,15 @@ type Slab struct {
 // does not either, as far as the plant's spacing allows. The same plan gives the
 // same day.
 func Make(p Plan) *Day {
-	w := &working{Plan: p, face: faceOf(p.Day, p.Place)}
+	return on(p, faceOf(p.Day, p.Place))
+}
+
+// on puts a plan on a clock's face.
+func on(p Plan, f face) *Day {
+	w := &working{Plan: p, face: f}
 	w.start = w.since(p.StartMin)
 	w.now = w.since(p.NowMin)
-	d := &Day{Going: p.Going, Start: w.at(w.start), Trucks: []Truck{}, Line: []Span{}, Saw: []Saw{}, Notes: []Note{}}
+	d := &Day{Going: p.Going, EdgeMin: p.EdgeMin, Start: w.at(w.start), Trucks: []Truck{}, Line: []Span{}, Saw: []Saw{}, Notes: []Note{}}
 	if !w.midnight.IsZero() {
 		d.Date = w.midnight.Format(time.DateOnly)
 		if zone := p.Place.String(); zone != "Local" {
@@ -125,7 +131,7 @@ func (w *working) send(yd float64, batched, free int, held bool) int {
 	if g.WashesOnSpot {
 		r.free = r.gone
 	}
-	t := Truck{N: len(w.runs) + 1, Yd: yd, Held: held, Batched: w.at(r.batched), Leaves: w.at(r.batched + g.LoadMin), Arrives: w.at(r.arrives),
+	t := Truck{N: w.Done + len(w.runs) + 1, Yd: yd, Held: held, Batched: w.at(r.batched), Leaves: w.at(r.batched + g.LoadMin), Arrives: w.at(r.arrives),
 		Starts: w.at(r.starts), Empty: w.at(r.empty), Gone: w.at(r.gone), LimitEnds: w.at(r.batched + g.LimitMin), SlackMin: r.batched + g.LimitMin - r.empty,
 		WaitsMin: r.starts - r.arrives, DownYd: w.DownYd + yd}
 	if n := len(w.runs); n > 0 {
@@ -164,6 +170,11 @@ func (w *working) call() {
 	}
 	last := w.runs[len(w.runs)-1]
 	by := w.downAt(h.CallAtYd)
+	if w.NowMin > 0 { // of a day under way it is never called in the past, nor put off where enough is down
+		if by = max(by, w.now); h.CallAtYd <= w.DownYd {
+			by = w.now
+		}
+	}
 	batched := max(by+h.LeadMin-w.road(), last.batched+w.Going.SpacingMin, last.free-w.road())
 	w.send(h.Yd, batched, last.free, true)
 	held := w.runs[len(w.runs)-1]
@@ -216,13 +227,13 @@ func (w *working) truckNotes() {
 		}
 	}
 	if worst >= 0 {
-		w.note(Note{Kind: TooSlow, Truck: worst + 1, Min: -d.Trucks[worst].SlackMin, Limit: g.LimitMin, Yd: w.mostYd(worst)})
+		w.note(Note{Kind: TooSlow, Truck: d.Trucks[worst].N, Min: -d.Trucks[worst].SlackMin, Limit: g.LimitMin, Yd: w.mostYd(worst)})
 	}
 	if waits > 0 {
 		w.note(Note{Kind: SlowPlant, Min: waits, Limit: g.SpacingMin})
 	}
 	if c := d.Call; c != nil && !c.InTime {
-		w.note(Note{Kind: ColdCall, Truck: len(d.Trucks), Min: c.IdleMin, Limit: c.EdgeMin})
+		w.note(Note{Kind: ColdCall, Truck: d.Trucks[len(d.Trucks)-1].N, Min: c.IdleMin, Limit: c.EdgeMin})
 	}
 }
 

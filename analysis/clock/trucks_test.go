@@ -186,3 +186,44 @@ func TestClocksChange(t *testing.T) {
 		t.Errorf("%q, %q", d.Date, d.Zone)
 	}
 }
+
+// The clog of 20 minutes from the kept plan of the day: of 10, 10, 6 and 8 yd, 13
+// are out at 7:39, and work goes on at 7:59. The third, batched 7:25, is on its way;
+// the fourth, planned for 8:18 − 0:35 = 7:43, is put off to 8:38 − 0:35 = 8:03. They
+// keep their numbers.
+func TestAKeptDayPlannedAgain(t *testing.T) {
+	place := time.FixedZone("", -7*3600)
+	p := plan(10, 10, 6, 8)
+	p.Day, p.Place = time.Date(2026, 7, 14, 0, 0, 0, 0, time.UTC), place
+	for name, kept := range map[string]*Day{"dated": Make(p), "undated": Make(plan(10, 10, 6, 8))} {
+		if was := kept.Trucks[3]; was.Batched.Clock != "07:43" {
+			t.Errorf("%s: %+v", name, was)
+		}
+		d := kept.Again(7*60+39, 20, 13, 3)
+		want := []row{
+			{"06:55", "07:05", "07:30", "07:59", "08:20", "08:30", "08:25", 5, 29, 0, 20},
+			{"07:25", "07:35", "08:00", "08:20", "08:38", "08:48", "08:55", 17, 20, 0, 26},
+			{"08:03", "08:13", "08:38", "08:38", "09:02", "09:12", "09:33", 31, 0, 0, 34}}
+		got := rows(d)
+		if len(got) != 3 || got[0] != want[0] || got[1] != want[1] || got[2] != want[2] || d.Trucks[0].N != 2 || d.Trucks[2].N != 4 {
+			t.Errorf("%s:\n got %v\nwant %v", name, got, want)
+		}
+		// An hour's clog makes the second truck late: 8:39 + 0:21 = 9:00, 35 past 8:25.
+		if n := only(kept.Again(7*60+39, 60, 13, 3), Late); n == nil || n.Truck != 2 || n.Min != 35 {
+			t.Errorf("%s: %+v", name, n)
+		}
+	}
+	// A load held back is called at once where enough is down, and no earlier.
+	p = plan(10, 10)
+	p.Held = &Held{Yd: 3, CallAtYd: 11, LeadMin: 45}
+	kept := Make(p)
+	if c := kept.Again(7*60+39, 20, 13, 3).Call; c == nil || c.By.Clock != "07:39" || c.Arrives.Clock != "08:24" || c.IdleMin != 4 {
+		t.Errorf("%+v", c) // the second is empty at 7:59 + 0:21 = 8:20
+	}
+	if c := kept.Again(7*60+20, 0, 6, 3).Call; c == nil || c.By.Clock != "07:35" {
+		t.Errorf("%+v", c) // 4 yd to 7:32, and the second at 7:32 + 0:03
+	}
+	if d := kept.Again(7*60+20, 0, 6, 0); d.Call != nil || len(d.Trucks) != 2 {
+		t.Errorf("%+v: nothing is to be called in", d.Call)
+	}
+}

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -23,7 +21,7 @@ import (
 // bidCommand is what a call of `pourback bid` asks for.
 type bidCommand struct {
 	*app
-	out, pourDay, proposal, lang string
+	out, pourDay, proposal string
 
 	dryRun, explain bool
 	again           again
@@ -40,6 +38,12 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"name", "name", "what the bid is called"},
 	{"job", "job_no", "the job's number, under which its records will come"},
 	{"month", "on", "day or month of the pour: 2026-07-14, 2026-07, July"},
+	{"start", "start", "when the first truck is to be on site: 6:30, 6am"},
+	{"forecast", "forecast", "of the pour day: \"6:00 78F 40% 5mph; 12:00 101F 18% 12mph\""},
+	{"truck", "truck_yd", "what a truck of this plant holds, in yd³"},
+	{"plant-spacing", "plant_spacing_min", "minutes between trucks that the plant keeps"},
+	{"discharge-limit", "discharge_limit_min", "minutes from batching to empty that are agreed with the plant; 90 where not"},
+	{"concrete-temp", "concrete_temp_f", "of the concrete as delivered, in °F, or with a unit"},
 	{"crew", "crew", "which crew; an average one where not given"},
 	{"haul", "haul_min", "minutes from plant to site"},
 	{"margin", "target_margin", "share of the price to earn, such as 25%"},
@@ -53,6 +57,14 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"base", "base", "native, compacted, crushed base, existing slab"},
 	{"reinforcement", "reinforcement", "none, mesh, rebar, fiber"},
 	{"spacing", "joint_spacing_ft", "the widest joint spacing wanted, in ft"},
+	{"psi", "mix_psi", "strength asked of the plant"},
+	{"rock", "max_aggregate_in", "largest rock, in inches: 3/8, 3/4"},
+	{"hose", "hose_in", "of the pump, in inches"},
+	{"slump", "slump_in", "asked of the plant, in inches"},
+	{"air", "air_pct", "in the concrete, in percent; 0 for none"},
+	{"admixtures", "admixtures", "with doses: \"water reducer 5 oz/cwt, accelerator 1%\""},
+	{"retarder", "retarder", "yes, or its dose"},
+	{"fiber-dose", "fiber_lb_per_yd", "lb of fiber in a yard"},
 	{"bar", "bar", "#3, #4 …, or a mesh: 6x6-W2.9"},
 	{"bar-spacing", "bar_spacing_in", "between bars, both ways"},
 	{"outline", "outline", "corners such as \"0, 0; 40, 0; 40, 24\", or a shape: \"circle 30\", \"L 20 x 16 less 8 x 6\""},
@@ -119,7 +131,6 @@ func newBid(a *app) *cobra.Command {
 	}
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
 	b.paperFlags(flags)
-	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet and the proposal ("+strings.Join(say.Languages(), ", ")+"); column names stay as they are")
 	flags.Int64Var(&b.again.revise, "revise", 0, "make a new version of a kept bid, by its number: flags and file over its spec, today's records")
 	flags.Int64Var(&b.again.copy, "copy", 0, "start from the spec of a kept bid, by its number; its name and job are not taken over")
 	flags.BoolVar(&b.explain, "explain", false, "show where each number comes from, in place of the bid sheet")
@@ -128,9 +139,6 @@ func newBid(a *app) *cobra.Command {
 }
 
 func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
-	if !slices.Contains(say.Languages(), b.lang) {
-		return usagef("--lang %q: want one of %s", b.lang, strings.Join(say.Languages(), ", "))
-	}
 	if err := b.mayWrite(args); err != nil {
 		return err
 	}
@@ -285,7 +293,7 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 		}
 	}
 	for _, p := range written {
-		fmt.Fprintf(b.toStdout, p.Says+"\n", p.File)
+		fmt.Fprintln(b.toStdout, p.Says)
 	}
 	b.sayNext(offer, id)
 	return nil
@@ -299,7 +307,7 @@ func (b *bidCommand) sayNext(offer *bid.Bid, id int64) {
 		}
 		return
 	}
-	fmt.Fprintf(b.toStdout, "Kept as bid %d. During the pour: pourback balance --bid %d --placed-yd Q --covered PCT\n", id, id)
+	fmt.Fprintln(b.toStdout, say.Written{Voice: b.voice()}.Kept(id))
 	if offer.JobNo == "" {
 		b.tell("Once the job has a number: pourback bids --link %d=JOB_NO; then its records show how the bid turned out.", id)
 	} else {

@@ -61,7 +61,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if err != nil {
 		return nil, 0, err
 	}
-	papers := bidCommand{app: d.app, reckoner: reckoner, lang: "en"}
+	papers := bidCommand{app: d.app, reckoner: reckoner}
 	for _, p := range papers.papers() {
 		if _, err := d.folder.Write(demoPapers[p.flag], func(w io.Writer) error { return p.write(w, offer, id, d.reportOptions()) }); err != nil {
 			return nil, 0, err

@@ -10,31 +10,33 @@ import (
 	"pourback/ingest/record"
 	"pourback/report/out"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 // paper is a document of a bid that can be asked for by a flag.
 type paper struct {
 	flag, name string // name as the JSON has it
 	about      string
-	says       string // where it is, behind the name of its file
+	says       func(path string) string // where it is
 	path       *string
 	write      func(w io.Writer, offer *bid.Bid, id int64, opt page.Options) error
 }
 
 // papers are the documents of a bid, in the order in which they are written.
 func (b *bidCommand) papers() []paper {
+	w := say.Written{Voice: b.voice()}
 	return []paper{
-		{"out", "cost sheet", "write the cost sheet, for the office, into this HTML file instead of the terminal", "The cost sheet is in %s: for the office, it shows costs and margins.", &b.out,
+		{"out", "cost sheet", "write the cost sheet, for the office, into this HTML file instead of the terminal", w.CostSheet, &b.out,
 			func(w io.Writer, offer *bid.Bid, _ int64, opt page.Options) error {
 				return out.WriteBidPage(w, b.sheet(offer, opt), offer.AsOf, opt)
 			}},
-		{"proposal", "proposal", "write the customer's proposal, without costs and margins, into this HTML file", "The proposal is in %s: read it before you send it.", &b.proposal,
+		{"proposal", "proposal", "write the customer's proposal, without costs and margins, into this HTML file", w.Proposal, &b.proposal,
 			func(w io.Writer, offer *bid.Bid, id int64, opt page.Options) error {
-				return out.WriteProposal(w, page.ProposalOf(offer, id, b.lang, opt))
+				return out.WriteProposal(w, page.ProposalOf(offer, id, opt))
 			}},
-		{"pour-day", "pour-day sheet", "write the crew's pour-day sheet, for the phone and two printed pages, into this HTML file", "The pour-day sheet is in %s: print it for the crew.", &b.pourDay,
+		{"pour-day", "pour-day sheet", "write the crew's pour-day sheet, for the phone and two printed pages, into this HTML file", w.PourDay, &b.pourDay,
 			func(w io.Writer, offer *bid.Bid, id int64, opt page.Options) error {
-				return out.WritePourDay(w, page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner, Lang: b.lang}, opt)
+				return out.WritePourDay(w, page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner}, opt)
 			}},
 	}
 }
@@ -85,7 +87,7 @@ func (b *bidCommand) writePapers(offer *bid.Bid, id int64, opt page.Options) (wr
 		if err := b.files.Write(*p.path, out.OursHTML, func(w io.Writer) error { return p.write(w, offer, id, opt) }); err != nil {
 			return written, err
 		}
-		written = append(written, out.Paper{Paper: p.name, File: record.Shown(*p.path), Says: p.says})
+		written = append(written, out.Paper{Paper: p.name, File: record.Shown(*p.path), Says: p.says(record.Shown(*p.path))})
 	}
 	return written, nil
 }

@@ -19,6 +19,7 @@ import (
 	"pourback/ingest/store"
 	"pourback/report/out"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 // reportCall is what a call of report is to write.
@@ -28,6 +29,8 @@ type reportCall struct {
 
 	folder bool // the folder was asked for by its flag
 	names  bool // --with-sites
+
+	noPictures bool
 }
 
 func newReport(a *app) *cobra.Command {
@@ -58,6 +61,7 @@ func newReport(a *app) *cobra.Command {
 	flags.StringVar(&r.letter, "letter", "", "write the month on one printed page for a partner or a banker; alone, write nothing else")
 	flags.StringVar(&r.workbook, "xlsx", "", "write every table of the report as a workbook; alone, write nothing else")
 	flags.StringVar(&r.month, "month", "", "the month to speak of, such as 2025-06; the last full one where not given")
+	flags.BoolVar(&r.noPictures, "no-pictures", false, "show no pictures of slabs; with --no-names none are shown either")
 	flags.BoolVar(&r.names, "with-sites", false, "name people and sites, as is done unless --no-names is given")
 	flags.MarkHidden("with-sites")
 	return cmd
@@ -98,7 +102,7 @@ type asked struct {
 	path      string
 	ours      outfile.Ours
 	write     func(io.Writer) error
-	says      string // where it is, once written
+	says      func(path string) string // where it is, once written
 }
 
 func (a asked) unnamed() bool { return a.path == "" }
@@ -106,9 +110,9 @@ func (a asked) unnamed() bool { return a.path == "" }
 // singles are the files that may be asked for by name, of an answer.
 func (r *reportCall) singles(of *told) []asked {
 	return []asked{
-		{"--single", "open", r.single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, of.pages()) }, "The report is in %s: open it in any browser."},
-		{"--letter", "letter", r.letter, out.OursHTML, func(w io.Writer) error { return out.WriteLetter(w, page.MonthLetter(of.f, of.opt)) }, "The letter is in %s: open it in any browser and print it."},
-		{"--xlsx", "xlsx", r.workbook, out.OursWorkbook, func(w io.Writer) error { return out.WriteWorkbook(w, of.pages()) }, "The tables are in %s: open it in a spreadsheet."},
+		{"--single", "open", r.single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, of.pages()) }, say.Written{Voice: r.voice()}.Report},
+		{"--letter", "letter", r.letter, out.OursHTML, func(w io.Writer) error { return out.WriteLetter(w, page.MonthLetter(of.f, of.opt)) }, say.Written{Voice: r.voice()}.Letter},
+		{"--xlsx", "xlsx", r.workbook, out.OursWorkbook, func(w io.Writer) error { return out.WriteWorkbook(w, of.pages()) }, say.Written{Voice: r.voice()}.Tables},
 	}
 }
 
@@ -130,7 +134,7 @@ func (r *reportCall) run(ctx context.Context, st *store.Store) error {
 		if written["open"], err = r.pages(of); err != nil {
 			return err
 		}
-		r.say("", "The report is in %s: open it in any browser.", written["open"])
+		r.say("", say.Written{Voice: r.voice()}.Report, written["open"])
 	}
 	for _, f := range files {
 		if err := r.files.Write(f.path, f.ours, f.write); err != nil {
@@ -171,9 +175,9 @@ func (r *reportCall) piped() string {
 }
 
 // say tells where a file is, unless JSON will.
-func (r *reportCall) say(path, text, at string) {
+func (r *reportCall) say(path string, says func(path string) string, at string) {
 	if !r.settings.JSON {
-		fmt.Fprintf(r.beside(cmp.Or(r.piped(), path)), text+"\n", record.Shown(at))
+		fmt.Fprintln(r.beside(cmp.Or(r.piped(), path)), says(record.Shown(at)))
 	}
 }
 
@@ -194,6 +198,11 @@ func (r *reportCall) answered(ctx context.Context, st *store.Store) (*told, erro
 	}
 	if opt.Bids, err = r.bidOutcomes(h, bids); err != nil {
 		return nil, err
+	}
+	if named && !r.noPictures {
+		if opt.Pictures, err = pictured(ctx, st, f); err != nil {
+			return nil, err
+		}
 	}
 	return &told{f, opt, sync.OnceValue(func() []page.Page { return page.Pages(f, opt) })}, nil
 }

@@ -17,7 +17,9 @@ import (
 	"github.com/spf13/viper"
 
 	"pourback/analysis/setting"
+	"pourback/ingest"
 	"pourback/ingest/record"
+	"pourback/report/say"
 )
 
 // settings are what the owner can set, by flag, environment, config file or
@@ -26,6 +28,7 @@ type settings struct {
 	DB            string                       `mapstructure:"db"`
 	AsOf          string                       `mapstructure:"as_of"`
 	Units         string                       `mapstructure:"units"`
+	Lang          string                       `mapstructure:"lang"`
 	Company       company                      `mapstructure:"company"`
 	SiteURL       string                       `mapstructure:"site_url"`
 	Proposal      proposal                     `mapstructure:"proposal"`
@@ -46,6 +49,7 @@ type settings struct {
 	Bid           setting.BidPractice          `mapstructure:"bid"`
 	Pour          setting.PourDay              `mapstructure:"pour"`
 	Visits        setting.VisitPlan            `mapstructure:"visits"`
+	Pictures      ingest.PictureRules          `mapstructure:"pictures"`
 	Seed          uint64                       `mapstructure:"seed"`
 	Lock          string                       `mapstructure:"lock"`
 	NoNames       bool                         `mapstructure:"no_names"`
@@ -75,6 +79,7 @@ var settingKeys = []settingKey{
 	{"db", "db", "pourback.db", "the database: a path, or a server as postgres://… or host=…", nil},
 	{"as_of", "as-of", "", "the data date, such as 2025-06-30; today where not set", nil},
 	{"units", "units", "us", "units to show", []string{"us", "si"}},
+	{"lang", "lang", "en", "language of what is read; errors, help and progress stay English", say.Languages()},
 	{"company", "", "", "the company's name on reports; or its name, address, email, license and phones (plant, pump, owner) for papers", nil},
 	{"site_url", "", "", "the address of the crew's own site, for the code on the pour-day sheet", nil},
 	{"proposal", "", keysOf(usualProposal()), "the customer's proposal: how many days its price holds, and your words on payment and warranty", nil},
@@ -95,6 +100,7 @@ var settingKeys = []settingKey{
 	{"bid", "", keysOf(setting.DefaultBidPractice()), "what bids go by where the records are too few", nil},
 	{"pour", "", keysOf(setting.DefaultPourDay()), "what a pour day is put on the clock with: start, trucks, the time to discharge, finishing", nil},
 	{"visits", "", keysOf(setting.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
+	{"pictures", "", keysOf(ingest.DefaultPictureRules()), "how many megabytes pictures may take, and what is kept beside them: when and where they were taken", nil},
 	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
 	{"no_names", "no-names", false, "name no site, customer or person in what is written", nil},
@@ -296,7 +302,7 @@ func (s *settings) readEnvironment(v *viper.Viper, env map[string]string) error 
 }
 
 func (s *settings) validate() error {
-	for key, value := range map[string]string{"units": s.Units, "event": s.Event, "date_order": s.DateOrder,
+	for key, value := range map[string]string{"units": s.Units, "lang": s.Lang, "event": s.Event, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "lock": s.Lock, "file_access": s.FileAccess} {
 		if k := settingNamed(key); !slices.Contains(k.oneOf, value) {
 			return fmt.Errorf("%s is %q by %s: want one of %s", key, value, s.source[key], strings.Join(k.oneOf, ", "))
@@ -311,7 +317,7 @@ func (s *settings) validate() error {
 	if _, err := s.options(); err != nil {
 		return err
 	}
-	if err := errors.Join(s.Proposal.check(), checkSite(s.SiteURL)); err != nil {
+	if err := errors.Join(s.Pictures.Validate(), s.Proposal.check(), checkSite(s.SiteURL)); err != nil {
 		return err
 	}
 	return s.validateDictionary()
@@ -370,9 +376,9 @@ func (s *settings) zone() (*time.Location, error) {
 
 // values are the settings by key.
 func (s *settings) values() map[string]any {
-	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "company": s.Company.value(), "site_url": s.SiteURL, "proposal": keysOf(s.Proposal), "currency": s.Currency,
+	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "lang": s.Lang, "company": s.Company.value(), "site_url": s.SiteURL, "proposal": keysOf(s.Proposal), "currency": s.Currency,
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "listen": s.Listen, "hosts": s.Hosts, "open_browser": s.OpenBrowser, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "pictures": keysOf(s.Pictures), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "listen": s.Listen, "hosts": s.Hosts, "open_browser": s.OpenBrowser, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }

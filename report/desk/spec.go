@@ -18,11 +18,7 @@ func SpecOf(s *spec.Spec) (bid.Spec, error) {
 	if err != nil {
 		return out, err
 	}
-	if err := dec.Decode(s.Values()); err != nil {
-		return out, err
-	}
-	out.Name = cmp.Or(out.Name, out.Site)
-	return out, nil
+	return out, dec.Decode(s.Values())
 }
 
 // Revised is the spec of a kept bid, for a new version of it.

@@ -115,7 +115,7 @@ func spokenBidOf(b *bid.Bid, v *say.Voice) spokenBid {
 type Paper struct {
 	Paper string `json:"paper"` // cost sheet, proposal, pour-day sheet
 	File  string `json:"file"`
-	Says  string `json:"-"` // where it is, with %s for the file
+	Says  string `json:"-"` // where it is
 }
 
 // comparedJSON is a quantity that a bid predicted beside what came.

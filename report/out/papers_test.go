@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -32,8 +33,9 @@ var longNames = []string{"driveway behind the north garage with the long approac
 
 func proposalHTML(t testing.TB, b *bid.Bid, lang string, opt page.Options) string {
 	t.Helper()
+	opt.Lang = lang
 	var out bytes.Buffer
-	if err := WriteProposal(&out, page.ProposalOf(b, 3, lang, opt)); err != nil {
+	if err := WriteProposal(&out, page.ProposalOf(b, 3, opt)); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()
@@ -42,7 +44,7 @@ func proposalHTML(t testing.TB, b *bid.Bid, lang string, opt page.Options) strin
 // paperCase is a paper as somebody may have it.
 type paperCase struct {
 	name, html string
-	placements int
+	most       int // sheets of paper
 }
 
 // paperCases are both papers for 1 to 6 placements, with short and long names, in
@@ -56,16 +58,37 @@ func paperCases(t testing.TB) (all []paperCase) {
 		opt, b := headed, trial.JobOf(t, n, names...)
 		opt.Units = []string{"us", "si"}[n/2%2]
 		for _, lang := range say.Languages() {
-			all = append(all, paperCase{fmt.Sprintf("pour day, %d, %s", n, lang), pourDayHTML(t, b, lang, opt), n},
-				paperCase{fmt.Sprintf("proposal, %d, %s", n, lang), proposalHTML(t, b, lang, opt), n})
+			all = append(all, paperCase{fmt.Sprintf("pour day, %d, %s", n, lang), pourDayHTML(t, b, lang, opt), 2 + n/5},
+				paperCase{fmt.Sprintf("proposal, %d, %s", n, lang), proposalHTML(t, b, lang, opt), 2 + n/5})
 		}
 	}
-	return all
+	apart := twoDays(t)
+	return append(all, paperCase{"pour day, two days, es", pourDayHTML(t, apart, "es", headed), 3}, paperCase{"proposal, two days, es", proposalHTML(t, apart, "es", headed), 2})
+}
+
+// twoDays is a bid of four placements, two of them a day.
+func twoDays(t testing.TB) *bid.Bid {
+	b := trial.JobOf(t, 4)
+	first := trial.JobOf(t, 2).Days[0]
+	second := first
+	second.Day, second.Placements = 2, []string{b.Placements[2].Name, b.Placements[3].Name}
+	again := *first.Clock
+	again.Line, again.Saw = slices.Clone(again.Line), slices.Clone(again.Saw)
+	for i := range again.Line {
+		again.Line[i].Placement = second.Placements[slices.Index(first.Placements, again.Line[i].Placement)]
+	}
+	for i := range again.Saw {
+		again.Saw[i].Placement = second.Placements[slices.Index(first.Placements, again.Saw[i].Placement)]
+	}
+	second.Clock = &again
+	b.Days = []bid.Day{first, second}
+	b.Placements[2].Day, b.Placements[3].Day = 2, 2
+	return b
 }
 
 // TestPapersInABrowser opens both papers on phones and a desk, and prints them.
 // Nothing is wider than the screen, numbers to tap are as large as a thumb, and up
-// to four placements take two sheets of either paper.
+// to four placements of one day take two sheets of either paper.
 func TestPapersInABrowser(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -100,17 +123,13 @@ func TestPapersInABrowser(t *testing.T) {
 // sheets holds a paper to two sheets of Letter and of A4.
 func (v *visit) sheets(c paperCase) {
 	v.t.Helper()
-	most := 2
-	if c.placements > 4 {
-		most = 3
-	}
 	for name, paper := range map[string]chromedp.PaperSize{"Letter": chromedp.PaperLetter, "A4": chromedp.PaperA4} {
 		pdf, err := chromedp.Run(v.ctx, chromedp.PrintToPDF(chromedp.PDFPaper(paper), chromedp.PDFPreferCSSPageSize()))
 		if err != nil {
 			v.t.Fatal(err)
 		}
-		if n := strings.Count(string(pdf), "/Type /Page\n"); n < 2 || n > most {
-			v.t.Errorf("%s on %s takes %d sheets of paper, want %d", c.name, name, n, most)
+		if n := strings.Count(string(pdf), "/Type /Page\n"); n < 2 || n > c.most {
+			v.t.Errorf("%s on %s takes %d sheets of paper, want %d", c.name, name, n, c.most)
 		}
 		if out := os.Getenv("POURBACK_KEEP_PDF"); out != "" {
 			os.WriteFile(filepath.Join(out, c.name+" "+name+".pdf"), pdf, 0o644)

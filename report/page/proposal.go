@@ -34,10 +34,9 @@ type proposalSlab struct {
 // usualHolding is how many days a price holds where nobody says.
 const usualHolding = 30
 
-// ProposalOf is the proposal of a bid in a language; id is the number under which
+// ProposalOf is the proposal of a bid; id is the number under which
 // it is kept, or 0.
-func ProposalOf(b *bid.Bid, id int64, lang string, opt Options) Proposal {
-	opt.Lang = lang
+func ProposalOf(b *bid.Bid, id int64, opt Options) Proposal {
 	a := newBidAuthor(b, opt)
 	w, head := say.Proposal{PourDay: say.PourDay{Bid: a.w}}, opt.Letterhead
 	p := Proposal{ProposalWords: w.Words(), Company: cmp.Or(say.Clean(opt.Company, say.LongName), w.ForCompany("")), Address: say.Clean(head.Address, say.LongName), Email: say.Clean(head.Email, say.LongName), License: w.License(head.License),

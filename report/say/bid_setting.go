@@ -181,7 +181,7 @@ func (w Bid) SettingValue(s bid.Setting) string {
 	case "share of the price":
 		return w.say("{share} of the price", with{"share": w.Percent(s.Value)})
 	case "share":
-		return trimmed(100*s.Value, 1) + "%"
+		return w.unit(trimmed(100*s.Value, 1), "%")
 	case "time":
 		at := record.ClockTime(s.Value)
 		return w.Time(clock.Time{Min: int(at), Clock: at.String()})
@@ -206,7 +206,7 @@ const moneyUnit = "$"
 // what brings the rate to it.
 func (w Bid) perUnit(unit string) (read string, factor float64) {
 	if !w.Units.Si {
-		return Clean(unit, ShortName), 1
+		return w.lang.sign(Clean(unit, ShortName)), 1
 	}
 	for _, u := range []struct {
 		end, read string

@@ -101,6 +101,9 @@ func (w Bid) TrucksHeads(d *bid.Day, several bool) BidTrucks {
 	return t
 }
 
+// NoTrucks says that none is still to come.
+func (w Bid) NoTrucks() string { return w.text("No more trucks are to come.") }
+
 // Truck names a truck.
 func (w Bid) Truck(t clock.Truck) string {
 	if t.Held {
@@ -151,7 +154,7 @@ func (w Bid) reckonedBy(d *clock.Day) string {
 	if g.WashesOnSpot {
 		said += " " + w.text("Each truck washes out before the next pulls up.")
 	}
-	return said + " " + w.say("The plant sends a truck each {spacing} at most. Each is to be empty within {limit} of batching ({source}).",
+	return said + " " + w.say("The plant sends trucks {spacing} apart at the closest. Each is to be empty within {limit} of batching ({source}).",
 		with{"spacing": w.Minutes(float64(g.SpacingMin)), "limit": w.Minutes(float64(g.LimitMin)), "source": w.text("ASTM C94, older editions: 90 unless agreed")})
 }
 
@@ -169,7 +172,7 @@ func (w Bid) ClockNote(n clock.Note) string {
 	minutes, limit := w.Minutes(float64(n.Min)), w.Minutes(float64(n.Limit))
 	switch n.Kind {
 	case clock.TooFar:
-		return w.say("The haul takes {minutes} of the {limit} a truck has. Use a nearer plant, or agree a retarder and a longer limit with the plant.", with{"minutes": minutes, "limit": limit})
+		return w.say("Loading and haul take {minutes} of the {limit} a truck has. Use a nearer plant, or agree a retarder and a longer limit with the plant.", with{"minutes": minutes, "limit": limit})
 	case clock.TooSlow:
 		if n.Yd <= 0 {
 			return w.say("Truck {n} is {minutes} past its {limit}. No load is small enough: agree a longer limit, or place faster.", with{"n": Count(n.Truck), "minutes": minutes, "limit": limit})
@@ -201,7 +204,7 @@ func (w Bid) airNote(n clock.Note) string {
 		return w.say("From {time} the slab may dry at up to {rate}, where cracks form while it is soft ({source}). Have fog, windbreaks or evaporation retarder ready, and cure at once.",
 			with{"time": w.Time(n.At), "rate": w.Drying(n.Rate), "source": "ACI 305R"})
 	case clock.DriesSome:
-		return w.say("From {time} the slab may dry at {rate}: keep curing at hand ({source}).", with{"time": w.Time(n.At), "rate": w.Drying(n.Rate), "source": "FHWA-HRT-05-038"})
+		return w.say("From {time} the slab may dry at up to {rate}: keep curing at hand ({source}).", with{"time": w.Time(n.At), "rate": w.Drying(n.Rate), "source": "FHWA-HRT-05-038"})
 	case clock.HotConcrete:
 		return w.say("Concrete at {degrees} is over the {most} of {source}, unless agreed. Ask for chilled water or ice, or start earlier.", with{"degrees": w.Degrees(n.F), "most": w.Degrees(95), "source": "ACI 305.1"})
 	case clock.FastSet:

@@ -1,6 +1,7 @@
 package say
 
 import (
+	"strconv"
 	"strings"
 
 	"pourback/analysis/bid"
@@ -160,7 +161,9 @@ func (w Bid) Slump(n bid.Number) string {
 }
 
 // AirContent is the air of a mix.
-func (w Bid) AirContent(m bid.Mix) string { return trimmed(m.AirPct.Figure.Value, 1) + "%" }
+func (w Bid) AirContent(m bid.Mix) string {
+	return w.unit(trimmed(m.AirPct.Figure.Value, 1), "%")
+}
 
 // FiberDose is the fiber of a mix by its volume.
 func (w Bid) FiberDose(m bid.Mix) string {
@@ -173,7 +176,11 @@ func (w Bid) FiberDose(m bid.Mix) string {
 func (w Bid) Admixtures(m bid.Mix) []string {
 	said := []string{}
 	for _, a := range m.Admixtures {
-		said = append(said, strings.TrimSpace(w.Word(a.Word)+" "+Clean(a.Dose, ShortName)))
+		word := w.Word(a.Word)
+		if a.Word == bid.Retarder {
+			word = w.text("retarder")
+		}
+		said = append(said, strings.TrimSpace(word+" "+Clean(a.Dose, ShortName)))
 	}
 	return said
 }
@@ -195,4 +202,56 @@ func (w Bid) ToDispatcher(d *clock.Day) []string {
 		said = append(said, w.say("Keep a truck for about {yards} more: we call by {time}, for {on}.", with{"yards": w.Tenths(c.Yd), "time": w.Time(c.By), "on": w.Time(c.Arrives)}))
 	}
 	return append(said, w.say("Each truck is to be empty within {limit} of batching.", with{"limit": w.Minutes(float64(d.Going.LimitMin))}))
+}
+
+// DayLineWords are those of the pictures of a pour day.
+type DayLineWords struct{ Trucks, Slab, OnRoad, Discharging, LimitEnds, FirstCut, Air, Drying string }
+
+// DayLine says what the pictures of a pour day show.
+func (w Bid) DayLine(d *clock.Day) DayLineWords {
+	return DayLineWords{Trucks: w.ClockAnswer(d), Slab: w.text("The slab's day by the clock, from placing to the last cut."),
+		OnRoad: w.text("batched, on the road, washing out"), Discharging: w.text("discharging"), LimitEnds: w.say("{minutes} end", with{"minutes": w.Minutes(float64(d.Going.LimitMin))}),
+		FirstCut: w.text("cut by then where you poured first"), Air: w.say("Air,{unit}", with{"unit": w.degreeSign()}), Drying: w.say("Drying,{unit}", with{"unit": w.Units.Evaporation.Unit})}
+}
+
+func (w Bid) degreeSign() string {
+	if w.Units.Si {
+		return " °C"
+	}
+	return " °F"
+}
+
+// BareDegrees is a temperature under a head that has its unit.
+func (w Bid) BareDegrees(f float64) string {
+	number, _, _ := strings.Cut(w.Degrees(f), " ")
+	return number
+}
+
+// TruckRow names a truck in a picture.
+func (w Bid) TruckRow(t clock.Truck) string {
+	return w.say("{n}: {load}", with{"n": Count(t.N), "load": w.TruckLoad(t)})
+}
+
+// CallMark names the time of the call in a picture.
+func (w Bid) CallMark(c *clock.Call) string {
+	return w.say("call by {time}", with{"time": w.Time(c.By)})
+}
+
+// Hour is an hour on the scale of a picture: "7 am", "1 pm"; in metric "13".
+func (w Bid) Hour(t clock.Time) string {
+	hour, minute, _ := strings.Cut(t.Clock, ":")
+	h, _ := strconv.Atoi(hour)
+	switch {
+	case minute != "00":
+		return t.Clock
+	case w.Units.Si:
+		return t.Clock
+	case h == 0:
+		return w.text("midnight")
+	case h == 12:
+		return w.text("noon")
+	case h > 12:
+		return w.say("{time} pm", with{"time": strconv.Itoa(h - 12)})
+	}
+	return w.say("{time} am", with{"time": strconv.Itoa(h)})
 }

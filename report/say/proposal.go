@@ -29,9 +29,7 @@ func (w Proposal) Words() ProposalWords {
 		Cracks: w.text("Cracks and warranty"), Care: w.text("Caring for your new slab"), Agree: w.text("Agreed"), Agreed: w.text("The work, the price and the terms on this page."),
 		Customer: w.text("Customer"), Sign: w.text("Signature"), SignName: w.text("Name"), Date: w.text("Date"),
 		Drawings: w.text("Drawing"), Lines: w.text("Each slab is drawn to a scale of its own; the written sizes hold. Thin dashes are joints.")}
-	if w.lang.unreviewed {
-		p.Unreviewed = w.text("Translation not yet reviewed by a native speaker.")
-	}
+	p.Unreviewed = w.Unreviewed()
 	return p
 }
 

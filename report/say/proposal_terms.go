@@ -114,15 +114,15 @@ func (w Proposal) Cracks(months float64, steel bool, own string) []Term {
 // cardWidth is how thick a credit card is: 0.76 mm by ISO/IEC 7810.
 func (w Proposal) cardWidth() string {
 	if w.Units.Si {
-		return "0.8 mm"
+		return w.unit("0.8", " mm")
 	}
-	return "1/32 in"
+	return w.unit("1/32", " in")
 }
 
 // CareOf says how to treat a new slab, which bears cars or does not.
 func (w Proposal) CareOf(cars bool) []Term {
 	practice, cured := w.text("common practice, no published source"), w.text("ACI 308R; NRMCA CIP 11, from memory")
-	load := Term{w.text("After 7 days: chairs, tables and other loads."), practice}
+	load := Term{w.text("After 7 days: chairs, tables and other heavy things."), practice}
 	if cars {
 		load = Term{w.text("After 7 days: cars. Keep heavy trucks off for 28 days."), practice}
 	}

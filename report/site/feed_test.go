@@ -161,5 +161,5 @@ func TestVisitsBySite(t *testing.T) {
 	if none.says(t, "Did you mean "+slab.JobNo); none.status != http.StatusNotFound {
 		t.Error(none)
 	}
-	b.get("/slabs/" + slab.JobNo + "/" + slab.Placements[0] + "?lang=es").says(t, `lang="es"`)
+	b.get("/slabs/"+slab.JobNo+"/"+slab.Placements[0]+"?lang=es").says(t, `lang="es"`)
 }

@@ -53,7 +53,10 @@ type Frame struct {
 }
 
 // NavLink leads somewhere from every page.
-type NavLink struct{ Title, Href, Current string }
+type NavLink struct {
+	Title, Href, Current string
+	Lang                 string // of its title and of where it leads, where that is not the page's
+}
 
 // Link is the address of another page of the same company.
 func (f Frame) Link(path string) string { return f.ask.Link(path) }
@@ -77,7 +80,7 @@ func (f Frame) Languages() (links []NavLink) {
 	for _, code := range say.Languages() {
 		c := f.ask.Choice
 		c.Lang = code
-		l := NavLink{say.New(code, "", "").LanguageName(), f.ask.URL.Path + c.query(), ""}
+		l := NavLink{Title: say.New(code, "", "").LanguageName(), Href: f.ask.URL.Path + c.query(), Lang: code}
 		if code == f.ask.Choice.Lang {
 			l.Current = "true"
 		}
@@ -91,7 +94,7 @@ func (f Frame) Units() (links []NavLink) {
 	for _, units := range []string{"us", "si"} {
 		c := f.ask.Choice
 		c.Units = units
-		l := NavLink{f.W.UnitsName(units), f.ask.URL.Path + c.query(), ""}
+		l := NavLink{Title: f.W.UnitsName(units), Href: f.ask.URL.Path + c.query()}
 		if units == f.ask.Choice.Units {
 			l.Current = "true"
 		}

@@ -11,7 +11,6 @@ package site
 
 import (
 	"context"
-	"errors"
 	"log/slog"
 	"net/http"
 	"sync"
@@ -183,5 +182,3 @@ func (l *limits) forget(now time.Time) {
 		}
 	}
 }
-
-var errClosed = errors.New("the site is closing")
