@@ -134,6 +134,13 @@ func (w Explained) workedPrice(k *bid.Working) string {
 
 // Words are a working in words: "hours × wage − luck of the draws".
 func (w Explained) Words(k *bid.Working) string {
+	if k.Terms[0][0].Name == bid.InPiece { // a hole's name says that it is taken away
+		names := make([]string, len(k.Terms))
+		for i, term := range k.Terms {
+			names[i] = w.Input(term[0])
+		}
+		return strings.Join(names, ", ")
+	}
 	return w.laidOut(k, func(in bid.Input) string { return w.Input(in) })
 }
 
@@ -246,8 +253,8 @@ func (w Explained) Input(in bid.Input) string {
 	default:
 		return w.SettingName(in.Set)
 	}
-	if kind, ok := in.Name.PieceKind(); ok {
-		return w.PieceName(bid.Piece{Kind: kind})
+	if in.Name == bid.InPiece {
+		return w.say("{what} ({how})", with{"what": w.PieceName(in.Piece), "how": w.PieceHow(in.Piece)})
 	}
 	if name, ok := in.Name.PlacementName(); ok {
 		return Clean(name, ShortName)
