@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -118,6 +119,7 @@ func (b *bidCommand) changes(offer *bid.Bid, id int64) *bid.Comparison {
 // nameless takes the names of people and sites out of a bid that was kept with them.
 func nameless(b *bid.Bid) {
 	b.Name, b.Spec.Name, b.Spec.Crew, b.Labor.Crew = "", "", "", ""
+	b.Notes = slices.DeleteFunc(b.Notes, func(n bid.Note) bool { return n.Kind == bid.NoteUnknownCrew })
 }
 
 // keptOf is a kept bid as the analysis takes it.
