@@ -91,6 +91,9 @@ func (e *explainer) add(w Working, rest InputName) {
 	if !w.known() {
 		w.Terms = [][]Input{{in(InAsKept, w.Is.Value, w.Is.Unit, w.Is.Basis)}}
 	}
+	if rest == InRest && e.b.Bare() { // parts of it were not kept
+		rest = InOther
+	}
 	if left := w.Is.Value - w.Comes(); math.Abs(left) >= leastRest(w.Is.Unit) {
 		w.Terms = append(w.Terms, []Input{{Name: rest, Value: left, Unit: w.Is.Unit, Basis: w.Is.Basis}})
 	}

@@ -1,8 +1,11 @@
 package main
 
 import (
+	"compress/gzip"
 	"encoding/json"
+	"io"
 	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -222,4 +225,40 @@ func TestRevisedAtOnce(t *testing.T) {
 		}
 		call(t, db("check")...).want(t, exitDone, "2 bids")
 	})
+}
+
+// TestBidOfAnEarlierProgram is shown as far as it was kept, and never with a 0 in the
+// place of what was not.
+func TestBidOfAnEarlierProgram(t *testing.T) {
+	packed, err := os.Open(filepath.Join(top, "ingest", "store", "testdata", "schema-6", "pourback.db.gz"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer packed.Close()
+	z, err := gzip.NewReader(packed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	db, err := io.ReadAll(z)
+	if err != nil {
+		t.Fatal(err)
+	}
+	inFolder(t, nil)
+	if err := os.WriteFile("pourback.db", db, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for _, args := range [][]string{{"bids", "1"}, {"bids", "--explain", "1"}, {"bids", "--compare", "1,2"}} {
+		r := call(t, args...)
+		r.want(t, exitDone)
+		for _, never := range []string{"Ask $0", "Ask  $0 ", "#0 at", "0 ft × 0 ft", " 0 pumped", "luck of the draws =", "NaN", "Inf"} {
+			if strings.Contains(r.stdout, never) {
+				t.Errorf("%v says %q", args, never)
+			}
+		}
+		if args[1] != "--compare" && !strings.Contains(r.stdout, "An earlier version of this program kept this bid") {
+			t.Errorf("%v does not say that it lacks something", args)
+		}
+	}
+	call(t, "bids").want(t, exitDone, "You won 1 of 1 decided", "void: counts nowhere")
+	call(t, "bid", "--copy", "1", "--quiet").want(t, exitDone, "Kept as bid 3")
 }
