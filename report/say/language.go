@@ -33,7 +33,7 @@ func oneAlone(n int) bool { return n == 1 }
 // languages are those that can be asked for by their code.
 var languages = map[string]*language{
 	"en": {code: "en", single: oneAlone},
-	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishWords), unreviewed: true},
+	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishWords, spanishBids), unreviewed: true},
 }
 
 // pseudo says every message in letters that no English has, between marks. What
