@@ -18,11 +18,11 @@ type Explained struct{ Bid }
 func figureOf(v float64) figure.Figure { return figure.Figure{Value: v, OK: true} }
 
 // BidExplained names what the tables on a bid's numbers hold.
-type BidExplained struct{ Figure, How, Comes, Input, Number, From string }
+type BidExplained struct{ Caption, Figure, How, Comes, InputCaption, Input, Number, From string }
 
 // Heads are the heads of those tables.
 func (w Explained) Heads() BidExplained {
-	return BidExplained{Figure: w.text("Figure"), How: w.text("How it is worked out"), Comes: w.text("Comes to"), Input: w.text("What goes in"), Number: w.text("Number"), From: w.FromHead()}
+	return BidExplained{Caption: w.text("Each figure with how it is worked out"), InputCaption: w.text("Each number that goes in, and where it comes from"), Figure: w.text("Figure"), How: w.text("How it is worked out"), Comes: w.text("Comes to"), Input: w.text("What goes in"), Number: w.text("Number"), From: w.FromHead()}
 }
 
 // Title heads the page.
