@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -24,15 +22,15 @@ import (
 // bidCommand is what a call of `pourback bid` asks for.
 type bidCommand struct {
 	*app
-	out, pourDay, lang string
-	dryRun, explain    bool
-	again              again
-	version            int                // of a revision that is kept
-	words              map[string]*string // a placement by flags, by flag
-	prices             []string
-	reckoner           []bid.Reckoner // for the pour-day sheet
-	toStdout           io.Writer      // where what is no sheet goes
-	leftOut            []record.Problem
+	out, pourDay    string
+	dryRun, explain bool
+	again           again
+	version         int                // of a revision that is kept
+	words           map[string]*string // a placement by flags, by flag
+	prices          []string
+	reckoner        []bid.Reckoner // for the pour-day sheet
+	toStdout        io.Writer      // where what is no sheet goes
+	leftOut         []record.Problem
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
@@ -120,7 +118,6 @@ func newBid(a *app) *cobra.Command {
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
 	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
 	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
-	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(say.Languages(), ", ")+"); column names stay as they are")
 	flags.Int64Var(&b.again.revise, "revise", 0, "make a new version of a kept bid, by its number: flags and file over its spec, today's records")
 	flags.Int64Var(&b.again.copy, "copy", 0, "start from the spec of a kept bid, by its number; its name and job are not taken over")
 	flags.BoolVar(&b.explain, "explain", false, "show where each number comes from, in place of the bid sheet")
@@ -129,9 +126,6 @@ func newBid(a *app) *cobra.Command {
 }
 
 func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
-	if !slices.Contains(say.Languages(), b.lang) {
-		return usagef("--lang %q: want one of %s", b.lang, strings.Join(say.Languages(), ", "))
-	}
 	if err := b.mayWrite(args); err != nil {
 		return err
 	}
@@ -274,15 +268,15 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 		if err != nil {
 			return err
 		}
-		written = append(written, "The bid sheet is in "+record.Shown(b.out)+".")
+		written = append(written, say.Written{Voice: b.voice()}.BidSheet(record.Shown(b.out)))
 	}
 	if b.pourDay != "" {
-		sheet := page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner, Lang: b.lang}
+		sheet := page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner}
 		err := b.files.Write(b.pourDay, out.OursHTML, func(w io.Writer) error { return out.WritePourDay(w, sheet, opt) })
 		if err != nil {
 			return err
 		}
-		written = append(written, "The pour-day sheet is in "+record.Shown(b.pourDay)+": print it for the crew.")
+		written = append(written, say.Written{Voice: b.voice()}.PourDay(record.Shown(b.pourDay)))
 	}
 	switch {
 	case b.settings.JSON:
@@ -318,7 +312,7 @@ func (b *bidCommand) sayNext(offer *bid.Bid, id int64) {
 		}
 		return
 	}
-	fmt.Fprintf(b.toStdout, "Kept as bid %d. During the pour: pourback balance --bid %d --placed-yd Q --covered PCT\n", id, id)
+	fmt.Fprintln(b.toStdout, say.Written{Voice: b.voice()}.Kept(id))
 	if offer.JobNo == "" {
 		b.tell("Once the job has a number: pourback bids --link %d=JOB_NO; then its records show how the bid turned out.", id)
 	} else {

@@ -58,11 +58,11 @@ func (a *app) lean(ctx context.Context, st *store.Store, h *record.History, opt 
 }
 
 // inWords is an error with what is wrong with a bid's spec, where it is that, in
-// words.
+// words: English, as all errors are.
 func (a *app) inWords(err error) error {
 	var wrong bid.Problems
 	if errors.As(err, &wrong) {
-		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.voice()}.Lines(wrong))
+		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: say.New("en", a.settings.Units, a.settings.Currency)}.Lines(wrong))
 	}
 	return err
 }
@@ -70,7 +70,8 @@ func (a *app) inWords(err error) error {
 // factorsOfBids are the topics that a bid stands on.
 var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
 
-// keepBid keeps a bid, made on a day, with the factors it stood on.
+// keepBid keeps a bid, made on a day, with the factors it stood on: in English,
+// whatever the call is read in, since later calls may be read in any language.
 func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, revises int64, made record.Date) (int64, error) {
 	opt.Topics = factorsOfBids
 	f, err := analysis.Run(h, opt)
@@ -83,7 +84,7 @@ func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, o
 		into *string
 		v    any
 	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
-		text, err := out.KeptJSON(a.voice(), part.v)
+		text, err := out.KeptJSON(say.New("en", a.settings.Units, a.settings.Currency), part.v)
 		if err != nil {
 			return 0, fmt.Errorf("keeping a bid: %w", err)
 		}

@@ -125,7 +125,7 @@ func ExplainedPage(b *bid.Bid, opt Options) Page {
 
 // workings are the figures of a part with how each is worked out.
 func (a *bidAuthor) workings(w say.Explained, section bid.Section, rows []bid.Working) Exhibit {
-	h := w.Heads()
+	h := w.Heads(section)
 	text := func(head string, number bool, of func(*bid.Working) string) ColumnOf[bid.Working] {
 		return ColumnOf[bid.Working]{Head: head, Number: number, Cell: func(k bid.Working) say.Cell { return say.Cell{Text: of(&k)} }}
 	}
@@ -136,7 +136,7 @@ func (a *bidAuthor) workings(w say.Explained, section bid.Section, rows []bid.Wo
 // inputs are the numbers that go into the figures of a part, with what each stands on.
 func (a *bidAuthor) inputs(w say.Explained, section bid.Section, rows []bid.Working) Exhibit {
 	type line struct{ name, value, from string }
-	h, lines := w.Heads(), []line{}
+	h, lines := w.Heads(section), []line{}
 	for _, in := range bid.Inputs(rows) {
 		if l := (line{w.Input(in), w.Value(in), a.w.From(in.Basis).Text}); !slices.Contains(lines, l) {
 			lines = append(lines, l)

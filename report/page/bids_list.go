@@ -2,6 +2,7 @@ package page
 
 import (
 	"pourback/analysis/bid"
+	"pourback/analysis/figure"
 	"pourback/report/say"
 )
 
@@ -64,7 +65,7 @@ func (a bidsAuthor) standsColumn(head string) ColumnOf[bid.Outcome] {
 }
 
 func (a bidsAuthor) askedColumn(head string) ColumnOf[bid.Outcome] {
-	return ColumnOf[bid.Outcome]{Head: head, Number: true, Cell: func(o bid.Outcome) say.Cell { return say.Valued(a.Amount(o.Asked, 0), o.Asked).In(a.Cash()) }}
+	return ColumnOf[bid.Outcome]{Head: head, Number: true, Cell: func(o bid.Outcome) say.Cell { return a.MoneyFigure(figure.Figure{Value: o.Asked}, 0) }}
 }
 
 func (a bidsAuthor) madeColumn(head string) ColumnOf[bid.Outcome] {

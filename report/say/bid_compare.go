@@ -182,7 +182,7 @@ func (w Compared) Amount(unit string, v float64, more bool) string {
 	case "yd":
 		return plus + Bid(w).Hundredths(v)
 	case "share":
-		return plus + trimmed(100*v, 1) + "%"
+		return plus + w.unit(trimmed(100*v, 1), "%")
 	}
 	return plus + w.Short(Bid(w).Of(unit), figureOf(v))
 }

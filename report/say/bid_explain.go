@@ -20,9 +20,10 @@ func figureOf(v float64) figure.Figure { return figure.Figure{Value: v, OK: true
 // BidExplained names what the tables on a bid's numbers hold.
 type BidExplained struct{ Caption, Figure, How, Comes, InputCaption, Input, Number, From string }
 
-// Heads are the heads of those tables.
-func (w Explained) Heads() BidExplained {
-	return BidExplained{Caption: w.text("Each figure with how it is worked out"), InputCaption: w.text("Each number that goes in, and where it comes from"), Figure: w.text("Figure"), How: w.text("How it is worked out"), Comes: w.text("Comes to"), Input: w.text("What goes in"), Number: w.text("Number"), From: w.FromHead()}
+// Heads are the captions and heads of the tables of a part of the page.
+func (w Explained) Heads(s bid.Section) BidExplained {
+	part := with{"section": w.Section(s)}
+	return BidExplained{Caption: w.say("{section}: each figure and how it is worked out", part), InputCaption: w.say("{section}: each number that goes in, and where it comes from", part), Figure: w.text("Figure"), How: w.text("How it is worked out"), Comes: w.text("Comes to"), Input: w.text("What goes in"), Number: w.text("Number"), From: w.FromHead()}
 }
 
 // Title heads the page.
@@ -203,7 +204,7 @@ func (w Explained) Value(in bid.Input) string {
 	case "yd":
 		return w.Hundredths(v)
 	case "share", "share of the price":
-		return trimmed(100*v, 2) + "%"
+		return w.unit(trimmed(100*v, 2), "%")
 	case "person-hours", "h":
 		return Grouped(v, 2) + " h"
 	case "min":
@@ -219,7 +220,7 @@ func (w Explained) Value(in bid.Input) string {
 		if w.Units.Si {
 			return significant(v/w.Units.Volume.Factor) + "/100 m³"
 		}
-		return significant(v) + "/100 yd"
+		return w.unit(significant(v), "/100 yd")
 	case "":
 		return significant(v)
 	}

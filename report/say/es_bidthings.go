@@ -1,8 +1,8 @@
 package say
 
-// spanishBids is what kept bids say in Spanish: their lists, versions, comparisons and
+// spanishBidThings is what kept bids say in Spanish: their lists, versions, comparisons and
 // where their numbers come from.
-var spanishBids = map[string]string{
+var spanishBidThings = map[string]string{
 	"bid {id}":         "cotización {id}",
 	"bid {id}, {name}": "cotización {id}, {name}",
 	"No bid is open.":  "No hay cotizaciones abiertas.",
@@ -28,9 +28,14 @@ var spanishBids = map[string]string{
 	"Marked":            "Marcada",
 	"Replaced and void": "Reemplazadas y anuladas",
 	"Replaced and void bids, which count nowhere": "Cotizaciones reemplazadas y anuladas, que no cuentan en nada",
-	"Line by line":                                      "Renglón por renglón",
-	"Each figure with how it is worked out":             "Cada cifra y cómo se calcula",
-	"Each number that goes in, and where it comes from": "Cada número que entra, y de dónde sale",
+	"area":         "área",
+	"order":        "pedido",
+	"price":        "precio",
+	"won":          "ganada",
+	"lost":         "perdida",
+	"Line by line": "Renglón por renglón",
+	"{section}: each figure and how it is worked out":              "{section}: cada cifra y cómo se calcula",
+	"{section}: each number that goes in, and where it comes from": "{section}: cada número que entra, y de dónde sale",
 	"Versions":                               "Versiones",
 	"Versions of this bid, the latest first": "Versiones de esta cotización, primero la última",
 	"Version":                                "Versión",
