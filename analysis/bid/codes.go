@@ -1,9 +1,11 @@
 package bid
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -94,7 +96,7 @@ func fieldAt(v reflect.Value, path []string) reflect.Value {
 }
 
 // ReadKept reads a bid as it was kept, with its codes. One that was kept without has
-// the words of its day in the place of those that it can do without, and no notes.
+// the words of its day where it has them, and a note that the rest is lost.
 func ReadKept(text []byte) (*Bid, error) {
 	var kept struct {
 		Codes    map[string]json.RawMessage
@@ -111,6 +113,13 @@ func ReadKept(text []byte) (*Bid, error) {
 		for i := range min(len(b.Settings), len(kept.Settings)) {
 			b.Settings[i].Name = kept.Settings[i].Name
 		}
+		b.Notes = append(b.Notes, Note{Kind: NoteBare})
+		b.Price.Asked, b.Records.AllPumped = cmp.Or(b.Price.Asked, b.Price.Price), max(b.Records.AllPumped, b.Records.Pumped)
 	}
 	return b, b.Recall(kept.Codes)
+}
+
+// Bare says whether a bid was kept without codes.
+func (b *Bid) Bare() bool {
+	return slices.ContainsFunc(b.Notes, func(n Note) bool { return n.Kind == NoteBare })
 }

@@ -4,9 +4,9 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"pourback/analysis/figure"
-	"pourback/analysis/shape"
 	"pourback/analysis/trade"
 )
 
@@ -28,6 +28,7 @@ type Input struct {
 	Value float64
 	Unit  string // "" for a bare number
 	Over  bool   // what stands before it is divided by it
+	Piece Piece  // of [InPiece]
 	Basis Basis
 }
 
@@ -90,6 +91,9 @@ func (e *explainer) add(w Working, rest InputName) {
 	if !w.known() {
 		w.Terms = [][]Input{{in(InAsKept, w.Is.Value, w.Is.Unit, w.Is.Basis)}}
 	}
+	if rest == InRest && e.b.Bare() { // parts of it were not kept
+		rest = InOther
+	}
 	if left := w.Is.Value - w.Comes(); math.Abs(left) >= leastRest(w.Is.Unit) {
 		w.Terms = append(w.Terms, []Input{{Name: rest, Value: left, Unit: w.Is.Unit, Basis: w.Is.Basis}})
 	}
@@ -110,7 +114,8 @@ func (w *Working) known() bool {
 
 // leastRest is what shows in a figure of a unit.
 func leastRest(unit string) float64 {
-	if unit == "share" {
+	switch unit {
+	case "share", "$/ft²":
 		return 5e-5
 	}
 	return 5e-3
@@ -144,7 +149,7 @@ func (e *explainer) concrete(p *Part, several bool) {
 	if flat := product(terms[0]); math.Abs(flat-neat) > 1e-6*neat || len(p.Pieces) > 1 {
 		terms = nil
 		for _, piece := range p.Pieces {
-			terms = append(terms, []Input{{Name: InPiece + InputName(piece.Kind), Value: piece.Yd, Unit: "yd", Basis: drawing}})
+			terms = append(terms, []Input{{Name: InPiece, Piece: piece, Value: piece.Yd, Unit: "yd", Basis: drawing}})
 		}
 	}
 	e.add(Working{Figure: WorkNeat, Section: SectionConcrete, Of: of, Terms: terms, Is: in(InNeat, neat, "yd", drawing)}, InOther)
@@ -243,27 +248,22 @@ func (e *explainer) reserve() []Input {
 	return []Input{in(InCallbacks, r.Callbacks.Figure.Value, "", r.Callbacks.Basis), in(InEachCall, r.EachCost.Figure.Value, "$", r.EachCost.Basis)}
 }
 
-// Kinds are the kinds of piece that a neat volume may have, behind [InPiece].
-func (n InputName) PieceKind() (shape.Kind, bool) { return cutPrefix[shape.Kind](n, InPiece) }
-
 // PlacementName is the name behind [InPlacement].
-func (n InputName) PlacementName() (string, bool) { return cutPrefix[string](n, InPlacement) }
+func (n InputName) PlacementName() (string, bool) { return behind(n, InPlacement) }
 
 // LineOf is the line of cost behind [InLine].
-func (n InputName) LineOf() (string, bool) { return cutPrefix[string](n, InLine) }
+func (n InputName) LineOf() (string, bool) { return behind(n, InLine) }
 
 // CostAt is the share of jobs behind [InCostAt].
 func (n InputName) CostAt() (share float64, ok bool) {
-	text, ok := cutPrefix[string](n, InCostAt)
+	text, ok := behind(n, InCostAt)
 	share, err := strconv.ParseFloat(text, 64)
 	return share, ok && err == nil
 }
 
-func cutPrefix[T ~string](n, prefix InputName) (T, bool) {
-	if len(n) <= len(prefix) || n[:len(prefix)] != prefix {
-		return "", false
-	}
-	return T(n[len(prefix):]), true
+// behind is what stands behind a prefix of a name.
+func behind(n, prefix InputName) (string, bool) {
+	return strings.CutPrefix(string(n), string(prefix))
 }
 
 // workedOut are inputs that are figures themselves.

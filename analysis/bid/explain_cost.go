@@ -1,8 +1,13 @@
 package bid
 
 import (
+	"math"
 	"slices"
 	"strconv"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"pourback/analysis/figure"
 )
 
 // line is a line of cost. Its mean is that of the simulated jobs, so what a pencil
@@ -55,8 +60,7 @@ func (e *explainer) termsOf(item CostItem) [][]Input {
 	case CostCallbacks:
 		return [][]Input{e.reserve()}
 	case CostLean:
-		share := e.b.Lean.Share
-		return [][]Input{{in(InBeforeLean, e.beforeLean(), "$", e.b.Cost.Total.Basis), in(InLean, share.Value, "share", item.Cost.Basis)}}
+		return [][]Input{{in(InBeforeLean, e.beforeLean(), "$", e.b.Cost.Total.Basis), in(InLean, leanOnAverage(e.b.Lean.Share), "share", item.Cost.Basis)}}
 	case CostCold:
 		return [][]Input{{used, e.set(SetCold)}, {e.area(), e.set(SetBlankets)}, {e.area(), over(100, InHundred), e.set(SetBlanketHours), e.set(SetWage)}}
 	}
@@ -64,6 +68,17 @@ func (e *explainer) termsOf(item CostItem) [][]Input {
 }
 
 func (e *explainer) area() Input { return in(InArea, e.b.AreaSqft.Figure.Value, "ft²", inSpec) }
+
+// leanOnAverage is what past bids add on average: more than their middle value, for what
+// is not known of it weighs more above than below (the mean of a lognormal law).
+func leanOnAverage(f figure.Figure) float64 {
+	if !f.Bounded {
+		return f.Value
+	}
+	z := distuv.UnitNormal.Quantile((1 + f.Level) / 2)
+	sd := math.Log((1+f.High)/(1+f.Low)) / (2 * z)
+	return (1+f.Value)*math.Exp(sd*sd/2) - 1
+}
 
 // byArea are the lines that go by the area, the forms or the base.
 func (e *explainer) byArea(item CostItem) [][]Input {

@@ -58,7 +58,7 @@ const (
 	InHundred       InputName = "hundred"
 	InMinPerHour    InputName = "minutes an hour"
 	InMonthsPerYear InputName = "months a year"
-	InPiece         InputName = "piece:"     // and its kind
+	InPiece         InputName = "piece"      // [Input.Piece]
 	InPlacement     InputName = "placement:" // and its name
 	InLine          InputName = "line:"      // of cost, and its name
 	InNeat          InputName = "neat volume"

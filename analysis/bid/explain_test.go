@@ -14,7 +14,12 @@ func explained(t *testing.T) map[string]*Bid {
 	pumped := Placement{Use: "patio", LengthFt: 30, WidthFt: 20, ThicknessIn: 4, Method: "pump", Base: "crushed base", Reinforcement: "rebar", Bar: "#5", BarSpacingIn: 12}
 	set := setting.DefaultBidPractice()
 	set.Overhead, set.Contingency = 0.12, 0.05
+	leaning, err := MakeLeaning(stranger(), driveAndWalk(), setting.Options{}, leanOf([]float64{.1, .02, .2, .15, .08}, []float64{.02, .02, .02, .02, .02}, 0.1, 0.9))
+	if err != nil {
+		t.Fatal(err)
+	}
 	return map[string]*Bid{
+		"leaning": leaning,
 		"records": bidOf(t, saltgrass(t, 200, 1), driveAndWalk(), setting.Options{}),
 		"nothing": bidOf(t, stranger(), driveAndWalk(), setting.Options{}),
 		"pumped": bidOf(t, stranger(), Spec{On: "1", Placements: []Placement{pumped, {Use: "driveway", AreaSqft: 500, ThicknessIn: 5, Reinforcement: "fiber", JointCut: "tooled", Day: 2}},

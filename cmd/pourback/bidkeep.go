@@ -28,7 +28,7 @@ func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt s
 	if err != nil || !keep {
 		return offer, 0, a.inWords(err)
 	}
-	id, err := known.Keep(ctx, st, offer, revises, a.said(), a.voice())
+	id, err := known.Keep(ctx, st, offer, revises, a.said(), a.inEnglish())
 	return offer, id, err
 }
 
@@ -48,12 +48,16 @@ func (a *app) allKept(ctx context.Context, st *store.Store) ([]bid.Kept, error) 
 	return desk.KeptBy(a.asOf, all, a.settings.NoNames)
 }
 
+// inEnglish is the voice of errors and of what is kept, which later calls may read in
+// any language.
+func (a *app) inEnglish() *say.Voice { return say.New("en", a.settings.Units, a.settings.Currency) }
+
 // inWords is an error with what is wrong with a bid's spec, where it is that, in
-// words.
+// words: English, as all errors are.
 func (a *app) inWords(err error) error {
 	var wrong bid.Problems
 	if errors.As(err, &wrong) {
-		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.voice()}.Lines(wrong))
+		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.inEnglish()}.Lines(wrong))
 	}
 	return err
 }

@@ -38,7 +38,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 		if err != nil {
 			return nil, 0, err
 		}
-		if _, err := desk.Keep(ctx, st, known, opt, offer, 0, made, d.voice()); err != nil {
+		if _, err := desk.Keep(ctx, st, known, opt, offer, 0, made, d.inEnglish()); err != nil {
 			return nil, 0, err
 		}
 	}

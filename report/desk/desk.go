@@ -83,7 +83,9 @@ func (k *Known) Bid(spec bid.Spec) (*bid.Bid, error) {
 var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
 
 // Keep keeps a bid, made on a day, with the factors it stood on, in the place of the
-// one that it revises, if any; it returns the number under which it is kept.
+// one that it revises, if any; it returns the number under which it is kept. What is kept is
+// said in English, by the voice it is given, whatever language the bid is read in: later
+// calls may be read in any.
 func Keep(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, revises int64, made record.Date, v *say.Voice) (int64, error) {
 	opt.Topics = factorsOfBids
 	f, err := analysis.Run(h, opt)

@@ -4,6 +4,7 @@ package desk
 
 import (
 	"fmt"
+	"slices"
 
 	"pourback/analysis/bid"
 	"pourback/ingest/record"
@@ -37,6 +38,7 @@ func saidOf(log []store.BidChange) []bid.Said {
 // Nameless takes the names of people and sites out of a bid that was kept with them.
 func Nameless(b *bid.Bid) {
 	b.Name, b.Spec.Name, b.Spec.Site, b.Spec.Crew, b.Labor.Crew = "", "", "", "", ""
+	b.Notes = slices.DeleteFunc(b.Notes, func(n bid.Note) bool { return n.Kind == bid.NoteUnknownCrew })
 }
 
 // KeptBy are the bids that were made by a day, as the analysis takes them, without

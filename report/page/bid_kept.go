@@ -46,7 +46,7 @@ func ComparedPage(c *bid.Comparison, opt Options) Page {
 	h := w.Heads(c)
 	rows := a.compared(w, c, c.Rows)
 	rows.Below = []string{h.Below}
-	p := Page{Slug: bidSlug, Title: h.Title, Answer: w.Answer(c), Exhibits: append([]Exhibit{{Title: h.Title, InHand: true, Table: rows}}, a.changed(w, c)...)}
+	p := Page{Slug: bidSlug, Title: h.Title, Answer: w.Answer(c), Exhibits: append([]Exhibit{{Title: h.RowsTitle, InHand: true, Table: rows}}, a.changed(w, c)...)}
 	return finished(a.Voice, p)
 }
 
@@ -57,7 +57,7 @@ func RevisedPage(c *bid.Comparison, opt Options) Page {
 	p := Page{Slug: bidSlug, Title: w.ChangesTitle(c), Answer: w.Revised(c)}
 	differ := slices.DeleteFunc(slices.Clone(c.Rows), func(r bid.Compared) bool { return !r.Differs })
 	if len(differ) > 0 {
-		p.Exhibits = append(p.Exhibits, Exhibit{Title: p.Title, InHand: true, Table: a.compared(w, c, differ)})
+		p.Exhibits = append(p.Exhibits, Exhibit{Title: w.Heads(c).RowsTitle, InHand: true, Table: a.compared(w, c, differ)})
 	}
 	p.Exhibits = append(p.Exhibits, a.changed(w, c)...)
 	return finished(a.Voice, p)
@@ -125,18 +125,18 @@ func ExplainedPage(b *bid.Bid, opt Options) Page {
 
 // workings are the figures of a part with how each is worked out.
 func (a *bidAuthor) workings(w say.Explained, section bid.Section, rows []bid.Working) Exhibit {
-	h := w.Heads()
+	h := w.Heads(section)
 	text := func(head string, number bool, of func(*bid.Working) string) ColumnOf[bid.Working] {
 		return ColumnOf[bid.Working]{Head: head, Number: number, Cell: func(k bid.Working) say.Cell { return say.Cell{Text: of(&k)} }}
 	}
 	return Exhibit{Title: w.Section(section), InHand: true,
-		Table: TableOf(w.Section(section), rows, text(h.Figure, false, w.Figure), text(h.Comes, true, w.Comes), text(h.How, false, w.How))}
+		Table: TableOf(h.Caption, rows, text(h.Figure, false, w.Figure), text(h.Comes, true, w.Comes), text(h.How, false, w.How))}
 }
 
 // inputs are the numbers that go into the figures of a part, with what each stands on.
 func (a *bidAuthor) inputs(w say.Explained, section bid.Section, rows []bid.Working) Exhibit {
 	type line struct{ name, value, from string }
-	h, lines := w.Heads(), []line{}
+	h, lines := w.Heads(section), []line{}
 	for _, in := range bid.Inputs(rows) {
 		if l := (line{w.Input(in), w.Value(in), a.w.From(in.Basis).Text}); !slices.Contains(lines, l) {
 			lines = append(lines, l)
@@ -145,6 +145,6 @@ func (a *bidAuthor) inputs(w say.Explained, section bid.Section, rows []bid.Work
 	text := func(head string, number bool, of func(line) string) ColumnOf[line] {
 		return ColumnOf[line]{Head: head, Number: number, Cell: func(l line) say.Cell { return say.Cell{Text: of(l)} }}
 	}
-	return Exhibit{Title: w.GoesIn(section), InHand: true, Table: TableOf(w.GoesIn(section), lines,
+	return Exhibit{Title: w.GoesIn(section), InHand: true, Table: TableOf(h.InputCaption, lines,
 		text(h.Input, false, func(l line) string { return l.name }), text(h.Number, true, func(l line) string { return l.value }), text(h.From, false, func(l line) string { return l.from }))}
 }

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strconv"
 
 	"pourback/analysis"
@@ -20,6 +21,9 @@ func BidsPage(r *bid.Record, opt Options) Page {
 }
 
 func (a *Author) bids(r *bid.Record) Page {
+	if !a.named {
+		r = unnamed(r)
+	}
 	b := bidsAuthor{a, say.Bids{Voice: a.Voice}, say.Bids{Voice: a.Voice}.Heads()}
 	p := Page{Slug: bidsSlug, Title: b.w.Title(), Answer: b.w.Answer(r), Do: b.do(r), Notes: b.w.Notes(), Method: b.w.Method()}
 	if len(r.Outcomes) == 0 {
@@ -42,6 +46,16 @@ func (a *Author) bids(r *bid.Record) Page {
 	}
 	p.Exhibits = append(p.Exhibits, b.gone(r)...)
 	return p
+}
+
+// unnamed are kept bids without their names, which are sites'.
+func unnamed(r *bid.Record) *bid.Record {
+	bare := *r
+	bare.Outcomes = slices.Clone(r.Outcomes)
+	for i := range bare.Outcomes {
+		bare.Outcomes[i].Name = ""
+	}
+	return &bare
 }
 
 // bidsAuthor writes the page on kept bids.
@@ -84,7 +98,7 @@ type line struct {
 // name is a bid's number, with its name where it was given one and sites may be
 // named: that is what bids are called after.
 func (a bidsAuthor) name(o bid.Outcome) say.Cell {
-	if o.Name == "" || o.Name == "bid" || !a.named {
+	if o.Name == "" || o.Name == "bid" {
 		return say.Cell{Text: say.Count(int(o.ID))}
 	}
 	return say.Cell{Text: say.Count(int(o.ID)) + ", " + say.Clean(o.Name, say.ShortName)}

@@ -12,7 +12,7 @@ type Compared struct{ *Voice }
 
 // BidsCompared names what the tables on two bids hold.
 type BidsCompared struct {
-	Title, Caption, What, More                  string
+	Title, RowsTitle, Caption, What, More       string
 	SpecTitle, SpecCaption, Entered             string
 	SettingsTitle, SettingsCaption, Goes, Below string
 }
@@ -20,7 +20,7 @@ type BidsCompared struct {
 // Heads are the titles and heads of a comparison.
 func (w Compared) Heads(c *bid.Comparison) BidsCompared {
 	ids := with{"one": Count(int(c.One.ID)), "other": Count(int(c.Other.ID))}
-	return BidsCompared{Title: w.say("Bids {one} and {other} side by side", ids), Caption: w.text("Side by side; ● marks what differs"), What: w.text("What"), More: w.text("Difference"),
+	return BidsCompared{Title: w.say("Bids {one} and {other} side by side", ids), RowsTitle: w.text("Line by line"), Caption: w.text("Side by side; ● marks what differs"), What: w.text("What"), More: w.text("Difference"),
 		SpecTitle: w.text("What was entered"), SpecCaption: w.text("What was entered otherwise"), Entered: w.text("Entered"),
 		SettingsTitle: w.text("What each goes by"), SettingsCaption: w.text("Prices and assumptions that differ"), Goes: w.text("Setting"),
 		Below: w.text("Lines of cost are averages. The price adds overhead, the margin, and how sure you want to be of it.")}
@@ -182,7 +182,7 @@ func (w Compared) Amount(unit string, v float64, more bool) string {
 	case "yd":
 		return plus + Bid(w).Hundredths(v)
 	case "share":
-		return plus + trimmed(100*v, 1) + "%"
+		return plus + w.unit(trimmed(100*v, 1), "%")
 	}
 	return plus + w.Short(Bid(w).Of(unit), figureOf(v))
 }

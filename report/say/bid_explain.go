@@ -18,11 +18,12 @@ type Explained struct{ Bid }
 func figureOf(v float64) figure.Figure { return figure.Figure{Value: v, OK: true} }
 
 // BidExplained names what the tables on a bid's numbers hold.
-type BidExplained struct{ Figure, How, Comes, Input, Number, From string }
+type BidExplained struct{ Caption, Figure, How, Comes, InputCaption, Input, Number, From string }
 
-// Heads are the heads of those tables.
-func (w Explained) Heads() BidExplained {
-	return BidExplained{Figure: w.text("Figure"), How: w.text("How it is worked out"), Comes: w.text("Comes to"), Input: w.text("What goes in"), Number: w.text("Number"), From: w.FromHead()}
+// Heads are the captions and heads of the tables of a part of the page.
+func (w Explained) Heads(s bid.Section) BidExplained {
+	part := with{"section": w.Section(s)}
+	return BidExplained{Caption: w.say("{section}: each figure and how it is worked out", part), InputCaption: w.say("{section}: each number that goes in, and where it comes from", part), Figure: w.text("Figure"), How: w.text("How it is worked out"), Comes: w.text("Comes to"), Input: w.text("What goes in"), Number: w.text("Number"), From: w.FromHead()}
 }
 
 // Title heads the page.
@@ -134,6 +135,13 @@ func (w Explained) workedPrice(k *bid.Working) string {
 
 // Words are a working in words: "hours × wage − luck of the draws".
 func (w Explained) Words(k *bid.Working) string {
+	if k.Terms[0][0].Name == bid.InPiece { // a hole's name says that it is taken away
+		names := make([]string, len(k.Terms))
+		for i, term := range k.Terms {
+			names[i] = w.Input(term[0])
+		}
+		return strings.Join(names, ", ")
+	}
 	return w.laidOut(k, func(in bid.Input) string { return w.Input(in) })
 }
 
@@ -196,7 +204,7 @@ func (w Explained) Value(in bid.Input) string {
 	case "yd":
 		return w.Hundredths(v)
 	case "share", "share of the price":
-		return trimmed(100*v, 2) + "%"
+		return w.unit(trimmed(100*v, 2), "%")
 	case "person-hours", "h":
 		return Grouped(v, 2) + " h"
 	case "min":
@@ -212,7 +220,7 @@ func (w Explained) Value(in bid.Input) string {
 		if w.Units.Si {
 			return significant(v/w.Units.Volume.Factor) + "/100 m³"
 		}
-		return significant(v) + "/100 yd"
+		return w.unit(significant(v), "/100 yd")
 	case "":
 		return significant(v)
 	}
@@ -246,8 +254,8 @@ func (w Explained) Input(in bid.Input) string {
 	default:
 		return w.SettingName(in.Set)
 	}
-	if kind, ok := in.Name.PieceKind(); ok {
-		return w.PieceName(bid.Piece{Kind: kind})
+	if in.Name == bid.InPiece {
+		return w.say("{what} ({how})", with{"what": w.PieceName(in.Piece), "how": w.PieceHow(in.Piece)})
 	}
 	if name, ok := in.Name.PlacementName(); ok {
 		return Clean(name, ShortName)

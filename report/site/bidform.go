@@ -136,7 +136,7 @@ func keepNewBid(a *Ask) error {
 		}
 	}
 	today := record.DayOf(a.Now)
-	id, err := v.known.Keep(a.Context(), a.Store(), v.made, v.Revises, min(today, a.Choice.AsOf), a.Say.Voice)
+	id, err := v.known.Keep(a.Context(), a.Store(), v.made, v.Revises, min(today, a.Choice.AsOf), say.New("en", a.Choice.Units, a.Company.settings.Currency))
 	if err != nil {
 		return err
 	}

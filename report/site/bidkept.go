@@ -230,7 +230,7 @@ func proposal(a *Ask) error {
 		return err
 	}
 	return a.paper(out.ProposalPolicy(), func(w io.Writer) error {
-		return out.WriteProposal(w, page.ProposalOf(kept.Bid, kept.Is.ID, a.Choice.Lang, a.bidOptions()))
+		return out.WriteProposal(w, page.ProposalOf(kept.Bid, kept.Is.ID, a.bidOptions()))
 	})
 }
 
@@ -243,7 +243,7 @@ func pourDay(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	sheet := page.PourDay{Bid: kept.Bid, ID: kept.Is.ID, Reckoner: reckoner, Lang: a.Choice.Lang}
+	sheet := page.PourDay{Bid: kept.Bid, ID: kept.Is.ID, Reckoner: reckoner}
 	return a.paper(out.PourDayPolicy(), func(w io.Writer) error { return out.WritePourDay(w, sheet, a.bidOptions()) })
 }
 
