@@ -88,12 +88,7 @@ func (tx *Tx) logBid(ctx context.Context, c BidChange) error {
 	return err
 }
 
-// BidLog is all that was said of kept bids, in the order in which it was.
-func (s *Store) BidLog(ctx context.Context) ([]BidChange, error) {
-	log, err := readBidLog(ctx, s.db)
-	return log, s.explain(ctx, err)
-}
-
+// readBidLog is all that was said of kept bids, in the order in which it was.
 func readBidLog(ctx context.Context, from sqlx.QueryerContext) ([]BidChange, error) {
 	log := []BidChange{}
 	return log, sqlx.SelectContext(ctx, from, &log, bidLogColumns+" ORDER BY log_no")
