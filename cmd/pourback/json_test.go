@@ -42,11 +42,13 @@ var jsonCalls = []jsonCall{
 	{"bid", words("bid --use patio --length 20 --width 16 --thickness 4 --dry-run")},
 	{"bids", words("bids")},
 	{"balance", words("balance --bid 1 --placed-yd 2 --covered 40")},
+	{"balance", words("balance --bid 1 --placed-yd 2 --covered 40 --now 7:30 --stopped-min 20")},
 	{"backtest", words("backtest")},
 	{"report", words("report --out pages")},
 	{"export", words("export out")},
 	{"backup", words("backup copy.db")},
 	{"restore", words("restore copy.db")},
+	{"serve", words("serve --add-owner Ana")},
 }
 
 func words(s string) []string { return strings.Fields(s) }

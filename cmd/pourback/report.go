@@ -194,7 +194,7 @@ func (r *reportCall) answered(ctx context.Context, st *store.Store) (*told, erro
 	}
 	opt := r.reportOptions()
 	if opt.Month, opt.WithSites = r.month, named; named {
-		opt.Places = placesOf(&h.Jobs)
+		opt.Places = page.PlacesOf(&h.Jobs)
 	}
 	if opt.Bids, err = r.bidOutcomes(h, bids); err != nil {
 		return nil, err
@@ -205,13 +205,4 @@ func (r *reportCall) answered(ctx context.Context, st *store.Store) (*told, erro
 		}
 	}
 	return &told{f, opt, sync.OnceValue(func() []page.Page { return page.Pages(f, opt) })}, nil
-}
-
-// placesOf are the places of jobs by their numbers.
-func placesOf(jobs *record.JobColumns) map[string]page.Place {
-	places := make(map[string]page.Place, jobs.Len())
-	for j := range jobs.Len() {
-		places[jobs.JobNo.At(j)] = page.Place{Site: jobs.Site.At(j), Customer: jobs.Customer.At(j)}
-	}
-	return places
 }

@@ -97,7 +97,7 @@ func (k keyReader) read(into group, key, text string) (string, []record.Problem)
 	}
 	if v := plainValue(field); v != nil {
 		into[c.Name] = v
-		if c.Unit == record.Percent && k.table != progressKeys {
+		if c.Unit == record.Percent && !strings.HasSuffix(c.Name, "_pct") {
 			into[c.Name] = asShare(v.(float64), text)
 		}
 	}

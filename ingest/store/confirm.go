@@ -105,7 +105,7 @@ type Confirmed struct {
 func (s *Store) Confirmed(ctx context.Context) ([]Confirmed, error) {
 	var rows []changeRow
 	query := "SELECT " + joined(changeColumns) + " FROM changes WHERE did = ? AND batch_id IN (SELECT batch_id FROM batches WHERE undone_at IS NULL) ORDER BY batch_id, change_no"
-	if err := s.db.SelectContext(ctx, &rows, s.sqlText(query), didConfirm); err != nil {
+	if err := s.read.SelectContext(ctx, &rows, s.sqlText(query), didConfirm); err != nil {
 		return nil, s.explain(ctx, err)
 	}
 	changes, err := changesOf(rows)
@@ -132,6 +132,6 @@ func (s *Store) PlacementNames(ctx context.Context, jobNo string) (names []strin
 // JobNos lists every job on record, with a row of its own or without.
 func (s *Store) JobNos(ctx context.Context) ([]string, error) {
 	var all []string
-	err := s.db.SelectContext(ctx, &all, "SELECT job_no FROM jobs UNION SELECT job_no FROM placements")
+	err := s.read.SelectContext(ctx, &all, "SELECT job_no FROM jobs UNION SELECT job_no FROM placements")
 	return all, s.explain(ctx, err)
 }

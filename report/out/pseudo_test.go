@@ -216,7 +216,7 @@ var (
 )
 
 // signs are units, and what publications are known by.
-var signs = map[string]bool{"min": true, "psi": true, "gal": true, "mph": true, "MPa": true, "CHF": true,
+var signs = map[string]bool{"min": true, "psi": true, "cwt": true, "gal": true, "mph": true, "MPa": true, "CHF": true,
 	"ACI": true, "ASTM": true, "CSA": true, "UFC": true, "CIP": true, "NRMCA": true, "OSHA": true, "NIOSH": true, "CFR": true, "PCA": true, "FHWA": true}
 
 // dataWords are all words that stand in records, the vocabularies' and columns'

@@ -41,6 +41,15 @@ type Options struct {
 // Place is where a job is, and for whom.
 type Place struct{ Site, Customer string }
 
+// PlacesOf are the places of jobs by their numbers.
+func PlacesOf(jobs *record.JobColumns) map[string]Place {
+	places := make(map[string]Place, jobs.Len())
+	for j := range jobs.Len() {
+		places[jobs.JobNo.At(j)] = Place{Site: jobs.Site.At(j), Customer: jobs.Customer.At(j)}
+	}
+	return places
+}
+
 // Page is one topic's answer with all that stands behind it.
 type Page struct {
 	Voice    *say.Voice // in which it is said, and what stands around it; English where nil
