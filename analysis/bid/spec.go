@@ -5,6 +5,7 @@ package bid
 // bid's settings. Money is in the currency's unit.
 type Spec struct {
 	Name              string   `json:"name,omitempty" mapstructure:"name"`
+	Site              string   `json:"site,omitempty" mapstructure:"site"`           // where it is poured
 	JobNo             string   `json:"job_no,omitempty" mapstructure:"job_no"`       // under which the records will come
 	On                string   `json:"on,omitempty" mapstructure:"on"`               // day or month of the pour: 2026-07-14, 2026-07, or 7
 	Crew              string   `json:"crew,omitempty" mapstructure:"crew"`           // an average one where empty
@@ -59,6 +60,8 @@ type Placement struct {
 	BarSpacingIn   float64  `json:"bar_spacing_in,omitempty" mapstructure:"bar_spacing_in"`     // both ways
 	JointSpacingFt float64  `json:"joint_spacing_ft,omitempty" mapstructure:"joint_spacing_ft"` // the most that is wanted
 	JointCut       string   `json:"joint_cut,omitempty" mapstructure:"joint_cut"`               // tooled, saw, early-entry, none
+	Finish         string   `json:"finish,omitempty" mapstructure:"finish"`
+	Curing         string   `json:"curing,omitempty" mapstructure:"curing"`
 
 	// Shapes beside a rectangle. Corners are x and y in ft, with the radius of the
 	// side from there where that is an arc; sides are counted from 1.

@@ -12,7 +12,6 @@ import (
 	"pourback/analysis/bid"
 	"pourback/analysis/setting"
 	"pourback/ingest"
-	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report/out"
@@ -23,8 +22,8 @@ import (
 // bidCommand is what a call of `pourback bid` asks for.
 type bidCommand struct {
 	*app
-	out, pourDay string
-	dryRun       bool
+	out, pourDay, proposal string
+	dryRun bool
 	words        map[string]*string // a placement by flags, by flag
 	prices       []string
 	reckoner     []bid.Reckoner // for the pour-day sheet
@@ -75,7 +74,7 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"against", "against", "numbers of the sides at a house or existing concrete: isolation joints"},
 }
 
-const bidExample = `  pourback bid lot-14.yaml --out bid.html --pour-day crew.html
+const bidExample = `  pourback bid lot-14.yaml --out bid.html --proposal proposal.html --pour-day crew.html
   pourback bid --use driveway --length 40 --width 20 --thickness 4 --reinforcement rebar --month July
   pourback bid lot-14.yaml --pour-day cuadrilla.html --lang es --dry-run
 
@@ -124,8 +123,7 @@ func newBid(a *app) *cobra.Command {
 		b.words[f.flag] = flags.String(f.flag, "", f.about)
 	}
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
-	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
-	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
+	b.paperFlags(flags)
 	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
 	return cmd
 }
@@ -167,18 +165,7 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 // mayWrite refuses files to write that the call reads, or that are not ours.
 func (b *bidCommand) mayWrite(args []string) error {
 	b.files.Reads("the spec of this bid", args...)
-	for _, path := range []string{b.out, b.pourDay} {
-		if path == "" {
-			continue
-		}
-		if err := b.files.May(path, out.OursHTML); err != nil {
-			return err
-		}
-	}
-	if b.out != "" && b.pourDay != "" && outfile.Landing(b.out) == outfile.Landing(b.pourDay) {
-		return usagef("--out and --pour-day both name %s: give each its own file", b.out)
-	}
-	return nil
+	return b.mayWritePapers()
 }
 
 // openIfThere opens the database; there need be none where nobody named one, and
@@ -208,7 +195,7 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 	if b.settings.NoNames {
 		var without record.Nameless
 		without.History(h)
-		spec.Name, spec.Crew = "", without.Crew(spec.Crew)
+		spec.Name, spec.Site, spec.Crew = "", "", without.Crew(spec.Crew)
 		winning := offer.Winning
 		if offer, err = bid.MakeLeaning(h, spec, opt, offer.Lean); err != nil {
 			return err
@@ -303,30 +290,18 @@ func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, o
 func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	opt := b.reportOptions()
 	opt.LeftOut = b.leftOut
-	if outfile.IsStandardOutput(b.out) || outfile.IsStandardOutput(b.pourDay) {
+	if b.paperToStdout() {
 		b.toStdout = b.stderr // the sheet has standard output to itself
 	} else {
 		b.toStdout = b.stdout
 	}
-	var written []string
-	if b.out != "" {
-		err := b.files.Write(b.out, out.OursHTML, func(w io.Writer) error { return out.WriteBid(w, offer, opt) })
-		if err != nil {
-			return err
-		}
-		written = append(written, say.Written{Voice: b.voice()}.BidSheet(record.Shown(b.out)))
-	}
-	if b.pourDay != "" {
-		sheet := page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner}
-		err := b.files.Write(b.pourDay, out.OursHTML, func(w io.Writer) error { return out.WritePourDay(w, sheet, opt) })
-		if err != nil {
-			return err
-		}
-		written = append(written, say.Written{Voice: b.voice()}.PourDay(record.Shown(b.pourDay)))
+	written, err := b.writePapers(offer, id, opt)
+	if err != nil {
+		return err
 	}
 	switch {
 	case b.settings.JSON:
-		return out.BidJSON(b.toStdout, id, offer, b.voice())
+		return out.BidJSON(b.toStdout, id, offer, b.voice(), written...)
 	case b.out == "":
 		if err := out.Terminal(b.toStdout, []page.Page{page.BidPage(offer, opt)}, b.width, false); err != nil {
 			return err
@@ -337,8 +312,8 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 			b.tell("%s", say.Bid{Voice: b.voice()}.Again(c))
 		}
 	}
-	for _, line := range written {
-		fmt.Fprintln(b.toStdout, line)
+	for _, p := range written {
+		fmt.Fprintln(b.toStdout, p.Says)
 	}
 	b.sayNext(offer, id)
 	return nil

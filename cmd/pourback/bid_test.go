@@ -42,6 +42,8 @@ func TestWordsOfABid(t *testing.T) {
 		{append(slices.Clone(small), "--price", "concrete_per_yd=dear"), []string{`--price concrete_per_yd "dear"`}},
 		{append(slices.Clone(small), "--lang", "fr"), []string{"want one of en, es"}},
 		{append(slices.Clone(small), "--out", "a.html", "--pour-day", "a.html"), []string{"give each its own file"}},
+		{append(slices.Clone(small), "--proposal", "a.html", "--pour-day", "./a.html"), []string{"--proposal and --pour-day both name ./a.html: give each its own file"}},
+		{append(slices.Clone(small), "--out", "-", "--proposal", "-"), []string{"--out and --proposal both name -: give each its own file"}},
 		{append(slices.Clone(small), "--start", "dawn"), []string{`--start "dawn": no time of day; write 6:30, 6:30am or 18:30`}},
 		{append(slices.Clone(small), "--forecast", "12:00 101F; 6:00 78F"), []string{"06:00 does not come after 12:00"}},
 		{append(slices.Clone(small), "--forecast", "hot"), []string{"does not begin with a time of day"}},
@@ -75,8 +77,8 @@ func TestBidOfANewCompany(t *testing.T) {
 		t.Errorf("a company without records bids on\n%s", r.stdout)
 	}
 	call(t, "bids").want(t, exitDone, "No bid has been kept yet")
-	call(t, "bid", "lot.yaml", "--out", "bid.html", "--pour-day", "day.html").want(t, exitDone, "Kept as bid 1", "The bid sheet is in bid.html", "The pour-day sheet is in day.html", "balance --bid 1", "records of job J-2")
-	for file, says := range map[string]string{"bid.html": "common practice", "day.html": "ticket_<wbr>no"} {
+	call(t, "bid", "lot.yaml", "--out", "bid.html", "--proposal", "offer.html", "--pour-day", "day.html").want(t, exitDone, "Kept as bid 1", "The cost sheet is in bid.html: for the office", "The proposal is in offer.html", "The pour-day sheet is in day.html", "balance --bid 1", "records of job J-2")
+	for file, says := range map[string]string{"bid.html": "For the office: costs and margins", "offer.html": "Price holds until", "day.html": "ticket_<wbr>no"} {
 		if html, err := os.ReadFile(file); err != nil || !strings.Contains(string(html), says) {
 			t.Errorf("%s does not hold %q (%v)", file, says, err)
 		}

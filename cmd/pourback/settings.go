@@ -29,7 +29,9 @@ type settings struct {
 	AsOf          string                       `mapstructure:"as_of"`
 	Units         string                       `mapstructure:"units"`
 	Lang          string                       `mapstructure:"lang"`
-	Company       string                       `mapstructure:"company"`
+	Company       company                      `mapstructure:"company"`
+	SiteURL       string                       `mapstructure:"site_url"`
+	Proposal      proposal                     `mapstructure:"proposal"`
 	Currency      string                       `mapstructure:"currency"`
 	Level         float64                      `mapstructure:"level"`
 	Event         string                       `mapstructure:"event"`
@@ -78,7 +80,9 @@ var settingKeys = []settingKey{
 	{"as_of", "as-of", "", "the data date, such as 2025-06-30; today where not set", nil},
 	{"units", "units", "us", "units to show", []string{"us", "si"}},
 	{"lang", "lang", "en", "language of what is read; errors, help and progress stay English", say.Languages()},
-	{"company", "", "", "the company's name on reports", nil},
+	{"company", "", "", "the company's name on reports; or its name, address, email, license and phones (plant, pump, owner) for papers", nil},
+	{"site_url", "", "", "the address of the crew's own site, for the code on the pour-day sheet", nil},
+	{"proposal", "", keysOf(usualProposal()), "the customer's proposal: how many days its price holds, and your words on payment and warranty", nil},
 	{"currency", "", "$", "the sign before amounts of money", nil},
 	{"level", "level", 0.90, "confidence of intervals, between 0 and 1", nil},
 	{"event", "event", setting.EventCallback, "what counts as a crack: called about, or seen at a visit", []string{setting.EventCallback, setting.EventSeen}},
@@ -177,7 +181,7 @@ func readSettings(flags *pflag.FlagSet, environ []string) (settings, error) {
 	if _, text := v.Get("db").(string); !text {
 		return s, fmt.Errorf("db by %s: want one text, a path or the address of a server", s.source["db"])
 	}
-	if err := v.UnmarshalExact(&s); err != nil {
+	if err := v.UnmarshalExact(&s, nameAlone); err != nil {
 		return s, fmt.Errorf("settings: %w", err)
 	}
 	return s, s.validate()
@@ -227,7 +231,11 @@ func (s *settings) readFile(v *viper.Viper, flags *pflag.FlagSet, env map[string
 		if k == nil {
 			return fmt.Errorf("settings file %s: no setting is called %q; did you mean %q?", path, key, nearestKey(key))
 		}
-		if err := k.checkInner(v.GetStringMap(key)); err != nil {
+		check := k.checkInner
+		if key == "company" {
+			check = checkCompany
+		}
+		if err := check(v.GetStringMap(key)); err != nil {
 			return fmt.Errorf("settings file %s: %w", path, err)
 		}
 	}
@@ -309,7 +317,7 @@ func (s *settings) validate() error {
 	if _, err := s.options(); err != nil {
 		return err
 	}
-	if err := s.Pictures.Validate(); err != nil {
+	if err := errors.Join(s.Pictures.Validate(), s.Proposal.check(), checkSite(s.SiteURL)); err != nil {
 		return err
 	}
 	return s.validateDictionary()
@@ -368,7 +376,7 @@ func (s *settings) zone() (*time.Location, error) {
 
 // values are the settings by key.
 func (s *settings) values() map[string]any {
-	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "lang": s.Lang, "company": s.Company, "currency": s.Currency,
+	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "lang": s.Lang, "company": s.Company.value(), "site_url": s.SiteURL, "proposal": keysOf(s.Proposal), "currency": s.Currency,
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),

@@ -9,7 +9,8 @@ import (
 // each placement.
 var (
 	jobKeys = &record.Table{Name: "bid", Columns: []record.Column{
-		{Name: "name", Synonyms: []string{"title", "site", "address", "customer"}, Doc: "what the bid is called"},
+		{Name: "name", Synonyms: []string{"title", "customer"}, Doc: "what the bid is called"},
+		{Name: "site", Synonyms: []string{"address", "site address"}, Doc: "where it is poured; the bid is called so where it has no name"},
 		{Name: "job_no", MaxChars: 40, Synonyms: []string{"job", "job number"}, Doc: "the job's number, under which its records will come"},
 		{Name: "on", Synonyms: []string{"month", "date", "pour date", "placed_on"}, Doc: "day or month of the pour: 2026-07-14, 2026-07, July"},
 		ofPlacements("crew"),
@@ -73,7 +74,7 @@ var (
 			Synonyms: []string{"bar spacing", "rebar spacing"}, Doc: "between bars, both ways"},
 		{Name: "joint_spacing_ft", Kind: record.KindNumber, Unit: record.Foot, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(500.0), Above: true},
 			Synonyms: []string{"joint spacing", "spacing", "joints"}, Doc: "the widest that is wanted"},
-		ofPlacements("joint_cut"),
+		ofPlacements("joint_cut"), ofPlacements("finish"), ofPlacements("curing"),
 		{Name: "outline", Doc: "corners, or a shape by name: circle 30, L 20 x 16 less 8 x 6 …"},
 		{Name: "holes", Synonyms: []string{"hole"}, Doc: "outlines of what is left out: circle 4 at 15, 15"},
 		{Name: "depths", Doc: "one a corner of the outline, for slopes"},

@@ -18,9 +18,9 @@ func WriteBid(w io.Writer, b *bid.Bid, opt page.Options) error {
 	company, words := say.Clean(opt.Company, say.LongName), say.Bid{Voice: sheetPage.Voice}
 	s := struct {
 		sheet
-		End string
+		Internal, End string
 	}{sheet{Words: v.Words, Heading: sheetPage.Title, Company: cmp.Or(company, words.Unnamed()), Style: template.CSS(style), Policy: policy("'none'"), Page: v},
-		say.FrameOf(sheetPage.Voice).BidEnd(b.AsOf)}
+		say.FrameOf(sheetPage.Voice).Internal(), say.FrameOf(sheetPage.Voice).BidEnd(b.AsOf)}
 	var out bytes.Buffer
 	if err := templates.ExecuteTemplate(&out, "bid", s); err != nil {
 		return err

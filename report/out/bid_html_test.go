@@ -51,6 +51,7 @@ func bidDocuments(t testing.TB, b *bid.Bid, opt page.Options) map[string]string 
 		opt.Lang = lang
 		docs["bid, "+lang] = bidHTML(t, b, opt)
 		docs["pour day, "+lang] = pourDayHTML(t, b, lang, opt)
+		docs["proposal, "+lang] = proposalHTML(t, b, lang, opt)
 	}
 	return docs
 }
@@ -301,7 +302,7 @@ func TestPourDayInBothLanguages(t *testing.T) {
 		}
 	}
 	other := pourDayHTML(t, b, "es", page.Options{})
-	for _, want := range []string{"Pedir primero: 9 yd", "julio", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ pulg.", `lang="es"`} {
+	for _, want := range []string{"Pedir primero: 9 yd", "Primer corte", "Sube el agua", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "<span>5¼</span> <span>→ <b>5¾</b></span>", "1 a 1⅜ pulg.", `lang="es"`} {
 		if !strings.Contains(other, want) {
 			t.Errorf("the Spanish sheet lacks %q", want)
 		}

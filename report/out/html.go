@@ -16,7 +16,7 @@ import (
 	"pourback/report/say"
 )
 
-//go:embed templates/*.html assets/boot.js assets/table.js assets/tokens.css assets/drawn.css assets/style.css assets/pourday.css assets/letter.css
+//go:embed templates/*.html assets/boot.js assets/table.js assets/tokens.css assets/drawn.css assets/style.css assets/pourday.css assets/letter.css assets/proposal.css
 var files embed.FS
 
 var (
@@ -28,8 +28,9 @@ var (
 	boot  = "(function () {\n'use strict';\n" + lean("assets/boot.js") + lean("assets/table.js") + "})();"
 	style = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/style.css")
 
-	pourDayStyle = lean("assets/pourday.css")
-	letterStyle  = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/letter.css")
+	pourDayStyle  = lean("assets/pourday.css")
+	proposalStyle = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/proposal.css")
+	letterStyle   = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/letter.css")
 )
 
 // remark is a comment of a script, on a line of its own, or of a style, and the

@@ -111,13 +111,22 @@ func spokenBidOf(b *bid.Bid, v *say.Voice) spokenBid {
 	return spokenBid{w.Answer(b), b, w.Notes(b)}
 }
 
-// BidJSON writes a bid, with the number under which it is kept where it is, as
-// one JSON object, documented in bid.schema.json.
-func BidJSON(w io.Writer, id int64, b *bid.Bid, v *say.Voice) error {
+// Paper is a document that a call has written.
+type Paper struct {
+	Paper string `json:"paper"` // cost sheet, proposal, pour-day sheet
+	File  string `json:"file"`
+	Says  string `json:"-"` // where it is
+}
+
+// BidJSON writes a bid, with the number under which it is kept where it is and
+// the papers that were written of it, as one JSON object, documented in
+// bid.schema.json.
+func BidJSON(w io.Writer, id int64, b *bid.Bid, v *say.Voice, written ...Paper) error {
 	return writeJSON(w, v, struct {
 		ID int64 `json:"id,omitempty"`
 		spokenBid
-	}{id, spokenBidOf(b, v)})
+		Written []Paper `json:"written,omitempty"`
+	}{id, spokenBidOf(b, v), written})
 }
 
 // comparedJSON is a quantity that a bid predicted beside what came.

@@ -33,6 +33,8 @@ type Options struct {
 
 	LeftOut []record.Problem // values that cannot be, of the records that a bid or a backtest stands on
 
+	Letterhead Letterhead // the company on papers that leave the office
+
 	Bids *bid.Record // what became of kept bids; their page is left out where there are none
 
 	Pictures *Pictures // of the slabs that are told of; nil where nobody may be named, for they may show people and houses
