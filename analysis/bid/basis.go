@@ -13,6 +13,8 @@ type Basis struct {
 	Scaled *Grid   `json:"-"` // the grid that a price was taken for, where it went by weight to another
 
 	Yards, Hours *Basis `json:"-"` // of a total: what each of the two stands on
+
+	Says string `json:"says,omitempty"` // of a bid that was kept without codes: the words of the day
 }
 
 // Grid is bars of a size both ways.
@@ -76,6 +78,7 @@ const (
 	ByEarlyDepth   Manner = "early depth"   // of an early-entry cut
 	ByNeatAndTenth Manner = "neat + 10 %"   // the records too unlike to order by
 	WithTheMix     Manner = "with the mix"  // no hours of its own
+	ByCommonMix    Manner = "common mix"    // of flatwork
 	ByUsualSetting Manner = "usual setting" // a setting that the owner has left as it came
 )
 

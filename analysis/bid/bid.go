@@ -1,6 +1,7 @@
 package bid
 
 import (
+	"pourback/analysis/clock"
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/shape"
@@ -114,6 +115,9 @@ type Day struct {
 	RunningShort RunningShort `json:"running_short"`
 
 	Safer []SaferOrder `json:"safer_orders"` // larger ones at once, by less and less chance to run short
+
+	Asked []Mix      `json:"asked"` // of the plant: each mix of the day
+	Clock *clock.Day `json:"clock"` // trucks, call and finishing by the clock
 }
 
 // SaferOrder is an order that runs short less often than the one of least cost.
@@ -163,6 +167,8 @@ type Labor struct {
 	Size  Number `json:"size"`  // people
 	Wage  Number `json:"wage"`  // money a person-hour
 	Tasks []Task `json:"tasks"` // add up to the mean
+
+	Waiting float64 `json:"waiting_share"` // of the hours on record that was waiting: its cost stands under delays
 }
 
 // Task is one task's share of the hours.
@@ -312,6 +318,7 @@ type Price struct {
 	Certainty      float64        `json:"certainty"`     // chance to earn it
 	Price          float64        `json:"price"`         // to the cent
 	Asked          float64        `json:"asked"`         // the same, up to the step in which prices are quoted
+	Step           float64        `json:"step"`
 	ExpectedMargin float64        `json:"expected_margin"`
 	ChanceOfLoss   float64        `json:"chance_of_loss"`
 	ByCertainty    []PricePair    `json:"by_certainty"`

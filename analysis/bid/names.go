@@ -58,6 +58,13 @@ const (
 	SetHaul           SettingName = "haul_min"
 	SetBatch          SettingName = "batch_min"
 	SetPlaceMin       SettingName = "place_min_per_yd"
+	SetStart          SettingName = "start"
+	SetLoadMin        SettingName = "load_min"
+	SetWashOut        SettingName = "wash_out_min"
+	SetSpacing        SettingName = "plant_spacing_min"
+	SetLimit          SettingName = "discharge_limit_min"
+	SetPrimeMin       SettingName = "prime_min"
+	SetPrimeYd        SettingName = "prime_yd"
 	SetEdge           SettingName = "edge_open_min"
 	SetEdgeHot        SettingName = "edge_open_hot_min"
 	SetLeanSD         SettingName = "lean_sd"
@@ -126,6 +133,7 @@ const (
 	NoteUnpriced       NoteKind = "unpriced"         // N jobs on record have costs of Name, Each on average
 	NoteNoBasePrice    NoteKind = "no base price"
 	NoteCold           NoteKind = "cold"     // it may be cold in month N; Each °F on record, 0 where nothing tells
+	NoteBare           NoteKind = "bare"     // kept without codes, by an earlier program
 	NoteNewKind        NoteKind = "new kind" // none of Name is on record: it borrows from Like and AndLike
 )
 

@@ -8,11 +8,9 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/setting"
 	"pourback/ingest"
-	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report/out"
@@ -23,13 +21,15 @@ import (
 // bidCommand is what a call of `pourback bid` asks for.
 type bidCommand struct {
 	*app
-	out, pourDay string
-	dryRun       bool
-	words        map[string]*string // a placement by flags, by flag
-	prices       []string
-	reckoner     []bid.Reckoner // for the pour-day sheet
-	toStdout     io.Writer      // where what is no sheet goes
-	leftOut      []record.Problem
+	out, pourDay, proposal string
+	dryRun, explain        bool
+	again                  again
+	version                int                // of a revision that is kept
+	words                  map[string]*string // a placement by flags, by flag
+	prices                 []string
+	reckoner               []bid.Reckoner // for the pour-day sheet
+	toStdout               io.Writer      // where what is no sheet goes
+	leftOut                []record.Problem
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
@@ -37,6 +37,12 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"name", "name", "what the bid is called"},
 	{"job", "job_no", "the job's number, under which its records will come"},
 	{"month", "on", "day or month of the pour: 2026-07-14, 2026-07, July"},
+	{"start", "start", "when the first truck is to be on site: 6:30, 6am"},
+	{"forecast", "forecast", "of the pour day: \"6:00 78F 40% 5mph; 12:00 101F 18% 12mph\""},
+	{"truck", "truck_yd", "what a truck of this plant holds, in yd³"},
+	{"plant-spacing", "plant_spacing_min", "minutes between trucks that the plant keeps"},
+	{"discharge-limit", "discharge_limit_min", "minutes from batching to empty that are agreed with the plant; 90 where not"},
+	{"concrete-temp", "concrete_temp_f", "of the concrete as delivered, in °F, or with a unit"},
 	{"crew", "crew", "which crew; an average one where not given"},
 	{"haul", "haul_min", "minutes from plant to site"},
 	{"margin", "target_margin", "share of the price to earn, such as 25%"},
@@ -50,6 +56,14 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"base", "base", "native, compacted, crushed base, existing slab"},
 	{"reinforcement", "reinforcement", "none, mesh, rebar, fiber"},
 	{"spacing", "joint_spacing_ft", "the widest joint spacing wanted, in ft"},
+	{"psi", "mix_psi", "strength asked of the plant"},
+	{"rock", "max_aggregate_in", "largest rock, in inches: 3/8, 3/4"},
+	{"hose", "hose_in", "of the pump, in inches"},
+	{"slump", "slump_in", "asked of the plant, in inches"},
+	{"air", "air_pct", "in the concrete, in percent; 0 for none"},
+	{"admixtures", "admixtures", "with doses: \"water reducer 5 oz/cwt, accelerator 1%\""},
+	{"retarder", "retarder", "yes, or its dose"},
+	{"fiber-dose", "fiber_lb_per_yd", "lb of fiber in a yard"},
 	{"bar", "bar", "#3, #4 …, or a mesh: 6x6-W2.9"},
 	{"bar-spacing", "bar_spacing_in", "between bars, both ways"},
 	{"outline", "outline", "corners such as \"0, 0; 40, 0; 40, 24\", or a shape: \"circle 30\", \"L 20 x 16 less 8 x 6\""},
@@ -61,9 +75,12 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"against", "against", "numbers of the sides at a house or existing concrete: isolation joints"},
 }
 
-const bidExample = `  pourback bid lot-14.yaml --out bid.html --pour-day crew.html
+const bidExample = `  pourback bid lot-14.yaml --out bid.html --proposal proposal.html --pour-day crew.html
   pourback bid --use driveway --length 40 --width 20 --thickness 4 --reinforcement rebar --month July
   pourback bid lot-14.yaml --pour-day cuadrilla.html --lang es --dry-run
+  pourback bid --revise 3 --thickness 5 --reinforcement rebar   # a new version of bid 3, by today's records
+  pourback bid --copy 3 --name "Lot 15" --length 44             # a new bid from the spec of bid 3
+  pourback bid lot-14.yaml --explain --dry-run                  # where each number comes from
 
   # lot-14.yaml: ten lines are enough
   name: Lot 14, Mesquite Lane
@@ -99,7 +116,9 @@ func newBid(a *app) *cobra.Command {
 			"reinforcement each way, joints, the weather of the month, a reserve for callbacks, what it may cost, and the price.\n" +
 			"Each number says whether it stands on the company's own records or, where they are too few, on common practice.\n" +
 			"The spec is a short YAML file, or flags for a single placement; flags win over the file.\n" + specKeys() + "\n" +
-			"The bid is kept in the database with the factors it stood on, unless --dry-run is given.",
+			"The bid is kept in the database with the factors it stood on, unless --dry-run is given.\n" +
+			"With --revise or --copy a spec is laid over that of the kept bid: what it does not say stays as it was, a flag\n" +
+			"without a value (--crew \"\") takes away what was given, and a list of placements takes the place of the old one.",
 		Example: bidExample,
 		Args:    wantArgs(0, 1, "no more than one spec"),
 		RunE:    func(cmd *cobra.Command, args []string) error { return b.run(cmd, args) },
@@ -110,8 +129,10 @@ func newBid(a *app) *cobra.Command {
 		b.words[f.flag] = flags.String(f.flag, "", f.about)
 	}
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
-	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
-	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
+	b.paperFlags(flags)
+	flags.Int64Var(&b.again.revise, "revise", 0, "make a new version of a kept bid, by its number: flags and file over its spec, today's records")
+	flags.Int64Var(&b.again.copy, "copy", 0, "start from the spec of a kept bid, by its number; its name and job are not taken over")
+	flags.BoolVar(&b.explain, "explain", false, "show where each number comes from, in place of the bid sheet")
 	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
 	return cmd
 }
@@ -120,9 +141,18 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 	if err := b.mayWrite(args); err != nil {
 		return err
 	}
-	spec, err := b.spec(cmd, args)
+	if err := b.again.check(cmd); err != nil {
+		return err
+	}
+	words, err := b.specWords(cmd, args)
 	if err != nil {
 		return err
+	}
+	var spec bid.Spec
+	if !b.again.asked() { // what is wrong with it is said before the database is opened
+		if spec, err = b.read(args, words); err != nil {
+			return err
+		}
 	}
 	st, err := b.openIfThere(cmd.Context())
 	if err != nil {
@@ -131,16 +161,37 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 	if st != nil {
 		defer st.Close()
 	}
-	h, opt, err := b.known(cmd.Context(), st)
+	if b.again.asked() {
+		base, err := b.base(cmd.Context(), st)
+		if err != nil {
+			return err
+		}
+		if spec, err = b.over(base, args, words); err != nil {
+			return err
+		}
+	}
+	return b.make(cmd.Context(), st, spec)
+}
+
+// make makes the bid, keeps it unless that is not wanted, and shows it.
+func (b *bidCommand) make(ctx context.Context, st *store.Store, spec bid.Spec) error {
+	h, opt, err := b.known(ctx, st)
 	if err != nil {
 		return err
 	}
-	offer, id, err := b.bid(cmd.Context(), st, h, opt, spec, !b.dryRun && st != nil)
+	offer, id, err := b.bid(ctx, st, h, opt, spec, b.again.revise, !b.dryRun && st != nil)
 	if err != nil {
 		return err
 	}
 	if id != 0 {
 		b.keeps()
+	}
+	if id != 0 && b.again.revise != 0 {
+		kept, err := st.Bid(ctx, id)
+		if err != nil {
+			return err
+		}
+		b.version = kept.Version
 	}
 	if err := b.answer(h, opt, spec, offer, id); err != nil && id != 0 {
 		return &ingest.UnwrittenError{Reason: fmt.Errorf("the bid is kept as bid %d, and not all of it could be written: %w", id, err)}
@@ -153,18 +204,7 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 // mayWrite refuses files to write that the call reads, or that are not ours.
 func (b *bidCommand) mayWrite(args []string) error {
 	b.files.Reads("the spec of this bid", args...)
-	for _, path := range []string{b.out, b.pourDay} {
-		if path == "" {
-			continue
-		}
-		if err := b.files.May(path, out.OursHTML); err != nil {
-			return err
-		}
-	}
-	if b.out != "" && b.pourDay != "" && outfile.Landing(b.out) == outfile.Landing(b.pourDay) {
-		return usagef("--out and --pour-day both name %s: give each its own file", b.out)
-	}
-	return nil
+	return b.mayWritePapers()
 }
 
 // openIfThere opens the database; there need be none where nobody named one, and
@@ -194,7 +234,7 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 	if b.settings.NoNames {
 		var without record.Nameless
 		without.History(h)
-		spec.Name, spec.Crew = "", without.Crew(spec.Crew)
+		spec.Name, spec.Site, spec.Crew = "", "", without.Crew(spec.Crew)
 		winning := offer.Winning
 		if offer, err = bid.MakeLeaning(h, spec, opt, offer.Lean); err != nil {
 			return err
@@ -210,121 +250,50 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 	return b.show(offer, id)
 }
 
-// bid makes a bid and keeps it where keep is asked for; its number is 0 where
-// it is not kept.
-func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, spec bid.Spec, keep bool) (*bid.Bid, int64, error) {
-	kept, err := a.allKept(ctx, st)
-	if err != nil {
-		return nil, 0, err
+// sheet is the page that the office reads: the bid, or where each of its numbers
+// comes from.
+func (b *bidCommand) sheet(offer *bid.Bid, opt page.Options) page.Page {
+	if b.explain {
+		return page.ExplainedPage(offer, opt)
 	}
-	lean, err := a.lean(ctx, st, h, opt, kept)
-	if err != nil {
-		return nil, 0, err
-	}
-	offer, err := bid.MakeLeaning(h, spec, opt, lean)
-	if err == nil {
-		offer.Winning = bid.WinsOf(kept).For(offer, opt.Level)
-	}
-	if err != nil || !keep {
-		return offer, 0, a.inWords(err)
-	}
-	id, err := a.keepBid(ctx, st, h, opt, offer, min(a.today, a.asOf))
-	return offer, id, err
-}
-
-// allKept are the kept bids, none without a database.
-func (a *app) allKept(ctx context.Context, st *store.Store) ([]bid.Kept, error) {
-	if st == nil {
-		return nil, nil
-	}
-	all, err := st.Bids(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return a.keptBids(all)
-}
-
-// lean is how the kept bids would have turned out by today's method.
-func (a *app) lean(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, kept []bid.Kept) (bid.Lean, error) {
-	return bid.LeanOf(h, kept, opt, func(on record.Date) (*record.History, error) { return st.History(ctx, on) })
-}
-
-// inWords is an error with what is wrong with a bid's spec, where it is that, in
-// words: English, as all errors are.
-func (a *app) inWords(err error) error {
-	var wrong bid.Problems
-	if errors.As(err, &wrong) {
-		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: say.New("en", a.settings.Units, a.settings.Currency)}.Lines(wrong))
-	}
-	return err
-}
-
-// factorsOfBids are the topics that a bid stands on.
-var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
-
-// keepBid keeps a bid, made on a day, with the factors it stood on: in English,
-// whatever the call is read in, since later calls may be read in any language.
-func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, made record.Date) (int64, error) {
-	opt.Topics = factorsOfBids
-	f, err := analysis.Run(h, opt)
-	if err != nil {
-		return 0, err
-	}
-	f.Overage.BySize = nil // it follows from the groups, and is half of all
-	kept := store.Bid{MadeOn: made, JobNo: offer.JobNo}
-	for _, part := range []struct {
-		into *string
-		v    any
-	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
-		text, err := out.KeptJSON(say.New("en", a.settings.Units, a.settings.Currency), part.v)
-		if err != nil {
-			return 0, fmt.Errorf("keeping a bid: %w", err)
-		}
-		*part.into = string(text)
-	}
-	return st.KeepBid(ctx, kept)
+	return page.BidPage(offer, opt)
 }
 
 // show prints the bid, or writes its files and says what to do next.
 func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	opt := b.reportOptions()
 	opt.LeftOut = b.leftOut
-	if outfile.IsStandardOutput(b.out) || outfile.IsStandardOutput(b.pourDay) {
+	if b.paperToStdout() {
 		b.toStdout = b.stderr // the sheet has standard output to itself
 	} else {
 		b.toStdout = b.stdout
 	}
-	var written []string
-	if b.out != "" {
-		err := b.files.Write(b.out, out.OursHTML, func(w io.Writer) error { return out.WriteBid(w, offer, opt) })
-		if err != nil {
-			return err
-		}
-		written = append(written, say.Written{Voice: b.voice()}.BidSheet(record.Shown(b.out)))
-	}
-	if b.pourDay != "" {
-		sheet := page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner}
-		err := b.files.Write(b.pourDay, out.OursHTML, func(w io.Writer) error { return out.WritePourDay(w, sheet, opt) })
-		if err != nil {
-			return err
-		}
-		written = append(written, say.Written{Voice: b.voice()}.PourDay(record.Shown(b.pourDay)))
+	shown, changes := b.sheet(offer, opt), b.changes(offer, id)
+	written, err := b.writePapers(offer, id, opt)
+	if err != nil {
+		return err
 	}
 	switch {
 	case b.settings.JSON:
-		return out.BidJSON(b.toStdout, id, offer, b.voice())
+		return out.BidJSON(b.toStdout, id, offer, b.voice(), out.BidMore{Changes: changes, Explain: b.explain, Written: written})
 	case b.out == "":
-		if err := out.Terminal(b.toStdout, []page.Page{page.BidPage(offer, opt)}, b.width, false); err != nil {
+		if err := b.sayChanges(changes); err != nil {
+			return err
+		}
+		if err := out.Terminal(b.toStdout, []page.Page{shown}, b.width, false); err != nil {
 			return err
 		}
 	default:
-		fmt.Fprintln(b.toStdout, page.BidPage(offer, opt).Answer)
+		if err := b.sayChanges(changes); err != nil {
+			return err
+		}
+		fmt.Fprintln(b.toStdout, shown.Answer)
 		for _, c := range offer.Cautions {
 			b.tell("%s", say.Bid{Voice: b.voice()}.Again(c))
 		}
 	}
-	for _, line := range written {
-		fmt.Fprintln(b.toStdout, line)
+	for _, p := range written {
+		fmt.Fprintln(b.toStdout, p.Says)
 	}
 	b.sayNext(offer, id)
 	return nil

@@ -42,9 +42,23 @@ func TestWordsOfABid(t *testing.T) {
 		{append(slices.Clone(small), "--price", "concrete_per_yd=dear"), []string{`--price concrete_per_yd "dear"`}},
 		{append(slices.Clone(small), "--lang", "fr"), []string{"want one of en, es"}},
 		{append(slices.Clone(small), "--out", "a.html", "--pour-day", "a.html"), []string{"give each its own file"}},
+		{append(slices.Clone(small), "--proposal", "a.html", "--pour-day", "./a.html"), []string{"--proposal and --pour-day both name ./a.html: give each its own file"}},
+		{append(slices.Clone(small), "--out", "-", "--proposal", "-"), []string{"--out and --proposal both name -: give each its own file"}},
+		{append(slices.Clone(small), "--start", "dawn"), []string{`--start "dawn": no time of day; write 6:30, 6:30am or 18:30`}},
+		{append(slices.Clone(small), "--forecast", "12:00 101F; 6:00 78F"), []string{"06:00 does not come after 12:00"}},
+		{append(slices.Clone(small), "--forecast", "hot"), []string{"does not begin with a time of day"}},
 		{[]string{"balance"}, []string{"--bid: name the kept bid", "--placed-yd: missing", "--covered: missing; it is needed (how much of the area they cover, 0 to 100 %)"}},
 		{[]string{"balance", "--bid", "1", "--placed-yd", "much", "--covered", "140"}, []string{`--placed-yd "much": not a number`, `--covered "140": more than 100 %; usual is 0 to 100 %`}},
 		{[]string{"balance", "--bid", "1", "--placed-yd", "0", "--covered", "40%"}, []string{"nothing placed, and 40% of the area covered"}},
+		{append(slices.Clone(small), "--revise", "1", "--copy", "1"), []string{"give one of them"}},
+		{append(slices.Clone(small), "--revise", "0"), []string{"--revise: want a bid's number"}},
+		{[]string{"bids", "three"}, []string{"bids three: want a bid's number", "`pourback bids` lists them"}},
+		{[]string{"bids", "--compare", "3"}, []string{"want two bids, such as --compare 3,5"}},
+		{[]string{"bids", "--compare", "3,3"}, []string{"want two bids"}},
+		{[]string{"bids", "--explain", "-1"}, []string{"--explain -1: want a bid's number"}},
+		{[]string{"bids", "3", "--compare", "3,5"}, []string{"ask for one of them"}},
+		{[]string{"bids", "--out", "x.html"}, []string{"name a bid"}},
+		{[]string{"bids", "--won", "3", "--lost", "3"}, []string{"bid 3 is to be won and lost"}},
 		{[]string{"bids", "--link", "three"}, []string{"such as 3=SF-1043"}},
 		{[]string{"bids", "--link", "1=" + strings.Repeat("x", 41)}, []string{"at most 40 characters"}},
 	} {
@@ -72,8 +86,8 @@ func TestBidOfANewCompany(t *testing.T) {
 		t.Errorf("a company without records bids on\n%s", r.stdout)
 	}
 	call(t, "bids").want(t, exitDone, "No bid has been kept yet")
-	call(t, "bid", "lot.yaml", "--out", "bid.html", "--pour-day", "day.html").want(t, exitDone, "Kept as bid 1", "The bid sheet is in bid.html", "The pour-day sheet is in day.html", "balance --bid 1", "records of job J-2")
-	for file, says := range map[string]string{"bid.html": "common practice", "day.html": "ticket_<wbr>no"} {
+	call(t, "bid", "lot.yaml", "--out", "bid.html", "--proposal", "offer.html", "--pour-day", "day.html").want(t, exitDone, "Kept as bid 1", "The cost sheet is in bid.html: for the office", "The proposal is in offer.html", "The pour-day sheet is in day.html", "balance --bid 1", "records of job J-2")
+	for file, says := range map[string]string{"bid.html": "For the office: costs and margins", "offer.html": "Price holds until", "day.html": "ticket_<wbr>no"} {
 		if html, err := os.ReadFile(file); err != nil || !strings.Contains(string(html), says) {
 			t.Errorf("%s does not hold %q (%v)", file, says, err)
 		}
@@ -83,6 +97,10 @@ func TestBidOfANewCompany(t *testing.T) {
 		t.Errorf("no Spanish sheet (%v)", err)
 	}
 	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%").want(t, exitDone, "all", "common practice", "less what is placed")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%", "--now", "7:20", "--stopped-min", "20").want(t, exitDone, "When each truck is where", "7:40")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%", "--now", "dawn").want(t, exitUsage, "--now", "6:30am")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%", "--stopped-min", "20").want(t, exitUsage, "--now 7:39")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%", "--now", "7:20", "--stopped-min", "-5").want(t, exitUsage, "want 0 to 720")
 	call(t, "balance", "--bid", "1", "--placed-yd", "9", "--covered", "95%").want(t, exitFailed, "were ordered", "--on-hand-yd")
 	call(t, "bid", "lot.yaml", "--out", filepath.Join("no", "such.html"), "--dry-run").want(t, exitFailed, "such.html")
 }
@@ -200,6 +218,6 @@ func TestDemoBid(t *testing.T) {
 	inFolder(t, nil)
 	call(t, "demo", "--jobs", "40").want(t, exitDone, "Its next bid: Order", filepath.Join("demo", "bid.html"), filepath.Join("demo", "pour-day.html"))
 	r := call(t, "bids", "--db", filepath.Join("demo", "pourback.db"))
-	r.want(t, exitDone, "compared with jobs. Ranges")
+	r.want(t, exitDone, "1 bid open, made today: bid 9, Lot 14", "8 compared", "The jobs of 8 unmarked bids are on record")
 	call(t, "balance", "--db", filepath.Join("demo", "pourback.db"), "--bid", "1", "--placed-yd", "1", "--covered", "20").want(t, exitDone, "The last load")
 }

@@ -30,14 +30,24 @@ var jsonCalls = []jsonCall{
 	{"changes", words("batches 8")},
 	{"fix", words("fix J-1/A thickness_in=4.5 delivered_yd=10.5 --why measured")},
 	{"changes", words("batches 10")},
+	{"picture", words("picture J-1/A slab.png no-such.png --caption joint")},
+	{"picture", words("picture J-1/A")},
+	{"picture", words("picture --take-back KEY")},
+	{"picture", words("picture --purge")},
 	{"ingest", words("ingest many.csv --dry-run")},
 	{"check", words("check")},
 	{"factors", words("factors")},
 	{"factors", words("visits")},
 	{"bid", words("bid --use patio --length 20 --width 16 --thickness 4")},
 	{"bid", words("bid --use patio --length 20 --width 16 --thickness 4 --dry-run")},
-	{"bids", words("bids")},
+	{"bid", words("bid --revise 10 --thickness 5 --reinforcement rebar")},
+	{"bid", words("bid --copy 10 --length 24 --explain")},
+	{"bids", words("bids --won 12 --void 2")},
+	{"bid", words("bids 11")},
+	{"bid", words("bids --explain 11")},
+	{"compared", words("bids --compare 10,11")},
 	{"balance", words("balance --bid 1 --placed-yd 2 --covered 40")},
+	{"balance", words("balance --bid 1 --placed-yd 2 --covered 40 --now 7:30 --stopped-min 20")},
 	{"backtest", words("backtest")},
 	{"report", words("report --out pages")},
 	{"export", words("export out")},
@@ -55,16 +65,22 @@ func TestJSONOfEveryCommand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	inFolder(t, map[string]string{"log.csv": jobLog, "mended.csv": strings.Replace(jobLog, ",10.5,", ",10.75,", 1),
+	inFolder(t, map[string]string{"log.csv": jobLog, "slab.png": readFile(t, slabPicture), "mended.csv": strings.Replace(jobLog, ",10.5,", ",10.75,", 1),
 		"many.csv": "job_no,placed_on,use,area_sqft,thickness_in\n" + strings.Repeat("J-9,2025-06-03,patio,big,4\n", mostAlike+1)})
-	called := map[string]bool{}
+	called, key := map[string]bool{}, "" // of the picture
 	for _, c := range jsonCalls {
 		called[c.args[0]] = true
 		args := append([]string{"--json", "--quiet", "--db", filepath.Join("demo", "pourback.db")}, c.args...)
 		if c.args[0] == "demo" {
 			args = append([]string{"--json", "--quiet"}, c.args...)
 		}
+		for i := range args {
+			args[i] = strings.ReplaceAll(args[i], "KEY", key)
+		}
 		got := call(t, args...)
+		if found := regexp.MustCompile(`"picture": "([0-9a-f]+)"`).FindStringSubmatch(got.stdout); found != nil {
+			key = found[1]
+		}
 		value := any(nil)
 		if err := json.Unmarshal([]byte(got.stdout), &value); err != nil {
 			t.Errorf("%v: %v\n%.400s\n%s", c.args, err, got.stdout, got.stderr)

@@ -29,6 +29,8 @@ type reportCall struct {
 
 	folder bool // the folder was asked for by its flag
 	names  bool // --with-sites
+
+	noPictures bool
 }
 
 func newReport(a *app) *cobra.Command {
@@ -59,6 +61,7 @@ func newReport(a *app) *cobra.Command {
 	flags.StringVar(&r.letter, "letter", "", "write the month on one printed page for a partner or a banker; alone, write nothing else")
 	flags.StringVar(&r.workbook, "xlsx", "", "write every table of the report as a workbook; alone, write nothing else")
 	flags.StringVar(&r.month, "month", "", "the month to speak of, such as 2025-06; the last full one where not given")
+	flags.BoolVar(&r.noPictures, "no-pictures", false, "show no pictures of slabs; with --no-names none are shown either")
 	flags.BoolVar(&r.names, "with-sites", false, "name people and sites, as is done unless --no-names is given")
 	flags.MarkHidden("with-sites")
 	return cmd
@@ -195,6 +198,11 @@ func (r *reportCall) answered(ctx context.Context, st *store.Store) (*told, erro
 	}
 	if opt.Bids, err = r.bidOutcomes(h, bids); err != nil {
 		return nil, err
+	}
+	if named && !r.noPictures {
+		if opt.Pictures, err = pictured(ctx, st, f); err != nil {
+			return nil, err
+		}
 	}
 	return &told{f, opt, sync.OnceValue(func() []page.Page { return page.Pages(f, opt) })}, nil
 }

@@ -153,7 +153,7 @@ func newRoot(env *environment) *cobra.Command {
 	})
 	addSettingsFlags(root)
 	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newVisits(a), newBid(a), newBids(a), newBalance(a),
-		newBacktest(a), newExport(a), newBackup(a), newRestore(a), newCheck(a), newFix(a), newServe(a), newConfig(a))
+		newBacktest(a), newExport(a), newBackup(a), newRestore(a), newCheck(a), newFix(a), newPicture(a), newServe(a), newConfig(a))
 	return root
 }
 

@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -22,12 +21,13 @@ type Fault struct {
 }
 
 // Checked is how much was looked at.
-type Checked struct{ Rows, Batches, Bids, Faults int }
+type Checked struct{ Rows, Batches, Bids, Pictures, Faults int }
 
 // Check holds everything against what was written: each row's values against
-// its digest, the rows of each batch against their number, what is kept as JSON
-// against its form, and the file against the engine's own rules. It tells every
-// fault; the error is for what keeps it from looking further.
+// its digest, the rows of each batch against their number, each picture against
+// its SHA-256, what is kept as JSON against its form, and the file against the
+// engine's own rules. It tells every fault; the error is for what keeps it from
+// looking further.
 func (s *Store) Check(ctx context.Context, tell func(Fault)) (Checked, error) {
 	c := &checker{tell: tell, found: map[int64]int{}}
 	err := s.reading(ctx, func(tx *sqlx.Tx) error {
@@ -39,7 +39,7 @@ func (s *Store) Check(ctx context.Context, tell func(Fault)) (Checked, error) {
 			return err
 		}
 		c.batches, c.Batches = batches, len(batches)
-		for _, t := range record.Tables {
+		for _, t := range record.Stored {
 			if err := c.table(ctx, tx, t); err != nil {
 				return err
 			}
@@ -48,6 +48,9 @@ func (s *Store) Check(ctx context.Context, tell func(Fault)) (Checked, error) {
 			return err
 		}
 		c.counts()
+		if err := c.pictures(ctx, tx); err != nil {
+			return err
+		}
 		return c.bids(ctx, tx)
 	})
 	return c.Checked, err
@@ -162,27 +165,4 @@ func (c *checker) counts() {
 			c.fault(Fault{Batch: b.ID, Wrong: fmt.Sprintf("batch %d wrote %d rows, and %d are there", b.ID, wrote, are)})
 		}
 	}
-}
-
-// bids reads what was kept as JSON.
-func (c *checker) bids(ctx context.Context, tx *sqlx.Tx) error {
-	rows, err := tx.QueryxContext(ctx, "SELECT "+bidColumns+" FROM bids ORDER BY bid_id")
-	if err != nil {
-		return err
-	}
-	defer rows.Close()
-	for rows.Next() {
-		var r bidRow
-		c.Bids++
-		err := rows.StructScan(&r)
-		for _, text := range []string{r.Spec, r.Result, r.Factors} {
-			if err == nil && !json.Valid([]byte(text)) {
-				err = fmt.Errorf("what it says is no JSON")
-			}
-		}
-		if err != nil {
-			c.fault(Fault{Table: "bids", Record: fmt.Sprint(r.ID), Wrong: err.Error()})
-		}
-	}
-	return rows.Err()
 }

@@ -123,6 +123,12 @@ func (s *Store) Confirmed(ctx context.Context) ([]Confirmed, error) {
 	return all, nil
 }
 
+// PlacementNames are those of a job's placements, in their order.
+func (s *Store) PlacementNames(ctx context.Context, jobNo string) (names []string, err error) {
+	err = s.db.SelectContext(ctx, &names, s.sqlText("SELECT placement FROM placements WHERE job_no = ? ORDER BY job_no, placement"), jobNo)
+	return names, s.explain(ctx, err)
+}
+
 // JobNos lists every job on record, with a row of its own or without.
 func (s *Store) JobNos(ctx context.Context) ([]string, error) {
 	var all []string

@@ -51,6 +51,7 @@ func bidDocuments(t testing.TB, b *bid.Bid, opt page.Options) map[string]string 
 		opt.Lang = lang
 		docs["bid, "+lang] = bidHTML(t, b, opt)
 		docs["pour day, "+lang] = pourDayHTML(t, b, lang, opt)
+		docs["proposal, "+lang] = proposalHTML(t, b, lang, opt)
 	}
 	return docs
 }
@@ -64,6 +65,12 @@ func TestBidSaysWhatEachNumberStandsOn(t *testing.T) {
 	for _, e := range p.Exhibits {
 		if e.Title == "Look at this again" {
 			continue // words about the spec, no numbers of the bid
+		}
+		if strings.HasSuffix(e.Title, "by the clock") {
+			if len(e.Table.Below) < 2 {
+				t.Errorf("%s does not say below what its times rest on", e.Title)
+			}
+			continue
 		}
 		last := len(e.Table.Columns) - 1
 		if e.Table.Columns[last].Head != "Where it comes from" {
@@ -165,9 +172,10 @@ func TestBidsPage(t *testing.T) {
 	p := page.BidsPage(r, page.Options{})
 	said := strings.Join(words(p), "\n")
 	for _, want := range []string{"11.5 yd³", "$6,400", "28% (22 to 33)", "not known", "no records of this job yet", "not clearly off so far", "jobs land outside too often", "wider than it needs to be",
-		"2 bids kept, 1 compared with jobs. Ranges should hold 80 times in 100; they held 85 for hours, 40 for yards and 97 for cost. Ranges of yards are too narrow: jobs land outside too often. Ranges of cost are wider than they need to be.",
+		"1 bid open, for 9 days: bid 2, ", "You won 1 of 1 decided.", "replaced by bid 2", "(version 2)", "void: counts nowhere",
+		"4 bids kept, 1 compared with jobs. Ranges should hold 80 times in 100; they held 85 for hours, 40 for yards and 97 for cost. Ranges of yards are too narrow: jobs land outside too often. Ranges of cost are wider than they need to be.",
 		"no contract price or no actual cost yet", "the job has 3 placements on record, the bid has 1"} {
-		if !strings.Contains(said+"\n"+strings.Join(p.Exhibits[1].Table.Foot, "\n"), want) {
+		if !strings.Contains(said+"\n"+strings.Join(p.Exhibits[3].Table.Foot, "\n"), want) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
@@ -183,6 +191,9 @@ func TestBidsPage(t *testing.T) {
 	}
 	if none := page.BidsPage(&bid.Record{}, page.Options{}); none.Answer != "No bid has been kept yet." {
 		t.Errorf("%q", none.Answer)
+	}
+	if last := p.Exhibits[len(p.Exhibits)-1]; last.InHand || len(last.Table.Rows) != 2 || !p.Exhibits[0].InHand || len(p.Exhibits[0].Table.Rows) != 1 {
+		t.Errorf("open bids first and those that count nowhere folded at the end: %+v", p.Exhibits)
 	}
 	var out bytes.Buffer
 	if err := BidsJSON(&out, r, say.New("", "", "")); err != nil || !strings.Contains(out.String(), `"actual": 11.5`) || strings.Count(out.String(), `"actual": null`) != 1 {
@@ -221,7 +232,7 @@ func TestBalanceSaysOneSentenceFirst(t *testing.T) {
 			t.Errorf("%s\ndoes not say %q", lines, c.want)
 		}
 		var js bytes.Buffer
-		if err := BalanceJSON(&js, 3, 0, c.at, c.call, say.New("", "", "")); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) || !strings.Contains(js.String(), fmt.Sprintf(`"answer": %q`, c.want)) {
+		if err := BalanceJSON(&js, 3, 0, c.at, c.call, nil, say.New("", "", "")); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) || !strings.Contains(js.String(), fmt.Sprintf(`"answer": %q`, c.want)) {
 			t.Errorf("%v %s", err, js.String())
 		}
 	}
@@ -295,7 +306,7 @@ func TestPourDayInBothLanguages(t *testing.T) {
 		}
 	}
 	other := pourDayHTML(t, b, "es", page.Options{})
-	for _, want := range []string{"Pedir primero: 9 yd", "julio", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ pulg.", `lang="es"`} {
+	for _, want := range []string{"Pedir primero: 9 yd", "Primer corte", "Sube el agua", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "<span>5¼</span> <span>→ <b>5¾</b></span>", "1 a 1⅜ pulg.", `lang="es"`} {
 		if !strings.Contains(other, want) {
 			t.Errorf("the Spanish sheet lacks %q", want)
 		}

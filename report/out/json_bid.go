@@ -7,6 +7,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"pourback/analysis/bid"
+	"pourback/analysis/clock"
 	"pourback/analysis/figure"
 	"pourback/report/say"
 )
@@ -51,6 +52,30 @@ func bidWords(v *say.Voice) *json.Marshalers {
 				Caution string `json:"caution"`
 			}{o, w.WeatherCaution(o)}
 		}),
+		spokenAs(func(m bid.Mix) any {
+			return struct {
+				bid.Mix
+				Says string `json:"says"`
+			}{m, w.Mix(m)}
+		}),
+		spokenAs(func(d clock.Day) any {
+			return struct {
+				Answer string `json:"answer"`
+				clock.Day
+			}{w.ClockAnswer(&d), d}
+		}),
+		spokenAs(func(s clock.Saw) any {
+			return struct {
+				clock.Saw
+				Says string `json:"says"`
+			}{s, w.SawAt(s)}
+		}),
+		spokenAs(func(n clock.Note) any {
+			return struct {
+				clock.Note
+				Says string `json:"says"`
+			}{n, w.ClockNote(n)}
+		}),
 		spokenAs(func(s bid.Setting) any {
 			return struct {
 				Name string `json:"name"`
@@ -86,13 +111,11 @@ func spokenBidOf(b *bid.Bid, v *say.Voice) spokenBid {
 	return spokenBid{w.Answer(b), b, w.Notes(b)}
 }
 
-// BidJSON writes a bid, with the number under which it is kept where it is, as
-// one JSON object, documented in bid.schema.json.
-func BidJSON(w io.Writer, id int64, b *bid.Bid, v *say.Voice) error {
-	return writeJSON(w, v, struct {
-		ID int64 `json:"id,omitempty"`
-		spokenBid
-	}{id, spokenBidOf(b, v)})
+// Paper is a document that a call has written.
+type Paper struct {
+	Paper string `json:"paper"` // cost sheet, proposal, pour-day sheet
+	File  string `json:"file"`
+	Says  string `json:"-"` // where it is
 }
 
 // comparedJSON is a quantity that a bid predicted beside what came.
@@ -118,6 +141,7 @@ type outcomeJSON struct {
 	Says     string         `json:"says,omitempty"`
 	Counted  bool           `json:"counted"`
 	Compared []comparedJSON `json:"compared"`
+	standingJSON
 }
 
 // wonJSON is which of the marked bids were won.
@@ -170,9 +194,10 @@ func BidsJSON(w io.Writer, r *bid.Record, v *say.Voice) error {
 		Held   map[bid.Quantity]figure.Figure `json:"held_of_80_pct"`
 		Runs   map[bid.Quantity]runsJSON      `json:"beside_the_bid"`
 		Won    wonJSON                        `json:"won"`
-	}{words.Answer(r), make([]outcomeJSON, 0, len(r.Outcomes)), map[bid.Quantity]figure.Figure{}, map[bid.Quantity]runsJSON{}, wonOf(r.Wins, words)}
+		Open   openJSON                       `json:"open"`
+	}{words.Answer(r), make([]outcomeJSON, 0, len(r.Outcomes)), map[bid.Quantity]figure.Figure{}, map[bid.Quantity]runsJSON{}, wonOf(r.Wins, words), openOf(r)}
 	for _, o := range r.Outcomes {
-		b := outcomeJSON{o.ID, o.MadeOn.String(), o.Name, o.JobNo, o.Fate, words.Why(o.Why), words.But(o.But), o.Counted, make([]comparedJSON, 0, len(o.Lines))}
+		b := outcomeJSON{o.ID, o.MadeOn.String(), o.Name, o.JobNo, o.Fate, words.Why(o.Why), words.But(o.But), o.Counted, make([]comparedJSON, 0, len(o.Lines)), standingOf(&o, words)}
 		for _, l := range o.Lines {
 			q := comparedJSON{What: l.What, Unit: l.Unit, Predicted: l.Predicted, P10: l.Low, P90: l.High}
 			if l.Actual.OK {

@@ -10,7 +10,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// Bid says a bid: its sheet for the customer's file, and what is wrong with the
+// Bid says a bid: its cost sheet for the office, and what is wrong with the
 // spec of one.
 type Bid struct{ *Voice }
 
@@ -31,7 +31,7 @@ func (w Bid) Name(b *bid.Bid) string {
 }
 
 // Unnamed heads the sheet of a company without a name.
-func (w Bid) Unnamed() string { return w.text("Bid sheet") }
+func (w Bid) Unnamed() string { return w.text("Cost sheet") }
 
 // Answer says what to order, what it takes and what to ask.
 func (w Bid) Answer(b *bid.Bid) string {
@@ -153,6 +153,8 @@ func (w Bid) note(n bid.Note) string {
 			with{"use": w.Word(n.Name), "like": w.List(like)})
 	case bid.NoteNoBasePrice:
 		return w.text("Not in this bid: the cost of the base. Your records do not tell it. Enter base_per_sqft or an item.")
+	case bid.NoteBare:
+		return w.text("An earlier version of this program kept this bid. What it did not keep is left out.")
 	case bid.NoteCold:
 		return w.cold(n)
 	case bid.NoteWaitingInHours:

@@ -31,6 +31,9 @@ func (w Bid) Footing(b bid.Basis) string {
 	if b.Yards != nil && b.Hours != nil {
 		return w.say("yards: {yards}; hours: {hours}", with{"yards": w.Footing(*b.Yards), "hours": w.Footing(*b.Hours)})
 	}
+	if b.Says != "" && b.Of == "" && b.By == "" && (b.From == bid.FromRecords || b.From == bid.FromPractice) { // kept without codes
+		return Clean(b.Says, LongName)
+	}
 	s := w.footing(b)
 	if b.Scaled != nil {
 		return w.say("{from}; the price is for #{bar} at {spacing}, scaled by weight", with{"from": s, "bar": Count(b.Scaled.Bar), "spacing": w.Inches(b.Scaled.SpacingIn)})
@@ -82,6 +85,8 @@ func (w Bid) guide(b bid.Basis) string {
 	switch b.By {
 	case bid.ByUsualSetting:
 		return w.text("common practice, no published source: change it in your settings")
+	case bid.ByCommonMix:
+		return w.text("common practice for flatwork, no published source; ask your plant")
 	case bid.By24Times:
 		return w.say("24 times the thickness ({source}), at most {most}", with{"source": w.cement(), "most": w.Feet(15)})
 	case bid.By30Times:
