@@ -22,15 +22,14 @@ import (
 type bidCommand struct {
 	*app
 	out, pourDay, proposal string
-
-	dryRun, explain bool
-	again           again
-	version         int                // of a revision that is kept
-	words           map[string]*string // a placement by flags, by flag
-	prices          []string
-	reckoner        []bid.Reckoner // for the pour-day sheet
-	toStdout        io.Writer      // where what is no sheet goes
-	leftOut         []record.Problem
+	dryRun, explain        bool
+	again                  again
+	version                int                // of a revision that is kept
+	words                  map[string]*string // a placement by flags, by flag
+	prices                 []string
+	reckoner               []bid.Reckoner // for the pour-day sheet
+	toStdout               io.Writer      // where what is no sheet goes
+	leftOut                []record.Problem
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
@@ -251,7 +250,8 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 	return b.show(offer, id)
 }
 
-// sheet is the bid's page: its cost sheet, or where each number comes from.
+// sheet is the page that the office reads: the bid, or where each of its numbers
+// comes from.
 func (b *bidCommand) sheet(offer *bid.Bid, opt page.Options) page.Page {
 	if b.explain {
 		return page.ExplainedPage(offer, opt)
