@@ -26,7 +26,6 @@ func (s Site) SectionsName() string { return s.text("Report pages") }
 func (s Site) ViewName() string     { return s.text("Language and units") }
 func (s Site) ReportLink() string   { return s.text("Report") }
 func (s Site) UploadLink() string   { return s.text("Add records") }
-func (s Site) BidLink() string      { return s.text("Bid") }
 func (s Site) UsersLink() string    { return s.text("Users") }
 func (s Site) YouLink() string      { return s.text("Your account") }
 

@@ -79,7 +79,6 @@ func (s Site) OrderTile() string    { return s.text("Order") }
 func (s Site) HoursTile() string    { return s.text("Crew hours") }
 func (s Site) CostTile() string     { return s.text("Costs you") }
 func (s Site) CostLines() string    { return s.text("What it costs, on average") }
-func (s Site) DrawingsName() string { return s.text("Joints as drawn") }
 func (s Site) OptionsTitle() string { return s.text("Other ways to do it") }
 func (s Site) OptionsWay() string   { return s.text("Way") }
 func (s Site) OptionsAsk() string   { return s.text("Ask") }
@@ -150,7 +149,6 @@ func (s Site) PourDayPaper() string  { return s.text("Pour-day sheet, for the cr
 func (s Site) BalanceLink() string   { return s.text("Last load, during the pour") }
 func (s Site) ReviseIt() string      { return s.text("Revise") }
 func (s Site) CopyIt() string        { return s.text("Copy for another job") }
-func (s Site) MarkTitle() string     { return s.text("What became of it") }
 func (s Site) MarkWon() string       { return s.text("Won") }
 func (s Site) MarkLost() string      { return s.text("Lost") }
 func (s Site) MarkVoid() string      { return s.text("Void") }
@@ -158,14 +156,12 @@ func (s Site) MarkOpen() string      { return s.text("Open again") }
 func (s Site) VoidMeans() string {
 	return s.text("Void: withdrawn or made by mistake. It counts nowhere.")
 }
-func (s Site) LinkTitle() string    { return s.text("Its job") }
 func (s Site) LinkLabelJob() string { return s.text("Job number") }
 func (s Site) LinkDo() string       { return s.text("Link") }
 func (s Site) LinkMeans() string {
 	return s.text("Once the records of this job come in, the bid is held against them.")
 }
 func (s Site) CompareTitle() string { return s.text("Compare") }
-func (s Site) CompareWith() string  { return s.text("With") }
 func (s Site) CompareDo() string    { return s.text("Side by side") }
 func (s Site) NextTitle() string    { return s.text("What next") }
 func (s Site) AllBids() string      { return s.text("All bids") }
@@ -269,7 +265,7 @@ func (s Site) OverDrawing(b *bid.Bid) string {
 func (s Site) TheSlab() string   { return s.text("The slab") }
 func (s Site) MoreTitle() string { return s.text("More, if you like") }
 func (s Site) NoAnswer() string {
-	return s.text("No answer from the site just now. What you typed is still here: type on, or try again.")
+	return s.text("No answer just now. What you typed is still here: type on, or try again.")
 }
 
 // AskedFor, MadeOn, OpenSince and OfJob are what a list says of a bid.

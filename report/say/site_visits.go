@@ -18,7 +18,7 @@ func (s Site) NewFeed() string {
 	return s.text("Copy this address into your calendar program. It is not shown again, and the one before leads nowhere now.")
 }
 func (s Site) FeedMeans() string {
-	return s.text("Whoever has the address sees which slabs to look at, and when. No prices stand in it. It works where this site can be reached.")
+	return s.text("Whoever has the address sees which slabs to look at, and when. No prices stand in it. It works where these pages can be reached.")
 }
 
 // HasFeed says since when the calendar has an address, and who made it.
