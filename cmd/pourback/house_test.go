@@ -61,6 +61,7 @@ var rooms = []struct {
 	{"report/chart", "ingest/record report/say " + answers},
 	{"report/page", "ingest/record analysis/trade analysis/shape report/say report/chart " + answers},
 	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
+	{"report/internal/browse", ""}, // Chromium and Firefox, for tests
 	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid"},
 
 	{"report/site", "ingest ingest/record ingest/sheet ingest/store ingest/invented report/say report/page report/out " + answers},
