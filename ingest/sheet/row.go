@@ -24,6 +24,7 @@ type Row struct {
 	counted bool       // the number of a delay was counted, not given
 	left    bool       // an optional cell could not be read and was left empty
 	parts   [][]string // the cells of the rows that were added to this one
+	mended  []Mended
 }
 
 // Bad says whether the row has a problem that sets it aside.
