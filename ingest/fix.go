@@ -282,7 +282,7 @@ func (f *fixer) value(name, text string) ([]record.Problem, error) {
 		said = nil
 	}
 	if is.Confirmed && is.Before == "" {
-		return nil, fmt.Errorf("%s of %s is missing as it is: there is nothing to fix", is.Column, f.done.Record)
+		return nil, fmt.Errorf("%s of %s is missing as it is: %w", is.Column, f.done.Record, ErrNothingToFix)
 	}
 	f.given[i] = f.given[i] || !is.Confirmed
 	f.done.Columns = append(f.done.Columns, is)

@@ -11,8 +11,11 @@ import (
 	"pourback/ingest/store"
 )
 
-// ErrNoRecord is that of a record that is to be fixed and is not there.
-var ErrNoRecord = errors.New("this record is not there any more")
+// What a fix cannot be.
+var (
+	ErrNoRecord     = errors.New("this record is not there any more")
+	ErrNothingToFix = errors.New("there is nothing to fix")
+)
 
 // ChangedError says that a record is another one by now than the one that was
 // looked at: nothing was kept.

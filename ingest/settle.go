@@ -46,7 +46,7 @@ func (t *taker) right(r *sheet.Row) []string {
 			continue
 		}
 		for _, p := range r.Problems { // a size may be what an area was worked out from
-			if t.table.HeadingOf(p) == i {
+			if t.table.HeadingOf(r, p) == i {
 				name = p.Column
 			}
 		}

@@ -36,7 +36,7 @@ const rowCell = -1
 // CellOf is the cell that a problem of a row is about. A problem of the row as a
 // whole has its first column's left neighbor, -1.
 func CellOf(t *sheet.Table, r *sheet.Row, p record.Problem) sheet.Cell {
-	at := t.HeadingOf(p)
+	at := t.HeadingOf(r, p)
 	if at < 0 {
 		at = rowCell
 	}

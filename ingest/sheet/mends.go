@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"pourback/ingest/record"
@@ -114,13 +115,21 @@ func (t *Table) ReadAs(heading int) string {
 
 // HeadingOf is the place of the heading below which a problem of a row stands, or
 // -1 where it is about no cell. What is wrong with a size that was worked out is
-// wrong with the cell that it was worked out from.
-func (t *Table) HeadingOf(p record.Problem) int {
+// wrong with the cell that it was worked out from; where nobody knows how much it
+// is, it is the first cell of those that is empty.
+func (t *Table) HeadingOf(r *Row, p record.Problem) int {
 	if letters, found := strings.CutPrefix(p.Column, "column "); found {
 		if i := columnOf([]byte(letters)); i < len(t.Header) {
 			return i
 		}
 		return -1
+	}
+	if p.Code == codeNoAmount {
+		for i, cell := range r.Cells()[:len(t.Header)] {
+			if slices.Contains(amountColumns, t.ReadAs(i)) && strings.TrimSpace(cell) == "" {
+				return i
+			}
+		}
 	}
 	names := []string{p.Column}
 	if p.Column == "area_sqft" || p.Code == codeNoAmount {

@@ -275,6 +275,12 @@ func (v verdict) notice(row int, cells []string) record.Problem {
 	return p
 }
 
+// OfNoRecord says whether a problem is that a row is no record, which is said of
+// the table as a whole.
+func OfNoRecord(p record.Problem) bool {
+	return slices.Contains([]string{codeTotals, codeAgain, codeRemarkRow, codeTitle}, p.Code)
+}
+
 func firstText(cells []string) string {
 	for _, c := range cells {
 		if t := strings.TrimSpace(c); t != "" {

@@ -119,7 +119,7 @@ func (tx *Tx) Mended(ctx context.Context, r record.Record, number int, written, 
 // JobLine is what a job is found by.
 type JobLine struct {
 	JobNo, Site, Customer string
-	First, Last           record.Date // of its pours, 0 where there are none
+	Days                  []record.Date // of its pours, in order
 	Crews, Uses           []string
 	Placements            int
 }
@@ -128,9 +128,9 @@ type JobLine struct {
 func (s *Store) JobLines(ctx context.Context) ([]JobLine, error) {
 	var lines []JobLine
 	err := s.reading(ctx, func(tx *sqlx.Tx) error {
-		query := `SELECT job_no, COALESCE(site, ''), COALESCE(customer, ''), '' AS placed_on, '' AS crew, '' AS kind, 0 AS placed FROM jobs
-			UNION ALL SELECT job_no, COALESCE(site, ''), COALESCE(customer, ''), COALESCE(placed_on, ''), COALESCE(crew, ''), COALESCE(use, ''), 1 FROM placements
-			ORDER BY 1, 7, 4`
+		query := `SELECT job_no, '' AS placement, COALESCE(site, ''), COALESCE(customer, ''), '' AS placed_on, '' AS crew, '' AS kind, 0 AS placed FROM jobs
+			UNION ALL SELECT job_no, placement, COALESCE(site, ''), COALESCE(customer, ''), COALESCE(placed_on, ''), COALESCE(crew, ''), COALESCE(use, ''), 1 FROM placements
+			ORDER BY job_no, placed, placed_on, placement`
 		rows, err := tx.QueryxContext(ctx, query)
 		if err != nil {
 			return err
@@ -138,8 +138,8 @@ func (s *Store) JobLines(ctx context.Context) ([]JobLine, error) {
 		defer rows.Close()
 		for rows.Next() {
 			var l JobLine
-			var on, crew, use string
-			if err := rows.Scan(&l.JobNo, &l.Site, &l.Customer, &on, &crew, &use, &l.Placements); err != nil {
+			var placement, on, crew, use string
+			if err := rows.Scan(&l.JobNo, &placement, &l.Site, &l.Customer, &on, &crew, &use, &l.Placements); err != nil {
 				return err
 			}
 			if n := len(lines); n == 0 || lines[n-1].JobNo != l.JobNo {
@@ -170,10 +170,9 @@ func (l *JobLine) add(row JobLine, on, crew, use string) error {
 		return nil
 	}
 	day, err := record.ParseDate(on)
-	if l.First == 0 || day < l.First {
-		l.First = day
+	if n := len(l.Days); n == 0 || l.Days[n-1] != day {
+		l.Days = append(l.Days, day)
 	}
-	l.Last = max(l.Last, day)
 	return err
 }
 

@@ -40,15 +40,33 @@ const uploadPart = 1 << 20
 // Until [Store.EndUpload] it is there for nobody. All files that wait may have so
 // many bytes at most, or it fails with [ErrUploadsFull].
 func (s *Store) BeginUpload(ctx context.Context, u Upload, most int64) error {
+	return s.write(ctx, func(tx *Tx) error { return tx.beginUpload(ctx, u, most) })
+}
+
+func (tx *Tx) beginUpload(ctx context.Context, u Upload, most int64) error {
+	var waiting int64
+	if err := tx.sql.GetContext(ctx, &waiting, "SELECT COALESCE(SUM(bytes), 0) FROM uploads"); err != nil {
+		return err
+	}
+	if waiting+u.Bytes > most {
+		return ErrUploadsFull
+	}
+	return tx.do(ctx, "INSERT INTO uploads ("+uploadColumns+", whole) VALUES (?, ?, ?, '', ?, ?, ?, ?, 0, '', 0)", u.ID, u.Who, u.File, u.Bytes, u.OfBatch, u.MadeAt, u.MadeAt)
+}
+
+// KeepUpload keeps a file whose content is at hand, in one transaction.
+func (s *Store) KeepUpload(ctx context.Context, u Upload, content []byte, most int64) error {
 	return s.write(ctx, func(tx *Tx) error {
-		var waiting int64
-		if err := tx.sql.GetContext(ctx, &waiting, "SELECT COALESCE(SUM(bytes), 0) FROM uploads"); err != nil {
+		if err := tx.beginUpload(ctx, u, most); err != nil {
 			return err
 		}
-		if waiting+u.Bytes > most {
-			return ErrUploadsFull
+		for no := 0; no*uploadPart < len(content); no++ {
+			part := content[no*uploadPart : min(len(content), (no+1)*uploadPart)]
+			if err := tx.addPart(ctx, u.ID, int64(no), part, u.TouchedAt); err != nil {
+				return err
+			}
 		}
-		return tx.do(ctx, "INSERT INTO uploads ("+uploadColumns+", whole) VALUES (?, ?, ?, '', ?, ?, ?, ?, 0, '', 0)", u.ID, u.Who, u.File, u.Bytes, u.OfBatch, u.MadeAt, u.MadeAt)
+		return tx.endUpload(ctx, u)
 	})
 }
 
@@ -66,23 +84,22 @@ func (s *Store) AddToUpload(ctx context.Context, id string, content io.Reader, n
 			return bytes, err
 		}
 		bytes += int64(n)
-		if err := s.addPart(ctx, id, no, buf[:n], now()); err != nil || last {
+		err = s.write(ctx, func(tx *Tx) error { return tx.addPart(ctx, id, no, buf[:n], now()) })
+		if err != nil || last {
 			return bytes, err
 		}
 	}
 }
 
-func (s *Store) addPart(ctx context.Context, id string, no int64, content []byte, at string) error {
+func (tx *Tx) addPart(ctx context.Context, id string, no int64, content []byte, at string) error {
 	small, err := packed(content)
 	if err != nil {
 		return err
 	}
-	return s.write(ctx, func(tx *Tx) error {
-		if err := tx.touch(ctx, "UPDATE uploads SET touched_at = ? WHERE upload_id = ?", at, id); err != nil {
-			return err
-		}
-		return tx.do(ctx, "INSERT INTO upload_parts (upload_id, part_no, content) VALUES (?, ?, ?)", id, no, small)
-	})
+	if err := tx.touch(ctx, "UPDATE uploads SET touched_at = ? WHERE upload_id = ?", at, id); err != nil {
+		return err
+	}
+	return tx.do(ctx, "INSERT INTO upload_parts (upload_id, part_no, content) VALUES (?, ?, ?)", id, no, small)
 }
 
 // touch runs a statement that must find an upload.
@@ -100,10 +117,12 @@ func (tx *Tx) touch(ctx context.Context, query string, args ...any) error {
 
 // EndUpload makes a file whose content is whole one that waits.
 func (s *Store) EndUpload(ctx context.Context, u Upload) error {
-	return s.write(ctx, func(tx *Tx) error {
-		tx.did = "upload " + u.ID
-		return tx.touch(ctx, "UPDATE uploads SET whole = 1, sha256 = ?, bytes = ?, touched_at = ?, state = ? WHERE upload_id = ? AND whole = 0", u.SHA256, u.Bytes, u.TouchedAt, u.State, u.ID)
-	})
+	return s.write(ctx, func(tx *Tx) error { return tx.endUpload(ctx, u) })
+}
+
+func (tx *Tx) endUpload(ctx context.Context, u Upload) error {
+	tx.did = "upload " + u.ID
+	return tx.touch(ctx, "UPDATE uploads SET whole = 1, sha256 = ?, bytes = ?, touched_at = ?, state = ? WHERE upload_id = ? AND whole = 0", u.SHA256, u.Bytes, u.TouchedAt, u.State, u.ID)
 }
 
 // Uploads are the files that wait, the latest first.

@@ -45,7 +45,13 @@ func (a *Ask) Base() string {
 
 // Link is the address of a page of the same company, in the language and units
 // that the reader has chosen.
-func (a *Ask) Link(path string) string { return a.Base() + path + a.Choice.View().query() }
+func (a *Ask) Link(path string) string {
+	query := a.Choice.View().query()
+	if strings.Contains(path, "?") {
+		query = strings.Replace(query, "?", "&", 1)
+	}
+	return a.Base() + path + query
+}
 
 // Go sends the browser on to another page, as the answer to a form.
 func (a *Ask) Go(path string) error {
