@@ -95,10 +95,13 @@ const (
 	because = ": "
 )
 
+// IsFix says whether the file of a batch is a fix, and none.
+func IsFix(file string) bool { return strings.HasPrefix(file, fixed) }
+
 // WithoutWhy is the name of a batch without the reason of a fix, which may name
 // anybody.
 func WithoutWhy(file string) string {
-	if strings.HasPrefix(file, fixed) {
+	if IsFix(file) {
 		file, _, _ = strings.Cut(file, because)
 	}
 	return file

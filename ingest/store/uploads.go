@@ -75,13 +75,10 @@ func (s *Store) KeepUpload(ctx context.Context, u Upload, content []byte, most i
 func (s *Store) AddToUpload(ctx context.Context, id string, content io.Reader, now func() string) (bytes int64, err error) {
 	buf := make([]byte, uploadPart)
 	for no := int64(0); ; no++ {
-		n, err := io.ReadFull(content, buf)
-		if err == io.EOF {
-			return bytes, nil
-		}
-		last := err == io.ErrUnexpectedEOF
-		if err != nil && !last {
-			return bytes, err
+		n, err := fill(content, buf)
+		last := err == io.EOF
+		if err != nil && !last || n == 0 {
+			return bytes, noEnd(err)
 		}
 		bytes += int64(n)
 		err = s.write(ctx, func(tx *Tx) error { return tx.addPart(ctx, id, no, buf[:n], now()) })
@@ -89,6 +86,25 @@ func (s *Store) AddToUpload(ctx context.Context, id string, content io.Reader, n
 			return bytes, err
 		}
 	}
+}
+
+// fill reads until a buffer is full. Its error is io.EOF only where the content has
+// come to its end: one that breaks off has an error of its own.
+func fill(content io.Reader, buf []byte) (n int, err error) {
+	for n < len(buf) && err == nil {
+		var more int
+		more, err = content.Read(buf[n:])
+		n += more
+	}
+	return n, err
+}
+
+// noEnd is an error, if it is one.
+func noEnd(err error) error {
+	if err == io.EOF {
+		return nil
+	}
+	return err
 }
 
 func (tx *Tx) addPart(ctx context.Context, id string, no int64, content []byte, at string) error {

@@ -21,7 +21,16 @@ func (s Site) AtTerminal() string        { return s.text("command line") }
 
 // BatchSays says what a batch brought.
 func (s Site) BatchSays(b BatchCounts) string {
-	return s.sentences(s.plural(b.New, "1 record is new.|{n} records are new.", nil), s.plural(b.Changed, "1 was changed.|{n} were changed.", nil))
+	isNew, changed := s.plural(b.New, "1 record is new.|{n} records are new.", nil), s.plural(b.Changed, "1 record was changed.|{n} records were changed.", nil)
+	switch {
+	case b.New > 0 && b.Changed > 0:
+		return s.sentences(isNew, changed)
+	case b.New > 0:
+		return isNew
+	case b.Changed > 0:
+		return changed
+	}
+	return s.text("No value was changed: it says that values are right.")
 }
 
 // BatchCounts are the numbers of a batch.

@@ -117,7 +117,7 @@ func (s Site) LookSameRows() string    { return s.text("As on record") }
 func (s Site) LookAside() string       { return s.text("To fix") }
 func (s Site) LookEmpty() string       { return s.text("With a cell left empty") }
 func (s Site) LookLeft() string        { return s.text("Left out by you") }
-func (s Site) LookWarned() string      { return s.text("Odd values") }
+func (s Site) LookWarned() string      { return s.text("With odd values") }
 func (s Site) LookRead() string        { return s.text("Rows read") }
 func (s Site) LookCount() string       { return s.text("How many") }
 func (s Site) KeepDo() string          { return s.text("Keep") }

@@ -51,7 +51,11 @@ func (s Site) JobTitle(no string) string {
 
 // JobAnswer says what is on record of a job.
 func (s Site) JobAnswer(placements, other int) string {
-	return s.sentences(s.say("{placements} on record.", with{"placements": s.Placements(placements)}), s.plural(other, "1 more row belongs to the job.|{n} more rows belong to the job.", nil))
+	first := s.say("{placements} on record.", with{"placements": s.Placements(placements)})
+	if other == 0 {
+		return first
+	}
+	return s.sentences(first, s.plural(other, "1 more row belongs to the job.|{n} more rows belong to the job.", nil))
 }
 func (s Site) JobEmpty(n int) string {
 	return s.plural(n, "1 value is missing|{n} values are missing", nil)
@@ -59,11 +63,19 @@ func (s Site) JobEmpty(n int) string {
 func (s Site) JobUnused() string { return s.text("Kept as written, not used") }
 func (s Site) ValueHead() string { return s.text("Value") }
 func (s Site) IsHead() string    { return s.text("On record") }
-func (s Site) FromHead() string  { return s.text("Where it came from") }
+func (s Site) FromHead() string  { return s.text("Came from") }
 
 // ValueFrom says where a value came from: the row of a file, or a correction.
 func (s Site) ValueFrom(file string, row int) string {
 	return s.say("{file}, row {row}", with{"file": file, "row": Count(row)})
+}
+
+// PourName names a pour of a job by its letter.
+func (s Site) PourName(name string) string { return s.say("Pour {name}", with{"name": name}) }
+
+// CameIn says by which batch a row came in, when, and who took it in.
+func (s Site) CameIn(batch, at, who string) string {
+	return s.say("{batch}, {when}, {who}", with{"batch": batch, "when": at, "who": who})
 }
 
 // ValueWritten says that a value was mended before it came in.

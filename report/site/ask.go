@@ -5,6 +5,7 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"maps"
 	"net/http"
 	"net/url"
@@ -84,6 +85,19 @@ func (a *Ask) Once(key, digest string) (context.Context, error) {
 		return nil, err
 	}
 	return store.WithDeed(a.Context(), a.Deed), nil
+}
+
+// meanwhile is an error, or that of a form that has arrived before and was done
+// while this one was looked at.
+func (a *Ask) meanwhile(err error) error {
+	if err == nil || a.Deed == nil || a.Deed.Noted() {
+		return err
+	}
+	var done *store.DoneError
+	if before := a.Store().Done(context.WithoutCancel(a.Context()), a.Deed); errors.As(before, &done) {
+		return done
+	}
+	return err
 }
 
 // logged is the context of a deed without a key, which is in the log all the same.

@@ -41,6 +41,9 @@ func fixRecord(a *Ask) error {
 	var unfit *ingest.UnfitError
 	switch {
 	case errors.As(err, &changed):
+		if done := a.meanwhile(err); done != err {
+			return done
+		}
 		return a.showClash(f, changed)
 	case errors.As(err, &unfit):
 		return a.showUnfit(f, unfit)
@@ -87,13 +90,27 @@ func (a *Ask) showUnfit(f ingest.Fixing, unfit *ingest.UnfitError) error {
 		}
 		v := a.fixView(f, tr.Record, tr.Version)
 		v.Says = a.Say.UnfitAnswer()
-		for _, p := range unfit.Problems {
+		for _, p := range about(unfit.Problems, f.Values[0][0]) {
 			p.Record, p.Column, p.Value = "", "", ""
 			v.Wrong = append(v.Wrong, sentence(onPage(p)))
 		}
 		return a.showAs(http.StatusUnprocessableEntity, "fix", a.Say.JobTitle(f.Key[0]), v)
 	}
 	return &Fail{http.StatusNotFound, say.Site.RecordGone, say.Site.RecordGoneDo, nil}
+}
+
+// about are the problems of a column, or all where none is: what follows from a
+// value that cannot be read is not told.
+func about(problems []record.Problem, column string) (of []record.Problem) {
+	for _, p := range problems {
+		if p.Column == column {
+			of = append(of, p)
+		}
+	}
+	if len(of) == 0 {
+		return problems
+	}
+	return of[:1]
 }
 
 func sameKey(tr store.Trace, key []string) bool {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report/say"
@@ -21,7 +22,9 @@ func (a *Ask) recordView(tr store.Trace, batches map[int64]store.Batch) recordVi
 	t, fields := tr.Record.Table(), tr.Record.Fields()
 	v := recordView{Name: a.rowName(tr.Record), Hidden: hiddenOf(tr.Record, tr.Version)}
 	v.Title = a.Say.RecordTable(t.Name) + ", " + v.Name
-	from := originsOf(tr, batches)
+	from, first := originsOf(tr, batches)
+	v.From, v.FromHref = a.originText(batches[first.batch], first), batchPath(first.batch)
+	v.Came = a.Say.CameIn(a.Say.BatchName(first.batch), a.Say.Moment(batches[first.batch].TakenAt), a.byWhom(batches[first.batch].Who))
 	for i := range t.Columns {
 		c := &t.Columns[i]
 		if c.Name == "job_no" || a.Site.unnamed(c.Name) {
@@ -37,7 +40,10 @@ func (a *Ask) recordView(tr store.Trace, batches map[int64]store.Batch) recordVi
 		}
 		one.Text = a.valueText(c, fields[i])
 		at := from[c.Name]
-		one.From, one.Href = a.Say.ValueFrom(a.fileOf(batches[at.batch]), at.row), batchPath(at.batch)
+		one.From = a.originText(batches[at.batch], at)
+		if at != first {
+			one.Href = batchPath(at.batch)
+		}
 		one.Note = a.noteOn(tr, batches, c.Name, at, record.FieldText(fields[i]))
 		v.Values = append(v.Values, one)
 	}
@@ -68,8 +74,11 @@ func (a *Ask) rowName(r record.Record) string {
 			parts = append(parts, text)
 		}
 	}
-	if len(parts) == 0 {
+	switch {
+	case len(parts) == 0:
 		return a.Say.RecordTable(t.Name)
+	case t.Keys()[1] == t.Index("placement") && !record.IsMissing(fields[t.Keys()[1]]):
+		parts[0] = a.Say.PourName(parts[0])
 	}
 	return strings.Join(parts, ", ")
 }
@@ -89,8 +98,8 @@ func hiddenOf(r record.Record, version string) hiddenRecord {
 
 // originsOf are where the values of a row came from: the last batch that stands
 // and gave the column another value, else the first that wrote the row.
-func originsOf(tr store.Trace, batches map[int64]store.Batch) map[string]origin {
-	first := origin{tr.Batch, tr.Row}
+func originsOf(tr store.Trace, batches map[int64]store.Batch) (all map[string]origin, first origin) {
+	first = origin{tr.Batch, tr.Row}
 	given := map[string]origin{}
 	seen := false
 	for _, c := range tr.Changes {
@@ -106,14 +115,22 @@ func originsOf(tr store.Trace, batches map[int64]store.Batch) map[string]origin 
 			}
 		}
 	}
-	all := map[string]origin{}
+	all = map[string]origin{}
 	for _, c := range tr.Record.Table().Columns {
 		all[c.Name] = first
 		if at, ok := given[c.Name]; ok {
 			all[c.Name] = at
 		}
 	}
-	return all
+	return all, first
+}
+
+// originText is where a value came from: a row of a file, or a correction.
+func (a *Ask) originText(b store.Batch, at origin) string {
+	if ingest.IsFix(b.File) {
+		return a.fileOf(b)
+	}
+	return a.Say.ValueFrom(a.fileOf(b), at.row)
 }
 
 // noteOn says of a value that it was mended before it came in, or said to be right.

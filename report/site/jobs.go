@@ -131,6 +131,8 @@ type recordView struct {
 	Values, Absent []valueView
 	Unused         []valueView
 	EmptySays      string
+	From, FromHref string // the file that the row came in by first
+	Came           string
 	Changes        []historyView
 	Columns        []chooseOption
 	Hidden         hiddenRecord

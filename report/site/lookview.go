@@ -105,7 +105,7 @@ func (a *Ask) lookView(u store.Upload, is settled, l *glance, told string) lookV
 	if l.before != nil && r.New+r.Changed == 0 {
 		v.Same += " " + a.Say.LookSameNothing()
 	}
-	a.viewComing(&v, r)
+	a.viewComing(&v, r, l.odd)
 	v.Fix, v.Odd = a.rowsOf(l, true), a.rowsOf(l, false)
 	return v
 }
@@ -130,7 +130,7 @@ func ended(text string) string {
 }
 
 // viewComing says what the records would get.
-func (a *Ask) viewComing(v *lookView, r *ingest.Result) {
+func (a *Ask) viewComing(v *lookView, r *ingest.Result, odd int) {
 	if n := r.Rows[record.Placements.Name]; n > 0 {
 		v.Comes = append(v.Comes, a.Say.LookComes(n, r.Jobs, r.First, r.Last))
 	}
@@ -144,7 +144,7 @@ func (a *Ask) viewComing(v *lookView, r *ingest.Result) {
 		n    int
 		show bool
 	}{{a.Say.LookRead(), r.Read, true}, {a.Say.LookNew(), r.New, true}, {a.Say.LookChangedRows(), r.Changed, true}, {a.Say.LookSameRows(), r.Unchanged, true},
-		{a.Say.LookAside(), r.SetAside, true}, {a.Say.LookEmpty(), r.LeftEmpty, r.LeftEmpty > 0}, {a.Say.LookLeft(), r.LeftOut, r.LeftOut > 0}, {a.Say.LookWarned(), r.Warnings, r.Warnings > 0}} {
+		{a.Say.LookAside(), r.SetAside, true}, {a.Say.LookEmpty(), r.LeftEmpty, r.LeftEmpty > 0}, {a.Say.LookLeft(), r.LeftOut, r.LeftOut > 0}, {a.Say.LookWarned(), odd, odd > 0}} {
 		if one.show {
 			v.Amounts = append(v.Amounts, amountView{one.name, say.Count(one.n)})
 		}

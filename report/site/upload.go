@@ -132,6 +132,9 @@ func (a *Ask) receive(u *store.Upload, content io.Reader) error {
 	sum := sha256.New()
 	n, err := a.Store().AddToUpload(a.Context(), u.ID, io.TeeReader(content, sum), func() string { return stamp(a.Site.Now()) })
 	u.Bytes, u.SHA256 = n, hex.EncodeToString(sum.Sum(nil))
+	if errors.Is(err, io.ErrUnexpectedEOF) { // it broke off
+		return badForm(err)
+	}
 	return err
 }
 
@@ -272,6 +275,9 @@ func keepUpload(a *Ask) error {
 	a.Site.looked.drop(was.ID)
 	switch {
 	case errors.Is(err, errLookAgain):
+		if err := a.meanwhile(errLookAgain); err != errLookAgain {
+			return err
+		}
 		return a.showLook(http.StatusConflict, was, a.Say.LookChanged())
 	case err != nil:
 		return err

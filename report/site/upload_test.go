@@ -12,11 +12,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
-	"time"
 
-	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/ingest/store/storetest"
@@ -193,7 +190,9 @@ func TestFromDropToUndo(t *testing.T) {
 			t.Errorf("the change log: %+v, %v", changes, err)
 		}
 		answers, err := p.store.Answers(t.Context())
-		if err != nil || !slices.ContainsFunc(answers, func(a store.HeadingAnswer) bool { return a.Heading == "Ft x Ft" && a.Column == "size" && a.Header == "" }) {
+		if err != nil || !slices.ContainsFunc(answers, func(a store.HeadingAnswer) bool {
+			return a.Heading == "Ft x Ft" && a.Column == "size" && a.Header == ""
+		}) {
 			t.Errorf("remembered: %+v, %v", answers, err)
 		}
 
@@ -249,7 +248,3 @@ func placementsOf(h *record.History) (all []record.Placement) {
 	}
 	return all
 }
-
-var _ = ingest.Settled{}
-var _ sync.Mutex
-var _ time.Time
