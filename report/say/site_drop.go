@@ -62,7 +62,6 @@ func (s Site) Moment(at string) string {
 }
 
 // Looking a file over.
-func (s Site) LookTitle() string { return s.text("Look it over") }
 
 // LookAnswer says what would come of a file: how many rows, and of those how many
 // are to be fixed.
@@ -119,7 +118,6 @@ func (s Site) LookEmpty() string       { return s.text("With a cell left empty")
 func (s Site) LookLeft() string        { return s.text("Left out by you") }
 func (s Site) LookWarned() string      { return s.text("With odd values") }
 func (s Site) LookRead() string        { return s.text("Rows read") }
-func (s Site) LookCount() string       { return s.text("How many") }
 func (s Site) KeepDo() string          { return s.text("Keep") }
 func (s Site) KeepSays() string {
 	return s.text("Rows to fix are set aside with it, and can be fixed later. All of it can be undone.")

@@ -235,7 +235,7 @@ func (a *Ask) changeViews(c store.Change) (all []changeView) {
 		one(column.Name, a.Say.ColumnLabel(t.Name, column.Name))
 	}
 	for column := range c.Before { // what is no column of the record: a heading of the file
-		if t.Column(column) == nil && column != record.UnusedColumn {
+		if t.Column(column) == nil && column != record.UnusedColumn && !a.Site.Settings.NoNames {
 			one(column, say.Clean(column, say.ShortName))
 		}
 	}

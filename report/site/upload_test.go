@@ -17,6 +17,7 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/ingest/store/storetest"
+	"pourback/report/say"
 )
 
 // file is a file of the tests' own.
@@ -224,13 +225,14 @@ func TestFromDropToUndo(t *testing.T) {
 				t.Fatal(id, err)
 			}
 			b.get(batchPath(id)).says(t, "Undo this batch")
+			b.get(batchPath(id)).says(t, b.page().UndoSays(would.Removed, would.Restored))
+			before := rowsOnRecord(t, p.store)
 			if got := b.post(batchPath(id)+"/undo", keyField, newKey()); !fits(got, "303 "+batchPath(id)) {
 				t.Fatal(got, got.body)
 			}
-			undone := b.get(batchPath(id))
-			undone.says(t, "Undone on ")
-			if would.Removed+would.Restored == 0 {
-				t.Errorf("batch %d: taking it back would do nothing", id)
+			b.get(batchPath(id)).says(t, "Undone on ")
+			if gone := before - rowsOnRecord(t, p.store); gone != would.Removed || would.Removed+would.Restored == 0 {
+				t.Errorf("batch %d: %d rows are gone, and it was said %+v", id, gone, would)
 			}
 		}
 		if h, err := p.store.History(t.Context(), testDay); err != nil || h.Placements.Len() != 0 {
@@ -240,6 +242,19 @@ func TestFromDropToUndo(t *testing.T) {
 			t.Error(err)
 		}
 	})
+}
+
+// page says what pages say, in English.
+func (b *surfer) page() say.Site { return say.Site{Voice: say.New("", "", "")} }
+
+func rowsOnRecord(t *testing.T, st *store.Store) (n int) {
+	t.Helper()
+	for _, table := range record.Tables {
+		if err := st.Records(t.Context(), table, func(record.Record) error { n++; return nil }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return n
 }
 
 func placementsOf(h *record.History) (all []record.Placement) {
