@@ -24,6 +24,10 @@ type Rivals struct {
 	Saves         float64
 }
 
+// leastSaved is the least that a choice saves to be one, in $: below it nobody is
+// the better of the two.
+const leastSaved = 0.5
+
 // turnedBy are the two inputs that turn most easily which outfit to call: what it
 // comes to is what calling the one with fewest clogs saves on 100 yd, beside the
 // one with most.
@@ -35,6 +39,9 @@ func (p *Pump) turnedBy() ([]figure.Lever, Rivals) {
 	byRate := func(x, y PumpOutfit) int { return cmp.Compare(x.Pooled.Value, y.Pooled.Value) }
 	least, most := slices.MinFunc(outfits, byRate), slices.MaxFunc(outfits, byRate)
 	each := p.ClogCost.Value / float64(p.All.Clogs)
+	if (most.Pooled.Value-least.Pooled.Value)*each < leastSaved {
+		return []figure.Lever{}, Rivals{}
+	}
 	saves := func(low, high, cost float64) float64 { return (high - low) * cost }
 	rate := func(what figure.Assumed, f figure.Figure, comes func(float64) float64) figure.Input {
 		return figure.Input{What: what, Unit: figure.Per100Yd, Value: f.Value, Low: f.Low, High: f.High, Comes: comes}
@@ -58,6 +65,9 @@ func (l *Labor) turnedBy(crews []Crew, hour float64) ([]figure.Lever, Rivals) {
 	byHours := func(x, y Crew) int { return cmp.Compare(x.HoursVsAverage.Value, y.HoursVsAverage.Value) }
 	first, last := slices.MinFunc(known, byHours), slices.MaxFunc(known, byHours)
 	saves := func(fewest, most, hour float64) float64 { return l.Reference.Value * (most - fewest) * hour }
+	if saves(first.HoursVsAverage.Value, last.HoursVsAverage.Value, hour) < leastSaved {
+		return []figure.Lever{}, Rivals{}
+	}
 	ratio := func(what figure.Assumed, f figure.Figure, comes func(float64) float64) figure.Input {
 		return figure.Input{What: what, Unit: figure.NoUnit, Value: f.Value, Low: f.Low, High: f.High, Comes: comes}
 	}

@@ -29,6 +29,10 @@ func TestWhatTurnsTheOutfitByHand(t *testing.T) {
 	trial.Near(t, "most of the most", most.AtHigh, 150, 1e-9)
 	trial.Near(t, "turns", most.Turns.V, 2, 1e-9)
 	trial.Near(t, "turns", least.Turns.V, 4, 1e-9)
+	p.Outfits[1].Pooled = p.Outfits[0].Pooled
+	if levers, who := p.turnedBy(); levers == nil || len(levers) != 0 || who != (Rivals{}) {
+		t.Errorf("two that clog alike: %+v %+v", who, levers)
+	}
 	p.Outfits = p.Outfits[:1]
 	if levers, _ := p.turnedBy(); levers == nil || len(levers) != 0 {
 		t.Errorf("one outfit: %+v", levers)
@@ -48,6 +52,10 @@ func TestWhatTurnsTheCrewByHand(t *testing.T) {
 		if l.Within || l.AtLow <= 0 || l.AtHigh <= 0 {
 			t.Errorf("%+v", l)
 		}
+	}
+	alike := []Crew{{Crew: "Heron", HoursVsAverage: estimated(1, 0.9, 1.1)}, {Crew: "Wren", HoursVsAverage: estimated(1, 0.8, 1.2)}}
+	if levers, who := l.turnedBy(alike, 40); levers == nil || len(levers) != 0 || who != (Rivals{}) {
+		t.Errorf("two that need as many hours: %+v %+v", who, levers)
 	}
 	if levers, _ := (&Labor{}).turnedBy(nil, 40); levers == nil || len(levers) != 0 {
 		t.Errorf("no crew: %+v", levers)

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -25,13 +23,13 @@ import (
 // bidCommand is what a call of `pourback bid` asks for.
 type bidCommand struct {
 	*app
-	out, pourDay, lang string
-	dryRun             bool
-	words              map[string]*string // a placement by flags, by flag
-	prices             []string
-	reckoner           []bid.Reckoner // for the pour-day sheet
-	toStdout           io.Writer      // where what is no sheet goes
-	leftOut            []record.Problem
+	out, pourDay string
+	dryRun       bool
+	words        map[string]*string // a placement by flags, by flag
+	prices       []string
+	reckoner     []bid.Reckoner // for the pour-day sheet
+	toStdout     io.Writer      // where what is no sheet goes
+	leftOut      []record.Problem
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
@@ -114,15 +112,11 @@ func newBid(a *app) *cobra.Command {
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
 	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
 	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
-	flags.StringVar(&b.lang, "lang", "en", "language of the pour-day sheet ("+strings.Join(say.Languages(), ", ")+"); column names stay as they are")
 	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
 	return cmd
 }
 
 func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
-	if !slices.Contains(say.Languages(), b.lang) {
-		return usagef("--lang %q: want one of %s", b.lang, strings.Join(say.Languages(), ", "))
-	}
 	if err := b.mayWrite(args); err != nil {
 		return err
 	}
@@ -256,11 +250,11 @@ func (a *app) lean(ctx context.Context, st *store.Store, h *record.History, opt 
 }
 
 // inWords is an error with what is wrong with a bid's spec, where it is that, in
-// words.
+// words: English, as all errors are.
 func (a *app) inWords(err error) error {
 	var wrong bid.Problems
 	if errors.As(err, &wrong) {
-		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.voice()}.Lines(wrong))
+		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: say.New("en", a.settings.Units, a.settings.Currency)}.Lines(wrong))
 	}
 	return err
 }
@@ -268,7 +262,8 @@ func (a *app) inWords(err error) error {
 // factorsOfBids are the topics that a bid stands on.
 var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
 
-// keepBid keeps a bid, made on a day, with the factors it stood on.
+// keepBid keeps a bid, made on a day, with the factors it stood on: in English,
+// whatever the call is read in, since later calls may be read in any language.
 func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, made record.Date) (int64, error) {
 	opt.Topics = factorsOfBids
 	f, err := analysis.Run(h, opt)
@@ -281,7 +276,7 @@ func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, o
 		into *string
 		v    any
 	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
-		text, err := out.KeptJSON(a.voice(), part.v)
+		text, err := out.KeptJSON(say.New("en", a.settings.Units, a.settings.Currency), part.v)
 		if err != nil {
 			return 0, fmt.Errorf("keeping a bid: %w", err)
 		}
@@ -305,15 +300,15 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 		if err != nil {
 			return err
 		}
-		written = append(written, "The bid sheet is in "+record.Shown(b.out)+".")
+		written = append(written, say.Written{Voice: b.voice()}.BidSheet(record.Shown(b.out)))
 	}
 	if b.pourDay != "" {
-		sheet := page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner, Lang: b.lang}
+		sheet := page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner}
 		err := b.files.Write(b.pourDay, out.OursHTML, func(w io.Writer) error { return out.WritePourDay(w, sheet, opt) })
 		if err != nil {
 			return err
 		}
-		written = append(written, "The pour-day sheet is in "+record.Shown(b.pourDay)+": print it for the crew.")
+		written = append(written, say.Written{Voice: b.voice()}.PourDay(record.Shown(b.pourDay)))
 	}
 	switch {
 	case b.settings.JSON:
@@ -343,7 +338,7 @@ func (b *bidCommand) sayNext(offer *bid.Bid, id int64) {
 		}
 		return
 	}
-	fmt.Fprintf(b.toStdout, "Kept as bid %d. During the pour: pourback balance --bid %d --placed-yd Q --covered PCT\n", id, id)
+	fmt.Fprintln(b.toStdout, say.Written{Voice: b.voice()}.Kept(id))
 	if offer.JobNo == "" {
 		b.tell("Once the job has a number: pourback bids --link %d=JOB_NO; then its records show how the bid turned out.", id)
 	} else {

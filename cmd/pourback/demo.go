@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -18,6 +19,7 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 func newDemo(a *app) *cobra.Command {
@@ -211,19 +213,8 @@ func (d *demo) say(index string, offer *bid.Bid, id int64) error {
 			"bid_sheet": in("bid.html"), "spec": in("bid.yaml"), "pour_day": in("pour-day.html"),
 			"records": in("records"), "job_log": filepath.Join(in("job-log"), "placements.csv")})
 	}
-	_, err := fmt.Fprintf(d.stdout, `Saltgrass Flatwork does not exist: its records are invented.
-
-Its next bid: %s
-
-  the report        open %s in any browser
-  the bid           open %s; its spec is %s
-  the crew's sheet  open %s and print it
-  during the pour   pourback balance --db %s --bid %d --placed-yd 6 --covered 50%%
-  how bids did      pourback bids --db %[6]s
-  slabs to visit    pourback visits --db %[6]s
-  the factors       pourback factors --db %[6]s
-  the record files  %[8]s (seven tables), %[9]s (the same as one job log)
-`, page.BidPage(offer, d.reportOptions()).Answer, index, in("bid.html"), in("bid.yaml"), in("pour-day.html"), store.Shown(d.settings.DB), id,
-		in("records"), filepath.Join(in("job-log"), "placements.csv"))
+	_, err := io.WriteString(d.stdout, say.Written{Voice: d.voice()}.Demo(say.DemoFiles{Answer: page.BidPage(offer, d.reportOptions()).Answer,
+		Report: index, Bid: in("bid.html"), Spec: in("bid.yaml"), PourDay: in("pour-day.html"), DB: store.Shown(d.settings.DB), ID: strconv.FormatInt(id, 10),
+		Records: in("records"), JobLog: filepath.Join(in("job-log"), "placements.csv")}))
 	return err
 }

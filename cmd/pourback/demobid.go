@@ -65,7 +65,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if err != nil {
 		return nil, 0, err
 	}
-	sheet := page.PourDay{Bid: offer, ID: id, Reckoner: reckoner, Lang: "en"}
+	sheet := page.PourDay{Bid: offer, ID: id, Reckoner: reckoner}
 	_, err = d.folder.Write("pour-day.html", func(w io.Writer) error { return out.WritePourDay(w, sheet, d.reportOptions()) })
 	return offer, id, err
 }

@@ -114,8 +114,10 @@ func (a *app) read(history func() (*record.History, error)) (*record.History, se
 }
 
 func (a *app) reportOptions() page.Options {
-	return page.Options{Units: a.settings.Units, Company: a.settings.Company, Currency: a.settings.Currency}
+	return page.Options{Lang: a.settings.Lang, Units: a.settings.Units, Company: a.settings.Company, Currency: a.settings.Currency}
 }
 
 // voice says answers in the language, units and currency that are set.
-func (a *app) voice() *say.Voice { return say.New("", a.settings.Units, a.settings.Currency) }
+func (a *app) voice() *say.Voice {
+	return say.New(a.settings.Lang, a.settings.Units, a.settings.Currency)
+}

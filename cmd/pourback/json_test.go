@@ -43,6 +43,7 @@ var jsonCalls = []jsonCall{
 	{"export", words("export out")},
 	{"backup", words("backup copy.db")},
 	{"restore", words("restore copy.db")},
+	{"serve", words("serve --add-owner Ana")},
 }
 
 func words(s string) []string { return strings.Fields(s) }

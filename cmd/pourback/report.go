@@ -19,6 +19,7 @@ import (
 	"pourback/ingest/store"
 	"pourback/report/out"
 	"pourback/report/page"
+	"pourback/report/say"
 )
 
 // reportCall is what a call of report is to write.
@@ -98,7 +99,7 @@ type asked struct {
 	path      string
 	ours      outfile.Ours
 	write     func(io.Writer) error
-	says      string // where it is, once written
+	says      func(path string) string // where it is, once written
 }
 
 func (a asked) unnamed() bool { return a.path == "" }
@@ -106,9 +107,9 @@ func (a asked) unnamed() bool { return a.path == "" }
 // singles are the files that may be asked for by name, of an answer.
 func (r *reportCall) singles(of *told) []asked {
 	return []asked{
-		{"--single", "open", r.single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, of.pages()) }, "The report is in %s: open it in any browser."},
-		{"--letter", "letter", r.letter, out.OursHTML, func(w io.Writer) error { return out.WriteLetter(w, page.MonthLetter(of.f, of.opt)) }, "The letter is in %s: open it in any browser and print it."},
-		{"--xlsx", "xlsx", r.workbook, out.OursWorkbook, func(w io.Writer) error { return out.WriteWorkbook(w, of.pages()) }, "The tables are in %s: open it in a spreadsheet."},
+		{"--single", "open", r.single, out.OursHTML, func(w io.Writer) error { return out.WriteSingle(w, of.pages()) }, say.Written{Voice: r.voice()}.Report},
+		{"--letter", "letter", r.letter, out.OursHTML, func(w io.Writer) error { return out.WriteLetter(w, page.MonthLetter(of.f, of.opt)) }, say.Written{Voice: r.voice()}.Letter},
+		{"--xlsx", "xlsx", r.workbook, out.OursWorkbook, func(w io.Writer) error { return out.WriteWorkbook(w, of.pages()) }, say.Written{Voice: r.voice()}.Tables},
 	}
 }
 
@@ -130,7 +131,7 @@ func (r *reportCall) run(ctx context.Context, st *store.Store) error {
 		if written["open"], err = r.pages(of); err != nil {
 			return err
 		}
-		r.say("", "The report is in %s: open it in any browser.", written["open"])
+		r.say("", say.Written{Voice: r.voice()}.Report, written["open"])
 	}
 	for _, f := range files {
 		if err := r.files.Write(f.path, f.ours, f.write); err != nil {
@@ -171,9 +172,9 @@ func (r *reportCall) piped() string {
 }
 
 // say tells where a file is, unless JSON will.
-func (r *reportCall) say(path, text, at string) {
+func (r *reportCall) say(path string, says func(path string) string, at string) {
 	if !r.settings.JSON {
-		fmt.Fprintf(r.beside(cmp.Or(r.piped(), path)), text+"\n", record.Shown(at))
+		fmt.Fprintln(r.beside(cmp.Or(r.piped(), path)), says(record.Shown(at)))
 	}
 }
 

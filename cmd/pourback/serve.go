@@ -99,7 +99,9 @@ func (s *serveCall) serve(ctx context.Context, ln net.Listener, plan site.Plan, 
 		return err
 	}
 	defer web.Close()
-	fmt.Fprintf(s.stdout, "%s\n", plan.URL())
+	if err := s.at(plan.URL(), false); err != nil {
+		return err
+	}
 	s.tell("The site is at %s; Ctrl+C ends it.", plan.URL())
 	s.show(plan.URL())
 	return web.Serve(ctx, ln, plan)
@@ -116,7 +118,7 @@ func (s *serveCall) config(st *store.Store) (site.Config, error) {
 		level = slog.LevelInfo
 	}
 	c := site.Config{Store: st, Database: s.databaseName(), Now: s.now, Outcomes: s.outcomesAsOf, Log: slog.New(slog.NewTextHandler(s.stderr, &slog.HandlerOptions{Level: level}))}
-	c.Settings = site.Settings{Analysis: opt, Sheet: s.sheetOptions(), Company: s.settings.Company, Currency: s.settings.Currency, Units: s.settings.Units, NoNames: s.settings.NoNames}
+	c.Settings = site.Settings{Analysis: opt, Sheet: s.sheetOptions(), Company: s.settings.Company, Currency: s.settings.Currency, Units: s.settings.Units, Lang: s.settings.Lang, NoNames: s.settings.NoNames}
 	if s.settings.AsOf != "" {
 		c.Settings.AsOf = s.asOf
 	}
@@ -144,10 +146,9 @@ func (s *serveCall) other(ctx context.Context, plan site.Plan, taken error) erro
 	there, ok := plan.Running(ctx)
 	switch {
 	case ok && there.DatabaseID == site.DatabaseID(s.databaseName()):
-		fmt.Fprintf(s.stdout, "%s\n", plan.URL())
 		s.tell("The site is running already at %s.", plan.URL())
 		s.show(plan.URL())
-		return nil
+		return s.at(plan.URL(), true)
 	case ok:
 		return fmt.Errorf("a site of another database is running at %s: end it, or give this one a port of its own, such as --listen 127.0.0.1:8378", plan.URL())
 	}
@@ -181,9 +182,8 @@ func (s *serveCall) owner(ctx context.Context) error {
 			return err
 		}
 		s.keeps()
-		fmt.Fprintf(s.stdout, "%s%s\n", plan.Public(), link)
 		s.tell("Open this link once the site runs: it works once, for three days, and sets the password.")
-		return nil
+		return s.printed(served{Owner: s.addOwner, Link: plan.Public() + link}, plan.Public()+link)
 	}
 	password, err := s.askPassword()
 	if err != nil {
@@ -194,7 +194,29 @@ func (s *serveCall) owner(ctx context.Context) error {
 	}
 	s.keeps()
 	s.tell("%s is an owner now, and signs in with this password.", s.addOwner)
-	return nil
+	return s.printed(served{Owner: s.addOwner}, s.addOwner)
+}
+
+// served is what a call came to.
+type served struct {
+	URL     string `json:"url,omitempty"`
+	Already bool   `json:"already_running,omitempty"`
+	Owner   string `json:"owner,omitempty"`
+	Link    string `json:"link,omitempty"`
+}
+
+// at says where the site is.
+func (s *serveCall) at(url string, already bool) error {
+	return s.printed(served{URL: url, Already: already}, url)
+}
+
+// printed prints what a call came to, as JSON or as a line.
+func (s *serveCall) printed(came served, line string) error {
+	if s.settings.JSON {
+		return printJSON(s.stdout, came)
+	}
+	_, err := fmt.Fprintln(s.stdout, line)
+	return err
 }
 
 // askPassword asks for a new password twice, without showing it.

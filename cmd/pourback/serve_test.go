@@ -67,6 +67,7 @@ func serve(t *testing.T, args ...string) serving {
 		}
 		select {
 		case is := <-status:
+			status <- is // for stop
 			t.Fatalf("ended with %d: %s", is, s.errs)
 		default:
 		}

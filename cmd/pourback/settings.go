@@ -16,6 +16,7 @@ import (
 
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
+	"pourback/report/say"
 )
 
 // settings are what the owner can set, by flag, environment, config file or
@@ -24,6 +25,7 @@ type settings struct {
 	DB            string                       `mapstructure:"db"`
 	AsOf          string                       `mapstructure:"as_of"`
 	Units         string                       `mapstructure:"units"`
+	Lang          string                       `mapstructure:"lang"`
 	Company       string                       `mapstructure:"company"`
 	Currency      string                       `mapstructure:"currency"`
 	Level         float64                      `mapstructure:"level"`
@@ -70,6 +72,7 @@ var settingKeys = []settingKey{
 	{"db", "db", "pourback.db", "the database: a path, or a server as postgres://… or host=…", nil},
 	{"as_of", "as-of", "", "the data date, such as 2025-06-30; today where not set", nil},
 	{"units", "units", "us", "units to show", []string{"us", "si"}},
+	{"lang", "lang", "en", "language of what is read; errors, help and progress stay English", say.Languages()},
 	{"company", "", "", "the company's name on reports", nil},
 	{"currency", "", "$", "the sign before amounts of money", nil},
 	{"level", "level", 0.90, "confidence of intervals, between 0 and 1", nil},
@@ -284,7 +287,7 @@ func (s *settings) readEnvironment(v *viper.Viper, env map[string]string) error 
 }
 
 func (s *settings) validate() error {
-	for key, value := range map[string]string{"units": s.Units, "event": s.Event, "date_order": s.DateOrder,
+	for key, value := range map[string]string{"units": s.Units, "lang": s.Lang, "event": s.Event, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "lock": s.Lock, "file_access": s.FileAccess} {
 		if k := settingNamed(key); !slices.Contains(k.oneOf, value) {
 			return fmt.Errorf("%s is %q by %s: want one of %s", key, value, s.source[key], strings.Join(k.oneOf, ", "))
@@ -340,7 +343,7 @@ func (s *settings) options() (setting.Options, error) {
 
 // values are the settings by key.
 func (s *settings) values() map[string]any {
-	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "company": s.Company, "currency": s.Currency,
+	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "lang": s.Lang, "company": s.Company, "currency": s.Currency,
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),

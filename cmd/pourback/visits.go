@@ -94,7 +94,7 @@ func (v *visitsCall) calendar(f *analysis.Factors) error {
 		return nil
 	}
 	err := v.files.Write(v.ics, out.OursCalendar, func(w io.Writer) error {
-		return out.Calendar(w, f, out.CalendarOptions{Units: v.settings.Units, Sites: !v.settings.NoNames})
+		return out.Calendar(w, f, out.CalendarOptions{Lang: v.settings.Lang, Units: v.settings.Units, Sites: !v.settings.NoNames})
 	})
 	if err != nil {
 		return fmt.Errorf("calendar file %s: %w", record.Shown(v.ics), err)

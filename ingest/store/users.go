@@ -86,10 +86,16 @@ func (s *Store) one(ctx context.Context, into any, none error, query string, arg
 	return s.explain(ctx, err)
 }
 
+// Guest is the user of an open session, and until when it is open.
+type Guest struct {
+	User
+	Until string `db:"expires_at"`
+}
+
 // SessionOf is the user of an open session by the hash of its token, or
 // [ErrNoUser] where it was ended or is too old at a moment.
-func (s *Store) SessionOf(ctx context.Context, hash, at string) (u User, err error) {
-	return u, s.one(ctx, &u, ErrNoUser, "SELECT u.user_id, u.name, u.role, u.password, u.made_at FROM sessions s JOIN users u ON u.user_id = s.user_id WHERE s.token_hash = ? AND s.expires_at > ?", hash, at)
+func (s *Store) SessionOf(ctx context.Context, hash, at string) (g Guest, err error) {
+	return g, s.one(ctx, &g, ErrNoUser, "SELECT u.user_id, u.name, u.role, u.password, u.made_at, s.expires_at FROM sessions s JOIN users u ON u.user_id = s.user_id WHERE s.token_hash = ? AND s.expires_at > ?", hash, at)
 }
 
 // Sessions are the open sessions at a moment, the latest first.

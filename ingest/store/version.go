@@ -27,9 +27,33 @@ func (w *watch) close() {
 	}
 }
 
+// Stamp is a number that is another one as soon as anybody has written anything to
+// an SQLite file: it costs some microseconds. It is false for a server, which has
+// nothing of the kind.
+func (s *Store) Stamp(ctx context.Context) (stamp int64, ok bool, err error) {
+	if s.engine != embedded {
+		return 0, false, nil
+	}
+	s.watch.mu.Lock()
+	defer s.watch.mu.Unlock()
+	stamp, err = s.stampLocked(ctx)
+	return stamp, err == nil, s.explain(ctx, err)
+}
+
+// stampLocked asks a connection that never writes: SQLite tells it of what others
+// have written (sqlite.org, PRAGMA data_version).
+func (s *Store) stampLocked(ctx context.Context) (stamp int64, err error) {
+	w := &s.watch
+	if w.conn == nil {
+		if w.conn, err = s.db.Connx(context.WithoutCancel(ctx)); err != nil {
+			return 0, err
+		}
+	}
+	return stamp, w.conn.GetContext(ctx, &stamp, "PRAGMA data_version")
+}
+
 // Version names the state of the records and bids: the same while nothing of
-// them changes, whoever may be writing something else. Of an SQLite file that
-// nobody has written to it costs some microseconds.
+// them changes, whoever may be writing something else.
 func (s *Store) Version(ctx context.Context) (string, error) {
 	if s.engine != embedded {
 		return s.state(ctx)
@@ -37,15 +61,8 @@ func (s *Store) Version(ctx context.Context) (string, error) {
 	w := &s.watch
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	if w.conn == nil {
-		conn, err := s.db.Connx(ctx)
-		if err != nil {
-			return "", s.explain(ctx, err)
-		}
-		w.conn = conn
-	}
-	var seen int64
-	if err := w.conn.GetContext(ctx, &seen, "PRAGMA data_version"); err != nil {
+	seen, err := s.stampLocked(ctx)
+	if err != nil {
 		return "", s.explain(ctx, err)
 	}
 	if w.is != "" && seen == w.seen {

@@ -31,7 +31,8 @@ func bidHTML(t testing.TB, b *bid.Bid, opt page.Options) string {
 func pourDayHTML(t testing.TB, b *bid.Bid, lang string, opt page.Options) string {
 	t.Helper()
 	var out bytes.Buffer
-	if err := WritePourDay(&out, page.PourDay{Bid: b, ID: 3, Reckoner: madeUpReckoner, Lang: lang}, opt); err != nil {
+	opt.Lang = lang
+	if err := WritePourDay(&out, page.PourDay{Bid: b, ID: 3, Reckoner: madeUpReckoner}, opt); err != nil {
 		t.Fatal(err)
 	}
 	return out.String()
@@ -45,8 +46,10 @@ var madeUpReckoner = []bid.Reckoner{{Day: 1, Rows: []bid.ReckonerRow{
 // bidDocuments are a bid's documents of every kind.
 func bidDocuments(t testing.TB, b *bid.Bid, opt page.Options) map[string]string {
 	t.Helper()
-	docs := map[string]string{"bid": bidHTML(t, b, opt)}
+	docs := map[string]string{}
 	for _, lang := range say.Languages() {
+		opt.Lang = lang
+		docs["bid, "+lang] = bidHTML(t, b, opt)
 		docs["pour day, "+lang] = pourDayHTML(t, b, lang, opt)
 	}
 	return docs
@@ -269,7 +272,7 @@ func TestBidIsAsDocumented(t *testing.T) {
 			if bad := regexp.MustCompile(`NaN|Inf\b|%!|<nil>`).FindString(html); bad != "" {
 				t.Errorf("%s, %s: %s", name, doc, bad)
 			}
-			if us := regexp.MustCompile(`[^<>]*\d (?:yd³?|yards|ft²?|lb|psi|in\b[ ,.;)<](?:[^1-9]|$))[^<>]*`).FindString(html); us != "" {
+			if us := regexp.MustCompile(`[^<>]*\d (?:yd³?|yards|yardas|ft²?|pies?²?|pulg|lb|psi|in\b[ ,.;)<](?:[^1-9]|$))[^<>]*`).FindString(html); us != "" {
 				t.Errorf("%s, %s: not metric: %s", name, doc, us)
 			}
 		}
@@ -292,7 +295,7 @@ func TestPourDayInBothLanguages(t *testing.T) {
 		}
 	}
 	other := pourDayHTML(t, b, "es", page.Options{})
-	for _, want := range []string{"Pedir primero: 9 yd", "julio", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ in", `lang="es"`} {
+	for _, want := range []string{"Pedir primero: 9 yd", "julio", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ pulg.", `lang="es"`} {
 		if !strings.Contains(other, want) {
 			t.Errorf("the Spanish sheet lacks %q", want)
 		}

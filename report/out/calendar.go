@@ -36,7 +36,7 @@ func Calendar(w io.Writer, f *analysis.Factors, opt CalendarOptions) error {
 	c := calendar{words: say.Visits{Voice: say.New(opt.Lang, opt.Units, "")}, stamp: basicDate(asOf) + "T000000Z"}
 	c.line("BEGIN", "VCALENDAR")
 	c.line("VERSION", "2.0")
-	c.line("PRODID", "-//pourback//follow-up visits//EN")
+	c.line("PRODID", "-//pourback//follow-up visits//"+strings.ToUpper(c.words.Lang()))
 	c.line("CALSCALE", "GREGORIAN")
 	c.line("METHOD", "PUBLISH")
 	for _, v := range inCalendarOrder(f.Visits) {

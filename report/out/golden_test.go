@@ -5,6 +5,7 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"pourback/analysis/figure"
@@ -96,9 +97,13 @@ func TestTerminalPages(t *testing.T) {
 
 // What the pages say where there is nothing, or next to nothing, to go by.
 func TestPagesOfLittle(t *testing.T) {
-	for name, s := range map[string]record.Set{"terminal-empty.txt": {}, "terminal-one.txt": trial.OnePlacement()} {
+	for name, s := range map[string]record.Set{"terminal-empty.txt": {}, "terminal-one.txt": trial.OnePlacement(), "terminal-empty-es.txt": {}, "terminal-one-es.txt": trial.OnePlacement()} {
 		var b bytes.Buffer
-		if err := Terminal(&b, page.Pages(trial.FactorsOf(t, s, setting.Options{}), page.Options{}), 0, false); err != nil {
+		lang := "en"
+		if strings.Contains(name, "-es") {
+			lang = "es"
+		}
+		if err := Terminal(&b, page.Pages(trial.FactorsOf(t, s, setting.Options{}), page.Options{Lang: lang}), 0, false); err != nil {
 			t.Fatal(err)
 		}
 		golden(t, name, b.Bytes())

@@ -23,6 +23,7 @@ func TestLetterIsOnePage(t *testing.T) {
 	for name, l := range map[string]page.Letter{
 		"company": page.MonthLetter(f, page.Options{Company: "Saltgrass Flatwork (invented)"}),
 		"metric":  page.MonthLetter(f, page.Options{Units: "si"}),
+		"Spanish": page.MonthLetter(f, page.Options{Lang: "es", Company: "Saltgrass Flatwork (invented)"}),
 		"hostile": page.MonthLetter(hostile, page.Options{Company: `</style><script>alert(1)</script>`}),
 		"empty":   page.MonthLetter(trial.Histories(t)["empty"], page.Options{}),
 		"three":   page.MonthLetter(trial.Histories(t)["three"], page.Options{}),

@@ -87,7 +87,7 @@ func TestBidsAreSaidInAnyLanguage(t *testing.T) {
 			}
 		}
 		var bidSheet, pourDay bytes.Buffer
-		if err := errors.Join(WriteBid(&bidSheet, made, opt), WritePourDay(&pourDay, page.PourDay{Bid: made, Reckoner: madeUpReckoner, Lang: "qps"}, opt)); err != nil {
+		if err := errors.Join(WriteBid(&bidSheet, made, opt), WritePourDay(&pourDay, page.PourDay{Bid: made, Reckoner: madeUpReckoner}, opt)); err != nil {
 			t.Fatal(err)
 		}
 		for name, html := range map[string]string{"the bid sheet": bidSheet.String(), "the pour-day sheet": pourDay.String()} {

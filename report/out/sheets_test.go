@@ -27,14 +27,15 @@ func (c sheetCase) String() string { return fmt.Sprint(c.records, ", ", c.width,
 
 const (
 	fortyJobs, usual, hostileNames, metric = "40 jobs", "600 placements", "hostile names", "metric"
+	spanish                                = "600 placements in Spanish"
 	hundredThousand                        = "100 thousand placements" // only where asked for
 	paperWidth                             = 710                       // 7.4 inches: Letter between its margins, pixels
 )
 
 // pairwise has every two of records, width and look together at least once:
-// 12 cases, where all would be 36.
+// 15 cases, where all would be 45.
 func pairwise() (all []sheetCase) {
-	for i, records := range []string{fortyJobs, usual, hostileNames, metric} {
+	for i, records := range []string{fortyJobs, usual, hostileNames, metric, spanish} {
 		for j, width := range []int64{390, 768, 1200} {
 			all = append(all, sheetCase{records, width, []string{"light", "dark", "print"}[(i+j)%3]})
 		}
@@ -47,7 +48,7 @@ func TestPairwiseHasEveryPair(t *testing.T) {
 	for _, c := range pairwise() {
 		pairs[fmt.Sprint(c.records, c.width)], pairs[fmt.Sprint(c.width, c.look)], pairs[c.records+c.look] = true, true, true
 	}
-	if want := 4*3 + 3*3 + 4*3; len(pairs) != want {
+	if want := 5*3 + 3*3 + 5*3; len(pairs) != want {
 		t.Errorf("%d pairs, want %d", len(pairs), want)
 	}
 }
@@ -83,6 +84,9 @@ func pagesOf(t testing.TB, records string) []page.Page {
 	case metric:
 		opt.Units = "si"
 		fallthrough
+	case spanish:
+		opt.Lang = "es"
+		s = trial.Company(t)
 	default:
 		s = trial.Company(t)
 	}

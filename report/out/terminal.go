@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -29,6 +30,12 @@ func Terminal(w io.Writer, pages []page.Page, width int, colour bool) error {
 			t.line("")
 		}
 		t.page(p)
+	}
+	if len(pages) > 0 {
+		if said := say.FrameOf(pages[0].Voice).Unreviewed(); said != "" {
+			t.line("")
+			t.paragraph("! ", said)
+		}
 	}
 	_, err := w.Write(t.Bytes())
 	return err
@@ -225,14 +232,19 @@ func cellWidth(tb *page.Table, column int, measure func(string) int) int {
 	return n
 }
 
+// glue stands for a space at which no line breaks while lines are broken.
+const glue = "\ue000"
+
+var glued = strings.NewReplacer("\u00a0", glue)
+
 // wrapped breaks a text between words; its lines are not filled up, so that
 // they can be set to the right.
 func wrapped(s string, width int) string {
-	lines := strings.Split(text.WrapSoft(s, width), "\n")
+	lines := strings.Split(text.WrapSoft(glued.Replace(s), width), "\n")
 	for i := range lines {
 		lines[i] = strings.TrimRight(lines[i], " ")
 	}
-	return strings.Join(lines, "\n")
+	return strings.ReplaceAll(strings.Join(lines, "\n"), glue, "\u00a0")
 }
 
 // rangeBelow puts a figure's range below its value, and what it rests on below
@@ -256,26 +268,29 @@ func rangeBelowWidth(s string) int {
 func stacked(s string) []string {
 	value, rest, ranged := strings.Cut(s, " (")
 	if !ranged {
-		if value, of, found := strings.Cut(s, ", of "); found {
-			return []string{value, "of " + of}
+		if found := restsOn.FindStringSubmatch(s); found != nil {
+			return found[1:]
 		}
 		return []string{s}
 	}
 	lines := []string{value, "(" + rest}
-	if bounds, of, found := strings.Cut(rest, ", of "); found {
-		lines[1] = "(" + bounds
-		lines = append(lines, "of "+of)
+	if found := restsOn.FindStringSubmatch(rest); found != nil {
+		lines[1] = "(" + found[1]
+		lines = append(lines, found[2])
 	}
 	return lines
 }
 
 func longestWord(s string) int {
 	n := 0
-	for word := range strings.FieldsSeq(s) {
+	for word := range strings.FieldsSeq(glued.Replace(s)) {
 		n = max(n, text.StringWidthWithoutEscSequences(word))
 	}
 	return n
 }
+
+// restsOn finds what a figure rests on behind it, in any language: "7 (5 to 9), of 80".
+var restsOn = regexp.MustCompile(`^(.*), (\p{L}+ [\d,]+)$`)
 
 // marked is a cell's text with the mark of its note, and what it rests on.
 func marked(c say.Cell) string {

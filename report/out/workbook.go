@@ -147,6 +147,13 @@ func (b *book) answers(pages []page.Page) error {
 			return err
 		}
 	}
+	if len(pages) > 0 {
+		if said := say.FrameOf(pages[0].Voice).Unreviewed(); said != "" {
+			if err := w.SetRow(cellAt(2, len(pages)+2), []any{textCell(said, b.wrapped)}); err != nil {
+				return err
+			}
+		}
+	}
 	return w.Flush()
 }
 
@@ -198,12 +205,25 @@ func (b *book) sheetName(title string) string {
 		if n > 1 {
 			end = fmt.Sprintf(" %d", n)
 		}
-		name := firstLetters(cmp.Or(clean, "pourback"), 31-len(end)) + end
+		name := firstWords(cmp.Or(clean, "pourback"), 31-len(end)) + end
 		if low := strings.ToLower(name); !b.used[low] && low != "history" { // a name that spreadsheets keep for themselves
 			b.used[low] = true
 			return name
 		}
 	}
+}
+
+// firstWords are the first letters of a title, and no part of a word but of the
+// first.
+func firstWords(s string, n int) string {
+	cut := firstLetters(s, n)
+	if len(cut) == len(s) || s[len(cut)] == ' ' {
+		return cut
+	}
+	if at := strings.LastIndexByte(cut, ' '); at > 0 {
+		return strings.TrimRight(cut[:at], " ")
+	}
+	return cut
 }
 
 func firstLetters(s string, n int) string {

@@ -18,7 +18,7 @@ func BalancePage(c concrete.BalanceCall, at concrete.Progress, opt Options) Page
 	yards := func(yd float64) say.Cell { return say.Valued(a.Yards(yd), yd) }
 	chance := func(p float64) say.Cell { return say.Valued(b.TimesIn100(p), p) }
 	lines := b.Lines()
-	return Page{Title: b.Title(), Answer: b.Answer(c), Notes: b.Notes(at), Exhibits: []Exhibit{{Table: a.facts("", []fact{
+	return Page{Voice: a.Voice, Title: b.Title(), Answer: b.Answer(c), Notes: b.Notes(at), Exhibits: []Exhibit{{Table: a.facts("", []fact{
 		{lines.Rest, b.Rest(c.RestYd), on},
 		{lines.OnHand, yards(at.OnHandYd), bid.Basis{}},
 		{lines.CallIn, yards(c.CallYd), on},

@@ -48,7 +48,7 @@ func near(a, b float64) bool { return a-b < 1e-9 && b-a < 1e-9 }
 // table, in every language, and every blank says what it means.
 func TestBlanksAreTheColumnsOfTheRecords(t *testing.T) {
 	for _, lang := range say.Languages() {
-		s := PourDaySheet(PourDay{Bid: trial.MadeUpBid(t), ID: 3, Lang: lang}, Options{})
+		s := PourDaySheet(PourDay{Bid: trial.MadeUpBid(t), ID: 3}, Options{Lang: lang})
 		for _, table := range s.Tables {
 			name, _, _ := strings.Cut(table.Title, ":")
 			holdBlanks(t, lang, record.TableNamed(name), table.Columns)
@@ -72,7 +72,7 @@ func holdBlanks(t *testing.T, lang string, table *record.Table, columns []blankC
 // TestCautionsStandOnTheSheetInEveryLanguage: each danger of the pour is on the
 // crew's sheet, and said in the sheet's language.
 func TestCautionsStandOnTheSheetInEveryLanguage(t *testing.T) {
-	english := PourDaySheet(PourDay{Bid: trial.MadeUpBid(t), ID: 3, Lang: "en"}, Options{}).Cautions
+	english := PourDaySheet(PourDay{Bid: trial.MadeUpBid(t), ID: 3}, Options{Lang: "en"}).Cautions
 	for _, h := range []say.Hazard{say.PluggedHose, say.HeatIllness, say.CausticConcrete, say.SilicaDust} {
 		if !slices.Contains(english, cautionOf(inEnglish, h)) {
 			t.Errorf("nothing is said of hazard %d", h)
@@ -82,7 +82,7 @@ func TestCautionsStandOnTheSheetInEveryLanguage(t *testing.T) {
 		t.Errorf("%+v", english)
 	}
 	for _, lang := range say.Languages() {
-		cautions := PourDaySheet(PourDay{Bid: trial.MadeUpBid(t), ID: 3, Lang: lang}, Options{}).Cautions
+		cautions := PourDaySheet(PourDay{Bid: trial.MadeUpBid(t), ID: 3}, Options{Lang: lang}).Cautions
 		if len(cautions) != len(english) {
 			t.Fatalf("%s warns of %d dangers, English of %d", lang, len(cautions), len(english))
 		}

@@ -69,7 +69,7 @@ func (a *bidAuthor) hours() Exhibit {
 			return say.Cell{Text: a.Word(t.Task)}
 		}},
 		ColumnOf[bid.Task]{Head: w.Hours, Number: true, Cell: func(t bid.Task) say.Cell { return a.Cell(h, t.Hours.Figure) }},
-		ColumnOf[bid.Task]{Head: w.Share, Number: true, Cell: func(t bid.Task) say.Cell { return a.Exact(say.Percent, t.Share).With("%") }},
+		ColumnOf[bid.Task]{Head: w.Share, Number: true, Cell: func(t bid.Task) say.Cell { return a.Exact(say.Percent, t.Share).With(a.PercentSign()) }},
 		from(a.w, func(t bid.Task) bid.Basis { return t.Hours.Basis }))}
 }
 

@@ -42,12 +42,12 @@ func (a *Author) bridgeTable(caption string, e *money.Earned, more ...ColumnOf[b
 		return nil
 	}
 	meant, earned := meantAndEarned(e)
-	rows := []row{{w.InBids(), w.InBidsMeans(), say.Valued(a.Exactly(meant), meant).In(a.Cash())}}
+	rows := []row{{w.InBids(), w.InBidsMeans(), a.In(a.Cash(), say.Valued(a.Exactly(meant), meant))}}
 	for _, s := range shownSteps(e) {
 		rows = append(rows, row{w.Head(s), w.Means(s), a.SumCell(e.Step(s))})
 	}
 	rows = append(rows,
-		row{w.Earned(), w.EarnedMeans(), say.Valued(a.Exactly(earned), earned).In(a.Cash())},
+		row{w.Earned(), w.EarnedMeans(), a.In(a.Cash(), say.Valued(a.Exactly(earned), earned))},
 		row{w.Against(), w.AgainstMeans(), a.SumCell(e.AgainstBid)})
 	return TableOf(caption, rows, append([]ColumnOf[row]{
 		wordsIn(w.HeadStep(), func(r row) string { return r.head }),

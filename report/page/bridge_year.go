@@ -35,7 +35,7 @@ func (a *Author) besideYear(month string, of *money.Earned) []Exhibit {
 	return []Exhibit{{Title: w.YearTitle(), Says: w.YearSays(), Chart: yearChart(w, a.Month(month), rows),
 		Table: TableOf(w.YearCaption(), rows,
 			wordsIn(w.HeadStep(), func(r yearStep) string { return r.name }),
-			numbers(a.Month(month), func(r yearStep) say.Cell { return cents(r.month) }),
+			numbers(say.Capital(a.Month(month)), func(r yearStep) say.Cell { return cents(r.month) }),
 			numbers(w.YearName(), func(r yearStep) say.Cell { return cents(r.year) }))}}
 }
 

@@ -9,7 +9,7 @@ func wordsIn[T any](head string, text func(T) string) ColumnOf[T] {
 
 // monthsIn is a column of months, each such as 2026-10, as text says them.
 func monthsIn[T any](head string, month func(T) string, text func(month string) string) ColumnOf[T] {
-	return ColumnOf[T]{Head: head, Cell: func(row T) say.Cell { return say.Monthly(text(month(row)), month(row)) }}
+	return ColumnOf[T]{Head: head, Cell: func(row T) say.Cell { return say.Monthly(say.Capital(text(month(row))), month(row)) }}
 }
 
 // numbers is a column of numbers.

@@ -39,8 +39,8 @@ func (a *Author) delayTable(caption, head string, rows []work.DelayCause) *Table
 	return TableOf(caption, rows,
 		wordsIn(head, func(c cause) string { return a.Word(c.Name) }),
 		numbers(w.HeadMinutes(), func(c cause) say.Cell { return say.Whole(int(c.Minutes)) }),
-		numbers(w.HeadShare(), func(c cause) say.Cell { return say.Valued(a.At(say.Percent, c.Share), c.Share).In(say.Percent) }),
-		numbers(w.HeadRunning(), func(c cause) say.Cell { return say.Valued(a.At(say.Percent, c.Running), c.Running).In(say.Percent) }),
+		numbers(w.HeadShare(), func(c cause) say.Cell { return a.In(say.Percent, say.Valued(a.At(say.Percent, c.Share), c.Share)) }),
+		numbers(w.HeadRunning(), func(c cause) say.Cell { return a.In(say.Percent, say.Valued(a.At(say.Percent, c.Running), c.Running)) }),
 		counts(w.HeadTimes(), func(c cause) int { return c.Times }),
 		numbers(w.HeadEach(), func(c cause) say.Cell { return a.Cell(say.Wholes, c.Each) }),
 		numbers(w.HeadWait(), func(c cause) say.Cell { return a.MoneyCell(c.Cost) }))

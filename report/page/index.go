@@ -74,7 +74,7 @@ func (a *Author) tiles() (tiles []Tile) {
 // monthTitle is the month that the report speaks of.
 func (a *Author) monthTitle() string {
 	if at := a.f.Margin.At(a.month); at >= 0 {
-		return a.Month(a.f.Margin.Months[at].Month)
+		return say.Capital(a.Month(a.f.Margin.Months[at].Month))
 	}
 	return say.Month{Voice: a.Voice}.Title()
 }

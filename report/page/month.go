@@ -48,7 +48,7 @@ func (a *Author) thisMonth() Page {
 		return p
 	}
 	m := &margin.Months[at]
-	p.Title, p.Basis, p.Reading = a.Month(m.Month), w.Basis(m), a.Booked(a.f.Level)
+	p.Title, p.Basis, p.Reading = say.Capital(a.Month(m.Month)), w.Basis(m), a.Booked(a.f.Level)
 	told := margin.InFull(m.Earned, money.InMonth(m.Month))
 	if p.Do = a.todo(2, worthDoing...); len(p.Do) == 0 {
 		p.Do = []string{say.Todo{Voice: a.Voice}.NoChange()}

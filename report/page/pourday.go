@@ -76,14 +76,11 @@ type PourDay struct {
 	Bid      *bid.Bid
 	ID       int64          // the kept bid's number, or 0
 	Reckoner []bid.Reckoner // to read the last load off
-	Lang     string         // one of [say.Languages]
 }
 
-// PourDaySheet is the crew's sheet for the pour of a bid, in a language of its
-// own: the order, the joints, cautions, and blanks that are named as the columns
+// PourDaySheet is the crew's sheet for the pour of a bid: the order, the joints, cautions, and blanks that are named as the columns
 // of the record files.
 func PourDaySheet(p PourDay, opt Options) PourSheet {
-	opt.Lang = p.Lang
 	a := newBidAuthor(p.Bid, opt)
 	return pourDayAuthor{a, say.PourDay{Bid: a.w}, p.Reckoner, p.number()}.sheet()
 }

@@ -79,8 +79,8 @@ func (a *Author) checksOf(k checkKind) *Table {
 	type check = record.Problem
 	w := say.Records{Voice: a.Voice}
 	t := firstOf(w.KindCaption(w.Kind(k.code, k.column), len(k.checks)), k.checks, mostOfKind,
-		ColumnOf[check]{Head: w.HeadRecord(), Cell: func(c check) say.Cell { return a.placed(c.Job, c.Record) }},
-		wordsIn(w.HeadOdd(), func(c check) string { return say.Clean(oddity(c), say.LongText) }))
+		ColumnOf[check]{Head: w.HeadRecord(), Cell: func(c check) say.Cell { return a.placed(c.Job, w.Where(c)) }},
+		wordsIn(w.HeadOdd(), func(c check) string { return say.Clean(oddity(w.Oddity(c)), say.LongText) }))
 	if t.Left > 0 {
 		t.More = w.MoreOf(t.Left, len(k.checks))
 	}

@@ -56,7 +56,7 @@ func steelCosts(w say.Steel, r *steel.Reinforcement) []Exhibit {
 
 func steelCostTable(w say.Steel, caption string, rows []steelCost) *Table {
 	m := w.PerArea()
-	part := func(v float64) say.Cell { return say.Valued(w.Number(m, v, 2), v).In(m) }
+	part := func(v float64) say.Cell { return w.In(m, say.Valued(w.Number(m, v, 2), v)) }
 	return TableOf(caption, rows,
 		wordsIn(w.WithHead(), func(r steelCost) string { return r.way }),
 		numbers(w.MaterialHead(), func(r steelCost) say.Cell { return part(r.parts.Material) }),

@@ -35,7 +35,7 @@ func (a *Author) calendarChart(c *visits.Calendar) *chart.Chart {
 	for _, d := range c.Days {
 		year, month, day := d.On.Time().Date()
 		if day == 1 {
-			plot.Months = append(plot.Months, chart.CalendarMonth{Name: a.Month(d.On.Month()), Year: year, Month: month})
+			plot.Months = append(plot.Months, chart.CalendarMonth{Name: say.Capital(a.Month(d.On.Month())), Year: year, Month: month})
 		}
 		m := &plot.Months[len(plot.Months)-1]
 		if d.On == c.Now {

@@ -143,14 +143,16 @@ func (a *Author) openCallbacks(v *visits.Visits) Exhibit {
 func VisitPages(f *analysis.Factors, opt Options) []Page {
 	a := NewAuthor(f, opt)
 	if f.Visits.StoryAsked != "" {
-		return []Page{a.slabStories()}
+		p := a.slabStories()
+		p.Voice = a.Voice
+		return []Page{p}
 	}
 	p, w := a.visits(), say.Visits{Voice: a.Voice}
 	if !a.empty() {
 		p.Exhibits = a.shortened(append(p.Exhibits, some(a.earlyPours(f.Visits))...))
 		p.Notes = append(p.Notes, say.Early{Voice: a.Voice}.Answer(&f.Visits.Early), say.Warranty{Voice: a.Voice}.Answer(&f.Visits.Warranty), w.More())
 	}
-	p.LeftOut = leftOut(a.Voice, f.LeftOut, p.Slug)
+	p.Voice, p.LeftOut = a.Voice, leftOut(a.Voice, f.LeftOut, p.Slug)
 	return []Page{p}
 }
 

@@ -160,7 +160,7 @@ func (a *Author) nextJobs(w say.Waste) []Exhibit {
 	h, left := w.Heads(), say.Measure{Factor: a.Units.Volume.Factor}
 	table := TableOf(w.NextCaption(), groups,
 		wordsIn(h.Kind, func(g group) string { return w.Kind(g, say.ShortName) }),
-		numbers(h.UsualSize, func(g group) say.Cell { return say.Valued(w.YardsBare(g.TypicalYd), g.TypicalYd).In(a.Units.Volume) }),
+		numbers(h.UsualSize, func(g group) say.Cell { return a.In(a.Units.Volume, say.Valued(w.YardsBare(g.TypicalYd), g.TypicalYd)) }),
 		numbers(h.Order, func(g group) say.Cell { return w.Volume(g.OrderYd) }),
 		numbers(h.Adds, func(g group) say.Cell { return a.Cell(say.Percent, g.OrderAllowance) }),
 		numbers(h.RunsShort, func(g group) say.Cell { return a.Cell(say.OfHundred, g.ChanceShort) }),
@@ -197,6 +197,6 @@ func (a *Author) presentAllowance(w say.Waste) []Exhibit {
 		Table: TableOf(w.PresentCaption(), of,
 			ColumnOf[finding]{Head: h.Rank, Cell: func(f finding) say.Cell { return say.Whole(f.Rank) }},
 			numbers(h.Worth, func(f finding) say.Cell { return a.Cell(a.About(), f.Dollars) }),
-			numbers(h.Sure, func(f finding) say.Cell { return say.Valued(a.Odds(f.Sure), f.Sure).In(say.OfHundred) }),
+			numbers(h.Sure, func(f finding) say.Cell { return a.In(say.OfHundred, say.Valued(a.Odds(f.Sure), f.Sure)) }),
 			counts(h.Placements, func(f finding) int { return f.Dollars.N }))}}
 }

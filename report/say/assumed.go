@@ -113,9 +113,9 @@ func (v *Voice) areaCost(perSqft float64) string { return v.Number(v.PerArea(), 
 func (v *Voice) hoursPer100(h float64) string {
 	hours := with{"hours": Grouped(v.forArea(h), 2)}
 	if v.Units.Si {
-		return filled(v.text("{hours} person-hours for 10 m²"), hours)
+		return v.filled(v.text("{hours} person-hours for 10 m²"), hours)
 	}
-	return filled(v.text("{hours} person-hours for 100 sq ft"), hours)
+	return v.filled(v.text("{hours} person-hours for 100 sq ft"), hours)
 }
 
 // forArea is something of 100 ft² for the area that is read: 100 ft², or 10 m².
@@ -141,7 +141,7 @@ func (v *Voice) UnitWords(u figure.Unit) string {
 	case figure.Dollar:
 		return strings.TrimSpace(v.Sign())
 	case figure.DollarsPerSqft:
-		return strings.TrimSpace(v.Sign()) + "/ft²"
+		return strings.TrimSpace(v.Sign()) + v.lang.sign("/ft²")
 	case figure.DollarsAnHour:
 		return v.say("{sign} an hour", with{"sign": strings.TrimSpace(v.Sign())})
 	case figure.HoursPer100:

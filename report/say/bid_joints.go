@@ -184,9 +184,9 @@ func (w Bid) Depth(n bid.Number) Cell {
 	case !f.Known():
 		return w.Cell(Plain, f)
 	case f.Bounded && text(f.High) != text(f.Low):
-		return Cell{Text: w.to(text(f.Low), text(f.High)) + unit}
+		return Cell{Text: w.unit(w.to(text(f.Low), text(f.High)), unit)}
 	}
-	return Cell{Text: text(f.Value) + unit}
+	return Cell{Text: w.unit(text(f.Value), unit)}
 }
 
 // eighths is a length to the nearest eighth: 1⅜.

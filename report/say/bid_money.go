@@ -195,7 +195,7 @@ func (w Bid) areaUnit() string {
 	if w.Units.Si {
 		return "m²"
 	}
-	return "ft²"
+	return w.lang.sign("ft²")
 }
 
 // PriceAt names the price at a certainty.

@@ -184,4 +184,4 @@ func (w Bid) Volume(yd float64) string {
 }
 
 // Share is an exact share to a tenth of a percent: "12.5%".
-func (w Bid) Share(share float64) string { return trimmed(100*share, 1) + "%" }
+func (w Bid) Share(share float64) string { return w.unit(trimmed(100*share, 1), "%") }

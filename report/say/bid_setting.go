@@ -162,7 +162,7 @@ func (w Bid) SettingValue(s bid.Setting) string {
 	case "share of the price":
 		return w.say("{share} of the price", with{"share": w.Percent(s.Value)})
 	case "share":
-		return trimmed(100*s.Value, 1) + "%"
+		return w.unit(trimmed(100*s.Value, 1), "%")
 	case "chance":
 		return w.TimesIn100(s.Value)
 	case "a year":
@@ -184,7 +184,7 @@ const moneyUnit = "$"
 // what brings the rate to it.
 func (w Bid) perUnit(unit string) (read string, factor float64) {
 	if !w.Units.Si {
-		return Clean(unit, ShortName), 1
+		return w.lang.sign(Clean(unit, ShortName)), 1
 	}
 	for _, u := range []struct {
 		end, read string

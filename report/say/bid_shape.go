@@ -97,7 +97,7 @@ func (w Bid) Hundredths(yd float64) string {
 	if w.Units.Si {
 		return Grouped(yd*w.Units.Volume.Factor, 2) + " m³"
 	}
-	return Grouped(yd, 2) + " yd"
+	return w.unit(Grouped(yd, 2), " yd")
 }
 
 // PieceName is what a piece is.
@@ -214,19 +214,19 @@ func (w Bid) exact(ft float64) string {
 	if w.Units.Si {
 		return trimmed(ft*w.Units.Spacing.Factor, 3) + " m"
 	}
-	return trimmed(ft, 2) + " ft"
+	return w.unit(trimmed(ft, 2), " ft")
 }
 
 func (w Bid) exactIn(in float64) string {
 	if w.Units.Si {
 		return trimmed(25.4*in, 1) + " mm"
 	}
-	return trimmed(in, 3) + " in"
+	return w.unit(trimmed(in, 3), " in")
 }
 
 func (w Bid) exactArea(ft2 float64) string {
 	if w.Units.Si {
 		return trimmed(ft2*w.Units.Area.Factor, 3) + " m²"
 	}
-	return trimmed(ft2, 2) + " sq ft"
+	return w.unit(trimmed(ft2, 2), " sq ft")
 }

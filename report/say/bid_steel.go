@@ -43,7 +43,7 @@ func (w Bid) Pounds(lb float64) string {
 	if w.Units.Si {
 		return Grouped(lb*trade.KgPerLb, 0) + " kg"
 	}
-	return Grouped(lb, 0) + " lb"
+	return w.unit(Grouped(lb, 0), " lb")
 }
 
 // length is a length of ft, in whole numbers.

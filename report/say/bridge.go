@@ -19,6 +19,7 @@ func (b Bridge) Kept(when string, e *money.Earned) string { return b.kept(when, 
 // kept says it beside what is usual too, where that is known: "March 2026 kept
 // 25 cents of the dollar: 3 cents less than bid, 2 cents more than usual."
 func (b Bridge) kept(when string, e *money.Earned, usual string) string {
+	when = Capital(when)
 	if !e.MarginPct.Known() {
 		return b.say("{when} brought in no revenue, so there is no margin.", with{"when": when})
 	}

@@ -228,3 +228,14 @@ func TestWhatCallbacksToComeMayCost(t *testing.T) {
 		t.Errorf("%q\nwant %q", got, want)
 	}
 }
+
+// TestWhatAMonthKeptBeginsWithACapital: months are written small in Spanish, but
+// not where they begin a sentence.
+func TestWhatAMonthKeptBeginsWithACapital(t *testing.T) {
+	b := Bridge{New("es", "", "")}
+	e := &money.Earned{Jobs: 3, Revenue: 5000_00, MarginPct: exactly(22), BidMarginPct: exactly(27), Bridge: money.Bridge{Delay: exactly(-250)}}
+	want := "Octubre dejó 22 centavos de cada dólar, 5 centavos menos de lo cotizado. Lo que más quitó: demoras ($250)."
+	if got := b.Kept("octubre", e); got != want {
+		t.Errorf("%q\nwant %q", got, want)
+	}
+}

@@ -22,8 +22,8 @@ type Number struct {
 }
 
 // numberOf is a figure in the unit of a measure.
-func numberOf(m Measure, f figure.Figure) *Number {
-	n := &Number{Value: f.Value * m.Factor, Unit: strings.TrimSpace(m.Sign + m.Unit)}
+func (v *Voice) numberOf(m Measure, f figure.Figure) *Number {
+	n := &Number{Value: f.Value * m.Factor, Unit: strings.TrimSpace(m.Sign + v.lang.sign(m.Unit))}
 	if f.Bounded {
 		n.Low, n.High, n.Bounded = f.Low*m.Factor, f.High*m.Factor, true
 	}
@@ -38,10 +38,10 @@ func Valued(text string, v float64) Cell {
 	return Cell{Text: text, Value: strconv.FormatFloat(v, 'g', -1, 64), Number: &Number{Value: v}}
 }
 
-// In says in which measure the value of a cell is read.
-func (c Cell) In(m Measure) Cell {
+// In says in which measure, in a language's signs, the value of a cell is read.
+func (v *Voice) In(m Measure, c Cell) Cell {
 	if c.Number != nil {
-		c.Number = numberOf(m, figure.Figure{Value: c.Number.Value})
+		c.Number = v.numberOf(m, figure.Figure{Value: c.Number.Value})
 	}
 	return c
 }
@@ -63,7 +63,7 @@ func (a *Voice) SumCell(f figure.Figure) Cell { return a.Cell(a.Cash(), f) }
 
 // MoneyFigure is an amount with its range: "$5,710 (5,200 to 6,300)".
 func (a *Voice) MoneyFigure(f figure.Figure, decimals int) Cell {
-	c := Cell{Text: a.Amount(f.Value, decimals), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), Number: numberOf(Measure{Factor: 1, Sign: a.Currency}, f)}
+	c := Cell{Text: a.Amount(f.Value, decimals), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), Number: a.numberOf(Measure{Factor: 1, Sign: a.Currency}, f)}
 	if f.Bounded && !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) {
 		c.Text += " (" + a.to(Grouped(f.Low, decimals), Grouped(f.High, decimals)) + ")"
 	}
@@ -120,7 +120,7 @@ func (c Cell) When() string { return cmp.Or(c.Day.String(), c.Month) }
 
 // Exact is a cell of a sum, which has no range.
 func (v *Voice) Exact(m Measure, x float64) Cell {
-	return Cell{Text: v.Number(m, x, 0), Value: strconv.FormatFloat(x, 'g', -1, 64), Number: numberOf(m, figure.Figure{Value: x})}
+	return Cell{Text: v.Number(m, x, 0), Value: strconv.FormatFloat(x, 'g', -1, 64), Number: v.numberOf(m, figure.Figure{Value: x})}
 }
 
 // Cell shows a figure with its range, or why there is none.
@@ -137,7 +137,7 @@ func (v *Voice) Known(m Measure, f figure.Figure) Cell {
 	if f.Bounded && math.IsInf(f.Low, 0) && math.IsInf(f.High, 0) {
 		why = v.text("too few records to draw a range")
 	}
-	return Cell{Text: v.Short(m, f), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), Why: why, Number: numberOf(m, f)}
+	return Cell{Text: v.Short(m, f), Value: strconv.FormatFloat(f.Value, 'g', -1, 64), Why: why, Number: v.numberOf(m, f)}
 }
 
 // Bare is a figure's cell without its unit, which the head bears.

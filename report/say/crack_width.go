@@ -12,7 +12,7 @@ func (v *Voice) CrackWidths() Measure { return Shown(record.Inch, v.Units.Si) }
 // "0.012 in", "0.305 mm".
 func (v *Voice) crackWidth(in float64) string {
 	m := v.CrackWidths()
-	return Grouped(in*m.Factor, 3) + m.Unit
+	return v.unit(Grouped(in*m.Factor, 3), m.Unit)
 }
 
 // CrackWidth is a width under a head that has the unit, or how far a crack
@@ -22,5 +22,5 @@ func (v *Voice) CrackWidth(in record.Number) Cell {
 		return Cell{}
 	}
 	m := v.CrackWidths()
-	return Cell{Text: Grouped(in.V*m.Factor, 3), Number: numberOf(m, figure.Figure{Value: in.V})}
+	return Cell{Text: Grouped(in.V*m.Factor, 3), Number: v.numberOf(m, figure.Figure{Value: in.V})}
 }

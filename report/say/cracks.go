@@ -37,12 +37,12 @@ func (c Cracks) outcome(of *cracks.Cracks) string {
 	case cracks.NoneTooNew:
 		return c.sentences(c.none(of), c.text("That is too short to say how many crack within a year."))
 	case cracks.TooNew:
-		return c.sentences(filled(c.text("{n} of {slabs} cracked, watched for {time} on average."), values),
+		return c.sentences(c.filled(c.text("{n} of {slabs} cracked, watched for {time} on average."), values),
 			c.text("That is too short to say how many crack within a year."))
 	case cracks.NotLooked:
 		return c.sentences(c.found(of), c.unlooked(of))
 	case cracks.NoneEarly:
-		said := filled(c.text("{n} of {slabs} cracked, watched for {time} on average."), values)
+		said := c.filled(c.text("{n} of {slabs} cracked, watched for {time} on average."), values)
 		if seen {
 			return c.sentences(said, c.say("None of those looked at late in their first year had: that leaves room for {most}.", with{"most": c.AtMost(all.Risk1Yr.High)}))
 		}
@@ -57,9 +57,9 @@ func (c Cracks) outcome(of *cracks.Cracks) string {
 func (c Cracks) found(of *cracks.Cracks) string {
 	values := with{"n": Count(of.All.Callbacks), "slabs": c.slabs(of.All.Placements)}
 	if of.All.Callbacks == 0 {
-		return filled(c.text("No crack was seen yet on {slabs}."), values)
+		return c.filled(c.text("No crack was seen yet on {slabs}."), values)
 	}
-	return filled(c.text("A crack is known on {n} of {slabs}."), values)
+	return c.filled(c.text("A crack is known on {n} of {slabs}."), values)
 }
 
 // unlooked says why the looks at slabs do not tell how many crack within a year.
@@ -82,9 +82,9 @@ func (c Cracks) unlooked(of *cracks.Cracks) string {
 func (c Cracks) none(of *cracks.Cracks) string {
 	values := with{"slabs": c.slabs(of.All.Placements), "time": c.watchedEach(of.All)}
 	if of.Event == setting.EventSeen {
-		return filled(c.text("No crack was seen yet on {slabs}, watched for {time} on average."), values)
+		return c.filled(c.text("No crack was seen yet on {slabs}, watched for {time} on average."), values)
 	}
-	return filled(c.text("No crack callback yet from {slabs}, watched for {time} on average."), values)
+	return c.filled(c.text("No crack callback yet from {slabs}, watched for {time} on average."), values)
 }
 
 // Often says the risk within a year, where it is known: "5 in 100 slabs (between
@@ -93,18 +93,18 @@ func (c Cracks) Often(of *cracks.Cracks) string {
 	risk := of.All.Risk1Yr
 	value := with{"risk": c.Long(ShareOf(risk, "{value} in 100 slabs", "{value} in 1,000 slabs"), risk)}
 	if of.Event == setting.EventSeen {
-		return filled(c.text("{risk} are seen with a crack within a year."), value)
+		return c.filled(c.text("{risk} are seen with a crack within a year."), value)
 	}
-	return filled(c.text("{risk} bring a crack callback within a year."), value)
+	return c.filled(c.text("{risk} bring a crack callback within a year."), value)
 }
 
 func (c Cracks) spacingDoubt(of *cracks.Cracks) string {
 	n := with{"n": Count(of.SpacingUnknown)}
 	switch of.Conclusion.Spacing {
 	case cracks.NeverTold:
-		return filled(c.text("Joint spacing is unknown for all {n}, so the records cannot tell steel from spacing."), n)
+		return c.filled(c.text("Joint spacing is unknown for all {n}, so the records cannot tell steel from spacing."), n)
 	case cracks.HardlyTold:
-		return filled(c.text("Joint spacing is unknown for {n}, so the records can hardly tell steel from spacing."), n)
+		return c.filled(c.text("Joint spacing is unknown for {n}, so the records can hardly tell steel from spacing."), n)
 	}
 	return ""
 }
@@ -149,7 +149,7 @@ func (v *Voice) ChanceCell(f figure.Figure) Cell {
 	if !f.Known() {
 		return v.Cell(OfHundred, f)
 	}
-	return Valued(v.OutOf100(f.Value), f.Value).In(OfHundred)
+	return v.In(OfHundred, Valued(v.OutOf100(f.Value), f.Value))
 }
 
 // sentences joins those that there are.

@@ -117,11 +117,11 @@ func (c Cracks) laterCost(f figure.Figure) string {
 	cost := with{"cost": c.Dollars(f.Value), "low": c.Dollars(f.Low), "high": c.Dollars(f.High)}
 	switch {
 	case !f.Bounded:
-		return filled(c.text("That should cost about {cost}."), cost)
+		return c.filled(c.text("That should cost about {cost}."), cost)
 	case f.Low < f.High/20:
-		return filled(c.text("That should cost about {cost}, anywhere from nothing to {high}."), cost)
+		return c.filled(c.text("That should cost about {cost}, anywhere from nothing to {high}."), cost)
 	}
-	return filled(c.text("That should cost about {cost}, between {low} and {high}."), cost)
+	return c.filled(c.text("That should cost about {cost}, between {low} and {high}."), cost)
 }
 
 func (c Cracks) WatchedTitle() string { return c.text("How many are still watched") }

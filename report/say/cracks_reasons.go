@@ -75,9 +75,9 @@ func (v *Voice) tooFewCracks(r cracks.TooFewCracks) string {
 func (v *Voice) watchedTooShort(r cracks.WatchedTooShort) string {
 	values := with{"days": v.Days(int(r.Days)), "longest": v.Days(int(r.Longest))}
 	if r.Warranty {
-		return filled(v.text("no slab has been watched for the whole warranty of {days}: the longest for {longest}"), values)
+		return v.filled(v.text("no slab has been watched for the whole warranty of {days}: the longest for {longest}"), values)
 	}
-	return filled(v.text("no slab of this kind has been watched for {days}: the longest for {longest}"), values)
+	return v.filled(v.text("no slab of this kind has been watched for {days}: the longest for {longest}"), values)
 }
 
 // incomparable says why slabs of two kinds cannot be compared, and what the
@@ -107,17 +107,17 @@ func (v *Voice) obstacle(r cracks.Incomparable, o cracks.Obstacle) string {
 	unknown := with{"n": Count(o.Unknown), "slabs": v.slabs(r.N[0] + r.N[1])}
 	switch {
 	case o.In == cracks.InSpacing && o.Unknown > 0:
-		return filled(v.text("joint spacing is unknown for {n} of {slabs}"), unknown)
+		return v.filled(v.text("joint spacing is unknown for {n} of {slabs}"), unknown)
 	case o.In == cracks.InAir && o.Unknown > 0:
-		return filled(v.text("air temperature is unknown for {n} of {slabs}"), unknown)
+		return v.filled(v.text("air temperature is unknown for {n} of {slabs}"), unknown)
 	case o.In == cracks.InSpacing:
 		pair["here"], pair["there"] = Grouped(o.Mean[0], 0), Grouped(o.Mean[1], 0)
-		return filled(v.text("{one} and {other} were hardly ever poured at the same joint spacing (on average {here} thicknesses with {one}, {there} with {other})"), pair)
+		return v.filled(v.text("{one} and {other} were hardly ever poured at the same joint spacing (on average {here} thicknesses with {one}, {there} with {other})"), pair)
 	case o.In == cracks.InAir:
 		pair["here"], pair["there"] = v.Degrees(o.Mean[0]), v.Degrees(o.Mean[1])
-		return filled(v.text("{one} and {other} were hardly ever poured in the same heat (on average {here} with {one}, {there} with {other})"), pair)
+		return v.filled(v.text("{one} and {other} were hardly ever poured in the same heat (on average {here} with {one}, {there} with {other})"), pair)
 	}
-	return filled(v.text("{one} and {other} were hardly ever poured at the same time of the year"), pair)
+	return v.filled(v.text("{one} and {other} were hardly ever poured at the same time of the year"), pair)
 }
 
 func (v *Voice) cause(o cracks.Obstacle) string {

@@ -116,7 +116,7 @@ func (c Cracks) BoxCell(of cracks.Cell) Cell {
 		out.Below = below
 		return out
 	}
-	out := Valued(c.Short(OfHundred, of.Risk1Yr), of.Risk1Yr.Value).In(OfHundred)
+	out := c.In(OfHundred, Valued(c.Short(OfHundred, of.Risk1Yr), of.Risk1Yr.Value))
 	out.Below = below
 	return out
 }

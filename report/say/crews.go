@@ -48,9 +48,9 @@ func (c Crews) Job(j work.HoursJob) string {
 	values := with{"use": c.Word(j.Use), "area": c.Area(j.AreaSqft), "thickness": c.Inches(j.ThicknessIn), "warm": c.Degrees(work.WarmF)}
 	if j.Use == "" || j.Use == "other" {
 		delete(values, "use")
-		return filled(c.text("{area}, {thickness} thick, by chute, no steel, {warm} or cooler"), values)
+		return c.filled(c.text("{area}, {thickness} thick, by chute, no steel, {warm} or cooler"), values)
 	}
-	return filled(c.text("{area} of {use}, {thickness} thick, by chute, no steel, {warm} or cooler"), values)
+	return c.filled(c.text("{area} of {use}, {thickness} thick, by chute, no steel, {warm} or cooler"), values)
 }
 
 // Change says a ratio of hours: "9% fewer hours".
@@ -91,9 +91,9 @@ func (c Crews) Heat(heat figure.Figure) string {
 	values := with{"step": c.DegreesApart(10), "warm": c.Degrees(work.WarmF), "change": c.Change(heat.Value), "low": c.Change(heat.Low), "high": c.Change(heat.High)}
 	if heat.Low <= 1 && heat.High >= 1 {
 		delete(values, "change")
-		return filled(c.text("Too close to call whether heat costs hours. For each {step} of air above {warm}, anything from {low} to {high} fits your records."), values)
+		return c.filled(c.text("Too close to call whether heat costs hours. For each {step} of air above {warm}, anything from {low} to {high} fits your records."), values)
 	}
-	return filled(c.text("For each {step} of air above {warm} the same job takes {change} ({low} to {high})."), values)
+	return c.filled(c.text("For each {step} of air above {warm} the same job takes {change} ({low} to {high})."), values)
 }
 
 // Method says how it was worked out, with the sources.

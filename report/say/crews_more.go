@@ -12,7 +12,7 @@ func (c Crews) PerArea() (m Measure, area string) {
 	if c.Units.Si {
 		return Measure{Factor: 10 / c.Units.Area.Factor / 100, Digits: Cents}, "10 m²"
 	}
-	return Measure{Factor: 1, Digits: Cents}, "100 ft²"
+	return Measure{Factor: 1, Digits: Cents}, c.unit("100", " ft²")
 }
 
 func (c Crews) TasksTitle() string { return c.text("Hours by task") }

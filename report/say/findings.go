@@ -136,7 +136,7 @@ func (w Findings) kind(f findings.KindOfBid) string {
 // bareShare is a share of revenue in %, beside another that says what it is of.
 func (w Findings) bareShare(pct float64) string {
 	if w.Currency != "$" {
-		return Grouped(pct, 0) + "%"
+		return w.unit(Grouped(pct, 0), "%")
 	}
 	return Grouped(pct, 0)
 }
@@ -192,5 +192,5 @@ func (w Findings) HeadSure() string  { return w.text("How sure") }
 
 // SureCell says how sure a finding is, in words and out of 100.
 func (w Findings) SureCell(p float64) Cell {
-	return Valued(w.say("{sure}, {odds} in 100", with{"sure": w.Sure(p), "odds": w.Odds(p)}), p).In(OfHundred)
+	return w.In(OfHundred, Valued(w.say("{sure}, {odds} in 100", with{"sure": w.Sure(p), "odds": w.Odds(p)}), p))
 }

@@ -15,6 +15,15 @@ func FrameOf(v *Voice) Frame {
 // Lang is the code of the language, as HTML has it.
 func (v *Voice) Lang() string { return v.lang.code }
 
+// Unreviewed says that nobody who speaks the language from home has read what it
+// says, "" where somebody has.
+func (v *Voice) Unreviewed() string {
+	if !v.lang.unreviewed {
+		return ""
+	}
+	return v.text("Translation not yet reviewed by a native speaker.")
+}
+
 // Languages are the codes of the languages that can be asked for.
 func Languages() []string { return languageCodes() }
 
@@ -23,11 +32,12 @@ type FrameWords struct {
 	Lang                            string
 	Skip, Top, Pages, Overview      string
 	Care, Method, NoDesign, Details string
+	Unreviewed                      string // that nobody who speaks the language from home has read it; "" where somebody has
 }
 
 // Words are the words around pages.
 func (f Frame) Words() FrameWords {
-	return FrameWords{Lang: f.Lang(), Skip: f.text("Skip to the answer"), Top: f.text("Back to the top"), Pages: f.text("Pages"), Overview: f.text("Overview"),
+	return FrameWords{Lang: f.Lang(), Unreviewed: f.Unreviewed(), Skip: f.text("Skip to the answer"), Top: f.text("Back to the top"), Pages: f.text("Pages"), Overview: f.text("Overview"),
 		Care: f.text("Take care"), Method: f.text("How this was computed"), Details: f.text("Details: tables, notes and how it was worked out"),
 		NoDesign: f.text("Made by pourback from the company's own records. Records of past work are no design and no advice on safety: local codes and a licensed engineer decide.")}
 }

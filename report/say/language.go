@@ -10,9 +10,12 @@ import (
 // English.
 type language struct {
 	code     string
-	messages map[string]string           // by the English message; what is not in it is said in English
-	made     func(english string) string // makes a message up, in place of messages
-	single   func(n int) bool            // whether so many things are said in the first of two forms
+	messages map[string]string                // by the English message; what is not in it is said in English
+	made     func(english string) string      // makes a message up, in place of messages
+	single   func(n int) bool                 // whether so many things are said in the first of two forms
+	signs    map[string]string                // signs of units that it writes otherwise, by the English
+	ones     map[string]string                // of these signs those that are others behind a 1
+	joined   func(words, value string) string // the words before a value, as they are said before it; nil where all are said alike
 
 	unreviewed bool // by anybody who speaks it from home
 }
@@ -28,12 +31,23 @@ func (l *language) of(english string) string {
 	return english
 }
 
+// sign is the sign of a unit, "sq ft", as the language writes it.
+func (l *language) sign(english string) string {
+	if said, ok := l.signs[english]; ok {
+		return said
+	}
+	return english
+}
+
 func oneAlone(n int) bool { return n == 1 }
 
 // languages are those that can be asked for by their code.
 var languages = map[string]*language{
 	"en": {code: "en", single: oneAlone},
-	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishWords), unreviewed: true},
+	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishWords, spanishFrame, spanishProblems,
+		spanishBacktest, spanishBid, spanishBidMoney, spanishBidProblem, spanishBidShape, spanishBids, spanishMoney,
+		spanishCallbacks, spanishCracks, spanishCracksMore, spanishCrews, spanishFindings, spanishMargin, spanishPump, spanishSeen, spanishSteel, spanishVisits, spanishWaste, spanishWeather, spanishSite),
+		signs: spanishSigns, ones: spanishOnes, joined: beforeInSpanish, unreviewed: true},
 }
 
 // pseudo says every message in letters that no English has, between marks. What

@@ -10,13 +10,13 @@ type Letter struct{ *Voice }
 type LetterWords struct {
 	Lang                                 string
 	Why, Changes, Risks, RestsOn, Months string
-	Decides                              string
+	Decides, Unreviewed                  string
 }
 
 func (w Letter) Words() LetterWords {
 	frame := FrameOf(w.Voice).Words()
 	return LetterWords{Lang: frame.Lang, Why: w.text("Why"), Changes: w.text("What changes next month"), Risks: w.text("Open risks"),
-		RestsOn: w.text("What this rests on"), Months: w.text("The months before"), Decides: frame.NoDesign}
+		RestsOn: w.text("What this rests on"), Months: w.text("The months before"), Decides: frame.NoDesign, Unreviewed: frame.Unreviewed}
 }
 
 // Title names the letter.

@@ -142,7 +142,7 @@ func (w Levers) sized(yd float64, decimals int) string {
 	if w.Units.Si {
 		return n + " m³"
 	}
-	return n + " yd"
+	return w.unit(n, " yd")
 }
 
 // decimals keeps an amount from standing for its own range.

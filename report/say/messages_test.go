@@ -24,7 +24,7 @@ type message struct {
 }
 
 // messages reads all messages out of the source: the first argument of text,
-// say and plural, and the phrases of measures.
+// say, plural and As, both phrases of ShareOf, and the phrases of measures.
 func messages(t *testing.T) []message {
 	t.Helper()
 	set := token.NewFileSet()
@@ -47,14 +47,60 @@ func messages(t *testing.T) []message {
 					all = append(all, m)
 				}
 			}
+			for _, phrase := range phrasesOf(n) {
+				text, _ := strconv.Unquote(phrase.Value)
+				all = append(all, message{text: text, at: set.Position(phrase.Pos())})
+			}
 			return true
 		})
 	}
 	return all
 }
 
+// phrasesOf are the phrases of measures that a node hands on: those given to
+// ShareOf, those that a field called Phrase is set to, and those that stand in a list.
+func phrasesOf(n ast.Node) (phrases []*ast.BasicLit) {
+	var set []ast.Expr
+	switch n := n.(type) {
+	case *ast.CallExpr:
+		if fn, ok := n.Fun.(*ast.Ident); ok && fn.Name == "ShareOf" {
+			set = n.Args
+		}
+	case *ast.ValueSpec:
+		if list, ok := valueOf(n); ok && listed[n.Names[0].Name] {
+			set = list.Elts
+		}
+	case *ast.KeyValueExpr:
+		if key, ok := n.Key.(*ast.Ident); ok && key.Name == "Phrase" {
+			set = []ast.Expr{n.Value}
+		}
+	case *ast.AssignStmt:
+		for i, to := range n.Lhs {
+			if field, ok := to.(*ast.SelectorExpr); ok && field.Sel.Name == "Phrase" && len(n.Rhs) == len(n.Lhs) {
+				set = append(set, n.Rhs[i])
+			}
+		}
+	}
+	for _, e := range set {
+		if lit, ok := e.(*ast.BasicLit); ok {
+			phrases = append(phrases, lit)
+		}
+	}
+	return phrases
+}
+
+func valueOf(v *ast.ValueSpec) (list *ast.CompositeLit, ok bool) {
+	if len(v.Values) == 1 {
+		list, ok = v.Values[0].(*ast.CompositeLit)
+	}
+	return list, ok
+}
+
 // passedOn are the functions of the machinery itself, which pass messages on.
-var passedOn = regexp.MustCompile(`^(voice|language|words|calendar|list)\.go$`)
+var passedOn = regexp.MustCompile(`^(voice|language|words|calendar|list|problems)\.go$`)
+
+// listed are lists of messages that are said by what matches them.
+var listed = map[string]bool{"oddCodes": true, "oddities": true, "oddPlaces": true}
 
 func messageOf(t *testing.T, set *token.FileSet, call *ast.CallExpr) (message, bool) {
 	sel, ok := call.Fun.(*ast.SelectorExpr)

@@ -53,7 +53,7 @@ func (w Month) Changed(c *money.Change) string {
 }
 
 func (w Month) ChangeSays(c *money.Change) string {
-	of := with{"to": w.Month(c.To), "from": w.Month(c.From), "amount": w.Exactly(max(c.Profit.Value, -c.Profit.Value))}
+	of := with{"to": Capital(w.Month(c.To)), "from": w.Month(c.From), "amount": w.Exactly(max(c.Profit.Value, -c.Profit.Value))}
 	switch less, work := c.Profit.Value < 0, c.MoreWork(); {
 	case less && work:
 		return w.say("{to} earned {amount} less than {from}, mostly from less work.", of)

@@ -72,7 +72,7 @@ func (v *Voice) poured(first, last record.Date) string {
 
 // Reading says how the ranges of a page are to be read.
 func (v *Voice) Reading(level float64) string {
-	return v.say("Ranges are {level} ranges.", with{"level": trimmed(100*level, 2) + "%"})
+	return v.say("Ranges are {level} ranges.", with{"level": v.unit(trimmed(100*level, 2), "%")})
 }
 
 // Booked says how the sums of a page are to be read, and its ranges.

@@ -21,7 +21,7 @@ type PourWords struct {
 
 // Words are the words of the sheet that no figure stands in.
 func (w PourDay) Words() PourWords {
-	p := PourWords{Lang: w.Lang(), Title: w.text("Pour-day sheet"), Heading: w.text("Pour day"), Order: w.text("The concrete"), Layout: w.text("Joints"), Care: w.text("Take care"),
+	p := PourWords{Lang: w.Lang(), Unreviewed: w.Unreviewed(), Title: w.text("Pour-day sheet"), Heading: w.text("Pour day"), Order: w.text("The concrete"), Layout: w.text("Joints"), Care: w.text("Take care"),
 		Facts: w.text("The slab"), Blanks: w.text("Write down"), Covered: w.text("covered"),
 		Reckon:    w.text("Find what is covered and about what is placed. After the arrow is all that the rest takes. Subtract what is still in the trucks, and call in the difference."),
 		NoDesign:  w.CautionsEnd(),
@@ -29,9 +29,6 @@ func (w PourDay) Words() PourWords {
 		Placement: w.text("Placement"), Area: w.text("Area"), Thickness: w.text("Thickness"), Neat: w.text("Neat volume"), Pour: w.text("Use, reinforcement, base, method")}
 	if w.Units.Si {
 		p.Metric = w.text("Where a value is metric, write its unit behind it: 7.6 m3, 100 mm, 29 C.")
-	}
-	if w.lang.unreviewed {
-		p.Unreviewed = w.text("Translation not yet reviewed by a native speaker.")
 	}
 	return p
 }

@@ -72,7 +72,7 @@ func (p Pump) pumped(yd float64) string {
 	if p.Units.Si {
 		return n + " m³"
 	}
-	return n + " yd"
+	return p.unit(n, " yd")
 }
 
 // Will is what the page will say once there are records, and Takes what it takes.

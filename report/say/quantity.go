@@ -19,7 +19,7 @@ func (v *Voice) Yards(yd float64) string {
 	if v.Units.Si {
 		return v.YardsBare(yd) + " m³"
 	}
-	return v.YardsBare(yd) + " yd"
+	return v.unit(v.YardsBare(yd), " yd")
 }
 
 // YardsBare are the same under a head that bears the unit: "9¼", "7.1".
@@ -38,7 +38,7 @@ func (v *Voice) Area(sqft float64) string {
 	if v.Units.Si {
 		return Grouped(sqft*v.Units.Area.Factor, 0) + " m²"
 	}
-	return Grouped(sqft, 0) + " sq ft"
+	return v.unit(Grouped(sqft, 0), " sq ft")
 }
 
 // Feet is a length or a joint spacing of ft: "8 ft", "7½ ft", "2.4 m".
@@ -47,9 +47,9 @@ func (v *Voice) Feet(ft float64) string {
 		return trimmed(ft*v.Units.Spacing.Factor, 1) + " m"
 	}
 	if whole, part, ok := fraction(ft, 2); ok {
-		return mixed(whole, part, 2) + " ft"
+		return v.unit(mixed(whole, part, 2), " ft")
 	}
-	return trimmed(ft, 1) + " ft"
+	return v.unit(trimmed(ft, 1), " ft")
 }
 
 // Inches is a thickness or a width of in: "4½ in", "3/8 in", "114 mm".
@@ -58,9 +58,9 @@ func (v *Voice) Inches(in float64) string {
 		return trimmed(25.4*in, 0) + " mm"
 	}
 	if whole, part, ok := fraction(in, 8); ok {
-		return mixed(whole, part, 8) + " in"
+		return v.unit(mixed(whole, part, 8), " in")
 	}
-	return trimmed(in, 2) + " in"
+	return v.unit(trimmed(in, 2), " in")
 }
 
 // Degrees is a temperature of °F: "92 °F", "33 °C".
@@ -83,9 +83,9 @@ func (v *Voice) DegreesApart(f float64) string {
 func (v *Voice) Gallons(gal float64) string {
 	if v.Units.Si {
 		m := Shown(record.Gallon, true)
-		return trimmed(gal*m.Factor, 1) + m.Unit
+		return v.unit(trimmed(gal*m.Factor, 1), m.Unit)
 	}
-	return trimmed(gal, 1) + " gal"
+	return v.unit(trimmed(gal, 1), " gal")
 }
 
 // Drying is a rate of evaporation of lb/ft²/h, as published limits have it:
@@ -118,6 +118,9 @@ func (v *Voice) Days(n int) string { return v.plural(n, "1 day|{n} days", nil) }
 // Percent is a share in whole percent: "12 %".
 func (v *Voice) Percent(share float64) string { return v.At(Percent, share) }
 
+// PercentSign is the sign of percent as it stands behind a number.
+func (v *Voice) PercentSign() string { return v.lang.sign("%") }
+
 // InHundred is a chance: "8 in 100".
 func (v *Voice) InHundred(p float64) string {
 	switch {
@@ -130,7 +133,7 @@ func (v *Voice) InHundred(p float64) string {
 }
 
 // sign is the sign of a measure's unit, for a head: "yd³".
-func (v *Voice) sign(m Measure) string { return strings.TrimSpace(m.Unit) }
+func (v *Voice) sign(m Measure) string { return strings.TrimSpace(v.lang.sign(m.Unit)) }
 
 // diameter is a width of the records as it stands there, in inches: "3/8 in";
 // what is no number is a name.
@@ -193,7 +196,7 @@ func mixed(whole, part, of int) string {
 func (v *Voice) Strength(psi float64) string {
 	if v.Units.Si {
 		m := Shown(record.PSI, true)
-		return trimmed(psi*m.Factor, 0) + m.Unit
+		return v.unit(trimmed(psi*m.Factor, 0), m.Unit)
 	}
-	return Grouped(psi, 0) + " psi"
+	return v.unit(Grouped(psi, 0), " psi")
 }

@@ -6,8 +6,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// Records says what in the records deserves a look. What is wrong with a row is
-// said by the problem itself, as when it was handed in.
+// Records says what in the records deserves a look.
 type Records struct{ *Voice }
 
 func (w Records) Title() string { return w.text("Records to check") }
@@ -85,11 +84,6 @@ func (w Records) Kind(code, column string) string {
 		return kind
 	}
 	return w.say("{kind}, {column}", with{"kind": kind, "column": Clean(column, ShortName)})
-}
-
-// Code is a problem's code as words.
-func (w Records) Code(code string) string {
-	return Capital(strings.ReplaceAll(Clean(code, ShortName), "-", " "))
 }
 
 // KindCaption is a kind with how many records it was found in.

@@ -112,11 +112,11 @@ func (v *Voice) waterPerYard(gal float64) string {
 	if v.Units.Si {
 		return trimmed(gal*Shown(record.Gallon, true).Factor/v.Units.Volume.Factor, 1) + " L/m³"
 	}
-	return trimmed(gal, 1) + " gal/yd"
+	return v.unit(trimmed(gal, 1), " gal/yd")
 }
 
 // strength is of psi: "150 psi", "1 MPa".
 func (v *Voice) strength(psi float64) string {
 	m := Shown(record.PSI, v.Units.Si)
-	return trimmed(psi*m.Factor, 1) + m.Unit
+	return v.unit(trimmed(psi*m.Factor, 1), m.Unit)
 }

@@ -22,8 +22,6 @@ func (s Site) UnitsName(units string) string {
 
 // Words of every page.
 func (s Site) Unnamed() string      { return s.text("Your jobs") }
-func (s Site) Skip() string         { return s.text("Skip to the answer") }
-func (s Site) PagesName() string    { return s.text("Pages") }
 func (s Site) SectionsName() string { return s.text("Report pages") }
 func (s Site) ViewName() string     { return s.text("Language and units") }
 func (s Site) ReportLink() string   { return s.text("Report") }
@@ -31,15 +29,6 @@ func (s Site) UploadLink() string   { return s.text("Add records") }
 func (s Site) BidLink() string      { return s.text("Bid") }
 func (s Site) UsersLink() string    { return s.text("Users") }
 func (s Site) YouLink() string      { return s.text("Your account") }
-func (s Site) Unreviewed() string {
-	if !s.lang.unreviewed {
-		return ""
-	}
-	return s.text("Translation not yet reviewed by a native speaker.")
-}
-func (s Site) NoDesign() string {
-	return s.text("Made by pourback from the company's own records. Records of past work are no design and no advice on safety: local codes and a licensed engineer decide.")
-}
 
 // Words of the first start, and of the invented company.
 func (s Site) StartTitle() string  { return s.text("Where do you want to start?") }
@@ -73,6 +62,7 @@ func (s Site) UseLabel() string    { return s.text("Use") }
 func (s Site) CrewLabel() string   { return s.text("Crew") }
 func (s Site) MethodLabel() string { return s.text("Placed by") }
 func (s Site) AsOfLabel() string   { return s.text("As known on") }
+func (s Site) MonthLabel() string  { return s.text("Month to speak of") }
 func (s Site) All() string         { return s.text("All") }
 func (s Site) ShowThem() string    { return s.text("Show") }
 func (s Site) ShowAll() string     { return s.text("Show everything") }
@@ -96,7 +86,7 @@ func (s Site) Chosen(c Chosen, n, all int) string {
 	case c.From != "" && c.From == c.To:
 		parts = append(parts, s.say("poured in {month}", with{"month": s.Month(c.From)}))
 	case c.From != "" && c.To != "":
-		parts = append(parts, s.say("poured {first} to {last}", with{"first": s.Month(c.From), "last": s.Month(c.To)}))
+		parts = append(parts, s.say("poured {first} through {last}", with{"first": s.Month(c.From), "last": s.Month(c.To)}))
 	case c.From != "":
 		parts = append(parts, s.say("poured from {month} on", with{"month": s.Month(c.From)}))
 	case c.To != "":
@@ -122,7 +112,7 @@ func (s Site) AsKnownOn(d record.Date) string {
 
 // BeingWorkedOut says that newer records have come in.
 func (s Site) BeingWorkedOut(made time.Time) string {
-	return s.say("New records are coming in. This is as of {time}; load the page again for the latest.", with{"time": made.Format("15:04:05")})
+	return s.say("New records are coming in. This is as of {time}; open the page again for the latest.", with{"time": made.Format("15:04:05")})
 }
 
 // CrewTitle and CrewSoon are what a crew sees for now.

@@ -1,5 +1,7 @@
 package say
 
+import "strings"
+
 // What went wrong on the site, and what to do about it.
 
 func (s Site) FailTitle() string { return s.text("That did not work") }
@@ -17,13 +19,13 @@ func (s Site) SignInFirstDo() string {
 	return s.text("Sign in, then send it again.")
 }
 func (s Site) FromElsewhere() string {
-	return s.text("This came from a page of another site, so nothing was done.")
+	return s.text("This came from a page that is not pourback's, so nothing was done.")
 }
 func (s Site) FromElsewhereDo() string { return s.text("Open the page here and send it again.") }
 func (s Site) TooOften() string        { return s.text("Too many tries in a short time.") }
 func (s Site) TooOftenDo() string      { return s.text("Wait a minute, then try again.") }
 func (s Site) NoKey() string           { return s.text("The form's hidden key is missing, so nothing was kept.") }
-func (s Site) LoadAgain() string       { return s.text("Load the page again and fill in the form there.") }
+func (s Site) LoadAgain() string       { return s.text("Open the page again and fill in the form there.") }
 func (s Site) AnotherForm() string {
 	return s.text("This form came in before with other values, and those were kept. These were not.")
 }
@@ -37,7 +39,7 @@ func (s Site) BrokeDo() string {
 
 // WrongHost says that the site is not asked for by that name, and by which it is.
 func (s Site) WrongHost(host string) string {
-	return s.say("This site does not answer to the name {host}.", with{"host": Clean(host, ShortName)})
+	return s.say("pourback does not answer to the name {host}.", with{"host": Clean(host, ShortName)})
 }
 func (s Site) WrongHostDo(name string) string {
 	return s.say("Open it as {name}, or name it when starting: `pourback serve --host {name}`.", with{"name": Clean(name, LongName)})
@@ -51,7 +53,7 @@ func (s Site) TooLargeDo() string { return s.text("Send less at a time.") }
 
 // WrongValue says what stands in an address and cannot be.
 func (s Site) WrongValue(name, value string) string {
-	return s.say("{name} is “{value}”, which does not fit.", with{"name": name, "value": value})
+	return s.say("`{name}` is “{value}”, which does not fit.", with{"name": name, "value": strings.ReplaceAll(value, "`", "’")})
 }
 func (s Site) MonthLike() string { return s.text("Write a month as 2025-06.") }
 func (s Site) DayLike() string   { return s.text("Write a date as 2025-06-03.") }

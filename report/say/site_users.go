@@ -62,7 +62,7 @@ func (s Site) RoleAbout(role string) string {
 func (s Site) UsersTitle() string { return s.text("Users") }
 func (s Site) UsersAnswer(n int) string {
 	if n == 0 {
-		return s.text("No users yet: only this computer can open the site.")
+		return s.text("No users yet: only this computer can open these pages.")
 	}
 	return s.plural(n, "1 person can sign in.|{n} people can sign in.", nil)
 }
@@ -78,7 +78,7 @@ func (s Site) InviteAnswer(name string) string {
 func (s Site) LinkLabel() string   { return s.text("Link") }
 func (s Site) OpenInvites() string { return s.text("Links not used yet") }
 func (s Site) WithdrawDo() string  { return s.text("Take back") }
-func (s Site) SetRoleDo() string   { return s.text("Change") }
+func (s Site) SetRoleDo() string   { return s.text("Change role") }
 func (s Site) ResetDo() string     { return s.text("New password") }
 func (s Site) RemoveDo() string    { return s.text("Remove") }
 func (s Site) BackToUsers() string { return s.text("Back to users") }
@@ -97,10 +97,10 @@ func (s Site) EndSessionsDo(n int) string {
 
 func (s Site) LogTitle() string { return s.text("Who did what") }
 func (s Site) LogAnswer(n int) string {
-	return s.plural(n, "The last change made on this site.|The last {n} changes made on this site.", nil)
+	return s.plural(n, "The last change made here.|The last {n} changes made here.", nil)
 }
 func (s Site) LogWhen() string { return s.text("When (UTC)") }
 func (s Site) LogWho() string  { return s.text("Who") }
 func (s Site) LogWhat() string { return s.text("What") }
 func (s Site) LogDid() string  { return s.text("What came of it") }
-func (s Site) LogNone() string { return s.text("Nothing has been changed on this site yet.") }
+func (s Site) LogNone() string { return s.text("Nothing has been changed here yet.") }

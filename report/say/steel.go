@@ -53,9 +53,9 @@ func (s Steel) Answer(r *steel.Reinforcement) string {
 func (s Steel) costsLess(r *steel.Reinforcement, one, other figure.Figure, named string) string {
 	costs := with{"one": s.perArea(one.Value), "other": s.areaCost(other.Value), "steel": s.Made(named)}
 	if costs["prices"] = s.decidingPrices(r); costs["prices"] != "" {
-		return filled(s.text("Callbacks counted, it costs {one} against {other} for {steel}, which the prices in the settings decide ({prices})."), costs)
+		return s.filled(s.text("Callbacks counted, it costs {one} against {other} for {steel}, which the prices in the settings decide ({prices})."), costs)
 	}
-	return filled(s.text("Callbacks counted, it costs {one} against {other} for {steel}."), costs)
+	return s.filled(s.text("Callbacks counted, it costs {one} against {other} for {steel}."), costs)
 }
 
 // decidingPrices are the prices from the settings that decide the answer, ""
@@ -65,9 +65,9 @@ func (s Steel) decidingPrices(r *steel.Reinforcement) string {
 	for _, a := range r.DecidingPrices() {
 		price := with{"price": s.perArea(a.Value)}
 		if a.What == steel.MeshMaterial {
-			named = append(named, filled(s.text("{price} for mesh"), price))
+			named = append(named, s.filled(s.text("{price} for mesh"), price))
 		} else {
-			named = append(named, filled(s.text("{price} for rebar"), price))
+			named = append(named, s.filled(s.text("{price} for rebar"), price))
 		}
 	}
 	if len(named) == 0 {
@@ -85,9 +85,9 @@ func (s Steel) unsettled(r *steel.Reinforcement) string {
 		return s.sentences(s.text("Not settled: mesh or rebar, either is fine."), s.spread(m), s.wrong(m))
 	}
 	bet := with{"steel": s.Made(m.Advice), "gain": s.Exactly(gain)}
-	said := filled(s.text("Not settled, but {steel} is the better bet: callbacks counted, it should save about {gain} a placement."), bet)
+	said := s.filled(s.text("Not settled, but {steel} is the better bet: callbacks counted, it should save about {gain} a placement."), bet)
 	if bet["prices"] = s.decidingPrices(r); bet["prices"] != "" {
-		said = filled(s.text("Not settled, but {steel} is the better bet: it should save about {gain} a placement, which the prices in the settings decide ({prices})."), bet)
+		said = s.filled(s.text("Not settled, but {steel} is the better bet: it should save about {gain} a placement, which the prices in the settings decide ({prices})."), bet)
 	}
 	return s.sentences(said, s.spread(m), s.wrong(m))
 }
@@ -101,11 +101,11 @@ func (s Steel) wrong(m *steel.MeshVsRebar) string {
 	costs := with{"steel": s.Made(advised), "loss": s.Exactly(one.Value), "other": s.Made(other), "more": s.Exactly(two.Value)}
 	switch {
 	case one.Known() && two.Known():
-		return filled(s.text("Wrong with {steel}, you lose about {loss} a placement; wrong with {other}, about {more}."), costs)
+		return s.filled(s.text("Wrong with {steel}, you lose about {loss} a placement; wrong with {other}, about {more}."), costs)
 	case two.Known():
-		return filled(s.text("Wrong with {other}, you lose about {more} a placement."), costs)
+		return s.filled(s.text("Wrong with {other}, you lose about {more} a placement."), costs)
 	case one.Known():
-		return filled(s.text("Wrong with {steel}, you lose about {loss} a placement."), costs)
+		return s.filled(s.text("Wrong with {steel}, you lose about {loss} a placement."), costs)
 	}
 	return ""
 }
@@ -133,7 +133,7 @@ func (s Steel) spread(m *steel.MeshVsRebar) string {
 // alike sets the risks of the two side by side, like for like.
 func (s Steel) alike(r *steel.Reinforcement) string {
 	risks := with{"mesh": s.inHundredSlabs(r.MeshVsRebar.AdjustedMesh), "rebar": s.inHundredSlabs(r.MeshVsRebar.AdjustedRebar)}
-	return filled(s.text("Like for like, {mesh} with mesh and {rebar} with rebar bring a crack callback within a year."), risks)
+	return s.filled(s.text("Like for like, {mesh} with mesh and {rebar} with rebar bring a crack callback within a year."), risks)
 }
 
 // seenRatio sets the cracks seen with mesh beside those with rebar, like for like,
@@ -145,9 +145,9 @@ func (s Steel) seenRatio(m *steel.MeshVsRebar) string {
 	}
 	odds := with{"odds": s.TimesIn100(m.Luck.Value)}
 	if m.Luck.Value > couldBeLuck {
-		return s.sentences(said, filled(s.text("That could easily be luck, which makes such a difference {odds}."), odds))
+		return s.sentences(said, s.filled(s.text("That could easily be luck, which makes such a difference {odds}."), odds))
 	}
-	return s.sentences(said, filled(s.text("Luck alone makes such a difference {odds}."), odds))
+	return s.sentences(said, s.filled(s.text("Luck alone makes such a difference {odds}."), odds))
 }
 
 // couldBeLuck is the chance of a difference from which it is called luck.
@@ -165,9 +165,9 @@ func (s Steel) Meanwhile(m *steel.MeshVsRebar) string {
 			s.text("Look again when the price of steel or of a callback changes."))
 	}
 	use := with{"steel": s.Made(m.Advice)}
-	do := filled(s.text("Until it is settled, use what costs less to place, which is {steel}, where codes leave the choice."), use)
+	do := s.filled(s.text("Until it is settled, use what costs less to place, which is {steel}, where codes leave the choice."), use)
 	if m.RebarGain.Known() {
-		do = filled(s.text("Until it is settled, use {steel}, the better bet, where codes leave the choice."), use)
+		do = s.filled(s.text("Until it is settled, use {steel}, the better bet, where codes leave the choice."), use)
 	}
 	if m.Alternated {
 		return s.sentences(do, s.text("Keep mesh and rebar taking turns: that settles it soonest."))
@@ -187,7 +187,11 @@ func (s Steel) Evidence(r *steel.Reinforcement) string {
 	if r.Event == setting.EventSeen {
 		said = s.plural(m.Events, "1 crack seen among {slabs} with mesh or rebar.|{n} cracks seen among {slabs} with mesh or rebar.", slabs)
 	}
-	if m.Detectable.Known() {
+	const told = 10 // nobody looks for a larger difference
+	switch {
+	case m.Detectable.Known() && m.Detectable.Value > told:
+		said = s.sentences(said, s.text("With that few, not even a tenfold difference would show."))
+	case m.Detectable.Known():
 		said = s.sentences(said, s.say("With that many, only a difference of {times} or more would show.", with{"times": s.Value(Times, m.Detectable)}))
 	}
 	if m.BreakEven.Known() && m.BreakEven.Value > 1 {
@@ -257,9 +261,9 @@ func (s Steel) Turns(m *steel.Money) string {
 	cost := with{"cost": s.Dollars(m.TurningCost.Value), "low": s.Dollars(m.TurningCost.Low), "high": s.Dollars(m.TurningCost.High)}
 	switch {
 	case m.TurningCost.Known() && mesh:
-		return filled(s.text("Mesh would pay only if a callback cost over {cost} ({low} to {high})."), cost)
+		return s.filled(s.text("Mesh would pay only if a callback cost over {cost} ({low} to {high})."), cost)
 	case m.TurningCost.Known():
-		return filled(s.text("Rebar would pay only if a callback cost over {cost} ({low} to {high})."), cost)
+		return s.filled(s.text("Rebar would pay only if a callback cost over {cost} ({low} to {high})."), cost)
 	case never && mesh:
 		return s.text("Nothing in your records makes mesh pay.")
 	case never:
@@ -321,13 +325,13 @@ func (s Steel) MadeAlike(a steel.Alike) string {
 	case len(a.In) == 0 && a.Bands < 2:
 		return ""
 	case len(a.In) == 0:
-		return filled(s.text("like for like within {bands} bands of temperature"), things)
+		return s.filled(s.text("like for like within {bands} bands of temperature"), things)
 	case a.Bands < 2:
-		return filled(s.text("like for like in {things}"), things)
+		return s.filled(s.text("like for like in {things}"), things)
 	case a.Leaning:
-		return filled(s.text("like for like in {things}, within {bands} bands of temperature, leaning on a starting assumption"), things)
+		return s.filled(s.text("like for like in {things}, within {bands} bands of temperature, leaning on a starting assumption"), things)
 	}
-	return filled(s.text("like for like in {things}, within {bands} bands of temperature"), things)
+	return s.filled(s.text("like for like in {things}, within {bands} bands of temperature"), things)
 }
 
 // inShort is a comparison with fiber or with no reinforcement.
@@ -335,8 +339,8 @@ func (s Steel) inShort(p steel.Compared) string {
 	pair := with{"one": s.Made(p.Of), "other": s.Made(p.Against)}
 	if !p.Ratio.Known() {
 		pair["why"] = s.Reason(p.Ratio.Why)
-		return filled(s.text("As to {one} against {other}: {why}."), pair)
+		return s.filled(s.text("As to {one} against {other}: {why}."), pair)
 	}
 	pair["times"] = s.Long(Times, p.Ratio)
-	return filled(s.text("On days of similar temperature {one} brought {times} as many cracks as {other}."), pair)
+	return s.filled(s.text("On days of similar temperature {one} brought {times} as many cracks as {other}."), pair)
 }

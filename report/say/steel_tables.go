@@ -23,7 +23,7 @@ func (s Steel) Questions(m *steel.MeshVsRebar, event string) []Question {
 			known = append(known, Question{asks, f, cell(f)})
 		}
 	}
-	chance := func(f figure.Figure) Cell { return Valued(s.TimesIn100(f.Value), f.Value).In(OfHundred) }
+	chance := func(f figure.Figure) Cell { return s.In(OfHundred, Valued(s.TimesIn100(f.Value), f.Value)) }
 	money := func(f figure.Figure) Cell { return s.Cell(s.About(), f) }
 	ratio := func(f figure.Figure) Cell { return s.Cell(Times, f) }
 	number := func(f figure.Figure) Cell { return s.Cell(Wholes, f) }
@@ -124,9 +124,9 @@ func (s Steel) pointsMore(v float64) string {
 	case math.Round(100*math.Abs(v)) == 0:
 		return s.text("no more")
 	case v < 0:
-		return filled(s.text("{n} fewer"), n)
+		return s.filled(s.text("{n} fewer"), n)
 	}
-	return filled(s.text("{n} more"), n)
+	return s.filled(s.text("{n} more"), n)
 }
 
 // biasCell shows how far a bias may move a ratio.

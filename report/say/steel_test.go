@@ -102,6 +102,10 @@ func TestWhatItTakesToTell(t *testing.T) {
 			t.Errorf("%q\nwant %q … %q", got, want, c.want)
 		}
 	}
+	m.Detectable = exactly(94089)
+	if got := w.Evidence(&steel.Reinforcement{MeshVsRebar: m, Event: setting.EventCallback}); !strings.Contains(got, "not even a tenfold difference") || strings.Contains(got, "94,089") {
+		t.Errorf("a difference that nobody looks for: %q", got)
+	}
 }
 
 // What is open is said, and no sample size once it is answered: where the range

@@ -85,7 +85,7 @@ func (t Tiles) BidAt(pct float64) string  { return t.say("bid {n}", with{"n": t.
 // cents are a margin in % as cents of the dollar, short: "22¢".
 func (t Tiles) cents(pct float64) string {
 	if t.Currency != "$" {
-		return Grouped(pct, 0) + "%"
+		return t.unit(Grouped(pct, 0), "%")
 	}
 	return Grouped(pct, 0) + "¢"
 }
@@ -248,7 +248,7 @@ func (t Tiles) WithoutCall(event string) string {
 }
 
 // Years are so many, short.
-func (t Tiles) Years(n int) string { return t.say("{n} yr", with{"n": Count(n)}) }
+func (t Tiles) Years(n int) string { return t.plural(n, "1 yr|{n} yr", nil) }
 
 // Worth is the fact most worth money.
 func (t Tiles) Worth(all []findings.Finding) (big, says string) {

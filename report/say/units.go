@@ -1,6 +1,8 @@
 package say
 
 import (
+	"strings"
+
 	"pourback/analysis/trade"
 	"pourback/ingest/record"
 )
@@ -43,4 +45,13 @@ func Shown(u *record.Unit, si bool) Measure {
 	}
 	one, _ := u.Convert(1, u.SI) // every unit knows its own metric one
 	return Measure{Factor: 1 / one, Unit: " " + u.SI}
+}
+
+// units are the measures with their signs as the language writes them.
+func (l *language) units(u units) units {
+	for _, m := range []*Measure{&u.Area, &u.Volume, &u.Spacing, &u.Speed, &u.Clogs, &u.Evaporation} {
+		m.Unit = l.sign(m.Unit)
+	}
+	u.Limit = strings.Replace(u.Limit, " lb/ft²/h", l.sign(" lb/ft²/h"), 1)
+	return u
 }

@@ -148,7 +148,7 @@ func (w Waste) hundredths(yd float64) string {
 	if w.Units.Si {
 		return trimmed(yd*w.Units.Volume.Factor, 2) + " m³"
 	}
-	return trimmed(yd, 2) + " yd"
+	return w.unit(trimmed(yd, 2), " yd")
 }
 
 // soFar is what all placements together used over the drawing.

@@ -147,7 +147,7 @@ func (w Waste) beliefs(p setting.OveragePriors) string {
 	plusMinus := func(b setting.Belief) string {
 		return w.say("{value} ± {spread}", with{"value": w.hundredths(b.Mean), "spread": w.hundredths(b.SD)})
 	}
-	share := w.say("{value} ± {spread}", with{"value": trimmed(100*p.Share.Mean, 2) + "%", "spread": trimmed(100*p.Share.SD, 2) + "%"})
+	share := w.say("{value} ± {spread}", with{"value": w.unit(trimmed(100*p.Share.Mean, 2), "%"), "spread": w.unit(trimmed(100*p.Share.SD, 2), "%")})
 	return w.say("Assumed before any record: {share} of the volume. Lost on every job whatever its size: {fixed}, or {pump} by pump. The more placements, the less that counts.",
 		with{"share": share, "fixed": plusMinus(p.FixedYd), "pump": plusMinus(p.PumpYd)})
 }

@@ -73,7 +73,7 @@ func (w Waste) OrderAt(s concrete.OverageSize) Cell {
 	if !s.OrderYd.Known() {
 		return w.Cell(Percent, s.OrderYd)
 	}
-	return Valued(w.YardsBare(s.OrderYd.Value)+" ("+w.Percent(s.OrderYd.Value/s.NeatYd-1)+")", s.OrderYd.Value).In(w.Units.Volume)
+	return w.In(w.Units.Volume, Valued(w.YardsBare(s.OrderYd.Value)+" ("+w.Percent(s.OrderYd.Value/s.NeatYd-1)+")", s.OrderYd.Value))
 }
 
 // Volume is a volume under a head that bears its unit.
@@ -81,7 +81,7 @@ func (w Waste) Volume(f figure.Figure) Cell {
 	if !f.Known() {
 		return w.Cell(Plain, f)
 	}
-	return Valued(w.YardsBare(f.Value), f.Value).In(w.Units.Volume)
+	return w.In(w.Units.Volume, Valued(w.YardsBare(f.Value), f.Value))
 }
 
 // volume is the unit of volumes in a head.
@@ -89,7 +89,7 @@ func (w Waste) volume() string {
 	if w.Units.Si {
 		return "m³"
 	}
-	return "yd"
+	return w.lang.sign("yd")
 }
 
 // NextTitle and what follows are the words of the table of next jobs.
@@ -113,9 +113,9 @@ func (w Waste) capCosts(o *concrete.Overage, most float64) string {
 	g := o.Groups[o.First[0]]
 	costs := with{"kind": w.Kind(g, ShortName), "more": w.Amount(g.CapCosts.Value, 2)}
 	if g.CapCosts.Value < 0.5 {
-		return w.sentences(said, filled(w.text("For {kind} that costs nothing: the cheapest order keeps to it anyway."), costs))
+		return w.sentences(said, w.filled(w.text("For {kind} that costs nothing: the cheapest order keeps to it anyway."), costs))
 	}
-	return w.sentences(said, filled(w.text("For {kind} that limit costs {more} a job on average."), costs))
+	return w.sentences(said, w.filled(w.text("For {kind} that limit costs {more} a job on average."), costs))
 }
 
 // NextCaption names the table.

@@ -36,6 +36,9 @@ type window struct {
 
 func (p *place) window(t *testing.T, width int64) *window {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("no browsers in a short run")
+	}
 	server := httptest.NewServer(p.site)
 	t.Cleanup(server.Close)
 	w := &window{t: t, at: server.URL}
@@ -225,6 +228,9 @@ func TestWithoutScript(t *testing.T) {
 
 // TestSiteInFirefox opens some pages there, signs in, and goes on.
 func TestSiteInFirefox(t *testing.T) {
+	if testing.Short() {
+		t.Skip("no browsers in a short run")
+	}
 	p := newPlace(t, storetest.SQLite(t), 40, atHome)
 	p.user("Ana", Owner)
 	server := httptest.NewServer(p.site)

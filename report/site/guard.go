@@ -139,7 +139,7 @@ func (a *Ask) recognize() error {
 	s := a.Site
 	if c, err := a.Cookie(s.Access.cookie()); err == nil {
 		a.token = c.Value
-		u, err := s.Store.SessionOf(a.Context(), tokenHash(c.Value), a.Stamp())
+		u, err := s.guest(a.Context(), tokenHash(c.Value), a.Stamp())
 		if err == nil {
 			a.Who = Person{ID: u.ID, Name: u.Name, Role: roleNamed(u.Role)}
 			return nil
@@ -151,7 +151,7 @@ func (a *Ask) recognize() error {
 	if !s.Access.open() || forwarded(a.Request) {
 		return nil
 	}
-	has, err := s.Store.HasUsers(a.Context())
+	has, err := s.hasUsers(a.Context())
 	if err == nil && !has {
 		a.Who = Person{Name: "owner", Role: Owner, Local: true}
 	}

@@ -37,6 +37,7 @@ func parse() map[string]*template.Template {
 // Frame is a page with what surrounds it, as templates see it.
 type Frame struct {
 	W        say.Site // says all words
+	Words    say.FrameWords
 	Title    string
 	Heading  string // of the window
 	Company  string
@@ -52,7 +53,10 @@ type Frame struct {
 }
 
 // NavLink leads somewhere from every page.
-type NavLink struct{ Title, Href, Current string }
+type NavLink struct {
+	Title, Href, Current string
+	Lang                 string // of its title and of where it leads, where that is not the page's
+}
 
 // Link is the address of another page of the same company.
 func (f Frame) Link(path string) string { return f.ask.Link(path) }
@@ -65,7 +69,7 @@ func (f Frame) Languages() (links []NavLink) {
 	for _, code := range say.Languages() {
 		c := f.ask.Choice
 		c.Lang = code
-		l := NavLink{say.New(code, "", "").LanguageName(), f.ask.URL.Path + c.query(), ""}
+		l := NavLink{Title: say.New(code, "", "").LanguageName(), Href: f.ask.URL.Path + c.query(), Lang: code}
 		if code == f.ask.Choice.Lang {
 			l.Current = "true"
 		}
@@ -79,7 +83,7 @@ func (f Frame) Units() (links []NavLink) {
 	for _, units := range []string{"us", "si"} {
 		c := f.ask.Choice
 		c.Units = units
-		l := NavLink{f.W.UnitsName(units), f.ask.URL.Path + c.query(), ""}
+		l := NavLink{Title: f.W.UnitsName(units), Href: f.ask.URL.Path + c.query()}
 		if units == f.ask.Choice.Units {
 			l.Current = "true"
 		}
@@ -149,7 +153,7 @@ func (a *Ask) render(name, title string, data any) ([]byte, error) {
 	if t == nil {
 		return nil, fmt.Errorf("there is no template %q", name)
 	}
-	f := Frame{W: a.Say, Title: title, Company: a.Company.title(a.Say), Home: a.Link("/"), Style: []string{reportStyle.path, siteStyle.path}, Script: []string{reportScript.path, siteScript.path},
+	f := Frame{W: a.Say, Words: say.FrameOf(a.Say.Voice).Words(), Title: title, Company: a.Company.title(a.Say), Home: a.Link("/"), Style: []string{reportStyle.path, siteStyle.path}, Script: []string{reportScript.path, siteScript.path},
 		Nav: a.nav(), Invented: a.Base() != "", SignedIn: a.Who.Role != Nobody, Data: data, ask: a}
 	f.Heading = title
 	if title != f.Company {

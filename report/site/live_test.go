@@ -146,7 +146,7 @@ func TestThePageSaysWhatIsChosen(t *testing.T) {
 		t.Error("a page of everything says that it is of a part")
 	}
 	got := b.get("/report/waste?use=driveway&crew=Heron&from=2025-01&to=2025-12&as_of=2026-01-31")
-	got.says(t, "Only ", "driveway, crew Heron and poured January 2025 to December 2025", "As known on January 31, 2026.", `<option value="driveway" selected>`, "/report/crews?as_of=2026-01-31&amp;crew=Heron")
+	got.says(t, "Only ", "driveway, crew Heron and poured January 2025 through December 2025", "As known on January 31, 2026.", `<option value="driveway" selected>`, "/report/crews?as_of=2026-01-31&amp;crew=Heron")
 	b.get("/report/waste?lang=es&units=si").says(t, `lang="es"`, "/report/crews?lang=es&amp;units=si")
 	for query, says := range map[string]string{"from=June": "Write a month as 2025-06.", "use=drive": "Choose one from the list.", "crew=Nobody": "Choose one from the list.", "as_of=3/4": "Write a date as 2025-06-03.",
 		"from=2025-06&to=2025-01": "swap them"} {

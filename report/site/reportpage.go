@@ -26,7 +26,6 @@ type chooseView struct {
 	Fields []chooseField
 	Hidden [][2]string // what else is chosen
 	All    string      // leads to where nothing is chosen; "" where nothing is
-	Open   bool
 }
 
 // chooseField is a field of it: a list where it has options.
@@ -147,7 +146,7 @@ func (a *Ask) chosen(is *answer) (says []string) {
 
 func (a *Ask) choose(is *answer, slug string) chooseView {
 	w, c := a.Say, a.Choice
-	v := chooseView{Action: a.Base() + "/report/" + slug, Open: c.Part()}
+	v := chooseView{Action: a.Base() + "/report/" + slug}
 	if slug == page.IndexSlug {
 		v.Action = a.Base() + "/"
 	}
@@ -156,13 +155,13 @@ func (a *Ask) choose(is *answer, slug string) chooseView {
 	}
 	v.Fields = []chooseField{month("from", w.FromMonth(), c.From), month("to", w.ToMonth(), c.To),
 		a.listOf("use", w.UseLabel(), c.Use, is.of.Uses), a.listOf("crew", w.CrewLabel(), c.Crew, is.of.Crews), a.listOf("method", w.MethodLabel(), c.Method, is.of.Method),
-		{Name: "as_of", Label: w.AsOfLabel(), Kind: "date", Value: c.AsOf.String()}}
-	for _, h := range [][2]string{{"lang", c.Lang}, {"units", c.Units}, {"month", c.Month}} {
+		{Name: "as_of", Label: w.AsOfLabel(), Kind: "date", Value: c.AsOf.String()}, month("month", w.MonthLabel(), c.Month)}
+	for _, h := range [][2]string{{"lang", c.Lang}, {"units", c.Units}} {
 		if h[1] != "" {
 			v.Hidden = append(v.Hidden, h)
 		}
 	}
-	if c.Part() || c.AsOf != c.usual.asOf {
+	if c.Part() || c.AsOf != c.usual.asOf || c.Month != "" {
 		v.All = v.Action + c.View().query()
 	}
 	return v

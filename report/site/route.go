@@ -82,6 +82,3 @@ var ownRoutes = []Route{
 	{"POST", "/users/withdraw", Owner, withdraw, Form, false},
 	{"GET", "/log", Owner, logPage, Shows, false},
 }
-
-// nothing is what is at every other address.
-func nothing(*Ask) error { return notFound() }

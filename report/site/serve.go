@@ -151,12 +151,15 @@ func (p *Plan) Listen(ctx context.Context) (net.Listener, error) {
 	return ln, nil
 }
 
+// longest is how long an answer may take, with all its bytes.
+const longest = 10 * time.Minute
+
 // lastAnswers is how long answers under way may take once the site is to stop.
 const lastAnswers = 2 * time.Second
 
 // Serve answers until ctx ends, and then finishes what is under way.
 func (s *Site) Serve(ctx context.Context, ln net.Listener, p Plan) error {
-	server := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: silence, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: mostHeaders,
+	server := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: silence, WriteTimeout: longest, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: mostHeaders,
 		ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn)}
 	done := make(chan error, 1)
 	go func() {

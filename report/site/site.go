@@ -11,7 +11,6 @@ package site
 
 import (
 	"context"
-	"errors"
 	"log/slog"
 	"net/http"
 	"sync"
@@ -68,7 +67,8 @@ type Site struct {
 	mux     *http.ServeMux
 	origins *http.CrossOriginProtection
 	limits  limits
-	looked  lookCache     // at files that wait to be kept
+	looked  lookCache // at files that wait to be kept
+	guests  guests
 	hashing chan struct{} // full while as many passwords are hashed as memory allows
 
 	mu       sync.Mutex
@@ -184,5 +184,3 @@ func (l *limits) forget(now time.Time) {
 		}
 	}
 }
-
-var errClosed = errors.New("the site is closing")

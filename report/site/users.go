@@ -41,9 +41,9 @@ func usersPage(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	v := usersView{Says: a.Say.UsersAnswer(len(users)), Roles: a.roles("viewer"), Invited: invited}
+	v := usersView{Says: a.Say.UsersAnswer(len(users)), Roles: a.roles("viewer", a.Say.RoleAbout), Invited: invited}
 	if len(users) == 0 {
-		v.First, v.Roles = a.Say.FirstUser(), a.roles("owner")[2:]
+		v.First, v.Roles = a.Say.FirstUser(), a.roles("owner", a.Say.RoleAbout)[2:]
 	}
 	for i := range invited {
 		invited[i].Role = a.Say.RoleName(invited[i].Role)
@@ -54,7 +54,7 @@ func usersPage(a *Ask) error {
 	}
 	for _, u := range users {
 		at := fmt.Sprintf("/users/%d/", u.ID)
-		shown := userView{Name: u.Name, Role: a.Say.RoleName(u.Role), Since: a.Say.AsOf(u.MadeAt[:10]), Roles: a.roles(u.Role),
+		shown := userView{Name: u.Name, Role: a.Say.RoleName(u.Role), Since: a.Say.AsOf(u.MadeAt[:10]), Roles: a.roles(u.Role, a.Say.RoleName),
 			RoleAct: at + "role", PassAct: at + "password", EndAct: at + "sessions", RemoveAct: at + "remove"}
 		if n := sessions[u.ID]; n > 0 {
 			shown.EndSays = a.Say.EndSessionsDo(n)
@@ -64,10 +64,10 @@ func usersPage(a *Ask) error {
 	return a.Show("users", a.Say.UsersTitle(), v)
 }
 
-// roles are the roles to choose of.
-func (a *Ask) roles(now string) (all []chooseOption) {
+// roles are the roles to choose of, each said in a word or with what it may do.
+func (a *Ask) roles(now string, said func(role string) string) (all []chooseOption) {
 	for _, r := range []Roles{Crew, Viewer, Owner} {
-		all = append(all, chooseOption{r.String(), a.Say.RoleAbout(r.String()), r.String() == now})
+		all = append(all, chooseOption{r.String(), said(r.String()), r.String() == now})
 	}
 	return all
 }
