@@ -10,7 +10,7 @@ func (v *Voice) RecordTable(name string) string {
 	case "jobs":
 		return v.text("Jobs")
 	case "placements":
-		return v.text("Pours")
+		return v.text("Placements")
 	case "loads":
 		return v.text("Loads")
 	case "delays":
@@ -121,7 +121,7 @@ func (v *Voice) workColumn(column string) string {
 	case "job_no":
 		return v.text("Job number")
 	case "placement":
-		return v.text("Pour of the job")
+		return v.text("Placement of the job")
 	case "placed_on":
 		return v.text("Day of the pour")
 	case "use":

@@ -235,7 +235,7 @@ func (s Site) SettledBack() string { return s.text("Take back") }
 
 // Not used columns that may be missed, and headings that were left.
 func (s Site) NoteUnused(heading string) string {
-	return s.say("“{heading}” is not used, and it speaks of figures. Say below what it is.", with{"heading": Clean(heading, LongName)})
+	return s.say("“{heading}” is not used, and it speaks of figures. Say above what it is.", with{"heading": Clean(heading, LongName)})
 }
 func (s Site) NoteMore(code string, n int) string {
 	return s.plural(n, "{code}: 1 more|{code}: {n} more", with{"code": Records{s.Voice}.Code(code)})

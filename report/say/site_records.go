@@ -70,8 +70,8 @@ func (s Site) ValueFrom(file string, row int) string {
 	return s.say("{file}, row {row}", with{"file": file, "row": Count(row)})
 }
 
-// PourName names a pour of a job by its letter.
-func (s Site) PourName(name string) string { return s.say("Pour {name}", with{"name": name}) }
+// PlacementName names a placement of a job by its letter.
+func (s Site) PlacementName(name string) string { return s.say("Placement {name}", with{"name": name}) }
 
 // CameIn says by which batch a row came in, when, and who took it in.
 func (s Site) CameIn(batch, at, who string) string {

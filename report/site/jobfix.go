@@ -15,7 +15,7 @@ import (
 // value cannot be. Both values stay on it.
 type fixView struct {
 	Says, Told      string
-	Wrong           []string // what is wrong with the value, as reading says it
+	Wrong           []told // what is wrong with the value
 	Name, Label     string
 	Now, Yours, Why string
 	Clash, Exact    bool
@@ -92,7 +92,7 @@ func (a *Ask) showUnfit(f ingest.Fixing, unfit *ingest.UnfitError) error {
 		v.Says = a.Say.UnfitAnswer()
 		for _, p := range about(unfit.Problems, f.Values[0][0]) {
 			p.Record, p.Column, p.Value = "", "", ""
-			v.Wrong = append(v.Wrong, sentence(onPage(p)))
+			v.Wrong = append(v.Wrong, a.onPage(p).whole())
 		}
 		return a.showAs(http.StatusUnprocessableEntity, "fix", a.Say.JobTitle(f.Key[0]), v)
 	}

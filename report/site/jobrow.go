@@ -78,7 +78,7 @@ func (a *Ask) rowName(r record.Record) string {
 	case len(parts) == 0:
 		return a.Say.RecordTable(t.Name)
 	case t.Keys()[1] == t.Index("placement") && !record.IsMissing(fields[t.Keys()[1]]):
-		parts[0] = a.Say.PourName(parts[0])
+		parts[0] = a.Say.PlacementName(parts[0])
 	}
 	return strings.Join(parts, ", ")
 }

@@ -37,7 +37,7 @@ func TestFindingJobs(t *testing.T) {
 			}
 		}
 		b.get("/jobs?q=wren").says(t, "2 of 4 jobs fit.", `value="wren"`)
-		b.get("/jobs/J%2F1").says(t, "Job J/1", "2 placements on record. 1 more row belongs to the job.", "Pour B", "Ébano", "June 3, 2025")
+		b.get("/jobs/J%2F1").says(t, "Job J/1", "2 placements on record. 1 more row belongs to the job.", "Placement B", "Ébano", "June 3, 2025")
 		if got := b.get("/jobs/J"); got.status != 404 {
 			t.Error(got)
 		}

@@ -15,19 +15,20 @@ import (
 
 // lookView is a file that waits as its page shows it.
 type lookView struct {
-	Says, Told, Same, Refused string
-	Check, Keep, Drop         string // where the form is sent to
-	Version, Counts           string
-	CanKeep                   bool
-	Comes                     []string // sentences about what would come in
-	Amounts                   []amountView
-	Questions                 []questionView
-	Fix, Odd                  rowsView
-	Settled                   []settledView
-	Tabs                      []tabView
-	Notes                     []string // what reading said, in English
-	Unused                    []string
-	Headings, Means           []choiceGroup // to change how one heading is read
+	Says, Told, Same  string
+	Refused           told
+	Check, Keep, Drop string // where the form is sent to
+	Version, Counts   string
+	CanKeep           bool
+	Comes             []string // sentences about what would come in
+	Amounts           []amountView
+	Questions         []questionView
+	Fix, Odd          rowsView
+	Settled           []settledView
+	Tabs              []tabView
+	Notes             []told
+	Unused            []string
+	Headings, Means   []choiceGroup // to change how one heading is read
 }
 
 type amountView struct {
@@ -76,25 +77,26 @@ type cellView struct {
 }
 
 type problemView struct {
-	ID, Heading, Says string
-	Tick, Field       string // what can be said about it, and the field that says so
+	ID, Heading string
+	told
+	Tick, Field string // what can be said about it, and the field that says so
 }
 
 // mostRowsShown is how many rows to fix, and with odd values, a page shows.
 const mostRowsShown = 25
 
-func (a *Ask) lookView(u store.Upload, is settled, l *glance, told string) lookView {
+func (a *Ask) lookView(u store.Upload, is settled, l *glance, again string) lookView {
 	at := "/upload/" + u.ID
-	v := lookView{Told: told, Check: at, Keep: at + "/keep", Drop: at + "/drop", Version: versionText(u), Counts: counts(&l.result), Settled: a.settledViews(is, l)}
+	v := lookView{Told: again, Check: at, Keep: at + "/keep", Drop: at + "/drop", Version: versionText(u), Counts: counts(&l.result), Settled: a.settledViews(is, l)}
 	a.viewQuestions(&v, l)
 	a.viewReading(&v, l)
 	if l.before != nil {
 		v.Same = a.Say.LookSame(l.before.ID, l.before.TakenAt)
 	}
 	if l.refused != nil {
-		v.Says, v.Refused = a.Say.LookRefused(), sentence(onPage(*l.refused))
+		v.Says, v.Refused = a.Say.LookRefused(), a.onPage(*l.refused).whole()
 		if len(v.Questions) > 0 {
-			v.Says, v.Refused = a.Say.LookBlocked(), ""
+			v.Says, v.Refused = a.Say.LookBlocked(), told{}
 		}
 		return v
 	}
@@ -112,14 +114,6 @@ func (a *Ask) lookView(u store.Upload, is settled, l *glance, told string) lookV
 
 // versionText is the version of what was said about a file.
 func versionText(u store.Upload) string { return strconv.FormatInt(u.Version, 10) }
-
-// sentence is what reading said, as a sentence.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	return say.Capital(ended(text))
-}
 
 // ended is what reading said, with its end.
 func ended(text string) string {
@@ -237,6 +231,20 @@ func (a *Ask) viewReading(v *lookView, l *glance) {
 	a.viewNotes(v, l)
 }
 
+// noteView is what is to be said of a row that is no record, or of a sheet.
+func (a *Ask) noteView(p record.Problem) told {
+	t := a.onPage(p)
+	switch {
+	case p.Row > 0:
+		t.Says = a.Say.RowName(p.Sheet, p.Row) + ": " + t.Says
+	case p.Sheet != "":
+		t.Says = say.Clean(p.Sheet, say.ShortName) + ": " + t.Says
+	default:
+		t = t.whole()
+	}
+	return t
+}
+
 func (a *Ask) such(samples []string) string {
 	var shown []string
 	for _, s := range samples {
@@ -254,7 +262,7 @@ func (a *Ask) viewNotes(v *lookView, l *glance) {
 			v.Unused = append(v.Unused, a.Say.NoteUnused(p.Value))
 		case "doubtful-heading": // it is asked about
 		default:
-			v.Notes = append(v.Notes, sentence(p.String()))
+			v.Notes = append(v.Notes, a.noteView(p))
 		}
 	}
 	for _, n := range l.more {
@@ -284,7 +292,7 @@ func (a *Ask) rowView(l *glance, r oddRow) rowView {
 	v := rowView{Name: a.Say.RowName(t.sheet, r.number)}
 	about := map[int][]string{}
 	for i, p := range r.problems {
-		one := problemView{ID: fmt.Sprintf("p%d-%d-%d", r.table, r.number, i), Heading: a.Say.WholeRow(), Says: ended(onPage(p.Problem))}
+		one := problemView{ID: fmt.Sprintf("p%d-%d-%d", r.table, r.number, i), Heading: a.Say.WholeRow(), told: a.onPage(p.Problem)}
 		name := cellName(r.table, r.number, p.column)
 		if p.column >= 0 {
 			one.Heading = say.Clean(strings.TrimSpace(t.header[p.column]), say.ShortName)
@@ -326,18 +334,23 @@ func confirmable(table, column string) bool {
 	return t != nil && t.Column(column) != nil && !t.Column(column).Key
 }
 
-// onPage is what is wrong with a cell as it is said beside it: what to call on the
-// command line is left out.
-func onPage(p record.Problem) string {
-	wrong, right := p.Wrong, p.Right
-	if p.Code == record.LeftOut {
-		wrong = strings.TrimSuffix(wrong, ": kept, and left out of every figure")
-		right, _, _ = strings.Cut(right, "; if it is right, say so")
-		wrong += ": left out of every figure until it is mended or said to be right"
+// onPage is what is wrong with a cell as it is said beside it, in the reader's
+// language where that has it: what to call on the command line is left out.
+func (a *Ask) onPage(p record.Problem) told {
+	p.Right, _, _ = strings.Cut(p.Right, "; if it is right, say so")
+	if strings.Contains(p.Right, "--") || strings.Contains(p.Right, "pourback ") {
+		p.Right = ""
 	}
-	if strings.Contains(right, "--") || strings.Contains(right, "pourback ") {
-		right = ""
+	said := say.Records{Voice: a.Say.Voice}.Oddity(p).Text()
+	if said == p.Text() && a.Say.Lang() != "en" {
+		return told{ended(said), "en"}
 	}
-	p.Wrong, p.Right = wrong, right
-	return p.Text()
+	return told{ended(said), ""}
 }
+
+// told is what reading said, with the language that it is in where that is not
+// the page's.
+type told struct{ Says, Lang string }
+
+// whole makes a sentence of it that stands by itself.
+func (t told) whole() told { return told{say.Capital(t.Says), t.Lang} }

@@ -37,8 +37,7 @@ func init() {
 // uploadView is where files are handed in, with those that wait.
 type uploadView struct {
 	Says    string
-	Wrong   string // about the file that was handed in
-	English bool   // Wrong is what reading said, which is said in English
+	Wrong   told // about the file that was handed in
 	Most    int64
 	Waiting []waitingView
 	Waits   string
@@ -46,14 +45,14 @@ type uploadView struct {
 
 type waitingView struct{ Name, Since, Href, DropAct string }
 
-func uploadPage(a *Ask) error { return a.showUpload(http.StatusOK, "", false) }
+func uploadPage(a *Ask) error { return a.showUpload(http.StatusOK, told{}) }
 
-func (a *Ask) showUpload(status int, wrong string, english bool) error {
+func (a *Ask) showUpload(status int, wrong told) error {
 	waiting, err := a.Store().Uploads(a.Context())
 	if err != nil {
 		return err
 	}
-	v := uploadView{Says: a.Say.DropAnswer(), Wrong: wrong, English: english, Most: mostUpload, Waits: a.Say.WaitSays(int(waitsFor.Hours() / 24))}
+	v := uploadView{Says: a.Say.DropAnswer(), Wrong: wrong, Most: mostUpload, Waits: a.Say.WaitSays(int(waitsFor.Hours() / 24))}
 	for _, u := range waiting {
 		v.Waiting = append(v.Waiting, waitingView{say.Clean(u.File, say.LongName), a.Say.WaitSince(a.Say.Moment(u.MadeAt), u.Who), "/upload/" + u.ID, "/upload/" + u.ID + "/drop"})
 	}
@@ -96,8 +95,9 @@ func takeUpload(a *Ask) error {
 	if !begun {
 		return Wrong(say.Site.DropNoFile, say.Site.DropNoFileDo)
 	}
-	if refusal := a.refuses(u); refusal != "" {
-		return a.showUpload(http.StatusUnprocessableEntity, say.Clean(u.File, say.ShortName)+": "+refusal, true)
+	if refusal := a.refuses(u); refusal.Says != "" {
+		refusal.Says = say.Clean(u.File, say.ShortName) + ": " + refusal.Says
+		return a.showUpload(http.StatusUnprocessableEntity, refusal)
 	}
 	return a.waits(fields.Get(keyField), u, &kept)
 }
@@ -138,20 +138,17 @@ func (a *Ask) receive(u *store.Upload, content io.Reader) error {
 	return err
 }
 
-// refuses is why a file cannot be read at all, or "".
-func (a *Ask) refuses(u store.Upload) string {
+// refuses is why a file cannot be read at all, if it cannot.
+func (a *Ask) refuses(u store.Upload) told {
 	f, err := a.source(a.Context(), u).Open(a.sheetOptions())
-	if err != nil {
-		var refusal *sheet.Refusal
-		if errors.As(err, &refusal) {
-			p := refusal.Problem
-			p.File = ""
-			return p.String()
-		}
-		return "" // it is said where the file is looked at
+	var refusal *sheet.Refusal
+	if errors.As(err, &refusal) {
+		return a.onPage(refusal.Problem)
 	}
-	f.Close()
-	return ""
+	if err == nil {
+		f.Close()
+	}
+	return told{} // any other error is said where the file is looked at
 }
 
 // dropUpload forgets a file, even where nobody waits for the answer any more.
