@@ -9,18 +9,27 @@ import (
 	"pourback/ingest/record"
 )
 
-// BidBalance is what to call in for the last load of a bid's pour day, by what
+// Balance is what to call in for the last load of a bid's pour day, by what
 // that day's pour has used so far. Day 0 is the first. At.Covered is the share
 // of the day's neat volume; where all of a day is of one thickness that is the
 // share of its area.
 func Balance(h *record.History, spec Spec, opt setting.Options, day int, at concrete.Progress) (concrete.BalanceCall, error) {
+	g, err := GroundOf(h, opt)
+	if err != nil {
+		return concrete.BalanceCall{}, err
+	}
+	return g.Balance(spec, day, at)
+}
+
+// Balance is [Balance] on this ground.
+func (g *Ground) Balance(spec Spec, day int, at concrete.Progress) (concrete.BalanceCall, error) {
 	if err := at.Check(); err != nil {
 		return concrete.BalanceCall{}, err
 	}
 	if fatal := Check(spec).Fatal(); len(fatal) > 0 {
 		return concrete.BalanceCall{}, fatal
 	}
-	w, err := bidWorkOf(h, spec, opt)
+	w, err := g.work(spec)
 	if err != nil {
 		return concrete.BalanceCall{}, err
 	}

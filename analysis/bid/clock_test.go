@@ -210,7 +210,11 @@ func TestLawsOfThePourDay(t *testing.T) {
 		spec.Start = record.ClockTime(rapid.IntRange(0, 1439).Draw(t, "start")).String()
 		spec.HaulMin = float64(rapid.IntRange(0, 100).Draw(t, "haul"))
 		spec.PlantSpacingMin = float64(rapid.IntRange(0, 120).Draw(t, "spacing"))
-		w, err := bidWorkOf(h, spec, setting.Options{Zone: place})
+		g, err := GroundOf(h, setting.Options{Zone: place})
+		if err != nil {
+			t.Fatal(err)
+		}
+		w, err := g.work(spec)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -16,6 +16,9 @@ func (p Placement) name(i int) string {
 	return cmp.Or(p.Name, "P"+strconv.Itoa(i+1))
 }
 
+// PlacementName is what a placement of a spec is called.
+func PlacementName(s Spec, i int) string { return s.Placements[i].name(i) }
+
 func vocabulary(column string) *record.Vocabulary { return record.Placements.Column(column).Words }
 
 // ourWords are our terms for a column's words as written, joined by +, and the

@@ -30,37 +30,21 @@ func MakeLeaning(h *record.History, spec Spec, opt setting.Options, lean Lean) (
 }
 
 func makeBid(h *record.History, spec Spec, opt setting.Options, lean Lean, light bool) (*Bid, error) {
-	problems := Check(spec)
-	if fatal := problems.Fatal(); len(fatal) > 0 {
-		return nil, fatal
-	}
-	w, err := bidWorkOf(h, spec, opt)
+	g, err := GroundOf(h, opt)
 	if err != nil {
 		return nil, err
 	}
-	b := w.b
-	w.light = light
-	b.Cautions, b.Lean = append([]Problem{}, problems...), lean
-	for _, part := range []func() error{w.volumes, w.labor, w.delays, w.reserve, w.joints, w.steel, w.cost} {
-		if err := part(); err != nil {
-			return nil, err
-		}
-	}
-	b.Price = w.price()
-	if sd := w.opt.Bid.LeanSD; lean.Bids >= figure.LeastForRate {
-		w.setting(SetLeanSD, "share", sourced{sd, asSet(sd, setting.DefaultBidPractice().LeanSD)})
-	}
-	b.Settings, b.Winning = w.settings, (&Wins{}).For(b, opt.Level)
-	return b, nil
+	return g.make(spec, lean, light)
 }
 
 // bidWork is what the parts of a bid are made from.
 type bidWork struct {
-	h     *record.History
-	opt   setting.Options
-	spec  Spec
-	b     *Bid
-	month int // 0 where nobody knows
+	h      *record.History
+	opt    setting.Options
+	spec   Spec
+	ground *Ground
+	b      *Bid
+	month  int // 0 where nobody knows
 
 	slabs    []*bidSlab
 	days     []*bidDay
@@ -111,18 +95,15 @@ type sourced struct {
 	basis Basis
 }
 
-func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, error) {
-	opt, err := opt.Complete()
-	if err != nil {
-		return nil, err
-	}
-	w := &bidWork{h: h, opt: opt, spec: spec, prices: map[string]sourced{}, paced: map[string]float64{}, watched: cracks.SlabsOf(h, opt)}
+// work begins a bid: what is asked for, with the prices and models that it goes by.
+func (g *Ground) work(spec Spec) (*bidWork, error) {
+	w := &bidWork{h: g.h, opt: g.opt, ground: g, spec: spec, prices: map[string]sourced{}, paced: map[string]float64{}, watched: g.watched}
 	w.month, _ = bidMonth(spec.On)
-	if w.month == 0 && h.AsOf != 0 {
-		w.month = int(h.AsOf.Time().Month())
+	if w.month == 0 && g.h.AsOf != 0 {
+		w.month = int(g.h.AsOf.Time().Month())
 	}
-	w.b = &Bid{Name: cmp.Or(spec.Name, spec.JobNo, "bid"), JobNo: spec.JobNo, AsOf: h.AsOf.String(), On: spec.On, Month: w.month,
-		Seed: opt.Seed, Draws: cmp.Or(spec.Draws, usualDraws), Spec: spec, Records: recordsUsed(h)}
+	w.b = &Bid{Name: cmp.Or(spec.Name, spec.JobNo, "bid"), JobNo: spec.JobNo, AsOf: g.h.AsOf.String(), On: spec.On, Month: w.month,
+		Seed: g.opt.Seed, Draws: cmp.Or(spec.Draws, usualDraws), Spec: spec, Records: g.records}
 	w.b.Placements = make([]Part, len(spec.Placements))
 	for i, p := range spec.Placements {
 		p = p.filled(i)

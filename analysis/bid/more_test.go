@@ -223,7 +223,11 @@ func TestBidSettings(t *testing.T) {
 func TestAStrangersOverageIsWithinTheGuide(t *testing.T) {
 	use := func(opt setting.Options) (at func(p float64) float64) {
 		t.Helper()
-		w, err := bidWorkOf(stranger(), Spec{Placements: []Placement{plainSlab()}}, opt)
+		g, err := GroundOf(stranger(), opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w, err := g.work(Spec{Placements: []Placement{plainSlab()}})
 		if err != nil {
 			t.Fatal(err)
 		}

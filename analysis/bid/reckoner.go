@@ -28,7 +28,16 @@ type ReckonerCell struct{ PlacedYd, HaveYd float64 }
 // ReckonerOf reckons the days of a bid on which something is held back, by
 // [Balance] with nothing on hand, from before the last load is to be called.
 func ReckonerOf(h *record.History, spec Spec, opt setting.Options) ([]Reckoner, error) {
-	w, err := bidWorkOf(h, spec, opt)
+	g, err := GroundOf(h, opt)
+	if err != nil {
+		return nil, err
+	}
+	return g.Reckoner(spec)
+}
+
+// Reckoner is [ReckonerOf] on this ground.
+func (g *Ground) Reckoner(spec Spec) ([]Reckoner, error) {
+	w, err := g.work(spec)
 	if err != nil {
 		return nil, err
 	}

@@ -14,8 +14,8 @@ import (
 // steel reckons each way to reinforce each placement.
 func (w *bidWork) steel() error {
 	w.compared = steel.MeshVsRebar{}
-	if w.h.Placements.Len() >= figure.LeastForRate && !w.light {
-		w.compared = steel.Of(w.h, w.watched, w.opt).MeshVsRebar
+	if !w.light {
+		w.compared = w.ground.steel()
 	}
 	for _, s := range w.slabs {
 		s.part.Settled = w.compared.Verdict

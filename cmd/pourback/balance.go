@@ -11,7 +11,7 @@ import (
 	"pourback/analysis/concrete"
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
-	"pourback/ingest/store"
+	"pourback/report/desk"
 	"pourback/report/out"
 	"pourback/report/page"
 )
@@ -66,7 +66,7 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	offer, err := bidOf(kept)
+	offer, err := desk.BidOf(kept)
 	if err != nil {
 		return err
 	}
@@ -151,13 +151,4 @@ func (b *balanceCommand) progress() (concrete.Progress, error) {
 		return at, usagef("%s", strings.Join(wrong, "\npourback: "))
 	}
 	return at, nil
-}
-
-// bidOf is the bid that was kept.
-func bidOf(kept store.Bid) (*bid.Bid, error) {
-	offer, err := bid.ReadKept([]byte(kept.Result))
-	if err != nil {
-		return nil, fmt.Errorf("bid %d as kept cannot be read: %w", kept.ID, err)
-	}
-	return offer, nil
 }

@@ -5,14 +5,13 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"reflect"
-	"slices"
 
 	"github.com/spf13/cobra"
 
 	"pourback/analysis/bid"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
+	"pourback/report/desk"
 	"pourback/report/out"
 	"pourback/report/page"
 )
@@ -55,40 +54,15 @@ func (b *bidCommand) base(ctx context.Context, st *store.Store) (*spec.Spec, err
 	if err != nil {
 		return nil, err
 	}
-	offer, err := bidOf(kept)
+	offer, err := desk.BidOf(kept)
 	if err != nil {
 		return nil, err
 	}
-	from := offer.Spec
+	b.again.old = desk.KeptOf(kept, offer)
 	if b.again.copy != 0 {
-		from.Name, from.JobNo = "", ""
-	} else if kept.JobNo != "" {
-		from.JobNo = kept.JobNo
+		return desk.Copied(offer), nil
 	}
-	b.again.old = keptOf(kept, offer)
-	return spec.SpecOf(valuesOf(reflect.ValueOf(from))), nil
-}
-
-// valuesOf are the values of a spec by the names of its keys, those that are there.
-func valuesOf(v reflect.Value) map[string]any {
-	values := map[string]any{}
-	for i := range v.NumField() {
-		name, f := v.Type().Field(i).Tag.Get("mapstructure"), v.Field(i)
-		switch {
-		case f.IsZero():
-		case f.Kind() == reflect.Struct:
-			values[name] = valuesOf(f)
-		case f.Kind() == reflect.Slice && f.Type().Elem().Kind() == reflect.Struct:
-			list := make([]map[string]any, f.Len())
-			for k := range list {
-				list[k] = valuesOf(f.Index(k))
-			}
-			values[name] = list
-		default:
-			values[name] = f.Interface()
-		}
-	}
-	return values
+	return desk.Revised(kept, offer), nil
 }
 
 // over reads what the call lays over the spec of the bid that this one starts from.
@@ -110,21 +84,10 @@ func (b *bidCommand) changes(offer *bid.Bid, id int64) *bid.Comparison {
 	}
 	now := &bid.Kept{ID: id, Version: b.version, Bid: *offer}
 	if b.settings.NoNames {
-		nameless(&b.again.old.Bid)
-		nameless(&now.Bid)
+		desk.Nameless(&b.again.old.Bid)
+		desk.Nameless(&now.Bid)
 	}
 	return bid.Compare(b.again.old, now)
-}
-
-// nameless takes the names of people and sites out of a bid that was kept with them.
-func nameless(b *bid.Bid) {
-	b.Name, b.Spec.Name, b.Spec.Crew, b.Labor.Crew = "", "", "", ""
-	b.Notes = slices.DeleteFunc(b.Notes, func(n bid.Note) bool { return n.Kind == bid.NoteUnknownCrew })
-}
-
-// keptOf is a kept bid as the analysis takes it.
-func keptOf(b store.Bid, offer *bid.Bid) *bid.Kept {
-	return &bid.Kept{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Fate: bid.Fate(b.Fate), FateOn: b.FateOn, Version: b.Version, Revises: b.Revises, First: b.First, Bid: *offer}
 }
 
 // sayChanges tells what a revision changed, where the bid is one.

@@ -5,12 +5,11 @@ import (
 	"errors"
 	"fmt"
 
-	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report/out"
+	"pourback/report/desk"
 	"pourback/report/say"
 )
 
@@ -21,18 +20,15 @@ func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt s
 	if err != nil {
 		return nil, 0, err
 	}
-	lean, err := a.lean(ctx, st, h, opt, kept)
+	known, err := desk.Know(ctx, h, opt, kept, func(ctx context.Context, on record.Date) (*record.History, error) { return st.History(ctx, on) })
 	if err != nil {
 		return nil, 0, err
 	}
-	offer, err := bid.MakeLeaning(h, spec, opt, lean)
-	if err == nil {
-		offer.Winning = bid.WinsOf(kept).For(offer, opt.Level)
-	}
+	offer, err := known.Bid(spec)
 	if err != nil || !keep {
 		return offer, 0, a.inWords(err)
 	}
-	id, err := a.keepBid(ctx, st, h, opt, offer, revises, a.said())
+	id, err := known.Keep(ctx, st, offer, revises, a.said(), a.inEnglish())
 	return offer, id, err
 }
 
@@ -49,46 +45,19 @@ func (a *app) allKept(ctx context.Context, st *store.Store) ([]bid.Kept, error) 
 	if err != nil {
 		return nil, err
 	}
-	return a.keptBids(all)
+	return desk.KeptBy(a.asOf, all, a.settings.NoNames)
 }
 
-// lean is how the kept bids would have turned out by today's method.
-func (a *app) lean(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, kept []bid.Kept) (bid.Lean, error) {
-	return bid.LeanOf(h, kept, opt, func(on record.Date) (*record.History, error) { return st.History(ctx, on) })
-}
+// inEnglish is the voice of errors and of what is kept, which later calls may read in
+// any language.
+func (a *app) inEnglish() *say.Voice { return say.New("en", a.settings.Units, a.settings.Currency) }
 
 // inWords is an error with what is wrong with a bid's spec, where it is that, in
 // words: English, as all errors are.
 func (a *app) inWords(err error) error {
 	var wrong bid.Problems
 	if errors.As(err, &wrong) {
-		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: say.New("en", a.settings.Units, a.settings.Currency)}.Lines(wrong))
+		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: a.inEnglish()}.Lines(wrong))
 	}
 	return err
-}
-
-// factorsOfBids are the topics that a bid stands on.
-var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
-
-// keepBid keeps a bid, made on a day, with the factors it stood on: in English,
-// whatever the call is read in, since later calls may be read in any language.
-func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, revises int64, made record.Date) (int64, error) {
-	opt.Topics = factorsOfBids
-	f, err := analysis.Run(h, opt)
-	if err != nil {
-		return 0, err
-	}
-	f.Overage.BySize = nil // it follows from the groups, and is half of all
-	kept := store.Bid{MadeOn: made, JobNo: offer.JobNo, Revises: revises}
-	for _, part := range []struct {
-		into *string
-		v    any
-	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
-		text, err := out.KeptJSON(say.New("en", a.settings.Units, a.settings.Currency), part.v)
-		if err != nil {
-			return 0, fmt.Errorf("keeping a bid: %w", err)
-		}
-		*part.into = string(text)
-	}
-	return st.KeepBid(ctx, kept)
 }

@@ -10,6 +10,7 @@ import (
 	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
+	"pourback/report/desk"
 	"pourback/report/out"
 	"pourback/report/page"
 )
@@ -228,30 +229,5 @@ func (a *app) listBids(ctx context.Context, st *store.Store) error {
 
 // bidOutcomes holds the kept bids against the history.
 func (a *app) bidOutcomes(h *record.History, all []store.Bid) (*bid.Record, error) {
-	kept, err := a.keptBids(all)
-	if err != nil {
-		return nil, err
-	}
-	return bid.Outcomes(h, kept), nil
-}
-
-// keptBids are those that were made by the data date, as the analysis takes them.
-func (a *app) keptBids(all []store.Bid) ([]bid.Kept, error) {
-	kept := make([]bid.Kept, 0, len(all))
-	for _, b := range all {
-		if b.MadeOn > a.asOf { // nobody had made it yet
-			continue
-		}
-		offer, err := bidOf(b)
-		if err != nil {
-			return nil, err
-		}
-		if a.settings.NoNames {
-			offer.Name, offer.Spec.Name = "", ""
-		}
-		k := keptOf(b, offer)
-		k.Fate, k.FateOn = bid.FateOn(a.asOf, k.Fate, k.FateOn, saidOf(b.Log))
-		kept = append(kept, *k)
-	}
-	return kept, nil
+	return desk.Outcomes(h, all, a.settings.NoNames)
 }

@@ -8,18 +8,10 @@ import (
 	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
+	"pourback/report/desk"
 	"pourback/report/out"
 	"pourback/report/page"
 )
-
-// saidOf is what was said of a bid as the analysis takes it.
-func saidOf(log []store.BidChange) []bid.Said {
-	said := make([]bid.Said, len(log))
-	for i, c := range log {
-		said[i] = bid.Said{On: c.On, Did: c.Did, Before: c.Before, After: c.After}
-	}
-	return said
-}
 
 // one is a kept bid with all versions of it, as known by the data date.
 func (b *bidsCommand) one(ctx context.Context, st *store.Store, id int64) (*page.KeptBid, error) {
@@ -34,39 +26,12 @@ func (b *bidsCommand) one(ctx context.Context, st *store.Store, id int64) (*page
 	if err != nil {
 		return nil, err
 	}
-	root := map[int64]int64{}
-	for _, k := range all {
-		root[k.ID] = k.Root()
-	}
-	var kept *page.KeptBid
-	for _, k := range all {
-		if k.ID != id || k.MadeOn > b.asOf {
-			continue
-		}
-		offer, err := bidOf(k)
-		if err != nil {
-			return nil, err
-		}
-		if b.settings.NoNames {
-			nameless(offer)
-		}
-		kept = &page.KeptBid{Bid: offer}
-		for _, s := range saidOf(k.Log) {
-			if s.On <= b.asOf {
-				kept.Log = append(kept.Log, s)
-			}
-		}
+	kept, err := desk.One(id, b.asOf, all, outcomes, b.settings.NoNames)
+	if err != nil {
+		return nil, err
 	}
 	if kept == nil {
 		return nil, fmt.Errorf("bid %d had not been made by %s: give a later --as-of", id, b.asOf)
-	}
-	for _, o := range outcomes.Outcomes {
-		if root[o.ID] == root[id] {
-			kept.Versions = append(kept.Versions, o)
-		}
-		if o.ID == id {
-			kept.Is = o
-		}
 	}
 	return kept, nil
 }
@@ -96,16 +61,15 @@ func (b *bidsCommand) explainOne(ctx context.Context, st *store.Store) error {
 
 // compareTwo sets two kept bids side by side.
 func (b *bidsCommand) compareTwo(ctx context.Context, st *store.Store) error {
-	var two [2]*bid.Kept
+	var two [2]*page.KeptBid
 	for i, id := range b.compare {
-		kept, err := b.one(ctx, st, id)
-		if err != nil {
+		var err error
+		if two[i], err = b.one(ctx, st, id); err != nil {
 			return err
 		}
-		two[i] = &bid.Kept{ID: id, MadeOn: kept.Is.MadeOn, JobNo: kept.Is.JobNo, Version: kept.Is.Version, Bid: *kept.Bid}
 	}
-	c := bid.Compare(two[0], two[1])
-	return b.shows(page.ComparedPage(c, b.reportOptions()), &two[1].Bid, func(w io.Writer) error { return out.ComparedJSON(w, c, b.voice()) })
+	c := desk.Compared(two[0], two[1])
+	return b.shows(page.ComparedPage(c, b.reportOptions()), two[1].Bid, func(w io.Writer) error { return out.ComparedJSON(w, c, b.voice()) })
 }
 
 // shows writes a page about a bid to its file or the terminal, or JSON.

@@ -7,13 +7,13 @@ import (
 	"path/filepath"
 	"strings"
 
-	"github.com/go-viper/mapstructure/v2"
 	wordwrap "github.com/jedib0t/go-pretty/v6/text"
 	"github.com/spf13/cobra"
 
 	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
+	"pourback/report/desk"
 )
 
 // specKeys names the keys of a spec for the help.
@@ -82,16 +82,5 @@ func (b *bidCommand) accept(s *spec.Spec, problems []record.Problem) (bid.Spec, 
 	if s == nil {
 		return bid.Spec{}, usageError{errors.New("the spec cannot be bid on as it stands; nothing was kept")}
 	}
-	return bidSpec(s)
-}
-
-// bidSpec hands a spec to the analysis: both name each key alike, which a test
-// keeps so.
-func bidSpec(s *spec.Spec) (bid.Spec, error) {
-	var out bid.Spec
-	dec, err := mapstructure.NewDecoder(&mapstructure.DecoderConfig{Result: &out, ErrorUnused: true})
-	if err != nil {
-		return out, err
-	}
-	return out, dec.Decode(s.Values())
+	return desk.SpecOf(s)
 }

@@ -11,6 +11,7 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
+	"pourback/report/desk"
 )
 
 //go:embed demobid.yaml
@@ -37,7 +38,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 		if err != nil {
 			return nil, 0, err
 		}
-		if _, err := d.keepBid(ctx, st, known, opt, offer, 0, made); err != nil {
+		if _, err := desk.Keep(ctx, st, known, opt, offer, 0, made, d.inEnglish()); err != nil {
 			return nil, 0, err
 		}
 	}
@@ -45,7 +46,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if next == nil {
 		return nil, 0, errors.New(problems[0].String())
 	}
-	asked, err := bidSpec(next)
+	asked, err := desk.SpecOf(next)
 	if err != nil {
 		return nil, 0, err
 	}

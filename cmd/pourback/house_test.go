@@ -63,10 +63,12 @@ var rooms = []struct {
 	{"report/chart", "ingest/record report/say " + answers},
 	{"report/page", "ingest/record analysis/trade analysis/shape report/say report/chart " + answers},
 	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
-	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid analysis/clock"},
+	{"report/internal/ics", ""},    // calendar files, for tests
 	{"report/internal/browse", ""}, // Chromium and Firefox, for tests
+	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/clock analysis/bid"},
 
-	{"report/site", "ingest ingest/record ingest/sheet ingest/store ingest/invented report/say report/page report/out " + answers},
+	{"report/desk", "ingest/record ingest/spec ingest/store analysis analysis/bid analysis/setting report/say report/page report/out"},
+	{"report/site", "ingest/spec report/desk ingest ingest/record ingest/sheet ingest/store ingest/invented report/say report/page report/out " + answers},
 
 	{"cmd/pourback", "ingest/… analysis/… report/… migrations"},
 }

@@ -18,6 +18,7 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
 	"pourback/ingest/spec"
+	"pourback/report/desk"
 )
 
 // workedJob is a job of testdata/bids/worked.md.
@@ -87,7 +88,7 @@ func TestTenWorkedJobs(t *testing.T) {
 			if s == nil {
 				t.Fatal(problems)
 			}
-			asked, err := bidSpec(s)
+			asked, err := desk.SpecOf(s)
 			if err != nil {
 				t.Fatal(err)
 			}

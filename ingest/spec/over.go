@@ -16,15 +16,7 @@ func SpecOf(values map[string]any) *Spec {
 	for key, v := range values {
 		switch v := v.(type) {
 		case []map[string]any:
-			for _, one := range v {
-				if key == itemsKey {
-					name, _ := one["item"].(string)
-					amount, _ := one[amountKey].(float64)
-					s.Items = append(s.Items, Item{name, amount})
-				} else {
-					s.Placements = append(s.Placements, groupOf(one))
-				}
-			}
+			s.list(key, v)
 		case map[string]any:
 			s.Prices = groupOf(v)
 		default:
@@ -32,6 +24,22 @@ func SpecOf(values map[string]any) *Spec {
 		}
 	}
 	return s
+}
+
+// list takes a list of groups: other costs, placements, or hours of a forecast.
+func (s *Spec) list(key string, all []map[string]any) {
+	for _, one := range all {
+		switch key {
+		case itemsKey:
+			name, _ := one["item"].(string)
+			amount, _ := one[amountKey].(float64)
+			s.Items = append(s.Items, Item{name, amount})
+		case placementsKey:
+			s.Placements = append(s.Placements, groupOf(one))
+		default:
+			s.Job[key] = all
+		}
+	}
 }
 
 // groupOf is a group of keys, and those within it.

@@ -300,15 +300,20 @@ func (r *reader) group(t *record.Table, into group, name string, p pair) {
 	if len(r.problems) > before {
 		return
 	}
+	r.wholeGroup(t, inner, name, p.line, true)
+	into[name] = inner
+}
+
+// wholeGroup says what is missing of such keys, where the others could be read.
+func (r *reader) wholeGroup(t *record.Table, inner group, name, where string, read bool) {
 	for _, c := range t.Columns {
-		if c.Required && inner[c.Name] == nil {
-			r.fail(missing, p.line, name+": "+c.Name, "", missing, needed(&c))
+		if read && c.Required && inner[c.Name] == nil {
+			r.fail(missing, where, name+": "+c.Name, "", missing, needed(&c))
 		}
 	}
 	if v, said := inner["solid"]; said {
 		inner["solid"] = v == "yes"
 	}
-	into[name] = inner
 }
 
 // require says what a placement cannot be bid on without, where nothing has

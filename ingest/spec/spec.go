@@ -107,7 +107,10 @@ func (k keyReader) read(into group, key, text string) (string, []record.Problem)
 	return c.Name, said
 }
 
-const missing = "missing"
+// Missing is the code of what a spec needs and does not say.
+const Missing = "missing"
+
+const missing = Missing
 
 // needed says what a key without a value is for.
 func needed(c *record.Column) string { return "it is needed (" + c.Doc + ")" }

@@ -22,6 +22,27 @@ type BidChange struct {
 	After  string      `db:"after_value" json:"after"`
 }
 
+// BidError says why nothing came of what was asked of a kept bid.
+type BidError struct {
+	What    BidFault
+	Bid, By int64  // By is the version that stands in the way, or 0
+	Fate    string // as Bid is marked
+	text    string
+}
+
+func (e *BidError) Error() string { return e.text }
+
+// BidFault is what stands in the way.
+type BidFault int
+
+// What may stand in the way.
+const (
+	NoSuchBid BidFault = iota
+	BidReplaced
+	BidMarked        // only an open bid is revised
+	BidEarlierMarked // an earlier version of By, which cannot be brought back beside it
+)
+
 // What may be said of a kept bid.
 const (
 	DidMark   = "mark"   // Before and After are fates, "" for none
@@ -83,7 +104,9 @@ func (tx *Tx) setBid(ctx context.Context, set string, values ...any) error {
 // saw. Were there no lock, whoever spoke meanwhile would have taken it, and all is
 // read and decided again.
 func (tx *Tx) logBid(ctx context.Context, c BidChange) error {
-	tx.did = fmt.Sprintf("bid %d", c.Bid)
+	if tx.did == "" {
+		tx.did = fmt.Sprintf("bid %d", c.Bid)
+	}
 	insert := tx.store.sqlText("INSERT INTO bid_log (log_no, bid_id, said_on, did, before_value, after_value) VALUES (?, ?, ?, ?, ?, ?)")
 	_, err := tx.sql.ExecContext(ctx, insert, tx.bidSaid+1, c.Bid, c.On, c.Did, c.Before, c.After)
 	return err
@@ -150,23 +173,23 @@ func (f family) mayRevise() error {
 	id := f.bid.ID
 	switch by := f.replacement(); {
 	case by != 0:
-		return fmt.Errorf("bid %d was replaced by bid %d: revise that one, `pourback bid --revise %d`, or start a new bid from this one, `pourback bid --copy %d`", id, by, by, id)
+		return &BidError{BidReplaced, id, by, "", fmt.Sprintf("bid %d was replaced by bid %d: revise that one, `pourback bid --revise %d`, or start a new bid from this one, `pourback bid --copy %d`", id, by, by, id)}
 	case f.bid.Fate != "":
-		return fmt.Errorf("bid %d is marked %s, and only an open bid is revised: `pourback bids --open %d` takes the mark back, `pourback bid --copy %d` starts a new bid from it", id, f.bid.Fate, id, id)
+		return &BidError{BidMarked, id, 0, f.bid.Fate, fmt.Sprintf("bid %d is marked %s, and only an open bid is revised: `pourback bids --open %d` takes the mark back, `pourback bid --copy %d` starts a new bid from it", id, f.bid.Fate, id, id)}
 	}
 	return nil
 }
 
 func (f family) mayMark() error {
 	if by := f.replacement(); by != 0 {
-		return fmt.Errorf("bid %d was replaced by bid %d: mark that one", f.bid.ID, by)
+		return &BidError{BidReplaced, f.bid.ID, by, "", fmt.Sprintf("bid %d was replaced by bid %d: mark that one", f.bid.ID, by)}
 	}
 	if f.bid.Fate != void {
 		return nil
 	}
 	for _, b := range f.versions { // without this one they stood, and may have been marked since
 		if b.Version < f.bid.Version && b.Fate != "" && b.Fate != void {
-			return fmt.Errorf("bid %d is an earlier version of bid %d and is marked %s: take that back first, `pourback bids --open %d`", b.ID, f.bid.ID, b.Fate, b.ID)
+			return &BidError{BidEarlierMarked, b.ID, f.bid.ID, b.Fate, fmt.Sprintf("bid %d is an earlier version of bid %d and is marked %s: take that back first, `pourback bids --open %d`", b.ID, f.bid.ID, b.Fate, b.ID)}
 		}
 	}
 	return nil

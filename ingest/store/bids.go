@@ -188,7 +188,7 @@ func noBid(ctx context.Context, from sqlx.QueryerContext, id int64) error {
 		return err
 	}
 	if !last.Valid {
-		return fmt.Errorf("there is no bid %d: none has been kept yet", id)
+		return &BidError{NoSuchBid, id, 0, "", fmt.Sprintf("there is no bid %d: none has been kept yet", id)}
 	}
-	return fmt.Errorf("there is no bid %d; the latest is %d", id, last.Int64)
+	return &BidError{NoSuchBid, id, 0, "", fmt.Sprintf("there is no bid %d; the latest is %d", id, last.Int64)}
 }

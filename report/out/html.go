@@ -52,6 +52,7 @@ func mustRead(name string) string {
 type pageView struct {
 	page.Page
 	Index       bool
+	Headless    bool       // its title and answer stand elsewhere
 	Siblings    []linkView // the pages of its group, where there are several
 	Tiles       []tileView
 	Folded      bool           // there are details, closed until they are asked for

@@ -26,6 +26,14 @@ func SiteNav(pages []page.Page, at int, href func(slug string) string) []SiteLin
 	return links
 }
 
+// WriteBody writes what stands on a page under its title and answer, which the site
+// shows itself: the title under the id of the page's name and -title.
+func WriteBody(w io.Writer, p page.Page) error {
+	v := view(p, func(slug string) string { return "#" + slug })
+	v.Headless = true
+	return templates.ExecuteTemplate(w, "topic", v)
+}
+
 // WriteTopic writes what stands on a page, without what surrounds it.
 func WriteTopic(w io.Writer, pages []page.Page, at int, href func(slug string) string) error {
 	v := view(pages[at], href)

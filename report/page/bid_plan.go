@@ -197,3 +197,20 @@ func ticks(j *bid.JointPlan, across, along func(bid.PlanPoint) float64, at float
 	slices.Sort(all)
 	return slices.CompactFunc(all, func(a, b float64) bool { return math.Abs(b-a) < 1e-6 })
 }
+
+// Plan is the drawing of a slab, with the slab's name.
+type Plan struct {
+	Name    string
+	Drawing *chart.Drawing
+}
+
+// BidPlans are the drawings of a bid's slabs, of those that have joints.
+func BidPlans(b *bid.Bid, opt Options) (plans []Plan) {
+	a := newBidAuthor(b, opt)
+	for i := range b.Placements {
+		if d := a.plan(&b.Placements[i], screenPlan); d != nil {
+			plans = append(plans, Plan{a.part(&b.Placements[i]), d})
+		}
+	}
+	return plans
+}

@@ -26,7 +26,6 @@ func (s Site) SectionsName() string { return s.text("Report pages") }
 func (s Site) ViewName() string     { return s.text("Language and units") }
 func (s Site) ReportLink() string   { return s.text("Report") }
 func (s Site) UploadLink() string   { return s.text("Add records") }
-func (s Site) BidLink() string      { return s.text("Bid") }
 func (s Site) UsersLink() string    { return s.text("Users") }
 func (s Site) YouLink() string      { return s.text("Your account") }
 
@@ -52,7 +51,6 @@ func (s Site) InventedMark() string {
 func (s Site) InventedHere() string {
 	return s.text("Remove it and go back")
 }
-func (s Site) ToCome() string { return s.text("This page is not there yet.") }
 
 // Words of a choice of records.
 func (s Site) ChooseTitle() string { return s.text("Choose jobs and dates") }

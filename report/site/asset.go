@@ -23,11 +23,18 @@ var (
 	reportScript = fileOf("report", "js", "text/javascript; charset=utf-8", []byte(out.SiteScript()))
 	siteScript   = fileOf("site", "js", "text/javascript; charset=utf-8", append(embedded("assets/site.js"), embedded("assets/drop.js")...))
 
+	bidStyle     = fileOf("bid", "css", "text/css; charset=utf-8", embedded("assets/bid.css"))
+	followScript = fileOf("follow", "js", "text/javascript; charset=utf-8", embedded("assets/follow.js"))
+
 	assets = map[string]*file{}
 )
 
+// besides are the style and the script that only some pages have, by their template.
+var besides = map[string]struct{ style, script *file }{"bid": {bidStyle, followScript}, "balance": {bidStyle, followScript}, "bids": {bidStyle, nil}, "kept": {bidStyle, nil}, "pours": {bidStyle, nil},
+	"visits": {bidStyle, nil}, "slab": {bidStyle, nil}, "feed": {bidStyle, nil}, "compared": {bidStyle, nil}}
+
 func init() {
-	for _, f := range []*file{reportStyle, siteStyle, reportScript, siteScript} {
+	for _, f := range []*file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript} {
 		assets[f.path] = f
 	}
 }

@@ -30,6 +30,7 @@ type company struct {
 	flights map[Choice]*flight // those being worked out
 	read    *reading           // the records that were read last
 	pages   pageCache
+	bids    bidding
 
 	remove func() error // takes away what was made for it; nil for the owner's own
 }

@@ -84,6 +84,7 @@ func failOf(err error) *Fail {
 	var f *Fail
 	var large *http.MaxBytesError
 	var done *store.DoneError
+	var ofBid *store.BidError
 	switch {
 	case errors.As(err, &f):
 		return f
@@ -91,6 +92,8 @@ func failOf(err error) *Fail {
 		return badForm(err).(*Fail)
 	case errors.As(err, &done):
 		return anotherForm().(*Fail)
+	case errors.As(err, &ofBid):
+		return failOfBid(ofBid)
 	case errors.Is(err, store.ErrNoUser):
 		return &Fail{404, say.Site.NoUser, say.Site.LoadAgain, err}
 	case errors.Is(err, store.ErrLastOwner):
@@ -122,4 +125,4 @@ func (a *Ask) doneBefore(done *store.DoneError) {
 }
 
 // placesOf are where to see what came of a form, by the first word of what it did.
-var placesOf = map[string]string{}
+var placesOf = map[string]string{"bid": "/bids/"}

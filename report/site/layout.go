@@ -61,6 +61,17 @@ type NavLink struct {
 // Link is the address of another page of the same company.
 func (f Frame) Link(path string) string { return f.ask.Link(path) }
 
+// View are the language and the units that the reader has chosen, for a form that asks.
+func (f Frame) View() (fields [][2]string) {
+	c := f.ask.Choice
+	for _, v := range [][3]string{{"lang", c.Lang, c.usual.lang}, {"units", c.Units, c.usual.units}} {
+		if v[1] != v[2] {
+			fields = append(fields, [2]string{v[0], v[1]})
+		}
+	}
+	return fields
+}
+
 // Key is a new hidden key: each writing form has one of its own.
 func (f Frame) Key() string { return newKey() }
 
@@ -104,7 +115,9 @@ var navigation = []struct {
 	{"/", say.Site.ReportLink, Readers, []string{"/report/"}, true},
 	{"/upload", say.Site.UploadLink, Owner, []string{"/upload/", "/batches"}, false},
 	{"/jobs", say.Site.RecordsLink, Owner, []string{"/jobs/"}, false},
-	{"/bids/new", say.Site.BidLink, Owner, []string{"/bids"}, false},
+	{"/bids", say.Site.BidsTitle, Readers, []string{"/bids"}, false},
+	{"/pours", say.Site.PoursTitle, SignedIn, []string{"/pours"}, false},
+	{"/visits", say.Site.VisitsTitle, SignedIn, []string{"/visits", "/slabs/", "/calendar"}, true},
 	{"/users", say.Site.UsersLink, Owner, []string{"/users", "/log"}, false},
 }
 
@@ -149,6 +162,11 @@ func (a *Ask) showAs(status int, name, title string, data any) error {
 
 // render is a whole page.
 func (a *Ask) render(name, title string, data any) ([]byte, error) {
+	return a.renderPart("layout.html", name, title, data)
+}
+
+// renderPart is a part of a page: "layout.html" is all of it, "main" what is its own.
+func (a *Ask) renderPart(part, name, title string, data any) ([]byte, error) {
 	t := shown[name]
 	if t == nil {
 		return nil, fmt.Errorf("there is no template %q", name)
@@ -159,8 +177,14 @@ func (a *Ask) render(name, title string, data any) ([]byte, error) {
 	if title != f.Company {
 		f.Heading += " · " + f.Company
 	}
+	if more := besides[name]; more.style != nil {
+		f.Style = append(f.Style, more.style.path)
+		if more.script != nil {
+			f.Script = append(f.Script, more.script.path)
+		}
+	}
 	var out bytes.Buffer
-	err := t.ExecuteTemplate(&out, "layout.html", f)
+	err := t.ExecuteTemplate(&out, part, f)
 	return out.Bytes(), err
 }
 

@@ -16,8 +16,8 @@ import (
 	"pourback/ingest/store/storetest"
 )
 
-// choose chooses a file in the field for files. With script it is sent at once.
-func (w *window) choose(name string, content []byte) {
+// hand chooses a file in the field for files. With script it is sent at once.
+func (w *window) hand(name string, content []byte) {
 	w.t.Helper()
 	path := filepath.Join(w.t.TempDir(), name)
 	if err := os.WriteFile(path, content, 0o600); err != nil {
@@ -75,7 +75,7 @@ func TestRecordsInChromium(t *testing.T) {
 			}
 			w.open("/upload")
 			see("upload")
-			w.goes("choosing a file", func() { w.choose("odd-log.csv", oddLog(t)) })
+			w.goes("choosing a file", func() { w.hand("odd-log.csv", oddLog(t)) })
 			see("questions")
 			w.set(`select[name="q.0"]`, "size")
 			w.push(".asks button")
@@ -138,7 +138,7 @@ func TestDroppedWithoutScript(t *testing.T) {
 	w := p.window(t, 390)
 	w.noScript()
 	w.open("/upload")
-	w.choose("odd-log.csv", oddLog(t))
+	w.hand("odd-log.csv", oddLog(t))
 	w.push(".drop button")
 	w.do(chromedp.SetValue(chromedp.CSS(`select[name="q.0"]`), "size"))
 	w.push(".asks button")

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"pourback/ingest/record"
 	"pourback/ingest/store/storetest"
 )
 
@@ -70,7 +71,27 @@ var expected = map[string]gets{
 	"GET /jobs/{no}":          {entry, no, no, none, nil},
 	"POST /jobs/fix":          {who, no, no, "400 ", nil},
 
-	"GET /bids/new": {entry, no, no, shows, nil},
+	"GET /bids":               {entry, no, shows, shows, nil},
+	"GET /bids/new":           {entry, no, no, shows, nil},
+	"POST /bids/work":         {who, no, no, shows, aSlab},
+	"POST /bids":              {who, no, no, "303 /bids/2", aSlab},
+	"GET /bids/compare":       {entry, no, none, none, nil}, // with what is not said
+	"GET /bids/{id}":          {entry, no, shows, shows, nil},
+	"GET /bids/{id}/json":     {entry, no, shows, shows, nil},
+	"GET /bids/{id}/sheet":    {entry, no, shows, shows, nil},
+	"GET /bids/{id}/proposal": {entry, no, shows, shows, nil},
+	"GET /bids/{id}/pour-day": {entry, shows, shows, shows, nil},
+	"GET /bids/{id}/balance":  {entry, shows, shows, shows, nil},
+	"POST /bids/{id}/mark":    {who, no, no, "303 /bids/1", []string{"fate", "won"}},
+	"POST /bids/{id}/job":     {who, no, no, "303 /bids/1", []string{"job_no", "SF-9"}},
+	"GET /pours":              {entry, shows, shows, shows, nil},
+
+	"GET /visits":                      {entry, shows, shows, shows, nil},
+	"GET /slabs/{job}/{placement}":     {entry, shows, shows, shows, nil},
+	"GET /calendar":                    {entry, no, no, shows, nil},
+	"POST /calendar/renew":             {who, no, no, shows, nil},
+	"POST /calendar/end":               {who, no, no, "303 /calendar", nil},
+	"GET /calendar/{token}/visits.ics": {none, none, none, none, nil},
 
 	"GET /login":   {shows, "303 /", "303 /", "303 /", nil},
 	"POST /login":  {"303 /", "303 /", "303 /", "303 /", []string{"name", "victim", "password", everybodys}},
@@ -90,18 +111,27 @@ var expected = map[string]gets{
 
 	"GET /invented/{$}":           {entry, none, none, none, nil},
 	"GET /invented/report/{slug}": {entry, no, none, none, nil},
+
+	"GET /invented/visits":                  {entry, none, none, none, nil},
+	"GET /invented/slabs/{job}/{placement}": {entry, none, none, none, nil},
 }
+
+// aSlab are the fields of the smallest bid there is.
+var aSlab = []string{"p0.use", "patio", "p0.length_ft", "20", "p0.width_ft", "12", "p0.thickness_in", "4"}
 
 // TestEveryRouteAsEveryRole asks for every route of the router as nobody, as a
 // crew, a viewer and an owner, and with a session that was ended.
 func TestEveryRouteAsEveryRole(t *testing.T) {
 	full := filepath.Join(t.TempDir(), "full.db")
+	var first record.Placement
 	func() {
 		p := newPlace(t, full, 3, public)
 		p.user("victim", Viewer) // number 1
 		p.user("crew", Crew)
 		p.user("viewer", Viewer)
 		p.user("owner", Owner)
+		p.keepBid("owner", aSlab...)
+		first = p.set.Placements[0]
 		p.store.Close() // so that all of it is in the file
 	}()
 	whole, err := os.ReadFile(full)
@@ -125,7 +155,7 @@ func TestEveryRouteAsEveryRole(t *testing.T) {
 		for _, c := range []struct{ name, want string }{{"", want.nobody}, {"ended", want.nobody}, {"crew", want.crew}, {"viewer", want.viewer}, {"owner", want.owner}} {
 			p.later(time.Minute) // signing in too often is refused
 			b := p.as(c.name)
-			got := b.route(r, want.fields)
+			got := b.route(r, first, want.fields)
 			if !fits(got, c.want) {
 				t.Errorf("%s as %q: %v, want %s\n%.300s", at, c.name, got, c.want, got.body)
 			}
@@ -158,8 +188,8 @@ func (p *place) as(name string) *surfer {
 }
 
 // route asks for a route as its form would.
-func (b *surfer) route(r Route, fields []string) answered {
-	path := strings.NewReplacer("{$}", "", "{slug}", "waste", "{id}", "1", "{no}", "none", "{name}", strings.TrimPrefix(siteStyle.path, "/assets/")).Replace(r.Pattern)
+func (b *surfer) route(r Route, slab record.Placement, fields []string) answered {
+	path := strings.NewReplacer("{$}", "", "{slug}", "waste", "{id}", "1", "{no}", "none", "{job}", slab.JobNo, "{placement}", slab.Placement, "{token}", "x", "{name}", strings.TrimPrefix(siteStyle.path, "/assets/")).Replace(r.Pattern)
 	if r.Method == "GET" {
 		return b.get(path)
 	}

@@ -23,6 +23,7 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
 	"pourback/ingest/store"
+	"pourback/report/page"
 )
 
 // Config is what a site is made of.
@@ -40,14 +41,15 @@ type Config struct {
 
 // Settings are what the owner has set about answers and how they are shown.
 type Settings struct {
-	Analysis setting.Options
-	Sheet    sheet.Options // how record files are read
-	Company  string
-	Currency string
-	Units    string
-	Lang     string
-	NoNames  bool
-	AsOf     record.Date // the data date; today where 0
+	Analysis   setting.Options
+	Sheet      sheet.Options // how record files are read
+	Company    string
+	Letterhead page.Letterhead // the company on papers
+	Currency   string
+	Units      string
+	Lang       string
+	NoNames    bool
+	AsOf       record.Date // the data date; today where 0
 }
 
 // Access is how the site is reached.

@@ -62,6 +62,7 @@ Array.prototype.forEach.call(document.querySelectorAll('table[data-find]'), func
   }
 
   heads.forEach(function (head, at) {
+    if (!head.firstChild) { return; } // nothing to say what it would be ordered by
     var button = document.createElement('button');
     button.type = 'button';
     while (head.firstChild) { button.appendChild(head.firstChild); }

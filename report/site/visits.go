@@ -1,0 +1,186 @@
+package site
+
+import (
+	"context"
+	"html/template"
+	"net/http"
+	"net/url"
+
+	"pourback/analysis"
+	"pourback/analysis/setting"
+	"pourback/analysis/visits"
+	"pourback/report/page"
+	"pourback/report/say"
+)
+
+// visitsView are the visits to make: sites that pay for a drive, callbacks that are
+// open, and what can wait until somebody passes by.
+type visitsView struct {
+	Says     string
+	Sites    []siteView
+	PassBy   []siteView
+	Open     []callView
+	Calendar bool // who asks may have the calendar's address
+}
+
+// siteView is a site with its slabs to look at. Stake is "" for who sees no money.
+type siteView struct {
+	Name  string
+	Stake string
+	Jobs  []tripView
+}
+
+type tripView struct {
+	Job   string
+	Slabs []slabLink
+	Why   string
+}
+
+type slabLink struct{ Name, Href string }
+
+type callView struct {
+	Slab slabLink
+	At   string
+	Says string
+}
+
+// visitsPage says where to go: by site, what pays first.
+func visitsPage(a *Ask) error {
+	is, _, err := a.Company.answer(a.Context(), a.Choice)
+	if err != nil {
+		return err
+	}
+	v, w := is.factors.Visits, say.Visits{Voice: a.Say.Voice}
+	view := visitsView{Says: w.Answer(v), Calendar: a.Who.Role == Owner && a.Base() == ""}
+	at := map[string]int{} // the place of each site
+	for i := range v.Trips {
+		t := &v.Trips[i]
+		name := t.Site
+		if name == "" {
+			name = a.Say.JobNamed(t.JobNo)
+		}
+		k, met := at[name]
+		if !met {
+			k = len(view.Sites)
+			at[name], view.Sites = k, append(view.Sites, siteView{Name: say.Clean(name, say.LongName)})
+		}
+		view.Sites[k].Jobs = append(view.Sites[k].Jobs, a.trip(w, t))
+		if a.Who.Role&Readers != 0 && view.Sites[k].Stake == "" {
+			view.Sites[k].Stake = a.Say.AtStake(a.siteWorth(v.Trips, t))
+		}
+	}
+	for i := range v.PassBy {
+		p := &v.PassBy[i]
+		s := siteView{Name: say.Clean(p.Site, say.LongName)}
+		if p.Site == "" {
+			s.Name = a.Say.JobNamed(p.Jobs[0].JobNo)
+		}
+		for k := range p.Jobs {
+			s.Jobs = append(s.Jobs, a.trip(w, &p.Jobs[k]))
+		}
+		if a.Who.Role&Readers != 0 {
+			s.Stake = a.Say.AtStake(p.Worth.Value)
+		}
+		if len(view.PassBy) < mostPassBy {
+			view.PassBy = append(view.PassBy, s)
+		}
+	}
+	for i := range v.Callbacks.Open { // the oldest first
+		c := &v.Callbacks.Open[i]
+		view.Open = append(view.Open, callView{a.slabLink(c.JobNo, c.Placement), say.Clean(c.Site, say.LongName), a.Say.OpenCall(c)})
+	}
+	return a.Show("visits", a.Say.VisitsTitle(), view)
+}
+
+// mostPassBy are as many sites as are listed to pass by.
+const mostPassBy = 40
+
+// siteWorth is what all trips to the site of one have at stake.
+func (a *Ask) siteWorth(trips []visits.Trip, of *visits.Trip) (worth float64) {
+	for i := range trips {
+		if t := &trips[i]; t.JobNo == of.JobNo || of.Site != "" && t.Site == of.Site {
+			worth += t.Worth.Value
+		}
+	}
+	return worth
+}
+
+func (a *Ask) trip(w say.Visits, t *visits.Trip) tripView {
+	v := tripView{Job: a.Say.JobNamed(t.JobNo), Why: w.Stop(&t.Stop)}
+	for _, p := range t.Placements {
+		v.Slabs = append(v.Slabs, a.slabLink(t.JobNo, p))
+	}
+	return v
+}
+
+// slabLink leads to a slab's story.
+func (a *Ask) slabLink(job, placement string) slabLink {
+	return slabLink{say.Clean(job+" "+placement, say.LongName), a.Link("/slabs/" + url.PathEscape(job) + "/" + url.PathEscape(placement))}
+}
+
+// slabStoryView is a slab's story: a page of the report for who reads those, and its lines
+// without money or notes for a crew.
+type slabStoryView struct {
+	Topic template.HTML
+	Says  string
+	About string
+	Lines []storyLine
+}
+
+type storyLine struct{ On, What string }
+
+// slabPage is the story of one slab.
+func slabPage(a *Ask) error {
+	f, err := a.Company.story(a.Context(), a.Choice, a.PathValue("job")+"/"+a.PathValue("placement"))
+	if err != nil {
+		return err
+	}
+	if len(f.Visits.Stories) == 0 {
+		near := f.Visits.StoryNear
+		return &Fail{http.StatusNotFound, func(w say.Site) string { return w.NoSlab(f.Visits.StoryAsked) }, func(w say.Site) string { return w.NoSlabDo(near) }, nil}
+	}
+	s := &f.Visits.Stories[0]
+	w := say.Slabs{Voice: a.Say.Voice}
+	if a.Who.Role&Readers != 0 {
+		opt := a.bidOptions()
+		opt.WithSites = !a.Company.settings.NoNames
+		p := page.VisitPages(f, opt)[0]
+		topic, err := a.topic(p)
+		if err != nil {
+			return err
+		}
+		return a.Show("slab", p.Title, slabStoryView{Topic: topic})
+	}
+	v := slabStoryView{Says: w.OneAnswer(s), About: w.Caption(s), Lines: []storyLine{{s.PlacedOn.String(), w.Poured(&s.Pour)}}}
+	if len(s.Signs) > 0 {
+		v.Lines = append(v.Lines, storyLine{s.PlacedOn.String(), w.Outside(s)})
+	}
+	for i := range s.Looks {
+		l := s.Looks[i]
+		l.Note, l.Cost.OK = "", false // a note may name an amount
+		v.Lines = append(v.Lines, storyLine{l.On.String(), w.Look(&l)})
+	}
+	return a.Show("slab", w.OneTitle(s), v)
+}
+
+// story answers of one slab: the question about visits alone.
+func (c *company) story(ctx context.Context, choice Choice, slab string) (*analysis.Factors, error) {
+	version, err := c.store.Version(ctx)
+	if err != nil {
+		return nil, err
+	}
+	select {
+	case c.working <- struct{}{}:
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	defer func() { <-c.working }()
+	r, err := c.readAsOf(ctx, choice.AsOf, version)
+	if err != nil {
+		return nil, err
+	}
+	opt := c.settings.Analysis
+	opt.Topics = []string{setting.VisitsTopic}
+	opt.Visits.Asked, opt.Visits.NoSites, opt.Visits.Slab = true, c.settings.NoNames, slab
+	return analysis.Run(r.h, opt)
+}
