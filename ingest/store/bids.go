@@ -157,7 +157,7 @@ func bidsOf(rows []bidRow) ([]Bid, error) {
 func (s *Store) Bid(ctx context.Context, id int64) (Bid, error) {
 	b, err := readBid(ctx, s.read, id)
 	if errors.Is(err, sql.ErrNoRows) {
-		return Bid{}, noBid(ctx, s.db, id)
+		return Bid{}, noBid(ctx, s.read, id)
 	}
 	return b, s.explain(ctx, err)
 }

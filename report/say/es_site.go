@@ -25,7 +25,6 @@ var spanishSite = map[string]string{
 	"Saltgrass Flatwork (invented)":                                 "Saltgrass Flatwork (inventada)",
 	"Invented: this company does not exist. Nothing here is yours.": "Inventada: esta compañía no existe. Nada de aquí es de usted.",
 	"Remove it and go back":                                         "Borrarla y regresar",
-	"This page is not there yet.":                                   "Esta página todavía no existe.",
 
 	"Choose jobs and dates":         "Elegir trabajos y fechas",
 	"Poured from":                   "Colado desde",
@@ -89,7 +88,6 @@ var spanishSite = map[string]string{
 
 	"Sign in":                              "Entrar",
 	"Sign out":                             "Salir",
-	"Name":                                 "Nombre",
 	"Password":                             "Contraseña",
 	"New password, at least 10 characters": "Contraseña nueva, al menos 10 caracteres",
 	"The same again":                       "La misma otra vez",

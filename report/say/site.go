@@ -51,7 +51,6 @@ func (s Site) InventedMark() string {
 func (s Site) InventedHere() string {
 	return s.text("Remove it and go back")
 }
-func (s Site) ToCome() string { return s.text("This page is not there yet.") }
 
 // Words of a choice of records.
 func (s Site) ChooseTitle() string { return s.text("Choose jobs and dates") }

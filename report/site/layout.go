@@ -113,7 +113,8 @@ var navigation = []struct {
 	invented bool // it is there for the invented company, too
 }{
 	{"/", say.Site.ReportLink, Readers, []string{"/report/"}, true},
-	{"/upload", say.Site.UploadLink, Owner, []string{"/batches"}, false},
+	{"/upload", say.Site.UploadLink, Owner, []string{"/upload/", "/batches"}, false},
+	{"/jobs", say.Site.RecordsLink, Owner, []string{"/jobs/"}, false},
 	{"/bids", say.Site.BidsTitle, Readers, []string{"/bids"}, false},
 	{"/pours", say.Site.PoursTitle, SignedIn, []string{"/pours"}, false},
 	{"/visits", say.Site.VisitsTitle, SignedIn, []string{"/visits", "/slabs/", "/calendar"}, true},

@@ -8,9 +8,6 @@ import (
 // startPage is how to begin: three ways in.
 func startPage(a *Ask) error { return a.Show("start", a.Say.StartTitle(), nil) }
 
-// uploadPage is where record files are dropped.
-func uploadPage(a *Ask) error { return a.Show("plain", a.Say.UploadLink(), a.Say.ToCome()) }
-
 // Health is what /healthz says: who is here, and for which database. It is told
 // apart by a digest; its place is nobody's business but this computer's.
 type Health struct {
