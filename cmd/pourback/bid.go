@@ -23,12 +23,12 @@ import (
 type bidCommand struct {
 	*app
 	out, pourDay, proposal string
-	dryRun bool
-	words        map[string]*string // a placement by flags, by flag
-	prices       []string
-	reckoner     []bid.Reckoner // for the pour-day sheet
-	toStdout     io.Writer      // where what is no sheet goes
-	leftOut      []record.Problem
+	dryRun                 bool
+	words                  map[string]*string // a placement by flags, by flag
+	prices                 []string
+	reckoner               []bid.Reckoner // for the pour-day sheet
+	toStdout               io.Writer      // where what is no sheet goes
+	leftOut                []record.Problem
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
