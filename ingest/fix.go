@@ -131,7 +131,7 @@ func (f *fixer) find(ctx context.Context, st *store.Store) error {
 	if i := strings.LastIndexByte(f.Target, '/'); i > 0 {
 		return f.findPlacement(ctx, st, f.Target[:i], f.Target[i+1:])
 	}
-	return f.unknownJob(ctx, st, f.Target)
+	return unknownJob(ctx, st, f.Target)
 }
 
 // allIn says whether a table has all columns that are to be fixed.
@@ -146,7 +146,7 @@ func (f *fixer) findPlacement(ctx context.Context, st *store.Store, job, name st
 		return err
 	}
 	if len(placed) == 0 {
-		return f.unknownJob(ctx, st, job)
+		return unknownJob(ctx, st, job)
 	}
 	if _, ok := placed[[2]string{job, name}]; ok {
 		return f.placement(ctx, job, name)
@@ -160,7 +160,7 @@ func (f *fixer) findPlacement(ctx context.Context, st *store.Store, job, name st
 	return fmt.Errorf("job %s has no placement %q; did you mean %s/%s?", job, name, job, near)
 }
 
-func (f *fixer) unknownJob(ctx context.Context, st *store.Store, job string) error {
+func unknownJob(ctx context.Context, st *store.Store, job string) error {
 	all, err := st.JobNos(ctx)
 	if err != nil {
 		return err

@@ -24,6 +24,7 @@ type Options struct {
 	Strict   bool         // keep nothing of a file unless all its rows are good
 	SetAside string       // file for rows set aside; beside the source where ""
 	Out      *outfile.Out // how files are written; nil is as any may be
+	Pictures PictureRules // of the pictures that a table of them names
 	TakenAt  string       // UTC, to the second: 2006-01-02T15:04:05Z
 	Problem  func(record.Problem)
 	Progress func(file string, done, total int64)
@@ -130,9 +131,9 @@ func (opt *Options) open(path string) (*sheet.File, error) {
 
 // rank is the place of a file's first table in the order of taking in.
 func rank(f *sheet.File) int {
-	first := len(record.Tables)
+	first := len(record.Stored)
 	for _, t := range f.Tables {
-		first = min(first, slices.Index(record.Tables, t.Records))
+		first = min(first, slices.Index(record.Stored, t.Records))
 	}
 	return first
 }
@@ -205,7 +206,7 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 	r.KeptOut = append(r.KeptOut, f.Ignored...)
 	for _, t := range f.Tables {
 		r.Tables = append(r.Tables, t.Records.Name)
-		taker := &taker{tx: tx, table: t, path: r.path, result: r, aside: c.aside, seen: c.seen, answers: c.opt.Sheet.Answers}
+		taker := &taker{tx: tx, table: t, path: r.path, result: r, aside: c.aside, seen: c.seen, answers: c.opt.Sheet.Answers, rules: c.opt.Pictures, takenAt: c.opt.TakenAt}
 		err := taker.take(ctx)
 		var refusal *sheet.Refusal
 		if errors.As(err, &refusal) {

@@ -18,6 +18,9 @@ type taker struct {
 	aside   *setAside
 	seen    *seen
 	answers []sheet.Answer
+
+	rules   PictureRules // of the pictures that the table of them names
+	takenAt string
 }
 
 func (t *taker) take(ctx context.Context) error {
@@ -54,6 +57,13 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 	if err := t.checkNumbers(ctx, block); err != nil {
 		return err
 	}
+	given := t.table.Given
+	if t.table.Records == record.Pictures {
+		given = ofPictures(given)
+		if err := t.pictures(ctx, block); err != nil {
+			return err
+		}
+	}
 	good, rows := make([]*sheet.Row, 0, len(block)), make([]store.Row, 0, len(block))
 	for _, r := range block {
 		t.result.Read++
@@ -63,7 +73,7 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 		}
 	}
 	t.seen.note(t.table.Records, rows)
-	outcomes, err := t.tx.Add(ctx, t.table.Records, t.table.Given, rows)
+	outcomes, err := t.tx.Add(ctx, t.table.Records, given, rows)
 	if err != nil {
 		return err
 	}

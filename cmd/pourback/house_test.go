@@ -26,12 +26,13 @@ var rooms = []struct {
 	{"analysis/clock", "analysis/trade"},
 	{"ingest/record", ""},
 	{"ingest/outfile", ""},
+	{"ingest/picture", "ingest/record"},
 	{"ingest/sheet", "ingest/record"},
 	{"ingest/spec", "ingest/record ingest/sheet"},
 	{"ingest/invented", "ingest/record analysis/trade"},
 	{"ingest/store", "ingest/record ingest/outfile migrations"},
 	{"ingest/store/storetest", "ingest/store ingest/record"},
-	{"ingest", "ingest/record ingest/sheet ingest/spec ingest/store ingest/outfile"},
+	{"ingest", "ingest/record ingest/sheet ingest/spec ingest/store ingest/outfile ingest/picture"},
 
 	{"analysis/stat", ""},
 	{"analysis/stat/interval", "analysis/stat"},
@@ -63,6 +64,9 @@ var rooms = []struct {
 	{"report/page", "ingest/record analysis/trade analysis/shape report/say report/chart " + answers},
 	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
 	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid analysis/clock"},
+	{"report/internal/browse", ""}, // Chromium and Firefox, for tests
+
+	{"report/site", "ingest ingest/record ingest/sheet ingest/store ingest/invented report/say report/page report/out " + answers},
 
 	{"cmd/pourback", "ingest/… analysis/… report/… migrations"},
 }

@@ -17,6 +17,7 @@ import (
 	"github.com/spf13/viper"
 
 	"pourback/analysis/setting"
+	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/report/say"
 )
@@ -48,10 +49,14 @@ type settings struct {
 	Bid           setting.BidPractice          `mapstructure:"bid"`
 	Pour          setting.PourDay              `mapstructure:"pour"`
 	Visits        setting.VisitPlan            `mapstructure:"visits"`
+	Pictures      ingest.PictureRules          `mapstructure:"pictures"`
 	Seed          uint64                       `mapstructure:"seed"`
 	Lock          string                       `mapstructure:"lock"`
 	NoNames       bool                         `mapstructure:"no_names"`
 	FileAccess    string                       `mapstructure:"file_access"`
+	Listen        string                       `mapstructure:"listen"`
+	Hosts         []string                     `mapstructure:"hosts"`
+	OpenBrowser   bool                         `mapstructure:"open_browser"`
 	JSON          bool                         `mapstructure:"json"`
 	Quiet         bool                         `mapstructure:"quiet"`
 	Verbose       bool                         `mapstructure:"verbose"`
@@ -95,10 +100,14 @@ var settingKeys = []settingKey{
 	{"bid", "", keysOf(setting.DefaultBidPractice()), "what bids go by where the records are too few", nil},
 	{"pour", "", keysOf(setting.DefaultPourDay()), "what a pour day is put on the clock with: start, trucks, the time to discharge, finishing", nil},
 	{"visits", "", keysOf(setting.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
+	{"pictures", "", keysOf(ingest.DefaultPictureRules()), "how many megabytes pictures may take, and what is kept beside them: when and where they were taken", nil},
 	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
 	{"no_names", "no-names", false, "name no site, customer or person in what is written", nil},
 	{"file_access", "", accessOwner, "who may read the files that are written: their owner alone, or whom the system's umask lets", []string{accessOwner, accessUmask}},
+	{"listen", "listen", "127.0.0.1:8377", "the address and port that the site listens at", nil},
+	{"hosts", "host", []string{}, "further names by which browsers may ask for the site", nil},
+	{"open_browser", "", true, "whether the site is opened in the browser where it is to be", nil},
 	{"json", "json", false, "print JSON", nil},
 	{"quiet", "quiet", false, "print results only", nil},
 	{"verbose", "verbose", false, "print more of what is done", nil},
@@ -123,7 +132,7 @@ func addSettingsFlags(root *cobra.Command) {
 	flags.String("config", "", "the settings file; pourback.yaml here where not given")
 	flags.Bool("force", false, "write over files that are not pourback's; never over what the call reads")
 	for _, s := range settingKeys {
-		if s.flag == "" {
+		if s.flag == "" || s.flag == "listen" || s.flag == "host" { // those two are serve's own
 			continue
 		}
 		about := s.about
@@ -161,7 +170,11 @@ func readSettings(flags *pflag.FlagSet, environ []string) (settings, error) {
 	}
 	for _, k := range settingKeys {
 		if f := flags.Lookup(k.flag); k.flag != "" && f != nil && f.Changed {
-			v.Set(k.key, f.Value.String())
+			if all, several := f.Value.(pflag.SliceValue); several {
+				v.Set(k.key, all.GetSlice())
+			} else {
+				v.Set(k.key, f.Value.String())
+			}
 			s.source[k.key] = "flag --" + k.flag
 		}
 	}
@@ -276,7 +289,7 @@ func (s *settings) readEnvironment(v *viper.Viper, env map[string]string) error 
 			return fmt.Errorf("environment: no setting is called %s; did you mean %s%s?", name, envPrefix, strings.ToUpper(nearestKey(key)))
 		}
 		switch settingNamed(key).value.(type) {
-		case []float64:
+		case []float64, []string:
 			v.Set(key, strings.Split(env[name], ","))
 		case map[string]string, map[string]any, group:
 			return fmt.Errorf("environment: %s: write %s into pourback.yaml instead", name, key)
@@ -304,7 +317,7 @@ func (s *settings) validate() error {
 	if _, err := s.options(); err != nil {
 		return err
 	}
-	if err := errors.Join(s.Proposal.check(), checkSite(s.SiteURL)); err != nil {
+	if err := errors.Join(s.Proposal.check(), checkSite(s.SiteURL), s.Pictures.Validate()); err != nil {
 		return err
 	}
 	return s.validateDictionary()
@@ -367,5 +380,5 @@ func (s *settings) values() map[string]any {
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "pictures": keysOf(s.Pictures), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "listen": s.Listen, "hosts": s.Hosts, "open_browser": s.OpenBrowser, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }

@@ -27,7 +27,7 @@ func (s *Store) Answers(ctx context.Context) ([]HeadingAnswer, error) {
 	var answers []HeadingAnswer
 	err := s.retry(ctx, func() error {
 		answers = []HeadingAnswer{}
-		return sqlx.SelectContext(ctx, s.db, &answers, "SELECT "+joined(answerColumns)+" FROM heading_answers ORDER BY CASE WHEN header = '' THEN 0 ELSE 1 END, answered_at DESC, answer_key")
+		return sqlx.SelectContext(ctx, s.read, &answers, "SELECT "+joined(answerColumns)+" FROM heading_answers ORDER BY CASE WHEN header = '' THEN 0 ELSE 1 END, answered_at DESC, answer_key")
 	})
 	return answers, s.explain(ctx, err)
 }

@@ -55,7 +55,7 @@ func (b batchRow) batch() Batch {
 
 // Batches lists all batches, those taken back included, oldest first.
 func (s *Store) Batches(ctx context.Context) ([]Batch, error) {
-	batches, err := readBatches(ctx, s.db)
+	batches, err := readBatches(ctx, s.read)
 	return batches, s.explain(ctx, err)
 }
 

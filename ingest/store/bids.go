@@ -51,6 +51,7 @@ func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 			return err
 		}
 		insert := s.sqlText("INSERT INTO bids (" + bidColumns + ") VALUES (?, ?, ?, ?, ?, ?, ?)")
+		tx.did = fmt.Sprintf("bid %d", id)
 		_, err := tx.sql.ExecContext(ctx, insert, id, b.MadeOn, b.Spec, b.Result, b.Factors, nullable(b.JobNo), nullable(b.Fate))
 		return err
 	})
@@ -63,7 +64,7 @@ func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 // Bids lists the kept bids, oldest first, without the factors they stood on,
 // which are long: [Store.Bid] has them.
 func (s *Store) Bids(ctx context.Context) ([]Bid, error) {
-	bids, err := readBids(ctx, s.db)
+	bids, err := readBids(ctx, s.read)
 	return bids, s.explain(ctx, err)
 }
 
@@ -81,7 +82,7 @@ func readBids(ctx context.Context, from sqlx.QueryerContext) ([]Bid, error) {
 
 // Bid finds a kept bid.
 func (s *Store) Bid(ctx context.Context, id int64) (Bid, error) {
-	b, err := readBid(ctx, s.db, id)
+	b, err := readBid(ctx, s.read, id)
 	if errors.Is(err, sql.ErrNoRows) {
 		return Bid{}, s.noBid(ctx, id)
 	}
@@ -131,7 +132,7 @@ func (s *Store) setBid(ctx context.Context, id int64, column, value string) erro
 // noBid says that there is no such bid, and which there are.
 func (s *Store) noBid(ctx context.Context, id int64) error {
 	var last sql.NullInt64
-	if err := sqlx.GetContext(ctx, s.db, &last, "SELECT MAX(bid_id) FROM bids"); err != nil {
+	if err := sqlx.GetContext(ctx, s.read, &last, "SELECT MAX(bid_id) FROM bids"); err != nil {
 		return s.explain(ctx, err)
 	}
 	if !last.Valid {

@@ -98,7 +98,7 @@ var selectChanges = "SELECT " + joined(changeColumns) + " FROM changes WHERE bat
 // order, and, if it was taken back, the rows that it had added.
 func (s *Store) Changes(ctx context.Context, batchID int64) ([]Change, error) {
 	var rows []changeRow
-	if err := s.db.SelectContext(ctx, &rows, s.sqlText(selectChanges), batchID, 0); err != nil {
+	if err := s.read.SelectContext(ctx, &rows, s.sqlText(selectChanges), batchID, 0); err != nil {
 		return nil, s.explain(ctx, err)
 	}
 	return changesOf(rows)

@@ -60,7 +60,7 @@ func peek(path, how string) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Store{db: db, engine: embedded, at: fullPath(path), opt: Options{Existing: true}}, nil
+	return &Store{db: db, read: db, engine: embedded, at: fullPath(path), opt: Options{Existing: true}}, nil
 }
 
 // checkOurs says what keeps a file from being a whole database of ours, of a

@@ -30,6 +30,7 @@ type Tx struct {
 	leans     map[int64]bool             // the batches whose rows this one changed or found unchanged
 	confirmed int                        // values that the owner says are right
 	logged    int64                      // entries of the change log written
+	did       string                     // what a form's key is kept with, where it is no batch: "bid 3"
 	broken    error                      // what makes it impossible to commit
 	ended     bool
 	over      func() error // why the context that it began in has ended, and it with it

@@ -69,12 +69,15 @@ func (tx *Tx) undo(ctx context.Context, id int64, at string) (done Undone, err e
 	if done.Restored, err = tx.restore(ctx); err != nil {
 		return done, err
 	}
-	for _, t := range record.Tables {
+	for _, t := range record.Stored {
 		n, err := tx.remove(ctx, t)
 		if err != nil {
 			return done, err
 		}
 		done.Removed += n
+	}
+	if err := tx.purgedAgain(ctx); err != nil {
+		return done, err
 	}
 	done.Batch = tx.batch
 	done.Batch.UndoneAt = at

@@ -161,7 +161,9 @@ func (w Bid) Slump(n bid.Number) string {
 }
 
 // AirContent is the air of a mix.
-func (w Bid) AirContent(m bid.Mix) string { return trimmed(m.AirPct.Figure.Value, 1) + "%" }
+func (w Bid) AirContent(m bid.Mix) string {
+	return w.unit(trimmed(m.AirPct.Figure.Value, 1), "%")
+}
 
 // FiberDose is the fiber of a mix by its volume.
 func (w Bid) FiberDose(m bid.Mix) string {

@@ -177,7 +177,7 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 
 // madeUpMix asks for something of everything.
 func madeUpMix(bare func(float64, string, bid.Basis) bid.Number, num func(v, low, high float64, unit string, b bid.Basis) bid.Number) bid.Mix {
-	return bid.Mix{Placements: []string{"A"}, Yd: 9.63, Name: "Mix 7", PSI: bare(4000, "psi", fromSpec), AggregateIn: bare(0.375, "in", fromPractice), SlumpIn: num(4.5, 4, 5, "in", fromPractice),
+	return bid.Mix{Placements: []string{"A"}, Yd: 9.63, Name: "40-P7", PSI: bare(4000, "psi", fromSpec), AggregateIn: bare(0.375, "in", fromPractice), SlumpIn: num(4.5, 4, 5, "in", fromPractice),
 		AirPct: bare(6, "%", fromSpec), Pumped: true, FiberLbYd: bare(1.5, "lb/yd", fromPractice), Admixtures: []bid.Admixture{{Word: "retarder", Dose: "3 oz/cwt"}}, Freezes: true}
 }
 
