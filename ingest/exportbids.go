@@ -24,7 +24,11 @@ func exportBids(ctx context.Context, now *store.Snapshot, dir string, opt Export
 		Bid     int64           `json:"bid"`
 		MadeOn  string          `json:"made_on"`
 		JobNo   string          `json:"job_no,omitempty"`
+		Version int             `json:"version"`
+		Revises int64           `json:"revises,omitempty"`
 		Fate    string          `json:"fate,omitempty"`
+		FateOn  string          `json:"fate_on,omitempty"`
+		Log     []bidSaid       `json:"log,omitempty"`
 		Spec    json.RawMessage `json:"spec"`
 		Result  json.RawMessage `json:"result"`
 		Factors json.RawMessage `json:"factors"`
@@ -35,7 +39,7 @@ func exportBids(ctx context.Context, now *store.Snapshot, dir string, opt Export
 		if err != nil {
 			return "", 0, err
 		}
-		rows[i] = row{b.ID, b.MadeOn.String(), b.JobNo, b.Fate, json.RawMessage(b.Spec), json.RawMessage(b.Result), json.RawMessage(b.Factors)}
+		rows[i] = row{b.ID, b.MadeOn.String(), b.JobNo, b.Version, b.Revises, b.Fate, b.FateOn.String(), saidOf(b.Log), json.RawMessage(b.Spec), json.RawMessage(b.Result), json.RawMessage(b.Factors)}
 	}
 	text, err := json.MarshalIndent(rows, "", " ")
 	if err != nil {
@@ -51,4 +55,19 @@ func exportBids(ctx context.Context, now *store.Snapshot, dir string, opt Export
 		return err
 	})
 	return path, len(bids), err
+}
+
+// bidSaid is one thing that was said of a bid.
+type bidSaid struct {
+	On     string `json:"on"`
+	Did    string `json:"did"`
+	Before string `json:"before"`
+	After  string `json:"after"`
+}
+
+func saidOf(log []store.BidChange) (all []bidSaid) {
+	for _, c := range log {
+		all = append(all, bidSaid{c.On.String(), c.Did, c.Before, c.After})
+	}
+	return all
 }

@@ -26,6 +26,9 @@ func TestExportBids(t *testing.T) {
 		if _, err := st.KeepBid(t.Context(), kept); err != nil {
 			t.Fatal(err)
 		}
+		if _, _, err := st.MarkBid(t.Context(), 1, "won", record.DateOf(2025, 6, 9)); err != nil {
+			t.Fatal(err)
+		}
 		files, rows, err := ingest.Export(t.Context(), st, dir, ingest.ExportOptions{})
 		if err != nil || len(files) != len(record.Tables)+1 || rows[len(rows)-1] != 1 {
 			t.Fatal(files, rows, err)
@@ -38,6 +41,10 @@ func TestExportBids(t *testing.T) {
 			Bid           int64
 			MadeOn        string `json:"made_on"`
 			JobNo         string `json:"job_no"`
+			Version       int
+			Fate          string
+			FateOn        string `json:"fate_on"`
+			Log           []struct{ On, Did, Before, After string }
 			Spec, Factors map[string]any
 			Result        struct{ Price float64 }
 		}
@@ -45,7 +52,8 @@ func TestExportBids(t *testing.T) {
 			t.Fatal(string(text), err)
 		}
 		b := got[0]
-		if b.Bid != 1 || b.MadeOn != "2025-06-03" || b.JobNo != "J-7" || b.Spec["site"] != "Lot 4" || b.Factors["n"] != 12.0 || b.Result.Price != 8250.5 {
+		if b.Bid != 1 || b.MadeOn != "2025-06-03" || b.JobNo != "J-7" || b.Spec["site"] != "Lot 4" || b.Factors["n"] != 12.0 || b.Result.Price != 8250.5 ||
+			b.Version != 1 || b.Fate != "won" || b.FateOn != "2025-06-09" || len(b.Log) != 1 || b.Log[0].Did != "mark" || b.Log[0].After != "won" {
 			t.Errorf("%s", text)
 		}
 	})

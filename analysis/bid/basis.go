@@ -13,6 +13,8 @@ type Basis struct {
 	Scaled *Grid   `json:"-"` // the grid that a price was taken for, where it went by weight to another
 
 	Yards, Hours *Basis `json:"-"` // of a total: what each of the two stands on
+
+	Says string `json:"says,omitempty"` // of a bid that was kept without codes: the words of the day
 }
 
 // Grid is bars of a size both ways.

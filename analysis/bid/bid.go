@@ -167,6 +167,8 @@ type Labor struct {
 	Size  Number `json:"size"`  // people
 	Wage  Number `json:"wage"`  // money a person-hour
 	Tasks []Task `json:"tasks"` // add up to the mean
+
+	Waiting float64 `json:"waiting_share"` // of the hours on record that was waiting: its cost stands under delays
 }
 
 // Task is one task's share of the hours.
@@ -316,6 +318,7 @@ type Price struct {
 	Certainty      float64        `json:"certainty"`     // chance to earn it
 	Price          float64        `json:"price"`         // to the cent
 	Asked          float64        `json:"asked"`         // the same, up to the step in which prices are quoted
+	Step           float64        `json:"step"`
 	ExpectedMargin float64        `json:"expected_margin"`
 	ChanceOfLoss   float64        `json:"chance_of_loss"`
 	ByCertainty    []PricePair    `json:"by_certainty"`

@@ -50,7 +50,7 @@ func (w *bidWork) delays() error {
 	job.ClogMin = sum(func(d *Delay) *Number { return &d.ClogMin })
 	job.OtherMin = sum(func(d *Delay) *Number { return &d.OtherMin })
 	job.CrewCost = sum(func(d *Delay) *Number { return &d.CrewCost })
-	job.InHours = w.waiting > 0
+	job.InHours, w.b.Labor.Waiting = w.waiting > 0, w.waiting
 	if len(w.slabs) > 1 && none < 1 {
 		job.ClogChance.Figure = figure.Total(1-none, job.ClogChance.Basis.N, "one less the chances of none, placement by placement")
 	} else if none == 1 {

@@ -141,23 +141,28 @@ func (w *bidWork) bareGround() bool {
 	return !slices.ContainsFunc(w.slabs, func(s *bidSlab) bool { return s.Base != "native" && s.Base != "existing slab" })
 }
 
-// formFt is the length of form: around each slab but for the sides that it is
-// poured against, around holes, a board for each riser, one along a curb.
+// formFt is the length of form of all placements.
 func (w *bidWork) formFt() float64 {
 	sum := 0.0
 	for _, s := range w.slabs {
-		o := s.outline()
-		for i := range o {
-			if !slices.Contains(s.Against, i+1) {
-				sum += o.SideFt(i)
-			}
-		}
-		for _, h := range s.holes() {
-			sum += h.PerimeterFt()
-		}
-		sum += float64(s.Steps.Risers)*s.Steps.WidthFt + s.Curb.LengthFt
+		sum += s.formFt()
 	}
 	return sum
+}
+
+// formFt is the length of form: around the slab but for the sides that it is
+// poured against, around holes, a board for each riser, one along a curb.
+func (p Placement) formFt() float64 {
+	sum, o := 0.0, p.outline()
+	for i := range o {
+		if !slices.Contains(p.Against, i+1) {
+			sum += o.SideFt(i)
+		}
+	}
+	for _, h := range p.holes() {
+		sum += h.PerimeterFt()
+	}
+	return sum + float64(p.Steps.Risers)*p.Steps.WidthFt + p.Curb.LengthFt
 }
 
 // ofJobs is what the spec says of an item, else the median of the jobs that paid

@@ -133,6 +133,7 @@ const (
 	NoteUnpriced       NoteKind = "unpriced"         // N jobs on record have costs of Name, Each on average
 	NoteNoBasePrice    NoteKind = "no base price"
 	NoteCold           NoteKind = "cold"     // it may be cold in month N; Each °F on record, 0 where nothing tells
+	NoteBare           NoteKind = "bare"     // kept without codes, by an earlier program
 	NoteNewKind        NoteKind = "new kind" // none of Name is on record: it borrows from Like and AndLike
 )
 

@@ -15,8 +15,15 @@ type Kept struct {
 	MadeOn record.Date
 	JobNo  string
 	Fate   Fate
+	FateOn record.Date // when that was said; 0 where nobody noted it
 	Bid    Bid
+
+	Version int   // 1 of a bid that revises none
+	Revises int64 // the version before it; 0 where there is none
+	First   int64 // the bid that it is a version of; 0 of the first itself
 }
+
+func (k *Kept) root() int64 { return cmp.Or(k.First, k.ID) }
 
 func (k *Kept) job() string { return cmp.Or(k.JobNo, k.Bid.JobNo) }
 
@@ -36,10 +43,18 @@ type Outcome struct {
 	Name    string
 	JobNo   string
 	Fate    Fate
+	FateOn  record.Date
 	Why     Unmatched // why nothing is compared, "" where it is
 	But     Proviso   // a reservation about the comparison
 	Counted bool      // among the intervals: made before the pour, and the last bid on its job
 	Lines   []Line
+
+	Stands     Standing
+	Version    int
+	Revises    int64
+	ReplacedBy int64 // the later version, or the later bid on the same job; 0 where there is none
+	Days       int   // since it was made, by the data date
+	Asked      float64
 }
 
 // Unmatched is why a bid is held against no job.
@@ -50,6 +65,7 @@ const (
 	NoJobNo   Unmatched = "no job number"
 	NoRecords Unmatched = "no records"
 	Voided    Unmatched = "void"
+	Revised   Unmatched = "revised" // a later version counts in its place
 )
 
 // Proviso is a reservation about the comparison of a bid with its job.
@@ -128,11 +144,13 @@ const heldLevel = 0.90
 // Outcomes holds kept bids against what their jobs turned out to be.
 func Outcomes(h *record.History, kept []Kept) *Record {
 	r := &Record{Outcomes: []Outcome{}, Held: []Held{}}
-	last := lastOfJobs(kept)
+	last, later := lastOfJobs(kept), laterVersions(kept)
 	for i := range kept {
 		k := &kept[i]
-		o := Outcome{ID: k.ID, MadeOn: k.MadeOn, Name: k.Bid.Name, JobNo: k.job(), Fate: k.Fate, Lines: []Line{}}
+		o := Outcome{ID: k.ID, MadeOn: k.MadeOn, Name: k.Bid.Name, JobNo: k.job(), Fate: k.Fate, FateOn: k.FateOn, Lines: []Line{},
+			Version: k.Version, Revises: k.Revises, ReplacedBy: later[k.ID], Days: int(h.AsOf - k.MadeOn), Asked: cmp.Or(k.Bid.Price.Asked, k.Bid.Price.Price)}
 		o.compare(h, k, last[k.job()] == k)
+		o.stand(last[o.JobNo])
 		r.Outcomes = append(r.Outcomes, o)
 	}
 	r.count()
@@ -140,12 +158,13 @@ func Outcomes(h *record.History, kept []Kept) *Record {
 	return r
 }
 
-// lastOfJobs are the last bids on each job, but those that are void.
+// lastOfJobs are the last bids on each job, but those that are void or replaced by a
+// later version.
 func lastOfJobs(kept []Kept) map[string]*Kept {
-	last := map[string]*Kept{}
+	last, later := map[string]*Kept{}, laterVersions(kept)
 	for i := range kept {
 		k := &kept[i]
-		if l := last[k.job()]; k.Fate != Void && (l == nil || cmp.Or(cmp.Compare(k.MadeOn, l.MadeOn), cmp.Compare(k.ID, l.ID)) > 0) {
+		if l := last[k.job()]; k.Fate != Void && later[k.ID] == 0 && (l == nil || cmp.Or(cmp.Compare(k.MadeOn, l.MadeOn), cmp.Compare(k.ID, l.ID)) > 0) {
 			last[k.job()] = k
 		}
 	}
@@ -155,6 +174,10 @@ func lastOfJobs(kept []Kept) map[string]*Kept {
 func (o *Outcome) compare(h *record.History, k *Kept, isLast bool) {
 	if k.Fate == Void {
 		o.Why = Voided
+		return
+	}
+	if o.ReplacedBy != 0 {
+		o.Why = Revised
 		return
 	}
 	if o.JobNo == "" {

@@ -18,7 +18,7 @@ var certainties = []float64{.5, .6, .7, .8, .9, .95}
 // target.
 func (w *bidWork) price() Price {
 	set := w.opt.Bid
-	p := Price{Target: cmp.Or(w.spec.TargetMargin, set.TargetMargin), Certainty: cmp.Or(w.spec.Certainty, set.Certainty), ByCertainty: []PricePair{}, Basis: w.weakest()}
+	p := Price{Target: cmp.Or(w.spec.TargetMargin, set.TargetMargin), Certainty: cmp.Or(w.spec.Certainty, set.Certainty), Step: set.PriceStep, ByCertainty: []PricePair{}, Basis: w.weakest()}
 	usual := setting.DefaultBidPractice()
 	w.resolve(SetTarget, "share of the price", w.spec.TargetMargin, nil, "", set.TargetMargin, usual.TargetMargin)
 	w.resolve(SetCertainty, "chance", w.spec.Certainty, nil, "", set.Certainty, usual.Certainty)

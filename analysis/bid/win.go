@@ -56,12 +56,12 @@ const (
 // WinsOf counts the marked bids, the latest of each job.
 func WinsOf(kept []Kept) *Wins {
 	w := &Wins{}
-	last := lastOfJobs(kept)
+	last, later := lastOfJobs(kept), laterVersions(kept)
 	for i := range kept {
 		k := &kept[i]
 		cost, price := k.Bid.Cost.Total.Mean, k.Bid.Price
 		switch {
-		case k.Fate == Void || k.job() != "" && last[k.job()] != k:
+		case k.Fate == Void || later[k.ID] != 0 || k.job() != "" && last[k.job()] != k:
 		case k.Fate == Open:
 			w.Open++
 		case cost > 0 && price.Price > 0:

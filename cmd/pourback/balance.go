@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -156,9 +155,9 @@ func (b *balanceCommand) progress() (concrete.Progress, error) {
 
 // bidOf is the bid that was kept.
 func bidOf(kept store.Bid) (*bid.Bid, error) {
-	var offer bid.Bid
-	if err := json.Unmarshal([]byte(kept.Result), &offer); err != nil {
+	offer, err := bid.ReadKept([]byte(kept.Result))
+	if err != nil {
 		return nil, fmt.Errorf("bid %d as kept cannot be read: %w", kept.ID, err)
 	}
-	return &offer, nil
+	return offer, nil
 }

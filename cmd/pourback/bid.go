@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"pourback/analysis"
 	"pourback/analysis/bid"
 	"pourback/analysis/setting"
 	"pourback/ingest"
@@ -23,7 +22,9 @@ import (
 type bidCommand struct {
 	*app
 	out, pourDay, proposal string
-	dryRun                 bool
+	dryRun, explain        bool
+	again                  again
+	version                int                // of a revision that is kept
 	words                  map[string]*string // a placement by flags, by flag
 	prices                 []string
 	reckoner               []bid.Reckoner // for the pour-day sheet
@@ -77,6 +78,9 @@ var bidFlags = []struct{ flag, key, about string }{
 const bidExample = `  pourback bid lot-14.yaml --out bid.html --proposal proposal.html --pour-day crew.html
   pourback bid --use driveway --length 40 --width 20 --thickness 4 --reinforcement rebar --month July
   pourback bid lot-14.yaml --pour-day cuadrilla.html --lang es --dry-run
+  pourback bid --revise 3 --thickness 5 --reinforcement rebar   # a new version of bid 3, by today's records
+  pourback bid --copy 3 --name "Lot 15" --length 44             # a new bid from the spec of bid 3
+  pourback bid lot-14.yaml --explain --dry-run                  # where each number comes from
 
   # lot-14.yaml: ten lines are enough
   name: Lot 14, Mesquite Lane
@@ -112,7 +116,9 @@ func newBid(a *app) *cobra.Command {
 			"reinforcement each way, joints, the weather of the month, a reserve for callbacks, what it may cost, and the price.\n" +
 			"Each number says whether it stands on the company's own records or, where they are too few, on common practice.\n" +
 			"The spec is a short YAML file, or flags for a single placement; flags win over the file.\n" + specKeys() + "\n" +
-			"The bid is kept in the database with the factors it stood on, unless --dry-run is given.",
+			"The bid is kept in the database with the factors it stood on, unless --dry-run is given.\n" +
+			"With --revise or --copy a spec is laid over that of the kept bid: what it does not say stays as it was, a flag\n" +
+			"without a value (--crew \"\") takes away what was given, and a list of placements takes the place of the old one.",
 		Example: bidExample,
 		Args:    wantArgs(0, 1, "no more than one spec"),
 		RunE:    func(cmd *cobra.Command, args []string) error { return b.run(cmd, args) },
@@ -124,6 +130,9 @@ func newBid(a *app) *cobra.Command {
 	}
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
 	b.paperFlags(flags)
+	flags.Int64Var(&b.again.revise, "revise", 0, "make a new version of a kept bid, by its number: flags and file over its spec, today's records")
+	flags.Int64Var(&b.again.copy, "copy", 0, "start from the spec of a kept bid, by its number; its name and job are not taken over")
+	flags.BoolVar(&b.explain, "explain", false, "show where each number comes from, in place of the bid sheet")
 	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
 	return cmd
 }
@@ -132,9 +141,18 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 	if err := b.mayWrite(args); err != nil {
 		return err
 	}
-	spec, err := b.spec(cmd, args)
+	if err := b.again.check(cmd); err != nil {
+		return err
+	}
+	words, err := b.specWords(cmd, args)
 	if err != nil {
 		return err
+	}
+	var spec bid.Spec
+	if !b.again.asked() { // what is wrong with it is said before the database is opened
+		if spec, err = b.read(args, words); err != nil {
+			return err
+		}
 	}
 	st, err := b.openIfThere(cmd.Context())
 	if err != nil {
@@ -143,16 +161,37 @@ func (b *bidCommand) run(cmd *cobra.Command, args []string) error {
 	if st != nil {
 		defer st.Close()
 	}
-	h, opt, err := b.known(cmd.Context(), st)
+	if b.again.asked() {
+		base, err := b.base(cmd.Context(), st)
+		if err != nil {
+			return err
+		}
+		if spec, err = b.over(base, args, words); err != nil {
+			return err
+		}
+	}
+	return b.make(cmd.Context(), st, spec)
+}
+
+// make makes the bid, keeps it unless that is not wanted, and shows it.
+func (b *bidCommand) make(ctx context.Context, st *store.Store, spec bid.Spec) error {
+	h, opt, err := b.known(ctx, st)
 	if err != nil {
 		return err
 	}
-	offer, id, err := b.bid(cmd.Context(), st, h, opt, spec, !b.dryRun && st != nil)
+	offer, id, err := b.bid(ctx, st, h, opt, spec, b.again.revise, !b.dryRun && st != nil)
 	if err != nil {
 		return err
 	}
 	if id != 0 {
 		b.keeps()
+	}
+	if id != 0 && b.again.revise != 0 {
+		kept, err := st.Bid(ctx, id)
+		if err != nil {
+			return err
+		}
+		b.version = kept.Version
 	}
 	if err := b.answer(h, opt, spec, offer, id); err != nil && id != 0 {
 		return &ingest.UnwrittenError{Reason: fmt.Errorf("the bid is kept as bid %d, and not all of it could be written: %w", id, err)}
@@ -211,79 +250,13 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 	return b.show(offer, id)
 }
 
-// bid makes a bid and keeps it where keep is asked for; its number is 0 where
-// it is not kept.
-func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, spec bid.Spec, keep bool) (*bid.Bid, int64, error) {
-	kept, err := a.allKept(ctx, st)
-	if err != nil {
-		return nil, 0, err
+// sheet is the page that the office reads: the bid, or where each of its numbers
+// comes from.
+func (b *bidCommand) sheet(offer *bid.Bid, opt page.Options) page.Page {
+	if b.explain {
+		return page.ExplainedPage(offer, opt)
 	}
-	lean, err := a.lean(ctx, st, h, opt, kept)
-	if err != nil {
-		return nil, 0, err
-	}
-	offer, err := bid.MakeLeaning(h, spec, opt, lean)
-	if err == nil {
-		offer.Winning = bid.WinsOf(kept).For(offer, opt.Level)
-	}
-	if err != nil || !keep {
-		return offer, 0, a.inWords(err)
-	}
-	id, err := a.keepBid(ctx, st, h, opt, offer, min(a.today, a.asOf))
-	return offer, id, err
-}
-
-// allKept are the kept bids, none without a database.
-func (a *app) allKept(ctx context.Context, st *store.Store) ([]bid.Kept, error) {
-	if st == nil {
-		return nil, nil
-	}
-	all, err := st.Bids(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return a.keptBids(all)
-}
-
-// lean is how the kept bids would have turned out by today's method.
-func (a *app) lean(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, kept []bid.Kept) (bid.Lean, error) {
-	return bid.LeanOf(h, kept, opt, func(on record.Date) (*record.History, error) { return st.History(ctx, on) })
-}
-
-// inWords is an error with what is wrong with a bid's spec, where it is that, in
-// words: English, as all errors are.
-func (a *app) inWords(err error) error {
-	var wrong bid.Problems
-	if errors.As(err, &wrong) {
-		return fmt.Errorf("no bid can be made:\n%s", say.Bid{Voice: say.New("en", a.settings.Units, a.settings.Currency)}.Lines(wrong))
-	}
-	return err
-}
-
-// factorsOfBids are the topics that a bid stands on.
-var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
-
-// keepBid keeps a bid, made on a day, with the factors it stood on: in English,
-// whatever the call is read in, since later calls may be read in any language.
-func (a *app) keepBid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, made record.Date) (int64, error) {
-	opt.Topics = factorsOfBids
-	f, err := analysis.Run(h, opt)
-	if err != nil {
-		return 0, err
-	}
-	f.Overage.BySize = nil // it follows from the groups, and is half of all
-	kept := store.Bid{MadeOn: made, JobNo: offer.JobNo}
-	for _, part := range []struct {
-		into *string
-		v    any
-	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
-		text, err := out.KeptJSON(say.New("en", a.settings.Units, a.settings.Currency), part.v)
-		if err != nil {
-			return 0, fmt.Errorf("keeping a bid: %w", err)
-		}
-		*part.into = string(text)
-	}
-	return st.KeepBid(ctx, kept)
+	return page.BidPage(offer, opt)
 }
 
 // show prints the bid, or writes its files and says what to do next.
@@ -295,19 +268,26 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	} else {
 		b.toStdout = b.stdout
 	}
+	shown, changes := b.sheet(offer, opt), b.changes(offer, id)
 	written, err := b.writePapers(offer, id, opt)
 	if err != nil {
 		return err
 	}
 	switch {
 	case b.settings.JSON:
-		return out.BidJSON(b.toStdout, id, offer, b.voice(), written...)
+		return out.BidJSON(b.toStdout, id, offer, b.voice(), out.BidMore{Changes: changes, Explain: b.explain, Written: written})
 	case b.out == "":
-		if err := out.Terminal(b.toStdout, []page.Page{page.BidPage(offer, opt)}, b.width, false); err != nil {
+		if err := b.sayChanges(changes); err != nil {
+			return err
+		}
+		if err := out.Terminal(b.toStdout, []page.Page{shown}, b.width, false); err != nil {
 			return err
 		}
 	default:
-		fmt.Fprintln(b.toStdout, page.BidPage(offer, opt).Answer)
+		if err := b.sayChanges(changes); err != nil {
+			return err
+		}
+		fmt.Fprintln(b.toStdout, shown.Answer)
 		for _, c := range offer.Cautions {
 			b.tell("%s", say.Bid{Voice: b.voice()}.Again(c))
 		}

@@ -50,6 +50,15 @@ func TestWordsOfABid(t *testing.T) {
 		{[]string{"balance"}, []string{"--bid: name the kept bid", "--placed-yd: missing", "--covered: missing; it is needed (how much of the area they cover, 0 to 100 %)"}},
 		{[]string{"balance", "--bid", "1", "--placed-yd", "much", "--covered", "140"}, []string{`--placed-yd "much": not a number`, `--covered "140": more than 100 %; usual is 0 to 100 %`}},
 		{[]string{"balance", "--bid", "1", "--placed-yd", "0", "--covered", "40%"}, []string{"nothing placed, and 40% of the area covered"}},
+		{append(slices.Clone(small), "--revise", "1", "--copy", "1"), []string{"give one of them"}},
+		{append(slices.Clone(small), "--revise", "0"), []string{"--revise: want a bid's number"}},
+		{[]string{"bids", "three"}, []string{"bids three: want a bid's number", "`pourback bids` lists them"}},
+		{[]string{"bids", "--compare", "3"}, []string{"want two bids, such as --compare 3,5"}},
+		{[]string{"bids", "--compare", "3,3"}, []string{"want two bids"}},
+		{[]string{"bids", "--explain", "-1"}, []string{"--explain -1: want a bid's number"}},
+		{[]string{"bids", "3", "--compare", "3,5"}, []string{"ask for one of them"}},
+		{[]string{"bids", "--out", "x.html"}, []string{"name a bid"}},
+		{[]string{"bids", "--won", "3", "--lost", "3"}, []string{"bid 3 is to be won and lost"}},
 		{[]string{"bids", "--link", "three"}, []string{"such as 3=SF-1043"}},
 		{[]string{"bids", "--link", "1=" + strings.Repeat("x", 41)}, []string{"at most 40 characters"}},
 	} {
@@ -209,6 +218,6 @@ func TestDemoBid(t *testing.T) {
 	inFolder(t, nil)
 	call(t, "demo", "--jobs", "40").want(t, exitDone, "Its next bid: Order", filepath.Join("demo", "bid.html"), filepath.Join("demo", "pour-day.html"))
 	r := call(t, "bids", "--db", filepath.Join("demo", "pourback.db"))
-	r.want(t, exitDone, "compared with jobs. Ranges")
+	r.want(t, exitDone, "1 bid open, made today: bid 9, Lot 14", "8 compared", "The jobs of 8 unmarked bids are on record")
 	call(t, "balance", "--db", filepath.Join("demo", "pourback.db"), "--bid", "1", "--placed-yd", "1", "--covered", "20").want(t, exitDone, "The last load")
 }

@@ -36,8 +36,8 @@ func keyNames(keys []spec.Key) string {
 	return strings.Join(names, ", ")
 }
 
-// spec reads the spec file, if there is one, and what flags say over it.
-func (b *bidCommand) spec(cmd *cobra.Command, args []string) (bid.Spec, error) {
+// specWords are what flags say of the bid, over a file and over a kept bid.
+func (b *bidCommand) specWords(cmd *cobra.Command, args []string) ([]spec.Word, error) {
 	var words []spec.Word
 	for _, f := range bidFlags {
 		if cmd.Flags().Changed(f.flag) {
@@ -47,14 +47,14 @@ func (b *bidCommand) spec(cmd *cobra.Command, args []string) (bid.Spec, error) {
 	for _, p := range b.prices {
 		key, value, found := strings.Cut(p, "=")
 		if key = strings.TrimSpace(key); !found || !spec.IsPrice(key) {
-			return bid.Spec{}, usagef("--price %q: want one of %s, such as concrete_per_yd=172.50", p, priceNames())
+			return nil, usagef("--price %q: want one of %s, such as concrete_per_yd=172.50", p, priceNames())
 		}
 		words = append(words, spec.Word{As: "--price " + key, Key: key, Value: value})
 	}
-	if len(args)+len(words) == 0 {
-		return bid.Spec{}, usagef("bid takes a spec, or flags such as --use patio --length 20 --width 15 --thickness 4; `pourback bid --help` shows a spec of ten lines")
+	if len(args)+len(words) == 0 && !b.again.asked() {
+		return nil, usagef("bid takes a spec, or flags such as --use patio --length 20 --width 15 --thickness 4; `pourback bid --help` shows a spec of ten lines")
 	}
-	return b.read(args, words)
+	return words, nil
 }
 
 func priceNames() string {

@@ -37,7 +37,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 		if err != nil {
 			return nil, 0, err
 		}
-		if _, err := d.keepBid(ctx, st, known, opt, offer, made); err != nil {
+		if _, err := d.keepBid(ctx, st, known, opt, offer, 0, made); err != nil {
 			return nil, 0, err
 		}
 	}
@@ -52,7 +52,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if _, err := d.folder.Write("bid.yaml", func(w io.Writer) error { _, err := w.Write(demoSpec); return err }); err != nil {
 		return nil, 0, err
 	}
-	offer, id, err := d.bid(ctx, st, h, opt, asked, true)
+	offer, id, err := d.bid(ctx, st, h, opt, asked, 0, true)
 	if err != nil {
 		return nil, 0, err
 	}

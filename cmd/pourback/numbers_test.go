@@ -52,6 +52,8 @@ var demoCalls = []struct {
 	{"visits", []string{"factors", "visits"}}, // the same by another door
 	{"bid", []string{"bid", "bid.yaml", "--dry-run"}},
 	{"bids", []string{"bids"}},
+	{"explained", []string{"bids", "--explain", "9"}},
+	{"compared", []string{"bids", "--compare", "8,9"}},
 	{"backtest", []string{"backtest"}},
 	{"balance", []string{"balance", "--bid", "9", "--placed-yd", "6", "--covered", "50%"}},
 }

@@ -27,7 +27,9 @@ func (b *bidCommand) papers() []paper {
 	w := say.Written{Voice: b.voice()}
 	return []paper{
 		{"out", "cost sheet", "write the cost sheet, for the office, into this HTML file instead of the terminal", w.CostSheet, &b.out,
-			func(w io.Writer, offer *bid.Bid, _ int64, opt page.Options) error { return out.WriteBid(w, offer, opt) }},
+			func(w io.Writer, offer *bid.Bid, _ int64, opt page.Options) error {
+				return out.WriteBidPage(w, b.sheet(offer, opt), offer.AsOf, opt)
+			}},
 		{"proposal", "proposal", "write the customer's proposal, without costs and margins, into this HTML file", w.Proposal, &b.proposal,
 			func(w io.Writer, offer *bid.Bid, id int64, opt page.Options) error {
 				return out.WriteProposal(w, page.ProposalOf(offer, id, opt))

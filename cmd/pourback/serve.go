@@ -40,7 +40,7 @@ func newServe(a *app) *cobra.Command {
 		Args:    wantArgs(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			s.way.Listen, s.way.Hosts = a.settings.Listen, a.settings.Hosts
-			if s.addOwner != "" {
+			if cmd.Flags().Changed("add-owner") {
 				return s.owner(cmd.Context())
 			}
 			return s.run(cmd.Context())

@@ -190,7 +190,9 @@ func TestAddOwner(t *testing.T) {
 	if !regexp.MustCompile(`^http://127\.0\.0\.1:8377/join\?t=[A-Z0-9]{26}\n$`).MatchString(r.stdout) {
 		t.Errorf("%q", r.stdout)
 	}
-	call(t, "serve", "--add-owner", strings.Repeat("x", 50)).want(t, exitFailed, "at most 40 characters")
+	for _, name := range []string{strings.Repeat("x", 50), "", "  "} {
+		call(t, "serve", "--add-owner", name).want(t, exitFailed, "at most 40 characters")
+	}
 }
 
 // running is a process of the program that serves.

@@ -317,7 +317,7 @@ func (s *settings) validate() error {
 	if _, err := s.options(); err != nil {
 		return err
 	}
-	if err := errors.Join(s.Proposal.check(), checkSite(s.SiteURL), s.Pictures.Validate()); err != nil {
+	if err := errors.Join(s.Pictures.Validate(), s.Proposal.check(), checkSite(s.SiteURL)); err != nil {
 		return err
 	}
 	return s.validateDictionary()

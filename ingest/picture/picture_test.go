@@ -307,6 +307,9 @@ func BenchmarkPhoto(b *testing.B) {
 // TestMemoryOfAPhoto holds what a photo of 12 megapixels takes in all to a bound:
 // most of it is the decoded picture, 18 MB.
 func TestMemoryOfAPhoto(t *testing.T) {
+	if testing.Short() {
+		t.Skip("takes seconds, and a race detector's many more")
+	}
 	file := photo(t, 4000, 3000)
 	got := testing.Benchmark(func(b *testing.B) {
 		for range b.N {

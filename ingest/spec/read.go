@@ -64,6 +64,7 @@ type reader struct {
 	job, prices, placement keyReader
 	spec                   Spec
 	parts                  []part
+	base                   []group // the placements of the spec that this one is laid over
 	problems               []record.Problem
 }
 
@@ -100,6 +101,9 @@ func (r *reader) done(words []Word) (*Spec, []record.Problem) {
 // word reads a word into the job, its prices or its only placement.
 func (r *reader) word(w Word) {
 	if g, k := r.place(w.Key); k != nil {
+		if w.Value == "" {
+			delete(g, k.own(w.Key))
+		}
 		r.value(*k, g, w.Key, w.Value, "", w.As)
 		return
 	}
@@ -107,8 +111,16 @@ func (r *reader) word(w Word) {
 		r.fail(codeShape, "", w.As, w.Value, fmt.Sprintf("asked of one placement, and the spec has %d", len(r.parts)), "write it into the spec")
 		return
 	}
-	p := r.parts[0]
-	p.tried[r.value(r.placement, p.group, w.Key, w.Value, "", w.As)] = true
+	p, said := &r.parts[0], group{}
+	name := r.value(r.placement, said, w.Key, w.Value, "", w.As)
+	if p.tried[name] = true; r.base == nil {
+		maps.Copy(p.group, said)
+		return
+	}
+	if w.Value == "" {
+		delete(p.group, name)
+	}
+	p.group = laidOver(p.group, said)
 }
 
 // place is the group of the whole job that a key belongs to, and its reader;
@@ -152,7 +164,7 @@ func (r *reader) root(n *yaml.Node) {
 		}
 	}
 	if list == nil {
-		r.parts = []part{{shared, tried, ""}}
+		r.parts = r.partsOver(part{shared, tried, ""}, "")
 		return
 	}
 	for _, n := range r.list(*list) {
@@ -175,7 +187,7 @@ func (r *reader) one(n *yaml.Node, shared group, sharedTried map[string]bool) {
 			r.unknown(pair, []keyReader{r.placement})
 		}
 	}
-	r.parts = append(r.parts, part{p, tried, line(n)})
+	r.parts = append(r.parts, part{r.over(p), tried, line(n)})
 }
 
 // inner reads a group of keys of its own.
@@ -201,6 +213,7 @@ func (r *reader) items(p pair) {
 	for _, item := range r.pairs(p.value) {
 		into := group{}
 		if r.pair(amount, into, pair{key: amountKey, value: item.value, line: item.line}); into[amountKey] != nil {
+			r.spec.Items = slices.DeleteFunc(r.spec.Items, func(was Item) bool { return r.base != nil && was.Item == item.key })
 			r.spec.Items = append(r.spec.Items, Item{item.key, into[amountKey].(float64)})
 		}
 	}

@@ -1,10 +1,12 @@
 package store
 
 import (
+	"cmp"
 	"context"
 	"database/sql"
 	"errors"
 	"fmt"
+	"slices"
 
 	"github.com/jmoiron/sqlx"
 
@@ -21,6 +23,20 @@ type Bid struct {
 	Result  string // what was answered
 	Factors string // what the answer stood on
 	Fate    string // what became of it: won, lost or void; "" while nobody has said
+	FateOn  record.Date
+	Version int   // 1 of a bid that revises none
+	Revises int64 // the version before it; 0 where there is none
+	First   int64 // the bid that it is a version of; 0 of the first itself
+
+	Log []BidChange // what was said of it, in that order
+}
+
+// Root is the number of the bid that it is a version of, its own where it is the first.
+func (b Bid) Root() int64 {
+	if b.First != 0 {
+		return b.First
+	}
+	return b.ID
 }
 
 // bidRow is a bid as the database holds it.
@@ -32,28 +48,65 @@ type bidRow struct {
 	Factors string         `db:"factors"`
 	JobNo   sql.NullString `db:"job_no"`
 	Fate    sql.NullString `db:"fate"`
+	FateOn  sql.NullString `db:"fate_on"`
+	Version int            `db:"version"`
+	Revises sql.NullInt64  `db:"revises"`
+	First   sql.NullInt64  `db:"first_bid"`
 }
 
-const bidColumns = "bid_id, made_on, spec, result, factors, job_no, fate"
+const (
+	aboutBid   = "job_no, fate, fate_on, version, revises, first_bid"
+	bidColumns = "bid_id, made_on, spec, result, factors, " + aboutBid
+)
 
-func (r bidRow) bid() Bid {
-	return Bid{ID: r.ID, MadeOn: r.MadeOn, JobNo: r.JobNo.String, Spec: r.Spec, Result: r.Result, Factors: r.Factors, Fate: r.Fate.String}
+func (r bidRow) bid() (Bid, error) {
+	b := Bid{ID: r.ID, MadeOn: r.MadeOn, JobNo: r.JobNo.String, Spec: r.Spec, Result: r.Result, Factors: r.Factors, Fate: r.Fate.String,
+		Version: r.Version, Revises: r.Revises.Int64, First: r.First.Int64}
+	if !r.FateOn.Valid {
+		return b, nil
+	}
+	on, err := record.ParseDate(r.FateOn.String)
+	if err != nil {
+		return b, fmt.Errorf("bid %d: the day of its mark cannot be read: %w", r.ID, err)
+	}
+	b.FateOn = on
+	return b, nil
 }
 
 // nullable is a text as the database holds it, where "" means that there is
 // none.
 func nullable(s string) sql.NullString { return sql.NullString{String: s, Valid: s != ""} }
 
-// KeepBid keeps a bid under the next number, which it returns.
+// nullableNumber is the same of a number, where 0 means that there is none.
+func nullableNumber(n int64) sql.NullInt64 { return sql.NullInt64{Int64: n, Valid: n != 0} }
+
+// KeepBid keeps a bid under the next number, which it returns. One that revises
+// another is kept as the next version of the same bid; where that other is replaced,
+// or somebody has said what became of it, it is refused.
 func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 	err = s.write(ctx, func(tx *Tx) error {
+		b.Version, b.First = 1, 0
+		if b.Revises != 0 {
+			old, err := tx.family(ctx, b.Revises)
+			if err != nil {
+				return err
+			}
+			if err := old.mayRevise(); err != nil {
+				return err
+			}
+			b.Version, b.First = old.last()+1, old.bid.Root()
+		}
 		if err := tx.sql.GetContext(ctx, &id, "SELECT COALESCE(MAX(bid_id), 0) + 1 FROM bids"); err != nil {
 			return err
 		}
-		insert := s.sqlText("INSERT INTO bids (" + bidColumns + ") VALUES (?, ?, ?, ?, ?, ?, ?)")
+		insert := s.sqlText("INSERT INTO bids (" + bidColumns + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")
 		tx.did = fmt.Sprintf("bid %d", id)
-		_, err := tx.sql.ExecContext(ctx, insert, id, b.MadeOn, b.Spec, b.Result, b.Factors, nullable(b.JobNo), nullable(b.Fate))
-		return err
+		_, err := tx.sql.ExecContext(ctx, insert, id, b.MadeOn, b.Spec, b.Result, b.Factors, nullable(b.JobNo), nullable(b.Fate), nullable(b.FateOn.String()),
+			b.Version, nullableNumber(b.Revises), nullableNumber(b.First))
+		if err != nil || b.Revises == 0 {
+			return err
+		}
+		return tx.logBid(ctx, BidChange{Bid: b.Revises, On: b.MadeOn, Did: DidRevise, After: fmt.Sprint(id)})
 	})
 	if err != nil {
 		return 0, fmt.Errorf("keeping a bid: %w", err)
@@ -63,19 +116,39 @@ func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 
 // Bids lists the kept bids, oldest first, without the factors they stood on,
 // which are long: [Store.Bid] has them.
-func (s *Store) Bids(ctx context.Context) ([]Bid, error) {
-	bids, err := readBids(ctx, s.read)
+func (s *Store) Bids(ctx context.Context) (bids []Bid, err error) {
+	err = s.reading(ctx, func(tx *sqlx.Tx) error {
+		bids, err = readBids(ctx, tx)
+		return err
+	})
 	return bids, s.explain(ctx, err)
 }
 
 func readBids(ctx context.Context, from sqlx.QueryerContext) ([]Bid, error) {
 	var rows []bidRow
-	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT bid_id, made_on, spec, result, '' AS factors, job_no, fate FROM bids ORDER BY bid_id"); err != nil {
+	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT bid_id, made_on, spec, result, '' AS factors, "+aboutBid+" FROM bids ORDER BY bid_id"); err != nil {
 		return nil, err
 	}
+	log, err := readBidLog(ctx, from)
+	if err != nil {
+		return nil, err
+	}
+	bids, err := bidsOf(rows)
+	for _, c := range log {
+		if i, there := slices.BinarySearchFunc(bids, c.Bid, func(b Bid, id int64) int { return cmp.Compare(b.ID, id) }); there {
+			bids[i].Log = append(bids[i].Log, c)
+		}
+	}
+	return bids, err
+}
+
+func bidsOf(rows []bidRow) ([]Bid, error) {
 	bids := make([]Bid, len(rows))
 	for i, r := range rows {
-		bids[i] = r.bid()
+		var err error
+		if bids[i], err = r.bid(); err != nil {
+			return nil, err
+		}
 	}
 	return bids, nil
 }
@@ -84,15 +157,22 @@ func readBids(ctx context.Context, from sqlx.QueryerContext) ([]Bid, error) {
 func (s *Store) Bid(ctx context.Context, id int64) (Bid, error) {
 	b, err := readBid(ctx, s.read, id)
 	if errors.Is(err, sql.ErrNoRows) {
-		return Bid{}, s.noBid(ctx, id)
+		return Bid{}, noBid(ctx, s.read, id)
 	}
 	return b, s.explain(ctx, err)
 }
 
 func readBid(ctx context.Context, from rebinder, id int64) (Bid, error) {
 	var r bidRow
-	err := sqlx.GetContext(ctx, from, &r, from.Rebind("SELECT "+bidColumns+" FROM bids WHERE bid_id = ?"), id)
-	return r.bid(), err
+	if err := sqlx.GetContext(ctx, from, &r, from.Rebind("SELECT "+bidColumns+" FROM bids WHERE bid_id = ?"), id); err != nil {
+		return Bid{}, err
+	}
+	b, err := r.bid()
+	if err != nil {
+		return b, err
+	}
+	err = sqlx.SelectContext(ctx, from, &b.Log, from.Rebind(bidLogColumns+" WHERE bid_id = ? ORDER BY log_no"), id)
+	return b, err
 }
 
 // rebinder is a database or a transaction of it.
@@ -101,39 +181,11 @@ type rebinder interface {
 	Rebind(query string) string
 }
 
-// LinkBid names the job that came of a bid; "" takes the name away again.
-func (s *Store) LinkBid(ctx context.Context, id int64, jobNo string) error {
-	return s.setBid(ctx, id, "job_no", jobNo)
-}
-
-// MarkBid says what became of a bid: won, lost or void; "" takes the mark away again.
-func (s *Store) MarkBid(ctx context.Context, id int64, fate string) error {
-	return s.setBid(ctx, id, "fate", fate)
-}
-
-// setBid sets one of a bid's own columns.
-func (s *Store) setBid(ctx context.Context, id int64, column, value string) error {
-	found := false
-	err := s.write(ctx, func(tx *Tx) error {
-		done, err := tx.sql.ExecContext(ctx, s.sqlText("UPDATE bids SET "+column+" = ? WHERE bid_id = ?"), nullable(value), id)
-		if err != nil {
-			return err
-		}
-		n, err := done.RowsAffected()
-		found = n > 0
-		return err
-	})
-	if err == nil && !found {
-		err = s.noBid(ctx, id)
-	}
-	return err
-}
-
 // noBid says that there is no such bid, and which there are.
-func (s *Store) noBid(ctx context.Context, id int64) error {
+func noBid(ctx context.Context, from sqlx.QueryerContext, id int64) error {
 	var last sql.NullInt64
-	if err := sqlx.GetContext(ctx, s.read, &last, "SELECT MAX(bid_id) FROM bids"); err != nil {
-		return s.explain(ctx, err)
+	if err := sqlx.GetContext(ctx, from, &last, "SELECT MAX(bid_id) FROM bids"); err != nil {
+		return err
 	}
 	if !last.Valid {
 		return fmt.Errorf("there is no bid %d: none has been kept yet", id)

@@ -27,6 +27,7 @@ func TestBidsAreKept(t *testing.T) {
 		want := []store.Bid{aBid(""), aBid("J-7")}
 		for i := range want {
 			id, err := s.KeepBid(t.Context(), want[i])
+			want[i].Version = 1
 			if want[i].ID = int64(i + 1); err != nil || id != want[i].ID {
 				t.Fatalf("kept as %d (%v)", id, err)
 			}
@@ -62,17 +63,21 @@ func TestBidsAreLinked(t *testing.T) {
 			equal(t, "error", err, nil)
 			return []string{bids[0].JobNo, bids[1].JobNo}
 		}
-		equal(t, "mark", s.MarkBid(t.Context(), 1, "won"), nil)
-		one, err := s.Bid(t.Context(), 1)
-		equal(t, "error", err, nil)
-		equal(t, "fate", one.Fate, "won")
-		equal(t, "unmark", s.MarkBid(t.Context(), 1, ""), nil)
-		wantSays(t, s.MarkBid(t.Context(), 3, "won"), "no bid 3", "the latest is 2")
-		equal(t, "link", s.LinkBid(t.Context(), 2, "J-1'; --"), nil)
+		link := func(id int64, job string) bool {
+			news, err := s.LinkBid(t.Context(), id, job, said)
+			equal(t, "error", err, nil)
+			return news
+		}
+		equal(t, "link", link(2, "J-1'; --"), true)
+		equal(t, "the same again", link(2, "J-1'; --"), false)
 		equal(t, "jobs", jobs(), []string{"", "J-1'; --"})
-		equal(t, "unlink", s.LinkBid(t.Context(), 2, ""), nil)
+		equal(t, "unlink", link(2, ""), true)
 		equal(t, "jobs", jobs(), []string{"", ""})
-		wantSays(t, s.LinkBid(t.Context(), 3, "J-1"), "no bid 3", "the latest is 2")
+		_, err := s.LinkBid(t.Context(), 3, "J-1", said)
+		wantSays(t, err, "no bid 3", "the latest is 2")
+		log, err := s.BidLog(t.Context())
+		equal(t, "error", err, nil)
+		equal(t, "log", log, []store.BidChange{{1, 2, said, "job", "", "J-1'; --"}, {2, 2, said, "job", "J-1'; --", ""}})
 	})
 }
 

@@ -2,7 +2,6 @@ package store
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -166,27 +165,4 @@ func (c *checker) counts() {
 			c.fault(Fault{Batch: b.ID, Wrong: fmt.Sprintf("batch %d wrote %d rows, and %d are there", b.ID, wrote, are)})
 		}
 	}
-}
-
-// bids reads what was kept as JSON.
-func (c *checker) bids(ctx context.Context, tx *sqlx.Tx) error {
-	rows, err := tx.QueryxContext(ctx, "SELECT "+bidColumns+" FROM bids ORDER BY bid_id")
-	if err != nil {
-		return err
-	}
-	defer rows.Close()
-	for rows.Next() {
-		var r bidRow
-		c.Bids++
-		err := rows.StructScan(&r)
-		for _, text := range []string{r.Spec, r.Result, r.Factors} {
-			if err == nil && !json.Valid([]byte(text)) {
-				err = fmt.Errorf("what it says is no JSON")
-			}
-		}
-		if err != nil {
-			c.fault(Fault{Table: "bids", Record: fmt.Sprint(r.ID), Wrong: err.Error()})
-		}
-	}
-	return rows.Err()
 }

@@ -131,6 +131,10 @@ func TestCheckFindsWhatOthersDid(t *testing.T) {
 		"UPDATE batches SET undone_at = '2025-06-03T07:15:00Z' WHERE batch_id = 2":                 "which was taken back",
 		"UPDATE changes SET after_values = '{' WHERE batch_id = 2":                                 "the change log cannot be read",
 		"DELETE FROM changes WHERE batch_id = 2":                                                   "batch 1 wrote 8 rows, and 7 are there",
+		"UPDATE bids SET fate = 'lost'":                                                            "bids 1 0 0 its mark or its job is not what was last said of it, on 2025-06-09",
+		"UPDATE bids SET version = 3":                                                              "bids 1 0 0 it revises no bid, and is version 3",
+		"UPDATE bids SET version = 2, revises = 7, first_bid = 7":                                  "it is version 2 of bid 7 and revises bid 7, which is no version before it",
+		"UPDATE bid_log SET bid_id = 4":                                                            "bid_log 1 0 0 it is about bid 4, which there is not",
 		"UPDATE bids SET result = 'x'":                                                             "bids 1 0 0 what it says is no JSON",
 		"INSERT INTO costs (job_no, item, batch_id, row_no, digest) VALUES ('X', 'pump', 1, 2, 3)": "costs X pump 1 2 its values",
 	} {
@@ -146,6 +150,7 @@ func TestCheckFindsWhatOthersDid(t *testing.T) {
 			if _, err := s.KeepBid(t.Context(), store.Bid{MadeOn: record.DateOf(2025, 6, 3), Spec: "{}", Result: "{}", Factors: "{}"}); err != nil {
 				t.Fatal(err)
 			}
+			mark(t, s, 1, "won")
 			if _, faults := checked(t, s); len(faults) > 0 {
 				t.Fatalf("untouched: %+v", faults)
 			}

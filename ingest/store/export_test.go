@@ -88,3 +88,6 @@ func FirstRelease(ctx context.Context, dsn string, r record.Record, digest int64
 	_, err = db.ExecContext(ctx, s.sqlText(insertText(t.Name, names, 1)), values...)
 	return err
 }
+
+// BidLog is all that was said of kept bids.
+func (s *Store) BidLog(ctx context.Context) ([]BidChange, error) { return readBidLog(ctx, s.db) }

@@ -79,14 +79,14 @@ func (tx *Tx) hasPicture(ctx context.Context, sha256 string) (bool, error) {
 
 // PicturesUsed is how many bytes all pictures take, those taken back included.
 func (s *Store) PicturesUsed(ctx context.Context) (used int64, err error) {
-	return used, s.explain(ctx, s.db.GetContext(ctx, &used, picturesUsed))
+	return used, s.explain(ctx, s.read.GetContext(ctx, &used, picturesUsed))
 }
 
 // Pictures lists what is known of the pictures that stand, without the pictures
 // themselves: those of a job, or all where jobNo is "".
 func (s *Store) Pictures(ctx context.Context, jobNo string) (all []record.Picture, err error) {
 	err = s.retry(ctx, func() error {
-		all, err = readPictures(ctx, s.db, jobNo)
+		all, err = readPictures(ctx, s.read, jobNo)
 		return err
 	})
 	return all, s.explain(ctx, err)
@@ -122,7 +122,7 @@ func readPictures(ctx context.Context, from rebinder, jobNo string) ([]record.Pi
 // PictureContent is the picture of a key, a JPEG: [ErrNoPicture] where none that
 // stands has it.
 func (s *Store) PictureContent(ctx context.Context, key string) ([]byte, error) {
-	content, err := pictureContent(ctx, s.db, key)
+	content, err := pictureContent(ctx, s.read, key)
 	return content, s.explain(ctx, err)
 }
 
@@ -139,7 +139,7 @@ func pictureContent(ctx context.Context, from rebinder, key string) ([]byte, err
 // PictureThumb is the thumbnail of the picture of a key, as [Store.PictureContent]
 // has the picture.
 func (s *Store) PictureThumb(ctx context.Context, key string) ([]byte, error) {
-	thumb, err := pictureColumn(ctx, s.db, "thumb", key)
+	thumb, err := pictureColumn(ctx, s.read, "thumb", key)
 	return thumb, s.explain(ctx, err)
 }
 

@@ -66,11 +66,11 @@ func peek(path, how string) (*Store, error) {
 // checkOurs says what keeps a file from being a whole database of ours, of a
 // schema that this program knows.
 func (s *Store) checkOurs(ctx context.Context) error {
-	latest, err := s.latest()
+	steps, err := s.steps()
 	if err != nil {
 		return err
 	}
-	if _, err := s.upToDate(ctx, latest); err != nil {
+	if _, err := s.upToDate(ctx, steps); err != nil {
 		return err
 	}
 	var found []string

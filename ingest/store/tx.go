@@ -31,6 +31,7 @@ type Tx struct {
 	confirmed int                        // values that the owner says are right
 	logged    int64                      // entries of the change log written
 	did       string                     // what a form's key is kept with, where it is no batch: "bid 3"
+	bidSaid   int64                      // the last number of the log of bids, before this
 	broken    error                      // what makes it impossible to commit
 	ended     bool
 	over      func() error // why the context that it began in has ended, and it with it

@@ -172,9 +172,10 @@ func TestBidsPage(t *testing.T) {
 	p := page.BidsPage(r, page.Options{})
 	said := strings.Join(words(p), "\n")
 	for _, want := range []string{"11.5 yd³", "$6,400", "28% (22 to 33)", "not known", "no records of this job yet", "not clearly off so far", "jobs land outside too often", "wider than it needs to be",
-		"2 bids kept, 1 compared with jobs. Ranges should hold 80 times in 100; they held 85 for hours, 40 for yards and 97 for cost. Ranges of yards are too narrow: jobs land outside too often. Ranges of cost are wider than they need to be.",
+		"1 bid open, for 9 days: bid 2, ", "You won 1 of 1 decided.", "replaced by bid 2", "(version 2)", "void: counts nowhere",
+		"4 bids kept, 1 compared with jobs. Ranges should hold 80 times in 100; they held 85 for hours, 40 for yards and 97 for cost. Ranges of yards are too narrow: jobs land outside too often. Ranges of cost are wider than they need to be.",
 		"no contract price or no actual cost yet", "the job has 3 placements on record, the bid has 1"} {
-		if !strings.Contains(said+"\n"+strings.Join(p.Exhibits[1].Table.Foot, "\n"), want) {
+		if !strings.Contains(said+"\n"+strings.Join(p.Exhibits[3].Table.Foot, "\n"), want) {
 			t.Errorf("the page does not say %q", want)
 		}
 	}
@@ -190,6 +191,9 @@ func TestBidsPage(t *testing.T) {
 	}
 	if none := page.BidsPage(&bid.Record{}, page.Options{}); none.Answer != "No bid has been kept yet." {
 		t.Errorf("%q", none.Answer)
+	}
+	if last := p.Exhibits[len(p.Exhibits)-1]; last.InHand || len(last.Table.Rows) != 2 || !p.Exhibits[0].InHand || len(p.Exhibits[0].Table.Rows) != 1 {
+		t.Errorf("open bids first and those that count nowhere folded at the end: %+v", p.Exhibits)
 	}
 	var out bytes.Buffer
 	if err := BidsJSON(&out, r, say.New("", "", "")); err != nil || !strings.Contains(out.String(), `"actual": 11.5`) || strings.Count(out.String(), `"actual": null`) != 1 {

@@ -118,17 +118,6 @@ type Paper struct {
 	Says  string `json:"-"` // where it is
 }
 
-// BidJSON writes a bid, with the number under which it is kept where it is and
-// the papers that were written of it, as one JSON object, documented in
-// bid.schema.json.
-func BidJSON(w io.Writer, id int64, b *bid.Bid, v *say.Voice, written ...Paper) error {
-	return writeJSON(w, v, struct {
-		ID int64 `json:"id,omitempty"`
-		spokenBid
-		Written []Paper `json:"written,omitempty"`
-	}{id, spokenBidOf(b, v), written})
-}
-
 // comparedJSON is a quantity that a bid predicted beside what came.
 type comparedJSON struct {
 	What      bid.Quantity `json:"what"`
@@ -152,6 +141,7 @@ type outcomeJSON struct {
 	Says     string         `json:"says,omitempty"`
 	Counted  bool           `json:"counted"`
 	Compared []comparedJSON `json:"compared"`
+	standingJSON
 }
 
 // wonJSON is which of the marked bids were won.
@@ -204,9 +194,10 @@ func BidsJSON(w io.Writer, r *bid.Record, v *say.Voice) error {
 		Held   map[bid.Quantity]figure.Figure `json:"held_of_80_pct"`
 		Runs   map[bid.Quantity]runsJSON      `json:"beside_the_bid"`
 		Won    wonJSON                        `json:"won"`
-	}{words.Answer(r), make([]outcomeJSON, 0, len(r.Outcomes)), map[bid.Quantity]figure.Figure{}, map[bid.Quantity]runsJSON{}, wonOf(r.Wins, words)}
+		Open   openJSON                       `json:"open"`
+	}{words.Answer(r), make([]outcomeJSON, 0, len(r.Outcomes)), map[bid.Quantity]figure.Figure{}, map[bid.Quantity]runsJSON{}, wonOf(r.Wins, words), openOf(r)}
 	for _, o := range r.Outcomes {
-		b := outcomeJSON{o.ID, o.MadeOn.String(), o.Name, o.JobNo, o.Fate, words.Why(o.Why), words.But(o.But), o.Counted, make([]comparedJSON, 0, len(o.Lines))}
+		b := outcomeJSON{o.ID, o.MadeOn.String(), o.Name, o.JobNo, o.Fate, words.Why(o.Why), words.But(o.But), o.Counted, make([]comparedJSON, 0, len(o.Lines)), standingOf(&o, words)}
 		for _, l := range o.Lines {
 			q := comparedJSON{What: l.What, Unit: l.Unit, Predicted: l.Predicted, P10: l.Low, P90: l.High}
 			if l.Actual.OK {

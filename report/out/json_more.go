@@ -33,13 +33,17 @@ func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concre
 	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, at.OrderedYd, say.Balance{Voice: v}.Answer(c), c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd, c.Runs, c.RunningIn, c.DrawnIn, again})
 }
 
-// KeptJSON is a value as it is kept in the database, in the words of today.
+// KeptJSON is a value as it is kept in the database, in the words of today; a bid with
+// the codes from which [bid.ReadKept] says it again in others.
 func KeptJSON(v *say.Voice, doc any) ([]byte, error) {
 	switch kept := doc.(type) {
 	case *analysis.Factors:
 		doc = spoken(kept, v)
 	case *bid.Bid:
-		doc = spokenBidOf(kept, v)
+		doc = struct {
+			spokenBid
+			Codes map[string]any `json:"codes"`
+		}{spokenBidOf(kept, v), kept.Codes()}
 	}
 	return asJSON(v, doc)
 }

@@ -72,12 +72,18 @@ func TestBidsAreSaidInAnyLanguage(t *testing.T) {
 		t.Fatal(err)
 	}
 	addWords(data, "Lot 14, Mesquite Lane, Nobody, permit, haul_min")
+	kept := keptBid(made)
+	compared := bid.Compare(&bid.Kept{ID: 3, Bid: *made}, &bid.Kept{ID: 5, Version: 2, Bid: *trial.MadeUpBid(t)})
+	for _, change := range compared.Spec { // keys of a spec and what was entered for them
+		addWords(data, change.Of+" "+change.Key+" "+change.One+" "+change.Other)
+	}
 	for _, source := range citations(t) {
 		addWords(data, source)
 	}
 	for _, units := range []string{"us", "si"} {
 		opt := page.Options{Lang: "qps", Units: units}
-		for _, p := range []page.Page{page.BidPage(made, opt), page.BidPage(trial.MadeUpBid(t), opt), page.BidsPage(trial.SomeBids("Lot 14, Mesquite Lane", "J-1"), opt), page.BacktestPage(walked, opt)} {
+		for _, p := range []page.Page{page.BidPage(made, opt), page.BidPage(trial.MadeUpBid(t), opt), page.BidsPage(trial.SomeBids("Lot 14, Mesquite Lane", "J-1"), opt), page.BacktestPage(walked, opt),
+			page.ExplainedPage(made, opt), page.ExplainedPage(trial.MadeUpBid(t), opt), page.ComparedPage(compared, opt), page.RevisedPage(compared, opt), page.KeptBidPage(kept, opt)} {
 			left := map[string]bool{}
 			for _, said := range append(words(p), around(t, p)...) {
 				plainWords(said, data, left)
@@ -104,6 +110,14 @@ func TestBidsAreSaidInAnyLanguage(t *testing.T) {
 			}
 		}
 	}
+}
+
+// keptBid is a bid as it is kept, with its versions and all that may be said of it.
+func keptBid(b *bid.Bid) *page.KeptBid {
+	versions := trial.SomeBids("Lot 14, Mesquite Lane", "J-1").Outcomes
+	return &page.KeptBid{Bid: b, Is: versions[1], Versions: versions, Log: []bid.Said{
+		{On: trial.AsOf - 9, Did: "mark", After: "won"}, {On: trial.AsOf - 8, Did: "mark", Before: "won", After: "lost"}, {On: trial.AsOf - 7, Did: "mark", Before: "lost"},
+		{On: trial.AsOf - 6, Did: "mark", After: "void"}, {On: trial.AsOf - 5, Did: "job", After: "J-1"}, {On: trial.AsOf - 4, Did: "job", Before: "J-1"}, {On: trial.AsOf - 3, Did: "revise", After: "7"}}}
 }
 
 // TestDocumentsAreFramedInAnyLanguage: what stands around pages, in a folder's

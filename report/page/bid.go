@@ -34,7 +34,7 @@ func BidPage(b *bid.Bid, opt Options) Page {
 		}
 	}
 	for i := range b.Placements {
-		if len(b.Placements[i].Steel) > 0 && len(b.Placements[i].Joints.Panels) > 0 {
+		if len(b.Placements[i].Steel) > 0 && !b.Bare() && len(b.Placements[i].Joints.Panels) > 0 {
 			p.Exhibits = append(p.Exhibits, a.steel(&b.Placements[i]))
 		}
 	}

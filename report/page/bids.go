@@ -1,6 +1,7 @@
 package page
 
 import (
+	"slices"
 	"strconv"
 
 	"pourback/analysis"
@@ -20,19 +21,19 @@ func BidsPage(r *bid.Record, opt Options) Page {
 }
 
 func (a *Author) bids(r *bid.Record) Page {
+	if !a.named {
+		r = unnamed(r)
+	}
 	b := bidsAuthor{a, say.Bids{Voice: a.Voice}, say.Bids{Voice: a.Voice}.Heads()}
-	p := Page{Slug: bidsSlug, Title: b.w.Title(), Answer: b.w.Answer(r), Do: b.w.Won(r.Wins), Notes: b.w.Notes(), Method: b.w.Method()}
+	p := Page{Slug: bidsSlug, Title: b.w.Title(), Answer: b.w.Answer(r), Do: b.do(r), Notes: b.w.Notes(), Method: b.w.Method()}
 	if len(r.Outcomes) == 0 {
 		_, note := b.w.None()
 		p.Notes = []string{note}
 		return p
 	}
+	p.Exhibits = b.standing(r)
 	var compared []line
-	var waiting []bid.Outcome
 	for _, o := range newest(r.Outcomes) {
-		if o.Why != "" {
-			waiting = append(waiting, o)
-		}
 		for _, l := range o.Lines {
 			compared = append(compared, line{o, l})
 		}
@@ -43,10 +44,18 @@ func (a *Author) bids(r *bid.Record) Page {
 	if r.Wins != nil {
 		p.Exhibits = append(p.Exhibits, b.won(r.Wins)...)
 	}
-	if len(waiting) > 0 {
-		p.Exhibits = append(p.Exhibits, Exhibit{Title: b.h.WaitingTitle, Table: b.waitingTable(waiting)})
-	}
+	p.Exhibits = append(p.Exhibits, b.gone(r)...)
 	return p
+}
+
+// unnamed are kept bids without their names, which are sites'.
+func unnamed(r *bid.Record) *bid.Record {
+	bare := *r
+	bare.Outcomes = slices.Clone(r.Outcomes)
+	for i := range bare.Outcomes {
+		bare.Outcomes[i].Name = ""
+	}
+	return &bare
 }
 
 // bidsAuthor writes the page on kept bids.
@@ -89,18 +98,10 @@ type line struct {
 // name is a bid's number, with its name where it was given one and sites may be
 // named: that is what bids are called after.
 func (a bidsAuthor) name(o bid.Outcome) say.Cell {
-	if o.Name == "" || o.Name == "bid" || !a.named {
+	if o.Name == "" || o.Name == "bid" {
 		return say.Cell{Text: say.Count(int(o.ID))}
 	}
 	return say.Cell{Text: say.Count(int(o.ID)) + ", " + say.Clean(o.Name, say.ShortName)}
-}
-
-func (a bidsAuthor) waitingTable(waiting []bid.Outcome) *Table {
-	return TableOf(a.h.WaitingCaption, waiting,
-		ColumnOf[bid.Outcome]{Head: a.h.Bid, Cell: a.name},
-		ColumnOf[bid.Outcome]{Head: a.h.Made, Cell: func(o bid.Outcome) say.Cell { return say.Dated(a.Day(o.MadeOn), o.MadeOn) }},
-		ColumnOf[bid.Outcome]{Head: a.h.Job, Cell: func(o bid.Outcome) say.Cell { return say.Word(o.JobNo) }},
-		ColumnOf[bid.Outcome]{Head: a.h.Why, Cell: func(o bid.Outcome) say.Cell { return say.Cell{Text: a.w.Why(o.Why)} }})
 }
 
 func (a bidsAuthor) heldTable(held []bid.Held) *Table {

@@ -153,6 +153,8 @@ func (w Bid) note(n bid.Note) string {
 			with{"use": w.Word(n.Name), "like": w.List(like)})
 	case bid.NoteNoBasePrice:
 		return w.text("Not in this bid: the cost of the base. Your records do not tell it. Enter base_per_sqft or an item.")
+	case bid.NoteBare:
+		return w.text("An earlier version of this program kept this bid. What it did not keep is left out.")
 	case bid.NoteCold:
 		return w.cold(n)
 	case bid.NoteWaitingInHours:

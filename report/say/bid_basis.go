@@ -31,6 +31,9 @@ func (w Bid) Footing(b bid.Basis) string {
 	if b.Yards != nil && b.Hours != nil {
 		return w.say("yards: {yards}; hours: {hours}", with{"yards": w.Footing(*b.Yards), "hours": w.Footing(*b.Hours)})
 	}
+	if b.Says != "" && b.Of == "" && b.By == "" && (b.From == bid.FromRecords || b.From == bid.FromPractice) { // kept without codes
+		return Clean(b.Says, LongName)
+	}
 	s := w.footing(b)
 	if b.Scaled != nil {
 		return w.say("{from}; the price is for #{bar} at {spacing}, scaled by weight", with{"from": s, "bar": Count(b.Scaled.Bar), "spacing": w.Inches(b.Scaled.SpacingIn)})

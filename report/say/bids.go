@@ -13,13 +13,20 @@ func (w Bids) None() (answer, note string) {
 	return w.text("No bid has been kept yet."), w.text("`pourback bid --help` shows a bid of ten lines. Each bid is kept and compared with its job once the records are in.")
 }
 
-// Answer says how often the ranges of bids held what came.
+// Answer says how many bids are open and since when, how many were won, and how often
+// the ranges of bids held what came.
 func (w Bids) Answer(r *bid.Record) string {
-	kept := w.plural(len(r.Outcomes), "1 bid kept|{n} bids kept", nil)
-	switch {
-	case len(r.Outcomes) == 0:
+	if len(r.Outcomes) == 0 {
 		answer, _ := w.None()
 		return answer
+	}
+	return w.open(r) + " " + w.heldAnswer(r)
+}
+
+// heldAnswer says how often the ranges of bids held what came.
+func (w Bids) heldAnswer(r *bid.Record) string {
+	kept := w.plural(len(r.Outcomes), "1 bid kept|{n} bids kept", nil)
+	switch {
 	case r.Compared == 0 && r.Begun:
 		return w.say("{kept}. None can be compared with its job yet: those with records were made after the pour, or lack hours, yards and costs.", with{"kept": kept})
 	case r.Compared == 0:
@@ -146,6 +153,8 @@ func (w Bids) Why(u bid.Unmatched) string {
 		return w.text("no records of this job yet")
 	case bid.Voided:
 		return w.text("marked void: it counts nowhere")
+	case bid.Revised:
+		return w.text("a later version counts in its place")
 	}
 	return ""
 }
@@ -194,8 +203,7 @@ func (w Bids) Method() []string {
 type BidsHeads struct {
 	HeldTitle, HeldCaption, RangeOf, Held, Jobs, Side, Says     string
 	LinesTitle, LinesCaption, Bid, Job, What, Predicted, Actual string
-	RangeHeld, Yes, No, Unknown                                 string
-	WaitingTitle, WaitingCaption, Made, Why, More               string
+	RangeHeld, Yes, No, Unknown, More                           string
 }
 
 // Heads are the titles and heads of the tables.
@@ -204,6 +212,5 @@ func (w Bids) Heads() BidsHeads {
 		HeldTitle: w.text("How often the ranges held"), HeldCaption: w.text("Ranges that held the actual figure; 80 in 100 should"), RangeOf: w.text("Range of"), Held: w.text("Held"), Jobs: w.text("Jobs"), Side: w.text("Beside the bid"), Says: w.text("What it says"),
 		LinesTitle: w.text("Each bid beside its job"), LinesCaption: w.text("Predicted and actual, the latest bid first"), Bid: w.text("Bid"), Job: w.text("Job"), What: w.text("What"),
 		Predicted: w.text("Predicted"), Actual: w.text("Actual"), RangeHeld: w.text("Range held"), Yes: w.text("yes"), No: w.text("no"), Unknown: w.text("not known"),
-		WaitingTitle: w.text("Waiting for their records"), WaitingCaption: w.text("Bids with nothing to compare yet"), Made: w.text("Made"), Why: w.text("Why"),
 		More: w.text("And earlier ones: `pourback bids --json` has them all.")}
 }

@@ -96,6 +96,7 @@ var spanishPapers = map[string]string{
 	"The work, the price and the terms on this page.": "Con el trabajo, el precio y las condiciones de esta página.",
 	"Customer":  "Cliente",
 	"Signature": "Firma",
+	"Name":      "Nombre",
 	"Drawing":   "Plano",
 	"Each slab is drawn to a scale of its own; the written sizes hold. Thin dashes are joints.": "Cada losa tiene su propia escala; valen las medidas escritas. Las líneas punteadas son juntas.",
 	"{name}: {use}":                                     "{name}: {use}",

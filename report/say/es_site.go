@@ -89,7 +89,6 @@ var spanishSite = map[string]string{
 
 	"Sign in":                              "Entrar",
 	"Sign out":                             "Salir",
-	"Name":                                 "Nombre",
 	"Password":                             "Contraseña",
 	"New password, at least 10 characters": "Contraseña nueva, al menos 10 caracteres",
 	"The same again":                       "La misma otra vez",

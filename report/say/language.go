@@ -46,7 +46,7 @@ var languages = map[string]*language{
 	"en": {code: "en", single: oneAlone},
 	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishClock, spanishClockSheet, spanishPapers, spanishWords, spanishFrame, spanishProblems,
 		spanishBacktest, spanishBid, spanishBidMoney, spanishBidProblem, spanishBidShape, spanishBids, spanishMoney,
-		spanishCallbacks, spanishCracks, spanishCracksMore, spanishCrews, spanishFindings, spanishMargin, spanishPump, spanishSeen, spanishSteel, spanishVisits, spanishWaste, spanishWeather, spanishSite),
+		spanishCallbacks, spanishCracks, spanishCracksMore, spanishCrews, spanishFindings, spanishMargin, spanishPump, spanishSeen, spanishSteel, spanishVisits, spanishWaste, spanishWeather, spanishSite, spanishBidThings),
 		signs: spanishSigns, ones: spanishOnes, joined: beforeInSpanish, unreviewed: true},
 }
 

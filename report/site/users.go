@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"fmt"
 	"strconv"
+	"strings"
 	"time"
 
 	"pourback/ingest/store"
@@ -97,7 +98,7 @@ func invite(a *Ask) error {
 
 // checkName says what is wrong with a user's name, if anything is.
 func checkName(name string) error {
-	if n := len([]rune(name)); n == 0 || n > 40 || say.Clean(name, 40) != name {
+	if n := len([]rune(name)); n == 0 || n > 40 || say.Clean(name, 40) != name || strings.TrimSpace(name) == "" {
 		return Wrong(say.Site.NoName, say.Site.NoNameDo)
 	}
 	return nil

@@ -56,7 +56,7 @@ var kept = []struct {
 // uniqueBy are columns that tell the rows of a table apart.
 var uniqueBy = func() map[string][]string {
 	all := map[string][]string{
-		"batches": {"batch_id"}, "bids": {"bid_id"}, "heading_answers": {"answer_key"}, "leans": {"batch_id", "on_batch"},
+		"batches": {"batch_id"}, "bids": {"bid_id"}, "bid_log": {"log_no"}, "heading_answers": {"answer_key"}, "leans": {"batch_id", "on_batch"},
 		"changes": {"batch_id", "change_no"}, "set_aside": {"batch_id", "part_no"}, "above": {"id"}, "picture_bytes": {"sha256"}, "pourback_schema": {"id"},
 		"users": {"user_id"}, "sessions": {"token_hash"}, "invitations": {"token_hash"}, "form_keys": {"form_key"}, "site_log": {"entry_no"},
 		"information_schema": {"table_name", "ordinal_position"}, // of its columns, which only tests ask for

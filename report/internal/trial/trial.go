@@ -309,17 +309,19 @@ func Histories(t testing.TB) map[string]*analysis.Factors {
 
 var NoNumber = regexp.MustCompile(`NaN|Inf\b|%!|<nil>|\b-0\b`)
 
-// SomeBids are kept bids of every fate, called by a name, on a job.
+// SomeBids are kept bids that stand everywhere, called by a name, on a job.
 func SomeBids(name, job string) *bid.Record {
 	line := func(what bid.Quantity, predicted, low, high float64, actual record.Number) bid.Line {
 		return bid.Line{What: what, Predicted: predicted, Low: low, High: high, Actual: actual, Held: actual.OK && low <= actual.V && actual.V <= high}
 	}
 	return &bid.Record{
 		Outcomes: []bid.Outcome{
-			{ID: 1, MadeOn: AsOf - 90, Name: name, JobNo: job, Counted: true, Lines: []bid.Line{
+			{ID: 1, MadeOn: AsOf - 90, Name: name, JobNo: job, Fate: bid.Won, FateOn: AsOf - 80, Stands: bid.StandsWon, Version: 1, Days: 90, Asked: 9000, Counted: true, Lines: []bid.Line{
 				line("hours", 41, 33, 50, record.Some(44.0)), line("yards", 10.2, 9.7, 10.8, record.Some(11.5)),
 				line("cost", 6480, 6010, 6990, record.Some(6400.0)), line("margin", 0.28, 0.22, 0.33, record.Number{})}},
-			{ID: 2, MadeOn: AsOf - 9, Name: name, JobNo: job, Why: bid.NoRecords}},
+			{ID: 2, MadeOn: AsOf - 9, Name: name, JobNo: job, Why: bid.NoRecords, Stands: bid.StandsOpen, Version: 2, Revises: 3, Days: 9, Asked: 4325},
+			{ID: 3, MadeOn: AsOf - 20, Name: name, JobNo: job, Why: bid.Revised, Stands: bid.StandsReplaced, Version: 1, ReplacedBy: 2, Days: 20, Asked: 4100},
+			{ID: 4, MadeOn: AsOf - 30, Name: name, Fate: bid.Void, Why: bid.Voided, Stands: bid.StandsVoid, Version: 1, Days: 30, Asked: 120}},
 		Compared: 1, Begun: true,
 		Held: []bid.Held{{What: "hours", Share: between(0.85, 0.6, 0.95), Verdict: bid.AsItShouldBe}, {What: "yards", Share: between(0.4, 0.2, 0.6), Verdict: bid.TooNarrow}, {What: "cost", Share: between(0.97, 0.9, 0.99), Verdict: bid.TooWide}}}
 }
