@@ -190,7 +190,7 @@ func sampleRows(sample []byte, from int, delim byte, enc encoding) []gridRow {
 			break
 		}
 		number++
-		rows = append(rows, gridRow{number, splitRecord(sample[from:end], delim, enc), int64(end)})
+		rows = append(rows, gridRow{number: number, cells: splitRecord(sample[from:end], delim, enc), end: int64(end)})
 		from = end
 	}
 	return rows

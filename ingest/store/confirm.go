@@ -12,6 +12,7 @@ const (
 	didChange  = "changed"
 	didRemove  = "removed"
 	didConfirm = "confirmed" // the owner says that the values are right as they are
+	didMend    = "mended"    // cells of the file were mended before they went in
 )
 
 // Find is the stored row that has a record's key, as this transaction sees it,

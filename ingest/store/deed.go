@@ -55,6 +55,14 @@ func deedOf(ctx context.Context) *Deed {
 	return nil
 }
 
+// whoOf is who asks for what is done within a context, "" where that is no form.
+func whoOf(ctx context.Context) string {
+	if d, ok := ctx.Value(deedKey{}).(*Deed); ok {
+		return d.Who
+	}
+	return ""
+}
+
 // Done says what came of a form, where one with this key has arrived before:
 // then it is a [*DoneError].
 func (s *Store) Done(ctx context.Context, d *Deed) error {

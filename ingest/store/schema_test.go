@@ -56,7 +56,7 @@ func TestSchemaHoldsTheRecords(t *testing.T) {
 			}
 		}
 		slices.Sort(others)
-		equal(t, "other tables", others, []string{"batches", "bid_log", "bids", "changes", "form_keys", "heading_answers", "invitations", "leans", "picture_bytes", "pourback_schema", "sessions", "set_aside", "site_log", "users"})
+		equal(t, "other tables", others, []string{"batches", "bid_log", "bids", "changes", "form_keys", "heading_answers", "invitations", "leans", "picture_bytes", "pourback_schema", "sessions", "set_aside", "site_log", "upload_parts", "uploads", "users"})
 	})
 }
 

@@ -46,7 +46,8 @@ var languages = map[string]*language{
 	"en": {code: "en", single: oneAlone},
 	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishClock, spanishClockSheet, spanishPapers, spanishWords, spanishFrame, spanishProblems,
 		spanishBacktest, spanishBid, spanishBidMoney, spanishBidProblem, spanishBidShape, spanishBids, spanishMoney,
-		spanishCallbacks, spanishCracks, spanishCracksMore, spanishCrews, spanishFindings, spanishMargin, spanishPump, spanishSeen, spanishSteel, spanishVisits, spanishWaste, spanishWeather, spanishSite, spanishBidThings),
+		spanishCallbacks, spanishCracks, spanishCracksMore, spanishCrews, spanishFindings, spanishMargin, spanishPump, spanishSeen, spanishSteel, spanishVisits, spanishWaste, spanishWeather, spanishSite, spanishBidThings,
+		spanishColumns, spanishSiteDrop, spanishSiteRecords),
 		signs: spanishSigns, ones: spanishOnes, joined: beforeInSpanish, unreviewed: true},
 }
 

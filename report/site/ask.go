@@ -5,6 +5,7 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"maps"
 	"net/http"
 	"net/url"
@@ -45,7 +46,13 @@ func (a *Ask) Base() string {
 
 // Link is the address of a page of the same company, in the language and units
 // that the reader has chosen.
-func (a *Ask) Link(path string) string { return a.Base() + path + a.Choice.View().query() }
+func (a *Ask) Link(path string) string {
+	query := a.Choice.View().query()
+	if strings.Contains(path, "?") {
+		query = strings.Replace(query, "?", "&", 1)
+	}
+	return a.Base() + path + query
+}
 
 // Go sends the browser on to another page, as the answer to a form.
 func (a *Ask) Go(path string) error {
@@ -78,6 +85,19 @@ func (a *Ask) Once(key, digest string) (context.Context, error) {
 		return nil, err
 	}
 	return store.WithDeed(a.Context(), a.Deed), nil
+}
+
+// meanwhile is an error, or that of a form that has arrived before and was done
+// while this one was looked at.
+func (a *Ask) meanwhile(err error) error {
+	if err == nil || a.Deed == nil || a.Deed.Noted() {
+		return err
+	}
+	var done *store.DoneError
+	if before := a.Store().Done(context.WithoutCancel(a.Context()), a.Deed); errors.As(before, &done) {
+		return done
+	}
+	return err
 }
 
 // logged is the context of a deed without a key, which is in the log all the same.

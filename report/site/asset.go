@@ -19,9 +19,9 @@ type file struct {
 
 var (
 	reportStyle  = fileOf("report", "css", "text/css; charset=utf-8", []byte(out.SiteStyle()))
-	siteStyle    = fileOf("site", "css", "text/css; charset=utf-8", embedded("assets/site.css"))
+	siteStyle    = fileOf("site", "css", "text/css; charset=utf-8", append(embedded("assets/site.css"), embedded("assets/records.css")...))
 	reportScript = fileOf("report", "js", "text/javascript; charset=utf-8", []byte(out.SiteScript()))
-	siteScript   = fileOf("site", "js", "text/javascript; charset=utf-8", embedded("assets/site.js"))
+	siteScript   = fileOf("site", "js", "text/javascript; charset=utf-8", append(embedded("assets/site.js"), embedded("assets/drop.js")...))
 
 	assets = map[string]*file{}
 )

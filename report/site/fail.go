@@ -99,6 +99,12 @@ func failOf(err error) *Fail {
 		return &Fail{409, say.Site.NameTaken, say.Site.NameTakenDo, err}
 	case errors.Is(err, store.ErrNoneSuch):
 		return &Fail{410, say.Site.LinkUsed, say.Site.LinkUsedDo, err}
+	case errors.Is(err, store.ErrNoUpload):
+		return &Fail{404, say.Site.DropGone, say.Site.DropGoneDo, err}
+	case errors.Is(err, store.ErrUploadIsElse):
+		return &Fail{409, say.Site.DropElse, say.Site.DropElseDo, err}
+	case errors.Is(err, store.ErrUploadsFull):
+		return &Fail{507, say.Site.DropFull, say.Site.DropFullDo, err}
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return busy(err).(*Fail)
 	}

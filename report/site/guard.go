@@ -95,7 +95,7 @@ func (s *Site) guarded(route Route) http.HandlerFunc {
 		a.route = route
 		welcome, err := a.enter(about)
 		if welcome && err == nil {
-			err = a.do()
+			err = a.meanwhile(a.do())
 		}
 		if err != nil {
 			a.fail(err)

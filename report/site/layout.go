@@ -11,7 +11,7 @@ import (
 	"pourback/report/say"
 )
 
-//go:embed templates/*.html assets/site.css assets/site.js
+//go:embed templates/*.html assets/*.css assets/*.js
 var files embed.FS
 
 // shown are the pages by the name of their template: what all have, and a "main"
@@ -102,7 +102,8 @@ var navigation = []struct {
 	invented bool // it is there for the invented company, too
 }{
 	{"/", say.Site.ReportLink, Readers, []string{"/report/"}, true},
-	{"/upload", say.Site.UploadLink, Owner, []string{"/batches"}, false},
+	{"/upload", say.Site.UploadLink, Owner, []string{"/upload/", "/batches"}, false},
+	{"/jobs", say.Site.RecordsLink, Owner, []string{"/jobs/"}, false},
 	{"/bids/new", say.Site.BidLink, Owner, []string{"/bids"}, false},
 	{"/users", say.Site.UsersLink, Owner, []string{"/users", "/log"}, false},
 }

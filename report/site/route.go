@@ -51,6 +51,19 @@ var ownRoutes = []Route{
 	{"POST", "/invented/gone", Owner, dropInvented, Keyless, false},
 
 	{"GET", "/upload", Owner, uploadPage, Shows, false},
+	{"POST", "/upload", Owner, takeUpload, Upload, false},
+	{"GET", "/upload/{id}", Owner, lookPage, Shows, false},
+	{"POST", "/upload/{id}", Owner, settleUpload, Form, false},
+	{"POST", "/upload/{id}/keep", Owner, keepUpload, Form, false},
+	{"POST", "/upload/{id}/drop", Owner, dropWaiting, Form, false},
+	{"GET", "/batches", Owner, batchesPage, Shows, false},
+	{"GET", "/batches/{id}", Owner, batchPage, Shows, false},
+	{"POST", "/batches/{id}/undo", Owner, undoBatch, Form, false},
+	{"POST", "/batches/{id}/fix", Owner, fixAside, Form, false},
+	{"GET", "/jobs", Owner, jobsPage, Shows, false},
+	{"GET", "/jobs/{no}", Owner, jobPage, Shows, false},
+	{"POST", "/jobs/fix", Owner, fixRecord, Form, false},
+
 	{"GET", "/bids/new", Owner, newBidPage, Shows, false},
 
 	{"GET", "/login", Anybody, loginPage, Shows, false},

@@ -56,7 +56,21 @@ var expected = map[string]gets{
 	"POST /invented":      {who, no, no, "303 /invented/", nil},
 	"POST /invented/gone": {who, no, no, "303 /", nil},
 	"GET /upload":         {entry, no, no, shows, nil},
-	"GET /bids/new":       {entry, no, no, shows, nil},
+
+	"POST /upload":            {who, no, no, "400 ", nil}, // it is no form with a file
+	"GET /upload/{id}":        {entry, no, no, none, nil},
+	"POST /upload/{id}":       {who, no, no, none, nil},
+	"POST /upload/{id}/keep":  {who, no, no, none, nil},
+	"POST /upload/{id}/drop":  {who, no, no, none, nil},
+	"GET /batches":            {entry, no, no, shows, nil},
+	"GET /batches/{id}":       {entry, no, no, shows, nil},
+	"POST /batches/{id}/undo": {who, no, no, "303 /batches/1", nil},
+	"POST /batches/{id}/fix":  {who, no, no, none, []string{"part", "0"}},
+	"GET /jobs":               {entry, no, no, shows, nil},
+	"GET /jobs/{no}":          {entry, no, no, none, nil},
+	"POST /jobs/fix":          {who, no, no, "400 ", nil},
+
+	"GET /bids/new": {entry, no, no, shows, nil},
 
 	"GET /login":   {shows, "303 /", "303 /", "303 /", nil},
 	"POST /login":  {"303 /", "303 /", "303 /", "303 /", []string{"name", "victim", "password", everybodys}},
@@ -145,7 +159,7 @@ func (p *place) as(name string) *surfer {
 
 // route asks for a route as its form would.
 func (b *surfer) route(r Route, fields []string) answered {
-	path := strings.NewReplacer("{$}", "", "{slug}", "waste", "{id}", "1", "{name}", strings.TrimPrefix(siteStyle.path, "/assets/")).Replace(r.Pattern)
+	path := strings.NewReplacer("{$}", "", "{slug}", "waste", "{id}", "1", "{no}", "none", "{name}", strings.TrimPrefix(siteStyle.path, "/assets/")).Replace(r.Pattern)
 	if r.Method == "GET" {
 		return b.get(path)
 	}

@@ -67,6 +67,7 @@ type Site struct {
 	mux     *http.ServeMux
 	origins *http.CrossOriginProtection
 	limits  limits
+	looked  lookCache // at files that wait to be kept
 	guests  guests
 	hashing chan struct{} // full while as many passwords are hashed as memory allows
 
@@ -111,6 +112,9 @@ func (s *Site) Tend(ctx context.Context) {
 			return
 		case <-tick.C:
 			s.limits.forget(s.Now())
+			if err := s.sweepUploads(ctx, s.Now()); err != nil && ctx.Err() == nil {
+				s.Log.Warn("files that nobody has kept were not dropped", "error", err.Error())
+			}
 			if err := s.Store.CutLog(ctx); err != nil && ctx.Err() == nil {
 				s.Log.Warn("the database's log was not cut", "error", err.Error())
 			}

@@ -8,9 +8,6 @@ import (
 // startPage is how to begin: three ways in.
 func startPage(a *Ask) error { return a.Show("start", a.Say.StartTitle(), nil) }
 
-// uploadPage is where record files are dropped.
-func uploadPage(a *Ask) error { return a.Show("plain", a.Say.UploadLink(), a.Say.ToCome()) }
-
 // newBidPage is where a bid is asked for.
 func newBidPage(a *Ask) error { return a.Show("plain", a.Say.BidLink(), a.Say.ToCome()) }
 
