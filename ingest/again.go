@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 
+	"pourback/ingest/sheet"
 	"pourback/ingest/store"
 )
 
@@ -26,11 +27,19 @@ func again(err error, tries int) bool {
 	return errors.Is(err, store.ErrLost) && tries == 0 || errors.Is(err, store.ErrOutrun) && tries < mostOutrun
 }
 
+// open opens a file of the call.
+func (c *call) open(path string) (*sheet.File, error) {
+	if c.source != nil {
+		return c.source.Open(c.opt.Sheet)
+	}
+	return c.opt.open(path)
+}
+
 // takeAgain takes a file in from its beginning, as if it had never been begun:
 // all that the first time had brought is gone. Problems that were told then are not told again.
 func (c *call) takeAgain(ctx context.Context, r *Result) error {
 	c.aside.drop(r.path)
-	f, err := c.opt.open(r.path)
+	f, err := c.open(r.path)
 	told := r.told
 	*r = newResult(r.path, r.problems)
 	r.told = told

@@ -43,7 +43,9 @@ func tableFiles() []string {
 // nothing is written.
 //
 // All of them, and the kept bids beside them in bids.json, are of one moment,
-// whatever is taken in meanwhile.
+// whatever is taken in meanwhile. Pictures stand in the folder pictures, and the
+// table pictures.csv names each with what it belongs to; without names there are
+// none, for a picture may show people and houses.
 func Export(ctx context.Context, st *store.Store, dir string, opt ExportOptions) (files []string, rows []int, err error) {
 	folder, err := opt.folder(dir, tableFiles()...)
 	if err != nil {
@@ -58,6 +60,13 @@ func Export(ctx context.Context, st *store.Store, dir string, opt ExportOptions)
 				return err
 			}
 			files, rows = append(files, path), append(rows, n)
+		}
+		pictures, n, err := x.pictures(ctx, dir)
+		if err != nil {
+			return err
+		}
+		if pictures != "" {
+			files, rows = append(files, pictures), append(rows, n)
 		}
 		bids, n, err := exportBids(ctx, now, dir, opt)
 		if n > 0 {
@@ -87,6 +96,9 @@ func (x *exporting) table(ctx context.Context, t *record.Table) (path string, n 
 		return err
 	}, func(yield func(record.Record, map[string]string) error) error {
 		return x.now.RecordsWithUnused(ctx, t, func(r record.Record, kept map[string]string) error {
+			if !exported(r) {
+				return nil
+			}
 			if x.NoNames {
 				x.without.Record(r)
 			}

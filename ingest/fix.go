@@ -15,7 +15,11 @@ import (
 
 // Fixing is what an owner says of single values of one record.
 type Fixing struct {
-	Target  string      // JOB, or JOB/PLACEMENT
+	Target  string      // JOB, or JOB/PLACEMENT; of another table JOB and what tells its rows apart: JOB/PLACEMENT/TICKET
+	Table   string      // the table that the target is a row of; jobs or placements where ""
+	Key     []string    // in place of a target: the values of the row's key columns
+	Seen    string      // the version of the record that was looked at, or "" for any: see [store.Trace]
+	Exact   bool        // the values are as the database has them, not as people write them
 	Values  [][2]string // column and value, as they are written
 	Why     string
 	Sheet   sheet.Options
@@ -40,7 +44,7 @@ type FixedColumn struct {
 	Confirmed bool   `json:"confirmed"`
 }
 
-// Fix corrects single values of a record, or confirms them. It is a batch like
+// Fix corrects single values of a record, of whichever table, or confirms them. It is a batch like
 // any file, by the same rules for values: in the change log, and to be undone.
 func Fix(ctx context.Context, st *store.Store, f Fixing) (done Fixed, err error) {
 	for tries := 0; ; tries++ {
@@ -51,6 +55,9 @@ func Fix(ctx context.Context, st *store.Store, f Fixing) (done Fixed, err error)
 }
 
 func fix(ctx context.Context, st *store.Store, f Fixing) (Fixed, error) {
+	if f.Key != nil {
+		f.Target = strings.Join(f.Key, "/")
+	}
 	file, digest := fixed+f.Target, sha256.Sum256([]byte(fmt.Sprint(f.Target, f.Values, f.Why)))
 	if f.Why != "" {
 		file += because + f.Why
@@ -61,7 +68,14 @@ func fix(ctx context.Context, st *store.Store, f Fixing) (Fixed, error) {
 	}
 	defer tx.Rollback()
 	fx := &fixer{Fixing: &f, tx: tx}
-	if err := fx.find(ctx, st); err != nil {
+	find := fx.find
+	switch {
+	case f.Key != nil:
+		find = func(ctx context.Context, _ *store.Store) error { return fx.findKey(ctx) }
+	case f.Table != "":
+		find = fx.findRow
+	}
+	if err := find(ctx, st); err != nil {
 		return Fixed{}, err
 	}
 	if err := fx.read(); err != nil {
@@ -81,10 +95,13 @@ const (
 	because = ": "
 )
 
+// IsFix says whether the file of a batch is a fix, and none.
+func IsFix(file string) bool { return strings.HasPrefix(file, fixed) }
+
 // WithoutWhy is the name of a batch without the reason of a fix, which may name
 // anybody.
 func WithoutWhy(file string) string {
-	if strings.HasPrefix(file, fixed) {
+	if IsFix(file) {
 		file, _, _ = strings.Cut(file, because)
 	}
 	return file
@@ -131,7 +148,7 @@ func (f *fixer) find(ctx context.Context, st *store.Store) error {
 	if i := strings.LastIndexByte(f.Target, '/'); i > 0 {
 		return f.findPlacement(ctx, st, f.Target[:i], f.Target[i+1:])
 	}
-	return f.unknownJob(ctx, st, f.Target)
+	return unknownJob(ctx, st, f.Target)
 }
 
 // allIn says whether a table has all columns that are to be fixed.
@@ -146,7 +163,7 @@ func (f *fixer) findPlacement(ctx context.Context, st *store.Store, job, name st
 		return err
 	}
 	if len(placed) == 0 {
-		return f.unknownJob(ctx, st, job)
+		return unknownJob(ctx, st, job)
 	}
 	if _, ok := placed[[2]string{job, name}]; ok {
 		return f.placement(ctx, job, name)
@@ -160,7 +177,7 @@ func (f *fixer) findPlacement(ctx context.Context, st *store.Store, job, name st
 	return fmt.Errorf("job %s has no placement %q; did you mean %s/%s?", job, name, job, near)
 }
 
-func (f *fixer) unknownJob(ctx context.Context, st *store.Store, job string) error {
+func unknownJob(ctx context.Context, st *store.Store, job string) error {
 	all, err := st.JobNos(ctx)
 	if err != nil {
 		return err
@@ -217,17 +234,17 @@ func (f *fixer) read() error {
 			problems = append(problems, p)
 		}
 	}
-	var wrong []string
+	var wrong []record.Problem
 	for _, p := range problems {
 		p.Record = f.done.Record
 		if p.Severity == record.Error {
-			wrong = append(wrong, p.String())
+			wrong = append(wrong, p)
 			continue
 		}
 		f.warn(p)
 	}
 	if len(wrong) > 0 {
-		return fmt.Errorf("nothing kept: %s", strings.Join(wrong, "\n"))
+		return &UnfitError{wrong}
 	}
 	return nil
 }
@@ -254,7 +271,13 @@ func (f *fixer) value(name, text string) ([]record.Problem, error) {
 	old, now := f.old.Fields()[i], f.now.Fields()[i]
 	is := FixedColumn{Column: t.Columns[i].Name, Before: record.FieldText(old)}
 	var said []record.Problem
-	if again := t.New().Fields()[i]; text == "" || record.SetField(again, text) != nil || record.FieldText(again) != is.Before {
+	again := t.New().Fields()[i]
+	if exact := record.SetField(again, text); f.Exact {
+		if exact != nil {
+			return nil, exact
+		}
+		record.CopyField(now, again)
+	} else if text == "" || exact != nil || record.FieldText(again) != is.Before {
 		said = f.form.Read(f.now.Fields(), name, text)
 	}
 	is.After = record.FieldText(now)
@@ -262,7 +285,7 @@ func (f *fixer) value(name, text string) ([]record.Problem, error) {
 		said = nil
 	}
 	if is.Confirmed && is.Before == "" {
-		return nil, fmt.Errorf("%s of %s is missing as it is: there is nothing to fix", is.Column, f.done.Record)
+		return nil, fmt.Errorf("%s of %s is missing as it is: %w", is.Column, f.done.Record, ErrNothingToFix)
 	}
 	f.given[i] = f.given[i] || !is.Confirmed
 	f.done.Columns = append(f.done.Columns, is)

@@ -24,9 +24,15 @@ type Options struct {
 	Strict   bool         // keep nothing of a file unless all its rows are good
 	SetAside string       // file for rows set aside; beside the source where ""
 	Out      *outfile.Out // how files are written; nil is as any may be
+	Pictures PictureRules // of the pictures that a table of them names
 	TakenAt  string       // UTC, to the second: 2006-01-02T15:04:05Z
 	Problem  func(record.Problem)
 	Progress func(file string, done, total int64)
+
+	// Of one file, by [Take].
+	Settled Settled
+	Odd     func(t *sheet.Table, r *sheet.Row)                       // told of each row with problems; it is valid meanwhile
+	With    func(ctx context.Context, tx *store.Tx, r *Result) error // what is done in the same transaction, last before it is kept; its error gives all up
 }
 
 // Result is what became of one file.
@@ -46,6 +52,12 @@ type Result struct {
 	Unused     []Unused `json:"unused"`   // columns that are kept with their rows and count nowhere
 	SetAsideTo []string `json:"set_aside_to,omitempty"`
 	Refused    string   `json:"refused,omitempty"` // why the whole file was
+
+	Jobs        int            `json:"-"` // of which rows were read
+	Rows        map[string]int `json:"-"` // that came in or are there, by table
+	First, Last record.Date    `json:"-"` // day of a pour among them; 0 for none
+	LeftOut     int            `json:"-"` // rows that somebody has left out for good
+
 	problems   func(record.Problem)
 	path       string // as it was given
 	doubt      bool   // it is refused, and may be kept all the same
@@ -54,7 +66,7 @@ type Result struct {
 
 // newResult is of a file of which nothing is read yet.
 func newResult(path string, problems func(record.Problem)) Result {
-	return Result{File: record.Shown(path), path: path, Tables: []string{}, KeptOut: []string{}, Unused: []Unused{}, problems: problems}
+	return Result{File: record.Shown(path), path: path, Tables: []string{}, KeptOut: []string{}, Unused: []Unused{}, Rows: map[string]int{}, problems: problems}
 }
 
 // Doubtful says of a file that was refused that it is not known whether it is
@@ -130,9 +142,9 @@ func (opt *Options) open(path string) (*sheet.File, error) {
 
 // rank is the place of a file's first table in the order of taking in.
 func rank(f *sheet.File) int {
-	first := len(record.Tables)
+	first := len(record.Stored)
 	for _, t := range f.Tables {
-		first = min(first, slices.Index(record.Tables, t.Records))
+		first = min(first, slices.Index(record.Stored, t.Records))
 	}
 	return first
 }
@@ -143,6 +155,9 @@ type call struct {
 	opt   Options
 	aside *setAside
 	seen  *seen
+
+	source *Source        // the one file of a call that has it at hand
+	said   []sheet.Answer // about its headings, to be remembered with it
 
 	meanings []sheet.Answer // of headings that were understood: what is set aside, and next month's few rows, mean the same
 }
@@ -205,7 +220,7 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 	r.KeptOut = append(r.KeptOut, f.Ignored...)
 	for _, t := range f.Tables {
 		r.Tables = append(r.Tables, t.Records.Name)
-		taker := &taker{tx: tx, table: t, path: r.path, result: r, aside: c.aside, seen: c.seen, answers: c.opt.Sheet.Answers}
+		taker := &taker{tx: tx, table: t, path: r.path, result: r, aside: c.aside, seen: c.seen, answers: c.opt.Sheet.Answers, settled: c.opt.Settled, odd: c.opt.Odd, rules: c.opt.Pictures, takenAt: c.opt.TakenAt}
 		err := taker.take(ctx)
 		var refusal *sheet.Refusal
 		if errors.As(err, &refusal) {
@@ -227,7 +242,7 @@ func (c *call) takeFile(ctx context.Context, f *sheet.File, r *Result) error {
 // refuse forgets the counts of a file that turned out unreadable halfway.
 func (r *Result) refuse(err error) {
 	r.Refused, r.doubt = whyRefused(err), errors.Is(err, store.ErrDoubt)
-	r.New, r.Changed, r.Unchanged = 0, 0, 0
+	r.New, r.Changed, r.Unchanged, r.Jobs, r.Rows, r.First, r.Last = 0, 0, 0, 0, map[string]int{}, 0, 0
 }
 
 // whyRefused is the reason without the file's name, which stands beside it.
@@ -247,6 +262,7 @@ func (r *Result) keep(ctx context.Context, tx *store.Tx, f *sheet.File, c *call)
 		r.refuse(fmt.Errorf("%d of its rows have errors, and --strict keeps none unless all are good", r.SetAside+r.LeftEmpty))
 		return nil
 	}
+	r.Jobs = len(c.seen.jobs)
 	if c.opt.DryRun {
 		return nil
 	}
@@ -258,6 +274,12 @@ func (r *Result) keep(ctx context.Context, tx *store.Tx, f *sheet.File, c *call)
 		return err
 	}
 	digest, err := f.Digest()
+	if err == nil && c.source != nil {
+		err = c.rememberWith(ctx, tx)
+	}
+	if err == nil && c.opt.With != nil {
+		err = c.opt.With(ctx, tx, r)
+	}
 	if err != nil {
 		return err
 	}

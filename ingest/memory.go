@@ -28,6 +28,11 @@ func Remembered(ctx context.Context, st *store.Store) ([]sheet.Answer, error) {
 // record table, and one for each sheet that it was said of; of several the first
 // counts, as in reading.
 func Remember(ctx context.Context, st *store.Store, answers []sheet.Answer, at string) error {
+	return st.KeepAnswers(ctx, heard(answers, at))
+}
+
+// heard are answers as they are kept.
+func heard(answers []sheet.Answer, at string) []store.HeadingAnswer {
 	kept := make([]store.HeadingAnswer, 0, len(answers))
 	for _, a := range answers {
 		one := store.HeadingAnswer{Key: strings.TrimSpace(a.Header + " " + TableOf(a) + " " + a.Key()), Table: TableOf(a), Header: a.Header, Sheet: a.Sheet, Heading: a.Heading, Column: a.Column, AnsweredAt: at}
@@ -35,7 +40,7 @@ func Remember(ctx context.Context, st *store.Store, answers []sheet.Answer, at s
 			kept = append(kept, one)
 		}
 	}
-	return st.KeepAnswers(ctx, kept)
+	return kept
 }
 
 // Forget forgets what was answered about headings, in all tables and sheets,

@@ -39,8 +39,12 @@ func recordPage(t *testing.T) string {
 	b.WriteString(pageTop)
 	fmt.Fprintf(&b, "```csv\n%s```\n\n", sample)
 	b.WriteString(pageRules)
-	for _, table := range record.Tables {
-		fmt.Fprintf(&b, "\n## %s\n%s Found by the file's or sheet's name (also: %s), or by its columns.\n\n", table.Name, table.Doc, strings.Join(table.Synonyms, ", "))
+	for _, table := range record.Stored {
+		if found := "\n## %s\n%s "; table == record.Pictures {
+			fmt.Fprintf(&b, found+pagePictures, table.Name, table.Doc)
+		} else {
+			fmt.Fprintf(&b, found+"Found by the file's or sheet's name (also: %s), or by its columns.\n\n", table.Name, table.Doc, strings.Join(table.Synonyms, ", "))
+		}
 		b.WriteString("| column | what stands in it | also headed | |\n| --- | --- | --- | --- |\n")
 		for _, c := range table.Columns {
 			fmt.Fprintf(&b, "| `%s` | %s | %s | %s |\n", c.Name, holds(&c), strings.Join(c.Synonyms, ", "), marks(&c))
@@ -87,6 +91,13 @@ func marks(c *record.Column) string {
 	}
 	return strings.Join(m, ", ")
 }
+
+const pagePictures = `Found by the name of its CSV
+file alone. ` + "`pourback export`" + ` writes one, with the pictures in the folder ` + "`pictures`" + ` beside it, which
+come in again to the byte; ` + "`pourback picture`" + ` keeps single ones. JPEG, PNG and WebP are taken, up to 10 MB; what is
+kept is the picture alone, upright and at most 2,048 pixels long.
+
+`
 
 const pageTop = `# The record files
 What pourback reads: CSV files, one table each, or XLSX workbooks, one table a sheet. The first row names the

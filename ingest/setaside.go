@@ -22,10 +22,12 @@ import (
 // again: one for each table that a file held. What goes wrong with those files
 // stops no taking in: the rows are kept with the batch as well.
 type setAside struct {
-	path  string // where the user wants them; "" is beside the source
-	dry   bool
-	out   *outfile.Out
-	files []*asideFile
+	path string // where the user wants them; "" is beside the source
+	dry  bool
+	out  *outfile.Out
+
+	nowhere bool // they are kept with the batch alone
+	files   []*asideFile
 }
 
 type asideFile struct {
@@ -77,7 +79,7 @@ func (s *setAside) add(source string, t *sheet.Table, r *sheet.Row) error {
 
 func (f *asideFile) add(r *sheet.Row) error {
 	f.total++
-	if f.err == nil {
+	if f.rows != nil && f.err == nil {
 		f.err = f.rows.Write(r)
 	}
 	if f.copy.Len() >= mostKept {
@@ -92,10 +94,10 @@ func (s *setAside) open(source string, t *sheet.Table) (*asideFile, error) {
 	if s.path != "" {
 		f.err = s.out.May(f.target, OursSetAside)
 	}
-	if f.err == nil {
+	if f.err == nil && !s.nowhere {
 		f.tmp, f.err = s.out.Begin(f.target)
 	}
-	if f.err == nil {
+	if f.err == nil && f.tmp != nil {
 		f.rows, f.err = t.SetAside(f.tmp)
 	}
 	var err error

@@ -18,6 +18,11 @@ type taker struct {
 	aside   *setAside
 	seen    *seen
 	answers []sheet.Answer
+
+	rules   PictureRules // of the pictures that the table of them names
+	takenAt string
+	settled Settled
+	odd     func(t *sheet.Table, r *sheet.Row)
 }
 
 func (t *taker) take(ctx context.Context) error {
@@ -54,23 +59,47 @@ func (t *taker) block(ctx context.Context, block []*sheet.Row) error {
 	if err := t.checkNumbers(ctx, block); err != nil {
 		return err
 	}
-	good, rows := make([]*sheet.Row, 0, len(block)), make([]store.Row, 0, len(block))
-	for _, r := range block {
-		t.result.Read++
-		if !r.Bad() {
-			good = append(good, r)
-			rows = append(rows, store.Row{Record: r.Record, Fields: r.Fields, Number: r.Number, Unused: unusedOf(r)})
+	if t.table.Records == record.Pictures {
+		if err := t.pictures(ctx, block); err != nil {
+			return err
 		}
 	}
+	t.result.Read += len(block)
+	for _, part := range t.parts(block) {
+		if err := t.add(ctx, part); err != nil {
+			return err
+		}
+	}
+	return t.toFix(block)
+}
+
+// add writes rows that are good.
+func (t *taker) add(ctx context.Context, part part) error {
+	rows := make([]store.Row, 0, len(part.rows))
+	for _, r := range part.rows {
+		rows = append(rows, store.Row{Record: r.Record, Fields: r.Fields, Number: r.Number, Unused: unusedOf(r)})
+	}
+	if part.confirmed {
+		if err := t.sayRight(ctx, part.rows[0]); err != nil {
+			return err
+		}
+	}
+	given := part.given
+	if t.table.Records == record.Pictures {
+		given = ofPictures(given)
+	}
 	t.seen.note(t.table.Records, rows)
-	outcomes, err := t.tx.Add(ctx, t.table.Records, t.table.Given, rows)
+	outcomes, err := t.tx.Add(ctx, t.table.Records, given, rows)
 	if err != nil {
 		return err
 	}
 	for i, o := range outcomes {
-		t.count(good[i], o)
+		t.count(part.rows[i], o)
+		if err := t.noteSettled(ctx, part.rows[i], o); err != nil {
+			return err
+		}
 	}
-	return t.toFix(block)
+	return nil
 }
 
 // toFix says what is wrong with a block's rows, and writes those that are not
@@ -82,14 +111,19 @@ func (t *taker) toFix(block []*sheet.Row) error {
 		for _, p := range r.Problems {
 			t.result.say(p)
 		}
-		if r.LeftEmpty() {
-			t.result.LeftEmpty++
-		}
-		if r.Bad() {
-			t.result.SetAside++
+		if t.odd != nil && len(r.Problems) > 0 {
+			t.odd(t.table, r)
 		}
 		if !r.Bad() && !r.LeftEmpty() {
 			continue
+		}
+		if t.isLeft(r) {
+			continue
+		}
+		if r.LeftEmpty() {
+			t.result.LeftEmpty++
+		} else {
+			t.result.SetAside++
 		}
 		if err := t.aside.add(t.path, t.table, r); err != nil {
 			return err
@@ -113,6 +147,9 @@ func (t *taker) toFix(block []*sheet.Row) error {
 // count notes what became of a row; two rows of a file with one key are a
 // problem of the second.
 func (t *taker) count(r *sheet.Row, o store.Outcome) {
+	if o.Kind < store.Repeated {
+		t.result.has(t.table.Records, r.Record)
+	}
 	switch o.Kind {
 	case store.New:
 		t.result.New++

@@ -78,6 +78,7 @@ const (
 	ByEarlyDepth   Manner = "early depth"   // of an early-entry cut
 	ByNeatAndTenth Manner = "neat + 10 %"   // the records too unlike to order by
 	WithTheMix     Manner = "with the mix"  // no hours of its own
+	ByCommonMix    Manner = "common mix"    // of flatwork
 	ByUsualSetting Manner = "usual setting" // a setting that the owner has left as it came
 )
 

@@ -1,6 +1,7 @@
 package bid
 
 import (
+	"pourback/analysis/clock"
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/shape"
@@ -114,6 +115,9 @@ type Day struct {
 	RunningShort RunningShort `json:"running_short"`
 
 	Safer []SaferOrder `json:"safer_orders"` // larger ones at once, by less and less chance to run short
+
+	Asked []Mix      `json:"asked"` // of the plant: each mix of the day
+	Clock *clock.Day `json:"clock"` // trucks, call and finishing by the clock
 }
 
 // SaferOrder is an order that runs short less often than the one of least cost.

@@ -1,6 +1,7 @@
 package bid
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 
@@ -24,6 +25,7 @@ func Check(spec Spec) Problems {
 		c.steel(p)
 		c.joints(p)
 		c.pump(p)
+		c.mix(p)
 	}
 	return c.ps
 }
@@ -89,8 +91,9 @@ func (c *bidCheck) job(s Spec) {
 		c.bad("draws", strconv.Itoa(s.Draws), WrongDraws, Amounts{Most: mostDraws, Usual: usualDraws})
 	}
 	if c.number("haul_min", s.HaulMin, 24*60) {
-		c.haul(s.HaulMin)
+		c.haul(s.HaulMin, cmp.Or(s.DischargeLimitMin, trade.DischargeMinutes))
 	}
+	c.day(s)
 	for _, p := range s.Prices.named() {
 		c.number("prices."+p.name, p.value, mostDollars)
 	}
@@ -119,12 +122,12 @@ func (c *bidCheck) share(field string, v float64, what What) {
 // practice, no published source).
 const dischargeTakes = 30
 
-func (c *bidCheck) haul(minutes float64) {
+func (c *bidCheck) haul(minutes, limit float64) {
 	switch {
-	case minutes >= trade.DischargeMinutes:
+	case minutes >= limit:
 		c.care("haul_min", plain(minutes), TooFar)
-	case minutes+dischargeTakes > trade.DischargeMinutes:
-		c.care("haul_min", plain(minutes), LongHaul, Amounts{Is: trade.DischargeMinutes - minutes})
+	case minutes+dischargeTakes > limit:
+		c.care("haul_min", plain(minutes), LongHaul, Amounts{Is: limit - minutes})
 	}
 }
 

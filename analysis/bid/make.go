@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"pourback/analysis/clock"
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
@@ -77,6 +78,8 @@ type bidWork struct {
 	clogs    []float64 // minutes of each clog on record
 	others   []float64 // minutes of all other delays of each placement on record
 	callback callbackCost
+	paced    map[string]float64 // minutes to place a yard, by method
+	aired    *clock.Weather     // of a day without forecast
 	draws    bidDraws
 	unsure   []driver // what is not known, with its quantiles
 
@@ -113,7 +116,7 @@ func bidWorkOf(h *record.History, spec Spec, opt setting.Options) (*bidWork, err
 	if err != nil {
 		return nil, err
 	}
-	w := &bidWork{h: h, opt: opt, spec: spec, prices: map[string]sourced{}, watched: cracks.SlabsOf(h, opt)}
+	w := &bidWork{h: h, opt: opt, spec: spec, prices: map[string]sourced{}, paced: map[string]float64{}, watched: cracks.SlabsOf(h, opt)}
 	w.month, _ = bidMonth(spec.On)
 	if w.month == 0 && h.AsOf != 0 {
 		w.month = int(h.AsOf.Time().Month())

@@ -94,7 +94,8 @@ func (w *bidWork) orderDay(d *bidDay, joint pool.Joint) error {
 	if d.belief, err = w.overage.Belief(d.used, jobs...); err != nil {
 		return err
 	}
-	d.out.Hold = w.hold(d)
+	d.out.Hold, d.out.Asked = w.hold(d), w.asked(d)
+	w.onTheClock(d)
 	return nil
 }
 
@@ -151,7 +152,7 @@ func (w *bidWork) loads(yd float64) []float64 {
 // hold is the order in two steps. Where the search finds none the order stands.
 func (w *bidWork) hold(d *bidDay) Hold {
 	crew, pump := w.waitPerMin(d.pumped)
-	s, err := d.belief.InStages(d.costs, w.trucks.lastTruck(crew+pump))
+	s, err := d.belief.InStages(d.costs, w.trucksOn(d).lastTruck(w.placeMin(d), crew+pump))
 	if err != nil || s.CallAtYd == 0 {
 		return Hold{Loads: []float64{}, FirstYd: s.FirstYd, Not: s.Not, WouldSave: s.WouldSave}
 	}

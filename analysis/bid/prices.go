@@ -65,10 +65,10 @@ func (w *bidWork) orderCosts() {
 		unit         string
 		value, usual float64
 	}{{SetLeastBalance, "yd", c.LeastBalanceYd, usual.LeastBalanceYd},
-		{SetStep, "yd", c.IncrementYd, usual.IncrementYd}, {SetTruck, "yd", c.TruckYd, usual.TruckYd},
-		{SetShortLoad, "yd", c.ShortLoadYd, usual.ShortLoadYd}, {SetShortLoadPerYd, "$/yd", c.ShortLoadPerYd, usual.ShortLoadPerYd}} {
+		{SetStep, "yd", c.IncrementYd, usual.IncrementYd}, {SetShortLoad, "yd", c.ShortLoadYd, usual.ShortLoadYd}, {SetShortLoadPerYd, "$/yd", c.ShortLoadPerYd, usual.ShortLoadPerYd}} {
 		w.setting(v.name, v.unit, sourced{v.value, asSet(v.value, v.usual)})
 	}
+	w.costs.TruckYd = w.resolve(SetTruck, "yd", w.spec.TruckYd, nil, "", c.TruckYd, usual.TruckYd).value
 }
 
 // unpriced says what jobs on record also cost that this bid leaves out.

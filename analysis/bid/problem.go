@@ -49,6 +49,11 @@ const (
 	NoDayOfJob  What = "no day of the job"
 	UnknownWord What = "unknown word"
 	NoUse       What = "no use"
+	NoClock     What = "no time of day"
+	NoForecast  What = "no forecast"         // Is the hour, from 1
+	EarlyHour   What = "early hour"          // Is the hour, from 1, no later than the one before
+	NoTruck     What = "no truck"            // Most is what the largest hold
+	ForeignAir  What = "forecast of one day" // and the bid pours on several
 )
 
 // What may be the matter with a placement's shape.

@@ -25,7 +25,7 @@ type RunningShort struct {
 // truckTimes are what the coming of a truck rests on, in minutes.
 type truckTimes struct {
 	call    float64 // from the call to the site: batching and haul
-	place   float64 // to place a yd³
+	haul    float64 // from leaving the plant to the site
 	open    float64 // that a fresh edge may wait on a day that dries as most do in the month
 	openHot float64 // the same on one that dries fast
 	hot     float64 // the chance of such a day
@@ -44,8 +44,8 @@ func (w *bidWork) truck() truckTimes {
 	set := func(name SettingName, value, usual float64) float64 {
 		return w.setting(name, "min", sourced{value, asSet(value, usual)}).value
 	}
-	haul := w.resolve(SetHaul, "min", w.spec.HaulMin, haulMinutes(w.h), OfTickets, p.HaulMin, usual.HaulMin)
-	t := truckTimes{call: haul.value + set(SetBatch, p.BatchMin, usual.BatchMin), place: set(SetPlaceMin, p.PlaceMinPerYd, usual.PlaceMinPerYd),
+	haul := w.resolve(SetHaul, "min", w.spec.HaulMin, haulMinutes(w.h, w.opt.Pour.LoadMin), OfTickets, p.HaulMin, usual.HaulMin)
+	t := truckTimes{call: haul.value + set(SetBatch, p.BatchMin, usual.BatchMin), haul: haul.value,
 		open: set(SetEdge, p.EdgeOpenMin, usual.EdgeOpenMin), openHot: set(SetEdgeHot, p.EdgeOpenHotMin, usual.EdgeOpenHotMin)}
 	if share := w.b.Weather.Share.Figure; share.Known() {
 		t.hot = share.Value
@@ -66,21 +66,26 @@ func (t truckTimes) coldJoint(waitMin float64) float64 {
 	return 0
 }
 
-// lastTruck is what a planned last load takes, with the edge kept open even on a
-// day that dries fast where there are such days.
-func (t truckTimes) lastTruck(waitPerMin float64) concrete.LastTruck {
-	last := concrete.LastTruck{CallMin: t.call, PlaceMin: t.place, OpenMin: t.open, WaitPerMin: waitPerMin}
+// edge is how long it may wait: even on a day that dries fast where there are such
+// days.
+func (t truckTimes) edge() float64 {
 	if t.hot > seldomHot {
-		last.OpenMin = min(t.open, t.openHot)
+		return min(t.open, t.openHot)
 	}
-	return last
+	return t.open
 }
 
-// haulMinutes are those from plant to site on record.
-func haulMinutes(h *record.History) (minutes []float64) {
+// lastTruck is what a planned last load takes at so many minutes to place a yard.
+func (t truckTimes) lastTruck(placeMin, waitPerMin float64) concrete.LastTruck {
+	return concrete.LastTruck{CallMin: t.call, PlaceMin: placeMin, OpenMin: t.edge(), WaitPerMin: waitPerMin}
+}
+
+// haulMinutes are those from plant to site on record: from batching to arrival,
+// less what a truck takes to load.
+func haulMinutes(h *record.History, loadMin float64) (minutes []float64) {
 	for i := range h.Loads {
 		if l := &h.Loads[i]; l.BatchedAt != 0 && l.ArrivedAt > l.BatchedAt {
-			minutes = append(minutes, float64(l.ArrivedAt-l.BatchedAt)/60)
+			minutes = append(minutes, max(0, float64(l.ArrivedAt-l.BatchedAt)/60-loadMin))
 		}
 	}
 	return minutes

@@ -4,49 +4,64 @@ package bid
 // and a word left empty are not given: what then stands for them is among the
 // bid's settings. Money is in the currency's unit.
 type Spec struct {
-	Name           string      `json:"name,omitempty" mapstructure:"name"`
-	JobNo          string      `json:"job_no,omitempty" mapstructure:"job_no"`       // under which the records will come
-	On             string      `json:"on,omitempty" mapstructure:"on"`               // day or month of the pour: 2026-07-14, 2026-07, or 7
-	Crew           string      `json:"crew,omitempty" mapstructure:"crew"`           // an average one where empty
-	CrewSize       float64     `json:"crew_size,omitempty" mapstructure:"crew_size"` // people
-	HaulMin        float64     `json:"haul_min,omitempty" mapstructure:"haul_min"`   // plant to site
-	WarrantyMonths float64     `json:"warranty_months,omitempty" mapstructure:"warranty_months"`
-	TargetMargin   float64     `json:"target_margin,omitempty" mapstructure:"target_margin"` // share of the price: 0.25
-	Certainty      float64     `json:"certainty,omitempty" mapstructure:"certainty"`         // chance to earn it: 0.8
-	Overhead       float64     `json:"overhead,omitempty" mapstructure:"overhead"`           // share of the job's cost
-	Contingency    float64     `json:"contingency,omitempty" mapstructure:"contingency"`     // the same
-	NoneNeeded     []string    `json:"none_needed,omitempty" mapstructure:"none_needed"`     // lines of cost that this job does not have
-	Draws          int         `json:"draws,omitempty" mapstructure:"draws"`                 // of the cost; 10,000 where 0
-	Prices         Prices      `json:"prices,omitzero" mapstructure:"prices"`
-	Placements     []Placement `json:"placements" mapstructure:"placements"`
-	Items          []Item      `json:"items,omitempty" mapstructure:"items"` // other costs, fixed
+	Name              string   `json:"name,omitempty" mapstructure:"name"`
+	Site              string   `json:"site,omitempty" mapstructure:"site"`           // where it is poured
+	JobNo             string   `json:"job_no,omitempty" mapstructure:"job_no"`       // under which the records will come
+	On                string   `json:"on,omitempty" mapstructure:"on"`               // day or month of the pour: 2026-07-14, 2026-07, or 7
+	Crew              string   `json:"crew,omitempty" mapstructure:"crew"`           // an average one where empty
+	CrewSize          float64  `json:"crew_size,omitempty" mapstructure:"crew_size"` // people
+	HaulMin           float64  `json:"haul_min,omitempty" mapstructure:"haul_min"`   // plant to site
+	WarrantyMonths    float64  `json:"warranty_months,omitempty" mapstructure:"warranty_months"`
+	TargetMargin      float64  `json:"target_margin,omitempty" mapstructure:"target_margin"`             // share of the price: 0.25
+	Certainty         float64  `json:"certainty,omitempty" mapstructure:"certainty"`                     // chance to earn it: 0.8
+	Overhead          float64  `json:"overhead,omitempty" mapstructure:"overhead"`                       // share of the job's cost
+	Contingency       float64  `json:"contingency,omitempty" mapstructure:"contingency"`                 // the same
+	NoneNeeded        []string `json:"none_needed,omitempty" mapstructure:"none_needed"`                 // lines of cost that this job does not have
+	Start             string   `json:"start,omitempty" mapstructure:"start"`                             // 06:30, the first truck on site
+	TruckYd           float64  `json:"truck_yd,omitempty" mapstructure:"truck_yd"`                       // what a truck holds
+	PlantSpacingMin   float64  `json:"plant_spacing_min,omitempty" mapstructure:"plant_spacing_min"`     // between trucks
+	DischargeLimitMin float64  `json:"discharge_limit_min,omitempty" mapstructure:"discharge_limit_min"` // from batching to empty, as agreed with the plant
+	Forecast          []Hour   `json:"forecast,omitempty" mapstructure:"forecast"`                       // of the first day of pouring
+	ConcreteTempF     float64  `json:"concrete_temp_f,omitempty" mapstructure:"concrete_temp_f"`         // as delivered
+
+	Draws      int         `json:"draws,omitempty" mapstructure:"draws"` // of the cost; 10,000 where 0
+	Prices     Prices      `json:"prices,omitzero" mapstructure:"prices"`
+	Placements []Placement `json:"placements" mapstructure:"placements"`
+	Items      []Item      `json:"items,omitempty" mapstructure:"items"` // other costs, fixed
 }
 
 // Placement is one stretch of concrete of the bid. Its shape is a rectangle
 // LengthFt × WidthFt; the same less a corner NotchLengthFt × NotchWidthFt, an
 // L; an Outline; Steps alone; or AreaSqft alone, with WidthFt where it is known.
 type Placement struct {
-	Name           string  `json:"name,omitempty" mapstructure:"name"` // A, B … where empty
-	Use            string  `json:"use,omitempty" mapstructure:"use"`
-	LengthFt       float64 `json:"length_ft,omitempty" mapstructure:"length_ft"`
-	WidthFt        float64 `json:"width_ft,omitempty" mapstructure:"width_ft"`
-	NotchLengthFt  float64 `json:"notch_length_ft,omitempty" mapstructure:"notch_length_ft"` // along the length
-	NotchWidthFt   float64 `json:"notch_width_ft,omitempty" mapstructure:"notch_width_ft"`   // along the width
-	AreaSqft       float64 `json:"area_sqft,omitempty" mapstructure:"area_sqft"`
-	ThicknessIn    float64 `json:"thickness_in,omitempty" mapstructure:"thickness_in"`
-	Day            int     `json:"day,omitempty" mapstructure:"day"`       // those of one day share trucks; 1 where 0
-	Method         string  `json:"method,omitempty" mapstructure:"method"` // chute where empty
-	PumpOutfit     string  `json:"pump_outfit,omitempty" mapstructure:"pump_outfit"`
-	HoseIn         float64 `json:"hose_in,omitempty" mapstructure:"hose_in"`
-	Mix            string  `json:"mix,omitempty" mapstructure:"mix"`
-	MixPSI         float64 `json:"mix_psi,omitempty" mapstructure:"mix_psi"`
-	MaxAggregateIn float64 `json:"max_aggregate_in,omitempty" mapstructure:"max_aggregate_in"`
-	Base           string  `json:"base,omitempty" mapstructure:"base"`
-	Reinforcement  string  `json:"reinforcement,omitempty" mapstructure:"reinforcement"`       // none, mesh, rebar, fiber; two joined by +
-	Bar            string  `json:"bar,omitempty" mapstructure:"bar"`                           // #3, #4 …, or the mesh designation
-	BarSpacingIn   float64 `json:"bar_spacing_in,omitempty" mapstructure:"bar_spacing_in"`     // both ways
-	JointSpacingFt float64 `json:"joint_spacing_ft,omitempty" mapstructure:"joint_spacing_ft"` // the most that is wanted
-	JointCut       string  `json:"joint_cut,omitempty" mapstructure:"joint_cut"`               // tooled, saw, early-entry, none
+	Name           string   `json:"name,omitempty" mapstructure:"name"` // A, B … where empty
+	Use            string   `json:"use,omitempty" mapstructure:"use"`
+	LengthFt       float64  `json:"length_ft,omitempty" mapstructure:"length_ft"`
+	WidthFt        float64  `json:"width_ft,omitempty" mapstructure:"width_ft"`
+	NotchLengthFt  float64  `json:"notch_length_ft,omitempty" mapstructure:"notch_length_ft"` // along the length
+	NotchWidthFt   float64  `json:"notch_width_ft,omitempty" mapstructure:"notch_width_ft"`   // along the width
+	AreaSqft       float64  `json:"area_sqft,omitempty" mapstructure:"area_sqft"`
+	ThicknessIn    float64  `json:"thickness_in,omitempty" mapstructure:"thickness_in"`
+	Day            int      `json:"day,omitempty" mapstructure:"day"`       // those of one day share trucks; 1 where 0
+	Method         string   `json:"method,omitempty" mapstructure:"method"` // chute where empty
+	PumpOutfit     string   `json:"pump_outfit,omitempty" mapstructure:"pump_outfit"`
+	HoseIn         float64  `json:"hose_in,omitempty" mapstructure:"hose_in"`
+	Mix            string   `json:"mix,omitempty" mapstructure:"mix"`
+	MixPSI         float64  `json:"mix_psi,omitempty" mapstructure:"mix_psi"`
+	MaxAggregateIn float64  `json:"max_aggregate_in,omitempty" mapstructure:"max_aggregate_in"`
+	SlumpIn        float64  `json:"slump_in,omitempty" mapstructure:"slump_in"`
+	AirPct         *float64 `json:"air_pct,omitempty" mapstructure:"air_pct"`       // of the concrete; 0 for none asked for
+	Admixtures     []string `json:"admixtures,omitempty" mapstructure:"admixtures"` // by the trade's words, with doses
+	Retarder       string   `json:"retarder,omitempty" mapstructure:"retarder"`     // yes, or its dose
+	FiberLbPerYd   float64  `json:"fiber_lb_per_yd,omitempty" mapstructure:"fiber_lb_per_yd"`
+	Base           string   `json:"base,omitempty" mapstructure:"base"`
+	Reinforcement  string   `json:"reinforcement,omitempty" mapstructure:"reinforcement"`       // none, mesh, rebar, fiber; two joined by +
+	Bar            string   `json:"bar,omitempty" mapstructure:"bar"`                           // #3, #4 …, or the mesh designation
+	BarSpacingIn   float64  `json:"bar_spacing_in,omitempty" mapstructure:"bar_spacing_in"`     // both ways
+	JointSpacingFt float64  `json:"joint_spacing_ft,omitempty" mapstructure:"joint_spacing_ft"` // the most that is wanted
+	JointCut       string   `json:"joint_cut,omitempty" mapstructure:"joint_cut"`               // tooled, saw, early-entry, none
+	Finish         string   `json:"finish,omitempty" mapstructure:"finish"`
+	Curing         string   `json:"curing,omitempty" mapstructure:"curing"`
 
 	// Shapes beside a rectangle. Corners are x and y in ft, with the radius of the
 	// side from there where that is an arc; sides are counted from 1.
@@ -90,6 +105,14 @@ type Prices struct {
 	Permits           float64 `json:"permits,omitempty" mapstructure:"permits"`
 	Travel            float64 `json:"travel,omitempty" mapstructure:"travel"`
 	CleanUp           float64 `json:"clean_up,omitempty" mapstructure:"clean_up"`
+}
+
+// Hour is the air forecast for a time of the day.
+type Hour struct {
+	At          string   `json:"at" mapstructure:"at"` // 06:30
+	AirF        float64  `json:"air_f" mapstructure:"air_f"`
+	HumidityPct *float64 `json:"humidity_pct,omitempty" mapstructure:"humidity_pct"`
+	WindMph     *float64 `json:"wind_mph,omitempty" mapstructure:"wind_mph"` // of a weather station
 }
 
 // Item is a cost beside those that the bid works out.

@@ -229,9 +229,10 @@ type NotStaged string
 
 // Why nothing is held back.
 const (
-	OneTruck    NotStaged = "one truck"    // holds it all, or the two steps want a truck more
-	TooLate     NotStaged = "too late"     // the last load would come to a cold edge
-	SavesLittle NotStaged = "saves little" // less than is worth a call, or at worse odds
+	OneTruck    NotStaged = "one truck"     // holds it all, or the two steps want a truck more
+	TooLate     NotStaged = "too late"      // the last load would come to a cold edge
+	OffTheClock NotStaged = "off the clock" // the last load would, by the trucks' own times: the plant's spacing, a place to stand
+	SavesLittle NotStaged = "saves little"  // less than is worth a call, or at worse odds
 )
 
 // Saves is what ordering in two steps is worth on average.

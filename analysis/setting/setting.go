@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"time"
 )
 
 // Options are what the owner may set about the answers.
@@ -15,11 +16,13 @@ type Options struct {
 	Seed   uint64        // of everything that is drawn
 	Rates  StandardRates // turn yards and hours into money; DefaultStandardRates where 0
 
-	Overage OveragePriors // beliefs about waste; DefaultOveragePriors where zero
-	Order   OrderCosts    // money around an order of concrete; DefaultOrderCosts where zero, its price that of Rates where 0
-	Steel   SteelCosts    // of mesh and rebar; DefaultSteelCosts where 0
-	Bid     BidPractice   // what bids stand on where records are too few; DefaultBidPractice where zero
-	Visits  VisitOptions  // what happens after the pour, which is answered only where it is asked for
+	Overage OveragePriors  // beliefs about waste; DefaultOveragePriors where zero
+	Order   OrderCosts     // money around an order of concrete; DefaultOrderCosts where zero, its price that of Rates where 0
+	Steel   SteelCosts     // of mesh and rebar; DefaultSteelCosts where 0
+	Bid     BidPractice    // what bids stand on where records are too few; DefaultBidPractice where zero
+	Pour    PourDay        // what a pour day is put on the clock with; DefaultPourDay where zero
+	Zone    *time.Location // of the site, whose clock is shown; nil where nobody knows
+	Visits  VisitOptions   // what happens after the pour, which is answered only where it is asked for
 }
 
 // The two definitions of a crack event.
@@ -65,6 +68,9 @@ func (o Options) Complete() (Options, error) {
 		return o, err
 	}
 	if o.Bid, err = o.Bid.complete(); err != nil {
+		return o, err
+	}
+	if o.Pour, err = o.Pour.complete(); err != nil {
 		return o, err
 	}
 	if o.Rates, err = o.Rates.complete(); err != nil {

@@ -23,10 +23,10 @@ func (u *understanding) ask(a *app, path string) error {
 	left := map[string]bool{} // asked about, and left open
 	for range mostRounds {
 		r := a.readings([]string{path}, u.options(a))[0]
-		if r.err != nil || len(left) == 0 && selfEvident(r.Reading) {
+		if r.err != nil || len(left) == 0 && ingest.SelfEvident(r.Reading) {
 			return nil // what is wrong with the file is said when it is taken in
 		}
-		open := slices.DeleteFunc(questions(r.Reading), func(q question) bool { return left[q.key()] })
+		open := slices.DeleteFunc(ingest.Questions(r.Reading), func(q ingest.Question) bool { return left[q.Key()] })
 		if len(left) == 0 || len(open) > 0 {
 			printReading(a.stderr, r)
 		}
@@ -34,11 +34,11 @@ func (u *understanding) ask(a *app, path string) error {
 			return nil
 		}
 		for i, q := range open {
-			answer, settled, err := q.put(a, i+1, len(open))
+			answer, settled, err := question{q}.put(a, i+1, len(open))
 			if err != nil {
 				return err
 			}
-			left[q.key()] = true
+			left[q.Key()] = true
 			if settled {
 				u.said = slices.Insert(u.said, 0, answer)
 			}
@@ -47,51 +47,13 @@ func (u *understanding) ask(a *app, path string) error {
 	return nil
 }
 
-// selfEvident says whether every heading is a column's own name, or of no use
-// beside them.
-func selfEvident(r sheet.Reading) bool {
-	for _, t := range r.Tables {
-		for _, h := range t.Headings {
-			_, own, dotted := strings.Cut(h.Column, ".")
-			if !dotted {
-				own = h.Column
-			}
-			if !h.Sure || own != "" && record.Fold(h.Heading) != record.Fold(own) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// question is a heading that is not sure.
-type question struct {
-	table string
-	sheet.HeadingReading
-}
-
-func questions(r sheet.Reading) []question {
-	var asked []question
-	for _, t := range r.Tables {
-		for _, h := range t.Headings {
-			q := question{t.Table, h}
-			if !h.Sure && !slices.ContainsFunc(asked, func(o question) bool { return o.key() == q.key() }) {
-				asked = append(asked, q)
-			}
-		}
-	}
-	return asked
-}
-
-func (q question) key() string { return q.table + " " + sheet.Answer{Heading: q.Heading}.Key() }
+// question is one that is put to a person.
+type question struct{ ingest.Question }
 
 // put puts the question until the answer is one. It is not settled where the
 // person leaves it open.
 func (q question) put(a *app, n, of int) (answer sheet.Answer, settled bool, err error) {
-	choices := slices.Clone(q.Choices)
-	if !slices.Contains(choices, "") {
-		choices = append(choices, "")
-	}
+	choices := q.Offers()
 	fmt.Fprintf(a.stderr, "\nQuestion %d of %d: what is %q (%s)?\n", n, of, record.Shown(q.Heading), samplesOf(q.HeadingReading))
 	for i, c := range choices {
 		fmt.Fprintf(a.stderr, "  %d  %-20s %s\n", i+1, meansText(c), docOf(c))
@@ -118,11 +80,13 @@ func (q question) put(a *app, n, of int) (answer sheet.Answer, settled bool, err
 		} else if answer, err := sheet.ParseAnswer("x=" + line); err != nil {
 			fmt.Fprintf(a.stderr, "%v\n", err)
 			continue
-		} else if column = answer.Column; column != "" && ingest.TableOf(answer) != q.table {
-			fmt.Fprintf(a.stderr, "%s is no column of %s, which this is read as.\n", column, q.table)
-			continue
+		} else {
+			column = answer.Column
 		}
-		return sheet.Answer{Heading: q.Heading, Column: column}, true, nil
+		if answer, fits := q.Answer(column); fits {
+			return answer, true, nil
+		}
+		fmt.Fprintf(a.stderr, "%s is no column of %s, which this is read as.\n", column, q.Table)
 	}
 }
 

@@ -7,7 +7,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"pourback/analysis/bid"
+	"pourback/analysis/clock"
 	"pourback/analysis/concrete"
+	"pourback/ingest/record"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
 	"pourback/report/out"
@@ -20,6 +22,8 @@ type balanceCommand struct {
 	id                      int64
 	day                     int
 	placed, covered, onHand string
+	now                     string
+	stopped                 int
 }
 
 func newBalance(a *app) *cobra.Command {
@@ -28,9 +32,11 @@ func newBalance(a *app) *cobra.Command {
 		Use:   "balance --bid ID --placed-yd Q --covered PCT",
 		Short: "During the pour: how many yards to call in for the last load",
 		Long: "Say during the pour how many yards to call in for the last load, from what has been placed on the area\n" +
-			"covered so far, with the chance of running short. The bid's own spec and the factors of today are used.",
+			"covered so far, with the chance of running short. The bid's own spec and the factors of today are used.\n" +
+			"With --now the trucks still to come are put on the clock anew, after a stop of --stopped-min more minutes.",
 		Example: "  pourback balance --bid 3 --placed-yd 6 --covered 60%\n" +
-			"  pourback balance --bid 3 --placed-yd 6 --covered 60 --on-hand-yd 3",
+			"  pourback balance --bid 3 --placed-yd 6 --covered 60 --on-hand-yd 3\n" +
+			"  pourback balance --bid 3 --placed-yd 13 --covered 55 --now 7:39 --stopped-min 20",
 		Args: wantArgs(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error { return b.run(cmd) },
 	}
@@ -40,6 +46,8 @@ func newBalance(a *app) *cobra.Command {
 	flags.StringVar(&b.placed, "placed-yd", "", "placed so far, in yd³ or with a unit")
 	flags.StringVar(&b.covered, "covered", "", "how much of the area that covers, 0 to 100 %")
 	flags.StringVar(&b.onHand, "on-hand-yd", "0", "at the site or on its way and not yet placed, in yd³ or with a unit; what was ordered first less what is placed, where not given")
+	flags.StringVar(&b.now, "now", "", "the time on site, such as 7:39: the trucks still to come are put on the clock anew")
+	flags.IntVar(&b.stopped, "stopped-min", 0, "minutes until work goes on, such as those of a clog; with --now")
 	flags.IntVar(&b.day, "day", 0, "which day of the bid, where it pours on several; the first where not given")
 	return cmd
 }
@@ -75,10 +83,46 @@ func (b *balanceCommand) run(cmd *cobra.Command) error {
 	if err != nil {
 		return b.inWords(err)
 	}
-	if b.settings.JSON {
-		return out.BalanceJSON(b.stdout, b.id, b.day, at, call, b.voice())
+	again, err := b.again(offer, at.PlacedYd, call.CallYd)
+	if err != nil {
+		return err
 	}
-	return out.Terminal(b.stdout, []page.Page{page.BalancePage(call, at, b.reportOptions())}, 0, false)
+	if b.settings.JSON {
+		return out.BalanceJSON(b.stdout, b.id, b.day, at, call, again, b.voice())
+	}
+	p := page.BalancePage(call, at, b.reportOptions())
+	if again != nil {
+		p.Exhibits = append(p.Exhibits, page.TrucksAgain(again, b.reportOptions()))
+	}
+	return out.Terminal(b.stdout, []page.Page{p}, 0, false)
+}
+
+// again is the rest of the day by the clock, nil where nobody said what time it is.
+func (b *balanceCommand) again(offer *bid.Bid, placedYd, callYd float64) (*clock.Day, error) {
+	const longest = 12 * 60
+	switch {
+	case b.now == "" && b.stopped != 0:
+		return nil, usagef("--stopped-min %d: say what time it is, such as --now 7:39", b.stopped)
+	case b.now == "":
+		return nil, nil
+	case b.stopped < 0 || b.stopped > longest:
+		return nil, usagef("--stopped-min %d: want 0 to %d", b.stopped, longest)
+	}
+	now, err := record.ParseClock(b.now)
+	if err != nil {
+		return nil, usagef("--now %w", err)
+	}
+	for i := range offer.Days {
+		d := &offer.Days[i]
+		if b.day != 0 && d.Day != b.day {
+			continue
+		}
+		if d.Clock == nil {
+			return nil, fmt.Errorf("bid %d was kept without a clock: bid on the job again", b.id)
+		}
+		return d.Clock.Again(int(now), b.stopped, placedYd, callYd), nil
+	}
+	return nil, nil
 }
 
 // progress reads how far the pour is, and says all that is wrong with it.

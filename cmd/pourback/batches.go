@@ -11,6 +11,7 @@ import (
 
 	"pourback/ingest"
 	"pourback/ingest/record"
+	"pourback/ingest/store"
 )
 
 func newBatches(a *app) *cobra.Command {
@@ -50,7 +51,7 @@ func (a *app) listBatches(cmd *cobra.Command) error {
 		return err
 	}
 	for i := range batches {
-		batches[i].File = a.batchFile(batches[i].File)
+		a.cleanBatch(&batches[i])
 	}
 	if a.settings.JSON {
 		return printJSON(a.stdout, batches)
@@ -69,6 +70,14 @@ func (a *app) listBatches(cmd *cobra.Command) error {
 	}
 	t.Render()
 	return nil
+}
+
+// cleanBatch leaves of a batch what may be shown.
+func (a *app) cleanBatch(b *store.Batch) {
+	b.File = a.batchFile(b.File)
+	if a.settings.NoNames {
+		b.Who, b.UndoneBy = "", ""
+	}
 }
 
 // batchFile is the name of a batch's file as it may be shown.
@@ -91,8 +100,11 @@ func (a *app) showChanges(cmd *cobra.Command, id int64) error {
 	}
 	for _, c := range changes {
 		if a.settings.NoNames {
-			maps.DeleteFunc(c.Before, func(column, _ string) bool { return record.MayName(column) })
-			maps.DeleteFunc(c.After, func(column, _ string) bool { return record.MayName(column) })
+			named := func(column, _ string) bool { // a cell that was mended below a heading of the file may say anything
+				return record.MayName(column) || record.TableNamed(c.Table).Column(column) == nil
+			}
+			maps.DeleteFunc(c.Before, named)
+			maps.DeleteFunc(c.After, named)
 		}
 	}
 	if a.settings.JSON {
@@ -137,7 +149,7 @@ func newUndo(a *app) *cobra.Command {
 				return err
 			}
 			a.keeps()
-			undone.Batch.File = a.batchFile(undone.Batch.File)
+			a.cleanBatch(&undone.Batch)
 			if a.settings.JSON {
 				return printJSON(a.stdout, undone)
 			}

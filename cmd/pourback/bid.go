@@ -11,7 +11,6 @@ import (
 	"pourback/analysis/bid"
 	"pourback/analysis/setting"
 	"pourback/ingest"
-	"pourback/ingest/outfile"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report/out"
@@ -22,15 +21,15 @@ import (
 // bidCommand is what a call of `pourback bid` asks for.
 type bidCommand struct {
 	*app
-	out, pourDay    string
-	dryRun, explain bool
-	again           again
-	version         int                // of a revision that is kept
-	words           map[string]*string // a placement by flags, by flag
-	prices          []string
-	reckoner        []bid.Reckoner // for the pour-day sheet
-	toStdout        io.Writer      // where what is no sheet goes
-	leftOut         []record.Problem
+	out, pourDay, proposal string
+	dryRun, explain        bool
+	again                  again
+	version                int                // of a revision that is kept
+	words                  map[string]*string // a placement by flags, by flag
+	prices                 []string
+	reckoner               []bid.Reckoner // for the pour-day sheet
+	toStdout               io.Writer      // where what is no sheet goes
+	leftOut                []record.Problem
 }
 
 // bidFlags are the keys of a spec that have a flag, in the order of the help.
@@ -38,6 +37,12 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"name", "name", "what the bid is called"},
 	{"job", "job_no", "the job's number, under which its records will come"},
 	{"month", "on", "day or month of the pour: 2026-07-14, 2026-07, July"},
+	{"start", "start", "when the first truck is to be on site: 6:30, 6am"},
+	{"forecast", "forecast", "of the pour day: \"6:00 78F 40% 5mph; 12:00 101F 18% 12mph\""},
+	{"truck", "truck_yd", "what a truck of this plant holds, in yd³"},
+	{"plant-spacing", "plant_spacing_min", "minutes between trucks that the plant keeps"},
+	{"discharge-limit", "discharge_limit_min", "minutes from batching to empty that are agreed with the plant; 90 where not"},
+	{"concrete-temp", "concrete_temp_f", "of the concrete as delivered, in °F, or with a unit"},
 	{"crew", "crew", "which crew; an average one where not given"},
 	{"haul", "haul_min", "minutes from plant to site"},
 	{"margin", "target_margin", "share of the price to earn, such as 25%"},
@@ -51,6 +56,14 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"base", "base", "native, compacted, crushed base, existing slab"},
 	{"reinforcement", "reinforcement", "none, mesh, rebar, fiber"},
 	{"spacing", "joint_spacing_ft", "the widest joint spacing wanted, in ft"},
+	{"psi", "mix_psi", "strength asked of the plant"},
+	{"rock", "max_aggregate_in", "largest rock, in inches: 3/8, 3/4"},
+	{"hose", "hose_in", "of the pump, in inches"},
+	{"slump", "slump_in", "asked of the plant, in inches"},
+	{"air", "air_pct", "in the concrete, in percent; 0 for none"},
+	{"admixtures", "admixtures", "with doses: \"water reducer 5 oz/cwt, accelerator 1%\""},
+	{"retarder", "retarder", "yes, or its dose"},
+	{"fiber-dose", "fiber_lb_per_yd", "lb of fiber in a yard"},
 	{"bar", "bar", "#3, #4 …, or a mesh: 6x6-W2.9"},
 	{"bar-spacing", "bar_spacing_in", "between bars, both ways"},
 	{"outline", "outline", "corners such as \"0, 0; 40, 0; 40, 24\", or a shape: \"circle 30\", \"L 20 x 16 less 8 x 6\""},
@@ -62,7 +75,7 @@ var bidFlags = []struct{ flag, key, about string }{
 	{"against", "against", "numbers of the sides at a house or existing concrete: isolation joints"},
 }
 
-const bidExample = `  pourback bid lot-14.yaml --out bid.html --pour-day crew.html
+const bidExample = `  pourback bid lot-14.yaml --out bid.html --proposal proposal.html --pour-day crew.html
   pourback bid --use driveway --length 40 --width 20 --thickness 4 --reinforcement rebar --month July
   pourback bid lot-14.yaml --pour-day cuadrilla.html --lang es --dry-run
   pourback bid --revise 3 --thickness 5 --reinforcement rebar   # a new version of bid 3, by today's records
@@ -116,8 +129,7 @@ func newBid(a *app) *cobra.Command {
 		b.words[f.flag] = flags.String(f.flag, "", f.about)
 	}
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
-	flags.StringVar(&b.out, "out", "", "write the bid sheet into this HTML file instead of the terminal")
-	flags.StringVar(&b.pourDay, "pour-day", "", "write the crew's pour-day sheet, one or two printed pages, into this HTML file")
+	b.paperFlags(flags)
 	flags.Int64Var(&b.again.revise, "revise", 0, "make a new version of a kept bid, by its number: flags and file over its spec, today's records")
 	flags.Int64Var(&b.again.copy, "copy", 0, "start from the spec of a kept bid, by its number; its name and job are not taken over")
 	flags.BoolVar(&b.explain, "explain", false, "show where each number comes from, in place of the bid sheet")
@@ -192,18 +204,7 @@ func (b *bidCommand) make(ctx context.Context, st *store.Store, spec bid.Spec) e
 // mayWrite refuses files to write that the call reads, or that are not ours.
 func (b *bidCommand) mayWrite(args []string) error {
 	b.files.Reads("the spec of this bid", args...)
-	for _, path := range []string{b.out, b.pourDay} {
-		if path == "" {
-			continue
-		}
-		if err := b.files.May(path, out.OursHTML); err != nil {
-			return err
-		}
-	}
-	if b.out != "" && b.pourDay != "" && outfile.Landing(b.out) == outfile.Landing(b.pourDay) {
-		return usagef("--out and --pour-day both name %s: give each its own file", b.out)
-	}
-	return nil
+	return b.mayWritePapers()
 }
 
 // openIfThere opens the database; there need be none where nobody named one, and
@@ -233,7 +234,7 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 	if b.settings.NoNames {
 		var without record.Nameless
 		without.History(h)
-		spec.Name, spec.Crew = "", without.Crew(spec.Crew)
+		spec.Name, spec.Site, spec.Crew = "", "", without.Crew(spec.Crew)
 		winning := offer.Winning
 		if offer, err = bid.MakeLeaning(h, spec, opt, offer.Lean); err != nil {
 			return err
@@ -249,38 +250,32 @@ func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spe
 	return b.show(offer, id)
 }
 
+// sheet is the page that the office reads: the bid, or where each of its numbers
+// comes from.
+func (b *bidCommand) sheet(offer *bid.Bid, opt page.Options) page.Page {
+	if b.explain {
+		return page.ExplainedPage(offer, opt)
+	}
+	return page.BidPage(offer, opt)
+}
+
 // show prints the bid, or writes its files and says what to do next.
 func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 	opt := b.reportOptions()
 	opt.LeftOut = b.leftOut
-	if outfile.IsStandardOutput(b.out) || outfile.IsStandardOutput(b.pourDay) {
+	if b.paperToStdout() {
 		b.toStdout = b.stderr // the sheet has standard output to itself
 	} else {
 		b.toStdout = b.stdout
 	}
-	shown, changes := page.BidPage(offer, opt), b.changes(offer, id)
-	if b.explain {
-		shown = page.ExplainedPage(offer, opt)
-	}
-	var written []string
-	if b.out != "" {
-		err := b.files.Write(b.out, out.OursHTML, func(w io.Writer) error { return out.WriteBidPage(w, shown, offer.AsOf, opt) })
-		if err != nil {
-			return err
-		}
-		written = append(written, say.Written{Voice: b.voice()}.BidSheet(record.Shown(b.out)))
-	}
-	if b.pourDay != "" {
-		sheet := page.PourDay{Bid: offer, ID: id, Reckoner: b.reckoner}
-		err := b.files.Write(b.pourDay, out.OursHTML, func(w io.Writer) error { return out.WritePourDay(w, sheet, opt) })
-		if err != nil {
-			return err
-		}
-		written = append(written, say.Written{Voice: b.voice()}.PourDay(record.Shown(b.pourDay)))
+	shown, changes := b.sheet(offer, opt), b.changes(offer, id)
+	written, err := b.writePapers(offer, id, opt)
+	if err != nil {
+		return err
 	}
 	switch {
 	case b.settings.JSON:
-		return out.BidJSON(b.toStdout, id, offer, b.voice(), out.BidMore{Changes: changes, Explain: b.explain})
+		return out.BidJSON(b.toStdout, id, offer, b.voice(), out.BidMore{Changes: changes, Explain: b.explain, Written: written})
 	case b.out == "":
 		if err := b.sayChanges(changes); err != nil {
 			return err
@@ -297,8 +292,8 @@ func (b *bidCommand) show(offer *bid.Bid, id int64) error {
 			b.tell("%s", say.Bid{Voice: b.voice()}.Again(c))
 		}
 	}
-	for _, line := range written {
-		fmt.Fprintln(b.toStdout, line)
+	for _, p := range written {
+		fmt.Fprintln(b.toStdout, p.Says)
 	}
 	b.sayNext(offer, id)
 	return nil

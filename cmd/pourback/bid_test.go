@@ -42,6 +42,11 @@ func TestWordsOfABid(t *testing.T) {
 		{append(slices.Clone(small), "--price", "concrete_per_yd=dear"), []string{`--price concrete_per_yd "dear"`}},
 		{append(slices.Clone(small), "--lang", "fr"), []string{"want one of en, es"}},
 		{append(slices.Clone(small), "--out", "a.html", "--pour-day", "a.html"), []string{"give each its own file"}},
+		{append(slices.Clone(small), "--proposal", "a.html", "--pour-day", "./a.html"), []string{"--proposal and --pour-day both name ./a.html: give each its own file"}},
+		{append(slices.Clone(small), "--out", "-", "--proposal", "-"), []string{"--out and --proposal both name -: give each its own file"}},
+		{append(slices.Clone(small), "--start", "dawn"), []string{`--start "dawn": no time of day; write 6:30, 6:30am or 18:30`}},
+		{append(slices.Clone(small), "--forecast", "12:00 101F; 6:00 78F"), []string{"06:00 does not come after 12:00"}},
+		{append(slices.Clone(small), "--forecast", "hot"), []string{"does not begin with a time of day"}},
 		{[]string{"balance"}, []string{"--bid: name the kept bid", "--placed-yd: missing", "--covered: missing; it is needed (how much of the area they cover, 0 to 100 %)"}},
 		{[]string{"balance", "--bid", "1", "--placed-yd", "much", "--covered", "140"}, []string{`--placed-yd "much": not a number`, `--covered "140": more than 100 %; usual is 0 to 100 %`}},
 		{[]string{"balance", "--bid", "1", "--placed-yd", "0", "--covered", "40%"}, []string{"nothing placed, and 40% of the area covered"}},
@@ -81,8 +86,8 @@ func TestBidOfANewCompany(t *testing.T) {
 		t.Errorf("a company without records bids on\n%s", r.stdout)
 	}
 	call(t, "bids").want(t, exitDone, "No bid has been kept yet")
-	call(t, "bid", "lot.yaml", "--out", "bid.html", "--pour-day", "day.html").want(t, exitDone, "Kept as bid 1", "The bid sheet is in bid.html", "The pour-day sheet is in day.html", "balance --bid 1", "records of job J-2")
-	for file, says := range map[string]string{"bid.html": "common practice", "day.html": "ticket_<wbr>no"} {
+	call(t, "bid", "lot.yaml", "--out", "bid.html", "--proposal", "offer.html", "--pour-day", "day.html").want(t, exitDone, "Kept as bid 1", "The cost sheet is in bid.html: for the office", "The proposal is in offer.html", "The pour-day sheet is in day.html", "balance --bid 1", "records of job J-2")
+	for file, says := range map[string]string{"bid.html": "For the office: costs and margins", "offer.html": "Price holds until", "day.html": "ticket_<wbr>no"} {
 		if html, err := os.ReadFile(file); err != nil || !strings.Contains(string(html), says) {
 			t.Errorf("%s does not hold %q (%v)", file, says, err)
 		}
@@ -92,6 +97,10 @@ func TestBidOfANewCompany(t *testing.T) {
 		t.Errorf("no Spanish sheet (%v)", err)
 	}
 	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%").want(t, exitDone, "all", "common practice", "less what is placed")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%", "--now", "7:20", "--stopped-min", "20").want(t, exitDone, "When each truck is where", "7:40")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%", "--now", "dawn").want(t, exitUsage, "--now", "6:30am")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%", "--stopped-min", "20").want(t, exitUsage, "--now 7:39")
+	call(t, "balance", "--bid", "1", "--placed-yd", "2", "--covered", "50%", "--now", "7:20", "--stopped-min", "-5").want(t, exitUsage, "want 0 to 720")
 	call(t, "balance", "--bid", "1", "--placed-yd", "9", "--covered", "95%").want(t, exitFailed, "were ordered", "--on-hand-yd")
 	call(t, "bid", "lot.yaml", "--out", filepath.Join("no", "such.html"), "--dry-run").want(t, exitFailed, "such.html")
 }

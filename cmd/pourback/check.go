@@ -15,7 +15,8 @@ func newCheck(a *app) *cobra.Command {
 		Use:   "check",
 		Short: "Say whether every record is as it was written",
 		Long: "Say whether every record is as it was written: each row's values are held against the digest that was kept\n" +
-			"with them, the rows of each batch against their number, and the file against the engine's own rules.\n" +
+			"with them, the rows of each batch against their number, each picture against its SHA-256, and the file\n" +
+			"against the engine's own rules. " +
 			"The exit status is 1 where something differs.",
 		Args: wantArgs(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error { return a.check(cmd) },
@@ -63,9 +64,10 @@ func (a *app) sayChecked(looked store.Checked, faults []faultRow) error {
 			Rows    int        `json:"rows"`
 			Batches int        `json:"batches"`
 			Bids    int        `json:"bids"`
+			Images  int        `json:"pictures"`
 			Count   int        `json:"fault_count"`
 			Faults  []faultRow `json:"faults"`
-		}{looked.Faults == 0, looked.Rows, looked.Batches, looked.Bids, looked.Faults, faults})
+		}{looked.Faults == 0, looked.Rows, looked.Batches, looked.Bids, looked.Pictures, looked.Faults, faults})
 	}
 	for _, f := range faults {
 		fmt.Fprintln(a.stdout, record.Shown(f.line()))
@@ -74,13 +76,13 @@ func (a *app) sayChecked(looked store.Checked, faults []faultRow) error {
 		fmt.Fprintf(a.stdout, "and %d more\n", more)
 	}
 	if looked.Faults == 0 {
-		_, err := fmt.Fprintf(a.stdout, "Every record is as it was written: %d rows, %d batches, %d bids.\n", looked.Rows, looked.Batches, looked.Bids)
+		_, err := fmt.Fprintf(a.stdout, "Every record is as it was written: %d rows, %d batches, %d bids, %d pictures.\n", looked.Rows, looked.Batches, looked.Bids, looked.Pictures)
 		return err
 	}
-	_, err := fmt.Fprintf(a.stdout, "%d faults in %d rows, %d batches, %d bids. Something other than pourback has changed the database, or its disk fails:\n"+
+	_, err := fmt.Fprintf(a.stdout, "%d faults in %d rows, %d batches, %d bids, %d pictures. Something other than pourback has changed the database, or its disk fails:\n"+
 		"put the latest backup in its place that is sound: %s\n"+
 		"Where there is none, `pourback fix` corrects single values, and the files named above hold what was handed in.\n",
-		looked.Faults, looked.Rows, looked.Batches, looked.Bids, a.howRestored())
+		looked.Faults, looked.Rows, looked.Batches, looked.Bids, looked.Pictures, a.howRestored())
 	return err
 }
 

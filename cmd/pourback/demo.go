@@ -65,8 +65,8 @@ func (d *demo) run(ctx context.Context, ownDB bool) error {
 	if err := d.clear(ctx, ownDB); err != nil {
 		return err
 	}
-	if d.settings.Company == "" {
-		d.settings.Company = "Saltgrass Flatwork (invented)"
+	if d.settings.Company.Name == "" {
+		d.settings.Company = company{Name: "Saltgrass Flatwork (invented)", Address: "12 Cinder Road, Low Mesa", Phones: phones{Plant: "555-0142", Pump: "555-0171", Owner: "555-0110"}}
 	}
 	st, err := d.openOrMake(ctx)
 	if err != nil {
@@ -121,7 +121,7 @@ func (d *demo) clear(ctx context.Context, ownDB bool) error {
 	if path, ok := store.File(d.settings.DB); ok {
 		d.files.ReadsDatabase(path)
 	}
-	if d.folder, err = d.files.Folder(d.dir, nil, demoMark, "bid.yaml", "bid.html", "pour-day.html"); err != nil {
+	if d.folder, err = d.files.Folder(d.dir, nil, demoMark, "bid.yaml", "bid.html", "proposal.html", "pour-day.html"); err != nil {
 		return err
 	}
 	_, err = d.folder.Write(demoMark, func(w io.Writer) error { _, err := io.WriteString(w, demoNote); return err })
@@ -210,11 +210,11 @@ func (d *demo) say(index string, offer *bid.Bid, id int64) error {
 	in := func(name string) string { return filepath.Join(d.dir, name) }
 	if d.settings.JSON {
 		return printJSON(d.stdout, map[string]any{"invented": true, "db": store.Shown(d.settings.DB), "report": index, "bid": id,
-			"bid_sheet": in("bid.html"), "spec": in("bid.yaml"), "pour_day": in("pour-day.html"),
+			"bid_sheet": in("bid.html"), "spec": in("bid.yaml"), "pour_day": in("pour-day.html"), "proposal": in("proposal.html"),
 			"records": in("records"), "job_log": filepath.Join(in("job-log"), "placements.csv")})
 	}
 	_, err := io.WriteString(d.stdout, say.Written{Voice: d.voice()}.Demo(say.DemoFiles{Answer: page.BidPage(offer, d.reportOptions()).Answer,
-		Report: index, Bid: in("bid.html"), Spec: in("bid.yaml"), PourDay: in("pour-day.html"), DB: store.Shown(d.settings.DB), ID: strconv.FormatInt(id, 10),
+		Report: index, Bid: in("bid.html"), Spec: in("bid.yaml"), Proposal: in("proposal.html"), PourDay: in("pour-day.html"), DB: store.Shown(d.settings.DB), ID: strconv.FormatInt(id, 10),
 		Records: in("records"), JobLog: filepath.Join(in("job-log"), "placements.csv")}))
 	return err
 }

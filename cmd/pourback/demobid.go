@@ -11,8 +11,6 @@ import (
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
-	"pourback/report/out"
-	"pourback/report/page"
 )
 
 //go:embed demobid.yaml
@@ -23,7 +21,7 @@ var demoSpec []byte
 const demoBids = 8
 
 // bids keeps bids on the latest jobs, and a bid for a job to come, which it
-// writes as a bid sheet and a pour-day sheet. It returns the one to come.
+// writes as its three papers. It returns the one to come.
 func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, error) {
 	h, opt, err := d.history(ctx, st)
 	if err != nil {
@@ -58,17 +56,21 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if err != nil {
 		return nil, 0, err
 	}
-	if _, err := d.folder.Write("bid.html", func(w io.Writer) error { return out.WriteBid(w, offer, d.reportOptions()) }); err != nil {
-		return nil, 0, err
-	}
 	reckoner, err := bid.ReckonerOf(h, asked, opt)
 	if err != nil {
 		return nil, 0, err
 	}
-	sheet := page.PourDay{Bid: offer, ID: id, Reckoner: reckoner}
-	_, err = d.folder.Write("pour-day.html", func(w io.Writer) error { return out.WritePourDay(w, sheet, d.reportOptions()) })
-	return offer, id, err
+	papers := bidCommand{app: d.app, reckoner: reckoner}
+	for _, p := range papers.papers() {
+		if _, err := d.folder.Write(demoPapers[p.flag], func(w io.Writer) error { return p.write(w, offer, id, d.reportOptions()) }); err != nil {
+			return nil, 0, err
+		}
+	}
+	return offer, id, nil
 }
+
+// demoPapers are the files of a bid's papers, by their flags.
+var demoPapers = map[string]string{"out": "bid.html", "proposal": "proposal.html", "pour-day": "pour-day.html"}
 
 // latestJobs are the places of the last jobs that can be bid on and whose
 // records say how they turned out.

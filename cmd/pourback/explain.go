@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
 )
@@ -33,37 +34,17 @@ func (a *app) explainFiles(readings []fileReading) (err error) {
 // values from below it. Sheets with the same headings are shown once.
 func printReading(w io.Writer, r fileReading) {
 	name := record.Shown(filepath.Base(r.path))
-	for i := 0; i < len(r.Tables); {
-		t, sheets := r.Tables[i], []string{}
-		for ; i < len(r.Tables) && alike(t, r.Tables[i]); i++ {
-			if s := r.Tables[i].Sheet; s != "" {
-				sheets = append(sheets, record.Shown(s))
-			}
-		}
+	for _, t := range ingest.AlikeTables(r.Reading) {
 		where := ""
-		if len(sheets) > 0 {
-			where = " (" + strings.Join(sheets, ", ") + ")"
+		if len(t.Sheets) > 0 {
+			where = " (" + record.Shown(strings.Join(t.Sheets, ", ")) + ")"
 		}
 		fmt.Fprintf(w, "%s%s is read as %s:\n", name, where, t.Table)
-		printHeadings(w, t)
+		printHeadings(w, t.TableReading)
 	}
 	for _, why := range r.ignored {
 		fmt.Fprintf(w, "%s: not used: %s\n", name, record.Shown(why))
 	}
-}
-
-// alike says whether two sheets have the same headings, understood the same way.
-func alike(a, b sheet.TableReading) bool {
-	if a.Table != b.Table || len(a.Headings) != len(b.Headings) {
-		return false
-	}
-	for i := range a.Headings {
-		x, y := a.Headings[i], b.Headings[i]
-		if x.Heading != y.Heading || x.Column != y.Column || x.Sure != y.Sure {
-			return false
-		}
-	}
-	return true
 }
 
 func printHeadings(w io.Writer, t sheet.TableReading) {

@@ -16,7 +16,8 @@ func newExport(a *app) *cobra.Command {
 		Use:   "export DIR",
 		Short: "Write every record back as CSV in the form it is handed in",
 		Long: "Write every record back as CSV in the form it is handed in, one file a table, and the kept bids as bids.json.\n" +
-			"The CSV files can be taken into an empty database and give the same figures; bids.json is for reading.",
+			"The CSV files can be taken into an empty database and give the same figures; bids.json is for reading. Pictures\n" +
+			"stand in the folder pictures, and pictures.csv names each with what it belongs to: both are taken in again.",
 		Args: wantArgs(1, 1, "one folder"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			st, err := a.open(cmd.Context())

@@ -114,7 +114,7 @@ func (a *app) read(history func() (*record.History, error)) (*record.History, se
 }
 
 func (a *app) reportOptions() page.Options {
-	return page.Options{Lang: a.settings.Lang, Units: a.settings.Units, Company: a.settings.Company, Currency: a.settings.Currency}
+	return page.Options{Lang: a.settings.Lang, Units: a.settings.Units, Company: a.settings.Company.Name, Letterhead: a.settings.letterhead(), Currency: a.settings.Currency}
 }
 
 // voice says answers in the language, units and currency that are set.

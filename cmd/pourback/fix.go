@@ -11,16 +11,18 @@ import (
 )
 
 func newFix(a *app) *cobra.Command {
-	var why string
+	var why, table string
 	cmd := &cobra.Command{
 		Use:   "fix JOB[/PLACEMENT] COLUMN=VALUE…",
 		Short: "Correct single values of a record, or say that they are right",
-		Long: "Correct single values of a job or a placement, by the rules by which record files are read. A value that is\n" +
-			"given just as it is on record is confirmed: the owner says that it is right, however odd. No value behind the =\n" +
-			"makes it missing. A fix is a batch like any file: `pourback batches` lists it, `pourback undo` takes it back.",
+		Long: "Correct single values of a job or a placement, or of a row of another --table, by the rules by which record\n" +
+			"files are read. A value that is given just as it is on record is confirmed: the owner says that it is right,\n" +
+			"however odd. No value behind the = makes it missing. A fix is a batch like any file: `pourback batches` lists\n" +
+			"it, `pourback undo` takes it back.",
 		Example: "  pourback fix J-104/A thickness_in=4.5 --why \"a slip of the pen\"\n" +
 			"  pourback fix J-104 contract_price=12500 closed_on=2025-06-03\n" +
-			"  pourback fix J-104/A delivered_yd=31   # as recorded: it is right",
+			"  pourback fix J-104/A delivered_yd=31   # as recorded: it is right\n" +
+			"  pourback fix J-104/A/881 yards=9.5 --table loads",
 		Args: wantArgs(2, -1, "a job, or a job and its placement, and what to fix, such as J-104/A thickness_in=4.5"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			values := make([][2]string, 0, len(args)-1)
@@ -31,10 +33,11 @@ func newFix(a *app) *cobra.Command {
 				}
 				values = append(values, [2]string{column, strings.TrimSpace(value)})
 			}
-			return a.fix(cmd, ingest.Fixing{Target: args[0], Values: values, Why: why})
+			return a.fix(cmd, ingest.Fixing{Target: args[0], Table: table, Values: values, Why: why})
 		},
 	}
 	cmd.Flags().StringVar(&why, "why", "", "the reason, kept with the batch")
+	cmd.Flags().StringVar(&table, "table", "", "the table of the row, where it is none of jobs or placements: JOB, then what tells its rows apart")
 	return cmd
 }
 

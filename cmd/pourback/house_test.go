@@ -23,14 +23,16 @@ var rooms = []struct {
 	{"analysis/trade", ""}, // published formulas, which know nothing of ours
 	{"analysis/shape", ""}, // geometry, which knows nothing of concrete's price
 	{"analysis/layout", "analysis/shape analysis/trade"},
+	{"analysis/clock", "analysis/trade"},
 	{"ingest/record", ""},
 	{"ingest/outfile", ""},
+	{"ingest/picture", "ingest/record"},
 	{"ingest/sheet", "ingest/record"},
 	{"ingest/spec", "ingest/record ingest/sheet"},
 	{"ingest/invented", "ingest/record analysis/trade"},
 	{"ingest/store", "ingest/record ingest/outfile migrations"},
 	{"ingest/store/storetest", "ingest/store ingest/record"},
-	{"ingest", "ingest/record ingest/sheet ingest/spec ingest/store ingest/outfile"},
+	{"ingest", "ingest/record ingest/sheet ingest/spec ingest/store ingest/outfile ingest/picture"},
 
 	{"analysis/stat", ""},
 	{"analysis/stat/interval", "analysis/stat"},
@@ -50,7 +52,7 @@ var rooms = []struct {
 	{"analysis/steel", base + " analysis/cracks"},
 	{"analysis/money", base + " analysis/cracks analysis/work"},
 	{"analysis/visits", base + " analysis/cracks analysis/work analysis/money"},
-	{"analysis/bid", base + " analysis/shape analysis/layout analysis/concrete analysis/cracks analysis/work analysis/steel"},
+	{"analysis/bid", base + " analysis/clock analysis/shape analysis/layout analysis/concrete analysis/cracks analysis/work analysis/steel"},
 	{"analysis/backtest", base + " analysis/concrete analysis/cracks analysis/work analysis/money"},
 	{"analysis/findings", base + " analysis/backtest analysis/concrete analysis/cracks analysis/work analysis/steel analysis/money"},
 	{"analysis", base + " analysis/backtest " + topics},
@@ -61,7 +63,10 @@ var rooms = []struct {
 	{"report/chart", "ingest/record report/say " + answers},
 	{"report/page", "ingest/record analysis/trade analysis/shape report/say report/chart " + answers},
 	{"report/out", "ingest/record ingest/outfile report/say report/chart report/page " + answers},
-	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid"},
+	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/bid analysis/clock"},
+	{"report/internal/browse", ""}, // Chromium and Firefox, for tests
+
+	{"report/site", "ingest ingest/record ingest/sheet ingest/store ingest/invented report/say report/page report/out " + answers},
 
 	{"cmd/pourback", "ingest/… analysis/… report/… migrations"},
 }
@@ -69,7 +74,7 @@ var rooms = []struct {
 const (
 	base    = "ingest/record analysis/figure analysis/setting analysis/trade analysis/stat/…"
 	topics  = "analysis/concrete analysis/cracks analysis/work analysis/steel analysis/money analysis/visits analysis/findings"
-	answers = "analysis analysis/figure analysis/setting analysis/bid analysis/backtest " + topics
+	answers = "analysis analysis/figure analysis/setting analysis/clock analysis/bid analysis/backtest " + topics
 )
 
 // inTests are what tests may import besides: benches of their own, invented

@@ -80,7 +80,7 @@ func (a *app) ingest(cmd *cobra.Command, paths []string, opt ingest.Options, u *
 	}
 	bar := newProgress(a)
 	said := newSaying(a.stdout, a.settings.JSON)
-	opt.Sheet, opt.TakenAt, opt.Progress, opt.Out = a.sheetOptions(), a.stamp(), bar.update, a.files
+	opt.Sheet, opt.TakenAt, opt.Progress, opt.Out, opt.Pictures = a.sheetOptions(), a.stamp(), bar.update, a.files, a.settings.Pictures
 	opt.Sheet.Answers = u.said
 	opt.Problem = func(p record.Problem) {
 		bar.clear()

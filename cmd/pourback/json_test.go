@@ -30,6 +30,10 @@ var jsonCalls = []jsonCall{
 	{"changes", words("batches 8")},
 	{"fix", words("fix J-1/A thickness_in=4.5 delivered_yd=10.5 --why measured")},
 	{"changes", words("batches 10")},
+	{"picture", words("picture J-1/A slab.png no-such.png --caption joint")},
+	{"picture", words("picture J-1/A")},
+	{"picture", words("picture --take-back KEY")},
+	{"picture", words("picture --purge")},
 	{"ingest", words("ingest many.csv --dry-run")},
 	{"check", words("check")},
 	{"factors", words("factors")},
@@ -43,11 +47,13 @@ var jsonCalls = []jsonCall{
 	{"bid", words("bids --explain 11")},
 	{"compared", words("bids --compare 10,11")},
 	{"balance", words("balance --bid 1 --placed-yd 2 --covered 40")},
+	{"balance", words("balance --bid 1 --placed-yd 2 --covered 40 --now 7:30 --stopped-min 20")},
 	{"backtest", words("backtest")},
 	{"report", words("report --out pages")},
 	{"export", words("export out")},
 	{"backup", words("backup copy.db")},
 	{"restore", words("restore copy.db")},
+	{"serve", words("serve --add-owner Ana")},
 }
 
 func words(s string) []string { return strings.Fields(s) }
@@ -59,16 +65,22 @@ func TestJSONOfEveryCommand(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	inFolder(t, map[string]string{"log.csv": jobLog, "mended.csv": strings.Replace(jobLog, ",10.5,", ",10.75,", 1),
+	inFolder(t, map[string]string{"log.csv": jobLog, "slab.png": readFile(t, slabPicture), "mended.csv": strings.Replace(jobLog, ",10.5,", ",10.75,", 1),
 		"many.csv": "job_no,placed_on,use,area_sqft,thickness_in\n" + strings.Repeat("J-9,2025-06-03,patio,big,4\n", mostAlike+1)})
-	called := map[string]bool{}
+	called, key := map[string]bool{}, "" // of the picture
 	for _, c := range jsonCalls {
 		called[c.args[0]] = true
 		args := append([]string{"--json", "--quiet", "--db", filepath.Join("demo", "pourback.db")}, c.args...)
 		if c.args[0] == "demo" {
 			args = append([]string{"--json", "--quiet"}, c.args...)
 		}
+		for i := range args {
+			args[i] = strings.ReplaceAll(args[i], "KEY", key)
+		}
 		got := call(t, args...)
+		if found := regexp.MustCompile(`"picture": "([0-9a-f]+)"`).FindStringSubmatch(got.stdout); found != nil {
+			key = found[1]
+		}
 		value := any(nil)
 		if err := json.Unmarshal([]byte(got.stdout), &value); err != nil {
 			t.Errorf("%v: %v\n%.400s\n%s", c.args, err, got.stdout, got.stderr)

@@ -80,7 +80,7 @@ func TestStandardOutputIntoAFile(t *testing.T) {
 		}
 	}
 	if got := into(os.O_TRUNC, "bid", "lot.yaml", "--dry-run", "--out", "/dev/stdout"); !strings.HasPrefix(got, "<!DOCTYPE html>") || !strings.HasSuffix(strings.TrimSpace(got), "</html>") {
-		t.Errorf("the bid sheet is not whole or not alone: %.80q", got)
+		t.Errorf("the cost sheet is not whole or not alone: %.80q", got)
 	}
 	if err := os.WriteFile("into", []byte("first line\n"), 0o644); err != nil {
 		t.Fatal(err)

@@ -29,6 +29,8 @@ type reportCall struct {
 
 	folder bool // the folder was asked for by its flag
 	names  bool // --with-sites
+
+	noPictures bool
 }
 
 func newReport(a *app) *cobra.Command {
@@ -59,6 +61,7 @@ func newReport(a *app) *cobra.Command {
 	flags.StringVar(&r.letter, "letter", "", "write the month on one printed page for a partner or a banker; alone, write nothing else")
 	flags.StringVar(&r.workbook, "xlsx", "", "write every table of the report as a workbook; alone, write nothing else")
 	flags.StringVar(&r.month, "month", "", "the month to speak of, such as 2025-06; the last full one where not given")
+	flags.BoolVar(&r.noPictures, "no-pictures", false, "show no pictures of slabs; with --no-names none are shown either")
 	flags.BoolVar(&r.names, "with-sites", false, "name people and sites, as is done unless --no-names is given")
 	flags.MarkHidden("with-sites")
 	return cmd
@@ -191,19 +194,15 @@ func (r *reportCall) answered(ctx context.Context, st *store.Store) (*told, erro
 	}
 	opt := r.reportOptions()
 	if opt.Month, opt.WithSites = r.month, named; named {
-		opt.Places = placesOf(&h.Jobs)
+		opt.Places = page.PlacesOf(&h.Jobs)
 	}
 	if opt.Bids, err = r.bidOutcomes(h, bids); err != nil {
 		return nil, err
 	}
-	return &told{f, opt, sync.OnceValue(func() []page.Page { return page.Pages(f, opt) })}, nil
-}
-
-// placesOf are the places of jobs by their numbers.
-func placesOf(jobs *record.JobColumns) map[string]page.Place {
-	places := make(map[string]page.Place, jobs.Len())
-	for j := range jobs.Len() {
-		places[jobs.JobNo.At(j)] = page.Place{Site: jobs.Site.At(j), Customer: jobs.Customer.At(j)}
+	if named && !r.noPictures {
+		if opt.Pictures, err = pictured(ctx, st, f); err != nil {
+			return nil, err
+		}
 	}
-	return places
+	return &told{f, opt, sync.OnceValue(func() []page.Page { return page.Pages(f, opt) })}, nil
 }

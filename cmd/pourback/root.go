@@ -29,11 +29,14 @@ type environment struct {
 	terminal       bool // standard error is one
 	asks           bool // a person sits at standard input, and can see standard error
 	width          int  // of the terminal that standard output is, or 0
+
+	opens func(url string) error // in the browser of whoever sits here; nil where nobody does
 }
 
 func system() environment {
 	env := environment{stdout: os.Stdout, stderr: os.Stderr, environ: os.Environ(), now: time.Now,
 		stdin: os.Stdin, terminal: term.IsTerminal(int(os.Stderr.Fd()))}
+	env.opens = browserOpener()
 	env.asks = env.terminal && term.IsTerminal(int(os.Stdin.Fd()))
 	if w, _, err := term.GetSize(int(os.Stdout.Fd())); err == nil {
 		env.width = w
@@ -116,6 +119,7 @@ type app struct {
 
 func newRoot(env *environment) *cobra.Command {
 	a := &app{environment: env}
+	cobra.MousetrapHelpText = "" // who clicks it twice on Windows wants the site, not a lesson
 	root := &cobra.Command{
 		Use:   "pourback",
 		Short: "Ask finished concrete jobs what the next one will take",
@@ -125,7 +129,12 @@ func newRoot(env *environment) *cobra.Command {
 		CompletionOptions:          cobra.CompletionOptions{HiddenDefaultCmd: true},
 		SuggestionsMinimumDistance: 2,
 		PersistentPreRunE:          func(cmd *cobra.Command, _ []string) error { return a.prepare(cmd) },
-		RunE:                       func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			if a.opens == nil {
+				return cmd.Help()
+			}
+			return openInBrowser(a, cmd.Context())
+		},
 	}
 	root.Args = func(cmd *cobra.Command, args []string) error {
 		if len(args) == 0 {
@@ -144,7 +153,7 @@ func newRoot(env *environment) *cobra.Command {
 	})
 	addSettingsFlags(root)
 	root.AddCommand(newDemo(a), newIngest(a), newBatches(a), newUndo(a), newFactors(a), newReport(a), newVisits(a), newBid(a), newBids(a), newBalance(a),
-		newBacktest(a), newExport(a), newBackup(a), newRestore(a), newCheck(a), newFix(a), newConfig(a))
+		newBacktest(a), newExport(a), newBackup(a), newRestore(a), newCheck(a), newFix(a), newPicture(a), newServe(a), newConfig(a))
 	return root
 }
 

@@ -8,6 +8,8 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
+	_ "time/tzdata" // where the system has no time zones of its own
 
 	"github.com/go-viper/mapstructure/v2"
 	"github.com/spf13/cobra"
@@ -15,6 +17,7 @@ import (
 	"github.com/spf13/viper"
 
 	"pourback/analysis/setting"
+	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/report/say"
 )
@@ -26,7 +29,9 @@ type settings struct {
 	AsOf          string                       `mapstructure:"as_of"`
 	Units         string                       `mapstructure:"units"`
 	Lang          string                       `mapstructure:"lang"`
-	Company       string                       `mapstructure:"company"`
+	Company       company                      `mapstructure:"company"`
+	SiteURL       string                       `mapstructure:"site_url"`
+	Proposal      proposal                     `mapstructure:"proposal"`
 	Currency      string                       `mapstructure:"currency"`
 	Level         float64                      `mapstructure:"level"`
 	Event         string                       `mapstructure:"event"`
@@ -42,11 +47,16 @@ type settings struct {
 	Steel         setting.SteelCosts           `mapstructure:"steel"`
 	WastePriors   setting.OveragePriors        `mapstructure:"waste_priors"`
 	Bid           setting.BidPractice          `mapstructure:"bid"`
+	Pour          setting.PourDay              `mapstructure:"pour"`
 	Visits        setting.VisitPlan            `mapstructure:"visits"`
+	Pictures      ingest.PictureRules          `mapstructure:"pictures"`
 	Seed          uint64                       `mapstructure:"seed"`
 	Lock          string                       `mapstructure:"lock"`
 	NoNames       bool                         `mapstructure:"no_names"`
 	FileAccess    string                       `mapstructure:"file_access"`
+	Listen        string                       `mapstructure:"listen"`
+	Hosts         []string                     `mapstructure:"hosts"`
+	OpenBrowser   bool                         `mapstructure:"open_browser"`
 	JSON          bool                         `mapstructure:"json"`
 	Quiet         bool                         `mapstructure:"quiet"`
 	Verbose       bool                         `mapstructure:"verbose"`
@@ -70,7 +80,9 @@ var settingKeys = []settingKey{
 	{"as_of", "as-of", "", "the data date, such as 2025-06-30; today where not set", nil},
 	{"units", "units", "us", "units to show", []string{"us", "si"}},
 	{"lang", "lang", "en", "language of what is read; errors, help and progress stay English", say.Languages()},
-	{"company", "", "", "the company's name on reports", nil},
+	{"company", "", "", "the company's name on reports; or its name, address, email, license and phones (plant, pump, owner) for papers", nil},
+	{"site_url", "", "", "the address of the crew's own site, for the code on the pour-day sheet", nil},
+	{"proposal", "", keysOf(usualProposal()), "the customer's proposal: how many days its price holds, and your words on payment and warranty", nil},
 	{"currency", "", "$", "the sign before amounts of money", nil},
 	{"level", "level", 0.90, "confidence of intervals, between 0 and 1", nil},
 	{"event", "event", setting.EventCallback, "what counts as a crack: called about, or seen at a visit", []string{setting.EventCallback, setting.EventSeen}},
@@ -86,11 +98,16 @@ var settingKeys = []settingKey{
 	{"steel", "", keysOf(setting.DefaultSteelCosts()), "the costs of mesh, rebar and callbacks", nil},
 	{"waste_priors", "", keysOf(setting.DefaultOveragePriors()), "beliefs about waste before the records", nil},
 	{"bid", "", keysOf(setting.DefaultBidPractice()), "what bids go by where the records are too few", nil},
+	{"pour", "", keysOf(setting.DefaultPourDay()), "what a pour day is put on the clock with: start, trucks, the time to discharge, finishing", nil},
 	{"visits", "", keysOf(setting.DefaultVisitPlan()), "when finished slabs are looked at, in days after the pour", nil},
+	{"pictures", "", keysOf(ingest.DefaultPictureRules()), "how many megabytes pictures may take, and what is kept beside them: when and where they were taken", nil},
 	{"seed", "", 0, "of everything that is drawn by chance", nil},
 	{"lock", "", "advisory", "how writers queue on a PostgreSQL server", []string{"advisory", "none"}},
 	{"no_names", "no-names", false, "name no site, customer or person in what is written", nil},
 	{"file_access", "", accessOwner, "who may read the files that are written: their owner alone, or whom the system's umask lets", []string{accessOwner, accessUmask}},
+	{"listen", "listen", "127.0.0.1:8377", "the address and port that the site listens at", nil},
+	{"hosts", "host", []string{}, "further names by which browsers may ask for the site", nil},
+	{"open_browser", "", true, "whether the site is opened in the browser where it is to be", nil},
 	{"json", "json", false, "print JSON", nil},
 	{"quiet", "quiet", false, "print results only", nil},
 	{"verbose", "verbose", false, "print more of what is done", nil},
@@ -115,7 +132,7 @@ func addSettingsFlags(root *cobra.Command) {
 	flags.String("config", "", "the settings file; pourback.yaml here where not given")
 	flags.Bool("force", false, "write over files that are not pourback's; never over what the call reads")
 	for _, s := range settingKeys {
-		if s.flag == "" {
+		if s.flag == "" || s.flag == "listen" || s.flag == "host" { // those two are serve's own
 			continue
 		}
 		about := s.about
@@ -153,14 +170,18 @@ func readSettings(flags *pflag.FlagSet, environ []string) (settings, error) {
 	}
 	for _, k := range settingKeys {
 		if f := flags.Lookup(k.flag); k.flag != "" && f != nil && f.Changed {
-			v.Set(k.key, f.Value.String())
+			if all, several := f.Value.(pflag.SliceValue); several {
+				v.Set(k.key, all.GetSlice())
+			} else {
+				v.Set(k.key, f.Value.String())
+			}
 			s.source[k.key] = "flag --" + k.flag
 		}
 	}
 	if _, text := v.Get("db").(string); !text {
 		return s, fmt.Errorf("db by %s: want one text, a path or the address of a server", s.source["db"])
 	}
-	if err := v.UnmarshalExact(&s); err != nil {
+	if err := v.UnmarshalExact(&s, nameAlone); err != nil {
 		return s, fmt.Errorf("settings: %w", err)
 	}
 	return s, s.validate()
@@ -210,7 +231,11 @@ func (s *settings) readFile(v *viper.Viper, flags *pflag.FlagSet, env map[string
 		if k == nil {
 			return fmt.Errorf("settings file %s: no setting is called %q; did you mean %q?", path, key, nearestKey(key))
 		}
-		if err := k.checkInner(v.GetStringMap(key)); err != nil {
+		check := k.checkInner
+		if key == "company" {
+			check = checkCompany
+		}
+		if err := check(v.GetStringMap(key)); err != nil {
 			return fmt.Errorf("settings file %s: %w", path, err)
 		}
 	}
@@ -264,7 +289,7 @@ func (s *settings) readEnvironment(v *viper.Viper, env map[string]string) error 
 			return fmt.Errorf("environment: no setting is called %s; did you mean %s%s?", name, envPrefix, strings.ToUpper(nearestKey(key)))
 		}
 		switch settingNamed(key).value.(type) {
-		case []float64:
+		case []float64, []string:
 			v.Set(key, strings.Split(env[name], ","))
 		case map[string]string, map[string]any, group:
 			return fmt.Errorf("environment: %s: write %s into pourback.yaml instead", name, key)
@@ -290,6 +315,9 @@ func (s *settings) validate() error {
 		return fmt.Errorf("db is empty by %s: want a path or postgres://…", s.source["db"])
 	}
 	if _, err := s.options(); err != nil {
+		return err
+	}
+	if err := errors.Join(s.Pictures.Validate(), s.Proposal.check(), checkSite(s.SiteURL)); err != nil {
 		return err
 	}
 	return s.validateDictionary()
@@ -327,15 +355,30 @@ func (s *settings) options() (setting.Options, error) {
 	labor, err2 := record.CentsOf(s.LaborPerHour)
 	opt := setting.Options{Level: s.Level, Event: s.Event, Bands: s.SpacingBands, Seed: s.Seed,
 		Rates: setting.StandardRates{ConcretePerYd: concrete, LaborPerHour: labor},
-		Order: s.Order, Steel: s.Steel, Overage: s.WastePriors, Bid: s.Bid, Visits: setting.VisitOptions{Plan: s.Visits}}
-	return opt, errors.Join(err1, err2, opt.Validate())
+		Order: s.Order, Steel: s.Steel, Overage: s.WastePriors, Bid: s.Bid, Pour: s.Pour, Visits: setting.VisitOptions{Plan: s.Visits}}
+	zone, err3 := s.zone()
+	opt.Zone = zone
+	return opt, errors.Join(err1, err2, err3, opt.Validate())
+}
+
+// zone is the time zone of the sites: the machine's where none is set.
+func (s *settings) zone() (*time.Location, error) {
+	name := s.Pour.TimeZone
+	if name == "" {
+		return time.Local, nil
+	}
+	zone, err := time.LoadLocation(name)
+	if err != nil || name == "Local" {
+		return nil, fmt.Errorf("pour day: time_zone is %q: want a name of the IANA list, such as America/Phoenix, or none for the machine's", record.Shown(name))
+	}
+	return zone, nil
 }
 
 // values are the settings by key.
 func (s *settings) values() map[string]any {
-	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "lang": s.Lang, "company": s.Company, "currency": s.Currency,
+	return map[string]any{"db": s.DB, "as_of": s.AsOf, "units": s.Units, "lang": s.Lang, "company": s.Company.value(), "site_url": s.SiteURL, "proposal": keysOf(s.Proposal), "currency": s.Currency,
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "visits": keysOf(s.Visits), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "pictures": keysOf(s.Pictures), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "listen": s.Listen, "hosts": s.Hosts, "open_browser": s.OpenBrowser, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }

@@ -15,7 +15,7 @@ import (
 
 // answering are commands that keep nothing.
 var answering = [][]string{
-	{"factors"}, {"factors", "--json"}, {"visits"}, {"backtest"}, {"batches"}, {"bids"}, {"check"},
+	{"factors"}, {"factors", "--json"}, {"visits"}, {"backtest"}, {"batches"}, {"bids"}, {"check"}, {"picture"},
 	{"bid", "--use", "driveway", "--length", "40", "--width", "20", "--thickness", "4", "--dry-run"},
 	{"report", "--out", "report"}, {"export", "out"},
 }

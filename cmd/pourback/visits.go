@@ -70,7 +70,15 @@ func (v *visitsCall) run(ctx context.Context, due bool) error {
 	if v.settings.JSON {
 		return out.JSON(v.beside(v.ics), f, v.voice())
 	}
-	return out.Terminal(v.beside(v.ics), page.VisitPages(f, v.reportOptions()), v.width, false)
+	shown := v.reportOptions()
+	if opt.Slab != "" && !v.settings.NoNames {
+		all, err := st.Pictures(ctx, f.Visits.Stories[0].JobNo)
+		if err != nil {
+			return err
+		}
+		shown.Pictures = page.PicturesOf(f, all)
+	}
+	return out.Terminal(v.beside(v.ics), page.VisitPages(f, shown), v.width, false)
 }
 
 // unknownSlab says that no placement bears the name that was asked for.

@@ -18,7 +18,7 @@ const UnusedColumn = "unused"
 // MayName says whether a column may name a site or a person; what is of no use
 // may say anything.
 func MayName(column string) bool {
-	return slices.Contains([]string{"site", "customer", "note", "crew", UnusedColumn}, column)
+	return slices.Contains([]string{"site", "customer", "note", "crew", "caption", "kept_by", "latitude", "longitude", UnusedColumn}, column)
 }
 
 // Crew is what a crew is called instead; "" stays.

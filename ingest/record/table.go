@@ -101,7 +101,7 @@ var Tables = []*Table{Jobs, Placements, Loads, Delays, Labors, Costs, Visits}
 
 // TableNamed finds a table by name, or returns nil.
 func TableNamed(name string) *Table {
-	for _, t := range Tables {
+	for _, t := range Stored {
 		if t.Name == name {
 			return t
 		}

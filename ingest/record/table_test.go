@@ -8,7 +8,7 @@ import (
 // TestFieldsFollowColumns holds the two halves of a table together: every
 // column has a field, in the same place, of the type of its kind.
 func TestFieldsFollowColumns(t *testing.T) {
-	for _, table := range Tables {
+	for _, table := range Stored {
 		row := table.New()
 		if row.Table() != table {
 			t.Errorf("%s: a new row belongs to %s", table.Name, row.Table().Name)
@@ -53,7 +53,7 @@ func TestFieldsFollowColumns(t *testing.T) {
 
 // TestHeadingsAreUnambiguous demands that no heading means two columns of a table.
 func TestHeadingsAreUnambiguous(t *testing.T) {
-	for _, table := range Tables {
+	for _, table := range Stored {
 		means := map[string]string{}
 		for _, c := range table.Columns {
 			for _, h := range append([]string{c.Name}, c.Synonyms...) {

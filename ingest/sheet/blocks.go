@@ -24,6 +24,7 @@ type block struct {
 	read      int64 // bytes of the file read up to this block's end
 	err       error
 	done      chan struct{}
+	mended    map[int][]Mended // by row, which counts from the block's first
 }
 
 // unnamedCell is something below no heading.

@@ -102,6 +102,12 @@ func (l *layout) vital(c *record.Column) bool {
 // leftEmpty stands behind what is wrong with a cell that the row can do without.
 const leftEmpty = ", left empty"
 
+// LeavesEmpty says whether a problem is that of a cell that could not be read and
+// was left empty, in a row that is kept.
+func LeavesEmpty(p record.Problem) bool {
+	return p.Severity == record.Warning && strings.HasSuffix(p.Wrong, leftEmpty)
+}
+
 // leaveEmpty turns the error of a cell that the row can do without into a
 // warning: the cell is left empty.
 func (r *cellReader) leaveEmpty(p record.Problem) record.Problem {

@@ -31,6 +31,9 @@ func (f *File) openCSV() error {
 	if err != nil {
 		return err
 	}
+	if done, err := f.openPictures(d, sample, whole); done || err != nil {
+		return err
+	}
 	all := newCatalogue(f.opt.Dictionary)
 	named := tableNamed(strings.TrimSuffix(f.Name, filepath.Ext(f.Name)))
 	rows, h, err := f.findDelimiter(d, sample, whole, all, named)
@@ -52,6 +55,11 @@ func (f *File) openCSV() error {
 	if len(h.names) > f.opt.Limits.Columns {
 		return manyColumns(len(h.names), f.opt.Limits.Columns)
 	}
+	return f.inForm(d, rows, h)
+}
+
+// inForm makes the file's table, which is in the record form.
+func (f *File) inForm(d *dialect, rows []gridRow, h header) error {
 	l, refusal := newLayout(h, &f.opt)
 	if refusal != nil {
 		return refusal
@@ -182,7 +190,7 @@ func sampleRows(sample []byte, from int, delim byte, enc encoding) []gridRow {
 			break
 		}
 		number++
-		rows = append(rows, gridRow{number, splitRecord(sample[from:end], delim, enc), int64(end)})
+		rows = append(rows, gridRow{number: number, cells: splitRecord(sample[from:end], delim, enc), end: int64(end)})
 		from = end
 	}
 	return rows

@@ -12,6 +12,7 @@ type gridRow struct {
 	number int
 	cells  []string
 	end    int64 // of a CSV record, in decoded bytes
+	mended []Mended
 }
 
 func (r gridRow) blank() bool {

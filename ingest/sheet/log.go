@@ -88,7 +88,7 @@ func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 					cells[i] = at(row.cells, k)
 				}
 			}
-			rows = append(rows, gridRow{row.number, cells, row.end})
+			rows = append(rows, gridRow{number: row.number, cells: cells, end: row.end})
 		}
 	}
 	rows = thinOut(rows, mostProfiled)

@@ -58,6 +58,7 @@ func (l *logRows) block(b *block) bool {
 		if row.blank() {
 			continue
 		}
+		row.cells, row.mended = t.mend(l.number, row.cells)
 		row.cells = l.over.over(l.number, row.cells)
 		if l.cells.readGrid(l.d, l.rows.next(), row, nil) && l.rows.add() == blockRows && !l.rows.hand(l.yield) {
 			return false

@@ -22,6 +22,7 @@ type Options struct {
 	Encoding     string                  // "" to find out, or "utf-8", "utf-16", "windows-1252"
 	Limits       Limits                  // zero values are the defaults
 	Answers      []Answer                // what headings mean; the first that fits a heading counts
+	Mends        Mends                   // what is read in place of what was written
 	Progress     func(done, total int64) // bytes read of the file so far; may be nil
 }
 
@@ -65,6 +66,7 @@ type Table struct {
 	csv     *dialect   // nil in a workbook
 	sheet   *sheetPart // nil in a CSV file
 	skip    int        // rows of the sheet up to this number stand above the data
+	mends   map[int]map[int]string
 	before  []record.Problem
 }
 
@@ -145,7 +147,7 @@ func (f *File) reader() io.Reader { return io.NewSectionReader(f.content, 0, mat
 
 // newTable makes a table of a layout.
 func (f *File) newTable(sheet string, l *layout) *Table {
-	t := &Table{File: f.Name, Sheet: sheet, Records: l.table, Header: l.header, Given: l.given, Unknown: l.unknown, file: f, layout: l}
+	t := &Table{File: f.Name, Sheet: sheet, Records: l.table, Header: l.header, Given: l.given, Unknown: l.unknown, file: f, layout: l, mends: f.opt.Mends.in(sheet)}
 	for _, p := range l.said {
 		t.say(p)
 	}

@@ -21,7 +21,7 @@ func (t *Table) startPipeline(c *cutter) *pipeline {
 	for range blocks {
 		p.free <- &block{done: make(chan struct{}, 1)}
 	}
-	p.hands.Go(func() { p.cut(c) })
+	p.hands.Go(func() { p.cut(c, t) })
 	for range readers {
 		r := newBlockReader(t)
 		p.hands.Go(func() {
@@ -35,10 +35,10 @@ func (t *Table) startPipeline(c *cutter) *pipeline {
 }
 
 // cut hands out blocks until the file ends, or until nobody wants more.
-func (p *pipeline) cut(c *cutter) {
+func (p *pipeline) cut(c *cutter, t *Table) {
 	defer close(p.work)
 	defer close(p.ordered)
-	for {
+	for number := t.csv.rows; ; {
 		select {
 		case <-p.stop:
 			return
@@ -46,6 +46,7 @@ func (p *pipeline) cut(c *cutter) {
 			if !c.next(b) {
 				return
 			}
+			number = t.mendBlock(b, number)
 			last := b.err != nil // others write to the block from here on
 			p.work <- b
 			p.ordered <- b

@@ -51,7 +51,7 @@ func (r *blockReader) readBlock(b *block) {
 			i = end
 			continue
 		}
-		row.raw, row.Number = b.buf[i:end], b.lines
+		row.raw, row.Number, row.mended = b.buf[i:end], b.lines, b.mended[b.lines]
 		i = end
 		if r.settle(b, row) {
 			b.used++

@@ -24,6 +24,7 @@ type Row struct {
 	counted bool       // the number of a delay was counted, not given
 	left    bool       // an optional cell could not be read and was left empty
 	parts   [][]string // the cells of the rows that were added to this one
+	mended  []Mended
 }
 
 // Bad says whether the row has a problem that sets it aside.
@@ -272,6 +273,12 @@ func (v verdict) notice(row int, cells []string) record.Problem {
 	p.Wrong += fmt.Sprintf(" (%s)", shorten(firstText(cells)))
 	p.Right = "left out"
 	return p
+}
+
+// OfNoRecord says whether a problem is that a row is no record, which is said of
+// the table as a whole.
+func OfNoRecord(p record.Problem) bool {
+	return slices.Contains([]string{codeTotals, codeAgain, codeRemarkRow, codeTitle}, p.Code)
 }
 
 func firstText(cells []string) string {

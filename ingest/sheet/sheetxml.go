@@ -241,10 +241,17 @@ func (t *Table) readSheet(yield func([]*Row, error) bool) {
 		if r.row <= t.skip || (gridRow{cells: r.cells}).blank() {
 			continue
 		}
+		var mended []Mended
+		r.cells, mended = t.mend(r.row, r.cells)
+		for _, m := range mended {
+			if m.Column < len(r.empty) {
+				r.empty[m.Column] = false // it needs no calculating
+			}
+		}
 		if t.insight != nil {
 			r.cells = over.over(r.row, r.cells)
 		}
-		if cells.readGrid(d, block.next(), gridRow{number: r.row, cells: r.cells}, r.empty) && block.add() == blockRows && !block.hand(yield) {
+		if cells.readGrid(d, block.next(), gridRow{number: r.row, cells: r.cells, mended: mended}, r.empty) && block.add() == blockRows && !block.hand(yield) {
 			return
 		}
 		t.sheetProgress(n, r)
@@ -284,7 +291,7 @@ func (b *sheetBlock) hand(yield func([]*Row, error) bool) bool {
 // readGrid reads a row of a sheet. It is false where the row is no record.
 func (r *cellReader) readGrid(d *delivery, row *Row, s gridRow, uncalculated []bool) bool {
 	r.begin(row.Fields)
-	row.texts = append(row.texts[:0], s.cells...)
+	row.texts, row.mended = append(row.texts[:0], s.cells...), s.mended
 	for i := range r.columns {
 		c, text := &r.columns[i], at(s.cells, i)
 		if c.spec == nil {

@@ -9,7 +9,8 @@ import (
 // each placement.
 var (
 	jobKeys = &record.Table{Name: "bid", Columns: []record.Column{
-		{Name: "name", Synonyms: []string{"title", "site", "address", "customer"}, Doc: "what the bid is called"},
+		{Name: "name", Synonyms: []string{"title", "customer"}, Doc: "what the bid is called"},
+		{Name: "site", Synonyms: []string{"address", "site address"}, Doc: "where it is poured; the bid is called so where it has no name"},
 		{Name: "job_no", MaxChars: 40, Synonyms: []string{"job", "job number"}, Doc: "the job's number, under which its records will come"},
 		{Name: "on", Synonyms: []string{"month", "date", "pour date", "placed_on"}, Doc: "day or month of the pour: 2026-07-14, 2026-07, July"},
 		ofPlacements("crew"),
@@ -21,6 +22,12 @@ var (
 		{Name: "overhead", Kind: record.KindNumber, Unit: record.Percent, Hard: upTo(300), Doc: "share of the job's cost: office, trucks, insurance"},
 		{Name: "contingency", Kind: record.KindNumber, Unit: record.Percent, Hard: upTo(100), Doc: "share of the job's cost for what nobody foresees"},
 		{Name: "none_needed", Doc: "lines of cost that this job does not have: excavation, permits …"},
+		{Name: "start", Synonyms: []string{"start time", "first truck", "first truck at"}, Doc: "when the first truck is to be on site: 6:30, 6am"},
+		{Name: "truck_yd", Kind: record.KindNumber, Unit: record.CubicYard, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(20.0), Above: true}, Synonyms: []string{"truck", "truck size"}, Doc: "what a truck of this plant holds"},
+		{Name: "plant_spacing_min", Kind: record.KindCount, Unit: record.Minute, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(600.0)}, Synonyms: []string{"plant spacing", "truck spacing"}, Doc: "minutes between trucks that the plant keeps"},
+		{Name: "discharge_limit_min", Kind: record.KindCount, Unit: record.Minute, Hard: record.Range{Min: record.Some(10.0), Max: record.Some(600.0)}, Synonyms: []string{"discharge limit", "time limit"}, Doc: "minutes from batching to empty that are agreed with the plant; 90 where not"},
+		{Name: forecastKey, Synonyms: []string{"weather"}, Doc: "of the day: 6:00 78F 40% 5mph; 12:00 101F 18% 12mph"},
+		{Name: "concrete_temp_f", Kind: record.KindNumber, Unit: record.Fahrenheit, Hard: record.Range{Min: record.Some(32.0), Max: record.Some(130.0)}, Synonyms: []string{"concrete temp", "mix temperature"}, Doc: "the concrete as delivered"},
 		{Name: "draws", Kind: record.KindCount, Hard: upTo(1_000_000), Doc: "how often the job's cost is drawn by chance"},
 	}}
 	priceKeys = &record.Table{Name: "prices", Columns: []record.Column{
@@ -57,12 +64,17 @@ var (
 		{Name: "day", Kind: record.KindCount, Hard: record.Range{Min: record.Some(1.0), Max: record.Some(60.0)}, Synonyms: []string{"pour day"}, Doc: "placements of one day share trucks; 1 where nothing is written"},
 		ofPlacements("method"), ofPlacements("pump_outfit"), ofPlacements("hose_in"),
 		ofPlacements("mix"), ofPlacements("mix_psi"), ofPlacements("max_aggregate_in"),
+		{Name: "slump_in", Kind: record.KindNumber, Unit: record.Inch, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(11.0)}, Synonyms: []string{"slump"}, Doc: "asked of the plant"},
+		{Name: "air_pct", Kind: record.KindNumber, Unit: record.Percent, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(12.0)}, Synonyms: []string{"air", "air content", "entrained air"}, Doc: "air in the concrete; 0 for none"},
+		{Name: admixturesKey, Synonyms: []string{"admixture"}, Doc: "by the trade's words, with doses: water reducer 5 oz/cwt, accelerator 1%"},
+		{Name: "retarder", Synonyms: []string{"retarder dose"}, Doc: "yes, or its dose: 3 oz/cwt"},
+		{Name: "fiber_lb_per_yd", Kind: record.KindNumber, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(200.0)}, Synonyms: []string{"fiber dose"}, Doc: "lb of fiber in a yard"},
 		ofPlacements("base"), ofPlacements("reinforcement"), ofPlacements("bar"),
 		{Name: "bar_spacing_in", Kind: record.KindNumber, Unit: record.Inch, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(240.0), Above: true},
 			Synonyms: []string{"bar spacing", "rebar spacing"}, Doc: "between bars, both ways"},
 		{Name: "joint_spacing_ft", Kind: record.KindNumber, Unit: record.Foot, Hard: record.Range{Min: record.Some(0.0), Max: record.Some(500.0), Above: true},
 			Synonyms: []string{"joint spacing", "spacing", "joints"}, Doc: "the widest that is wanted"},
-		ofPlacements("joint_cut"),
+		ofPlacements("joint_cut"), ofPlacements("finish"), ofPlacements("curing"),
 		{Name: "outline", Doc: "corners, or a shape by name: circle 30, L 20 x 16 less 8 x 6 …"},
 		{Name: "holes", Synonyms: []string{"hole"}, Doc: "outlines of what is left out: circle 4 at 15, 15"},
 		{Name: "depths", Doc: "one a corner of the outline, for slopes"},

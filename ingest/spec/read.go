@@ -249,6 +249,9 @@ func (r *reader) pair(k keyReader, into group, p pair) string {
 			return r.value(k, into, p.key, text, p.line, p.key)
 		}
 	}
+	if text, ok := inOneForecast(n); ok && name == forecastKey {
+		return r.value(k, into, p.key, text, p.line, p.key)
+	}
 	switch {
 	case n.Kind != yaml.ScalarNode:
 		r.fail(codeShape, p.line, p.key, "", "not one value", "write one behind the colon")
@@ -267,6 +270,10 @@ var barNumber = regexp.MustCompile(`^#\d`)
 func (r *reader) value(k keyReader, into group, key, text, where, as string) string {
 	if own := k.own(key); slices.Contains(shapeKeys, own) {
 		r.shapeValue(into, own, text, where, as)
+		return own
+	}
+	if own := k.own(key); ofTheDay(own) {
+		r.dayValue(into, own, text, where, as)
 		return own
 	}
 	name, said := k.read(into, key, text)

@@ -20,7 +20,7 @@ const codeOutline = "not-an-outline"
 // The keys whose values are lists: each is written in YAML as a list, or in one
 // line as flags and forms have it.
 var (
-	shapeKeys = []string{"outline", "holes", "depths", "edge_sides", "against", "existing_joints", "none_needed"}
+	shapeKeys = []string{"outline", "holes", "depths", "edge_sides", "against", "existing_joints", "none_needed", admixturesKey}
 	groupKeys = map[string]*record.Table{"steps": stepKeys, "curb": curbKeys}
 )
 
@@ -120,6 +120,8 @@ func (r *reader) shapeValue(into group, key, text, where, as string) {
 		v, wrong, right = r.depths(text)
 	case "none_needed":
 		v = namesOf(text)
+	case admixturesKey:
+		v = partsOf(text)
 	default:
 		v, wrong, right = sides(text)
 	}

@@ -30,11 +30,14 @@ type Item struct {
 type group map[string]any
 
 // Values are the whole spec as nested maps: the job's keys, "prices",
-// "placements" and "items".
+// "placements" and "items". A bid without a name is called by its site.
 func (s *Spec) Values() map[string]any {
 	all := map[string]any{}
 	for k, v := range s.Job {
 		all[k] = v
+	}
+	if site, told := all["site"]; told && all["name"] == nil {
+		all["name"] = site
 	}
 	placements := make([]map[string]any, len(s.Placements))
 	for i, p := range s.Placements {
@@ -97,7 +100,7 @@ func (k keyReader) read(into group, key, text string) (string, []record.Problem)
 	}
 	if v := plainValue(field); v != nil {
 		into[c.Name] = v
-		if c.Unit == record.Percent && k.table != progressKeys {
+		if c.Unit == record.Percent && !strings.HasSuffix(c.Name, "_pct") {
 			into[c.Name] = asShare(v.(float64), text)
 		}
 	}

@@ -109,22 +109,30 @@ func (s *Store) forgetIdle() {
 	s.db.SetMaxIdleConns(idleConnections)
 }
 
-// commit keeps the transaction. Where the connection ends meanwhile, the server
-// is asked what became of it.
+// commit keeps the transaction, with the deed that ctx bears. Where the
+// connection ends meanwhile, the server is asked what became of it.
 func (tx *Tx) commit(ctx context.Context) error {
 	s, number := tx.store, int64(0)
+	deed := deedOf(ctx)
+	if err := tx.note(ctx, deed); err != nil {
+		return errors.Join(err, tx.Rollback())
+	}
 	if s.engine.number != "" && s.lock {
 		if err := tx.sql.GetContext(ctx, &number, s.engine.number); err != nil {
 			return s.explain(ctx, err)
 		}
 	}
-	return tx.end(func(sql *sqlTx) error {
+	err := tx.end(func(sql *sqlTx) error {
 		err := sql.Commit()
 		if s.engine.lost(err) {
 			return s.fate(number, err)
 		}
 		return err
 	})
+	if err == nil && deed != nil {
+		deed.noted = true
+	}
+	return err
 }
 
 // fate is the error of a commit during which the connection ended, or nil where

@@ -27,7 +27,7 @@ func (s *Store) Answers(ctx context.Context) ([]HeadingAnswer, error) {
 	var answers []HeadingAnswer
 	err := s.retry(ctx, func() error {
 		answers = []HeadingAnswer{}
-		return sqlx.SelectContext(ctx, s.db, &answers, "SELECT "+joined(answerColumns)+" FROM heading_answers ORDER BY CASE WHEN header = '' THEN 0 ELSE 1 END, answered_at DESC, answer_key")
+		return sqlx.SelectContext(ctx, s.read, &answers, "SELECT "+joined(answerColumns)+" FROM heading_answers ORDER BY CASE WHEN header = '' THEN 0 ELSE 1 END, answered_at DESC, answer_key")
 	})
 	return answers, s.explain(ctx, err)
 }
@@ -38,6 +38,11 @@ func (s *Store) KeepAnswers(ctx context.Context, answers []HeadingAnswer) error 
 	if len(answers) == 0 {
 		return nil
 	}
+	return s.write(ctx, func(tx *Tx) error { return tx.KeepAnswers(ctx, answers) })
+}
+
+// KeepAnswers is [Store.KeepAnswers] together with what else the transaction does.
+func (tx *Tx) KeepAnswers(ctx context.Context, answers []HeadingAnswer) error {
 	var sets []string
 	for _, c := range answerColumns[1:] {
 		sets = append(sets, c+" = excluded."+c)
@@ -45,10 +50,8 @@ func (s *Store) KeepAnswers(ctx context.Context, answers []HeadingAnswer) error 
 	values := func(args []any, a HeadingAnswer) []any {
 		return append(args, a.Key, a.Table, a.Header, a.Sheet, a.Heading, a.Column, a.AnsweredAt)
 	}
-	return s.write(ctx, func(tx *Tx) error {
-		return inGroups(ctx, tx, answers, len(answerColumns), values, func(n int) string {
-			return insertText("heading_answers", answerColumns, n) + " ON CONFLICT (answer_key) DO UPDATE SET " + strings.Join(sets, ", ")
-		})
+	return inGroups(ctx, tx, answers, len(answerColumns), values, func(n int) string {
+		return insertText("heading_answers", answerColumns, n) + " ON CONFLICT (answer_key) DO UPDATE SET " + strings.Join(sets, ", ")
 	})
 }
 

@@ -27,6 +27,10 @@ type Batch struct {
 	Warnings  int `json:"warnings"` // about them
 
 	UndoneAt string `json:"undone_at,omitempty"` // "" while the batch stands
+
+	Who      string `json:"who,omitempty"`       // took it in, where that was on the site
+	UndoneBy string `json:"undone_by,omitempty"` // took it back, the same
+	OfBatch  int64  `json:"of_batch,omitempty"`  // the batch whose rows set aside it brings in
 }
 
 // batchRow is a batch as the database holds it.
@@ -43,6 +47,9 @@ type batchRow struct {
 	SetAside  int            `db:"rows_set_aside"`
 	Warnings  int            `db:"warnings"`
 	UndoneAt  sql.NullString `db:"undone_at"`
+	Who       sql.NullString `db:"who"`
+	UndoneBy  sql.NullString `db:"undone_by"`
+	OfBatch   sql.NullInt64  `db:"of_batch"`
 }
 
 const batchColumns = "batch_id, file, sha256, tables, taken_at, rows_read, rows_new, rows_changed, rows_unchanged, rows_set_aside, warnings"
@@ -50,18 +57,18 @@ const batchColumns = "batch_id, file, sha256, tables, taken_at, rows_read, rows_
 func (b batchRow) batch() Batch {
 	return Batch{ID: b.BatchID, File: b.File, SHA256: b.SHA256, Tables: strings.Fields(b.Tables), TakenAt: b.TakenAt,
 		Read: b.Read, New: b.New, Changed: b.Changed, Unchanged: b.Unchanged, SetAside: b.SetAside, Warnings: b.Warnings,
-		UndoneAt: b.UndoneAt.String}
+		UndoneAt: b.UndoneAt.String, Who: b.Who.String, UndoneBy: b.UndoneBy.String, OfBatch: b.OfBatch.Int64}
 }
 
 // Batches lists all batches, those taken back included, oldest first.
 func (s *Store) Batches(ctx context.Context) ([]Batch, error) {
-	batches, err := readBatches(ctx, s.db)
+	batches, err := readBatches(ctx, s.read)
 	return batches, s.explain(ctx, err)
 }
 
 func readBatches(ctx context.Context, from sqlx.QueryerContext) ([]Batch, error) {
 	var rows []batchRow
-	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT "+batchColumns+", undone_at FROM batches ORDER BY batch_id"); err != nil {
+	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT "+batchColumns+", undone_at, who, undone_by, of_batch FROM batches ORDER BY batch_id"); err != nil {
 		return nil, err
 	}
 	batches := make([]Batch, len(rows))
@@ -111,9 +118,23 @@ func (tx *Tx) openBatch(ctx context.Context, b Batch) error {
 		return err
 	}
 	tx.batch = b
-	insert := tx.store.sqlText("INSERT INTO batches (" + batchColumns + ") VALUES (?, ?, ?, '', ?, 0, 0, 0, 0, 0, 0)")
-	_, err := tx.sql.ExecContext(ctx, insert, b.ID, b.File, b.SHA256, b.TakenAt)
+	b.Who = whoOf(ctx)
+	tx.batch.Who = b.Who
+	insert := tx.store.sqlText("INSERT INTO batches (" + batchColumns + ", who) VALUES (?, ?, ?, '', ?, 0, 0, 0, 0, 0, 0, ?)")
+	_, err := tx.sql.ExecContext(ctx, insert, b.ID, b.File, b.SHA256, b.TakenAt, nullable(b.Who))
 	return err
+}
+
+// Of notes that the batch brings in what was set aside of another.
+func (tx *Tx) Of(ctx context.Context, batch int64) error {
+	if err := tx.usable(ctx); err != nil {
+		return err
+	}
+	if err := tx.settle(); err != nil {
+		return tx.fail(ctx, err)
+	}
+	tx.batch.OfBatch = batch
+	return tx.fail(ctx, tx.do(ctx, "UPDATE batches SET of_batch = ? WHERE batch_id = ?", batch, tx.batch.ID))
 }
 
 // Commit keeps what was added. Read, SetAside and Warnings are taken from

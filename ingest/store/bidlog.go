@@ -83,6 +83,7 @@ func (tx *Tx) setBid(ctx context.Context, set string, values ...any) error {
 // saw. Were there no lock, whoever spoke meanwhile would have taken it, and all is
 // read and decided again.
 func (tx *Tx) logBid(ctx context.Context, c BidChange) error {
+	tx.did = fmt.Sprintf("bid %d", c.Bid)
 	insert := tx.store.sqlText("INSERT INTO bid_log (log_no, bid_id, said_on, did, before_value, after_value) VALUES (?, ?, ?, ?, ?, ?)")
 	_, err := tx.sql.ExecContext(ctx, insert, tx.bidSaid+1, c.Bid, c.On, c.Did, c.Before, c.After)
 	return err

@@ -100,6 +100,7 @@ func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 			return err
 		}
 		insert := s.sqlText("INSERT INTO bids (" + bidColumns + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)")
+		tx.did = fmt.Sprintf("bid %d", id)
 		_, err := tx.sql.ExecContext(ctx, insert, id, b.MadeOn, b.Spec, b.Result, b.Factors, nullable(b.JobNo), nullable(b.Fate), nullable(b.FateOn.String()),
 			b.Version, nullableNumber(b.Revises), nullableNumber(b.First))
 		if err != nil || b.Revises == 0 {
@@ -154,9 +155,9 @@ func bidsOf(rows []bidRow) ([]Bid, error) {
 
 // Bid finds a kept bid, without what was said of it.
 func (s *Store) Bid(ctx context.Context, id int64) (Bid, error) {
-	b, err := readBid(ctx, s.db, id)
+	b, err := readBid(ctx, s.read, id)
 	if errors.Is(err, sql.ErrNoRows) {
-		return Bid{}, noBid(ctx, s.db, id)
+		return Bid{}, noBid(ctx, s.read, id)
 	}
 	return b, s.explain(ctx, err)
 }

@@ -15,7 +15,7 @@ type Change struct {
 	No    int64    `json:"no"` // counted within the batch
 	Table string   `json:"table"`
 	Key   []string `json:"key"` // the values of the row's key columns
-	Did   string   `json:"did"` // "changed"; "confirmed", with the values as they were; or "removed" when the batch was taken back
+	Did   string   `json:"did"` // "changed"; "confirmed", with the values as they were; "mended", see [Tx.Mended]; or "removed" when the batch was taken back
 	Row   int      `json:"row"` // the row of the batch's file that did it
 
 	Before      map[string]string `json:"before"` // the columns concerned, as canonical text; "" is missing
@@ -98,7 +98,7 @@ var selectChanges = "SELECT " + joined(changeColumns) + " FROM changes WHERE bat
 // order, and, if it was taken back, the rows that it had added.
 func (s *Store) Changes(ctx context.Context, batchID int64) ([]Change, error) {
 	var rows []changeRow
-	if err := s.db.SelectContext(ctx, &rows, s.sqlText(selectChanges), batchID, 0); err != nil {
+	if err := s.read.SelectContext(ctx, &rows, s.sqlText(selectChanges), batchID, 0); err != nil {
 		return nil, s.explain(ctx, err)
 	}
 	return changesOf(rows)

@@ -21,12 +21,13 @@ type Fault struct {
 }
 
 // Checked is how much was looked at.
-type Checked struct{ Rows, Batches, Bids, Faults int }
+type Checked struct{ Rows, Batches, Bids, Pictures, Faults int }
 
 // Check holds everything against what was written: each row's values against
-// its digest, the rows of each batch against their number, what is kept as JSON
-// against its form, and the file against the engine's own rules. It tells every
-// fault; the error is for what keeps it from looking further.
+// its digest, the rows of each batch against their number, each picture against
+// its SHA-256, what is kept as JSON against its form, and the file against the
+// engine's own rules. It tells every fault; the error is for what keeps it from
+// looking further.
 func (s *Store) Check(ctx context.Context, tell func(Fault)) (Checked, error) {
 	c := &checker{tell: tell, found: map[int64]int{}}
 	err := s.reading(ctx, func(tx *sqlx.Tx) error {
@@ -38,7 +39,7 @@ func (s *Store) Check(ctx context.Context, tell func(Fault)) (Checked, error) {
 			return err
 		}
 		c.batches, c.Batches = batches, len(batches)
-		for _, t := range record.Tables {
+		for _, t := range record.Stored {
 			if err := c.table(ctx, tx, t); err != nil {
 				return err
 			}
@@ -47,6 +48,9 @@ func (s *Store) Check(ctx context.Context, tell func(Fault)) (Checked, error) {
 			return err
 		}
 		c.counts()
+		if err := c.pictures(ctx, tx); err != nil {
+			return err
+		}
 		return c.bids(ctx, tx)
 	})
 	return c.Checked, err

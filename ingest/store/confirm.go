@@ -12,6 +12,7 @@ const (
 	didChange  = "changed"
 	didRemove  = "removed"
 	didConfirm = "confirmed" // the owner says that the values are right as they are
+	didMend    = "mended"    // cells of the file were mended before they went in
 )
 
 // Find is the stored row that has a record's key, as this transaction sees it,
@@ -105,7 +106,7 @@ type Confirmed struct {
 func (s *Store) Confirmed(ctx context.Context) ([]Confirmed, error) {
 	var rows []changeRow
 	query := "SELECT " + joined(changeColumns) + " FROM changes WHERE did = ? AND batch_id IN (SELECT batch_id FROM batches WHERE undone_at IS NULL) ORDER BY batch_id, change_no"
-	if err := s.db.SelectContext(ctx, &rows, s.sqlText(query), didConfirm); err != nil {
+	if err := s.read.SelectContext(ctx, &rows, s.sqlText(query), didConfirm); err != nil {
 		return nil, s.explain(ctx, err)
 	}
 	changes, err := changesOf(rows)
@@ -123,9 +124,15 @@ func (s *Store) Confirmed(ctx context.Context) ([]Confirmed, error) {
 	return all, nil
 }
 
+// PlacementNames are those of a job's placements, in their order.
+func (s *Store) PlacementNames(ctx context.Context, jobNo string) (names []string, err error) {
+	err = s.db.SelectContext(ctx, &names, s.sqlText("SELECT placement FROM placements WHERE job_no = ? ORDER BY job_no, placement"), jobNo)
+	return names, s.explain(ctx, err)
+}
+
 // JobNos lists every job on record, with a row of its own or without.
 func (s *Store) JobNos(ctx context.Context) ([]string, error) {
 	var all []string
-	err := s.db.SelectContext(ctx, &all, "SELECT job_no FROM jobs UNION SELECT job_no FROM placements")
+	err := s.read.SelectContext(ctx, &all, "SELECT job_no FROM jobs UNION SELECT job_no FROM placements")
 	return all, s.explain(ctx, err)
 }

@@ -61,7 +61,7 @@ func TestWaysOut(t *testing.T) {
 	lacking := func(change func(*engine)) *Store {
 		e := *s.engine
 		change(&e)
-		return &Store{db: s.db, engine: &e, pairing: make(chan struct{}, 1)}
+		return &Store{db: s.db, read: s.db, engine: &e, pairing: make(chan struct{}, 1)}
 	}
 	for name, c := range map[string]struct {
 		s            *Store

@@ -56,7 +56,7 @@ type shape struct {
 
 var shapes = func() map[*record.Table]shape {
 	all := map[*record.Table]shape{}
-	for _, t := range record.Tables {
+	for _, t := range record.Stored {
 		s := shape{keys: t.Keys(), later: make([]string, len(t.Columns))}
 		for i := range t.Columns {
 			if c := &t.Columns[i]; c.Later {

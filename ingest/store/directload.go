@@ -97,7 +97,7 @@ func (s *Store) openViews(ctx context.Context, count int) (views []view, same bo
 	var first stamp
 	var lent string
 	for i := range count {
-		conn, err := s.db.Connx(ctx)
+		conn, err := s.read.Connx(ctx)
 		if err != nil {
 			return views, false, err
 		}

@@ -63,10 +63,10 @@ func descending(names []string) []string {
 }
 
 // touched are the tables that the file has rows for, in the order of
-// [record.Tables].
+// [record.Stored].
 func (tx *Tx) touched() []*record.Table {
 	var tables []*record.Table
-	for _, t := range record.Tables {
+	for _, t := range record.Stored {
 		if tx.tables[t] != nil {
 			tables = append(tables, t)
 		}

@@ -19,7 +19,7 @@ import (
 // someSet is records of every table with keys that are their own.
 func someSet(t *rapid.T) (set record.Set, all []record.Record) {
 	had := map[string]bool{}
-	for _, table := range record.Tables {
+	for _, table := range record.Stored {
 		for range rapid.IntRange(0, 6).Draw(t, table.Name) {
 			r := anyRecord(t, table)
 			if key := table.Name + record.Key(r); had[key] {

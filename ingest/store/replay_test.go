@@ -239,7 +239,7 @@ func takeBack(t *rapid.T, s *store.Store, files []file, i int) {
 // compare holds the store's rows and their sources against a state.
 func compare(t *rapid.T, s *store.Store, want state) {
 	got := map[string]cell{}
-	for _, table := range record.Tables {
+	for _, table := range record.Stored {
 		var records []record.Record
 		var kept []map[string]string
 		err := s.Snapshot(t.Context(), func(now *store.Snapshot) error {

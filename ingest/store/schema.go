@@ -30,7 +30,7 @@ func (s *Store) takeSteps(ctx context.Context) error {
 			return err
 		}
 		latest := lastOf(steps)
-		done, err := s.upToDate(ctx, latest)
+		done, err := s.upToDate(ctx, steps)
 		if done || err != nil {
 			return err
 		}
@@ -50,15 +50,7 @@ func (s *Store) takeSteps(ctx context.Context) error {
 	}
 }
 
-// latest is the version of the schema that this program makes.
-func (s *Store) latest() (int64, error) {
-	steps, err := s.steps()
-	if err != nil {
-		return 0, err
-	}
-	return lastOf(steps), nil
-}
-
+// lastOf is the version of the schema that this program makes.
 func lastOf(steps *goose.Provider) int64 {
 	sources := steps.ListSources()
 	return sources[len(sources)-1].Version
@@ -70,12 +62,13 @@ func (s *Store) steps() (*goose.Provider, error) {
 		return nil, err
 	}
 	return goose.NewProvider(s.engine.goose, s.db.DB, files, goose.WithTableName(versionTable),
-		goose.WithLogger(goose.NopLogger()), goose.WithDisableGlobalRegistry(true))
+		goose.WithLogger(goose.NopLogger()), goose.WithDisableGlobalRegistry(true), goose.WithAllowOutofOrder(true))
 }
 
-// upToDate says whether the schema is at the latest version. It is an error if
-// it is beyond that, or if the file is somebody else's database.
-func (s *Store) upToDate(ctx context.Context, latest int64) (bool, error) {
+// upToDate says whether every step of the schema has been taken. It is an error if
+// it is beyond the latest, or if the file is somebody else's database.
+func (s *Store) upToDate(ctx context.Context, steps *goose.Provider) (bool, error) {
+	latest := lastOf(steps)
 	version, names, err := s.version(ctx)
 	switch {
 	case err != nil:
@@ -88,7 +81,14 @@ func (s *Store) upToDate(ctx context.Context, latest int64) (bool, error) {
 		return false, fmt.Errorf("this database was made by a newer pourback (schema %d, and this program knows up to %d); "+
 			"use the newer program, or take its export into a new database", version, latest)
 	}
-	return version == latest, nil
+	if version < latest {
+		return false, nil
+	}
+	taken := 0 // a step with an earlier number may have come to the program later
+	err = s.retry(ctx, func() error {
+		return s.db.GetContext(ctx, &taken, "SELECT COUNT(DISTINCT version_id) FROM "+versionTable+" WHERE version_id > 0")
+	})
+	return taken >= len(steps.ListSources()), err
 }
 
 // version is that of the schema, and -1 where the database is not ours; then

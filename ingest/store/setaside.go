@@ -45,7 +45,7 @@ func (tx *Tx) KeepSetAside(ctx context.Context, parts []SetAside) error {
 // such batch.
 func (s *Store) SetAside(ctx context.Context, batchID int64) ([]SetAside, error) {
 	var known int
-	if err := s.db.GetContext(ctx, &known, s.sqlText("SELECT COUNT(*) FROM batches WHERE batch_id = ?"), batchID); err != nil {
+	if err := s.read.GetContext(ctx, &known, s.sqlText("SELECT COUNT(*) FROM batches WHERE batch_id = ?"), batchID); err != nil {
 		return nil, s.explain(ctx, err)
 	}
 	if known == 0 {
@@ -58,7 +58,7 @@ func (s *Store) SetAside(ctx context.Context, batchID int64) ([]SetAside, error)
 		Content []byte `db:"content"`
 	}
 	query := s.sqlText("SELECT table_name, rows_total, rows_kept, content FROM set_aside WHERE batch_id = ? ORDER BY part_no")
-	if err := sqlx.SelectContext(ctx, s.db, &rows, query, batchID); err != nil {
+	if err := sqlx.SelectContext(ctx, s.read, &rows, query, batchID); err != nil {
 		return nil, s.explain(ctx, err)
 	}
 	parts := make([]SetAside, len(rows))

@@ -159,7 +159,7 @@ func TestDigestTellsApart(t *testing.T) {
 
 // TestDigestSeesEveryColumn demands that zero is not taken for nothing.
 func TestDigestSeesEveryColumn(t *testing.T) {
-	for _, table := range record.Tables {
+	for _, table := range record.Stored {
 		empty := digest(table, table.New().Fields(), "")
 		for i, c := range table.Columns {
 			r := table.New()

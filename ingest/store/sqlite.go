@@ -11,6 +11,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"pourback/ingest/outfile"
 )
 
 // sqliteSettings are set on every connection. The page size counts only for a
@@ -72,6 +74,10 @@ func makeSQLite(path string, opt Options) error {
 	opt.notice("making a new database at %s", full)
 	return f.Close()
 }
+
+// FullPath is the path of a file from the root on, by which it is known wherever
+// a program was started.
+func FullPath(path string) string { return outfile.Landing(fullPath(path)) }
 
 func fullPath(path string) string {
 	if full, err := filepath.Abs(path); err == nil {

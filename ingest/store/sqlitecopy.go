@@ -60,17 +60,17 @@ func peek(path, how string) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Store{db: db, engine: embedded, at: fullPath(path), opt: Options{Existing: true}}, nil
+	return &Store{db: db, read: db, engine: embedded, at: fullPath(path), opt: Options{Existing: true}}, nil
 }
 
 // checkOurs says what keeps a file from being a whole database of ours, of a
 // schema that this program knows.
 func (s *Store) checkOurs(ctx context.Context) error {
-	latest, err := s.latest()
+	steps, err := s.steps()
 	if err != nil {
 		return err
 	}
-	if _, err := s.upToDate(ctx, latest); err != nil {
+	if _, err := s.upToDate(ctx, steps); err != nil {
 		return err
 	}
 	var found []string

@@ -38,6 +38,10 @@ type Options struct {
 	// Patience is how long a server may be silent until it is asked, by another
 	// connection, whether it is still at work; ten seconds where it is zero.
 	Patience time.Duration
+	// Readers is how many connections only read an SQLite file, beside those
+	// that write; none where it is zero, and all do both. A server shares its
+	// connections out by itself.
+	Readers int
 }
 
 // NoDatabaseError says that there is no database of ours where one was wanted.
@@ -59,6 +63,8 @@ func File(dsn string) (path string, ok bool) { return dsn, engineOf(dsn) == embe
 // Store is an open database. It may be used by many goroutines at once.
 type Store struct {
 	db      *sqlx.DB
+	read    *sqlx.DB // what is read by; the same, unless there are readers
+	watch   watch    // tells one state of the records from another
 	engine  *engine
 	met     atomic.Bool   // it has been open: what is away may come back
 	lock    bool          // queue by the engine's lock
@@ -93,11 +99,16 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	db.SetMaxOpenConns(16)
 	db.SetMaxIdleConns(idleConnections)
 	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1), at: Shown(dsn), opt: opt}
+	s.read = s.db
 	if e == embedded {
 		s.at = fullPath(dsn)
 	}
-	if err := s.migrate(ctx); err != nil {
-		db.Close()
+	err = s.migrate(ctx)
+	if err == nil && e == embedded && opt.Readers > 0 {
+		err = s.openReaders(dsn)
+	}
+	if err != nil {
+		s.Close()
 		if none := new(NoDatabaseError); errors.As(err, &none) {
 			return nil, none
 		}
@@ -110,7 +121,13 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 const idleConnections = 4
 
 // Close ends all use of the database.
-func (s *Store) Close() error { return s.db.Close() }
+func (s *Store) Close() error {
+	s.watch.close()
+	if s.read != nil && s.read != s.db {
+		return errors.Join(s.read.Close(), s.db.Close())
+	}
+	return s.db.Close()
+}
 
 // Engine is "sqlite" or "postgres".
 func (s *Store) Engine() string { return s.engine.name }
@@ -149,7 +166,7 @@ func (s *Store) explain(ctx context.Context, err error) error {
 
 // reading runs work on an unchanging view of the whole database.
 func (s *Store) reading(ctx context.Context, work func(tx *sqlx.Tx) error) error {
-	tx, err := s.db.BeginTxx(ctx, &s.engine.reading)
+	tx, err := s.read.BeginTxx(ctx, &s.engine.reading)
 	if err != nil {
 		return s.explain(ctx, err)
 	}

@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/jmoiron/sqlx"
+
 	"pourback/ingest/record"
 )
 
@@ -69,17 +71,44 @@ func (tx *Tx) undo(ctx context.Context, id int64, at string) (done Undone, err e
 	if done.Restored, err = tx.restore(ctx); err != nil {
 		return done, err
 	}
-	for _, t := range record.Tables {
+	for _, t := range record.Stored {
 		n, err := tx.remove(ctx, t)
 		if err != nil {
 			return done, err
 		}
 		done.Removed += n
 	}
+	if err := tx.purgedAgain(ctx); err != nil {
+		return done, err
+	}
 	done.Batch = tx.batch
-	done.Batch.UndoneAt = at
-	_, err = tx.sql.ExecContext(ctx, tx.store.sqlText("UPDATE batches SET undone_at = ? WHERE batch_id = ?"), at, id)
-	return done, err
+	done.Batch.UndoneAt, done.Batch.UndoneBy = at, whoOf(ctx)
+	return done, tx.do(ctx, "UPDATE batches SET undone_at = ?, undone_by = ? WHERE batch_id = ?", at, nullable(done.Batch.UndoneBy), id)
+}
+
+// WouldUndo is what taking a batch back would do, without doing it. It fails as
+// [Store.Undo] would.
+func (s *Store) WouldUndo(ctx context.Context, id int64) (would Undone, err error) {
+	err = s.reading(ctx, func(sql *sqlx.Tx) error {
+		tx := &Tx{store: s, sql: sql}
+		if would.Batch, err = tx.undoable(ctx, id); err != nil {
+			return err
+		}
+		changed := s.sqlText("SELECT COUNT(*) FROM changes WHERE batch_id = ? AND did = ?")
+		if err := sql.GetContext(ctx, &would.Restored, changed, id, didChange); err != nil {
+			return err
+		}
+		for _, t := range record.Tables {
+			written := 0
+			if err := sql.GetContext(ctx, &written, s.sqlText("SELECT COUNT(*) FROM "+t.Name+" WHERE batch_id = ?"), id); err != nil {
+				return err
+			}
+			would.Removed += written
+		}
+		would.Removed -= would.Restored // what it wrote and did not change, it added
+		return nil
+	})
+	return would, err
 }
 
 // undoable is the batch, if it can be taken back.

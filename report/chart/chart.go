@@ -15,6 +15,7 @@
 //	ScatterPlot   points by two things, or over dates, some of them marked
 //	GridPlot      counts of two things crossed
 //	MonthPlot     months of days, with what happens on them
+//	DayPlot       a day by the clock: what lasts from when to when, and its deadlines
 //	TornadoPlot   what a sum swings with, or what turns a decision
 //
 // LinePlot and RowPlot make small pictures too, which are read at a glance.

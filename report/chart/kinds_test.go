@@ -181,6 +181,16 @@ var anyChart = map[string]func(t *rapid.T) *Chart{
 					})}
 			})}.Chart()
 	},
+	"day": func(t *rapid.T) *Chart {
+		p := DayPlot{Says: "s", Rule: rule(t), Undrawn: "none", Keys: several(t, 3, func(t *rapid.T) DayKey { return DayKey{name(t), hue(t)} }),
+			Clock: func(min int) string { return fmt.Sprint(min / 60) }}
+		p.Rows = several(t, 30, func(t *rapid.T) DayRow {
+			return DayRow{name(t), several(t, 5, func(t *rapid.T) DayBar {
+				return DayBar{value(t), value(t), hue(t), rapid.Bool().Draw(t, "thin"), name(t)}
+			}), several(t, 3, spot), several(t, 5, rule)}
+		})
+		return p.Chart()
+	},
 	"tornado": func(t *rapid.T) *Chart {
 		return TornadoPlot{Says: "s", Scale: name(t), Middle: rule(t), Turn: rule(t), Undrawn: "none",
 			Rows: several(t, 12, func(t *rapid.T) Swing { return Swing{name(t), value(t), value(t), name(t), name(t), name(t)} })}.Chart()

@@ -1,37 +1,20 @@
 package out
 
 import (
-	"bytes"
-	"compress/gzip"
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"io"
 	"os"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"pourback/report/internal/browse"
 )
 
-// axe is the checker of names, roles and contrast under testdata/axe, for tests
-// only. It is the file whose digest VERSIONS gives.
-var axe = sync.OnceValues(func() (string, error) {
-	packed, err := os.ReadFile("testdata/axe/axe.min.js.gz")
-	if err != nil {
-		return "", err
-	}
-	z, err := gzip.NewReader(bytes.NewReader(packed))
-	if err != nil {
-		return "", err
-	}
-	text, err := io.ReadAll(z)
-	return string(text), err
-})
-
 func TestVendoredScriptsAreThoseOfTheirVersions(t *testing.T) {
-	checker, err := axe()
+	checker, err := browse.Axe()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -65,13 +48,11 @@ func (v *visit) violationsOf(rules ...string) []violation {
 	if len(rules) > 0 {
 		only = fmt.Sprintf("runOnly: %q, ", rules)
 	}
-	checker, err := axe()
+	finds, err := browse.AxeViolations(only)
 	if err != nil {
 		v.t.Fatal(err)
 	}
-	found, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]violation](checker+`;
-		axe.run(document, {`+only+`resultTypes: ['violations'], elementRef: false}).then(r => r.violations.map(x => ({
-			id: x.id, help: x.help, nodes: x.nodes.slice(0, 3).map(n => n.target.join(' ') + ': ' + n.failureSummary)})))`, chromedp.EvalAwaitPromise))
+	found, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]violation](finds, chromedp.EvalAwaitPromise))
 	if err != nil {
 		v.t.Fatal(err)
 	}

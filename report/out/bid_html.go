@@ -23,9 +23,9 @@ func WriteBidPage(w io.Writer, p page.Page, asOf string, opt page.Options) error
 	company, words := say.Clean(opt.Company, say.LongName), say.Bid{Voice: p.Voice}
 	s := struct {
 		sheet
-		End string
+		Internal, End string
 	}{sheet{Words: v.Words, Heading: p.Title, Company: cmp.Or(company, words.Unnamed()), Style: template.CSS(style), Policy: policy("'none'"), Page: v},
-		say.FrameOf(p.Voice).BidEnd(asOf)}
+		say.FrameOf(p.Voice).Internal(), say.FrameOf(p.Voice).BidEnd(asOf)}
 	var out bytes.Buffer
 	if err := templates.ExecuteTemplate(&out, "bid", s); err != nil {
 		return err

@@ -51,6 +51,7 @@ func bidDocuments(t testing.TB, b *bid.Bid, opt page.Options) map[string]string 
 		opt.Lang = lang
 		docs["bid, "+lang] = bidHTML(t, b, opt)
 		docs["pour day, "+lang] = pourDayHTML(t, b, lang, opt)
+		docs["proposal, "+lang] = proposalHTML(t, b, lang, opt)
 	}
 	return docs
 }
@@ -64,6 +65,12 @@ func TestBidSaysWhatEachNumberStandsOn(t *testing.T) {
 	for _, e := range p.Exhibits {
 		if e.Title == "Look at this again" {
 			continue // words about the spec, no numbers of the bid
+		}
+		if strings.HasSuffix(e.Title, "by the clock") {
+			if len(e.Table.Below) < 2 {
+				t.Errorf("%s does not say below what its times rest on", e.Title)
+			}
+			continue
 		}
 		last := len(e.Table.Columns) - 1
 		if e.Table.Columns[last].Head != "Where it comes from" {
@@ -225,7 +232,7 @@ func TestBalanceSaysOneSentenceFirst(t *testing.T) {
 			t.Errorf("%s\ndoes not say %q", lines, c.want)
 		}
 		var js bytes.Buffer
-		if err := BalanceJSON(&js, 3, 0, c.at, c.call, say.New("", "", "")); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) || !strings.Contains(js.String(), fmt.Sprintf(`"answer": %q`, c.want)) {
+		if err := BalanceJSON(&js, 3, 0, c.at, c.call, nil, say.New("", "", "")); err != nil || !strings.Contains(js.String(), fmt.Sprintf(`"call_yd": %v,`, c.call.CallYd)) || !strings.Contains(js.String(), fmt.Sprintf(`"answer": %q`, c.want)) {
 			t.Errorf("%v %s", err, js.String())
 		}
 	}
@@ -299,7 +306,7 @@ func TestPourDayInBothLanguages(t *testing.T) {
 		}
 	}
 	other := pourDayHTML(t, b, "es", page.Options{})
-	for _, want := range []string{"Pedir primero: 9 yd", "julio", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "5.25 → <b>5.75</b>", "1 a 1⅜ pulg.", `lang="es"`} {
+	for _, want := range []string{"Pedir primero: 9 yd", "Primer corte", "Sube el agua", "entrada de cochera", "Traducción sin revisar", "8 de cada 100 veces", "<span>5¼</span> <span>→ <b>5¾</b></span>", "1 a 1⅜ pulg.", `lang="es"`} {
 		if !strings.Contains(other, want) {
 			t.Errorf("the Spanish sheet lacks %q", want)
 		}

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"image"
+	"image/jpeg"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -147,10 +149,29 @@ func components() []component {
 			led := page.Exhibit{Title: "Jobs", Says: text, Chart: chart.Undrawn("part-led-"+fmt.Sprint(n, len(text), v.Units.Volume.Unit), "No chart is drawn: 2 jobs."), Table: partTable(n, text, v, false), Leads: true}
 			return page.Page{Exhibits: []page.Exhibit{led}}
 		}),
+		inStates("pictures", func(n int, text string, v *say.Voice) page.Page {
+			story := page.Exhibit{Title: "The story of " + text, Table: partTable(2, text, v, true)}
+			story.Thumbs = times(min(n, 6), func(i int) page.Thumb {
+				return page.Thumb{JPEG: smallPicture(40+80*(i%4), 120), Alt: "Picture of " + text, Says: "2025-06-03; crack, drying; " + text}
+			})
+			if n > 6 {
+				story.ThumbsLeft = say.Slabs{Voice: v}.MorePictures(n - 6)
+			}
+			return page.Page{Exhibits: []page.Exhibit{story}}
+		}),
 		inStates("notes and method", func(n int, text string, v *say.Voice) page.Page {
 			return page.Page{Notes: times(n, func(int) string { return "Ask for `pourback factors` at " + text + "." }), Method: times(n, func(int) string { return "Used over neat, less one: " + text })}
 		}),
 	}
+}
+
+// smallPicture is a JPEG of one gray.
+func smallPicture(w, h int) []byte {
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, w, h)), &jpeg.Options{Quality: 1}); err != nil {
+		panic(err)
+	}
+	return b.Bytes()
 }
 
 // navigation is the head of a page in each state: its groups, and the pages of

@@ -6,6 +6,7 @@ import (
 	"embed"
 	"encoding/base64"
 	"html/template"
+	"image/jpeg"
 	"io"
 	"regexp"
 	"strings"
@@ -15,7 +16,7 @@ import (
 	"pourback/report/say"
 )
 
-//go:embed templates/*.html assets/boot.js assets/table.js assets/tokens.css assets/drawn.css assets/style.css assets/pourday.css assets/letter.css
+//go:embed templates/*.html assets/boot.js assets/table.js assets/tokens.css assets/drawn.css assets/style.css assets/pourday.css assets/letter.css assets/proposal.css
 var files embed.FS
 
 var (
@@ -27,8 +28,9 @@ var (
 	boot  = "(function () {\n'use strict';\n" + lean("assets/boot.js") + lean("assets/table.js") + "})();"
 	style = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/style.css")
 
-	pourDayStyle = lean("assets/pourday.css")
-	letterStyle  = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/letter.css")
+	pourDayStyle  = lean("assets/pourday.css")
+	proposalStyle = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/proposal.css")
+	letterStyle   = lean("assets/tokens.css") + lean("assets/drawn.css") + lean("assets/letter.css")
 )
 
 // remark is a comment of a script, on a line of its own, or of a style, and the
@@ -77,6 +79,28 @@ type exhibitView struct {
 	page.Exhibit
 	Chart *chartView
 	Story string // names what is folded under a card
+
+	Pictures []pictureView
+}
+
+// pictureView is a picture within the page: no page asks for another file, so one
+// that is passed on takes its pictures along.
+type pictureView struct {
+	page.Thumb
+	Source        template.URL
+	Width, Height int
+}
+
+func pictureViews(thumbs []page.Thumb) (views []pictureView) {
+	for _, t := range thumbs {
+		is, err := jpeg.DecodeConfig(bytes.NewReader(t.JPEG))
+		if err != nil {
+			continue // a thumbnail that cannot be shown is none
+		}
+		source := "data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(t.JPEG)
+		views = append(views, pictureView{t, template.URL(source), is.Width, is.Height})
+	}
+	return views
 }
 
 // chartView is a chart as the page holds it: drawn, or why it is not.
@@ -116,7 +140,7 @@ func view(p page.Page, href func(slug string) string) pageView {
 		if e.Card {
 			cards++
 		}
-		ev := exhibitView{Exhibit: e, Story: frame.Story()}
+		ev := exhibitView{Exhibit: e, Story: frame.Story(), Pictures: pictureViews(e.Thumbs)}
 		v.Folded = v.Folded || e.Leads || e.InHand
 		if e.Chart != nil {
 			ev.Chart = viewOf(e.Chart)

@@ -238,10 +238,10 @@ func TestWritingTakesThePlaceOfAnOlderReport(t *testing.T) {
 // write, or is called by another.
 func TestEveryTemplateIsExecuted(t *testing.T) {
 	var source strings.Builder
-	for _, name := range []string{"templates/page.html", "templates/topic.html", "templates/drawing.html", "templates/pourday.html", "templates/letter.html"} {
+	for _, name := range []string{"templates/page.html", "templates/topic.html", "templates/drawing.html", "templates/pourday.html", "templates/proposal.html", "templates/letter.html"} {
 		source.WriteString(mustRead(name))
 	}
-	documents := []string{"page", "single", "bid", "pourday", "letter"}
+	documents := []string{"page", "single", "bid", "pourday", "proposal", "letter"}
 	for _, tmpl := range templates.Templates() {
 		name := tmpl.Name()
 		if name == "" || strings.HasSuffix(name, ".html") || slices.Contains(documents, name) {

@@ -7,6 +7,7 @@ import (
 	"github.com/go-json-experiment/json/jsontext"
 
 	"pourback/analysis/bid"
+	"pourback/analysis/clock"
 	"pourback/analysis/figure"
 	"pourback/report/say"
 )
@@ -51,6 +52,30 @@ func bidWords(v *say.Voice) *json.Marshalers {
 				Caution string `json:"caution"`
 			}{o, w.WeatherCaution(o)}
 		}),
+		spokenAs(func(m bid.Mix) any {
+			return struct {
+				bid.Mix
+				Says string `json:"says"`
+			}{m, w.Mix(m)}
+		}),
+		spokenAs(func(d clock.Day) any {
+			return struct {
+				Answer string `json:"answer"`
+				clock.Day
+			}{w.ClockAnswer(&d), d}
+		}),
+		spokenAs(func(s clock.Saw) any {
+			return struct {
+				clock.Saw
+				Says string `json:"says"`
+			}{s, w.SawAt(s)}
+		}),
+		spokenAs(func(n clock.Note) any {
+			return struct {
+				clock.Note
+				Says string `json:"says"`
+			}{n, w.ClockNote(n)}
+		}),
 		spokenAs(func(s bid.Setting) any {
 			return struct {
 				Name string `json:"name"`
@@ -84,6 +109,13 @@ type spokenBid struct {
 func spokenBidOf(b *bid.Bid, v *say.Voice) spokenBid {
 	w := say.Bid{Voice: v}
 	return spokenBid{w.Answer(b), b, w.Notes(b)}
+}
+
+// Paper is a document that a call has written.
+type Paper struct {
+	Paper string `json:"paper"` // cost sheet, proposal, pour-day sheet
+	File  string `json:"file"`
+	Says  string `json:"-"` // where it is
 }
 
 // comparedJSON is a quantity that a bid predicted beside what came.

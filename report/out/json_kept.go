@@ -13,6 +13,7 @@ type BidMore struct {
 	Kept    *page.KeptBid   // how it is kept
 	Changes *bid.Comparison // against the version before it
 	Explain bool            // where each number came from
+	Written []Paper         // the papers that were written of it
 }
 
 // BidJSON writes a bid, with the number under which it is kept where it is, as
@@ -28,7 +29,8 @@ func BidJSON(w io.Writer, id int64, b *bid.Bid, v *say.Voice, with ...BidMore) e
 		Kept      *keptJSON       `json:"kept,omitempty"`
 		Changes   *changesJSON    `json:"changes,omitempty"`
 		Explained []explainedJSON `json:"explained,omitempty"`
-	}{ID: id, spokenBid: spokenBidOf(b, v)}
+		Written   []Paper         `json:"written,omitempty"`
+	}{ID: id, spokenBid: spokenBidOf(b, v), Written: more.Written}
 	if more.Kept != nil {
 		out.Kept = keptOf(more.Kept, v)
 	}

@@ -5,13 +5,14 @@ import (
 
 	"pourback/analysis"
 	"pourback/analysis/bid"
+	"pourback/analysis/clock"
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/report/say"
 )
 
 // BalanceJSON writes the same as one JSON object.
-func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concrete.BalanceCall, v *say.Voice) error {
+func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concrete.BalanceCall, again *clock.Day, v *say.Voice) error {
 	return writeJSON(w, v, struct {
 		Bid         int64         `json:"bid"`
 		Day         int           `json:"day"`
@@ -28,7 +29,8 @@ func BalanceJSON(w io.Writer, bid int64, day int, at concrete.Progress, c concre
 		Runs        concrete.Runs `json:"runs"`
 		RunningIn   float64       `json:"running_in"`
 		DrawnIn     float64       `json:"drawn_in"`
-	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, at.OrderedYd, say.Balance{Voice: v}.Answer(c), c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd, c.Runs, c.RunningIn, c.DrawnIn})
+		Clock       *clock.Day    `json:"clock,omitempty"`
+	}{bid, day, at.PlacedYd, at.Covered, at.OnHandYd, at.OrderedYd, say.Balance{Voice: v}.Answer(c), c.CallYd, c.ChanceShort, c.NoCallShort, c.LeftoverYd, c.RestYd, c.Runs, c.RunningIn, c.DrawnIn, again})
 }
 
 // KeptJSON is a value as it is kept in the database, in the words of today; a bid with

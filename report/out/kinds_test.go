@@ -3,6 +3,7 @@ package out
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -19,7 +20,7 @@ func kindsOfChart(t testing.TB) []*chart.Chart {
 	t.Helper()
 	all := []*chart.Chart{survivalKind(t).Chart(), forestKind(t).Chart(), funnelKind().Chart(), paretoKind().Chart(),
 		bridgeKind().Chart(), controlKind().Chart(), fitKind().Chart(), boxKind().Chart(), lineKind().Chart(), manyLinesKind().Chart(), rowKind().Chart(), columnKind().Chart(),
-		scatterKind().Chart(), gridKind().Chart(), monthKind().Chart(), tornadoKind().Chart()}
+		scatterKind().Chart(), gridKind().Chart(), monthKind().Chart(), dayKind().Chart(), tornadoKind().Chart()}
 	for _, small := range smallKinds() {
 		all = append(all, small.Chart())
 	}
@@ -189,4 +190,15 @@ func TestMatrix(t *testing.T) {
 	if got := page.Shaded(say.Cell{}, 0, 0).Shade; got != 0 {
 		t.Errorf("nothing of nothing is shaded %d", got)
 	}
+}
+
+// dayKind is a pour day with two trucks, one of them late, and a long window.
+func dayKind() chart.DayPlot {
+	return chart.DayPlot{ID: "kind-day", Says: "Two trucks by the clock.", Rule: chart.Rule{Name: "call by 7:20", At: 440}, Clock: func(min int) string { return strconv.Itoa(min/60) + ":00" },
+		Keys: []chart.DayKey{{Name: "on the road", Hue: chart.Past}, {Name: "discharging", Hue: chart.Own}, {Name: "90 minutes end"}},
+		Rows: []chart.DayRow{
+			{Label: "1: 10 yd", Bars: []chart.DayBar{{From: 385, To: 420, Hue: chart.Past, Thin: true}, {From: 420, To: 450, Hue: chart.Own}}, Ticks: []chart.Spot{{X: 475, Tip: "7:55"}}},
+			{Label: "2: 9½ yd, a long name of a truck that wraps", Bars: []chart.DayBar{{From: 415, To: 470, Hue: chart.Past, Thin: true}, {From: 470, To: 520, Hue: chart.Worse}}, Ticks: []chart.Spot{{X: 505, Tip: "8:25"}}},
+			{Label: "Saw", Bars: []chart.DayBar{{From: 780, To: 1527, Hue: chart.Better, Tip: "1:00 pm to 1:27 am"}}},
+			{Label: "Air, °F", Words: []chart.Rule{{Name: "78", At: 360}, {Name: "101", At: 720}}}}}
 }

@@ -92,11 +92,11 @@ func TestBidsAreSaidInAnyLanguage(t *testing.T) {
 				t.Errorf("%s in %s says %q in English", p.Slug, units, w)
 			}
 		}
-		var bidSheet, pourDay bytes.Buffer
-		if err := errors.Join(WriteBid(&bidSheet, made, opt), WritePourDay(&pourDay, page.PourDay{Bid: made, Reckoner: madeUpReckoner}, opt)); err != nil {
+		var bidSheet, pourDay, proposal bytes.Buffer
+		if err := errors.Join(WriteBid(&bidSheet, made, opt), WriteProposal(&proposal, page.ProposalOf(made, 3, opt)), WritePourDay(&pourDay, page.PourDay{Bid: made, Reckoner: madeUpReckoner}, opt)); err != nil {
 			t.Fatal(err)
 		}
-		for name, html := range map[string]string{"the bid sheet": bidSheet.String(), "the pour-day sheet": pourDay.String()} {
+		for name, html := range map[string]string{"the cost sheet": bidSheet.String(), "the pour-day sheet": pourDay.String(), "the proposal": proposal.String()} {
 			left, known := map[string]bool{}, data
 			if name == "the pour-day sheet" { // it names the records' tables and words, to be filled in
 				known = recordWords(data)
@@ -230,7 +230,7 @@ var (
 )
 
 // signs are units, and what publications are known by.
-var signs = map[string]bool{"min": true, "psi": true, "gal": true, "mph": true, "MPa": true, "CHF": true,
+var signs = map[string]bool{"min": true, "psi": true, "cwt": true, "gal": true, "mph": true, "MPa": true, "CHF": true,
 	"ACI": true, "ASTM": true, "CSA": true, "UFC": true, "CIP": true, "NRMCA": true, "OSHA": true, "NIOSH": true, "CFR": true, "PCA": true, "FHWA": true}
 
 // dataWords are all words that stand in records, the vocabularies' and columns'

@@ -20,6 +20,7 @@ func BidPage(b *bid.Bid, opt Options) Page {
 	}
 	for i := range b.Days {
 		p.Exhibits = append(p.Exhibits, a.order(&b.Days[i]))
+		p.Exhibits = append(p.Exhibits, a.byTheClock(&b.Days[i])...)
 	}
 	for i := range b.Placements {
 		if len(b.Placements[i].Pieces) > 0 {

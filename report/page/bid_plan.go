@@ -3,6 +3,7 @@ package page
 import (
 	"math"
 	"slices"
+	"unicode/utf8"
 
 	"pourback/analysis/bid"
 	"pourback/report/chart"
@@ -25,14 +26,21 @@ func (a *bidAuthor) joints(p *bid.Part) Exhibit {
 		{w.Early, a.w.Depth(j.EarlyIn), j.EarlyIn.Basis},
 		a.number(w.OwnRisk, j.Own),
 	})}
-	x.Table.Drawing = a.plan(p)
+	x.Table.Drawing = a.plan(p, screenPlan)
 	x.Table.Below = a.w.JointNotes(j)
 	return x
 }
 
+// How large a slab is drawn beside words of a fixed size: smaller ones stay
+// readable on a phone and on paper.
+const (
+	screenPlan = 520.0
+	paperPlan  = 250.0
+)
+
 // plan draws the slab to scale, with its joints and the dimensions of the whole and
 // of the panels along its edges.
-func (a *bidAuthor) plan(p *bid.Part) *chart.Drawing {
+func (a *bidAuthor) plan(p *bid.Part, most float64) *chart.Drawing {
 	j := &p.Joints
 	if len(j.Panels) == 0 {
 		return nil
@@ -41,7 +49,7 @@ func (a *bidAuthor) plan(p *bid.Part) *chart.Drawing {
 	for _, v := range j.Shape {
 		wide, high = max(wide, v.X), max(high, v.Y)
 	}
-	const most, near, far = 520.0, 10.0, 64.0 // what dimensions take beside the slab
+	const near, far = 10.0, 64.0 // what dimensions take beside the slab
 	sides := sidesOf(j, wide, high)
 	top, right := near, near
 	if sides.top != nil {
@@ -128,14 +136,15 @@ func sidesOf(j *bid.JointPlan, wide, high float64) planSides {
 // dimensions writes the sides of panels along the edges, and those of the whole
 // below and on the left.
 func (a *bidAuthor) dimensions(d *chart.Drawing, s planSides, wide, high float64, at func(x, y float64) chart.Point) {
-	const near, far, tick, room = 14.0, 40.0, 4.0, 34.0
+	const near, far, tick = 14.0, 40.0, 4.0
+	fits := func(words string, room float64) bool { return room >= 6+7*float64(utf8.RuneCountInString(words)) }
 	along := func(from, to, y, off, words float64) {
 		p, q := at(from, y), at(to, y)
 		d.Line("dim", p.X, p.Y+off, q.X, q.Y+off)
 		d.Line("dim", p.X, p.Y+off-tick, p.X, p.Y+off+tick)
 		d.Line("dim", q.X, q.Y+off-tick, q.X, q.Y+off+tick)
-		if q.X-p.X >= room {
-			d.Words("small", "middle", a.w.Side(to-from), (p.X+q.X)/2, p.Y+off+words)
+		if side := a.w.Side(to - from); fits(side, q.X-p.X) {
+			d.Words("small", "middle", side, (p.X+q.X)/2, p.Y+off+words)
 		}
 	}
 	up := func(from, to, x, off, words float64) {
@@ -143,8 +152,8 @@ func (a *bidAuthor) dimensions(d *chart.Drawing, s planSides, wide, high float64
 		d.Line("dim", p.X+off, p.Y, q.X+off, q.Y)
 		d.Line("dim", p.X+off-tick, p.Y, p.X+off+tick, p.Y)
 		d.Line("dim", q.X+off-tick, q.Y, q.X+off+tick, q.Y)
-		if p.Y-q.Y >= room {
-			d.Upwards("small", a.w.Side(to-from), p.X+off+words, (p.Y+q.Y)/2)
+		if side := a.w.Side(to - from); fits(side, p.Y-q.Y) {
+			d.Upwards("small", side, p.X+off+words, (p.Y+q.Y)/2)
 		}
 	}
 	chain := func(at []float64, draw func(from, to float64)) {

@@ -33,11 +33,24 @@ type Options struct {
 
 	LeftOut []record.Problem // values that cannot be, of the records that a bid or a backtest stands on
 
+	Letterhead Letterhead // the company on papers that leave the office
+
 	Bids *bid.Record // what became of kept bids; their page is left out where there are none
+
+	Pictures *Pictures // of the slabs that are told of; nil where nobody may be named, for they may show people and houses
 }
 
 // Place is where a job is, and for whom.
 type Place struct{ Site, Customer string }
+
+// PlacesOf are the places of jobs by their numbers.
+func PlacesOf(jobs *record.JobColumns) map[string]Place {
+	places := make(map[string]Place, jobs.Len())
+	for j := range jobs.Len() {
+		places[jobs.JobNo.At(j)] = Place{Site: jobs.Site.At(j), Customer: jobs.Customer.At(j)}
+	}
+	return places
+}
 
 // Page is one topic's answer with all that stands behind it.
 type Page struct {
@@ -64,6 +77,9 @@ type Exhibit struct {
 	Says  string       // what it comes to, in a sentence; "" where the title says it
 	Chart *chart.Chart // nil where a table says it all, or there is too little to draw
 	Table *Table
+
+	Thumbs     []Thumb // pictures of what it is about, oldest first
+	ThumbsLeft string  // that there are more
 
 	// What stands under the answer at once; the rest is folded away as details.
 	Leads  bool // the picture, which carries the answer
@@ -150,10 +166,12 @@ type Author struct {
 	month   string
 	named   bool             // people and sites may be named
 	places  map[string]Place // empty unless they may be named
+
+	pictures *Pictures
 }
 
 func NewAuthor(f *analysis.Factors, opt Options) *Author {
-	a := &Author{Voice: say.New(opt.Lang, opt.Units, opt.Currency), f: f, company: say.Clean(opt.Company, say.LongName), month: opt.Month}
+	a := &Author{Voice: say.New(opt.Lang, opt.Units, opt.Currency), f: f, company: say.Clean(opt.Company, say.LongName), month: opt.Month, pictures: opt.Pictures}
 	if a.named = opt.WithSites; a.named {
 		a.places = opt.Places
 	}

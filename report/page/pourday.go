@@ -2,6 +2,7 @@ package page
 
 import (
 	"cmp"
+	"html/template"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,13 +16,21 @@ import (
 // PourSheet is the crew's sheet as its template sees it.
 type PourSheet struct {
 	say.PourWords
-	Company, Name, When, JobNo, Foot string
-	Parts                            []pourPart
-	Orders                           []pourOrder
-	Sawing                           []string
-	Cautions                         []Caution
-	Tables                           []blankTable
-	Slab                             slabBlanks
+	Times                                  say.PourTimes
+	Company, Name, Site, When, JobNo, Foot string
+	Phones                                 []Call
+	Glance                                 []pourGlance
+	Orders                                 []pourOrder
+	Clocks                                 []pourClock
+	Parts                                  []pourPart
+	Saws                                   bool // the clocks say when to saw
+	Sawing                                 []string
+	Cautions                               []Caution
+	Roomy                                  bool   // the blanks have a sheet to themselves
+	Form                                   string // the address of the job's form, "" where there is no site
+	Code                                   template.HTML
+	Shared                                 []blankFacts // of all that is poured on a day
+	Tables                                 []blankTable
 }
 
 type pourPart struct {
@@ -32,8 +41,11 @@ type pourPart struct {
 
 type pourOrder struct {
 	Day      string
+	Mixes    []string
 	Big      string
 	Lines    []string
+	Trucks   []pourTruck
+	Rests    string // what their times rest on
 	Reckoner *pourReckoner
 }
 
@@ -51,24 +63,27 @@ type pourReckonerRow struct {
 
 // blankTable is a record table to be filled in by hand.
 type blankTable struct {
-	Title, Words string
-	Columns      []blankColumn
-	Rows         []struct{}
+	Title, Record string
+	Names         string // what stands in the first cell of each row, "" where all are blank
+	Columns       []blankColumn
+	Rows          []string // the name of each
+	Words         []string
 }
 
+// blankColumn is a value to be filled in: what people call it, and the record's
+// column.
 type blankColumn struct {
-	Name, Gloss string
+	Gloss, Name string
 	Wide        bool
 }
 
-// Parts are those of the name between which a line may end.
+// Parts are those of the column's name between which a line may end.
 func (c blankColumn) Parts() []string { return strings.SplitAfter(c.Name, "_") }
 
-// slabBlanks are the facts of each placement.
-type slabBlanks struct {
-	Title   string
-	Names   []string
-	Columns []blankColumn
+// blankFacts are values to be filled in once.
+type blankFacts struct {
+	Title, Record string
+	Columns       []blankColumn
 }
 
 // PourDay is what the crew's sheet is made of.
@@ -82,7 +97,7 @@ type PourDay struct {
 // of the record files.
 func PourDaySheet(p PourDay, opt Options) PourSheet {
 	a := newBidAuthor(p.Bid, opt)
-	return pourDayAuthor{a, say.PourDay{Bid: a.w}, p.Reckoner, p.number()}.sheet()
+	return pourDayAuthor{a, say.PourDay{Bid: a.w}, p.Reckoner, p.number(), opt.Letterhead}.sheet()
 }
 
 // number is the kept bid's, "" where it is not kept.
@@ -98,45 +113,52 @@ type pourDayAuthor struct {
 	p        say.PourDay
 	reckoner []bid.Reckoner
 	id       string // the kept bid's number, "" where it is not kept
+
+	letterhead Letterhead
 }
 
 func (a pourDayAuthor) sheet() PourSheet {
 	b := a.b
-	d := PourSheet{PourWords: a.p.Words(), Company: a.company, Name: a.p.Name(b), JobNo: say.Clean(b.JobNo, say.ShortName), When: a.when(), Foot: a.p.Foot(a.id, b.AsOf), Cautions: a.care()}
-	for i := range b.Placements {
-		d.Parts = append(d.Parts, a.pourPart(i))
-		if when := a.p.SawWhen(b.Placements[i].Joints.Saw); when != "" && !slices.Contains(d.Sawing, when) {
-			d.Sawing = append(d.Sawing, when)
-		}
-	}
+	d := PourSheet{PourWords: a.p.Words(), Times: a.p.Times(), Company: a.company, Name: a.p.Name(b), Site: siteOf(b), JobNo: say.Clean(b.JobNo, say.ShortName), When: a.when(), Foot: a.p.Foot(a.id, b.AsOf), Cautions: a.care(),
+		Phones: a.letterhead.Phones.calls(a.Voice), Roomy: len(b.Placements) <= 2, Form: a.letterhead.formOf(b.JobNo)}
+	d.Code = chart.Code(cmp.Or(d.Form, b.JobNo), a.p.Code(d.JobNo, d.Form))
 	loads := 0
 	for i := range b.Days {
-		d.Orders = append(d.Orders, a.pourOrder(&b.Days[i]))
-		loads = max(loads, len(b.Days[i].Order.Loads))
+		day := &b.Days[i]
+		d.Glance = append(d.Glance, a.glance(day))
+		d.Orders = append(d.Orders, a.pourOrder(day))
+		if day.Clock != nil && len(day.Clock.Trucks) > 0 {
+			d.Clocks = append(d.Clocks, a.clock(day))
+			d.Saws = d.Saws || len(day.Clock.Saw) > 0
+		}
+		d.Shared = append(d.Shared, a.shared(day))
+		loads = max(loads, len(day.Order.Loads))
 	}
-	d.Slab = a.slab()
-	d.Tables = []blankTable{a.blank(record.Loads, min(loads+3, 14)), a.blank(record.Delays, max(2, 5-len(b.Placements))), a.blank(record.Labors, 6)}
+	for i := range b.Placements {
+		d.Parts = append(d.Parts, a.pourPart(i))
+		if when := a.p.SawWhen(b.Placements[i].Joints.Saw); when != "" && !d.Saws && !slices.Contains(d.Sawing, when) {
+			d.Sawing = append(d.Sawing, when) // where no clock tells
+		}
+	}
+	d.Tables = []blankTable{a.slabs(), a.blank(record.Loads, min(loads+3, 14)), a.blank(record.Delays, max(2, 5-len(b.Placements))), a.blank(record.Labors, 6)}
 	return d
 }
 
 // when is the day of the pour, where it is known.
 func (a pourDayAuthor) when() string {
-	if _, err := record.ParseDate(a.b.On); err == nil {
-		return a.b.On
+	if d, err := record.ParseDate(a.b.On); err == nil {
+		return a.Day(d)
 	}
 	return ""
 }
 
 // pourPart is the i-th placement.
 func (a pourDayAuthor) pourPart(i int) pourPart {
-	p := &a.b.Placements[i]
-	var asked bid.Placement
-	if i < len(a.b.Spec.Placements) {
-		asked = a.b.Spec.Placements[i]
-	}
+	p, asked := &a.b.Placements[i], askedOf(a.b, i)
 	out := pourPart{Name: say.Clean(p.Name, say.ShortName), Area: a.p.Area(p.AreaSqft), Thickness: a.p.Thick(asked, p.ThicknessIn), Neat: a.p.Volume(p.NeatYd.Figure.Value),
-		What: a.p.What(p.Use, asked.Reinforcement, asked.Bar, asked.Base, p.Method), Drawing: a.plan(p), Says: a.p.PlanNotes(&p.Joints, asked)}
+		What: a.p.What(p.Use, asked.Reinforcement, asked.Bar, asked.Base, p.Method), Drawing: a.plan(p, paperPlan), Says: a.p.PlanNotes(&p.Joints, asked)}
 	if out.Drawing != nil {
+		markFirst(out.Drawing)
 		out.Drawing.Says = a.p.Plan(out.Name, &p.Joints)
 	}
 	return out
@@ -144,11 +166,15 @@ func (a pourDayAuthor) pourPart(i int) pourPart {
 
 func (a pourDayAuthor) pourOrder(d *bid.Day) pourOrder {
 	o := pourOrder{Big: a.p.OrderBig(d)}
-	if len(a.b.Days) > 1 {
-		o.Day = strconv.Itoa(d.Day) + ". " + say.Clean(strings.Join(d.Placements, ", "), say.LongName)
+	o.Day = a.dayName(d)
+	for i := range d.Asked {
+		o.Mixes = append(o.Mixes, a.p.AskFor(&d.Asked[i], len(d.Asked) > 1))
 	}
 	if d.TwoSteps() {
 		o.Reckoner = a.reckon(d.Day)
+	}
+	if d.Clock != nil && len(d.Clock.Trucks) > 0 {
+		o.Trucks, o.Rests = a.trucks(d.Clock), a.p.TimesRest(d.Clock)
 	}
 	o.Lines = a.p.OrderLines(d, o.Reckoner != nil, a.id)
 	return o
@@ -177,34 +203,58 @@ func (a pourDayAuthor) reckon(day int) *pourReckoner {
 // care are the dangers of this pour, and what the weather asks for. That records
 // design nothing the sheet says at the end of its list.
 func (a pourDayAuthor) care() []Caution {
-	var list []Caution
-	if text, source := a.p.Fast(a.b.Weather); text != "" {
+	list, told := a.clockNotes()
+	if text, source := a.p.Fast(a.b.Weather); text != "" && !told {
 		list = append(list, Caution{text, source})
 	}
 	text, source := a.p.TruckTime()
 	return append(append(list, Caution{text, source}), a.beware(a.hazards()...)...)
 }
 
-// slab are the facts of the placements table that are known only on the day.
-func (a pourDayAuthor) slab() slabBlanks {
-	s := slabBlanks{Title: a.p.Table(record.Placements)}
-	for i := range a.b.Placements {
-		s.Names = append(s.Names, say.Clean(a.b.Placements[i].Name, say.ShortName))
+// dayName names a day of several by what is poured on it, "" where there is one.
+func (a pourDayAuthor) dayName(d *bid.Day) string {
+	if len(a.b.Days) < 2 {
+		return ""
 	}
-	for _, name := range []string{"placed_on", "crew", "crew_size", "delivered_yd", "leftover_yd", "measured_thickness_in",
-		"air_temp_f", "concrete_temp_f", "humidity_pct", "wind_mph", "pump_outfit", "hose_in",
-		"joint_cut", "joint_depth_in", "saw_hours", "finish", "curing", "mix"} {
-		s.Columns = append(s.Columns, a.column(record.Placements.Column(name)))
+	return strconv.Itoa(d.Day) + ". " + say.Clean(strings.Join(d.Placements, ", "), say.LongName)
+}
+
+// shared are the facts that are the same for all that is poured on a day.
+func (a pourDayAuthor) shared(d *bid.Day) blankFacts {
+	f := blankFacts{Title: cmp.Or(a.dayName(d), a.p.Words().OfDay), Record: record.Placements.Name}
+	f.Columns = a.columns("placed_on", "crew", "crew_size", "mix", "air_temp_f", "concrete_temp_f", "humidity_pct", "wind_mph")
+	if slices.ContainsFunc(a.b.Placements, func(p bid.Part) bool { return p.Day == d.Day && p.Method == "pump" }) {
+		f.Columns = append(f.Columns, a.columns("pump_outfit", "hose_in")...)
+	}
+	return f
+}
+
+// slabs are the facts of each placement that are known only on the day.
+func (a pourDayAuthor) slabs() blankTable {
+	s := blankTable{Title: a.p.Table(record.Placements), Record: record.Placements.Name, Names: a.p.Words().Placement,
+		Columns: a.columns("delivered_yd", "leftover_yd", "measured_thickness_in", "joint_cut", "joint_depth_in", "saw_hours", "finish", "curing")}
+	for i := range a.b.Placements {
+		s.Rows = append(s.Rows, say.Clean(a.b.Placements[i].Name, say.ShortName))
+	}
+	for _, name := range []string{"joint_cut", "curing"} {
+		s.Words = append(s.Words, a.p.WordsOf(record.Placements.Column(name)))
 	}
 	return s
+}
+
+func (a pourDayAuthor) columns(names ...string) []blankColumn {
+	var columns []blankColumn
+	for _, name := range names {
+		columns = append(columns, a.column(record.Placements.Column(name)))
+	}
+	return columns
 }
 
 // blank is a record table with so many empty rows. The job's number is at the
 // head of the sheet, and wages are no matter for the crew; the placement is
 // asked for where there are several.
 func (a pourDayAuthor) blank(t *record.Table, rows int) blankTable {
-	b := blankTable{Title: a.p.Table(t), Rows: make([]struct{}, rows)}
-	var lists []string
+	b := blankTable{Title: a.p.Table(t), Record: t.Name, Rows: make([]string, rows)}
 	for i := range t.Columns {
 		c := &t.Columns[i]
 		if c.Name == "job_no" || c.Name == "rate" || c.Name == "placement" && len(a.b.Placements) == 1 {
@@ -212,17 +262,12 @@ func (a pourDayAuthor) blank(t *record.Table, rows int) blankTable {
 		}
 		b.Columns = append(b.Columns, a.column(c))
 		if c.Words != nil {
-			lists = append(lists, a.p.WordsOf(c))
+			b.Words = append(b.Words, a.p.WordsOf(c))
 		}
 	}
-	b.Words = strings.Join(lists, ". ")
 	return b
 }
 
 func (a pourDayAuthor) column(c *record.Column) blankColumn {
-	unit := ""
-	if c.Unit != nil {
-		unit = c.Unit.Label
-	}
-	return blankColumn{c.Name, cmp.Or(a.p.Gloss(c.Name), unit), c.Name == "note"}
+	return blankColumn{a.p.Gloss(c.Name), c.Name, c.Name == "note"}
 }

@@ -21,6 +21,9 @@ func (a *Author) slabStories() Page {
 	case v.StoryAsked != "":
 		s := &v.Stories[0]
 		p.Title, p.Basis, p.Answer = w.OneTitle(s), "", w.OneAnswer(s)
+		if of := a.pictures.slab(s); of != nil {
+			p.Notes = append(p.Notes, w.Pictures(of.total))
+		}
 	default:
 		p.Answer, p.Notes = w.Answer(v), w.Notes(v)
 	}
@@ -70,7 +73,9 @@ func (a *Author) slabStory(s *visits.SlabStory) Exhibit {
 	if n := len(rows) - len(t.Rows); n > 0 {
 		t.More = w.RowsLeft(n)
 	}
-	return Exhibit{Title: w.Name(s), Table: t}
+	e := Exhibit{Title: w.Name(s), Table: t}
+	a.pictured(&e, s)
+	return e
 }
 
 func (a *Author) lookRow(l *visits.StoryLook) storyRow {

@@ -10,7 +10,7 @@ import (
 	"pourback/ingest/record"
 )
 
-// Bid says a bid: its sheet for the customer's file, and what is wrong with the
+// Bid says a bid: its cost sheet for the office, and what is wrong with the
 // spec of one.
 type Bid struct{ *Voice }
 
@@ -31,7 +31,7 @@ func (w Bid) Name(b *bid.Bid) string {
 }
 
 // Unnamed heads the sheet of a company without a name.
-func (w Bid) Unnamed() string { return w.text("Bid sheet") }
+func (w Bid) Unnamed() string { return w.text("Cost sheet") }
 
 // Answer says what to order, what it takes and what to ask.
 func (w Bid) Answer(b *bid.Bid) string {

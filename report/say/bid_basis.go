@@ -85,6 +85,8 @@ func (w Bid) guide(b bid.Basis) string {
 	switch b.By {
 	case bid.ByUsualSetting:
 		return w.text("common practice, no published source: change it in your settings")
+	case bid.ByCommonMix:
+		return w.text("common practice for flatwork, no published source; ask your plant")
 	case bid.By24Times:
 		return w.say("24 times the thickness ({source}), at most {most}", with{"source": w.cement(), "most": w.Feet(15)})
 	case bid.By30Times:

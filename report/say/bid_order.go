@@ -126,6 +126,8 @@ func (w Bid) AtOnce(d *bid.Day) string {
 		return w.text("Order it all at once: one truck holds it.")
 	case concrete.TooLate:
 		return w.text("Order it all at once: a last load would come too late and leave a cold joint.")
+	case concrete.OffTheClock:
+		return w.text("Order it all at once: by the clock a last load would come after the edge has set.")
 	case concrete.SavesLittle:
 		if h.WouldSave < 1 {
 			return w.text("Order it all at once: holding a last load back saves nothing.")

@@ -90,6 +90,16 @@ func (w Bid) ofJob(p bid.Problem) (said Problem, ok bool) {
 			Right: w.text("use a nearer plant, or agree a retarder or a delayed set with the plant first"), Source: w.discharge()}, true
 	case bid.LongHaul:
 		return Problem{Wrong: w.say("leaves {minutes} to empty the truck", with{"minutes": w.Minutes(a.Is)}), Right: w.text("order smaller loads, or agree a retarder with the plant"), Source: w.discharge()}, true
+	case bid.NoClock:
+		return Problem{Wrong: w.text("not a time of day"), Right: w.say("write {bare}, {half} or {full}", with{"bare": "6:30", "half": "6:30am", "full": "18:30"})}, true
+	case bid.NoForecast:
+		return Problem{Wrong: w.text("not the air of any day"), Right: w.text("write each hour as 6:00 78F 40% 5mph")}, true
+	case bid.EarlyHour:
+		return Problem{Wrong: w.text("not after the hour before it"), Right: w.text("write the hours of the day in order")}, true
+	case bid.NoTruck:
+		return Problem{Wrong: w.text("no truck of a plant"), Right: w.say("what it holds, {least} to {most}", with{"least": w.Yards(a.Least), "most": w.Yards(a.Most)})}, true
+	case bid.ForeignAir:
+		return Problem{Wrong: w.text("a forecast of one day, and the bid pours on several"), Right: w.text("it is taken for the first of them")}, true
 	case bid.NoDayOfJob:
 		return Problem{Wrong: w.text("not a day of the job"), Right: w.text("1 for the first day of pouring, 2 for the second")}, true
 	case bid.UnknownWord:

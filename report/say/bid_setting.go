@@ -4,7 +4,9 @@ import (
 	"strings"
 
 	"pourback/analysis/bid"
+	"pourback/analysis/clock"
 	"pourback/analysis/trade"
+	"pourback/ingest/record"
 )
 
 // SettingName names a rate, price or assumption that a bid goes by.
@@ -20,8 +22,8 @@ func (w Bid) SettingName(s bid.Setting) string {
 		return w.text("disposal of leftover concrete")
 	case bid.SetExtraLoad:
 		return w.text("extra load, when you run short")
-	case bid.SetExtraFee, bid.SetColdJoint, bid.SetHaul, bid.SetBatch, bid.SetPlaceMin, bid.SetEdge, bid.SetEdgeHot, bid.SetLeanSD, bid.SetHoldFrom, bid.SetMostShort, bid.SetPumpWait:
-		return w.lastLoadSetting(s.Name)
+	case bid.SetExtraFee, bid.SetColdJoint, bid.SetHaul, bid.SetBatch, bid.SetPlaceMin, bid.SetStart, bid.SetLoadMin, bid.SetWashOut, bid.SetSpacing, bid.SetLimit, bid.SetPrimeMin, bid.SetPrimeYd, bid.SetEdge, bid.SetEdgeHot, bid.SetLeanSD, bid.SetHoldFrom, bid.SetMostShort, bid.SetPumpWait:
+		return w.lastLoadSetting(s)
 	case bid.SetLeastBalance:
 		return w.text("smallest extra load")
 	case bid.SetStep:
@@ -43,8 +45,8 @@ func (w Bid) SettingName(s bid.Setting) string {
 }
 
 // lastLoadSetting names those of running short and of the last load.
-func (w Bid) lastLoadSetting(name bid.SettingName) string {
-	switch name {
+func (w Bid) lastLoadSetting(s bid.Setting) string {
+	switch s.Name {
 	case bid.SetExtraFee:
 		return w.text("extra load nobody planned: the plant's fee")
 	case bid.SetColdJoint:
@@ -54,7 +56,24 @@ func (w Bid) lastLoadSetting(name bid.SettingName) string {
 	case bid.SetBatch:
 		return w.text("from the call to the truck leaving the plant")
 	case bid.SetPlaceMin:
+		if s.Of != "" {
+			return w.say("to place {unit} by {method}", with{"unit": w.Yards(1), "method": w.Word(s.Of)})
+		}
 		return w.say("to place {unit}", with{"unit": w.Yards(1)})
+	case bid.SetStart:
+		return w.text("first truck on site")
+	case bid.SetLoadMin:
+		return w.text("from batching to the truck leaving the plant")
+	case bid.SetWashOut:
+		return w.text("a truck washes out")
+	case bid.SetSpacing:
+		return w.text("the plant sends a truck each")
+	case bid.SetLimit:
+		return w.text("from batching to empty, at most")
+	case bid.SetPrimeMin:
+		return w.text("priming the pump")
+	case bid.SetPrimeYd:
+		return w.text("lost priming the pump, of the first truck")
 	case bid.SetEdge:
 		return w.text("a fresh edge may wait, on most days")
 	case bid.SetEdgeHot:
@@ -163,6 +182,9 @@ func (w Bid) SettingValue(s bid.Setting) string {
 		return w.say("{share} of the price", with{"share": w.Percent(s.Value)})
 	case "share":
 		return w.unit(trimmed(100*s.Value, 1), "%")
+	case "time":
+		at := record.ClockTime(s.Value)
+		return w.Time(clock.Time{Min: int(at), Clock: at.String()})
 	case "chance":
 		return w.TimesIn100(s.Value)
 	case "a year":

@@ -43,12 +43,10 @@ var spanish = map[string]string{
 	"When {yards} are placed and about {share} of the area is covered, measure what is left and call the last load in.": "Cuando se haya colado {yards} y esté cubierto cerca del {share} del área, medir lo que falta y pedir el último viaje.",
 	"All at once it would be {yards}, which runs short {times}.":                                                        "Todo de una vez serían {yards}, y faltaría concreto {times}.",
 	"How much to call in: {command}": "Cuánto pedir al final: {command}",
-	"Nothing is held back. Have the plant's number at hand in case it runs short ({times}).": "No queda nada pendiente: tener a la mano el teléfono de la planta por si falta ({times}).",
-	"placed → still needed,{unit}": "colado → falta tener,{unit}",
+	"Nothing is held back. Have the plant's number at hand in case it runs short ({times}).":                                                                       "No queda nada pendiente: tener a la mano el teléfono de la planta por si falta ({times}).",
 	"Find what is covered and about what is placed. After the arrow is all that the rest takes. Subtract what is still in the trucks, and call in the difference.": "Buscar lo cubierto y más o menos lo colado: después de la flecha está todo lo que pide el resto. Restarle lo que queda en los camiones y pedir la diferencia.",
 
 	"{placement}: {panels}, the longest side {side}. Dashed lines are joints.":                                   "{placement}: {panels}, el lado más largo de {side}. Las líneas punteadas son juntas.",
-	"Cut the joint of {length} first.":                                                                           "Cortar primero la junta de {length}.",
 	"Bars across inside corners, drawn thick: {n}.":                                                              "Varillas en las esquinas interiores, línea gruesa: {n}.",
 	"Dotted lines: isolation joints, full depth.":                                                                "Líneas de puntos: juntas de aislamiento, en todo el espesor.",
 	"Thickened edge all around: {width} wide, {depth} deep.":                                                     "Borde engrosado en todo el contorno: {width} de ancho, {depth} de profundidad.",
@@ -80,10 +78,5 @@ var spanish = map[string]string{
 	"29 CFR 1926.1153, Table 1":    "29 CFR 1926.1153, tabla 1",
 	"ASTM C94; NRMCA, from memory": "ASTM C94; NRMCA, de memoria",
 
-	"The names above the blanks are the columns of the record files. Leave them as they are.": "Los nombres sobre los espacios son las columnas de los registros: dejarlos como están.",
-	"Where a value is metric, write its unit behind it: 7.6 m3, 100 mm, 29 C.":                "Si el dato es métrico, apuntar su unidad detrás: 7.6 m3, 100 mm, 29 C.",
-	"{table}: the slab":                       "{table}: la losa",
-	"{table}: one row a truck":                "{table}: un renglón por camión",
-	"{table}: one row each time work stopped": "{table}: un renglón por cada paro",
-	"{table}: person-hours by task":           "{table}: horas-persona por tarea",
+	"Where a value is metric, write its unit behind it: 7.6 m3, 100 mm, 29 C.": "Si el dato es métrico, apuntar su unidad detrás: 7.6 m3, 100 mm, 29 C.",
 }

@@ -2,9 +2,10 @@ package say
 
 // spanishBid is what is said of a bid, what it rests on and its joints in Spanish.
 var spanishBid = map[string]string{
-	"Bid: {name}":            "Cotización: {name}",
-	"Bid sheet":              "Hoja de cotización",
-	"Plan {hours} of labor.": "Contar con {hours} de mano de obra.",
+	"Bid: {name}":                       "Cotización: {name}",
+	"Cost sheet":                        "Hoja de costos",
+	"For the office: costs and margins": "Para la oficina: costos y margen",
+	"Plan {hours} of labor.":            "Contar con {hours} de mano de obra.",
 	"Ask {price}: that keeps {margin} or more {times}.":                      "Cobrar {price}: así queda {margin} o más, {times}.",
 	"Day {day}: order {first} and hold back about {held} for the last load.": "Día {day}: pedir {first} y dejar pendiente para el último viaje cerca de {held}.",
 	"Order {first} and hold back about {held} for the last load.":            "Pedir {first} y dejar pendiente para el último viaje cerca de {held}.",

@@ -3,7 +3,6 @@ package say
 // spanishBidThings is what kept bids say in Spanish: their lists, versions, comparisons and
 // where their numbers come from.
 var spanishBidThings = map[string]string{
-	"bid {id}":         "cotización {id}",
 	"bid {id}, {name}": "cotización {id}, {name}",
 	"No bid is open.":  "No hay cotizaciones abiertas.",
 	"1 bid open, made today: {bid}.|{n} bids open, all made today.":               "1 cotización abierta, hecha hoy: {bid}.|{n} cotizaciones abiertas, todas hechas hoy.",

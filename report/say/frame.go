@@ -69,7 +69,10 @@ func (f Frame) Notes(title string) string {
 // Sheet is how a document names a page of it: its title and its company.
 func (f Frame) Sheet(title, company string) string { return title + " · " + company }
 
-// BidEnd closes a bid sheet.
+// Internal marks a paper that is not for customers.
+func (f Frame) Internal() string { return f.text("For the office: costs and margins") }
+
+// BidEnd closes a cost sheet.
 func (f Frame) BidEnd(asOf string) string {
 	return f.say("Made by pourback as of {day}.", with{"day": f.AsOf(asOf)}) + " " +
 		f.text("A bid is an estimate and no design: local codes and a licensed engineer decide what a slab needs.")

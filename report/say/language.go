@@ -44,9 +44,10 @@ func oneAlone(n int) bool { return n == 1 }
 // languages are those that can be asked for by their code.
 var languages = map[string]*language{
 	"en": {code: "en", single: oneAlone},
-	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishWords, spanishFrame, spanishProblems,
+	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishClock, spanishClockSheet, spanishPapers, spanishWords, spanishFrame, spanishProblems,
 		spanishBacktest, spanishBid, spanishBidMoney, spanishBidProblem, spanishBidShape, spanishBids, spanishMoney,
-		spanishCallbacks, spanishCracks, spanishCracksMore, spanishCrews, spanishFindings, spanishMargin, spanishPump, spanishSeen, spanishSteel, spanishVisits, spanishWaste, spanishWeather, spanishBidThings),
+		spanishCallbacks, spanishCracks, spanishCracksMore, spanishCrews, spanishFindings, spanishMargin, spanishPump, spanishSeen, spanishSteel, spanishVisits, spanishWaste, spanishWeather, spanishSite, spanishBidThings,
+		spanishColumns, spanishSiteDrop, spanishSiteRecords),
 		signs: spanishSigns, ones: spanishOnes, joined: beforeInSpanish, unreviewed: true},
 }
 

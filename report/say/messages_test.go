@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -165,6 +166,24 @@ func TestMessagesHoldTheValuesTheyAreGiven(t *testing.T) {
 	}
 }
 
+// inTemplates are the sayings that templates of the site call by name.
+func inTemplates(t *testing.T, used map[string]bool) {
+	t.Helper()
+	names, err := filepath.Glob(filepath.Join("..", "site", "templates", "*.html"))
+	if err != nil || len(names) == 0 {
+		t.Fatal("the templates of the site were not found", err)
+	}
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, found := range regexp.MustCompile(`(?:\.W|\$w)\.([A-Za-z]+)`).FindAllStringSubmatch(string(text), -1) {
+			used[found[1]] = true
+		}
+	}
+}
+
 // TestEveryWordIsUsed: a function of this package that nothing calls says
 // nothing; it is taken out.
 func TestEveryWordIsUsed(t *testing.T) {
@@ -201,6 +220,7 @@ func TestEveryWordIsUsed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	inTemplates(t, used)
 	for name := range defined {
 		if !used[name] && !yetToBeUsed[name] {
 			t.Errorf("nothing calls %s", name)

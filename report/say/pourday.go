@@ -14,18 +14,20 @@ type PourDay struct{ Bid }
 
 // PourWords are the words of the sheet that no figure stands in.
 type PourWords struct {
-	Lang, Title, Heading, Order, Layout, Care, Facts, Blanks string
-	Covered, Reckon, NoDesign, Fill, Metric, Unreviewed      string
-	Placement, Area, Thickness, Neat, Pour                   string
+	Lang, Title, Heading, Job, Order, Layout, Care, Facts, Blanks string
+	Covered, Reckon, NoDesign, Fill, Metric, Unreviewed           string
+	Placement, Area, Thickness, Neat, Pour                        string
+	Calls, Form, OfDay, Decides                                   string
 }
 
 // Words are the words of the sheet that no figure stands in.
 func (w PourDay) Words() PourWords {
-	p := PourWords{Lang: w.Lang(), Unreviewed: w.Unreviewed(), Title: w.text("Pour-day sheet"), Heading: w.text("Pour day"), Order: w.text("The concrete"), Layout: w.text("Joints"), Care: w.text("Take care"),
+	p := PourWords{Lang: w.Lang(), Unreviewed: w.Unreviewed(), Title: w.text("Pour-day sheet"), Heading: w.text("Pour day"), Job: w.text("Job"), Order: w.text("The concrete"), Layout: w.text("Joints"), Care: w.text("Take care"),
 		Facts: w.text("The slab"), Blanks: w.text("Write down"), Covered: w.text("covered"),
-		Reckon:    w.text("Find what is covered and about what is placed. After the arrow is all that the rest takes. Subtract what is still in the trucks, and call in the difference."),
-		NoDesign:  w.CautionsEnd(),
-		Fill:      w.text("The names above the blanks are the columns of the record files. Leave them as they are."),
+		Reckon:   w.text("Find what is covered and about what is placed. After the arrow is all that the rest takes. Subtract what is still in the trucks, and call in the difference."),
+		NoDesign: w.CautionsEnd(),
+		Fill:     w.text("The small print names the columns of the record files."),
+		Calls:    w.text("Phones"), Form: w.text("Open this job's form"), OfDay: w.text("The day"), Decides: w.text("The slab decides: as soon as the cut does not ravel, and before it cracks on its own."),
 		Placement: w.text("Placement"), Area: w.text("Area"), Thickness: w.text("Thickness"), Neat: w.text("Neat volume"), Pour: w.text("Use, reinforcement, base, method")}
 	if w.Units.Si {
 		p.Metric = w.text("Where a value is metric, write its unit behind it: 7.6 m3, 100 mm, 29 C.")
@@ -67,11 +69,20 @@ func (w PourDay) OrderLines(d *bid.Day, table bool, id string) []string {
 
 // Reckoner heads the table to read the last load off.
 func (w PourDay) Reckoner() string {
-	return w.say("placed → still needed,{unit}", with{"unit": w.Units.Volume.Unit})
+	if w.Units.Si {
+		return w.text("placed → still needed (m³)")
+	}
+	return w.text("placed → still needed (yards)")
 }
 
-// Reckoned is a volume in that table.
-func (w PourDay) Reckoned(yd float64) string { return trimmed(yd*w.Units.Volume.Factor, 2) }
+// Reckoned is a volume in that table: in quarters as a plant batches it, where it
+// is such.
+func (w PourDay) Reckoned(yd float64) string {
+	if whole, part, ok := fraction(yd, 4); ok && !w.Units.Si {
+		return mixed(whole, part, 4)
+	}
+	return trimmed(yd*w.Units.Volume.Factor, 2)
+}
 
 // Plan says what the drawing of a placement shows.
 func (w PourDay) Plan(name string, j *bid.JointPlan) string {
@@ -90,7 +101,9 @@ func (w PourDay) PlanNotes(j *bid.JointPlan, asked bid.Placement) (said []string
 	for _, n := range j.Notes {
 		switch n.Kind {
 		case bid.JointFirst, bid.JointFirstCorner:
-			said = append(said, w.say("Cut the joint of {length} first.", with{"length": w.Side(n.LengthFt)}))
+			if !j.Tooled {
+				said = append(said, w.say("Cut the joint of {length} first: it is marked 1.", with{"length": w.Side(n.LengthFt)}))
+			}
 		case bid.JointBars:
 			said = append(said, w.say("Bars across inside corners, drawn thick: {n}.", with{"n": Count(n.N)}))
 		case bid.JointIsolated:
@@ -206,6 +219,14 @@ func (w PourDay) TruckTime() (text, source string) {
 	return text + " " + w.text("Each gallon of water added to a yard takes away some 150 to 200 psi: write it down."), source
 }
 
+// Code says what the code holds.
+func (w PourDay) Code(jobNo, form string) string {
+	if form == "" {
+		return w.say("Code of job {job}", with{"job": jobNo})
+	}
+	return w.say("Code of the form of job {job}", with{"job": jobNo})
+}
+
 // Foot says which bid the sheet is of.
 func (w PourDay) Foot(id, asOf string) string {
 	if id == "" {
@@ -214,19 +235,17 @@ func (w PourDay) Foot(id, asOf string) string {
 	return w.say("Bid {id}, made as of {day}", with{"id": id, "day": asOf})
 }
 
-// Table heads the blanks of a record table.
+// Table heads the blanks of a record table: loads, delays, labor or placements.
 func (w PourDay) Table(t *record.Table) string {
 	switch t.Name {
 	case "placements":
-		return w.say("{table}: the slab", with{"table": t.Name})
+		return w.text("The slab")
 	case "loads":
-		return w.say("{table}: one row a truck", with{"table": t.Name})
+		return w.text("Trucks: a row for each")
 	case "delays":
-		return w.say("{table}: one row each time work stopped", with{"table": t.Name})
-	case "labor":
-		return w.say("{table}: person-hours by task", with{"table": t.Name})
+		return w.text("Stops: a row each time work stood still")
 	}
-	return t.Name
+	return w.text("Hours by task")
 }
 
 // WordsOf is a column's words with what they mean.
@@ -235,5 +254,5 @@ func (w PourDay) WordsOf(c *record.Column) string {
 	for i, word := range c.Words.Words {
 		words[i] = w.Both(word)
 	}
-	return c.Name + ": " + strings.Join(words, ", ")
+	return w.say("{what}: {words}", with{"what": w.Gloss(c.Name), "words": strings.Join(words, ", ")})
 }

@@ -1,58 +1,57 @@
 package say
 
-// Gloss says what is to be written under the name of a record's column.
+// Gloss is what people call the record's column that is to be written down, with
+// its unit.
 func (w PourDay) Gloss(column string) string {
 	switch column {
 	case "placed_on":
-		return w.text("date of the pour")
+		return w.text("Date of the pour")
 	case "worked_on":
-		return w.text("date")
+		return w.text("Date")
 	case "placement":
-		return w.text("placement")
+		return w.text("Placement")
 	case "crew":
-		return w.text("crew")
+		return w.text("Crew")
 	case "crew_size":
-		return w.text("people")
+		return w.text("People")
 	case "measured_thickness_in":
-		return w.text("measured, in")
+		return w.text("Thickness measured, in")
 	case "delivered_yd":
-		return w.text("delivered, yd³")
+		return w.text("Yards delivered")
 	case "leftover_yd":
-		return w.text("left over, yd³")
+		return w.text("Yards left over")
 	case "air_temp_f":
-		return w.text("air, °F")
+		return w.text("Air, °F")
 	case "concrete_temp_f":
-		return w.text("concrete, °F")
+		return w.text("Concrete, °F")
 	case "humidity_pct":
-		return w.text("humidity, %")
+		return w.text("Humidity, %")
 	case "wind_mph":
-		return w.text("wind, mph")
-	case "pump_outfit":
-		return w.text("who pumps")
-	case "hose_in":
-		return w.text("hose, in")
-	case "note":
-		return w.text("note")
-	case "seq":
-		return w.text("no.")
+		return w.text("Wind, mph")
 	}
-	return w.glossOfFinish(column)
+	return w.glossOfPump(column)
 }
 
-func (w PourDay) glossOfFinish(column string) string {
+func (w PourDay) glossOfPump(column string) string {
 	switch column {
+	case "pump_outfit":
+		return w.text("Who pumps")
+	case "hose_in":
+		return w.text("Hose, in")
 	case "joint_cut":
-		return w.text("tooled, saw, early-entry")
+		return w.text("How joints were cut")
 	case "joint_depth_in":
-		return w.text("depth of the cut, in")
+		return w.text("Depth of the cut, in")
 	case "saw_hours":
-		return w.text("hours from finish to cut")
+		return w.text("Hours from finish to first cut")
 	case "finish":
-		return w.text("broom, trowel …")
+		return w.text("Finish")
 	case "curing":
-		return w.text("none, water, compound, sheet, blanket")
+		return w.text("Curing")
 	case "mix":
-		return w.text("mix")
+		return w.text("Mix")
+	case "note":
+		return w.text("Note")
 	}
 	return w.glossOfLoad(column)
 }
@@ -60,39 +59,41 @@ func (w PourDay) glossOfFinish(column string) string {
 func (w PourDay) glossOfLoad(column string) string {
 	switch column {
 	case "ticket_no":
-		return w.text("of the truck")
+		return w.text("Ticket number")
 	case "yards":
-		return w.text("yd³ on it")
+		return w.text("Yards on the ticket")
 	case "batched_at":
-		return w.text("time loaded")
+		return w.text("Loaded at")
 	case "arrived_at":
-		return w.text("time there")
+		return w.text("On site at")
 	case "pour_start":
-		return w.text("pour starts")
+		return w.text("Pour starts")
 	case "pour_end":
-		return w.text("pour ends")
+		return w.text("Pour ends")
 	case "slump_in":
-		return w.text("slump, in")
+		return w.text("Slump, in")
 	case "water_added_gal":
-		return w.text("water, gal")
+		return w.text("Water added, gal")
 	}
 	return w.glossOfDelay(column)
 }
 
 func (w PourDay) glossOfDelay(column string) string {
 	switch column {
+	case "seq":
+		return w.text("No.")
 	case "cause":
-		return w.text("cause, see below")
+		return w.text("Cause")
 	case "spot":
-		return w.text("where the clog was")
+		return w.text("Where the clog was")
 	case "started_at":
-		return w.text("time it began")
+		return w.text("Began at")
 	case "minutes":
-		return w.text("minutes")
+		return w.text("Minutes")
 	case "task":
-		return w.text("task, see below")
+		return w.text("Task")
 	case "hours":
-		return w.text("person-hours")
+		return w.text("Person-hours")
 	}
 	return ""
 }

@@ -18,8 +18,11 @@ func (w Written) Letter(path string) string {
 func (w Written) Tables(path string) string {
 	return w.say("The tables are in {path}: open it in a spreadsheet.", with{"path": path})
 }
-func (w Written) BidSheet(path string) string {
-	return w.say("The bid sheet is in {path}.", with{"path": path})
+func (w Written) CostSheet(path string) string {
+	return w.say("The cost sheet is in {path}: for the office, it shows costs and margins.", with{"path": path})
+}
+func (w Written) Proposal(path string) string {
+	return w.say("The proposal is in {path}: read it before you send it.", with{"path": path})
 }
 func (w Written) PourDay(path string) string {
 	return w.say("The pour-day sheet is in {path}: print it for the crew.", with{"path": path})
@@ -35,14 +38,15 @@ func (w Written) Kept(id int64) string {
 type DemoFiles struct {
 	Answer                             string // of its next bid
 	Report, Bid, Spec, PourDay, DB, ID string
-	Records, JobLog                    string
+	Proposal, Records, JobLog          string
 }
 
 // Demo says what a demo is and what to open.
 func (w Written) Demo(f DemoFiles) string {
 	rows := [][2]string{
 		{w.text("the report"), w.say("open {path} in any browser", with{"path": f.Report})},
-		{w.text("the bid"), w.say("open {path}; its spec is {spec}", with{"path": f.Bid, "spec": f.Spec})},
+		{w.text("the bid"), w.say("open {path}, for the office; its spec is {spec}", with{"path": f.Bid, "spec": f.Spec})},
+		{w.text("the proposal"), w.say("open {path}, for the customer", with{"path": f.Proposal})},
 		{w.text("the crew's sheet"), w.say("open {path} and print it", with{"path": f.PourDay})},
 		{w.text("during the pour"), "pourback balance --db " + f.DB + " --bid " + f.ID + " --placed-yd 6 --covered 50%"},
 		{w.text("how bids did"), "pourback bids --db " + f.DB},

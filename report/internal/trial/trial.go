@@ -9,9 +9,11 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"pourback/analysis"
 	"pourback/analysis/bid"
+	"pourback/analysis/clock"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/shape"
@@ -149,9 +151,10 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 		Cautions: []bid.Problem{{Placement: "A", Field: "bar", Value: "#3", What: bid.IdleBar}},
 		NeatYd:   bare(9.63, "yd³", fromOnPaper), AreaSqft: bare(780, "ft²", fromOnPaper), Placements: []bid.Part{part},
 		Days: []bid.Day{{Day: 1, Placements: []string{"A"}, NeatYd: 9.63, UsedYd: part.UsedYd, Order: order,
-			Hold:         bid.Hold{Worth: true, FirstYd: 9, Loads: []float64{9}, HoldYd: 1.5, CallAtYd: 6, CallAt: 0.6, Short: 0.03, Saves: 91, WaitMin: 32},
+			Hold:         bid.Hold{Worth: true, FirstYd: 9, Loads: []float64{9}, HoldYd: 1.5, CallAtYd: 6, CallAt: 0.6, Short: 0.03, Saves: 91, WaitMin: 33},
 			RunningShort: bid.RunningShort{Cost: 494, Fee: 100, Crew: 144, ColdJoint: 250, WaitMin: 45},
-			Safer:        []bid.SaferOrder{{Yd: 11, ChanceShort: 0.04, LeftoverYd: 0.8, CostsMore: 22}, {Yd: 11.25, ChanceShort: 0.02, LeftoverYd: 1.04, CostsMore: 60}}}},
+			Safer:        []bid.SaferOrder{{Yd: 11, ChanceShort: 0.04, LeftoverYd: 0.8, CostsMore: 22}, {Yd: 11.25, ChanceShort: 0.02, LeftoverYd: 1.04, CostsMore: 60}},
+			Asked:        []bid.Mix{madeUpMix(bare, num)}, Clock: madeUpClock()}},
 		Labor: bid.Labor{Hours: spread(41, 33, 40, 46, 50, "h", fromOwn), Mean: num(41, 33, 50, "h", fromOwn), Crew: "Heron", Size: bare(4, "people", fromOwn), Wage: bare(42, "$/h", fromSpec),
 			Tasks: []bid.Task{{Task: "form", Share: 0.3, Hours: num(12.3, 9, 16, "h", fromOwn)}, {Task: "place", Share: 0.4, Hours: num(16.4, 12, 21, "h", fromOwn)}, {Task: "finish", Share: 0.3, Hours: bare(12.3, "h", fromPractice)}}},
 		Delay:   bid.Delay{ClogChance: num(0.09, 0.05, 0.15, "chance", fromOwn), Clogs: 0.1, ClogMin: bare(2.4, "min", fromOwn), OtherMin: bare(14, "min", fromOwn), CrewCost: bare(46, "$", fromOwn)},
@@ -170,6 +173,20 @@ func MadeUpBid(t testing.TB) *bid.Bid {
 			{Name: bid.SetExtraFee, Value: 100, Unit: "$", Basis: fromPractice}, {Name: bid.SetCrew, Value: 4, Unit: "people", Basis: fromOwn},
 			{Name: bid.SetTarget, Value: 0.25, Unit: "share of the price", Basis: fromSpec}, {Name: bid.SetCertainty, Value: 0.8, Unit: "chance", Basis: fromPractice}},
 		Notes: []bid.Note{{Kind: bid.NoteUnpriced, Name: "equipment", N: 430, Each: 112}}, Records: bid.RecordsUsed{Placements: 611, Volumes: 590, Hours: 604, Pumped: 288, AllPumped: 300, Callbacks: 43}}
+}
+
+// madeUpMix asks for something of everything.
+func madeUpMix(bare func(float64, string, bid.Basis) bid.Number, num func(v, low, high float64, unit string, b bid.Basis) bid.Number) bid.Mix {
+	return bid.Mix{Placements: []string{"A"}, Yd: 9.63, Name: "40-P7", PSI: bare(4000, "psi", fromSpec), AggregateIn: bare(0.375, "in", fromPractice), SlumpIn: num(4.5, 4, 5, "in", fromPractice),
+		AirPct: bare(6, "%", fromSpec), Pumped: true, FiberLbYd: bare(1.5, "lb/yd", fromPractice), Admixtures: []bid.Admixture{{Word: "retarder", Dose: "3 oz/cwt"}}, Freezes: true}
+}
+
+// madeUpClock is a hot day on which a load is held back.
+func madeUpClock() *clock.Day {
+	return clock.Make(clock.Plan{Day: AsOf.Time().AddDate(0, 3, 14), Place: time.UTC, StartMin: 6 * 60, Loads: []float64{9}, Held: &clock.Held{Yd: 1.5, CallAtYd: 6, LeadMin: 45}, EdgeMin: 60, PrimeYd: 0.25,
+		Going: clock.Going{PlaceMinPerYd: 4, HaulMin: 25, LoadMin: 10, WashMin: 10, SpacingMin: 15, LimitMin: 90, PrimeMin: 10},
+		Slabs: []clock.Slab{{Name: "A", NeatYd: 9.63, Saw: true, Early: true}}, Hours: clock.DefaultStageHours(),
+		Air: clock.Weather{From: clock.FromForecast, Hours: []clock.Reading{{Min: 6 * 60, AirF: 84, HumidityPct: 40, WindMph: 8}, {Min: 12 * 60, AirF: 107, HumidityPct: 12, WindMph: 16}}}})
 }
 
 // OnePlacement is a company's first record.

@@ -1,0 +1,190 @@
+package store
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jmoiron/sqlx"
+
+	"pourback/ingest/record"
+)
+
+// Trace is a stored row with all that is known of how it came to be.
+type Trace struct {
+	Record  record.Record
+	Unused  map[string]string // what stood in columns of no use, by heading
+	Batch   int64             // that wrote it last
+	Row     int               // of that batch's file
+	Version string            // another one whenever the row is written
+	Changes []Change          // its entries of the change log, oldest first; those of batches that were taken back, too
+}
+
+// version tells a row as it is from what it was and will be.
+func (r row) version() string { return fmt.Sprintf("%d.%d.%x", r.batch, r.number, uint64(r.digest)) }
+
+// Seen is [Tx.Find], with the version of the row.
+func (tx *Tx) Seen(ctx context.Context, key record.Record) (r record.Record, version string, err error) {
+	there, err := tx.stored(ctx, key)
+	if err != nil || there.fields == nil {
+		return nil, "", err
+	}
+	r = key.Table().New()
+	copyFields(r.Fields(), there.fields)
+	return r, there.version(), nil
+}
+
+// RowsOf are the rows of a job in a table as this transaction sees them, in the
+// order of their keys.
+func (tx *Tx) RowsOf(ctx context.Context, t *record.Table, jobNo string) ([]record.Record, error) {
+	if err := tx.usable(ctx); err != nil {
+		return nil, err
+	}
+	if err := tx.settle(); err != nil {
+		return nil, tx.fail(ctx, err)
+	}
+	rows, err := rowsOf(ctx, tx.sql, t, jobNo)
+	found := make([]record.Record, len(rows))
+	for i, r := range rows {
+		found[i] = t.New()
+		copyFields(found[i].Fields(), r.fields)
+	}
+	return found, tx.fail(ctx, err)
+}
+
+func rowsOf(ctx context.Context, from rebinder, t *record.Table, jobNo string) ([]row, error) {
+	rows, err := from.QueryxContext(ctx, from.Rebind("SELECT "+wholeList(t)+" FROM "+t.Name+" WHERE job_no = ? ORDER BY "+joined(keyNames(t))), jobNo)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var all []row
+	for rows.Next() {
+		r, err := scanRow(rows, t)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, r)
+	}
+	return all, rows.Err()
+}
+
+// TracesOf are all rows of a job, table by table in the order of record.Tables,
+// and the batches, as they were at one moment.
+func (s *Store) TracesOf(ctx context.Context, jobNo string) (traces []Trace, batches []Batch, err error) {
+	err = s.reading(ctx, func(tx *sqlx.Tx) error {
+		for _, t := range record.Tables {
+			rows, err := rowsOf(ctx, tx, t, jobNo)
+			if err != nil {
+				return err
+			}
+			for _, r := range rows {
+				one, err := traceOf(ctx, tx, t, r)
+				if err != nil {
+					return err
+				}
+				traces = append(traces, one)
+			}
+		}
+		batches, err = readBatches(ctx, tx)
+		return err
+	})
+	return traces, batches, err
+}
+
+func traceOf(ctx context.Context, tx *sqlx.Tx, t *record.Table, r row) (one Trace, err error) {
+	one = Trace{Record: t.New(), Batch: r.batch, Row: r.number, Version: r.version()}
+	copyFields(one.Record.Fields(), r.fields)
+	if one.Unused, err = unusedValues(r.unused); err != nil {
+		return one, err
+	}
+	var rows []changeRow
+	query := "SELECT " + joined(changeColumns) + " FROM changes WHERE table_name = ? AND row_key = ? ORDER BY batch_id, change_no"
+	if err := tx.SelectContext(ctx, &rows, tx.Rebind(query), t.Name, jsonText(keyTexts(t, r.fields))); err != nil {
+		return one, err
+	}
+	one.Changes, err = changesOf(rows)
+	return one, err
+}
+
+// Mended notes in the change log that cells of a row of the batch's file, which
+// the batch has written, were mended before it went in: what they said as
+// written, and what went in instead, by column.
+func (tx *Tx) Mended(ctx context.Context, r record.Record, number int, written, instead map[string]string) error {
+	if err := tx.usable(ctx); err != nil {
+		return err
+	}
+	return tx.fail(ctx, tx.log(ctx, r.Table(), []change{{did: didMend, row: row{fields: r.Fields(), number: number}, before: written, after: instead}}))
+}
+
+// JobLine is what a job is found by.
+type JobLine struct {
+	JobNo, Site, Customer string
+	Days                  []record.Date // of its pours, in order
+	Crews, Uses           []string
+	Placements            int
+}
+
+// JobLines are all jobs on record, by their numbers.
+func (s *Store) JobLines(ctx context.Context) ([]JobLine, error) {
+	var lines []JobLine
+	err := s.reading(ctx, func(tx *sqlx.Tx) error {
+		query := `SELECT job_no, '' AS placement, COALESCE(site, ''), COALESCE(customer, ''), '' AS placed_on, '' AS crew, '' AS kind, 0 AS placed FROM jobs
+			UNION ALL SELECT job_no, placement, COALESCE(site, ''), COALESCE(customer, ''), COALESCE(placed_on, ''), COALESCE(crew, ''), COALESCE(use, ''), 1 FROM placements
+			ORDER BY job_no, placed, placed_on, placement`
+		rows, err := tx.QueryxContext(ctx, query)
+		if err != nil {
+			return err
+		}
+		defer rows.Close()
+		for rows.Next() {
+			var l JobLine
+			var placement, on, crew, use string
+			if err := rows.Scan(&l.JobNo, &placement, &l.Site, &l.Customer, &on, &crew, &use, &l.Placements); err != nil {
+				return err
+			}
+			if n := len(lines); n == 0 || lines[n-1].JobNo != l.JobNo {
+				lines = append(lines, JobLine{JobNo: l.JobNo})
+			}
+			if err := lines[len(lines)-1].add(l, on, crew, use); err != nil {
+				return err
+			}
+		}
+		return rows.Err()
+	})
+	return lines, err
+}
+
+// add takes over what a row of a job or a placement says.
+func (l *JobLine) add(row JobLine, on, crew, use string) error {
+	for _, at := range []struct {
+		has  *string
+		says string
+	}{{&l.Site, row.Site}, {&l.Customer, row.Customer}} {
+		if *at.has == "" {
+			*at.has = at.says
+		}
+	}
+	l.Placements += row.Placements
+	l.Crews, l.Uses = withWord(l.Crews, crew), withWord(l.Uses, use)
+	if on == "" {
+		return nil
+	}
+	day, err := record.ParseDate(on)
+	if n := len(l.Days); n == 0 || l.Days[n-1] != day {
+		l.Days = append(l.Days, day)
+	}
+	return err
+}
+
+// withWord adds a word to others, once.
+func withWord(words []string, word string) []string {
+	if word == "" {
+		return words
+	}
+	for _, w := range words {
+		if w == word {
+			return words
+		}
+	}
+	return append(words, word)
+}

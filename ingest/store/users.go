@@ -1,0 +1,292 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/jmoiron/sqlx"
+)
+
+// User is somebody who may use the site.
+type User struct {
+	ID       int64  `db:"user_id"`
+	Name     string `db:"name"`
+	Role     string `db:"role"`
+	Password string `db:"password"` // as it is kept: a hash that the site reads
+	MadeAt   string `db:"made_at"`
+}
+
+// Session is a browser that is let in.
+type Session struct {
+	Hash      string `db:"token_hash"` // of the token that the browser holds
+	UserID    int64  `db:"user_id"`
+	Browser   string `db:"browser"`
+	MadeAt    string `db:"made_at"`
+	ExpiresAt string `db:"expires_at"`
+}
+
+// Invitation is a link that lets somebody in once.
+type Invitation struct {
+	Hash      string        `db:"token_hash"`
+	UserID    sql.NullInt64 `db:"user_id"` // whose password it sets anew, if it does
+	Name      string        `db:"name"`
+	Role      string        `db:"role"`
+	MadeAt    string        `db:"made_at"`
+	ExpiresAt string        `db:"expires_at"`
+}
+
+// What cannot be done to users.
+var (
+	ErrNoUser    = errors.New("there is no such user")
+	ErrLastOwner = errors.New("this is the last owner: make somebody else an owner first")
+	ErrNameTaken = errors.New("somebody has this name already: choose another")
+	ErrNoneSuch  = errors.New("this link was used already, or it is too old: ask for a new one")
+)
+
+// OwnerRole may do everything. A site has an owner as long as it has users.
+const OwnerRole = "owner"
+
+const (
+	userColumns    = "user_id, name, role, password, made_at"
+	sessionColumns = "token_hash, user_id, browser, made_at, expires_at"
+	inviteColumns  = "token_hash, user_id, name, role, made_at, expires_at"
+)
+
+// nameKey is a name as names are compared.
+func nameKey(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+
+// Users are all users by name.
+func (s *Store) Users(ctx context.Context) ([]User, error) {
+	users := []User{}
+	err := s.read.SelectContext(ctx, &users, "SELECT "+userColumns+" FROM users ORDER BY name_key, user_id")
+	return users, s.explain(ctx, err)
+}
+
+// HasUsers says whether there is any.
+func (s *Store) HasUsers(ctx context.Context) (bool, error) {
+	var n int
+	err := s.read.GetContext(ctx, &n, "SELECT COUNT(*) FROM users")
+	return n > 0, s.explain(ctx, err)
+}
+
+// UserNamed finds a user by name, whatever its case, or fails with [ErrNoUser].
+func (s *Store) UserNamed(ctx context.Context, name string) (u User, err error) {
+	return u, s.one(ctx, &u, ErrNoUser, "SELECT "+userColumns+" FROM users WHERE name_key = ?", nameKey(name))
+}
+
+// one reads the one row of a query, or fails with none.
+func (s *Store) one(ctx context.Context, into any, none error, query string, args ...any) error {
+	err := s.read.GetContext(ctx, into, s.sqlText(query), args...)
+	if errors.Is(err, sql.ErrNoRows) {
+		return none
+	}
+	return s.explain(ctx, err)
+}
+
+// Guest is the user of an open session, and until when it is open.
+type Guest struct {
+	User
+	Until string `db:"expires_at"`
+}
+
+// SessionOf is the user of an open session by the hash of its token, or
+// [ErrNoUser] where it was ended or is too old at a moment.
+func (s *Store) SessionOf(ctx context.Context, hash, at string) (g Guest, err error) {
+	return g, s.one(ctx, &g, ErrNoUser, "SELECT u.user_id, u.name, u.role, u.password, u.made_at, s.expires_at FROM sessions s JOIN users u ON u.user_id = s.user_id WHERE s.token_hash = ? AND s.expires_at > ?", hash, at)
+}
+
+// Sessions are the open sessions at a moment, the latest first.
+func (s *Store) Sessions(ctx context.Context, at string) ([]Session, error) {
+	open := []Session{}
+	err := s.read.SelectContext(ctx, &open, s.sqlText("SELECT "+sessionColumns+" FROM sessions WHERE expires_at > ? ORDER BY made_at DESC, token_hash"), at)
+	return open, s.explain(ctx, err)
+}
+
+// BeginSession keeps a session, in place of another of the same browser, if there is
+// one, and forgets those that are too old.
+func (s *Store) BeginSession(ctx context.Context, open Session, inPlaceOf string) error {
+	return s.write(ctx, func(tx *Tx) error {
+		if err := tx.do(ctx, "DELETE FROM sessions WHERE token_hash = ? OR expires_at <= ?", inPlaceOf, open.MadeAt); err != nil {
+			return err
+		}
+		return tx.beginSession(ctx, open)
+	})
+}
+
+func (tx *Tx) beginSession(ctx context.Context, open Session) error {
+	return tx.do(ctx, "INSERT INTO sessions ("+sessionColumns+") VALUES (?, ?, ?, ?, ?)", open.Hash, open.UserID, open.Browser, open.MadeAt, open.ExpiresAt)
+}
+
+// do runs a statement with ? placeholders.
+func (tx *Tx) do(ctx context.Context, query string, args ...any) error {
+	_, err := tx.sql.ExecContext(ctx, tx.store.sqlText(query), args...)
+	return err
+}
+
+// EndSession ends the session of a token's hash, if it is open.
+func (s *Store) EndSession(ctx context.Context, hash string) error {
+	return s.write(ctx, func(tx *Tx) error { return tx.do(ctx, "DELETE FROM sessions WHERE token_hash = ?", hash) })
+}
+
+// EndSessions ends all sessions of a user.
+func (s *Store) EndSessions(ctx context.Context, id int64) error {
+	return s.write(ctx, func(tx *Tx) error { return tx.do(ctx, "DELETE FROM sessions WHERE user_id = ?", id) })
+}
+
+// Invite keeps an invitation, and forgets those that are too old.
+func (s *Store) Invite(ctx context.Context, i Invitation) error {
+	return s.write(ctx, func(tx *Tx) error {
+		if !i.UserID.Valid {
+			if err := tx.free(ctx, i.Name); err != nil {
+				return err
+			}
+		}
+		if err := tx.do(ctx, "DELETE FROM invitations WHERE expires_at <= ?", i.MadeAt); err != nil {
+			return err
+		}
+		tx.did = "invitation of " + i.Name
+		return tx.do(ctx, "INSERT INTO invitations ("+inviteColumns+") VALUES (?, ?, ?, ?, ?, ?)", i.Hash, i.UserID, i.Name, i.Role, i.MadeAt, i.ExpiresAt)
+	})
+}
+
+// free fails with [ErrNameTaken] where a user has a name.
+func (tx *Tx) free(ctx context.Context, name string) error {
+	var n int
+	if err := tx.sql.GetContext(ctx, &n, tx.store.sqlText("SELECT COUNT(*) FROM users WHERE name_key = ?"), nameKey(name)); err != nil {
+		return err
+	}
+	if n > 0 {
+		return ErrNameTaken
+	}
+	return nil
+}
+
+// InvitationOf finds an invitation by the hash of its token, or fails with [ErrNoneSuch].
+func (s *Store) InvitationOf(ctx context.Context, hash, at string) (i Invitation, err error) {
+	return i, s.one(ctx, &i, ErrNoneSuch, "SELECT "+inviteColumns+" FROM invitations WHERE token_hash = ? AND expires_at > ?", hash, at)
+}
+
+// Invitations are those that were not used yet, by name.
+func (s *Store) Invitations(ctx context.Context, at string) ([]Invitation, error) {
+	all := []Invitation{}
+	err := s.read.SelectContext(ctx, &all, s.sqlText("SELECT "+inviteColumns+" FROM invitations WHERE expires_at > ? ORDER BY name, token_hash"), at)
+	return all, s.explain(ctx, err)
+}
+
+// Withdraw takes an invitation back.
+func (s *Store) Withdraw(ctx context.Context, hash string) error {
+	return s.write(ctx, func(tx *Tx) error { return tx.do(ctx, "DELETE FROM invitations WHERE token_hash = ?", hash) })
+}
+
+// Accept uses an invitation up: it makes the user, or sets the password anew and
+// ends the sessions there were, and lets the browser in.
+func (s *Store) Accept(ctx context.Context, hash, password string, open Session) error {
+	return s.write(ctx, func(tx *Tx) error {
+		var i Invitation
+		err := tx.sql.GetContext(ctx, &i, s.sqlText("SELECT "+inviteColumns+" FROM invitations WHERE token_hash = ? AND expires_at > ?"), hash, open.MadeAt)
+		if errors.Is(err, sql.ErrNoRows) {
+			return ErrNoneSuch
+		}
+		if err != nil {
+			return err
+		}
+		open.UserID = i.UserID.Int64
+		if i.UserID.Valid {
+			err = tx.setPassword(ctx, open.UserID, password)
+		} else {
+			open.UserID, err = tx.addUser(ctx, User{Name: i.Name, Role: i.Role, Password: password, MadeAt: open.MadeAt})
+		}
+		if err == nil {
+			err = tx.do(ctx, "DELETE FROM invitations WHERE token_hash = ?", hash)
+		}
+		if err != nil {
+			return err
+		}
+		return tx.beginSession(ctx, open)
+	})
+}
+
+// setPassword sets a user's password and ends the sessions that the old one opened.
+func (tx *Tx) setPassword(ctx context.Context, id int64, password string) error {
+	tx.did = fmt.Sprintf("password of user %d", id)
+	if err := tx.change(ctx, "UPDATE users SET password = ? WHERE user_id = ?", password, id); err != nil {
+		return err
+	}
+	return tx.do(ctx, "DELETE FROM sessions WHERE user_id = ?", id)
+}
+
+// change is do, which fails with [ErrNoUser] where it changes nothing.
+func (tx *Tx) change(ctx context.Context, query string, args ...any) error {
+	done, err := tx.sql.ExecContext(ctx, tx.store.sqlText(query), args...)
+	if err != nil {
+		return err
+	}
+	if n, err := done.RowsAffected(); err != nil || n == 0 {
+		return errors.Join(err, ErrNoUser)
+	}
+	return nil
+}
+
+// AddUser adds a user, whose number it returns.
+func (s *Store) AddUser(ctx context.Context, u User) (id int64, err error) {
+	err = s.write(ctx, func(tx *Tx) (err error) {
+		id, err = tx.addUser(ctx, u)
+		return err
+	})
+	return id, err
+}
+
+func (tx *Tx) addUser(ctx context.Context, u User) (id int64, err error) {
+	if err := tx.free(ctx, u.Name); err != nil {
+		return 0, err
+	}
+	if err := sqlx.GetContext(ctx, tx.sql, &id, "SELECT COALESCE(MAX(user_id), 0) + 1 FROM users"); err != nil {
+		return 0, err
+	}
+	tx.did = "user " + u.Name
+	return id, tx.do(ctx, "INSERT INTO users (user_id, name, name_key, role, password, made_at) VALUES (?, ?, ?, ?, ?, ?)", id, u.Name, nameKey(u.Name), u.Role, u.Password, u.MadeAt)
+}
+
+// SetRole gives a user another role, unless it leaves no owner.
+func (s *Store) SetRole(ctx context.Context, id int64, role string) error {
+	return s.write(ctx, func(tx *Tx) error {
+		if role != OwnerRole {
+			if err := tx.notLast(ctx, id); err != nil {
+				return err
+			}
+		}
+		tx.did = fmt.Sprintf("user %d %s", id, role)
+		return tx.change(ctx, "UPDATE users SET role = ? WHERE user_id = ?", role, id)
+	})
+}
+
+// RemoveUser removes a user and ends the sessions, unless it leaves no owner.
+func (s *Store) RemoveUser(ctx context.Context, id int64) error {
+	return s.write(ctx, func(tx *Tx) error {
+		if err := tx.notLast(ctx, id); err != nil {
+			return err
+		}
+		tx.did = fmt.Sprintf("user %d removed", id)
+		for _, from := range []string{"sessions", "invitations"} {
+			if err := tx.do(ctx, "DELETE FROM "+from+" WHERE user_id = ?", id); err != nil {
+				return err
+			}
+		}
+		return tx.change(ctx, "DELETE FROM users WHERE user_id = ?", id)
+	})
+}
+
+// notLast fails with [ErrLastOwner] where no owner stays without a user.
+func (tx *Tx) notLast(ctx context.Context, id int64) error {
+	var others int
+	if err := tx.sql.GetContext(ctx, &others, tx.store.sqlText("SELECT COUNT(*) FROM users WHERE role = ? AND user_id <> ?"), OwnerRole, id); err != nil {
+		return err
+	}
+	if others == 0 {
+		return ErrLastOwner
+	}
+	return nil
+}

@@ -1,0 +1,49 @@
+package store_test
+
+import (
+	"testing"
+
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/ingest/store/storetest"
+)
+
+// TestVersionTellsWhatAnswersRestOn: another batch, one taken back, a bid and what is
+// said of it are each another version, whoever does it; users and sessions are none.
+func TestVersionTellsWhatAnswersRestOn(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		s, other := open(t, dsn), open(t, dsn)
+		watched, err := store.Open(t.Context(), dsn, store.Options{Readers: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer watched.Close()
+		met := map[string]string{}
+		last := ""
+		step := func(what string, news bool, did error) {
+			t.Helper()
+			is, err := watched.Version(t.Context())
+			if err != nil || did != nil {
+				t.Fatal(what, did, err)
+			}
+			if earlier := met[is]; news && earlier != "" || !news && is != last {
+				t.Errorf("%s: version %s, as after %q", what, is, earlier)
+			}
+			met[is], last = what, is
+		}
+		step("nothing", true, nil)
+		take(t, s, record.Jobs, only(record.Jobs, "job_no"), numbered(&record.Job{JobNo: "J-1"}))
+		step("a batch", true, nil)
+		_, err = s.AddUser(t.Context(), store.User{Name: "Ana", Role: "owner", Password: "x", MadeAt: now})
+		step("a user", false, err)
+		step("a session", false, other.BeginSession(t.Context(), store.Session{Hash: "h", UserID: 1, MadeAt: now, ExpiresAt: "2099-01-01T00:00:00Z"}, ""))
+		id, err := other.KeepBid(t.Context(), store.Bid{MadeOn: record.DateOf(2025, 6, 3), Spec: "{}", Result: "{}", Factors: "{}"})
+		step("a bid", true, err)
+		_, err = s.LinkBid(t.Context(), id, "J-1", record.DateOf(2025, 6, 3))
+		step("its job", true, err)
+		_, _, err = other.MarkBid(t.Context(), id, "won", record.DateOf(2025, 6, 4))
+		step("its fate", true, err)
+		_, err = other.Undo(t.Context(), 1, now)
+		step("a batch taken back", true, err)
+	})
+}

@@ -1,0 +1,119 @@
+package site
+
+import (
+	"context"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"maps"
+	"net/http"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+
+	"pourback/ingest/store"
+	"pourback/report/say"
+)
+
+// Ask is one question of a browser with what is known around it.
+type Ask struct {
+	*http.Request
+	W       http.ResponseWriter
+	Site    *Site
+	Company *company // its own, or the invented one
+	Who     Person
+	Choice  Choice    // of records, language and units, from the address
+	Say     say.Site  // in the reader's language and units
+	Now     time.Time // of the whole question
+	Deed    *store.Deed
+
+	route Route
+	token string // of the session
+}
+
+// Store is where the company's records are.
+func (a *Ask) Store() *store.Store { return a.Company.store }
+
+// Base is below what the company's pages are: "" of its own, /invented.
+func (a *Ask) Base() string {
+	if a.Company == a.Site.own {
+		return ""
+	}
+	return inventedBase
+}
+
+// Link is the address of a page of the same company, in the language and units
+// that the reader has chosen.
+func (a *Ask) Link(path string) string {
+	query := a.Choice.View().query()
+	if strings.Contains(path, "?") {
+		query = strings.Replace(query, "?", "&", 1)
+	}
+	return a.Base() + path + query
+}
+
+// Go sends the browser on to another page, as the answer to a form.
+func (a *Ask) Go(path string) error {
+	http.Redirect(a.W, a.Request, a.Link(path), http.StatusSeeOther)
+	return nil
+}
+
+// Field is a field of a form, without the space around it.
+func (a *Ask) Field(name string) string { return strings.TrimSpace(a.PostFormValue(name)) }
+
+// Stamp is the moment of the question as the database holds it.
+func (a *Ask) Stamp() string { return stamp(a.Now) }
+
+// newKey is a key for a form that nobody can guess.
+func newKey() string { return rand.Text() }
+
+// keyField is the hidden field with a form's key.
+const keyField = "form_key"
+
+// Once begins what a form asks for, known by its hidden key and a digest of all
+// else that was sent: within the context it returns, the first thing that is kept
+// is kept with the key, in the same transaction. A form that has arrived before
+// is an error, a [*store.DoneError], which is shown as what it came to then.
+func (a *Ask) Once(key, digest string) (context.Context, error) {
+	if len(key) < 16 || len(key) > 64 {
+		return nil, noKey()
+	}
+	a.Deed = &store.Deed{Key: key, Who: a.Who.Name, What: a.route.Method + " " + a.URL.Path, Body: digest, At: a.Stamp()}
+	if err := a.Store().Done(a.Context(), a.Deed); err != nil {
+		return nil, err
+	}
+	return store.WithDeed(a.Context(), a.Deed), nil
+}
+
+// meanwhile is an error, or that of a form that has arrived before and was done
+// while this one was looked at.
+func (a *Ask) meanwhile(err error) error {
+	if err == nil || a.Deed == nil || a.Deed.Noted() {
+		return err
+	}
+	var done *store.DoneError
+	if before := a.Store().Done(context.WithoutCancel(a.Context()), a.Deed); errors.As(before, &done) {
+		return done
+	}
+	return err
+}
+
+// logged is the context of a deed without a key, which is in the log all the same.
+func (a *Ask) logged() context.Context {
+	return store.WithDeed(a.Context(), &store.Deed{Who: a.Who.Name, What: a.route.Method + " " + a.route.Pattern, At: a.Stamp()})
+}
+
+// digest tells what a form's fields say from what others would.
+func digest(fields url.Values) string {
+	sum := sha256.New()
+	for _, name := range slices.Sorted(maps.Keys(fields)) {
+		if name != keyField {
+			for _, v := range fields[name] {
+				sum.Write([]byte(url.QueryEscape(name) + "=" + url.QueryEscape(v) + "&"))
+			}
+		}
+	}
+	return hex.EncodeToString(sum.Sum(nil))
+}

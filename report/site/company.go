@@ -1,0 +1,282 @@
+package site
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"pourback/analysis"
+	"pourback/analysis/bid"
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+	"pourback/report/page"
+	"pourback/report/say"
+)
+
+// company is a company's records with what has been answered of them.
+type company struct {
+	store    *store.Store
+	settings Settings
+	outcomes func(*record.History, []store.Bid) (*bid.Record, error)
+
+	working chan struct{} // full while an answer is worked out: one at a time, for its memory
+
+	mu      sync.Mutex
+	answers map[Choice]*answer // the latest of each choice of records
+	flights map[Choice]*flight // those being worked out
+	read    *reading           // the records that were read last
+	pages   pageCache
+
+	remove func() error // takes away what was made for it; nil for the owner's own
+}
+
+func newCompany(st *store.Store, s Settings, outcomes func(*record.History, []store.Bid) (*bid.Record, error)) *company {
+	return &company{store: st, settings: s, outcomes: outcomes, working: make(chan struct{}, 1), answers: map[Choice]*answer{}, flights: map[Choice]*flight{}}
+}
+
+// reading is a history with the bids of the same moment.
+type reading struct {
+	version string
+	asOf    record.Date
+	h       *record.History
+	bids    []store.Bid
+}
+
+// answer is all that the records of a choice say.
+type answer struct {
+	number  uint64 // no other has
+	version string
+	choice  Choice
+	factors *analysis.Factors
+	bids    *bid.Record
+	places  map[string]page.Place
+	of      facts
+	made    time.Time
+	used    time.Time
+	old     time.Time // when it was first seen to be out of date; zero while it is not
+
+	writing sync.Mutex // its pages are drawn while they are written, one at a time
+	mu      sync.Mutex
+	pages   map[[3]string][]page.Page // by language, units and month
+}
+
+// answers counts the answers there have been.
+var answers atomic.Uint64
+
+// facts are what a page says of its choice.
+type facts struct {
+	Placements, All     int // chosen, and all
+	Cut                 int // jobs whose money is left out, as only part of them is chosen
+	Uses, Crews, Method []string
+	First, Last         string // months of all pours, "" where there are none
+}
+
+// flight is an answer that is being worked out, and whom others wait for.
+type flight struct {
+	version string
+	done    chan struct{}
+	is      *answer
+	err     error
+}
+
+// How old an answer may be that is shown while a newer one is worked out, how
+// long a reader waits for that first, and how many answers are kept.
+const (
+	mostAge     = 10 * time.Second
+	patience    = 1500 * time.Millisecond
+	mostAnswers = 12
+	mostFlights = 64
+	mostKept    = 400_000 // placements that all answers kept may be of
+)
+
+var errQueue = errors.New("too many choices are being worked out")
+
+// answer is the latest answer of a choice, worked out once however many ask. It
+// is out of date only while somebody writes, and by no more than ten seconds.
+//
+// old says that it is.
+func (c *company) answer(ctx context.Context, choice Choice) (is *answer, old bool, err error) {
+	choice = choice.records()
+	asked := time.Now()
+	for {
+		version, err := c.store.Version(ctx)
+		if err != nil {
+			return nil, false, err
+		}
+		is, f, since := c.find(choice, version)
+		if f == nil {
+			return is, false, nil
+		}
+		var enough <-chan time.Time // of waiting, where there is something to show meanwhile
+		if is != nil && time.Since(since) < mostAge {
+			enough = time.After(time.Until(asked.Add(patience)))
+		}
+		select {
+		case <-f.done:
+			if f.err != nil {
+				return nil, false, f.err
+			}
+			if f.version == version || time.Since(asked) > patience {
+				return f.is, f.version != version, nil
+			}
+		case <-enough:
+			return is, true, nil
+		case <-ctx.Done():
+			return nil, false, ctx.Err()
+		}
+	}
+}
+
+// find is the answer that is at hand, if there is one, and the flight that will
+// bring a newer one, if it is to be newer.
+func (c *company) find(choice Choice, version string) (is *answer, f *flight, since time.Time) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	now := time.Now()
+	if is = c.answers[choice]; is != nil {
+		is.used = now
+		if is.version == version {
+			return is, nil, now
+		}
+		if is.old.IsZero() {
+			is.old = now
+		}
+		since = is.old
+	}
+	if f = c.flights[choice]; f != nil {
+		return is, f, since
+	}
+	f = &flight{version: version, done: make(chan struct{})}
+	if len(c.flights) >= mostFlights {
+		f.err = busy(errQueue)
+		close(f.done)
+		return is, f, since
+	}
+	c.flights[choice] = f
+	go c.fly(choice, f)
+	return is, f, since
+}
+
+// fly works an answer out. It goes on when who asked for it has gone: others
+// may be waiting, and whoever asks next will want it.
+func (c *company) fly(choice Choice, f *flight) {
+	defer close(f.done)
+	c.working <- struct{}{}
+	defer func() { <-c.working }()
+	ctx, stop := context.WithTimeout(context.Background(), 10*time.Minute)
+	defer stop()
+	f.is, f.err = c.tryWork(ctx, choice, f.version)
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	delete(c.flights, choice)
+	if f.err == nil {
+		c.answers[choice] = f.is
+		c.forgetOld()
+	}
+}
+
+// forgetOld forgets the answers that nobody has asked for the longest.
+func (c *company) forgetOld() {
+	for {
+		placements, oldest := 0, Choice{}
+		var last *answer
+		for k, a := range c.answers {
+			placements += a.factors.Placements
+			if last == nil || a.used.Before(last.used) {
+				oldest, last = k, a
+			}
+		}
+		if len(c.answers) <= 1 || len(c.answers) <= mostAnswers && placements <= mostKept {
+			return
+		}
+		delete(c.answers, oldest)
+	}
+}
+
+// tryWork is work, which takes nothing else down where it fails.
+func (c *company) tryWork(ctx context.Context, choice Choice, version string) (is *answer, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("working out an answer: %v", p)
+		}
+	}()
+	return c.work(ctx, choice, version)
+}
+
+// work reads the records and answers.
+func (c *company) work(ctx context.Context, choice Choice, version string) (*answer, error) {
+	r, err := c.readAsOf(ctx, choice.AsOf, version)
+	if err != nil {
+		return nil, err
+	}
+	if c := choice.Crew; c != "" && !slices.Contains(wordsOf(&r.h.Placements.Crew), c) {
+		return nil, wrongValue("crew", c, say.Site.ChooseFromList)
+	}
+	h, cut := choice.of(r.h)
+	opt := c.settings.Analysis
+	opt.Visits.Asked, opt.Visits.NoSites = true, c.settings.NoNames
+	f, err := analysis.Run(h, opt)
+	if err != nil {
+		return nil, err
+	}
+	is := &answer{number: answers.Add(1), version: version, choice: choice, factors: f, made: time.Now(), used: time.Now(), pages: map[[3]string][]page.Page{}}
+	is.of = factsOf(r.h, h.Placements.Len(), cut)
+	if !c.settings.NoNames {
+		is.places = page.PlacesOf(&h.Jobs)
+	}
+	if !choice.Part() { // a bid is held against its whole job
+		if is.bids, err = c.outcomes(h, r.bids); err != nil {
+			return nil, err
+		}
+	}
+	return is, nil
+}
+
+// readAsOf reads the records of a date, unless they were read last.
+func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string) (*reading, error) {
+	if r := c.read; r != nil && r.version == version && r.asOf == asOf {
+		return r, nil
+	}
+	c.read = nil // before more is read, for its memory
+	h, bids, err := c.store.HistoryAndBids(ctx, asOf)
+	if err != nil {
+		return nil, err
+	}
+	if c.settings.NoNames {
+		new(record.Nameless).History(h)
+	}
+	c.read = &reading{version, asOf, h, bids}
+	return c.read, nil
+}
+
+// empty says whether nothing has ever been taken in.
+func (c *company) empty(ctx context.Context) (bool, error) {
+	batches, err := c.store.Batches(ctx)
+	for _, b := range batches {
+		if b.UndoneAt == "" {
+			return false, err
+		}
+	}
+	return true, err
+}
+
+// pagesIn are an answer's pages in a language and units, with the month spoken of.
+func (is *answer) pagesIn(c Choice, s Settings) []page.Page {
+	is.mu.Lock()
+	defer is.mu.Unlock()
+	k := [3]string{c.Lang, c.Units, c.Month}
+	if p := is.pages[k]; p != nil {
+		return p
+	}
+	if len(is.pages) > 8 {
+		clear(is.pages)
+	}
+	p := page.Pages(is.factors, page.Options{Units: c.Units, Company: s.Company, Currency: s.Currency, Lang: c.Lang, Month: c.Month,
+		WithSites: !s.NoNames, Places: is.places, Bids: is.bids})
+	is.pages[k] = p
+	return p
+}

@@ -1,0 +1,173 @@
+package site
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"net/http"
+	"strings"
+
+	"pourback/report/say"
+)
+
+//go:embed templates/*.html assets/*.css assets/*.js
+var files embed.FS
+
+// shown are the pages by the name of their template: what all have, and a "main"
+// of their own.
+var shown = parse()
+
+func parse() map[string]*template.Template {
+	funcs := template.FuncMap{"parts": func(prose string) []string { return strings.Split(prose, "`") }, "odd": func(i int) bool { return i%2 == 1 }}
+	layout := template.Must(template.New("layout.html").Funcs(funcs).ParseFS(files, "templates/layout.html"))
+	all := map[string]*template.Template{}
+	names, err := files.ReadDir("templates")
+	if err != nil {
+		panic(err) // it was embedded when the program was built
+	}
+	for _, f := range names {
+		if name := strings.TrimSuffix(f.Name(), ".html"); name != "layout" {
+			all[name] = template.Must(template.Must(layout.Clone()).ParseFS(files, "templates/"+f.Name()))
+		}
+	}
+	return all
+}
+
+// Frame is a page with what surrounds it, as templates see it.
+type Frame struct {
+	W        say.Site // says all words
+	Words    say.FrameWords
+	Title    string
+	Heading  string // of the window
+	Company  string
+	Home     string
+	Style    []string // addresses
+	Script   []string
+	Nav      []NavLink
+	Invented bool
+	SignedIn bool
+	Data     any // of the page's own
+
+	ask *Ask
+}
+
+// NavLink leads somewhere from every page.
+type NavLink struct {
+	Title, Href, Current string
+	Lang                 string // of its title and of where it leads, where that is not the page's
+}
+
+// Link is the address of another page of the same company.
+func (f Frame) Link(path string) string { return f.ask.Link(path) }
+
+// Key is a new hidden key: each writing form has one of its own.
+func (f Frame) Key() string { return newKey() }
+
+// Languages are this page in each language.
+func (f Frame) Languages() (links []NavLink) {
+	for _, code := range say.Languages() {
+		c := f.ask.Choice
+		c.Lang = code
+		l := NavLink{Title: say.New(code, "", "").LanguageName(), Href: f.ask.URL.Path + c.query(), Lang: code}
+		if code == f.ask.Choice.Lang {
+			l.Current = "true"
+		}
+		links = append(links, l)
+	}
+	return links
+}
+
+// Units are this page in the other system of units.
+func (f Frame) Units() (links []NavLink) {
+	for _, units := range []string{"us", "si"} {
+		c := f.ask.Choice
+		c.Units = units
+		l := NavLink{Title: f.W.UnitsName(units), Href: f.ask.URL.Path + c.query()}
+		if units == f.ask.Choice.Units {
+			l.Current = "true"
+		}
+		links = append(links, l)
+	}
+	return links
+}
+
+// navigation is where every page leads, for who may go there: in this order.
+var navigation = []struct {
+	path  string
+	title func(say.Site) string
+	roles Roles
+	at    []string // the beginnings of addresses that belong to it
+
+	invented bool // it is there for the invented company, too
+}{
+	{"/", say.Site.ReportLink, Readers, []string{"/report/"}, true},
+	{"/upload", say.Site.UploadLink, Owner, []string{"/upload/", "/batches"}, false},
+	{"/jobs", say.Site.RecordsLink, Owner, []string{"/jobs/"}, false},
+	{"/bids/new", say.Site.BidLink, Owner, []string{"/bids"}, false},
+	{"/users", say.Site.UsersLink, Owner, []string{"/users", "/log"}, false},
+}
+
+func (a *Ask) nav() (links []NavLink) {
+	at := strings.TrimPrefix(a.URL.Path, a.Base())
+	for _, n := range navigation {
+		if n.roles&a.Who.Role == 0 || a.Base() != "" && !n.invented {
+			continue
+		}
+		l := NavLink{Title: n.title(a.Say), Href: a.Link(n.path)}
+		if at == n.path {
+			l.Current = "page"
+		}
+		for _, begin := range n.at {
+			if strings.HasPrefix(at, begin) && l.Current == "" {
+				l.Current = "true"
+			}
+		}
+		links = append(links, l)
+	}
+	return links
+}
+
+// Show shows a page: the template of that name, with its data.
+func (a *Ask) Show(name, title string, data any) error {
+	return a.showAs(http.StatusOK, name, title, data)
+}
+
+func (a *Ask) showAs(status int, name, title string, data any) error {
+	html, err := a.render(name, title, data)
+	if err != nil {
+		a.Site.Log.Error("a page was not made", "page", name, "error", err.Error())
+		http.Error(a.W, a.Say.Broke(), http.StatusInternalServerError)
+		return nil
+	}
+	a.W.Header().Set("Content-Type", "text/html; charset=utf-8")
+	a.W.Header().Set("Cache-Control", "no-store")
+	a.W.WriteHeader(status)
+	a.W.Write(html)
+	return nil
+}
+
+// render is a whole page.
+func (a *Ask) render(name, title string, data any) ([]byte, error) {
+	t := shown[name]
+	if t == nil {
+		return nil, fmt.Errorf("there is no template %q", name)
+	}
+	f := Frame{W: a.Say, Words: say.FrameOf(a.Say.Voice).Words(), Title: title, Company: a.Company.title(a.Say), Home: a.Link("/"), Style: []string{reportStyle.path, siteStyle.path}, Script: []string{reportScript.path, siteScript.path},
+		Nav: a.nav(), Invented: a.Base() != "", SignedIn: a.Who.Role != Nobody, Data: data, ask: a}
+	f.Heading = title
+	if title != f.Company {
+		f.Heading += " · " + f.Company
+	}
+	var out bytes.Buffer
+	err := t.ExecuteTemplate(&out, "layout.html", f)
+	return out.Bytes(), err
+}
+
+// title is a company's name, where it is known.
+func (c *company) title(w say.Site) string {
+	if c.settings.Company != "" {
+		return say.Clean(c.settings.Company, say.LongName)
+	}
+	return w.Unnamed()
+}

@@ -1,0 +1,84 @@
+package site
+
+// Route is something that can be asked for.
+type Route struct {
+	Method, Pattern string // as net/http has them
+	For             Roles  // who may
+	Do              func(*Ask) error
+	Kind            Kind
+
+	// Invented routes are there a second time below /invented, where they are
+	// about the invented company.
+	Invented bool
+}
+
+// Kind is how a route takes what it is sent.
+type Kind int
+
+const (
+	Shows   Kind = iota // a page: it changes nothing
+	Form                // a form of fields: done once by its hidden key, at most 1 MB
+	Keyless             // a form whose doing twice is doing it once
+	Upload              // reads the body itself, by [Ask.Parts], and begins its deed by [Ask.Once]
+)
+
+// Routes are all that can be asked for.
+func Routes() []Route {
+	all := append([]Route{}, ownRoutes...)
+	for _, r := range ownRoutes {
+		if r.Invented {
+			r.Pattern = inventedBase + r.Pattern
+			all = append(all, r)
+		}
+	}
+	return all
+}
+
+// inventedBase is below what the invented company's pages are.
+const inventedBase = "/invented"
+
+// ownRoutes is the table of routes. To add a page: a line here, a handler in a
+// file of its own, a template, its sentences in report/say/site*.go, and, where
+// people should find it, a line in navigation (layout.go).
+var ownRoutes = []Route{
+	{"GET", "/healthz", Anybody, health, Shows, false},
+	{"GET", "/assets/{name}", Anybody, asset, Shows, false},
+
+	{"GET", "/{$}", SignedIn, home, Shows, true},
+	{"GET", "/report/{slug}", Readers, reportPage, Shows, true},
+	{"GET", "/start", Owner, startPage, Shows, false},
+	{"POST", "/invented", Owner, makeInvented, Keyless, false},
+	{"POST", "/invented/gone", Owner, dropInvented, Keyless, false},
+
+	{"GET", "/upload", Owner, uploadPage, Shows, false},
+	{"POST", "/upload", Owner, takeUpload, Upload, false},
+	{"GET", "/upload/{id}", Owner, lookPage, Shows, false},
+	{"POST", "/upload/{id}", Owner, settleUpload, Form, false},
+	{"POST", "/upload/{id}/keep", Owner, keepUpload, Form, false},
+	{"POST", "/upload/{id}/drop", Owner, dropWaiting, Form, false},
+	{"GET", "/batches", Owner, batchesPage, Shows, false},
+	{"GET", "/batches/{id}", Owner, batchPage, Shows, false},
+	{"POST", "/batches/{id}/undo", Owner, undoBatch, Form, false},
+	{"POST", "/batches/{id}/fix", Owner, fixAside, Form, false},
+	{"GET", "/jobs", Owner, jobsPage, Shows, false},
+	{"GET", "/jobs/{no}", Owner, jobPage, Shows, false},
+	{"POST", "/jobs/fix", Owner, fixRecord, Form, false},
+
+	{"GET", "/bids/new", Owner, newBidPage, Shows, false},
+
+	{"GET", "/login", Anybody, loginPage, Shows, false},
+	{"POST", "/login", Anybody, login, Keyless, false},
+	{"POST", "/logout", Anybody, logout, Keyless, false},
+	{"GET", "/join", Anybody, joinPage, Shows, false},
+	{"POST", "/join", Anybody, join, Keyless, false},
+	{"GET", "/you", SignedIn, youPage, Shows, false},
+
+	{"GET", "/users", Owner, usersPage, Shows, false},
+	{"POST", "/users/invite", Owner, invite, Form, false},
+	{"POST", "/users/{id}/role", Owner, setRole, Form, false},
+	{"POST", "/users/{id}/password", Owner, resetPassword, Form, false},
+	{"POST", "/users/{id}/sessions", Owner, endSessions, Form, false},
+	{"POST", "/users/{id}/remove", Owner, removeUser, Form, false},
+	{"POST", "/users/withdraw", Owner, withdraw, Form, false},
+	{"GET", "/log", Owner, logPage, Shows, false},
+}

@@ -1,0 +1,176 @@
+package site
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"pourback/ingest/store/storetest"
+)
+
+// TestRoutesAreWhole: each route has a handler, somebody it is for, and a place of its own.
+func TestRoutesAreWhole(t *testing.T) {
+	met := map[string]bool{}
+	for _, r := range Routes() {
+		at := r.Method + " " + r.Pattern
+		if met[at] {
+			t.Errorf("%s is there twice", at)
+		}
+		met[at] = true
+		if r.Do == nil || r.For == 0 {
+			t.Errorf("%s is for nobody or does nothing", at)
+		}
+		if writes := r.Kind != Shows; writes != (r.Method == "POST") {
+			t.Errorf("%s: what is changed is changed by a POST, and nothing else is", at)
+		}
+	}
+}
+
+// What somebody gets of a route.
+const (
+	shows = "200"
+	entry = "303 /login"
+	no    = "403 "
+	who   = "401 "
+	none  = "404 "
+)
+
+// gets is what each gets of a route, where they send it what an owner would.
+// Whose session was ended gets what nobody does.
+type gets struct {
+	nobody, crew, viewer, owner string
+	fields                      []string // of a form, beside its key
+}
+
+// expected is what each route gives, by method and pattern.
+var expected = map[string]gets{
+	"GET /healthz":       {shows, shows, shows, shows, nil},
+	"GET /assets/{name}": {shows, shows, shows, shows, nil},
+
+	"GET /{$}":            {entry, shows, shows, shows, nil},
+	"GET /report/{slug}":  {entry, no, shows, shows, nil},
+	"GET /start":          {entry, no, no, shows, nil},
+	"POST /invented":      {who, no, no, "303 /invented/", nil},
+	"POST /invented/gone": {who, no, no, "303 /", nil},
+	"GET /upload":         {entry, no, no, shows, nil},
+
+	"POST /upload":            {who, no, no, "400 ", nil}, // it is no form with a file
+	"GET /upload/{id}":        {entry, no, no, none, nil},
+	"POST /upload/{id}":       {who, no, no, none, nil},
+	"POST /upload/{id}/keep":  {who, no, no, none, nil},
+	"POST /upload/{id}/drop":  {who, no, no, none, nil},
+	"GET /batches":            {entry, no, no, shows, nil},
+	"GET /batches/{id}":       {entry, no, no, shows, nil},
+	"POST /batches/{id}/undo": {who, no, no, "303 /batches/1", nil},
+	"POST /batches/{id}/fix":  {who, no, no, none, []string{"part", "0"}},
+	"GET /jobs":               {entry, no, no, shows, nil},
+	"GET /jobs/{no}":          {entry, no, no, none, nil},
+	"POST /jobs/fix":          {who, no, no, "400 ", nil},
+
+	"GET /bids/new": {entry, no, no, shows, nil},
+
+	"GET /login":   {shows, "303 /", "303 /", "303 /", nil},
+	"POST /login":  {"303 /", "303 /", "303 /", "303 /", []string{"name", "victim", "password", everybodys}},
+	"POST /logout": {"303 /login", "303 /login", "303 /login", "303 /login", nil},
+	"GET /join":    {"410 ", "410 ", "410 ", "410 ", nil},
+	"POST /join":   {"410 ", "410 ", "410 ", "410 ", []string{"token", "x", "password", everybodys, "again", everybodys}},
+	"GET /you":     {entry, shows, shows, shows, nil},
+
+	"GET /users":                {entry, no, no, shows, nil},
+	"POST /users/invite":        {who, no, no, shows, []string{"name", "new", "role", "viewer"}},
+	"POST /users/{id}/role":     {who, no, no, "303 /users", []string{"role", "crew"}},
+	"POST /users/{id}/password": {who, no, no, shows, nil},
+	"POST /users/{id}/sessions": {who, no, no, "303 /users", nil},
+	"POST /users/{id}/remove":   {who, no, no, "303 /users", nil},
+	"POST /users/withdraw":      {who, no, no, "303 /users", []string{"hash", "x"}},
+	"GET /log":                  {entry, no, no, shows, nil},
+
+	"GET /invented/{$}":           {entry, none, none, none, nil},
+	"GET /invented/report/{slug}": {entry, no, none, none, nil},
+}
+
+// TestEveryRouteAsEveryRole asks for every route of the router as nobody, as a
+// crew, a viewer and an owner, and with a session that was ended.
+func TestEveryRouteAsEveryRole(t *testing.T) {
+	full := filepath.Join(t.TempDir(), "full.db")
+	func() {
+		p := newPlace(t, full, 3, public)
+		p.user("victim", Viewer) // number 1
+		p.user("crew", Crew)
+		p.user("viewer", Viewer)
+		p.user("owner", Owner)
+		p.store.Close() // so that all of it is in the file
+	}()
+	whole, err := os.ReadFile(full)
+	if err != nil {
+		t.Fatal(err)
+	}
+	asked := map[string]bool{}
+	for _, r := range Routes() {
+		at := r.Method + " " + r.Pattern
+		asked[at] = true
+		want, ok := expected[at]
+		if !ok {
+			t.Errorf("%s: nothing here says what each role gets", at)
+			continue
+		}
+		dsn := storetest.SQLite(t)
+		if err := os.WriteFile(dsn, whole, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		p := newPlace(t, dsn, 0, public)
+		for _, c := range []struct{ name, want string }{{"", want.nobody}, {"ended", want.nobody}, {"crew", want.crew}, {"viewer", want.viewer}, {"owner", want.owner}} {
+			p.later(time.Minute) // signing in too often is refused
+			b := p.as(c.name)
+			got := b.route(r, want.fields)
+			if !fits(got, c.want) {
+				t.Errorf("%s as %q: %v, want %s\n%.300s", at, c.name, got, c.want, got.body)
+			}
+			if got.header.Get("Content-Security-Policy") == "" || got.header.Get("X-Content-Type-Options") != "nosniff" {
+				t.Errorf("%s as %q bears no policy", at, c.name)
+			}
+		}
+		p.store.Close()
+	}
+	for at := range expected {
+		if !asked[at] {
+			t.Errorf("%s is expected, and no route", at)
+		}
+	}
+}
+
+// as is a browser of a user, of nobody, or of whose session was ended.
+func (p *place) as(name string) *surfer {
+	switch name {
+	case "":
+		return p.surfer()
+	case "ended":
+		b := p.signedIn("owner")
+		if err := p.store.EndSession(p.t.Context(), tokenHash(b.cookies[p.site.Access.cookie()])); err != nil {
+			p.t.Fatal(err)
+		}
+		return b
+	}
+	return p.signedIn(name)
+}
+
+// route asks for a route as its form would.
+func (b *surfer) route(r Route, fields []string) answered {
+	path := strings.NewReplacer("{$}", "", "{slug}", "waste", "{id}", "1", "{no}", "none", "{name}", strings.TrimPrefix(siteStyle.path, "/assets/")).Replace(r.Pattern)
+	if r.Method == "GET" {
+		return b.get(path)
+	}
+	if r.Kind == Form {
+		fields = append([]string{keyField, newKey()}, fields...)
+	}
+	return b.post(path, fields...)
+}
+
+// fits says whether an answer is as expected: its status, and where it sends to.
+func fits(got answered, want string) bool {
+	at, _, _ := strings.Cut(got.header.Get("Location"), "?")
+	return strings.TrimSpace(fmt.Sprintf("%d %s", got.status, at)) == strings.TrimSpace(want)
+}
