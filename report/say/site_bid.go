@@ -1,6 +1,8 @@
 package say
 
 import (
+	"strings"
+
 	"pourback/analysis/bid"
 	"pourback/analysis/clock"
 	"pourback/analysis/concrete"
@@ -46,6 +48,21 @@ func (s Site) Needs(fields []string) string {
 // IfEmpty says what a field goes by that is left empty.
 func (s Site) IfEmpty(value string) string {
 	return s.say("If empty: {value}", with{"value": value})
+}
+
+// Choice is a word to choose, or several joined by a plus.
+func (s Site) Choice(word string) string {
+	switch word {
+	case "yes":
+		return s.text("yes")
+	case "no":
+		return s.text("no")
+	}
+	parts := strings.Split(word, "+")
+	for i, part := range parts {
+		parts[i] = s.Word(part)
+	}
+	return strings.Join(parts, " + ")
 }
 
 // Usually is a word that stands where nothing is chosen.

@@ -172,7 +172,7 @@ func (v *bidView) choices(key, now string) []chooseOption {
 	for _, word := range words {
 		text := say.Clean(word, say.ShortName)
 		if key != "crew" {
-			text = w.Word(word)
+			text = w.Choice(word)
 		}
 		options = append(options, chooseOption{word, text, word == now})
 	}

@@ -26,7 +26,7 @@ type triedView struct{ Way, Ask, More, What string }
 // result puts a bid into words.
 func (v *bidView) result() *bidResult {
 	w, b, a := v.ask.Say, v.made, v.ask
-	in := say.Bid{Voice: w.Voice}
+	in := say.Bid(w)
 	c := b.Cost
 	r := &bidResult{Bar: w.BidBar(b), Drawings: out.BidDrawings(b, a.bidOptions())}
 	r.Tiles = []bidTile{
@@ -51,7 +51,7 @@ func (v *bidView) tried() []triedView {
 	tried := []triedView{{Way: w.OptionsAsIs(), Ask: w.Asked(v.made.Price.Asked)}}
 	for _, t := range v.known.Ground.Try(v.made) {
 		ask := t.By.Row(bid.CompareAsked)
-		tried = append(tried, triedView{w.Option(t.Option), w.Asked(t.Bid.Price.Asked), say.Compared{Voice: w.Voice}.Amount(ask.Unit, ask.Other-ask.One, true), w.Otherwise(t.By)})
+		tried = append(tried, triedView{w.Option(t.Option), w.Asked(t.Bid.Price.Asked), say.Compared(w).Amount(ask.Unit, ask.Other-ask.One, true), w.Otherwise(t.By)})
 	}
 	return tried
 }
