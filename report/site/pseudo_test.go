@@ -40,6 +40,7 @@ func TestNoWordStandsOutside(t *testing.T) {
 	for _, path := range []string{"/", "/start", "/users", "/log", "/you", "/upload", "/bids/new", "/nowhere", "/report/waste?use=x", "/join?t=x"} {
 		look(path, b.get(path))
 	}
+	lookAtRecords(t, b, look)
 	p.user("Ana", Owner)
 	look("/login", b.get("/login"))
 	look("/login", b.post("/login", "name", "Ana", "password", "wrong"))
