@@ -39,7 +39,7 @@ func exportBids(ctx context.Context, now *store.Snapshot, dir string, opt Export
 		if err != nil {
 			return "", 0, err
 		}
-		rows[i] = row{b.ID, b.MadeOn.String(), b.JobNo, b.Version, b.Revises, b.Fate, b.FateOn.String(), saidOf(b.Log), json.RawMessage(b.Spec), json.RawMessage(b.Result), json.RawMessage(b.Factors)}
+		rows[i] = row{b.ID, b.MadeOn.String(), b.JobNo, b.Version, b.Revises, b.Fate, b.FateOn.String(), saidOf(bids[i].Log), json.RawMessage(b.Spec), json.RawMessage(b.Result), json.RawMessage(b.Factors)}
 	}
 	text, err := json.MarshalIndent(rows, "", " ")
 	if err != nil {

@@ -57,7 +57,7 @@ func TestFilesInSpanish(t *testing.T) {
 	inDemo(t)
 	es := []string{"--as-of", "2026-03-31", "--lang", "es"}
 	call(t, append([]string{"report", "--out", "reporte", "--letter", "carta.html", "--xlsx", "tablas.xlsx"}, es...)...).want(t, exitDone, "El reporte está en", "La carta está en", "Las tablas están en")
-	call(t, append([]string{"bid", "bid.yaml", "--dry-run", "--out", "bid.html", "--pour-day", "dia.html"}, es...)...).want(t, exitDone, "La hoja de la cotización está en", "La hoja del día del colado está en", "A dry run")
+	call(t, append([]string{"bid", "bid.yaml", "--dry-run", "--out", "bid.html", "--pour-day", "dia.html"}, es...)...).want(t, exitDone, "La hoja de costos está en", "La hoja del día del colado está en", "A dry run")
 	call(t, append([]string{"visits", "--ics", "visitas.ics"}, es...)...).want(t, exitDone, "Wrote")
 	for _, file := range []string{"reporte/index.html", "reporte/waste.html", "reporte/bids.html", "carta.html", "bid.html", "dia.html"} {
 		text, err := os.ReadFile(filepath.FromSlash(file))

@@ -115,10 +115,8 @@ func (tx *Tx) logBid(ctx context.Context, c BidChange) error {
 // readBidLog is all that was said of kept bids, in the order in which it was.
 func readBidLog(ctx context.Context, from sqlx.QueryerContext) ([]BidChange, error) {
 	log := []BidChange{}
-	return log, sqlx.SelectContext(ctx, from, &log, bidLogColumns+" ORDER BY log_no")
+	return log, sqlx.SelectContext(ctx, from, &log, "SELECT log_no, bid_id, said_on, did, before_value, after_value FROM bid_log ORDER BY log_no")
 }
-
-const bidLogColumns = "SELECT log_no, bid_id, said_on, did, before_value, after_value FROM bid_log"
 
 // family is a bid with all versions of it, in their order.
 type family struct {

@@ -28,7 +28,7 @@ type Bid struct {
 	Revises int64 // the version before it; 0 where there is none
 	First   int64 // the bid that it is a version of; 0 of the first itself
 
-	Log []BidChange // what was said of it, in that order
+	Log []BidChange // what was said of it, in that order; only a list has it
 }
 
 // Root is the number of the bid that it is a version of, its own where it is the first.
@@ -153,7 +153,7 @@ func bidsOf(rows []bidRow) ([]Bid, error) {
 	return bids, nil
 }
 
-// Bid finds a kept bid.
+// Bid finds a kept bid, without what was said of it.
 func (s *Store) Bid(ctx context.Context, id int64) (Bid, error) {
 	b, err := readBid(ctx, s.read, id)
 	if errors.Is(err, sql.ErrNoRows) {
@@ -167,12 +167,7 @@ func readBid(ctx context.Context, from rebinder, id int64) (Bid, error) {
 	if err := sqlx.GetContext(ctx, from, &r, from.Rebind("SELECT "+bidColumns+" FROM bids WHERE bid_id = ?"), id); err != nil {
 		return Bid{}, err
 	}
-	b, err := r.bid()
-	if err != nil {
-		return b, err
-	}
-	err = sqlx.SelectContext(ctx, from, &b.Log, from.Rebind(bidLogColumns+" WHERE bid_id = ? ORDER BY log_no"), id)
-	return b, err
+	return r.bid()
 }
 
 // rebinder is a database or a transaction of it.

@@ -6,15 +6,9 @@ import (
 	"html/template"
 	"io"
 
-	"pourback/analysis/bid"
 	"pourback/report/page"
 	"pourback/report/say"
 )
-
-// WriteBid writes a bid as one self-contained document without script.
-func WriteBid(w io.Writer, b *bid.Bid, opt page.Options) error {
-	return WriteBidPage(w, page.BidPage(b, opt), b.AsOf, opt)
-}
 
 // WriteBidPage writes a page about a bid of a data date as one self-contained document
 // without script.

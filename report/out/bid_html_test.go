@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"regexp"
 	"slices"
 	"strings"
@@ -311,4 +312,9 @@ func TestPourDayInBothLanguages(t *testing.T) {
 			t.Errorf("the Spanish sheet lacks %q", want)
 		}
 	}
+}
+
+// WriteBid writes the sheet of a bid.
+func WriteBid(w io.Writer, b *bid.Bid, opt page.Options) error {
+	return WriteBidPage(w, page.BidPage(b, opt), b.AsOf, opt)
 }

@@ -1,6 +1,8 @@
 package say
 
 import (
+	"strings"
+
 	"pourback/ingest/record"
 )
 
@@ -37,7 +39,15 @@ func (v *Voice) ColumnLabel(table, column string) string {
 	if c == nil || c.Unit == nil || c.Unit.Label == "" {
 		return name
 	}
-	return v.say("{column}, {unit}", with{"column": name, "unit": c.Unit.Label})
+	return v.say("{column}, {unit}", with{"column": name, "unit": v.unitLabel(c.Unit)})
+}
+
+// unitLabel is the unit in which values are kept, as the language writes it.
+func (v *Voice) unitLabel(u *record.Unit) string {
+	if u == record.Month {
+		return v.text("months")
+	}
+	return strings.TrimSpace(v.lang.sign(" " + u.Label))
 }
 
 func (v *Voice) columnName(column string) string {

@@ -238,5 +238,5 @@ func (s Site) NoteUnused(heading string) string {
 	return s.say("“{heading}” is not used, and it speaks of figures. Say above what it is.", with{"heading": Clean(heading, LongName)})
 }
 func (s Site) NoteMore(code string, n int) string {
-	return s.plural(n, "{code}: 1 more|{code}: {n} more", with{"code": Records{s.Voice}.Code(code)})
+	return s.plural(n, "{code}: 1 more|{code}: {n} more", with{"code": Records(s).Code(code)})
 }

@@ -121,19 +121,10 @@ type changeView struct{ Record, Href, Column, Before, After, Did string }
 const mostChanges = 100
 
 func batchPage(a *Ask) error {
-	id, err := a.user()
+	b, batches, err := a.batch()
 	if err != nil {
 		return err
 	}
-	batches, err := a.Store().Batches(a.Context())
-	if err != nil {
-		return err
-	}
-	at := slices.IndexFunc(batches, func(b store.Batch) bool { return b.ID == id })
-	if at < 0 {
-		return &Fail{404, say.Site.NoBatch, say.Site.NoBatchDo, nil}
-	}
-	b := batches[at]
 	v := batchView{batchLine: a.batchLine(b), Says: a.Say.BatchSays(say.BatchCounts{New: b.New, Changed: b.Changed}), Stands: b.UndoneAt == ""}
 	if !v.Stands {
 		v.Undone = a.Say.BatchUndoneOn(b.UndoneAt, b.UndoneBy)
@@ -143,7 +134,23 @@ func batchPage(a *Ask) error {
 			return err
 		}
 	}
-	return a.Show("batch", a.Say.BatchName(id), v)
+	return a.Show("batch", a.Say.BatchName(b.ID), v)
+}
+
+// batch is the batch that an address is about, and all there are.
+func (a *Ask) batch() (b store.Batch, all []store.Batch, err error) {
+	id, err := a.user()
+	if err != nil {
+		return b, nil, err
+	}
+	if all, err = a.Store().Batches(a.Context()); err != nil {
+		return b, nil, err
+	}
+	at := slices.IndexFunc(all, func(b store.Batch) bool { return b.ID == id })
+	if at < 0 {
+		return b, nil, &Fail{http.StatusNotFound, say.Site.NoBatch, say.Site.NoBatchDo, nil}
+	}
+	return all[at], all, nil
 }
 
 // viewUndo says what taking the batch back would do, before it is done.
@@ -275,19 +282,11 @@ func undoBatch(a *Ask) error {
 // fixAside makes of the rows that were set aside of a batch a file that waits, to
 // be looked at and mended like any other.
 func fixAside(a *Ask) error {
-	id, err := a.user()
+	b, _, err := a.batch()
 	if err != nil {
 		return err
 	}
-	batches, err := a.Store().Batches(a.Context())
-	if err != nil {
-		return err
-	}
-	at := slices.IndexFunc(batches, func(b store.Batch) bool { return b.ID == id })
-	if at < 0 {
-		return &Fail{404, say.Site.NoBatch, say.Site.NoBatchDo, nil}
-	}
-	parts, err := a.Store().SetAside(a.Context(), id)
+	parts, err := a.Store().SetAside(a.Context(), b.ID)
 	if err != nil {
 		return err
 	}
@@ -296,10 +295,10 @@ func fixAside(a *Ask) error {
 		return notFound()
 	}
 	sum := sha256.Sum256(parts[part].Content)
-	stem := strings.TrimSuffix(batches[at].File, filepath.Ext(batches[at].File))
+	stem := strings.TrimSuffix(b.File, filepath.Ext(b.File))
 	stem, _, _ = strings.Cut(stem, ".set-aside")
 	u := store.Upload{ID: newKey(), Who: a.Who.Name, File: fileName(stem + "." + parts[part].Table + ".set-aside.csv"), SHA256: hex.EncodeToString(sum[:]),
-		Bytes: int64(len(parts[part].Content)), OfBatch: id, MadeAt: a.Stamp(), TouchedAt: a.Stamp()}
+		Bytes: int64(len(parts[part].Content)), OfBatch: b.ID, MadeAt: a.Stamp(), TouchedAt: a.Stamp()}
 	return a.keepToFix(u, parts[part].Content)
 }
 

@@ -221,7 +221,7 @@ func costSheet(a *Ask) error {
 	}
 	opt := a.bidOptions()
 	opt.LeftOut = known.H.LeftOut()
-	return a.paper(out.BidPolicy(), func(w io.Writer) error { return out.WriteBid(w, kept.Bid, opt) })
+	return a.paper(out.BidPolicy(), func(w io.Writer) error { return out.WriteBidPage(w, page.BidPage(kept.Bid, opt), kept.Bid.AsOf, opt) })
 }
 
 func proposal(a *Ask) error {

@@ -45,6 +45,7 @@ func TestNoWordStandsOutside(t *testing.T) {
 	for _, path := range []string{"/bids", "/bids/1/balance", "/bids/1/balance?placed=2&covered=50", "/bids/new?revise=1", "/bids/new?copy=1", "/pours"} {
 		look(path, b.get(path))
 	}
+	lookAtRecords(t, b, look)
 	p.user("Ana", Owner)
 	look("/login", b.get("/login"))
 	look("/login", b.post("/login", "name", "Ana", "password", "wrong"))

@@ -171,27 +171,19 @@ func (is settled) without(form url.Values) (now settled) {
 		n++
 		return form.Has(fieldBack + strconv.Itoa(n))
 	}
-	for _, a := range is.Answers {
-		if !back() {
-			now.Answers = append(now.Answers, a)
-		}
-	}
-	for _, m := range is.Mends {
-		if !back() {
-			now.Mends = append(now.Mends, m)
-		}
-	}
-	for _, c := range is.Right {
-		if !back() {
-			now.Right = append(now.Right, c)
-		}
-	}
-	for _, c := range is.Left {
-		if !back() {
-			now.Left = append(now.Left, c)
-		}
-	}
+	now.Answers, now.Mends = remaining(is.Answers, back), remaining(is.Mends, back)
+	now.Right, now.Left = remaining(is.Right, back), remaining(is.Left, back)
 	return now
+}
+
+// remaining are those of which each is not taken back.
+func remaining[T any](all []T, back func() bool) (stay []T) {
+	for _, one := range all {
+		if !back() {
+			stay = append(stay, one)
+		}
+	}
+	return stay
 }
 
 // settledView is one thing that was settled, to be taken back by its place.
