@@ -2,7 +2,6 @@ package site
 
 import (
 	"context"
-	"strings"
 	"sync"
 
 	"pourback/ingest/record"
@@ -40,7 +39,7 @@ func (c *company) bidding(ctx context.Context, asOf record.Date) (*desk.Known, e
 		return nil, err
 	}
 	var known *desk.Known
-	if b.known != nil && b.asOf == asOf && sameRecords(b.version, version) {
+	if b.known != nil && b.asOf == asOf && store.SameRecords(b.version, version) {
 		known, err = b.known.With(ctx, kept)
 	} else {
 		var h *record.History
@@ -53,12 +52,6 @@ func (c *company) bidding(ctx context.Context, asOf record.Date) (*desk.Known, e
 	}
 	b.version, b.asOf, b.known = version, asOf, known
 	return known, nil
-}
-
-// sameRecords says whether two versions differ by their bids alone, which stand last in
-// them.
-func sameRecords(a, b string) bool {
-	return a[:strings.LastIndexByte(a, '.')+1] == b[:strings.LastIndexByte(b, '.')+1]
 }
 
 // namedHistory is the history that bids stand on: crews by their names, whoever may
