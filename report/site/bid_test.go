@@ -230,6 +230,29 @@ func TestSlabsAreAddedAndTakenOut(t *testing.T) {
 	}
 }
 
+// TestNoSlabIsLost: a bid of as many slabs as there may be comes back whole, and one
+// more is refused, not left out.
+func TestNoSlabIsLost(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 0, atHome)
+	b := p.surfer()
+	var fields []string
+	for i := range mostSlabs {
+		at := func(key string) string { return spec.Field(i, key) }
+		fields = append(fields, at("use"), "patio", at("area_sqft"), fmt.Sprint(100+i), at("thickness_in"), "4")
+	}
+	b.keepsBid(fields...)
+	b.get("/bids/new?revise=1").says(t, fmt.Sprintf(`name="p%d.area_sqft" value="%d"`, mostSlabs-1, 99+mostSlabs))
+	more := append(slices.Clone(fields), spec.Field(mostSlabs, "use"), "patio", spec.Field(mostSlabs, "area_sqft"), "90", spec.Field(mostSlabs, "thickness_in"), "4")
+	b.post("/bids/work", more...).says(t, "No bid can be made yet", "1 to 50")
+	var costs []string
+	for i := range mostItems + 1 {
+		costs = append(costs, spec.ItemField(i)+".name", fmt.Sprint("cost ", i), spec.ItemField(i), "1")
+	}
+	if got := b.post("/bids/work", append(costs, aSlab...)...); got.status != http.StatusBadRequest {
+		t.Error("costs without end: ", got)
+	}
+}
+
 // TestEveryKeyHasAField: the form asks for all that a spec may say, each once, with a
 // name of its own.
 func TestEveryKeyHasAField(t *testing.T) {
