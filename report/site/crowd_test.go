@@ -1,0 +1,160 @@
+package site
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/url"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"pourback/ingest/store"
+)
+
+// crowd are many browsers at a site that is reached by HTTP.
+type crowd struct {
+	t      testing.TB
+	url    string
+	client *http.Client
+
+	mu   sync.Mutex
+	took map[string][]time.Duration // by the kind of what was asked
+}
+
+// crowdAt are browsers at an address; each keeps its connection.
+func crowdAt(t testing.TB, url string) *crowd {
+	transport := &http.Transport{MaxIdleConnsPerHost: 200}
+	t.Cleanup(transport.CloseIdleConnections)
+	return &crowd{t: t, url: url, took: map[string][]time.Duration{},
+		client: &http.Client{Transport: transport, Timeout: time.Minute, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}}
+}
+
+// member is one of them, who has signed in as several users: what one user may write
+// each second is limited, and a crowd is to write more.
+type member struct {
+	*crowd
+	tokens []string
+	asked  int
+}
+
+// member signs somebody in: as so many users of a role, by the store, as hashing
+// passwords would take longer than all that is tried.
+func (c *crowd) member(st *store.Store, name string, role Roles, users int) *member {
+	c.t.Helper()
+	m := &member{crowd: c}
+	for n := range users {
+		ctx := context.Background()
+		id, err := st.AddUser(ctx, store.User{Name: fmt.Sprintf("%s %d", name, n), Role: role.String(), Password: "none", MadeAt: "2026-03-31T12:00:00Z"})
+		if err != nil {
+			c.t.Fatal(err)
+		}
+		token, hash := NewToken()
+		if err := st.BeginSession(ctx, store.Session{Hash: hash, UserID: id, MadeAt: "2026-03-31T12:00:00Z", ExpiresAt: "2046-03-31T12:00:00Z"}, ""); err != nil {
+			c.t.Fatal(err)
+		}
+		m.tokens = append(m.tokens, token)
+	}
+	return m
+}
+
+// turn is one question by one of a member's users: what is sent again is sent by the
+// same one.
+type turn struct {
+	*crowd
+	token string
+}
+
+func (m *member) turn() turn {
+	m.asked++
+	return turn{m.crowd, m.tokens[m.asked%len(m.tokens)]}
+}
+
+// get and post ask, and note how long the answer took under a kind.
+func (u turn) get(kind, path string) answered { return u.ask(kind, "GET", path, "", nil) }
+
+func (u turn) post(kind, path string, fields ...string) answered {
+	form := url.Values{}
+	for i := 0; i+1 < len(fields); i += 2 {
+		form.Add(fields[i], fields[i+1])
+	}
+	return u.ask(kind, "POST", path, "application/x-www-form-urlencoded", []byte(form.Encode()))
+}
+
+// drop hands a file in.
+func (u turn) drop(kind, key, name string, content []byte) answered {
+	var body bytes.Buffer
+	w := multipart.NewWriter(&body)
+	w.WriteField(keyField, key)
+	if part, err := w.CreateFormFile("file", name); err == nil {
+		part.Write(content)
+	}
+	w.Close()
+	return u.ask(kind, "POST", "/upload", w.FormDataContentType(), body.Bytes())
+}
+
+func (u turn) ask(kind, method, path, content string, body []byte) answered {
+	r, err := http.NewRequest(method, u.url+path, bytes.NewReader(body))
+	if err != nil {
+		u.t.Error(err)
+		return answered{}
+	}
+	if content != "" {
+		r.Header.Set("Content-Type", content)
+	}
+	if strings.HasPrefix(kind, "typing") {
+		r.Header.Set("Pourback-Follow", "now")
+	}
+	r.AddCookie(&http.Cookie{Name: atHome.cookie(), Value: u.token})
+	began := time.Now()
+	resp, err := u.client.Do(r)
+	if err != nil {
+		u.t.Errorf("%s %s: %v", method, path, err)
+		return answered{}
+	}
+	defer resp.Body.Close()
+	text, err := io.ReadAll(resp.Body)
+	took := time.Since(began)
+	if err != nil || resp.StatusCode >= 500 || resp.StatusCode == http.StatusTooManyRequests {
+		u.t.Errorf("%s %s: %d, %v\n%.600s", method, path, resp.StatusCode, err, text)
+	}
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	u.took[kind] = append(u.took[kind], took)
+	return answered{resp.StatusCode, resp.Header, string(text)}
+}
+
+// twice sends the same twice at once, and gives both answers.
+func twice(send func() answered) (both [2]answered) {
+	var wait sync.WaitGroup
+	for i := range both {
+		wait.Go(func() { both[i] = send() })
+	}
+	wait.Wait()
+	return both
+}
+
+// seenBefore are pages that somebody or other looks at all the time: of several
+// choices, in both languages and units, by whom they are for.
+var seenBefore = map[Roles][]string{
+	Owner: {"/", "/report/waste", "/report/crews?lang=es", "/report/month?units=si", "/upload", "/batches", "/jobs", "/report/waste?use=driveway"},
+	Viewer: {"/", "/report/waste?lang=es&units=si", "/report/cracks", "/report/pump?use=driveway&lang=es", "/report/crews?crew=Heron", "/bids", "/visits",
+		"/report/waste?from=2025-01&to=2025-12"},
+	Crew: {"/", "/visits", "/visits?lang=es", "/pours"},
+}
+
+// reads has a member look at pages until the time is up.
+func (m *member) reads(role Roles, from int, pause time.Duration, until time.Time) {
+	paths := seenBefore[role]
+	for n := from; time.Now().Before(until); n++ {
+		path := paths[n%len(paths)]
+		if got := m.turn().get("page "+path, path); got.status != http.StatusOK {
+			m.t.Errorf("%s: %v", path, got)
+		}
+		time.Sleep(pause)
+	}
+}
