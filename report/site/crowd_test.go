@@ -106,7 +106,7 @@ func (u turn) ask(kind, method, path, content string, body []byte) answered {
 	if content != "" {
 		r.Header.Set("Content-Type", content)
 	}
-	if strings.HasPrefix(kind, "typing") {
+	if strings.HasSuffix(kind, "typing") {
 		r.Header.Set("Pourback-Follow", "now")
 	}
 	r.AddCookie(&http.Cookie{Name: atHome.cookie(), Value: u.token})
@@ -145,6 +145,15 @@ var seenBefore = map[Roles][]string{
 	Viewer: {"/", "/report/waste?lang=es&units=si", "/report/cracks", "/report/pump?use=driveway&lang=es", "/report/crews?crew=Heron", "/bids", "/visits",
 		"/report/waste?from=2025-01&to=2025-12"},
 	Crew: {"/", "/visits", "/visits?lang=es", "/pours"},
+}
+
+// warm has all pages looked at once, by the first three members, of a role each.
+func (c *crowd) warm(members []*member) {
+	for k, role := range []Roles{Owner, Viewer, Crew} {
+		for _, path := range seenBefore[role] {
+			members[k].turn().get("before", path)
+		}
+	}
 }
 
 // reads has a member look at pages until the time is up.
