@@ -42,6 +42,16 @@ func Know(ctx context.Context, h *record.History, opt setting.Options, kept []bi
 	return k, k.take(ctx, kept)
 }
 
+// Ready works out beforehand what the first bid would have to wait for.
+func (k *Known) Ready() error {
+	slab := bid.Placement{Use: "patio", LengthFt: 20, WidthFt: 12, ThicknessIn: 4}
+	if _, err := k.Bid(bid.Spec{Placements: []bid.Placement{slab}}); err != nil {
+		return err
+	}
+	_, err := k.factors()
+	return err
+}
+
 // With is the same records with the bids that are kept now.
 func (k *Known) With(ctx context.Context, kept []bid.Kept) (*Known, error) {
 	now := *k

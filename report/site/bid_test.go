@@ -430,7 +430,7 @@ func TestTheLastLoad(t *testing.T) {
 	p := newPlace(t, storetest.SQLite(t), 40, atHome)
 	b := p.surfer()
 	b.keepsBid(aDrive...)
-	_, known, err := p.site.own.bidding(t.Context(), testDay, time.Time{})
+	_, known, err := p.site.own.bidding(t.Context(), testDay)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -38,20 +38,21 @@ type standing struct {
 	old    time.Time // when they were first seen to be; zero while they are not
 }
 
-// bidding is what a bid stands on now, with all bids. What was written by who asks, at
-// wrote for the last time, is in it.
-func (c *company) bidding(ctx context.Context, asOf record.Date, wrote time.Time) ([]store.Bid, *desk.Known, error) {
+// bidding is what a bid stands on now, with all bids. Where somebody writes all the
+// time its records are of some moments before even for who writes: they then keep the
+// bid that was shown to them.
+func (c *company) bidding(ctx context.Context, asOf record.Date) ([]store.Bid, *desk.Known, error) {
 	now := time.Now()
 	version, err := c.store.Version(ctx)
 	if err != nil {
 		return nil, nil, err
 	}
-	is, fits, stale := c.bids.at(asOf, version, now, wrote)
+	is, fits, stale := c.bids.at(asOf, version, now, false)
 	if stale {
 		go c.renew(asOf)
 	}
 	if !fits || is.version != version {
-		if is, err = c.gather(ctx, asOf, now, wrote); err != nil {
+		if is, err = c.gather(ctx, asOf, now, false); err != nil {
 			return nil, nil, err
 		}
 	}
@@ -59,8 +60,8 @@ func (c *company) bidding(ctx context.Context, asOf record.Date, wrote time.Time
 }
 
 // at is what is at hand for a version, if its records do; stale says that newer ones
-// are to be gathered meanwhile.
-func (b *bidding) at(asOf record.Date, version string, now, wrote time.Time) (is *standing, fits, stale bool) {
+// are to be gathered meanwhile. Of old records none are where newer ones are wanted.
+func (b *bidding) at(asOf record.Date, version string, now time.Time, newer bool) (is *standing, fits, stale bool) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if is = b.is; is == nil || is.asOf != asOf {
@@ -72,7 +73,7 @@ func (b *bidding) at(asOf record.Date, version string, now, wrote time.Time) (is
 	if is.old.IsZero() {
 		is.old = now
 	}
-	if !mayShow(is.behind, is.begun, is.old, wrote) {
+	if newer && is.begun.Before(now) || !mayShow(is.behind, is.begun, is.old, time.Time{}) {
 		return nil, false, false
 	}
 	return is, true, now.Sub(is.old) > restful
@@ -80,14 +81,14 @@ func (b *bidding) at(asOf record.Date, version string, now, wrote time.Time) (is
 
 // gather brings what bids stand on up to date: the records, unless those at hand do,
 // and the bids. Who needs no newer records does not wait for them.
-func (c *company) gather(ctx context.Context, asOf record.Date, now, wrote time.Time) (*standing, error) {
+func (c *company) gather(ctx context.Context, asOf record.Date, now time.Time, newer bool) (*standing, error) {
 	b := &c.bids
 	version, err := c.store.Version(ctx)
 	if err != nil {
 		return nil, err
 	}
 	turn := &b.taking
-	if _, fits, _ := b.at(asOf, version, now, wrote); !fits {
+	if _, fits, _ := b.at(asOf, version, now, newer); !fits {
 		turn = &b.gathering
 	}
 	turn.Lock()
@@ -96,7 +97,7 @@ func (c *company) gather(ctx context.Context, asOf record.Date, now, wrote time.
 	if version, err = c.store.Version(ctx); err != nil {
 		return nil, err
 	}
-	was, fits, _ := b.at(asOf, version, now, wrote)
+	was, fits, _ := b.at(asOf, version, now, newer)
 	if fits && was.version == version { // meanwhile somebody else has
 		return was, nil
 	}
@@ -109,7 +110,7 @@ func (c *company) gather(ctx context.Context, asOf record.Date, now, wrote time.
 		return nil, err
 	}
 	if !fits {
-		err = c.know(ctx, is, kept, begun)
+		err = c.know(ctx, is, kept, begun, newer)
 	} else if is.known, err = was.known.With(ctx, kept); err == nil {
 		b.mu.Lock()
 		defer b.mu.Unlock()
@@ -129,20 +130,24 @@ func (c *company) renew(asOf record.Date) {
 	defer c.bids.renewing.Store(false)
 	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
 	defer stop()
-	now := time.Now()
-	if _, err := c.gather(ctx, asOf, now, now); err != nil {
+	if _, err := c.gather(ctx, asOf, time.Now(), true); err != nil {
 		return // whoever has to wait for it is told
 	}
 }
 
 // know gathers what bids stand on from the records.
-func (c *company) know(ctx context.Context, is *standing, kept []bid.Kept, begun time.Time) error {
+func (c *company) know(ctx context.Context, is *standing, kept []bid.Kept, begun time.Time, ready bool) error {
 	h, err := c.namedHistory(ctx, is.asOf, is.version)
 	if err != nil {
 		return err
 	}
 	if is.known, err = desk.Know(ctx, h, c.settings.Analysis, kept, c.store.History); err != nil {
 		return err
+	}
+	if ready { // nobody waits for it
+		if err := is.known.Ready(); err != nil {
+			return err
+		}
 	}
 	after, err := c.store.Version(ctx)
 	if err != nil {
@@ -190,5 +195,5 @@ func (c *company) namedHistory(ctx context.Context, asOf record.Date, version st
 // keptBids are all bids of a company with what became of them, as a page about bids
 // has them.
 func (a *Ask) keptBids() (all []store.Bid, known *desk.Known, err error) {
-	return a.Company.bidding(a.Context(), a.Choice.AsOf, a.wrote())
+	return a.Company.bidding(a.Context(), a.Choice.AsOf)
 }

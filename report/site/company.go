@@ -92,7 +92,7 @@ type flight struct {
 // reader waits for the newer one, and how many answers are kept.
 const (
 	mostAge     = 10 * time.Second
-	restful     = 2 * time.Second
+	restful     = 5 * time.Second
 	patience    = 1500 * time.Millisecond
 	mostAnswers = 12
 	mostFlights = 64

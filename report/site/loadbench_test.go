@@ -11,6 +11,7 @@ import (
 	_ "net/http/pprof"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -107,7 +108,8 @@ func resident(pid int) int {
 
 // BenchmarkUnderLoad is the site at 600 placements while fifty read and five write with
 // a pause of 50 ms, beside a bare handler that writes as many bytes, in the same
-// minute. POURBACK_LOAD says for how long; the load of the machine is printed beside.
+// minute. POURBACK_LOAD says for how long, POURBACK_PROFILES names a folder for profiles
+// of the site's process; the load of the machine is printed beside.
 func BenchmarkUnderLoad(b *testing.B) {
 	for b.Loop() {
 		underLoad(b)
@@ -166,10 +168,13 @@ func underLoad(b *testing.B) {
 			time.Sleep(100 * time.Millisecond)
 		}
 	})
-	wait.Wait()
-	if out := os.Getenv("POURBACK_HEAP"); out != "" {
-		saveProfile(b, bare+"/debug/pprof/heap", out)
+	if to := os.Getenv("POURBACK_PROFILES"); to != "" {
+		wait.Go(func() {
+			saveProfile(b, fmt.Sprintf("%s/debug/pprof/profile?seconds=%d", bare, int(lasts.Seconds())), filepath.Join(to, "cpu.pprof"))
+			saveProfile(b, bare+"/debug/pprof/heap", filepath.Join(to, "heap.pprof"))
+		})
 	}
+	wait.Wait()
 	b.Logf("%d forms; at most %d MB resident; the machine's load %s, then %s", len(l.keys), most.Load(), load, machineLoad())
 	b.ReportMetric(float64(most.Load()), "MB")
 	bareCrowd := crowdAt(b, bare)
