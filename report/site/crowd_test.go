@@ -3,6 +3,7 @@ package site
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"mime/multipart"
@@ -10,6 +11,7 @@ import (
 	"net/url"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -19,8 +21,9 @@ import (
 // crowd are many browsers at a site that is reached by HTTP.
 type crowd struct {
 	t      testing.TB
-	url    string
 	client *http.Client
+	at     atomic.Pointer[string] // the address
+	again  bool                   // what got no answer, or a broken one, is sent again as it was
 
 	mu   sync.Mutex
 	took map[string][]time.Duration // by the kind of what was asked
@@ -30,23 +33,34 @@ type crowd struct {
 func crowdAt(t testing.TB, url string) *crowd {
 	transport := &http.Transport{MaxIdleConnsPerHost: 200}
 	t.Cleanup(transport.CloseIdleConnections)
-	return &crowd{t: t, url: url, took: map[string][]time.Duration{},
+	c := &crowd{t: t, took: map[string][]time.Duration{},
 		client: &http.Client{Transport: transport, Timeout: time.Minute, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}}
+	c.at.Store(&url)
+	return c
 }
 
 // member is one of them, who has signed in as several users: what one user may write
 // each second is limited, and a crowd is to write more.
 type member struct {
 	*crowd
+	role   Roles
 	tokens []string
 	asked  int
+}
+
+// readers are so many who look, of all roles.
+func (c *crowd) readers(st *store.Store, n int) (all []*member) {
+	for k := range n {
+		all = append(all, c.member(st, fmt.Sprintf("Reader %d", k), []Roles{Owner, Viewer, Crew}[k%3], 1))
+	}
+	return all
 }
 
 // member signs somebody in: as so many users of a role, by the store, as hashing
 // passwords would take longer than all that is tried.
 func (c *crowd) member(st *store.Store, name string, role Roles, users int) *member {
 	c.t.Helper()
-	m := &member{crowd: c}
+	m := &member{crowd: c, role: role}
 	for n := range users {
 		ctx := context.Background()
 		id, err := st.AddUser(ctx, store.User{Name: fmt.Sprintf("%s %d", name, n), Role: role.String(), Password: "none", MadeAt: "2026-03-31T12:00:00Z"})
@@ -97,11 +111,24 @@ func (u turn) drop(kind, key, name string, content []byte) answered {
 	return u.ask(kind, "POST", "/upload", w.FormDataContentType(), body.Bytes())
 }
 
+// ask asks, and again where it may: for a minute, as a browser's owner would.
 func (u turn) ask(kind, method, path, content string, body []byte) answered {
-	r, err := http.NewRequest(method, u.url+path, bytes.NewReader(body))
+	for end := time.Now().Add(time.Minute); ; time.Sleep(50 * time.Millisecond) {
+		got, err := u.once(kind, method, path, content, body)
+		if err == nil {
+			return got
+		}
+		if !u.again || time.Now().After(end) {
+			u.t.Errorf("%s %s: %v\n%.600s", method, path, err, got.body)
+			return got
+		}
+	}
+}
+
+func (u turn) once(kind, method, path, content string, body []byte) (answered, error) {
+	r, err := http.NewRequest(method, *u.at.Load()+path, bytes.NewReader(body))
 	if err != nil {
-		u.t.Error(err)
-		return answered{}
+		return answered{}, err
 	}
 	if content != "" {
 		r.Header.Set("Content-Type", content)
@@ -113,19 +140,19 @@ func (u turn) ask(kind, method, path, content string, body []byte) answered {
 	began := time.Now()
 	resp, err := u.client.Do(r)
 	if err != nil {
-		u.t.Errorf("%s %s: %v", method, path, err)
-		return answered{}
+		return answered{}, err
 	}
 	defer resp.Body.Close()
 	text, err := io.ReadAll(resp.Body)
 	took := time.Since(began)
-	if err != nil || resp.StatusCode >= 500 || resp.StatusCode == http.StatusTooManyRequests {
-		u.t.Errorf("%s %s: %d, %v\n%.600s", method, path, resp.StatusCode, err, text)
+	got := answered{resp.StatusCode, resp.Header, string(text)}
+	if err == nil && (resp.StatusCode >= 500 || resp.StatusCode == http.StatusTooManyRequests) {
+		err = errors.New(resp.Status)
 	}
 	u.mu.Lock()
 	defer u.mu.Unlock()
 	u.took[kind] = append(u.took[kind], took)
-	return answered{resp.StatusCode, resp.Header, string(text)}
+	return got, err
 }
 
 // twice sends the same twice at once, and gives both answers.
@@ -149,16 +176,16 @@ var seenBefore = map[Roles][]string{
 
 // warm has all pages looked at once, by the first three members, of a role each.
 func (c *crowd) warm(members []*member) {
-	for k, role := range []Roles{Owner, Viewer, Crew} {
-		for _, path := range seenBefore[role] {
-			members[k].turn().get("before", path)
+	for _, m := range members[:3] {
+		for _, path := range seenBefore[m.role] {
+			m.turn().get("before", path)
 		}
 	}
 }
 
 // reads has a member look at pages until the time is up.
-func (m *member) reads(role Roles, from int, pause time.Duration, until time.Time) {
-	paths := seenBefore[role]
+func (m *member) reads(from int, pause time.Duration, until time.Time) {
+	paths := seenBefore[m.role]
 	for n := from; time.Now().Before(until); n++ {
 		path := paths[n%len(paths)]
 		if got := m.turn().get("page "+path, path); got.status != http.StatusOK {

@@ -51,6 +51,15 @@ type writer struct {
 	mine []int64 // bids
 }
 
+// writers are so many who write, each as several owners.
+func (c *crowd) writers(st *store.Store, n int, l *ledger) (all []*writer) {
+	for k := range n {
+		name := string(rune('V' + k))
+		all = append(all, &writer{member: c.member(st, "Writer "+name, Owner, 8), ledger: l, name: name})
+	}
+	return all
+}
+
 // atLeast is how often each writer writes, however slow the machine.
 const atLeast = 15
 
@@ -218,21 +227,12 @@ func TestFiftyReadersFiveWriters(t *testing.T) {
 		c := crowdAt(t, p.served())
 		const pause = 50 * time.Millisecond
 		l := newLedger()
-		roles := []Roles{Owner, Viewer, Crew}
-		var members []*member
-		for k := range 50 {
-			members = append(members, c.member(p.store, fmt.Sprintf("Reader %d", k), roles[k%3], 1))
-		}
-		var writers []*writer
-		for k := range 5 {
-			name := string(rune('V' + k))
-			writers = append(writers, &writer{member: c.member(p.store, "Writer "+name, Owner, 8), ledger: l, name: name})
-		}
+		members, writers := c.readers(p.store, 50), c.writers(p.store, 5, l)
 		c.warm(members)
 		until := time.Now().Add(loadFor(t))
 		var wait sync.WaitGroup
 		for k, m := range members {
-			wait.Go(func() { m.reads(roles[k%3], k, pause, until) })
+			wait.Go(func() { m.reads(k, pause, until) })
 		}
 		for _, w := range writers {
 			wait.Go(func() { w.writes(pause, until) })

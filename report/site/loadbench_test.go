@@ -68,7 +68,7 @@ func serveAlone(dsn string) error {
 }
 
 // alone starts a site in a process of its own.
-func alone(t testing.TB, dsn string) (site, bare string, pid int) {
+func alone(t testing.TB, dsn string) (site, bare string, is *os.Process) {
 	cmd := exec.Command(os.Args[0], "-test.run=^$")
 	cmd.Env = append(os.Environ(), servesHere+"="+dsn)
 	cmd.Stderr = os.Stderr
@@ -92,7 +92,7 @@ func alone(t testing.TB, dsn string) (site, bare string, pid int) {
 		t.Fatal("it says nothing: ", err)
 	}
 	site, bare, _ = strings.Cut(strings.TrimSpace(line), " ")
-	return site, bare, cmd.Process.Pid
+	return site, bare, cmd.Process
 }
 
 // resident are a process's megabytes in memory.
@@ -126,18 +126,10 @@ func underLoad(b *testing.B) {
 	dsn := storetest.SQLite(b)
 	p := newPlace(b, dsn, company600, atHome)
 	p.takeFile("shared.csv", "job_no,placement,placed_on,use,area_sqft,thickness_in\nSHARED,A,2026-03-02,driveway,999,4\n")
-	site, bare, pid := alone(b, dsn)
+	site, bare, process := alone(b, dsn)
+	pid := process.Pid
 	c, l := crowdAt(b, site), newLedger()
-	roles := []Roles{Owner, Viewer, Crew}
-	var members []*member
-	for k := range 50 {
-		members = append(members, c.member(p.store, fmt.Sprintf("Reader %d", k), roles[k%3], 1))
-	}
-	var writers []*writer
-	for k := range 5 {
-		name := string(rune('V' + k))
-		writers = append(writers, &writer{member: c.member(p.store, "Writer "+name, Owner, 8), ledger: l, name: name})
-	}
+	members, writers := c.readers(p.store, 50), c.writers(p.store, 5, l)
 	typist := c.member(p.store, "Typist", Owner, 30)
 	c.warm(members)
 	typist.newChoices(c, "quiet choice", 6, 0)
@@ -150,7 +142,7 @@ func underLoad(b *testing.B) {
 	var most atomic.Int64
 	var wait sync.WaitGroup
 	for k, m := range members {
-		wait.Go(func() { m.reads(roles[k%3], k, pause, until) })
+		wait.Go(func() { m.reads(k, pause, until) })
 	}
 	for _, w := range writers {
 		wait.Go(func() { w.writes(pause, until) })
