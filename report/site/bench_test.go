@@ -140,7 +140,7 @@ func BenchmarkABidAsOneTypes(b *testing.B) {
 		}
 	})
 	b.Run("the whole command", func(b *testing.B) {
-		known, err := p.site.own.bidding(b.Context(), testDay)
+		_, known, err := p.site.own.bidding(b.Context(), testDay)
 		if err != nil {
 			b.Fatal(err)
 		}

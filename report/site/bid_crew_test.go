@@ -100,7 +100,7 @@ func TestTheLastLoad(t *testing.T) {
 	p := newPlace(t, storetest.SQLite(t), 40, atHome)
 	b := p.surfer()
 	b.keepsBid(aDrive...)
-	known, err := p.site.own.bidding(t.Context(), testDay)
+	_, known, err := p.site.own.bidding(t.Context(), testDay)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -74,7 +74,7 @@ func newBidPage(a *Ask) error {
 }
 
 func (a *Ask) bidView() (*bidView, error) {
-	known, err := a.Company.bidding(a.Context(), a.Choice.AsOf)
+	_, known, err := a.keptBids()
 	return &bidView{ask: a, known: known, wrong: map[string][]said{}, care: map[string][]said{}, WithOptions: true}, err
 }
 
