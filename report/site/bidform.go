@@ -358,7 +358,7 @@ func anySaid(fields []bidField) bool {
 // bidOptions are how pages about bids are shown.
 func (a *Ask) bidOptions() page.Options {
 	s := a.Company.settings
-	return page.Options{Units: a.Choice.Units, Company: s.Company, Letterhead: s.Letterhead, Currency: s.Currency, Lang: a.Choice.Lang}
+	return page.Options{Units: a.Choice.Units, Company: s.Company, Letterhead: s.Letterhead, Currency: s.Currency, Lang: a.Choice.Lang, OnSite: true}
 }
 
 // showMain sends what is a page's own, without what surrounds it.

@@ -326,7 +326,7 @@ func (is *answer) pagesIn(c Choice, s Settings) []page.Page {
 		clear(is.pages)
 	}
 	p := page.Pages(is.factors, page.Options{Units: c.Units, Company: s.Company, Currency: s.Currency, Lang: c.Lang, Month: c.Month,
-		WithSites: !s.NoNames, Places: is.places, Bids: is.bids})
+		WithSites: !s.NoNames, Places: is.places, Bids: is.bids, OnSite: true})
 	is.pages[k] = p
 	return p
 }
