@@ -12,7 +12,7 @@ import (
 // callbacks says what customers called about, what it cost and what is open.
 func (a *Author) callbacks() Page {
 	w := say.Callbacks{Voice: a.Voice}
-	p := Page{Slug: "callbacks", Title: w.Title(), Method: w.Method()}
+	p := Page{Slug: callbacksSlug, Title: w.Title(), Method: w.Method()}
 	if a.empty() {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}

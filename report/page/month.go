@@ -19,15 +19,17 @@ const (
 	marginSlug  = "margin"
 	recordsSlug = "records"
 
-	crewsSlug    = "crews"
-	weatherSlug  = "weather"
-	visitsSlug   = "visits"
-	earlySlug    = "early"
-	slabsSlug    = "slabs"
-	warrantySlug = "warranty"
-	bidsSlug     = "bids"
-	bidSlug      = "bid"
-	backtestSlug = "backtest"
+	crewsSlug     = "crews"
+	weatherSlug   = "weather"
+	visitsSlug    = "visits"
+	earlySlug     = "early"
+	slabsSlug     = "slabs"
+	warrantySlug  = "warranty"
+	bidsSlug      = "bids"
+	bidSlug       = "bid"
+	callbacksSlug = "callbacks"
+	seenSlug      = "seen"
+	backtestSlug  = "backtest"
 )
 
 // thisMonth is the page of the first of the month: what the month kept, why,

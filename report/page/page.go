@@ -115,6 +115,13 @@ type Link struct{ Slug, Title string }
 // IndexSlug names the page that the others hang from; it comes first.
 const IndexSlug = "index"
 
+// Slugs are the names that pages of the report bear in addresses, in the order of the
+// pages.
+func Slugs() []string {
+	return []string{IndexSlug, monthSlug, marginSlug, wasteSlug, pumpSlug, crewsSlug, weatherSlug, cracksSlug, steelSlug, seenSlug,
+		visitsSlug, earlySlug, slabsSlug, callbacksSlug, warrantySlug, bidsSlug, recordsSlug}
+}
+
 // Pages says the answers: an index, a page for each topic that was asked, and
 // the records to check.
 func Pages(f *analysis.Factors, opt Options) []Page {

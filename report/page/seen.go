@@ -10,7 +10,7 @@ import (
 // seen sets the cracks that visits found beside those that customers reported.
 func (a *Author) seen() Page {
 	w := say.Seen{Voice: a.Voice}
-	p := Page{Slug: "seen", Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.NoDesign)}
+	p := Page{Slug: seenSlug, Title: w.Title(), Method: w.Method(), Cautions: a.beware(say.NoDesign)}
 	if a.empty() {
 		return a.begin(p, w.WillSay(), w.Takes())
 	}

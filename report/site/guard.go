@@ -128,7 +128,7 @@ func (a *Ask) enter(about func() *company) (welcome bool, err error) {
 	if a.Who.Role == Nobody && !s.Access.open() && !s.limits.allow(looks, s.from(a.Request), a.Now) {
 		return false, tooOften()
 	}
-	if a.Who.Role&a.route.For == 0 {
+	if a.Who.Role&a.route.For == 0 || !a.reads(a.about()) {
 		return false, a.unwelcome()
 	}
 	if a.Company = about(); a.Company == nil {

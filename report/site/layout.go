@@ -124,7 +124,7 @@ var navigation = []struct {
 func (a *Ask) nav() (links []NavLink) {
 	at := strings.TrimPrefix(a.URL.Path, a.Base())
 	for _, n := range navigation {
-		if n.roles&a.Who.Role == 0 || a.Base() != "" && !n.invented {
+		if n.roles&a.Who.Role == 0 || a.Base() != "" && !n.invented || n.path != "/" && !a.reads(topicOf(n.path)) {
 			continue
 		}
 		l := NavLink{Title: n.title(a.Say), Href: a.Link(n.path)}

@@ -45,6 +45,10 @@ func home(a *Ask) error {
 	if a.Who.Role == Crew {
 		return a.Show("plain", a.Say.CrewTitle(), a.Say.CrewSoon())
 	}
+	if !a.reads(page.IndexSlug) {
+		http.Redirect(a.W, a.Request, a.slugLink(a.Site.Settings.ViewersRead[0]), http.StatusSeeOther)
+		return nil
+	}
 	is, old, err := a.Company.answer(a.Context(), a.Choice, a.wrote())
 	if err != nil {
 		return err
@@ -56,6 +60,12 @@ func home(a *Ask) error {
 		}
 		if empty {
 			return startPage(a)
+		}
+	}
+	if !a.reads(page.IndexSlug) {
+		if pages := a.readable(is.pagesIn(a.Choice, a.Company.settings)); len(pages) > 0 {
+			http.Redirect(a.W, a.Request, a.slugLink(pages[0].Slug), http.StatusSeeOther)
+			return nil
 		}
 	}
 	return a.report(is, old, page.IndexSlug)
@@ -104,7 +114,7 @@ func (a *Ask) written(is *answer, k pageKey) (*kept, error) {
 }
 
 func (a *Ask) renderReport(is *answer, slug string, old bool) ([]byte, error) {
-	pages := is.pagesIn(a.Choice, a.Company.settings)
+	pages := a.readable(is.pagesIn(a.Choice, a.Company.settings))
 	at := slices.IndexFunc(pages, func(p page.Page) bool { return p.Slug == slug })
 	if at < 0 {
 		return nil, notFound()

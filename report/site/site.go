@@ -11,6 +11,7 @@ package site
 
 import (
 	"context"
+	"errors"
 	"log/slog"
 	"net/http"
 	"sync"
@@ -50,6 +51,8 @@ type Settings struct {
 	Lang       string
 	NoNames    bool
 	AsOf       record.Date // the data date; today where 0
+
+	ViewersRead []string // topics of the report, by the names in their addresses, that viewers read of; all where none is named
 }
 
 // Access is how the site is reached.
@@ -80,7 +83,7 @@ type Site struct {
 
 // New is the site of an open store.
 func New(c Config) (*Site, error) {
-	if err := c.Access.check(); err != nil {
+	if err := errors.Join(c.Access.check(), checkViewers(c.Settings.ViewersRead)); err != nil {
 		return nil, err
 	}
 	s := &Site{Config: c, own: newCompany(c.Store, c.Settings, c.Outcomes), mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), hashing: make(chan struct{}, 2)}
