@@ -73,7 +73,10 @@ func (b *bidding) at(asOf record.Date, version string, now time.Time, newer bool
 	if is.old.IsZero() {
 		is.old = now
 	}
-	if newer && is.begun.Before(now) || !mayShow(is.behind, is.begun, is.old, time.Time{}) {
+	if !is.begun.Before(now) { // gathered since this was asked for
+		return is, true, false
+	}
+	if newer || !mayShow(is.behind, is.begun, is.old, time.Time{}) {
 		return nil, false, false
 	}
 	return is, true, now.Sub(is.old) > restful
