@@ -2,7 +2,6 @@ package site
 
 import (
 	"context"
-	"strings"
 	"sync"
 	"sync/atomic"
 	"time"
@@ -67,7 +66,7 @@ func (b *bidding) at(asOf record.Date, version string, now time.Time, newer bool
 	if is = b.is; is == nil || is.asOf != asOf {
 		return nil, false, false
 	}
-	if sameRecords(is.records, version) {
+	if store.SameRecords(is.records, version) {
 		return is, true, false
 	}
 	if is.old.IsZero() {
@@ -157,23 +156,13 @@ func (c *company) know(ctx context.Context, is *standing, kept []bid.Kept, begun
 		return err
 	}
 	is.records, is.begun = is.version, begun
-	if is.behind = !sameRecords(after, is.version); is.behind {
+	if is.behind = !store.SameRecords(after, is.version); is.behind {
 		is.old = begun
 	}
 	c.bids.mu.Lock()
 	defer c.bids.mu.Unlock()
 	c.bids.is = is
 	return nil
-}
-
-// sameRecords says whether two versions differ by their bids alone, and by what was
-// said of them, which stand last in them.
-func sameRecords(a, b string) bool { return ofRecords(a) == ofRecords(b) }
-
-func ofRecords(version string) string {
-	n := strings.IndexByte(version, '.')
-	n += 1 + strings.IndexByte(version[n+1:], '.')
-	return version[:n]
 }
 
 // namedHistory is the history that bids stand on: crews by their names, whoever may

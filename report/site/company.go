@@ -253,7 +253,7 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 	c.mu.Lock()
 	was := c.answers[choice]
 	c.mu.Unlock()
-	if is.number = answers.Add(1); was != nil && sameRecords(was.version, version) {
+	if is.number = answers.Add(1); was != nil && store.SameRecords(was.version, version) {
 		is.factors, is.of, is.places = was.factors, was.of, was.places
 	} else if err := is.workOut(r.h, c.settings); err != nil {
 		return nil, err
@@ -284,7 +284,7 @@ func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string
 	if r := c.read; r != nil && r.version == version && r.asOf == asOf {
 		return r, nil
 	}
-	if r := c.read; r != nil && r.asOf == asOf && sameRecords(r.version, version) {
+	if r := c.read; r != nil && r.asOf == asOf && store.SameRecords(r.version, version) {
 		bids, err := c.store.Bids(ctx)
 		if err == nil {
 			c.read = &reading{version, asOf, r.h, bids}
@@ -326,7 +326,7 @@ func (is *answer) pagesIn(c Choice, s Settings) []page.Page {
 		clear(is.pages)
 	}
 	p := page.Pages(is.factors, page.Options{Units: c.Units, Company: s.Company, Currency: s.Currency, Lang: c.Lang, Month: c.Month,
-		WithSites: !s.NoNames, Places: is.places, Bids: is.bids})
+		WithSites: !s.NoNames, Places: is.places, Bids: is.bids, OnSite: true})
 	is.pages[k] = p
 	return p
 }

@@ -18,6 +18,7 @@ type reportView struct {
 	Chosen []string // what is left out, and how old it is
 	Old    string   // that it is being worked out anew
 	Choose chooseView
+	Begin  bool // nothing is on record, and who reads may change that
 }
 
 // chooseView is the form with which a reader chooses.
@@ -109,6 +110,7 @@ func (a *Ask) renderReport(is *answer, slug string, old bool) ([]byte, error) {
 		return nil, notFound()
 	}
 	v := reportView{Nav: out.SiteNav(pages, at, a.slugLink), Choose: a.choose(is, slug), Chosen: a.chosen(is)}
+	v.Begin = is.of.All == 0 && a.Who.Role == Owner && a.Base() == ""
 	if old {
 		v.Old = a.Say.BeingWorkedOut(is.made)
 	}
