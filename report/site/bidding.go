@@ -107,7 +107,12 @@ func (c *company) gather(ctx context.Context, asOf record.Date, now time.Time, n
 	if is.bids, err = c.store.Bids(ctx); err != nil {
 		return nil, err
 	}
-	kept, err := desk.KeptBy(asOf, is.bids, c.settings.NoNames)
+	var before []store.Bid
+	var had []bid.Kept
+	if was != nil {
+		before, had = was.bids, was.known.Kept
+	}
+	kept, err := desk.KeptAfter(asOf, is.bids, c.settings.NoNames, before, had)
 	if err != nil {
 		return nil, err
 	}
