@@ -116,6 +116,9 @@ func sqliteCode(err error) int {
 	return e.Code() & 0xff
 }
 
+// ErrDiskFull says that there is no room for what was to be kept.
+var ErrDiskFull = errors.New("the disk is full; nothing was kept")
+
 func explainSQLite(err error) error {
 	switch sqliteCode(err) {
 	case sqlite3.SQLITE_NOTADB:
@@ -127,7 +130,10 @@ func explainSQLite(err error) error {
 	case sqlite3.SQLITE_CANTOPEN:
 		return fmt.Errorf("cannot open or make this file; check that its folder exists and can be written to: %w", err)
 	case sqlite3.SQLITE_FULL:
-		return fmt.Errorf("the disk is full; nothing was kept: %w", err)
+		if errors.Is(err, ErrDiskFull) {
+			return err
+		}
+		return fmt.Errorf("%w: %w", ErrDiskFull, err)
 	case sqlite3.SQLITE_BUSY:
 		return fmt.Errorf("another program has been writing to this database for too long; try again when it is done: %w", err)
 	}

@@ -87,6 +87,9 @@ func outrun(err error) bool { return err != nil && pq.As(err, "40001", "40P01") 
 
 func explainPostgres(err error) error {
 	if e := pq.As(err); e != nil && e.Code.Class() == "53" { // insufficient resources
+		if e.Code == "53100" && !errors.Is(err, ErrDiskFull) {
+			err = fmt.Errorf("%w: %w", ErrDiskFull, err)
+		}
 		return fmt.Errorf("the server has no room: %w", err)
 	}
 	if err != nil && lost(err) && !unreachable(err) && !errors.Is(err, ErrLost) {

@@ -44,12 +44,35 @@ func Nameless(b *bid.Bid) {
 // KeptBy are the bids that were made by a day, as the analysis takes them, without
 // names where nameless is asked for.
 func KeptBy(day record.Date, all []store.Bid, nameless bool) ([]bid.Kept, error) {
+	return keptBy(day, all, nameless, BidOf)
+}
+
+// KeptAfter is KeptBy where some of the bids were read before, by the same settings:
+// what was kept stays as it is, and is not read again.
+func KeptAfter(day record.Date, all []store.Bid, nameless bool, before []store.Bid, kept []bid.Kept) ([]bid.Kept, error) {
+	text, read := map[int64]string{}, map[int64]*bid.Bid{}
+	for i := range before {
+		text[before[i].ID] = before[i].Result
+	}
+	for i := range kept {
+		read[kept[i].ID] = &kept[i].Bid
+	}
+	return keptBy(day, all, nameless, func(b store.Bid) (*bid.Bid, error) {
+		if was := read[b.ID]; was != nil && text[b.ID] == b.Result {
+			same := *was
+			return &same, nil
+		}
+		return BidOf(b)
+	})
+}
+
+func keptBy(day record.Date, all []store.Bid, nameless bool, read func(store.Bid) (*bid.Bid, error)) ([]bid.Kept, error) {
 	kept := make([]bid.Kept, 0, len(all))
 	for _, b := range all {
 		if b.MadeOn > day { // nobody had made it yet
 			continue
 		}
-		offer, err := BidOf(b)
+		offer, err := read(b)
 		if err != nil {
 			return nil, err
 		}

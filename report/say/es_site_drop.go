@@ -13,6 +13,8 @@ var spanishSiteDrop = map[string]string{
 	"Hand them in one after the other, jobs before loads and costs.":                    "Súbalos uno por uno, los trabajos antes que los viajes y los costos.",
 	"The file cannot be read, so nothing was kept.":                                     "El archivo no se puede leer, así que no se guardó nada.",
 	"Too many files wait to be kept.":                                                   "Hay demasiados archivos en espera.",
+	"The disk is full, so nothing was kept.":                                            "El disco está lleno, así que no se guardó nada.",
+	"Make room on the disk that holds the records, then send the form again.":           "Haga espacio en el disco que guarda los registros y envíe el formulario otra vez.",
 	"Keep or drop the files that wait, then try again.":                                 "Guarde o descarte los archivos en espera e intente otra vez.",
 	"This file does not wait any more: it was kept, dropped, or left for too long.":     "Este archivo ya no está en espera: se guardó, se descartó o pasó demasiado tiempo.",
 	"Look at what was taken in, or hand the file in again.":                             "Vea lo que se ha recibido, o suba otra vez el archivo.",

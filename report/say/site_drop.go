@@ -25,6 +25,10 @@ func (s Site) DropOneFileDo() string {
 func (s Site) DropNotYet() string { return s.text("The file cannot be read, so nothing was kept.") }
 func (s Site) DropFull() string   { return s.text("Too many files wait to be kept.") }
 func (s Site) DropFullDo() string { return s.text("Keep or drop the files that wait, then try again.") }
+func (s Site) NoRoom() string     { return s.text("The disk is full, so nothing was kept.") }
+func (s Site) NoRoomDo() string {
+	return s.text("Make room on the disk that holds the records, then send the form again.")
+}
 func (s Site) DropGone() string {
 	return s.text("This file does not wait any more: it was kept, dropped, or left for too long.")
 }

@@ -72,7 +72,10 @@ func (b *bidding) at(asOf record.Date, version string, now time.Time, newer bool
 	if is.old.IsZero() {
 		is.old = now
 	}
-	if newer && is.begun.Before(now) || !mayShow(is.behind, is.begun, is.old, time.Time{}) {
+	if !is.begun.Before(now) { // gathered since this was asked for
+		return is, true, false
+	}
+	if newer || !mayShow(is.behind, is.begun, is.old, time.Time{}) {
 		return nil, false, false
 	}
 	return is, true, now.Sub(is.old) > restful
@@ -104,7 +107,12 @@ func (c *company) gather(ctx context.Context, asOf record.Date, now time.Time, n
 	if is.bids, err = c.store.Bids(ctx); err != nil {
 		return nil, err
 	}
-	kept, err := desk.KeptBy(asOf, is.bids, c.settings.NoNames)
+	var before []store.Bid
+	var had []bid.Kept
+	if was != nil {
+		before, had = was.bids, was.known.Kept
+	}
+	kept, err := desk.KeptAfter(asOf, is.bids, c.settings.NoNames, before, had)
 	if err != nil {
 		return nil, err
 	}

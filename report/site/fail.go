@@ -108,6 +108,8 @@ func failOf(err error) *Fail {
 		return &Fail{409, say.Site.DropElse, say.Site.DropElseDo, err}
 	case errors.Is(err, store.ErrUploadsFull):
 		return &Fail{507, say.Site.DropFull, say.Site.DropFullDo, err}
+	case errors.Is(err, store.ErrDiskFull):
+		return &Fail{507, say.Site.NoRoom, say.Site.NoRoomDo, err}
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return busy(err).(*Fail)
 	}

@@ -9,6 +9,7 @@ import (
 	"mime/multipart"
 	"net/http"
 	"net/url"
+	"os"
 	"path"
 	"strings"
 	"time"
@@ -132,7 +133,7 @@ func (a *Ask) receive(u *store.Upload, content io.Reader) error {
 	sum := sha256.New()
 	n, err := a.Store().AddToUpload(a.Context(), u.ID, io.TeeReader(content, sum), func() string { return stamp(a.Site.Now()) })
 	u.Bytes, u.SHA256 = n, hex.EncodeToString(sum.Sum(nil))
-	if errors.Is(err, io.ErrUnexpectedEOF) { // it broke off
+	if errors.Is(err, io.ErrUnexpectedEOF) || errors.Is(err, os.ErrDeadlineExceeded) { // it broke off, or hangs
 		return badForm(err)
 	}
 	return err
