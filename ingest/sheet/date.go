@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -18,6 +19,7 @@ type calendar struct {
 	epoch    epoch // from which spreadsheet numbers count
 	years    []int // those that a date without its year can be of
 	titled   []int // years that the titles name
+	tab      int   // the year of the column's tab, where each tab is of a year of its own; 0 where not
 }
 
 // day is what a cell says about a date.
@@ -140,7 +142,7 @@ var (
 
 // yearless reads a date without its year, where the other dates of its column
 // leave one year: the only one there is, or the only one in which the day of the
-// week is right.
+// week is right; failing that, the one that its tab is of.
 func yearless(s string, cal calendar) (y, m, d int, either, ok bool) {
 	if len(cal.years) == 0 {
 		return 0, 0, 0, false, false
@@ -164,6 +166,9 @@ func yearless(s string, cal calendar) (y, m, d int, either, ok bool) {
 		if record.ValidDate(year, time.Month(m), d) && (name == "" || isWeekday(name, record.DateOf(year, time.Month(m), d))) {
 			fit = append(fit, year)
 		}
+	}
+	if len(fit) > 1 && slices.Contains(fit, cal.tab) {
+		fit = []int{cal.tab}
 	}
 	if len(fit) != 1 {
 		return 0, 0, 0, false, false

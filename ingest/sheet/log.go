@@ -19,16 +19,18 @@ type grid struct {
 
 // insight is how a grid is read.
 type insight struct {
-	table  *record.Table
-	picks  []pick
-	cols   []*fileColumn
-	habit  habit
-	cal    calendar
-	said   []record.Problem
-	lacks  []string // what no sure column gives
-	gain   float64
-	named  []int // years that the titles name
-	legend *legend
+	table *record.Table
+	picks []pick
+	cols  []*fileColumn
+	habit habit
+	cal   calendar
+	said  []record.Problem
+	lacks []string // what no sure column gives
+	gain  float64
+	named []int // years that the titles name
+	// tabYears are the years of tabs that are of a year each.
+	tabYears map[*grid]int
+	legend   *legend
 }
 
 // newGrid finds a grid's headings and the rows that hold data.
@@ -93,7 +95,7 @@ func (f *File) understand(grids []*grid, delim byte, all catalogue) *insight {
 	}
 	rows = thinOut(rows, mostProfiled)
 	u := &insight{legend: &f.legend, habit: habitOf(rows, delim, f.opt.DecimalComma), cal: f.calendarOf(rows, len(names))}
-	u.named = f.yearsAbout(grids)
+	u.named, u.tabYears = f.yearsAbout(grids), yearOfEach(grids)
 	titled := u.cal
 	titled.titled = u.named
 	u.cols = make([]*fileColumn, len(names))
@@ -167,19 +169,6 @@ func (f *File) bestThought(grids []*grid, names []string, u *insight, all catalo
 		best = slices.Index(gains, most)
 	}
 	return thoughts[best], gains[best]
-}
-
-// yearsAbout are the years that stand about the rows: in the sheets' names, their
-// titles and the file's name.
-func (f *File) yearsAbout(grids []*grid) []int {
-	var titles []string
-	for _, g := range grids {
-		titles = append(titles, g.name)
-		for _, row := range g.rows[:g.head.first] {
-			titles = append(titles, row.cells...)
-		}
-	}
-	return yearsNamed(append(titles, f.Name)...)
 }
 
 // allPicks are the picks of a thinking, taken as sure.

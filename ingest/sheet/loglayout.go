@@ -34,6 +34,9 @@ func (u *insight) layoutOf(g *grid, opt *Options) *layout {
 		}
 		l.take(u, k, u.picks[k], opt)
 	}
+	for i := range l.columns {
+		l.columns[i].cal.tab = u.tabYears[g]
+	}
 	l.readCrewOfTab(u, g)
 	l.learnGiven(g.data)
 	return l
@@ -79,46 +82,6 @@ func (l *layout) take(u *insight, i int, p pick, opt *Options) {
 		c.asks = c.asks || s.concept == "pump" || s.concept == "callback"
 	}
 	l.columns = append(l.columns, c)
-}
-
-// yearsOf are the years of a column's dates; where none bears one, those that
-// the sheet, its titles or the file name.
-func (u *insight) yearsOf(i int) []int {
-	var years []int
-	for _, d := range u.cols[i].days {
-		if d == 0 {
-			continue
-		}
-		if y := d.Time().Year(); !slices.Contains(years, y) {
-			years = append(years, y)
-		}
-	}
-	if len(years) == 0 {
-		return u.named
-	}
-	return years
-}
-
-var yearName = patternOf(`\b(20\d\d)\b`)
-
-// yearsNamed are the years that titles name.
-func yearsNamed(titles ...string) []int {
-	var years []int
-	for _, title := range titles {
-		for _, p := range yearName.FindAllString(title, -1) {
-			if y := atoi(p); !slices.Contains(years, y) {
-				years = append(years, y)
-			}
-		}
-	}
-	for _, title := range titles {
-		for _, y := range shortYears(strings.TrimSuffix(strings.TrimSuffix(title, ".csv"), ".xlsx")) {
-			if len(years) == 0 || slices.Contains(years, y-1) {
-				years = append(years, y)
-			}
-		}
-	}
-	return years
 }
 
 // learnGiven finds out which columns the rows give beyond those that the file

@@ -31,6 +31,8 @@ type Options struct {
 	WithSites bool
 	Places    map[string]Place // of each job, for pages whose figures do not carry it
 
+	OnSite bool // for the site, where pages do what commands do elsewhere
+
 	LeftOut []record.Problem // values that cannot be, of the records that a bid or a backtest stands on
 
 	Letterhead Letterhead // the company on papers that leave the office
@@ -172,6 +174,7 @@ type Author struct {
 
 func NewAuthor(f *analysis.Factors, opt Options) *Author {
 	a := &Author{Voice: say.New(opt.Lang, opt.Units, opt.Currency), f: f, company: say.Clean(opt.Company, say.LongName), month: opt.Month, pictures: opt.Pictures}
+	a.OnSite = opt.OnSite
 	if a.named = opt.WithSites; a.named {
 		a.places = opt.Places
 	}

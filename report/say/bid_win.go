@@ -63,6 +63,9 @@ func (w Bids) WonHeads() BidsWon {
 // Won says how many of the marked bids were won, and how to mark them.
 func (w Bids) Won(n *bid.Wins) []string {
 	if n == nil || n.Won+n.Lost == 0 {
+		if w.OnSite {
+			return []string{w.text("Mark bids won or lost on their own pages, and this page shows which prices win.")}
+		}
 		return []string{w.text("Mark bids with `pourback bids --won ID` or `--lost ID`, and this page shows which prices win.")}
 	}
 	marked := with{"won": Count(n.Won), "all": Count(n.Won + n.Lost)}

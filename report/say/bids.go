@@ -10,6 +10,9 @@ func (w Bids) Title() string { return w.text("Bids and how they turned out") }
 
 // None says that no bid has been kept, and how to make one.
 func (w Bids) None() (answer, note string) {
+	if w.OnSite {
+		return w.text("No bid has been kept yet."), w.text("Each bid is kept and compared with its job once the records are in.")
+	}
 	return w.text("No bid has been kept yet."), w.text("`pourback bid --help` shows a bid of ten lines. Each bid is kept and compared with its job once the records are in.")
 }
 
@@ -148,6 +151,9 @@ func (w Bids) VerdictOf(h bid.Held) string {
 func (w Bids) Why(u bid.Unmatched) string {
 	switch u {
 	case bid.NoJobNo:
+		if w.OnSite {
+			return w.text("no job number: write it on the bid's own page once it is won")
+		}
 		return w.text("no job number: enter job_no, or name the job once it is won with `pourback bids --link ID=JOB_NO`")
 	case bid.NoRecords:
 		return w.text("no records of this job yet")
@@ -208,9 +214,13 @@ type BidsHeads struct {
 
 // Heads are the titles and heads of the tables.
 func (w Bids) Heads() BidsHeads {
+	more := w.text("And earlier ones: `pourback bids --json` has them all.")
+	if w.OnSite {
+		more = w.text("Earlier ones stand under “Bids”.")
+	}
 	return BidsHeads{
 		HeldTitle: w.text("How often the ranges held"), HeldCaption: w.text("Ranges that held the actual figure; 80 in 100 should"), RangeOf: w.text("Range of"), Held: w.text("Held"), Jobs: w.text("Jobs"), Side: w.text("Beside the bid"), Says: w.text("What it says"),
 		LinesTitle: w.text("Each bid beside its job"), LinesCaption: w.text("Predicted and actual, the latest bid first"), Bid: w.text("Bid"), Job: w.text("Job"), What: w.text("What"),
 		Predicted: w.text("Predicted"), Actual: w.text("Actual"), RangeHeld: w.text("Range held"), Yes: w.text("yes"), No: w.text("no"), Unknown: w.text("not known"),
-		More: w.text("And earlier ones: `pourback bids --json` has them all.")}
+		More: more}
 }

@@ -51,6 +51,10 @@ func (w Bids) Unmarked(r *bid.Record) string {
 	if len(ids) == 0 {
 		return ""
 	}
+	if w.OnSite {
+		return w.plural(len(ids), "The job of 1 unmarked bid is on record. If you won it, mark it on its page: bid {bids}.|The jobs of {n} unmarked bids are on record. If you won them, mark them on their pages: bids {bids}.",
+			with{"bids": strings.Join(ids, ", ")})
+	}
 	return w.plural(len(ids), "The job of 1 unmarked bid is on record. If you won it, mark it: `{command}`|The jobs of {n} unmarked bids are on record. If you won them, mark them: `{command}`",
 		with{"command": "pourback bids --won " + strings.Join(ids, ",")})
 }

@@ -32,6 +32,9 @@ func (c Callbacks) StandsOut(out bool) string { return c.chosen(out, c.text("yes
 
 // EarlierMonths says how many months a table leaves out.
 func (c Callbacks) EarlierMonths(n int) string {
+	if c.OnSite {
+		return c.plural(n, "And 1 earlier month.|And {n} earlier months.", nil)
+	}
 	return c.plural(n, "And 1 earlier month; `pourback factors visits --json` has it.|And {n} earlier months; `pourback factors visits --json` has them all.", nil)
 }
 

@@ -135,6 +135,9 @@ func (w Margin) StepsByYearCaption() string {
 
 // EarlierMonths says where the months are that a table does not show.
 func (w Margin) EarlierMonths(n int) string {
+	if w.OnSite {
+		return w.plural(n, "And 1 earlier month.|And {n} earlier months.", nil)
+	}
 	return w.plural(n, "And 1 earlier month; `pourback factors margin --json` has them all.|And {n} earlier months; `pourback factors margin --json` has them all.", nil)
 }
 

@@ -39,6 +39,9 @@ func (v *Voice) NoRecords(will string) string {
 
 // HowToBegin says how the first records come in.
 func (v *Voice) HowToBegin() string {
+	if v.OnSite {
+		return v.text("A spreadsheet with one row per pour is enough to begin. It goes in under “Add records”.")
+	}
 	return v.text("A spreadsheet with one row per placement is enough to begin. Take it in with `pourback ingest FILE`. To see this report for an invented company, run `pourback demo`.")
 }
 
@@ -82,6 +85,9 @@ func (v *Voice) Booked(level float64) string {
 
 // MoreRows says how many rows a table leaves out.
 func (v *Voice) MoreRows(n int) string {
+	if v.OnSite {
+		return v.plural(n, "And 1 more.|And {n} more.", nil)
+	}
 	return v.plural(n, "And 1 more; `pourback factors --json` has them all.|And {n} more; `pourback factors --json` has them all.", nil)
 }
 

@@ -61,7 +61,11 @@ func (w PourDay) OrderLines(d *bid.Day, table bool, id string) []string {
 		w.say("Hold back about {yards} for the last load.", with{"yards": w.Tenths(d.Hold.HoldYd)}),
 		w.say("When {yards} are placed and about {share} of the area is covered, measure what is left and call the last load in.", with{"yards": w.Ordered(d.Hold.CallAtYd), "share": w.Percent(d.Hold.CallAt)}),
 		w.say("All at once it would be {yards}, which runs short {times}.", with{"yards": w.Ordered(d.Order.Yd), "times": short})}
-	if !table && id != "" {
+	switch {
+	case table || id == "":
+	case w.OnSite:
+		lines = append(lines, w.text("How much to call in: “Last load”, under “Pours”."))
+	default:
 		lines = append(lines, w.say("How much to call in: {command}", with{"command": "pourback balance --bid " + id + " --placed-yd __ --covered __"}))
 	}
 	return lines

@@ -44,6 +44,10 @@ func (w Records) AllLeftOut(leftOut []record.Problem) []string {
 // "J-12 A, delivered_yd 1100 cannot be: left out until you say it is right
 // (pourback fix J-12/A delivered_yd=1100)."
 func (w Records) LeftOut(p record.Problem) string {
+	if w.OnSite {
+		return w.say("{where}, {column} {value} cannot be: left out until you correct it or say it is right, on its job's page under “Records”.",
+			with{"where": Clean(p.Record, ShortName), "column": Clean(p.Column, ShortName), "value": Clean(p.Value, ShortName)})
+	}
 	return w.say("{where}, {column} {value} cannot be: left out until you correct it or say it is right (pourback fix {at} {column}={value}).",
 		with{"at": Clean(fixedAt(p), ShortName), "where": Clean(p.Record, ShortName), "column": Clean(p.Column, ShortName), "value": Clean(p.Value, ShortName)})
 }

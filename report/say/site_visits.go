@@ -14,8 +14,12 @@ func (s Site) MakeFeed() string     { return s.text("Make a secret address") }
 func (s Site) RenewFeed() string    { return s.text("Make a new address") }
 func (s Site) EndFeed() string      { return s.text("Take the address away") }
 func (s Site) NoFeed() string       { return s.text("The calendar has no address yet.") }
-func (s Site) NewFeed() string {
+func (s Site) NewFeed(first bool) string {
+	if first {
+		return s.text("Copy this address into your calendar program. It is not shown again.")
+	}
 	return s.text("Copy this address into your calendar program. It is not shown again, and the one before leads nowhere now.")
+
 }
 func (s Site) FeedMeans() string {
 	return s.text("Whoever has the address sees which slabs to look at, and when. No prices stand in it. It works where these pages can be reached.")

@@ -52,6 +52,9 @@ func (s Slabs) Answer(d *visits.Visits) string {
 // Notes say where the others are told.
 func (s Slabs) Notes(d *visits.Visits) []string {
 	notes := []string{s.text("Any slab: `pourback visits --slab JOB/PLACEMENT`.")}
+	if s.OnSite {
+		notes[0] = s.text("Any slab: find its job under “Records”.")
+	}
 	if n := d.WithStory - len(d.Stories); n > 0 {
 		notes = append(notes, s.plural(n, "1 more slab is not shown here.|{n} more slabs are not shown here.", nil))
 	}

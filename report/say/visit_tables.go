@@ -65,6 +65,9 @@ func (v Visits) FirstRows(n int) string {
 
 // RowsLeft says how many rows a table leaves out.
 func (v Visits) RowsLeft(n int) string {
+	if v.OnSite {
+		return v.MoreRows(n)
+	}
 	return v.plural(n, "And 1 more; `pourback factors visits --json` has them all.|And {n} more; `pourback factors visits --json` has them all.", nil)
 }
 

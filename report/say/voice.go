@@ -7,6 +7,7 @@ type Voice struct {
 	lang     *language
 	Units    units
 	Currency string // the sign before amounts of money
+	OnSite   bool   // said on the site, where a page does what is a command elsewhere
 }
 
 // newVoice is the voice of a language (en where empty), a system of units (us,
@@ -16,7 +17,7 @@ func New(lang, units, currency string) *Voice {
 		currency = "$"
 	}
 	l := languageOf(lang)
-	return &Voice{l, l.units(UnitsOf(units)), currency}
+	return &Voice{lang: l, Units: l.units(UnitsOf(units)), Currency: currency}
 }
 
 // with are the values of a message by the names that stand in it in braces.

@@ -96,6 +96,9 @@ func (w Weather) HotCaption() string {
 
 // HotMore says how many more there are.
 func (w Weather) HotMore(n int) string {
+	if w.OnSite {
+		return w.plural(n, "And 1 earlier.|And {n} earlier.", nil)
+	}
 	return w.plural(n, "And 1 earlier; `pourback factors weather --json` has them all.|And {n} earlier; `pourback factors weather --json` has them all.", nil)
 }
 

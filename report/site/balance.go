@@ -151,6 +151,7 @@ func balanceOf(known *desk.Known, b *bid.Bid, day int, at concrete.Progress, tol
 // poursView are the pours to come, for who places them.
 type poursView struct {
 	Says string
+	None bool // nothing is planned, and who asks may bid
 	Rows []pourRow
 }
 
@@ -173,13 +174,44 @@ func poursPage(a *Ask) error {
 		if o.Stands != bid.StandsOpen && (o.Stands != bid.StandsWon || o.Why == "") {
 			continue
 		}
-		k := slices.IndexFunc(known.Kept, func(k bid.Kept) bool { return k.ID == o.ID })
-		b := &known.Kept[k].Bid
-		v.Rows = append(v.Rows, pourRow{ID: o.ID, Name: say.Bid{Voice: a.Say.Voice}.Name(b), On: a.Say.PourOn(b), Order: a.Say.OrderIs(b)})
+		v.Rows = append(v.Rows, a.pourRow(known, o.ID))
 	}
 	slices.Reverse(v.Rows)
 	if v.Says = a.Say.NoPours(); len(v.Rows) > 0 {
 		v.Says = a.Say.PoursAnswer(len(v.Rows))
+	} else {
+		v.None = a.Who.Role == Owner
 	}
 	return a.Show("pours", a.Say.PoursTitle(), v)
+}
+
+// pourRow is the pour of a kept bid.
+func (a *Ask) pourRow(known *desk.Known, id int64) pourRow {
+	k := slices.IndexFunc(known.Kept, func(k bid.Kept) bool { return k.ID == id })
+	b := &known.Kept[k].Bid
+	return pourRow{ID: id, Name: say.Bid{Voice: a.Say.Voice}.Name(b), On: a.Say.PourOn(b), Order: a.Say.OrderIs(b)}
+}
+
+// pourPage is where the code on a pour-day sheet leads: the bids of its job that
+// may be poured by. One that was replaced, lost or made by mistake is none.
+func pourPage(a *Ask) error {
+	_, known, err := a.keptBids()
+	if err != nil {
+		return err
+	}
+	job := a.PathValue("job")
+	r, v := bid.Outcomes(known.H, known.Kept), poursView{}
+	for i := range r.Outcomes {
+		o := &r.Outcomes[i]
+		if o.JobNo != job || slices.Contains([]bid.Standing{bid.StandsReplaced, bid.StandsVoid, bid.StandsLost}, o.Stands) {
+			continue
+		}
+		v.Rows = append(v.Rows, a.pourRow(known, o.ID))
+	}
+	if len(v.Rows) == 0 {
+		return &Fail{404, say.Site.PourUnknown, say.Site.PourUnknownDo, nil}
+	}
+	slices.Reverse(v.Rows)
+	v.Says = a.Say.PourHere(len(v.Rows))
+	return a.Show("pours", a.Say.PourTitle(job), v)
 }

@@ -194,8 +194,10 @@ func bidJSON(a *Ask) error {
 	if err != nil {
 		return err
 	}
+	asCommand := *a.Say.Voice
+	asCommand.OnSite = false
 	var text bytes.Buffer
-	if err := out.BidJSON(&text, kept.Is.ID, kept.Bid, a.Say.Voice, out.BidMore{Kept: kept}); err != nil {
+	if err := out.BidJSON(&text, kept.Is.ID, kept.Bid, &asCommand, out.BidMore{Kept: kept}); err != nil {
 		return err
 	}
 	a.send(http.StatusOK, "application/json", text.Bytes())

@@ -34,11 +34,16 @@ func feedPage(a *Ask) error {
 // renewFeed makes a new address, which is shown this once; the one before leads nowhere
 // from then on.
 func renewFeed(a *Ask) error {
+	_, err := a.Site.Store.Feed(a.Context())
+	first := errors.Is(err, store.ErrNoFeed)
+	if err != nil && !first {
+		return err
+	}
 	token, hash := NewToken()
 	if err := a.Site.Store.SetFeed(a.Context(), store.Feed{Hash: hash, MadeAt: a.Stamp(), MadeBy: a.Who.Name}); err != nil {
 		return err
 	}
-	return a.Show("feed", a.Say.FeedTitle(), feedView{Says: a.Say.NewFeed(), Link: a.Site.Access.origin(a.Host) + feedPath(token), Has: true})
+	return a.Show("feed", a.Say.FeedTitle(), feedView{Says: a.Say.NewFeed(first), Link: a.Site.Access.origin(a.Host) + feedPath(token), Has: true})
 }
 
 // endFeed takes the address away.
@@ -68,7 +73,7 @@ func feed(a *Ask) error {
 		return err
 	}
 	choice := a.Choice.View()
-	is, _, err := a.Company.answer(a.Context(), choice)
+	is, _, err := a.Company.answer(a.Context(), choice, time.Time{})
 	if err != nil {
 		return err
 	}

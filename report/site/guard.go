@@ -84,6 +84,7 @@ func (s *Site) ask(w http.ResponseWriter, r *http.Request) *Ask {
 	a.Choice = s.Settings.choice(a.Now)
 	a.Choice.readView(r.URL.Query())
 	a.Say = say.Site{Voice: say.New(a.Choice.Lang, a.Choice.Units, s.Settings.Currency)}
+	a.Say.OnSite = true
 	return a
 }
 
@@ -96,6 +97,9 @@ func (s *Site) guarded(route Route) http.HandlerFunc {
 		welcome, err := a.enter(about)
 		if welcome && err == nil {
 			err = a.meanwhile(a.do())
+		}
+		if a.Deed != nil && a.Deed.Noted() {
+			s.pens.note(a.Who.ID)
 		}
 		if err != nil {
 			a.fail(err)

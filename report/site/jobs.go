@@ -17,6 +17,7 @@ func jobPath(no string) string { return "/jobs/" + url.PathEscape(no) }
 // jobsView is where a job is found.
 type jobsView struct {
 	Says, More, Query string
+	None              bool // no job is on record
 	Names             bool // sites and customers are shown
 	Jobs              []jobLine
 	Next, Before      string
@@ -38,7 +39,7 @@ func jobsPage(a *Ask) error {
 	slices.SortStableFunc(lines, func(x, y store.JobLine) int { return int(lastDay(y)) - int(lastDay(x)) })
 	switch {
 	case all == 0:
-		v.Says = a.Say.FindNothing()
+		v.Says, v.None = a.Say.FindNothing(), true
 	case len(lines) == 0:
 		v.Says, v.More = a.Say.FindNone(), a.Say.FindNoneDo()
 	default:

@@ -80,7 +80,7 @@ func (f Frame) Languages() (links []NavLink) {
 	for _, code := range say.Languages() {
 		c := f.ask.Choice
 		c.Lang = code
-		l := NavLink{Title: say.New(code, "", "").LanguageName(), Href: f.ask.URL.Path + c.query(), Lang: code}
+		l := NavLink{Title: say.New(code, "", "").LanguageName(), Href: f.ask.URL.EscapedPath() + c.query(), Lang: code}
 		if code == f.ask.Choice.Lang {
 			l.Current = "true"
 		}
@@ -94,7 +94,7 @@ func (f Frame) Units() (links []NavLink) {
 	for _, units := range []string{"us", "si"} {
 		c := f.ask.Choice
 		c.Units = units
-		l := NavLink{Title: f.W.UnitsName(units), Href: f.ask.URL.Path + c.query()}
+		l := NavLink{Title: f.W.UnitsName(units), Href: f.ask.URL.EscapedPath() + c.query()}
 		if units == f.ask.Choice.Units {
 			l.Current = "true"
 		}
@@ -116,7 +116,7 @@ var navigation = []struct {
 	{"/upload", say.Site.UploadLink, Owner, []string{"/upload/", "/batches"}, false},
 	{"/jobs", say.Site.RecordsLink, Owner, []string{"/jobs/"}, false},
 	{"/bids", say.Site.BidsTitle, Readers, []string{"/bids"}, false},
-	{"/pours", say.Site.PoursTitle, SignedIn, []string{"/pours"}, false},
+	{"/pours", say.Site.PoursTitle, SignedIn, []string{"/pour"}, false},
 	{"/visits", say.Site.VisitsTitle, SignedIn, []string{"/visits", "/slabs/", "/calendar"}, true},
 	{"/users", say.Site.UsersLink, Owner, []string{"/users", "/log"}, false},
 }

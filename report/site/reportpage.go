@@ -18,6 +18,7 @@ type reportView struct {
 	Chosen []string // what is left out, and how old it is
 	Old    string   // that it is being worked out anew
 	Choose chooseView
+	Begin  bool // nothing is on record, and who reads may change that
 }
 
 // chooseView is the form with which a reader chooses.
@@ -44,7 +45,7 @@ func home(a *Ask) error {
 	if a.Who.Role == Crew {
 		return a.Show("plain", a.Say.CrewTitle(), a.Say.CrewSoon())
 	}
-	is, old, err := a.Company.answer(a.Context(), a.Choice)
+	is, old, err := a.Company.answer(a.Context(), a.Choice, a.wrote())
 	if err != nil {
 		return err
 	}
@@ -67,7 +68,7 @@ func reportPage(a *Ask) error {
 		http.Redirect(a.W, a.Request, a.slugLink(slug), http.StatusMovedPermanently)
 		return nil
 	}
-	is, old, err := a.Company.answer(a.Context(), a.Choice)
+	is, old, err := a.Company.answer(a.Context(), a.Choice, a.wrote())
 	if err != nil {
 		return err
 	}
@@ -109,6 +110,7 @@ func (a *Ask) renderReport(is *answer, slug string, old bool) ([]byte, error) {
 		return nil, notFound()
 	}
 	v := reportView{Nav: out.SiteNav(pages, at, a.slugLink), Choose: a.choose(is, slug), Chosen: a.chosen(is)}
+	v.Begin = is.of.All == 0 && a.Who.Role == Owner && a.Base() == ""
 	if old {
 		v.Old = a.Say.BeingWorkedOut(is.made)
 	}

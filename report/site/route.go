@@ -78,6 +78,7 @@ var ownRoutes = []Route{
 	{"POST", "/bids/{id}/mark", Owner, markBid, Form, false},
 	{"POST", "/bids/{id}/job", Owner, linkBid, Form, false},
 	{"GET", "/pours", SignedIn, poursPage, Shows, false},
+	{"GET", "/pour/{job}", SignedIn, pourPage, Shows, false}, // the code on a pour-day sheet leads there
 
 	{"GET", "/visits", SignedIn, visitsPage, Shows, true},
 	{"GET", "/slabs/{job}/{placement}", SignedIn, slabPage, Shows, true},

@@ -85,6 +85,7 @@ var expected = map[string]gets{
 	"POST /bids/{id}/mark":    {who, no, no, "303 /bids/1", []string{"fate", "won"}},
 	"POST /bids/{id}/job":     {who, no, no, "303 /bids/1", []string{"job_no", "SF-9"}},
 	"GET /pours":              {entry, shows, shows, shows, nil},
+	"GET /pour/{job}":         {entry, none, none, none, nil},
 
 	"GET /visits":                      {entry, shows, shows, shows, nil},
 	"GET /slabs/{job}/{placement}":     {entry, shows, shows, shows, nil},

@@ -21,6 +21,7 @@ type visitsView struct {
 	PassBy   []siteView
 	Open     []callView
 	Calendar bool // who asks may have the calendar's address
+	None     bool // nothing is on record, and who asks may change that
 }
 
 // siteView is a site with its slabs to look at. Stake is "" for who sees no money.
@@ -46,12 +47,13 @@ type callView struct {
 
 // visitsPage says where to go: by site, what pays first.
 func visitsPage(a *Ask) error {
-	is, _, err := a.Company.answer(a.Context(), a.Choice)
+	is, _, err := a.Company.answer(a.Context(), a.Choice, a.wrote())
 	if err != nil {
 		return err
 	}
 	v, w := is.factors.Visits, say.Visits{Voice: a.Say.Voice}
 	view := visitsView{Says: w.Answer(v), Calendar: a.Who.Role == Owner && a.Base() == ""}
+	view.None = view.Calendar && is.of.All == 0
 	at := map[string]int{} // the place of each site
 	for i := range v.Trips {
 		t := &v.Trips[i]

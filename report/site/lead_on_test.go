@@ -1,0 +1,117 @@
+package site
+
+import (
+	"net/url"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"pourback/ingest/store/storetest"
+)
+
+// TestEmptyPagesLeadOn: a page with nothing to show has a link to what would fill it.
+func TestEmptyPagesLeadOn(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 0, atHome)
+	b := p.surfer()
+	for path, link := range map[string]string{"/jobs": "/upload", "/visits": "/upload", "/pours": "/bids/new", "/report/month": "/upload", "/report/records": "/start"} {
+		if !leads(b.get(path).body, link) {
+			t.Errorf("%s: nothing on it leads to %s", path, link)
+		}
+	}
+	b.get("/report/month?lang=es").says(t, "Para empezar basta una hoja", "Agregar registros")
+	b.get("/calendar/").says(t, "That did not work")
+	first := b.post("/calendar/renew", keyField, newKey())
+	first.says(t, "It is not shown again.")
+	b.post("/calendar/renew", keyField, newKey()).says(t, "the one before leads nowhere now")
+
+	full := newPlace(t, storetest.SQLite(t), 40, atHome).surfer()
+	for path, link := range map[string]string{"/jobs": "/upload", "/visits": "/upload", "/pours": "/bids/new", "/report/month": "/upload"} {
+		if path != "/pours" && leads(full.get(path).body, link) {
+			t.Errorf("%s: it is full, and says how to begin", path)
+		}
+	}
+}
+
+// leads says whether what is a page's own, not the navigation of all, has a link.
+func leads(body, link string) bool {
+	_, main, _ := strings.Cut(body, "<main")
+	return strings.Contains(main, `href="`+link+`"`)
+}
+
+// commandTold is a command that a page tells its reader to run.
+var commandTold = regexp.MustCompile("(?:>|\\(|: |`)pourback (?:ingest|demo|fix|bids?|balance|visits|factors|report|batches|undo)\\b[^<]*")
+
+var reportLink = regexp.MustCompile(`href="(/report/[a-z-]+)"`)
+
+// TestPagesTellNoCommands: on the site, what there is to do is a link or a button.
+func TestPagesTellNoCommands(t *testing.T) {
+	none := newPlace(t, storetest.SQLite(t), 0, atHome).surfer()
+	some := newPlace(t, storetest.SQLite(t), 300, atHome).surfer()
+	some.keepsBid(aDrive...)
+	paths := []string{"/bids", "/bids/1", "/bids/1/sheet", "/bids/1/pour-day", "/bids/1/balance", "/visits", "/report/month"}
+	for i := 6; i < len(paths); i++ { // and every page of the report that another leads to
+		for _, link := range reportLink.FindAllStringSubmatch(some.get(paths[i]).body, -1) {
+			if !slices.Contains(paths, link[1]) {
+				paths = append(paths, link[1])
+			}
+		}
+	}
+	if len(paths) < 20 {
+		t.Error("the report has more pages than ", paths)
+	}
+	for name, b := range map[string]*surfer{"with nothing": none, "with records": some} {
+		for _, path := range paths {
+			for _, lang := range []string{"en", "es"} {
+				if found := commandTold.FindAllString(b.get(path+"?lang="+lang).body, -1); found != nil {
+					t.Errorf("%s, %s in %s tells %q", name, path, lang, found)
+				}
+			}
+		}
+	}
+	if !commandTold.MatchString("<code>pourback ingest FILE</code>") || !commandTold.MatchString("(pourback fix J-1/A x=1)") || commandTold.MatchString("Made by pourback as of") {
+		t.Error("no command is known as one")
+	}
+}
+
+// TestCodeOfPourDay: where the code on a pour-day sheet leads, there are the sheet and
+// the last load of the bid by which its job is poured, for who is signed in.
+func TestCodeOfPourDay(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		p := newPlace(t, dsn, 0, atHome)
+		p.user("Ana", Owner)
+		p.user("Bo", Crew)
+		b := p.signedIn("Ana")
+		const job = "LM 7/2 #1?"
+		at := "/pour/" + url.PathEscape(job)
+		if got := b.get(at); got.status != 404 {
+			t.Error("a job without a bid: ", got)
+		} else {
+			got.says(t, "No kept bid is for this job", "Look under “Pours”")
+		}
+		slab := append(slices.Clone(aSlab), "job_no", job)
+		b.keepsBid(slab...)
+		b.keepsBid(append(slices.Clone(slab), "revises", "1")...)
+		b.keepsBid(append(slices.Clone(aSlab), "job_no", "LM-8")...)
+		crew := p.signedIn("Bo")
+		got := crew.get(at)
+		got.says(t, "Pour of job LM 7/2 #1?", "/bids/2/pour-day", "/bids/2/balance", at+"?lang=es")
+		for _, other := range []string{"/bids/1/", "/bids/3/"} {
+			if leads(got.body, other+"pour-day") {
+				t.Error("it leads to a bid by which this job is not poured: ", other)
+			}
+		}
+		crew.get(at+"?lang=es").says(t, "Colado del trabajo")
+		b.post("/bids/2/mark", keyField, newKey(), "fate", "lost")
+		if got := crew.get(at); got.status != 404 {
+			t.Error("a lost bid: ", got)
+		}
+		stranger := p.surfer()
+		if got := stranger.get(at); got.header.Get("Location") != "/login" {
+			t.Error("somebody unknown gets ", got)
+		}
+		if got := stranger.post("/login", "name", "Bo", "password", everybodys); got.header.Get("Location") != at {
+			t.Error("signed in, they are led to ", got)
+		}
+	})
+}
