@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"pourback/ingest"
 	"pourback/ingest/record"
@@ -46,10 +48,15 @@ func TestOneMoment(t *testing.T) {
 		st := open(t, dsn)
 		ctx, stop := context.WithCancel(t.Context())
 		ended := make(chan error, 1)
+		var read atomic.Int64 // moments that were read
 		go func() {
+			const ahead = 10 // more jobs make each moment take longer, and nothing else
 			other, err := store.Open(ctx, dsn, store.Options{})
-			for n := 0; err == nil; n++ {
-				err = addJob(ctx, other, n)
+			for n := int64(0); err == nil; n++ {
+				for n > ahead*(read.Load()+1) && ctx.Err() == nil {
+					time.Sleep(time.Millisecond)
+				}
+				err = addJob(ctx, other, int(n))
 			}
 			if ctx.Err() != nil {
 				err = nil
@@ -63,6 +70,7 @@ func TestOneMoment(t *testing.T) {
 		}
 		dir, last := t.TempDir(), 0
 		for try := 0; try < moments(80) || last < 20; try++ {
+			read.Store(int64(try))
 			files, rows, err := ingest.Export(t.Context(), st, filepath.Join(dir, "out"), ingest.ExportOptions{})
 			if err != nil {
 				t.Fatal(err)

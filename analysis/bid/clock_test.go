@@ -264,3 +264,42 @@ func TestTheDayOfASpecIsChecked(t *testing.T) {
 		}
 	}
 }
+
+// By hand, from common practice alone: a haul of 50 minutes and 10 to load leave 30 of
+// the 90 (ASTM C94, older editions), in which 10 yd go down at 3 minutes a yard; a haul
+// of 60 leaves 20, for 6½ yd in quarters. Trucks then carry no more, and all of them are
+// in time; the short-load fee goes by those loads. At 74 minutes 6 are left, for 2 yd:
+// less than pays to send short, so the loads stay and the day says what would do.
+func TestLoadsThatAreEmptyInTime(t *testing.T) {
+	of := func(haul float64) *Day {
+		s := slabOf(60, "chute")
+		s.HaulMin = haul
+		return &bidOf(t, stranger(), s, setting.Options{}).Days[0]
+	}
+	for _, c := range []struct {
+		haul, most float64
+		kind       clock.Caution
+		late       bool
+	}{{50, 10, "", false}, {60, 6.5, clock.SmallLoads, false}, {74, 10, clock.TooSlow, true}} {
+		d := of(c.haul)
+		if len(d.Order.Loads) < 2 || d.Order.Loads[0] != c.most {
+			t.Errorf("%g minutes: loads %v, want of %g yd", c.haul, d.Order.Loads, c.most)
+		}
+		sum, late := 0.0, false
+		for i, yd := range d.Order.Loads {
+			sum, late = sum+yd, late || d.Clock.Trucks[i].SlackMin < 0
+		}
+		if math.Abs(sum-d.Order.Yd) > 1e-9 || late != c.late {
+			t.Errorf("%g minutes: loads %v of %g yd, late %v", c.haul, d.Order.Loads, d.Order.Yd, late)
+		}
+		said := clock.Caution("")
+		for _, n := range d.Clock.Notes {
+			if n.Kind == clock.SmallLoads || n.Kind == clock.TooSlow {
+				said = n.Kind
+			}
+		}
+		if said != c.kind {
+			t.Errorf("%g minutes: %q, want %q", c.haul, said, c.kind)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"pourback/analysis/clock"
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
@@ -85,16 +86,43 @@ func (w *bidWork) orderDay(d *bidDay, joint pool.Joint) error {
 	}
 	d.out.UsedYd = w.usedSpread(d.used)
 	var err error
+	if d.belief, err = w.overage.Belief(d.used, jobs...); err != nil {
+		return err
+	}
+	d.out.Asked = w.asked(d)
+	if err := w.orderBy(d); err != nil {
+		return err
+	}
+	if yd := tooSlow(d.out.Clock); yd >= d.costs.ShortLoadYd && yd > 0 {
+		d.costs.TruckYd = yd
+		if err := w.orderBy(d); err != nil {
+			return err
+		}
+		d.out.Clock.Notes = append(d.out.Clock.Notes, clock.Note{Kind: clock.SmallLoads, Yd: yd, Limit: d.out.Clock.Going.LimitMin})
+	}
+	return nil
+}
+
+// tooSlow is the load that a day's trucks may carry where a larger one is not empty
+// in time, 0 where all are or none would be.
+func tooSlow(d *clock.Day) float64 {
+	for _, n := range d.Notes {
+		if n.Kind == clock.TooSlow {
+			return n.Yd
+		}
+	}
+	return 0
+}
+
+// orderBy orders what a day takes, by trucks of its size, and puts it on the clock.
+func (w *bidWork) orderBy(d *bidDay) (err error) {
 	if d.out.Order, err = w.order(d.used, d.out.NeatYd, d.costs); err != nil {
 		return err
 	}
 	if d.out.Safer, err = w.safer(d.used, d.out.NeatYd, d.out.Order, d.costs); err != nil {
 		return err
 	}
-	if d.belief, err = w.overage.Belief(d.used, jobs...); err != nil {
-		return err
-	}
-	d.out.Hold, d.out.Asked = w.hold(d), w.asked(d)
+	d.out.Hold = w.hold(d)
 	w.onTheClock(d)
 	return nil
 }
@@ -133,18 +161,18 @@ func (w *bidWork) order(used pool.Mixture, neatYd float64, costs setting.OrderCo
 			return Order{}, err
 		}
 	}
-	loads := w.loads(o.Yd)
+	loads := loadsOf(o.Yd, costs.TruckYd)
 	return Order{Yd: o.Yd, Allowance: o.Allowance, ChanceShort: number(o.ChanceShort, "chance", b, method), BalanceYd: o.ExtraYd, LeftoverYd: o.LeftoverYd,
 		Cost: o.Cost, CapCosts: o.CapCosts, Loads: loads, ShortFee: costs.Money().Trucks.Charge(o.Yd), ShortestYd: slices.Min(append(loads, o.Yd))}, nil
 }
 
-// loads are full trucks first, and the rest in one more, as the short-load fee
+// loadsOf are full trucks first, and the rest in one more, as the short-load fee
 // is reckoned.
-func (w *bidWork) loads(yd float64) []float64 {
+func loadsOf(yd, truckYd float64) []float64 {
 	loads := []float64{}
 	for yd > 1e-9 {
-		loads = append(loads, min(yd, w.costs.TruckYd))
-		yd -= w.costs.TruckYd
+		loads = append(loads, min(yd, truckYd))
+		yd -= truckYd
 	}
 	return loads
 }
@@ -156,7 +184,7 @@ func (w *bidWork) hold(d *bidDay) Hold {
 	if err != nil || s.CallAtYd == 0 {
 		return Hold{Loads: []float64{}, FirstYd: s.FirstYd, Not: s.Not, WouldSave: s.WouldSave}
 	}
-	return Hold{Worth: s.Saves() > 0, WaitMin: s.WaitMin, FirstYd: s.FirstYd, Loads: w.loads(s.FirstYd), HoldYd: s.HoldYd, CallAtYd: s.CallAtYd, CallAt: s.CallAt, Short: s.Short, Saves: s.Saves()}
+	return Hold{Worth: s.Saves() > 0, WaitMin: s.WaitMin, FirstYd: s.FirstYd, Loads: loadsOf(s.FirstYd, d.costs.TruckYd), HoldYd: s.HoldYd, CallAtYd: s.CallAtYd, CallAt: s.CallAt, Short: s.Short, Saves: s.Saves()}
 }
 
 // saferChances of running short are those that an owner may rather pay for.

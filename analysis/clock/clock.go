@@ -157,6 +157,7 @@ type Caution string
 const (
 	TooFar        Caution = "too far"        // a truck's time is over before it comes: Min on the road, Limit
 	TooSlow       Caution = "too slow"       // truck N is Min late; loads of Yd would do
+	SmallLoads    Caution = "small loads"    // trucks carry no more than Yd, to be empty within Limit
 	Late          Caution = "late"           // truck N, batched already, is Min past its Limit
 	SlowPlant     Caution = "slow plant"     // the crew waits Min for truck N, by the plant's spacing
 	BetweenTrucks Caution = "between trucks" // the edge waits Min for truck N, more than Limit

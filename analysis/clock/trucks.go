@@ -183,6 +183,10 @@ func (w *working) call() {
 		EdgeMin: w.EdgeMin, Latest: w.at(last.empty + w.EdgeMin - h.LeadMin), InTime: idle <= w.EdgeMin}
 }
 
+// worthSending is the least load to send a truck with, in yd³ (common practice, no
+// published source).
+const worthSending = 2
+
 // step is what plants batch by, in yd³.
 const step = 0.25
 
@@ -204,9 +208,6 @@ func (w *working) mostYd(i int) float64 {
 // truckNotes are what the trucks' times do not allow.
 func (w *working) truckNotes() {
 	d, g := w.day, w.Going
-	if w.road() >= g.LimitMin && len(w.runs) > 0 {
-		w.note(Note{Kind: TooFar, Min: w.road(), Limit: g.LimitMin})
-	}
 	waits, worst := 0, -1
 	for i, t := range d.Trucks {
 		if t.SlackMin < 0 && i < len(w.Out) { // on its way: no other load is any use
@@ -226,7 +227,10 @@ func (w *working) truckNotes() {
 			w.note(Note{Kind: BetweenTrucks, Truck: t.N, Min: t.CrewWaits, Limit: w.EdgeMin})
 		}
 	}
-	if worst >= 0 {
+	switch {
+	case w.road() >= g.LimitMin && len(w.runs) > 0, worst >= 0 && w.mostYd(worst) < worthSending && w.mostYd(worst) > 0:
+		w.note(Note{Kind: TooFar, Min: w.road(), Limit: g.LimitMin})
+	case worst >= 0:
 		w.note(Note{Kind: TooSlow, Truck: d.Trucks[worst].N, Min: -d.Trucks[worst].SlackMin, Limit: g.LimitMin, Yd: w.mostYd(worst)})
 	}
 	if waits > 0 {

@@ -148,6 +148,10 @@ func TestWhatTheLimitDoesNotAllow(t *testing.T) {
 	if n := only(d, TooFar); n == nil || n.Min != 90 || only(d, TooSlow) != nil {
 		t.Errorf("%+v", d.Notes)
 	}
+	p.Loads, p.Going.HaulMin = []float64{10}, 72 // 8 minutes are left: 1¼ yd, which no plant is asked for
+	if n := only(Make(p), TooFar); n == nil || n.Min != 82 || only(Make(p), TooSlow) != nil {
+		t.Errorf("%+v", Make(p).Notes)
+	}
 	p = plan(10, 10)
 	p.Going.SpacingMin, p.EdgeMin = 95, 60
 	d = Make(p) // the second comes at 7:00 + 1:35, an hour and five after 7:30

@@ -131,7 +131,7 @@ func newBid(a *app) *cobra.Command {
 	flags.StringArrayVar(&b.prices, "price", nil, "a price of this job, such as concrete_per_yd=172.50; may be given again")
 	b.paperFlags(flags)
 	flags.Int64Var(&b.again.revise, "revise", 0, "make a new version of a kept bid, by its number: flags and file over its spec, today's records")
-	flags.Int64Var(&b.again.copy, "copy", 0, "start from the spec of a kept bid, by its number; its name and job are not taken over")
+	flags.Int64Var(&b.again.copy, "copy", 0, "start from the spec of a kept bid, by its number; its name, site and job are not taken over")
 	flags.BoolVar(&b.explain, "explain", false, "show where each number comes from, in place of the bid sheet")
 	flags.BoolVar(&b.dryRun, "dry-run", false, "make the bid and do not keep it")
 	return cmd

@@ -86,6 +86,7 @@ func TestWordsOfTheCall(t *testing.T) {
 		{[]string{"report", "--month", "June"}, "2025-06"},
 		{[]string{"demo", "--jobs", "0"}, "want 1 to"},
 		{[]string{"export"}, "one folder"},
+		{[]string{"bids", "--compare", "3,five"}, `--compare "3,five": "five" is not a number`},
 		{[]string{"config", "--config", "missing.yaml"}, "missing.yaml"},
 	} {
 		r := call(t, c.args...)

@@ -7,10 +7,12 @@ import (
 	"io"
 	"os"
 	"regexp"
+	"strconv"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
 	"pourback/ingest"
@@ -149,6 +151,10 @@ func newRoot(env *environment) *cobra.Command {
 	root.SetOut(env.stdout)
 	root.SetErr(env.stderr)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		var bad *pflag.InvalidValueError
+		if no := new(strconv.NumError); errors.As(err, &bad) && errors.As(err, &no) {
+			return usagef("--%s %q: %q is not a number; `%s --help` lists the flags", bad.GetFlag().Name, bad.GetValue(), no.Num, cmd.CommandPath())
+		}
 		return usagef("%w; `%s --help` lists the flags", err, cmd.CommandPath())
 	})
 	addSettingsFlags(root)

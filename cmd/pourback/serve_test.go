@@ -8,6 +8,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"net/http/httptrace"
 	"net/url"
 	"os"
 	"os/exec"
@@ -258,6 +259,33 @@ func TestKilledSite(t *testing.T) {
 	}
 }
 
+// sendHalfway sends a form whose body waits until the site has begun to read it, and
+// do is done.
+func sendHalfway(t *testing.T, to string, form url.Values, do func()) (status int, err error) {
+	t.Helper()
+	body, rest := io.Pipe()
+	reading := func() {
+		do()
+		go func() {
+			_, err := io.WriteString(rest, form.Encode())
+			rest.CloseWithError(err)
+		}()
+	}
+	r, err := http.NewRequestWithContext(httptrace.WithClientTrace(t.Context(), &httptrace.ClientTrace{Got100Continue: reading}), "POST", to, body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Expect", "100-continue")
+	resp, err := (&http.Client{Transport: &http.Transport{ExpectContinueTimeout: time.Hour}, Timeout: time.Minute}).Do(r)
+	if err != nil {
+		return 0, err
+	}
+	defer resp.Body.Close()
+	_, err = io.Copy(io.Discard, resp.Body)
+	return resp.StatusCode, err
+}
+
 // TestStoppedSite finishes what it is answering, ends well, and leaves nothing of
 // the invented company behind; a backup while it runs is whole.
 func TestStoppedSite(t *testing.T) {
@@ -265,6 +293,7 @@ func TestStoppedSite(t *testing.T) {
 		t.Skip("a process there is not asked to stop, but ended")
 	}
 	inFolder(t, map[string]string{"log.csv": jobLog})
+	program(t) // is built where it outlives this test
 	temp := t.TempDir()
 	t.Setenv("TMPDIR", temp)
 	call(t, "ingest", "log.csv").want(t, exitSetAside)
@@ -279,18 +308,16 @@ func TestStoppedSite(t *testing.T) {
 		t.Errorf("the invented company is in %v", left)
 	}
 	call(t, "backup", "copy.db").want(t, exitDone, "was checked")
-	answer := make(chan int, 1)
-	go func() {
-		status, _ := ask(t, at+"/invented/report/waste?use=driveway") // a choice takes a while
-		answer <- status
-	}()
-	time.Sleep(20 * time.Millisecond)
 	began := time.Now()
-	cmd.Process.Signal(syscall.SIGTERM)
-	if status := <-answer; status != 200 {
-		t.Errorf("what it was answering came to %d", status)
+	status, err := sendHalfway(t, at+"/bids/work", url.Values{"p0.use": {"patio"}, "p0.length_ft": {"20"}, "p0.width_ft": {"12"}, "p0.thickness_in": {"4"}}, func() {
+		began = time.Now()
+		cmd.Process.Signal(syscall.SIGTERM)
+	})
+	if err != nil || status != 200 {
+		t.Errorf("what it was answering came to %d, %v", status, err)
 	}
-	if err := cmd.Wait(); err != nil || time.Since(began) > 4*time.Second {
+	const patience = time.Minute // it takes some milliseconds; a hang is what this is about
+	if err := cmd.Wait(); err != nil || time.Since(began) > patience {
 		t.Errorf("ended with %v after %v", err, time.Since(began))
 	}
 	if left, _ := filepath.Glob(filepath.Join(temp, "pourback-*")); len(left) != 0 {

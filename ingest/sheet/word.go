@@ -63,7 +63,7 @@ func (l *lexicon) parseWord(text string, say *remarks) (term string, ok bool) {
 	case l.Open:
 		return l.newWord(folded, say)
 	}
-	say.fail(codeUnknownWord, "not a word of this column", l.suggest(folded))
+	say.fail(codeUnknownWord, "not recognized", l.suggest(folded))
 	return "", false
 }
 
@@ -80,7 +80,7 @@ func (l *lexicon) parseJoined(s string, say *remarks) (string, bool) {
 		}
 		term, ok := l.terms[folded]
 		if !ok {
-			say.fail(codeUnknownWord, fmt.Sprintf("%q is not a word of this column", word), l.suggest(folded))
+			say.fail(codeUnknownWord, fmt.Sprintf("%q is not recognized", word), l.suggest(folded))
 			return "", false
 		}
 		found = append(found, term)

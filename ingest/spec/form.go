@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
@@ -145,6 +146,9 @@ func textsOf(t *record.Table, values group) map[string]string {
 func textOf(c *record.Column, v any) string {
 	switch v := v.(type) {
 	case string:
+		if month, err := strconv.Atoi(v); err == nil && c.Name == "on" {
+			return time.Month(month).String()
+		}
 		return v
 	case bool:
 		return map[bool]string{true: "yes", false: "no"}[v]

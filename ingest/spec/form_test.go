@@ -59,6 +59,10 @@ func TestFormAndBack(t *testing.T) {
 			t.Errorf("%s is shown as %q, want %q", at, got, want)
 		}
 	}
+	month := SpecOf(map[string]any{"on": "7"})
+	if got := FormOf(month).Job["on"]; got != "July" {
+		t.Errorf("a month is shown as %q", got)
+	}
 	if got := form.Job["target_margin"]; got != "7.5 %" {
 		t.Errorf("a share is shown as %q", got)
 	}

@@ -94,7 +94,7 @@ func TestEveryProblemIsNamed(t *testing.T) {
 		{"use:\narea: 300\nthickness: 4", []string{"line 1, use: missing; it is needed (what the slab is for)"}},
 		{"method: pump", []string{"use: missing; it is needed (what the slab is for)", "thickness_in: missing", "area_sqft: missing; give the area, or the length and the width"}},
 		{"use: patio\nlength: 20\nthickness: 4", []string{"area_sqft: missing"}},
-		{good + "method: sled", []string{`line 4, method "sled": not a word of this column; it can be chute, pump`}},
+		{good + "method: sled", []string{`line 4, method "sled": not recognized; it can be chute, pump`}},
 		{good + "bar: #4", []string{`line 4, bar "#4": a comment, since it begins with #; write it in quotes`}},
 		{good + "month: Juli", []string{`line 4, month "Juli": no day and no month; write 2026-07-14, 2026-07 or July`}},
 		{good + "crew: [a, b]", []string{"line 4, crew: not one value"}},

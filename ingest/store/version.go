@@ -2,6 +2,7 @@ package store
 
 import (
 	"context"
+	"strings"
 	"sync"
 
 	"github.com/jmoiron/sqlx"
@@ -80,4 +81,15 @@ func (s *Store) state(ctx context.Context) (is string, err error) {
 			"(SELECT CAST(COALESCE(MAX(log_no), 0) AS TEXT) FROM bid_log) FROM (SELECT batch_id, undone_at FROM batches UNION ALL SELECT 0, NULL) AS b")
 	})
 	return is, s.explain(ctx, err)
+}
+
+// SameRecords says whether two versions differ by their bids alone: the records and
+// those taken back stand first in each.
+func SameRecords(one, other string) bool {
+	records := func(version string) string {
+		batches, rest, _ := strings.Cut(version, ".")
+		undone, _, _ := strings.Cut(rest, ".")
+		return batches + "." + undone
+	}
+	return records(one) == records(other)
 }

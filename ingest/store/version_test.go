@@ -29,6 +29,10 @@ func TestVersionTellsWhatAnswersRestOn(t *testing.T) {
 			if earlier := met[is]; news && earlier != "" || !news && is != last {
 				t.Errorf("%s: version %s, as after %q", what, is, earlier)
 			}
+			ofBids := what == "a bid" || what == "its job" || what == "its fate"
+			if same := store.SameRecords(last, is); last != "" && same != (ofBids || !news) {
+				t.Errorf("%s: the same records: %v", what, same)
+			}
 			met[is], last = what, is
 		}
 		step("nothing", true, nil)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sync"
 
 	"pourback/analysis"
 	"pourback/analysis/bid"
@@ -21,9 +22,10 @@ type Known struct {
 	Kept   []bid.Kept
 	Lean   bid.Lean
 
-	opt  setting.Options
-	wins *bid.Wins
-	then Then
+	opt     setting.Options
+	wins    *bid.Wins
+	then    Then
+	factors func() (*analysis.Factors, error) // that bids are kept with, worked out once
 }
 
 // Then is the history as of an earlier day.
@@ -36,8 +38,18 @@ func Know(ctx context.Context, h *record.History, opt setting.Options, kept []bi
 	if err != nil {
 		return nil, err
 	}
-	k := &Known{H: h, Ground: ground, opt: opt, then: then}
+	k := &Known{H: h, Ground: ground, opt: opt, then: then, factors: sync.OnceValues(func() (*analysis.Factors, error) { return factorsOf(h, opt) })}
 	return k, k.take(ctx, kept)
+}
+
+// Ready works out beforehand what the first bid would have to wait for.
+func (k *Known) Ready() error {
+	slab := bid.Placement{Use: "patio", LengthFt: 20, WidthFt: 12, ThicknessIn: 4}
+	if _, err := k.Bid(bid.Spec{Placements: []bid.Placement{slab}}); err != nil {
+		return err
+	}
+	_, err := k.factors()
+	return err
 }
 
 // With is the same records with the bids that are kept now.
@@ -87,12 +99,24 @@ var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
 // said in English, by the voice it is given, whatever language the bid is read in: later
 // calls may be read in any.
 func Keep(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, revises int64, made record.Date, v *say.Voice) (int64, error) {
-	opt.Topics = factorsOfBids
-	f, err := analysis.Run(h, opt)
+	f, err := factorsOf(h, opt)
 	if err != nil {
 		return 0, err
 	}
-	f.Overage.BySize = nil // it follows from the groups, and is half of all
+	return keep(ctx, st, f, offer, revises, made, v)
+}
+
+// factorsOf are the factors that a bid is kept with.
+func factorsOf(h *record.History, opt setting.Options) (*analysis.Factors, error) {
+	opt.Topics = factorsOfBids
+	f, err := analysis.Run(h, opt)
+	if err == nil {
+		f.Overage.BySize = nil // it follows from the groups, and is half of all
+	}
+	return f, err
+}
+
+func keep(ctx context.Context, st *store.Store, f *analysis.Factors, offer *bid.Bid, revises int64, made record.Date, v *say.Voice) (int64, error) {
 	kept := store.Bid{MadeOn: made, JobNo: offer.JobNo, Revises: revises}
 	for _, part := range []struct {
 		into *string
@@ -109,5 +133,9 @@ func Keep(ctx context.Context, st *store.Store, h *record.History, opt setting.O
 
 // Keep keeps a bid that was made of what is known.
 func (k *Known) Keep(ctx context.Context, st *store.Store, offer *bid.Bid, revises int64, made record.Date, v *say.Voice) (int64, error) {
-	return Keep(ctx, st, k.H, k.opt, offer, revises, made, v)
+	f, err := k.factors()
+	if err != nil {
+		return 0, err
+	}
+	return keep(ctx, st, f, offer, revises, made, v)
 }

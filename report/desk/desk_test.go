@@ -15,6 +15,7 @@ import (
 func TestASpecComesBackFromWhereItWasKept(t *testing.T) {
 	text := `
 name: Lot 14
+site: 14 Mesquite Lane
 job_no: J-9
 month: July
 start: 6:30
@@ -60,7 +61,7 @@ placements:
 		t.Errorf("the job that it was linked to is lost: %q", got.JobNo)
 	}
 	copied := again(Copied(offer))
-	if copied.Name != "" || copied.JobNo != "" || len(copied.Placements) != 3 {
+	if copied.Name != "" || copied.Site != "" || copied.JobNo != "" || len(copied.Placements) != 3 {
 		t.Errorf("a copy: %+v", copied)
 	}
 }

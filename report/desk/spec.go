@@ -28,10 +28,11 @@ func Revised(kept store.Bid, offer *bid.Bid) *spec.Spec {
 	return spec.SpecOf(valuesOf(reflect.ValueOf(from)))
 }
 
-// Copied is the spec of a kept bid, for another job: its name and job are its own.
+// Copied is the spec of a kept bid, for another job: its name, address and number are
+// its own.
 func Copied(offer *bid.Bid) *spec.Spec {
 	from := offer.Spec
-	from.Name, from.JobNo = "", ""
+	from.Name, from.Site, from.JobNo = "", "", ""
 	return spec.SpecOf(valuesOf(reflect.ValueOf(from)))
 }
 

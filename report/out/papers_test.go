@@ -230,3 +230,34 @@ func TestTelephoneLinks(t *testing.T) {
 		t.Error("a number that nobody set")
 	}
 }
+
+// TestTheReckonerIsWholeOnPaper: of a large pour, whose yards have two digits and a
+// quarter, every column of what is still needed is on the printed sheet.
+func TestTheReckonerIsWholeOnPaper(t *testing.T) {
+	t.Parallel()
+	cells := []bid.ReckonerCell{}
+	for i := range 5 {
+		cells = append(cells, bid.ReckonerCell{PlacedYd: 30.25 + float64(i), HaveYd: 17.75 + float64(i)/4})
+	}
+	large := []bid.Reckoner{{Day: 1, Rows: []bid.ReckonerRow{{Covered: 0.3, Cells: cells}, {Covered: 0.6, Cells: cells}}}}
+	for _, lang := range []string{"en", "es"} {
+		opt := headed
+		opt.Lang = lang
+		var html strings.Builder
+		if err := WritePourDay(&html, page.PourDay{Bid: trial.MadeUpBid(t), ID: 3, Reckoner: large}, opt); err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(t.TempDir(), lang+".html")
+		if err := os.WriteFile(file, []byte(html.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		v := open(t, browser(t), "file://"+file, screen{width: 1200, height: 900})
+		v.do(command(emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}), chromedp.EmulateViewport(paperWidth, 950))
+		if n := ask[int](v, `document.querySelectorAll('.reckoner tbody td').length`); n != 10 {
+			t.Errorf("%s: %d cells, want 10", lang, n)
+		}
+		if over := ask[float64](v, `Math.max(...[...document.querySelectorAll('.day *')].map(e => e.getBoundingClientRect().right)) - document.documentElement.clientWidth`); over > 0.5 {
+			t.Errorf("%s: %.0f pixels of the day's order are off the paper", lang, over)
+		}
+	}
+}

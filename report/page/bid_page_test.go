@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"pourback/analysis/clock"
 	"pourback/ingest/record"
 	"pourback/report/chart"
 	"pourback/report/internal/trial"
@@ -95,5 +96,70 @@ func TestCautionsStandOnTheSheetInEveryLanguage(t *testing.T) {
 				t.Errorf("%s: %q is not said in it", lang, c.Text)
 			}
 		}
+	}
+}
+
+// TestEvenPanelsAreNamedTogether: a side of 76 ft in ten panels is drawn too narrow to
+// name each, so it is named as ten of 7 ft 7 in; panels that each have room are named
+// one by one, and uneven ones are not named together.
+func TestEvenPanelsAreNamedTogether(t *testing.T) {
+	b := trial.MadeUpBid(t)
+	a := newBidAuthor(b, Options{})
+	named := func(marks []float64) (all []string) {
+		d := chart.Drawing{Width: 400, Height: 300}
+		at := func(x, y float64) chart.Point { return chart.Point{X: 50 + 4*x, Y: 250 - 4*y} }
+		a.dimensions(&d, planSides{bottom: marks, left: []float64{0, 40}}, marks[len(marks)-1], 40, at)
+		for _, s := range d.Shapes {
+			all = append(all, strings.Join(s.Words, " "))
+		}
+		return all
+	}
+	ten := make([]float64, 11)
+	for i := range ten {
+		ten[i] = 7.6 * float64(i)
+	}
+	if got := named(ten); !slices.Contains(got, "10 × 7′ 7″") || !slices.Contains(got, "76′") {
+		t.Errorf("ten panels: %q", got)
+	}
+	if got := named([]float64{0, 20, 40}); slices.ContainsFunc(got, func(s string) bool { return strings.Contains(s, "×") }) || !slices.Contains(got, "20′") {
+		t.Errorf("two panels: %q", got)
+	}
+	if got := named([]float64{0, 5, 11, 16}); slices.ContainsFunc(got, func(s string) bool { return strings.Contains(s, "×") }) {
+		t.Errorf("uneven panels: %q", got)
+	}
+}
+
+// TestOneClockForTheSaw: where the day's clock says when to saw, no other hours stand
+// beside it; the sheet's first cut names both saws, and each as the clock has it.
+func TestOneClockForTheSaw(t *testing.T) {
+	b := trial.MadeUpBid(t)
+	a := newBidAuthor(b, Options{})
+	p := &b.Placements[0]
+	if when := a.w.Sawing(p.Joints.Saw); when == "" || !a.sawnByClock(p.Name) {
+		t.Fatalf("the bid is no trial: %q", when)
+	}
+	told := func() bool {
+		return slices.ContainsFunc(a.joints(p).Table.Below, func(s string) bool { return strings.HasPrefix(s, "When to saw") })
+	}
+	if told() {
+		t.Error("two clocks say when to saw")
+	}
+	sheet := PourDaySheet(PourDay{Bid: b}, Options{})
+	for i, day := range b.Days {
+		first := slices.MinFunc(day.Clock.Saw, func(x, y clock.Saw) int { return x.From.Min - y.From.Min })
+		if !first.Early {
+			t.Fatalf("day %d begins with a conventional saw", i+1)
+		}
+		for _, s := range day.Clock.Saw {
+			if from := a.w.Time(s.From); s.Placement == first.Placement && !s.Early && !strings.Contains(sheet.Glance[i].Cut.Says, "Conventional saw: "+from) {
+				t.Errorf("%q does not say %s", sheet.Glance[i].Cut.Says, from)
+			}
+		}
+	}
+	for i := range b.Days {
+		b.Days[i].Clock = nil
+	}
+	if !told() {
+		t.Error("without a clock nothing says when to saw")
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"pourback/analysis/bid"
+	"pourback/analysis/clock"
 	"pourback/report/chart"
 	"pourback/report/say"
 )
@@ -27,8 +28,15 @@ func (a *bidAuthor) joints(p *bid.Part) Exhibit {
 		a.number(w.OwnRisk, j.Own),
 	})}
 	x.Table.Drawing = a.plan(p, screenPlan)
-	x.Table.Below = a.w.JointNotes(j)
+	x.Table.Below = a.w.JointNotes(j, a.sawnByClock(p.Name))
 	return x
+}
+
+// sawnByClock says whether a day's clock tells when a placement is sawn.
+func (a *bidAuthor) sawnByClock(placement string) bool {
+	return slices.ContainsFunc(a.b.Days, func(d bid.Day) bool {
+		return d.Clock != nil && slices.ContainsFunc(d.Clock.Saw, func(s clock.Saw) bool { return s.Placement == placement })
+	})
 }
 
 // How large a slab is drawn beside words of a fixed size: smaller ones stay
@@ -134,44 +142,69 @@ func sidesOf(j *bid.JointPlan, wide, high float64) planSides {
 }
 
 // dimensions writes the sides of panels along the edges, and those of the whole
-// below and on the left.
+// below and on the left. Even sides that are too short for words each are named
+// together, so that no line is left to guess.
 func (a *bidAuthor) dimensions(d *chart.Drawing, s planSides, wide, high float64, at func(x, y float64) chart.Point) {
 	const near, far, tick = 14.0, 40.0, 4.0
 	fits := func(words string, room float64) bool { return room >= 6+7*float64(utf8.RuneCountInString(words)) }
+	wideSays := func(from, to, y, off, words float64, says string) {
+		if p, q := at(from, y), at(to, y); fits(says, q.X-p.X) {
+			d.Words("small", "middle", says, (p.X+q.X)/2, p.Y+off+words)
+		}
+	}
+	highSays := func(from, to, x, off, words float64, says string) {
+		if p, q := at(x, from), at(x, to); fits(says, p.Y-q.Y) {
+			d.Upwards("small", says, p.X+off+words, (p.Y+q.Y)/2)
+		}
+	}
 	along := func(from, to, y, off, words float64) {
 		p, q := at(from, y), at(to, y)
 		d.Line("dim", p.X, p.Y+off, q.X, q.Y+off)
 		d.Line("dim", p.X, p.Y+off-tick, p.X, p.Y+off+tick)
 		d.Line("dim", q.X, q.Y+off-tick, q.X, q.Y+off+tick)
-		if side := a.w.Side(to - from); fits(side, q.X-p.X) {
-			d.Words("small", "middle", side, (p.X+q.X)/2, p.Y+off+words)
-		}
+		wideSays(from, to, y, off, words, a.w.Side(to-from))
 	}
 	up := func(from, to, x, off, words float64) {
 		p, q := at(x, from), at(x, to)
 		d.Line("dim", p.X+off, p.Y, q.X+off, q.Y)
 		d.Line("dim", p.X+off-tick, p.Y, p.X+off+tick, p.Y)
 		d.Line("dim", q.X+off-tick, q.Y, q.X+off+tick, q.Y)
-		if side := a.w.Side(to - from); fits(side, p.Y-q.Y) {
-			d.Upwards("small", side, p.X+off+words, (p.Y+q.Y)/2)
-		}
+		highSays(from, to, x, off, words, a.w.Side(to-from))
 	}
-	chain := func(at []float64, draw func(from, to float64)) {
+	scale := at(1, 0).X - at(0, 0).X
+	chain := func(at []float64, draw func(from, to float64), says func(from, to float64, words string)) {
 		for i := 1; i < len(at); i++ {
 			draw(at[i-1], at[i])
 		}
+		if side := even(at); side > 0 && !fits(a.w.Side(side), side*scale) {
+			says(at[0], at[len(at)-1], a.w.EvenSides(len(at)-1, side))
+		}
 	}
 	const below, beside, above = 15.0, 14.0, -5.0
-	chain(s.bottom, func(from, to float64) { along(from, to, 0, near, below) })
-	chain(s.top, func(from, to float64) { along(from, to, high, -near/2, above) })
-	chain(s.left, func(from, to float64) { up(from, to, 0, -near, above) })
-	chain(s.right, func(from, to float64) { up(from, to, wide, near/2, beside) })
+	chain(s.bottom, func(from, to float64) { along(from, to, 0, near, below) }, func(from, to float64, s string) { wideSays(from, to, 0, near, below, s) })
+	chain(s.top, func(from, to float64) { along(from, to, high, -near/2, above) }, func(from, to float64, s string) { wideSays(from, to, high, -near/2, above, s) })
+	chain(s.left, func(from, to float64) { up(from, to, 0, -near, above) }, func(from, to float64, s string) { highSays(from, to, 0, -near, above, s) })
+	chain(s.right, func(from, to float64) { up(from, to, wide, near/2, beside) }, func(from, to float64, s string) { highSays(from, to, wide, near/2, beside, s) })
 	if len(s.bottom) > 2 {
 		along(0, wide, 0, far, below)
 	}
 	if len(s.left) > 2 {
 		up(0, high, 0, -far, above)
 	}
+}
+
+// even is how far apart all of several marks are, 0 where they differ.
+func even(at []float64) float64 {
+	if len(at) < 3 {
+		return 0
+	}
+	side := at[1] - at[0]
+	for i := 2; i < len(at); i++ {
+		if math.Abs(at[i]-at[i-1]-side) > 1e-6 {
+			return 0
+		}
+	}
+	return side
 }
 
 // ticks are where the slab's corners and the ends of its joints lie along a line

@@ -72,6 +72,9 @@ func (a pourDayAuthor) glance(d *bid.Day) pourGlance {
 	if len(d.Clock.Saw) > 0 {
 		first := slices.MinFunc(d.Clock.Saw, func(x, y clock.Saw) int { return x.From.Min - y.From.Min })
 		g.Cut = &pourTile{a.p.Until(first.From, first.FirstTo), a.p.FirstCut(first.Placement, a.firstCutFt(first.Placement))}
+		if i := slices.IndexFunc(d.Clock.Saw, func(s clock.Saw) bool { return s.Placement == first.Placement && s.Early != first.Early }); i >= 0 {
+			g.Cut.Says += " " + a.p.OtherSaw(d.Clock.Saw[i])
+		}
 	}
 	return g
 }
@@ -89,7 +92,7 @@ func (a pourDayAuthor) firstCutFt(name string) float64 {
 
 func (a pourDayAuthor) trucks(d *clock.Day) (trucks []pourTruck) {
 	for _, t := range d.Trucks {
-		trucks = append(trucks, pourTruck{say.Count(t.N), a.p.TruckLoad(t), a.p.Time(t.Arrives), a.p.Time(t.Empty), a.p.Time(t.LimitEnds), a.p.Yards(t.DownYd), t.SlackMin < 0})
+		trucks = append(trucks, pourTruck{say.Count(t.N), a.p.TruckLoad(t), a.p.Time(t.Arrives), a.p.Time(t.Empty), a.p.Time(t.LimitEnds), a.p.Ordered(t.DownYd), t.SlackMin < 0})
 	}
 	return trucks
 }

@@ -21,10 +21,11 @@ func (w Bid) Joints(part string) BidJoints {
 }
 
 // JointNotes are when to saw, what is published, what the company's own record
-// says, and what is to be said about the layout.
-func (w Bid) JointNotes(j *bid.JointPlan) []string {
+// says, and what is to be said about the layout. Where the day's clock tells when
+// to saw, with its weather, nothing else does.
+func (w Bid) JointNotes(j *bid.JointPlan, clocked bool) []string {
 	var said []string
-	if s := w.Sawing(j.Saw); s != "" {
+	if s := w.Sawing(j.Saw); s != "" && !clocked {
 		said = append(said, w.say("When to saw: {when}", with{"when": s}))
 	}
 	said = append(said, w.Guide(j.Guide), w.OwnSlabs(j.Slabs))
@@ -172,6 +173,9 @@ func (w Bid) Side(ft float64) string {
 	}
 	return Grouped(whole, 0) + "′ " + Grouped(inches, 0) + "″"
 }
+
+// EvenSides are several sides of one length, in ft, as a plan is marked.
+func (w Bid) EvenSides(n int, ft float64) string { return Count(n) + " × " + w.Side(ft) }
 
 // Depth is the two ends of a depth to cut to, in eighths of an inch: "1 to 1⅜ in".
 func (w Bid) Depth(n bid.Number) Cell {

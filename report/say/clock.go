@@ -178,6 +178,8 @@ func (w Bid) ClockNote(n clock.Note) string {
 			return w.say("Truck {n} is {minutes} past its {limit}. No load is small enough: agree a longer limit, or place faster.", with{"n": Count(n.Truck), "minutes": minutes, "limit": limit})
 		}
 		return w.say("Truck {n} is {minutes} past its {limit}. Loads of {yards} would do.", with{"n": Count(n.Truck), "minutes": minutes, "limit": limit, "yards": w.Ordered(n.Yd)})
+	case clock.SmallLoads:
+		return w.say("The trucks carry {yards} at most, so that each is empty within its {limit}.", with{"yards": w.Ordered(n.Yd), "limit": limit})
 	case clock.Late:
 		return w.say("Truck {n}, on its way, will be {minutes} past its {limit}. Check its slump and temperature, and ask the plant before you place it.", with{"n": Count(n.Truck), "minutes": minutes, "limit": limit})
 	case clock.SlowPlant:

@@ -86,7 +86,11 @@ func (w Bid) airSays(d *clock.Day) string {
 	default:
 		from = w.say("Without a forecast: air taken as {air}, usual for the season. The day's forecast makes these times better.", with{"air": w.Degrees(a.AirF)})
 	}
-	return from + " " + w.say("Concrete at {concrete} sets {times} times as fast as at {mild}.", with{"concrete": w.Degrees(a.ConcreteF), "times": Grouped(a.Pace, 1), "mild": w.Degrees(70)})
+	concrete, mild, times := w.Degrees(a.ConcreteF), w.Degrees(70), Grouped(a.Pace, 1)
+	if times == Grouped(1, 1) {
+		return from + " " + w.say("In that air, concrete that comes at {concrete} sets as fast as at {mild}.", with{"concrete": concrete, "mild": mild})
+	}
+	return from + " " + w.say("In that air, concrete that comes at {concrete} sets {times} times as fast as at {mild}.", with{"concrete": concrete, "times": times, "mild": mild})
 }
 
 // airRange is from the first hour of a forecast to the hottest, by the clock.

@@ -32,7 +32,7 @@ func TestTimesOfTheDay(t *testing.T) {
 // Every caution has words, and so has every reason of an order at once.
 func TestEveryCautionHasWords(t *testing.T) {
 	w := Bid{Voice: New("", "", "")}
-	for _, k := range []clock.Caution{clock.TooFar, clock.TooSlow, clock.Late, clock.SlowPlant, clock.BetweenTrucks, clock.ColdCall, clock.NextDay, clock.ClockChange, clock.DriesFast, clock.DriesSome, clock.HotConcrete, clock.FastSet} {
+	for _, k := range []clock.Caution{clock.TooFar, clock.TooSlow, clock.SmallLoads, clock.Late, clock.SlowPlant, clock.BetweenTrucks, clock.ColdCall, clock.NextDay, clock.ClockChange, clock.DriesFast, clock.DriesSome, clock.HotConcrete, clock.FastSet} {
 		for _, min := range []int{-60, 20} {
 			for _, yd := range []float64{0, 7.5} {
 				if w.ClockNote(clock.Note{Kind: k, Truck: 2, At: clock.Time{Clock: "08:10"}, Min: min, Limit: 90, Yd: yd, Rate: 0.25, F: 97}) == "" {

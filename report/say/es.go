@@ -40,7 +40,7 @@ var spanish = map[string]string{
 	"Order: {yards}":                             "Pedir: {yards}",
 	"{order}, in loads of {loads}":               "{order}, en viajes de {loads}",
 	"Hold back about {yards} for the last load.": "Dejar pendiente para el último viaje: cerca de {yards}.",
-	"When {yards} are placed and about {share} of the area is covered, measure what is left and call the last load in.": "Cuando se haya colado {yards} y esté cubierto cerca del {share} del área, medir lo que falta y pedir el último viaje.",
+	"When {yards} are placed and about {share} of the area is covered, measure what is left and call the last load in.": "Cuando se hayan colado {yards} y esté cubierto cerca del {share} del área, medir lo que falta y pedir el último viaje.",
 	"All at once it would be {yards}, which runs short {times}.":                                                        "Todo de una vez serían {yards}, y faltaría concreto {times}.",
 	"How much to call in: {command}": "Cuánto pedir al final: {command}",
 	"Nothing is held back. Have the plant's number at hand in case it runs short ({times}).":                                                                       "No queda nada pendiente: tener a la mano el teléfono de la planta por si falta ({times}).",

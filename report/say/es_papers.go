@@ -25,7 +25,8 @@ var spanishPapers = map[string]string{
 	"When {yards} are placed. It comes {lead} after the call.": "Al colar {yards}. Llega {lead} después de la llamada.",
 	"by {time}": "antes de las {time}",
 	"{placement}: the joint of {length}, marked 1.": "{placement}: la junta de {length}, marcada 1.",
-	"Times go by a first truck at {start}, {haul} on the road and the forecast, {air}. If the day runs otherwise, shift them.":                       "Las horas suponen el primer camión a las {start}, {haul} de camino y el pronóstico, {air}. Si el día cambia, recorrerlas.",
+	"Times go by a first truck at {start}, {haul} on the road and the forecast ({air}). If the day runs otherwise, shift them.":                      "Las horas suponen el primer camión a las {start}, {haul} de camino y el pronóstico ({air}). Si el día cambia, recorrerlas.",
+	"That is for an early-entry saw. Conventional saw: {times}.":                                                                                     "Eso es con sierra temprana. Sierra convencional: {times}.",
 	"Times go by a first truck at {start}, {haul} on the road and {air}, as your pours of that month had it. If the day runs otherwise, shift them.": "Las horas suponen el primer camión a las {start}, {haul} de camino y {air}, como en sus colados de ese mes. Si el día cambia, recorrerlas.",
 	"Times go by a first truck at {start}, {haul} on the road and {air}. If the day runs otherwise, shift them.":                                     "Las horas suponen el primer camión a las {start}, {haul} de camino y {air}. Si el día cambia, recorrerlas.",
 

@@ -231,8 +231,11 @@ func (w PourDay) Code(jobNo, form string) string {
 	return w.say("Code of the form of job {job}", with{"job": jobNo})
 }
 
-// Foot says which bid the sheet is of.
+// Foot says which bid the sheet is of, by records of which day.
 func (w PourDay) Foot(id, asOf string) string {
+	if day, err := record.ParseDate(asOf); err == nil {
+		asOf = w.Day(day)
+	}
 	if id == "" {
 		return w.say("Bid made as of {day}", with{"day": asOf})
 	}

@@ -53,12 +53,19 @@ func (w PourDay) FirstCut(placement string, lengthFt float64) string {
 	return w.say("{placement}: the joint of {length}, marked 1.", with{"placement": Clean(placement, ShortName), "length": w.Side(lengthFt)})
 }
 
+// OtherSaw is when the first joint is cut with a conventional saw, where an
+// early-entry saw may begin before it.
+func (w PourDay) OtherSaw(conventional clock.Saw) string {
+	return w.say("That is for an early-entry saw. Conventional saw: {times}.", with{"times": w.Until(conventional.From, conventional.FirstTo)})
+}
+
 // TimesRest is what the times rest on.
 func (w PourDay) TimesRest(d *clock.Day) string {
 	values := with{"start": w.Time(d.Start), "haul": w.Minutes(float64(d.Going.HaulMin)), "air": w.Degrees(d.Air.AirF)}
 	switch d.Air.From {
 	case clock.FromForecast:
-		return w.say("Times go by a first truck at {start}, {haul} on the road and the forecast, {air}. If the day runs otherwise, shift them.", values)
+		values["air"] = w.airRange(d.Air.Hours)
+		return w.say("Times go by a first truck at {start}, {haul} on the road and the forecast ({air}). If the day runs otherwise, shift them.", values)
 	case clock.FromRecords:
 		return w.say("Times go by a first truck at {start}, {haul} on the road and {air}, as your pours of that month had it. If the day runs otherwise, shift them.", values)
 	}

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"pourback/ingest/store/storetest"
+	"pourback/report/desk"
 )
 
 // company600 are as many jobs as make about 600 placements.
@@ -119,4 +120,51 @@ func BenchmarkNewChoice(b *testing.B) {
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
 	b.ReportMetric(float64(m.HeapAlloc)/(1<<20), "live-MB")
+}
+
+// BenchmarkABidAsOneTypes is a change of the form at 600 placements, whole page parts
+// and all, beside all that a call of the command reads and works out.
+func BenchmarkABidAsOneTypes(b *testing.B) {
+	p := newPlace(b, storetest.SQLite(b), 430, atHome)
+	at := p.surfer()
+	at.keepsBid(aDrive...)
+	at.headers["Pourback-Follow"] = "now"
+	b.Run("as one types", func(b *testing.B) {
+		for i := 0; b.Loop(); i++ {
+			p.later(time.Second)
+			fields := slices.Clone(aDrive)
+			fields[slices.Index(fields, "p0.length_ft")+1] = fmt.Sprint(30 + i%20)
+			if got := at.post("/bids/work", fields...); got.status != 200 {
+				b.Fatal(got)
+			}
+		}
+	})
+	b.Run("the whole command", func(b *testing.B) {
+		_, known, err := p.site.own.bidding(b.Context(), testDay)
+		if err != nil {
+			b.Fatal(err)
+		}
+		spec := known.Kept[0].Bid.Spec
+		for b.Loop() {
+			h, err := p.store.History(b.Context(), testDay)
+			if err != nil {
+				b.Fatal(err)
+			}
+			all, err := p.store.Bids(b.Context())
+			if err != nil {
+				b.Fatal(err)
+			}
+			kept, err := desk.KeptBy(testDay, all, false)
+			if err != nil {
+				b.Fatal(err)
+			}
+			known, err := desk.Know(b.Context(), h, p.site.Settings.Analysis, kept, p.store.History)
+			if err != nil {
+				b.Fatal(err)
+			}
+			if _, err := known.Bid(spec); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }

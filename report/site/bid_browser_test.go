@@ -90,7 +90,7 @@ func TestABidInChromium(t *testing.T) {
 			if on := ask[string](w, `document.activeElement.name`); on != "p0.thickness_in" {
 				t.Errorf("the focus has gone to %q", on)
 			}
-			if drawn := ask[int](w, `document.querySelectorAll('.comes svg').length`); drawn != 1 {
+			if drawn := ask[int](w, `document.querySelectorAll('.worked svg').length`); drawn != 1 {
 				t.Errorf("%d slabs are drawn", drawn)
 			}
 			w.field("haul_min", "x")

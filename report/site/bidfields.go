@@ -52,10 +52,14 @@ type said struct {
 	English bool   `json:"-"`
 }
 
-// mostSlabs are as many as one form has.
-const mostSlabs = 20
+// mostSlabs are as many as a bid has, mostItems as many other costs as a form.
+const (
+	mostSlabs = 50
+	mostItems = 300
+)
 
-// readBidForm takes the fields of a form.
+// readBidForm takes the fields of a form. Of too many slabs it takes one too many, which
+// is said to be wrong.
 func readBidForm(fields url.Values) spec.Form {
 	f := spec.Form{Job: map[string]string{}}
 	get := func(name string) string { return strings.TrimSpace(fields.Get(name)) }
@@ -64,7 +68,7 @@ func readBidForm(fields url.Values) spec.Form {
 			f.Job[key] = v
 		}
 	}
-	for i := range mostSlabs {
+	for i := range mostSlabs + 1 {
 		if !fields.Has(spec.Field(i, "use")) {
 			break
 		}
@@ -83,9 +87,6 @@ func readBidForm(fields url.Values) spec.Form {
 	}
 	return f
 }
-
-// mostItems are as many other costs as one form has.
-const mostItems = 40
 
 // fieldsOf are some fields of the form.
 func (v *bidView) fieldsOf(keys []string, values map[string]string, name func(key string) string) []bidField {

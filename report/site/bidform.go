@@ -74,7 +74,7 @@ func newBidPage(a *Ask) error {
 }
 
 func (a *Ask) bidView() (*bidView, error) {
-	known, err := a.Company.bidding(a.Context(), a.Choice.AsOf)
+	_, known, err := a.keptBids()
 	return &bidView{ask: a, known: known, wrong: map[string][]said{}, care: map[string][]said{}, WithOptions: true}, err
 }
 
@@ -105,7 +105,9 @@ func workBid(a *Ask) error {
 		return err
 	}
 	follow := a.Header.Get("Pourback-Follow")
-	v.read(a.PostForm)
+	if err := v.read(a.PostForm); err != nil {
+		return err
+	}
 	v.WithOptions = follow != "now"
 	acted := v.act(a.PostFormValue("act"))
 	v.work(follow != "" || acted)
@@ -124,7 +126,9 @@ func keepNewBid(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	v.read(a.PostForm)
+	if err := v.read(a.PostForm); err != nil {
+		return err
+	}
 	v.work(false)
 	if v.made == nil {
 		v.Says, v.Bad = a.Say.NotKept(), true
@@ -144,10 +148,14 @@ func keepNewBid(a *Ask) error {
 }
 
 // read takes what was sent.
-func (v *bidView) read(fields url.Values) {
+func (v *bidView) read(fields url.Values) error {
+	if fields.Has(spec.ItemField(mostItems)) {
+		return badForm(nil) // by hand: the form itself adds one at a time
+	}
 	v.form = readBidForm(fields)
 	v.Revises, _ = strconv.ParseInt(fields.Get("revises"), 10, 64)
 	v.From, _ = strconv.ParseInt(fields.Get("from"), 10, 64)
+	return nil
 }
 
 // act adds a slab or takes one out, where a button asks for that.

@@ -56,9 +56,11 @@ type answer struct {
 	bids    *bid.Record
 	places  map[string]page.Place
 	of      facts
+	begun   time.Time // what was written before that is in it
 	made    time.Time
 	used    time.Time
 	old     time.Time // when it was first seen to be out of date; zero while it is not
+	behind  bool      // it was so when it was done: somebody writes all the time
 
 	writing sync.Mutex // its pages are drawn while they are written, one at a time
 	mu      sync.Mutex
@@ -79,15 +81,18 @@ type facts struct {
 // flight is an answer that is being worked out, and whom others wait for.
 type flight struct {
 	version string
+	begun   time.Time // before it was asked which version there is
 	done    chan struct{}
 	is      *answer
 	err     error
 }
 
 // How old an answer may be that is shown while a newer one is worked out, how
-// long a reader waits for that first, and how many answers are kept.
+// old it is to be before that begins where somebody writes all the time, how long a
+// reader waits for the newer one, and how many answers are kept.
 const (
 	mostAge     = 10 * time.Second
+	restful     = 5 * time.Second
 	patience    = 1500 * time.Millisecond
 	mostAnswers = 12
 	mostFlights = 64
@@ -97,20 +102,23 @@ const (
 var errQueue = errors.New("too many choices are being worked out")
 
 // answer is the latest answer of a choice, worked out once however many ask. It
-// is out of date only while somebody writes, and by no more than ten seconds.
+// is out of date only while somebody writes, and by no more than ten seconds; what
+// was written by who asks, at wrote for the last time, is in it unless that takes
+// longer than who asks is patient.
 //
-// old says that it is.
-func (c *company) answer(ctx context.Context, choice Choice) (is *answer, old bool, err error) {
+// old says that it is out of date.
+func (c *company) answer(ctx context.Context, choice Choice, wrote time.Time) (is *answer, old bool, err error) {
 	choice = choice.records()
 	asked := time.Now()
 	for {
+		now := time.Now()
 		version, err := c.store.Version(ctx)
 		if err != nil {
 			return nil, false, err
 		}
-		is, f, since := c.find(choice, version)
+		is, f, since := c.find(choice, version, now, wrote)
 		if f == nil {
-			return is, false, nil
+			return is, is.version != version, nil
 		}
 		var enough <-chan time.Time // of waiting, where there is something to show meanwhile
 		if is != nil && time.Since(since) < mostAge {
@@ -133,11 +141,10 @@ func (c *company) answer(ctx context.Context, choice Choice) (is *answer, old bo
 }
 
 // find is the answer that is at hand, if there is one, and the flight that will
-// bring a newer one, if it is to be newer.
-func (c *company) find(choice Choice, version string) (is *answer, f *flight, since time.Time) {
+// bring a newer one, if that is to be waited for.
+func (c *company) find(choice Choice, version string, now, wrote time.Time) (is *answer, f *flight, since time.Time) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	now := time.Now()
 	if is = c.answers[choice]; is != nil {
 		is.used = now
 		if is.version == version {
@@ -148,18 +155,37 @@ func (c *company) find(choice Choice, version string) (is *answer, f *flight, si
 		}
 		since = is.old
 	}
-	if f = c.flights[choice]; f != nil {
-		return is, f, since
+	shown := is != nil && mayShow(is.behind, is.begun, since, wrote)
+	if shown && now.Sub(since) < restful {
+		return is, nil, since
 	}
-	f = &flight{version: version, done: make(chan struct{})}
+	if f = c.flight(choice, version, now); shown {
+		f = nil
+	}
+	return is, f, since
+}
+
+// mayShow says whether what is out of date is shown at once: nobody waits where
+// somebody writes all the time, as what comes is out of date again; save for what
+// they have written themselves.
+func mayShow(behind bool, begun, since, wrote time.Time) bool {
+	return behind && begun.After(wrote) && time.Since(since) < mostAge
+}
+
+// flight is the one that works a choice out, begun now unless it has been.
+func (c *company) flight(choice Choice, version string, now time.Time) *flight {
+	if f := c.flights[choice]; f != nil {
+		return f
+	}
+	f := &flight{version: version, begun: now, done: make(chan struct{})}
 	if len(c.flights) >= mostFlights {
 		f.err = busy(errQueue)
 		close(f.done)
-		return is, f, since
+		return f
 	}
 	c.flights[choice] = f
 	go c.fly(choice, f)
-	return is, f, since
+	return f
 }
 
 // fly works an answer out. It goes on when who asked for it has gone: others
@@ -171,10 +197,15 @@ func (c *company) fly(choice Choice, f *flight) {
 	ctx, stop := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer stop()
 	f.is, f.err = c.tryWork(ctx, choice, f.version)
+	now, err := c.store.Version(ctx)
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	delete(c.flights, choice)
 	if f.err == nil {
+		f.is.begun = f.begun
+		if f.is.behind = err == nil && now != f.version; f.is.behind {
+			f.is.old = f.is.begun
+		}
 		c.answers[choice] = f.is
 		c.forgetOld()
 	}
@@ -208,7 +239,8 @@ func (c *company) tryWork(ctx context.Context, choice Choice, version string) (i
 	return c.work(ctx, choice, version)
 }
 
-// work reads the records and answers.
+// work reads the records and answers. Of the same records as before only what hangs
+// on the bids is worked out anew.
 func (c *company) work(ctx context.Context, choice Choice, version string) (*answer, error) {
 	r, err := c.readAsOf(ctx, choice.AsOf, version)
 	if err != nil {
@@ -217,30 +249,47 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 	if c := choice.Crew; c != "" && !slices.Contains(wordsOf(&r.h.Placements.Crew), c) {
 		return nil, wrongValue("crew", c, say.Site.ChooseFromList)
 	}
-	h, cut := choice.of(r.h)
-	opt := c.settings.Analysis
-	opt.Visits.Asked, opt.Visits.NoSites = true, c.settings.NoNames
-	f, err := analysis.Run(h, opt)
-	if err != nil {
+	is := &answer{version: version, choice: choice, made: time.Now(), used: time.Now(), pages: map[[3]string][]page.Page{}}
+	c.mu.Lock()
+	was := c.answers[choice]
+	c.mu.Unlock()
+	if is.number = answers.Add(1); was != nil && store.SameRecords(was.version, version) {
+		is.factors, is.of, is.places = was.factors, was.of, was.places
+	} else if err := is.workOut(r.h, c.settings); err != nil {
 		return nil, err
 	}
-	is := &answer{number: answers.Add(1), version: version, choice: choice, factors: f, made: time.Now(), used: time.Now(), pages: map[[3]string][]page.Page{}}
-	is.of = factsOf(r.h, h.Placements.Len(), cut)
-	if !c.settings.NoNames {
+	if !choice.Part() { // a bid is held against its whole job
+		is.bids, err = c.outcomes(r.h, r.bids)
+	}
+	return is, err
+}
+
+// workOut works out what an answer says of the records.
+func (is *answer) workOut(all *record.History, s Settings) (err error) {
+	h, cut := is.choice.of(all)
+	opt := s.Analysis
+	opt.Visits.Asked, opt.Visits.NoSites = true, s.NoNames
+	if is.factors, err = analysis.Run(h, opt); err != nil {
+		return err
+	}
+	is.of = factsOf(all, h.Placements.Len(), cut)
+	if !s.NoNames {
 		is.places = page.PlacesOf(&h.Jobs)
 	}
-	if !choice.Part() { // a bid is held against its whole job
-		if is.bids, err = c.outcomes(h, r.bids); err != nil {
-			return nil, err
-		}
-	}
-	return is, nil
+	return nil
 }
 
 // readAsOf reads the records of a date, unless they were read last.
 func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string) (*reading, error) {
 	if r := c.read; r != nil && r.version == version && r.asOf == asOf {
 		return r, nil
+	}
+	if r := c.read; r != nil && r.asOf == asOf && store.SameRecords(r.version, version) {
+		bids, err := c.store.Bids(ctx)
+		if err == nil {
+			c.read = &reading{version, asOf, r.h, bids}
+		}
+		return c.read, err
 	}
 	c.read = nil // before more is read, for its memory
 	h, bids, err := c.store.HistoryAndBids(ctx, asOf)

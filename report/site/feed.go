@@ -73,7 +73,7 @@ func feed(a *Ask) error {
 		return err
 	}
 	choice := a.Choice.View()
-	is, _, err := a.Company.answer(a.Context(), choice)
+	is, _, err := a.Company.answer(a.Context(), choice, time.Time{})
 	if err != nil {
 		return err
 	}

@@ -133,7 +133,7 @@ func TestTheCalendarsAddress(t *testing.T) {
 func TestVisitsBySite(t *testing.T) {
 	p := newPlace(t, storetest.SQLite(t), 430, atHome)
 	b := p.surfer()
-	is, _, err := p.site.own.answer(t.Context(), p.site.Settings.choice(p.now()))
+	is, _, err := p.site.own.answer(t.Context(), p.site.Settings.choice(p.now()), time.Time{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -98,6 +98,9 @@ func (s *Site) guarded(route Route) http.HandlerFunc {
 		if welcome && err == nil {
 			err = a.meanwhile(a.do())
 		}
+		if a.Deed != nil && a.Deed.Noted() {
+			s.pens.note(a.Who.ID)
+		}
 		if err != nil {
 			a.fail(err)
 		}

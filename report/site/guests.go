@@ -3,6 +3,7 @@ package site
 import (
 	"context"
 	"sync"
+	"time"
 
 	"pourback/ingest/store"
 )
@@ -25,6 +26,30 @@ func (g *guests) at(stamp int64) {
 	if g.stamp != stamp || g.known == nil || len(g.known) > mostGuests {
 		g.stamp, g.known, g.users = stamp, map[string]store.Guest{}, nil
 	}
+}
+
+// pens remembers when each user has written something last.
+type pens struct {
+	mu   sync.Mutex
+	last map[int64]time.Time // by the number of the user; 0 is the owner without users
+}
+
+// note notes that a form was done.
+func (p *pens) note(user int64) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.last == nil {
+		p.last = map[int64]time.Time{}
+	}
+	p.last[user] = time.Now()
+}
+
+// wrote is when who asks has written something last.
+func (a *Ask) wrote() time.Time {
+	p := &a.Site.pens
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.last[a.Who.ID]
 }
 
 // guest is who holds a token, or [store.ErrNoUser].

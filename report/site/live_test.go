@@ -91,7 +91,7 @@ func TestAChoiceIsWorkedOutFromItsRecords(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			choice := usual
 			c.set(&choice)
-			is, _, err := p.site.own.answer(t.Context(), choice)
+			is, _, err := p.site.own.answer(t.Context(), choice, time.Time{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -117,7 +117,7 @@ func TestAChoiceIsWorkedOutFromItsRecords(t *testing.T) {
 	}
 	part, cut := usual, 0
 	part.Use = "driveway"
-	is, _, err := p.site.own.answer(t.Context(), part)
+	is, _, err := p.site.own.answer(t.Context(), part, time.Time{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -186,11 +186,11 @@ func TestOnceForAll(t *testing.T) {
 		if n := answers.Load() - before; n != 2 {
 			t.Errorf("after a change worked out %d times in all", n)
 		}
-		if is, _, err := p.site.own.answer(t.Context(), p.site.Settings.choice(p.now())); err != nil || is.factors.Placements != is.of.All {
+		if is, _, err := p.site.own.answer(t.Context(), p.site.Settings.choice(p.now()), time.Time{}); err != nil || is.factors.Placements != is.of.All {
 			t.Error("the change is not in it: ", err)
 		}
 		p.user("Ana", Owner) // writes to the database, and to no record
-		if _, _, err := p.site.own.answer(t.Context(), p.site.Settings.choice(p.now())); err != nil {
+		if _, _, err := p.site.own.answer(t.Context(), p.site.Settings.choice(p.now()), time.Time{}); err != nil {
 			t.Error(err)
 		}
 		if n := answers.Load() - before; n != 2 {
@@ -221,7 +221,7 @@ func TestWhileSomebodyWrites(t *testing.T) {
 	p := newPlace(t, storetest.SQLite(t), 20, atHome)
 	c := p.site.own
 	choice := p.site.Settings.choice(p.now())
-	if _, _, err := c.answer(t.Context(), choice); err != nil {
+	if _, _, err := c.answer(t.Context(), choice, time.Time{}); err != nil {
 		t.Fatal(err)
 	}
 	c.working <- struct{}{} // an answer takes as long as this does

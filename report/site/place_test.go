@@ -26,6 +26,12 @@ import (
 )
 
 func TestMain(m *testing.M) {
+	if dsn := os.Getenv(servesHere); dsn != "" {
+		if err := serveAlone(dsn); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+		}
+		os.Exit(1)
+	}
 	code := storetest.Main(m)
 	closeBrowsers()
 	os.Exit(code)

@@ -82,6 +82,12 @@ func TestRecordsInChromium(t *testing.T) {
 			w.set(`fieldset:has(legend) select`, "actual_cost")
 			w.push(".asks button")
 			see("look")
+			at := ask[string](w, `location.pathname`)
+			w.open("/upload")
+			see("waiting")
+			w.open(at + "?lang=es")
+			see("look-es")
+			w.open(at)
 			w.set(`input[value="45"]`, "4.5")
 			w.push("#look section:not(.comes) button")
 			see("mended")
@@ -111,9 +117,17 @@ func TestRecordsInChromium(t *testing.T) {
 			ask[bool](w, openAll)
 			w.push(`td form[action="/jobs/fix"] button`)
 			see("put-back")
+			w.open("/jobs/107")
+			p.surfer().post("/jobs/fix", append(p.surfer().get("/jobs/107").hidden(t), "column", "area_sqft", "value", "815")...)
+			ask[bool](w, openAll)
+			w.set(`form.plain[action="/jobs/fix"] select[name=column]`, "area_sqft")
+			w.set(`form.plain[action="/jobs/fix"] input[name=value]`, "820")
+			w.push(`form.plain[action="/jobs/fix"] button`)
+			w.forget()
+			see("clash")
 			w.open("/batches")
 			see("batches")
-			for _, id := range []string{"3", "2", "1"} {
+			for _, id := range []string{"4", "3", "2", "1"} {
 				w.open("/batches/" + id)
 				if id == "1" {
 					see("batch")
@@ -168,5 +182,28 @@ func TestDragAndDrop(t *testing.T) {
 		return form.querySelector('[role=status]').textContent; })()`)
 	if !strings.Contains(told, "The file is over 256 MB.") {
 		t.Errorf("a file that is too large: %q", told)
+	}
+}
+
+// TestTooLargeIsToldToThePage: a browser that sends far too much is told so, and is
+// not left with a connection that ended.
+func TestTooLargeIsToldToThePage(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 0, atHome)
+	w := p.window(t, 390)
+	w.noScript()
+	w.open("/upload")
+	path := filepath.Join(t.TempDir(), "big.csv")
+	f, err := os.Create(path)
+	if err == nil {
+		err = f.Truncate(1 << 30)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.Close()
+	w.do(chromedp.SetUploadFiles(chromedp.CSS(`input[type=file]`), []string{path}))
+	w.push(".drop button")
+	if says := ask[string](w, `document.body.innerText`); !strings.Contains(says, "This is over 256 MB") {
+		t.Errorf("%.300s", says)
 	}
 }

@@ -45,7 +45,7 @@ func home(a *Ask) error {
 	if a.Who.Role == Crew {
 		return a.Show("plain", a.Say.CrewTitle(), a.Say.CrewSoon())
 	}
-	is, old, err := a.Company.answer(a.Context(), a.Choice)
+	is, old, err := a.Company.answer(a.Context(), a.Choice, a.wrote())
 	if err != nil {
 		return err
 	}
@@ -68,7 +68,7 @@ func reportPage(a *Ask) error {
 		http.Redirect(a.W, a.Request, a.slugLink(slug), http.StatusMovedPermanently)
 		return nil
 	}
-	is, old, err := a.Company.answer(a.Context(), a.Choice)
+	is, old, err := a.Company.answer(a.Context(), a.Choice, a.wrote())
 	if err != nil {
 		return err
 	}

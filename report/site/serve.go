@@ -11,6 +11,7 @@ import (
 	"net/http"
 	"net/netip"
 	"os"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -157,8 +158,15 @@ const longest = 10 * time.Minute
 // lastAnswers is how long answers under way may take once the site is to stop.
 const lastAnswers = 2 * time.Second
 
+// thrift is how much garbage may lie about in the memory of a site, in percent of
+// what is in use: it runs all day beside other programs.
+const thrift = 40
+
 // Serve answers until ctx ends, and then finishes what is under way.
 func (s *Site) Serve(ctx context.Context, ln net.Listener, p Plan) error {
+	if os.Getenv("GOGC") == "" {
+		defer debug.SetGCPercent(debug.SetGCPercent(thrift))
+	}
 	server := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: silence, WriteTimeout: longest, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: mostHeaders,
 		ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn)}
 	done := make(chan error, 1)

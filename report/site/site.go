@@ -71,6 +71,7 @@ type Site struct {
 	limits  limits
 	looked  lookCache // at files that wait to be kept
 	guests  guests
+	pens    pens
 	hashing chan struct{} // full while as many passwords are hashed as memory allows
 
 	mu       sync.Mutex

@@ -47,7 +47,7 @@ type callView struct {
 
 // visitsPage says where to go: by site, what pays first.
 func visitsPage(a *Ask) error {
-	is, _, err := a.Company.answer(a.Context(), a.Choice)
+	is, _, err := a.Company.answer(a.Context(), a.Choice, a.wrote())
 	if err != nil {
 		return err
 	}
