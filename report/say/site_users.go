@@ -82,7 +82,7 @@ func (s Site) SetRoleDo() string   { return s.text("Change role") }
 func (s Site) ResetDo() string     { return s.text("New password") }
 func (s Site) RemoveDo() string    { return s.text("Remove") }
 func (s Site) BackToUsers() string { return s.text("Back to users") }
-func (s Site) NoName() string      { return s.text("The name is missing.") }
+func (s Site) NoName() string      { return s.text("The name is missing or too long.") }
 func (s Site) NoNameDo() string {
 	return s.text("Write the name that this person signs in with, of at most 40 characters.")
 }

@@ -223,7 +223,9 @@ func costSheet(a *Ask) error {
 	}
 	opt := a.bidOptions()
 	opt.LeftOut = known.H.LeftOut()
-	return a.paper(out.BidPolicy(), func(w io.Writer) error { return out.WriteBidPage(w, page.BidPage(kept.Bid, opt), kept.Bid.AsOf, opt) })
+	return a.paper(out.BidPolicy(), func(w io.Writer) error {
+		return out.WriteBidPage(w, page.BidPage(onPaper(kept), opt), kept.Bid.AsOf, opt)
+	})
 }
 
 func proposal(a *Ask) error {
@@ -232,8 +234,15 @@ func proposal(a *Ask) error {
 		return err
 	}
 	return a.paper(out.ProposalPolicy(), func(w io.Writer) error {
-		return out.WriteProposal(w, page.ProposalOf(kept.Bid, kept.Is.ID, a.bidOptions()))
+		return out.WriteProposal(w, page.ProposalOf(onPaper(kept), kept.Is.ID, a.bidOptions()))
 	})
+}
+
+// onPaper is a kept bid as its papers have it: with the job that it was linked to since.
+func onPaper(kept *page.KeptBid) *bid.Bid {
+	b := *kept.Bid
+	b.JobNo = cmp.Or(kept.Is.JobNo, b.JobNo)
+	return &b
 }
 
 func pourDay(a *Ask) error {
@@ -245,7 +254,7 @@ func pourDay(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	sheet := page.PourDay{Bid: kept.Bid, ID: kept.Is.ID, Reckoner: reckoner}
+	sheet := page.PourDay{Bid: onPaper(kept), ID: kept.Is.ID, Reckoner: reckoner}
 	return a.paper(out.PourDayPolicy(), func(w io.Writer) error { return out.WritePourDay(w, sheet, a.bidOptions()) })
 }
 

@@ -20,14 +20,13 @@ func TestEmptyPagesLeadOn(t *testing.T) {
 		}
 	}
 	b.get("/report/month?lang=es").says(t, "Para empezar basta una hoja", "Agregar registros")
-	b.get("/calendar/").says(t, "That did not work")
 	first := b.post("/calendar/renew", keyField, newKey())
 	first.says(t, "It is not shown again.")
 	b.post("/calendar/renew", keyField, newKey()).says(t, "the one before leads nowhere now")
 
 	full := newPlace(t, storetest.SQLite(t), 40, atHome).surfer()
-	for path, link := range map[string]string{"/jobs": "/upload", "/visits": "/upload", "/pours": "/bids/new", "/report/month": "/upload"} {
-		if path != "/pours" && leads(full.get(path).body, link) {
+	for path, link := range map[string]string{"/jobs": "/upload", "/visits": "/upload", "/report/month": "/upload"} {
+		if leads(full.get(path).body, link) {
 			t.Errorf("%s: it is full, and says how to begin", path)
 		}
 	}
@@ -114,4 +113,15 @@ func TestCodeOfPourDay(t *testing.T) {
 			t.Error("signed in, they are led to ", got)
 		}
 	})
+}
+
+// TestLongName: a name that is too long is said to be that.
+func TestLongName(t *testing.T) {
+	b := newPlace(t, storetest.SQLite(t), 0, atHome).surfer()
+	for _, name := range []string{"", strings.Repeat("Ana ", 20)} {
+		got := b.post("/users/invite", keyField, newKey(), "name", name, "role", "owner")
+		if got.says(t, "The name is missing or too long.", "at most 40 characters"); got.status != 400 {
+			t.Error(got)
+		}
+	}
 }
