@@ -55,7 +55,7 @@ func Fold(s string) string {
 var (
 	uses = &Vocabulary{Open: true,
 		Words: []string{"driveway", "walkway", "patio", "shed slab", "garage slab", "apron", "curb", "steps", "other"},
-		Synonyms: map[string]string{"sidewalk": "walkway", "walk": "walkway", "walks": "walkway", "path": "walkway", "pathway": "walkway", "side walk": "walkway", "swalk": "walkway", "s walk": "walkway", "s w": "walkway", "sw": "walkway", "front walk": "walkway",
+		Synonyms: merged(useSpanish, map[string]string{"sidewalk": "walkway", "walk": "walkway", "walks": "walkway", "path": "walkway", "pathway": "walkway", "side walk": "walkway", "swalk": "walkway", "s walk": "walkway", "s w": "walkway", "sw": "walkway", "front walk": "walkway",
 			"banqueta": "walkway", "acera": "walkway", "andador": "walkway",
 			"drive": "driveway", "dw": "driveway", "d w": "driveway", "drvwy": "driveway", "drwy": "driveway", "dwy": "driveway", "drive way": "driveway", "driveways": "driveway", "entrada": "driveway", "entrada de autos": "driveway",
 			"alfresco": "patio", "alfresco slab": "patio", "terrace": "patio", "verandah": "patio", "veranda": "patio", "pto": "patio", "pat": "patio", "back slab": "patio", "bbq pad": "patio",
@@ -68,28 +68,28 @@ var (
 			"garage": "garage slab", "garage floor": "garage slab", "garage pad": "garage slab", "garaje": "garage slab", "piso de garaje": "garage slab", "losa de garaje": "garage slab", "piso de cochera": "garage slab",
 			"drive approach": "apron", "driveway approach": "apron", "approach": "apron", "drive apron": "apron", "driveway apron": "apron", "dw approach": "apron", "dw apron": "apron", "garage apron": "apron", "aprons": "apron",
 			"kerb": "curb", "curbs": "curb", "curbing": "curb", "curb and gutter": "curb", "c&g": "curb", "bordillo": "curb", "guarnicion": "curb",
-			"stairs": "steps", "step": "steps", "stoop": "steps", "escalones": "steps", "escalera": "steps", "gradas": "steps"}}
+			"stairs": "steps", "step": "steps", "stoop": "steps", "escalones": "steps", "escalera": "steps", "gradas": "steps"})}
 	methods = &Vocabulary{
 		Words: []string{"chute", "pump", "buggy", "barrow", "conveyor"},
-		Synonyms: map[string]string{"tailgate": "chute", "truck": "chute", "direct": "chute", "off truck": "chute", "off the truck": "chute", "from truck": "chute", "truck chute": "chute", "chuted": "chute", "straight off truck": "chute", "backed in": "chute", "back up": "chute", "canal": "chute", "canaleta": "chute", "camion": "chute", "directo": "chute",
+		Synonyms: merged(methodSpanish, map[string]string{"tailgate": "chute", "truck": "chute", "direct": "chute", "off truck": "chute", "off the truck": "chute", "from truck": "chute", "truck chute": "chute", "chuted": "chute", "straight off truck": "chute", "backed in": "chute", "back up": "chute", "canal": "chute", "canaleta": "chute", "camion": "chute", "directo": "chute",
 			"line pump": "pump", "line": "pump", "static line": "pump", "static pump": "pump", "line pumped": "pump", "boom pump": "pump", "pumped": "pump", "boom": "pump", "pumper": "pump", "pump truck": "pump", "trailer pump": "pump", "grout pump": "pump", "bomba": "pump", "bombeado": "pump", "bombeo": "pump",
 			"power buggy": "buggy", "buggies": "buggy", "georgia buggy": "buggy", "motorized buggy": "buggy", "concrete buggy": "buggy", "buggied": "buggy", "track buggy": "buggy",
-			"wheelbarrow": "barrow", "wheel barrow": "barrow", "wheelbarrows": "barrow", "wheelbarrowed": "barrow", "w b": "barrow", "wb": "barrow", "barrowed": "barrow", "barrows": "barrow", "wheeled": "barrow", "wheeled in": "barrow", "hand wheeled": "barrow", "carretilla": "barrow", "carretillas": "barrow", "belt": "conveyor", "conveyor belt": "conveyor", "conveyed": "conveyor"}}
+			"wheelbarrow": "barrow", "wheel barrow": "barrow", "wheelbarrows": "barrow", "wheelbarrowed": "barrow", "w b": "barrow", "wb": "barrow", "barrowed": "barrow", "barrows": "barrow", "wheeled": "barrow", "wheeled in": "barrow", "hand wheeled": "barrow", "carretilla": "barrow", "carretillas": "barrow", "belt": "conveyor", "conveyor belt": "conveyor", "conveyed": "conveyor"})}
 	bases = &Vocabulary{Open: true,
 		Words:    []string{"native", "compacted", "crushed base", "existing slab"},
-		Synonyms: map[string]string{"native soil": "native", "soil": "native", "gravel": "crushed base", "crushed stone": "crushed base", "compacted fill": "compacted"}}
+		Synonyms: merged(baseSpanish, map[string]string{"native soil": "native", "soil": "native", "gravel": "crushed base", "crushed stone": "crushed base", "compacted fill": "compacted"})}
 	reinforcements = &Vocabulary{Joined: true,
 		Words: []string{"none", "mesh", "rebar", "fiber"},
-		Synonyms: map[string]string{"plain": "none", "no": "none", "unreinforced": "none", "fiber mesh": "fiber", "fibermesh": "fiber", "fibra": "fiber", "malla": "mesh", "varilla": "rebar", "varillas": "rebar", "re bar": "rebar", "rebars": "rebar", "wire mesh": "mesh", "wwm": "mesh", "wwf": "mesh", "wwr": "mesh", "wire": "mesh",
-			"bar": "rebar", "bars": "rebar", "steel bar": "rebar", "fibre": "fiber", "fibers": "fiber", "fibres": "fiber"}}
+		Synonyms: merged(steelSpanish, map[string]string{"plain": "none", "no": "none", "unreinforced": "none", "fiber mesh": "fiber", "fibermesh": "fiber", "fibra": "fiber", "malla": "mesh", "varilla": "rebar", "varillas": "rebar", "re bar": "rebar", "rebars": "rebar", "wire mesh": "mesh", "wwm": "mesh", "wwf": "mesh", "wwr": "mesh", "wire": "mesh",
+			"bar": "rebar", "bars": "rebar", "steel bar": "rebar", "fibre": "fiber", "fibers": "fiber", "fibres": "fiber"})}
 	jointCuts = &Vocabulary{Joined: true,
 		Words: []string{"tooled", "saw", "early-entry", "none"},
-		Synonyms: map[string]string{"hand tooled": "tooled", "grooved": "tooled", "sawn": "saw", "sawed": "saw", "saw cut": "saw", "sawcut": "saw",
-			"early entry saw": "early-entry", "green saw": "early-entry"}}
+		Synonyms: merged(cutSpanish, map[string]string{"hand tooled": "tooled", "grooved": "tooled", "sawn": "saw", "sawed": "saw", "saw cut": "saw", "sawcut": "saw",
+			"early entry saw": "early-entry", "green saw": "early-entry"})}
 	curings = &Vocabulary{
 		Words: []string{"none", "water", "compound", "sheet", "blanket"},
-		Synonyms: map[string]string{"wet": "water", "wet cure": "water", "sprinkler": "water", "curing compound": "compound", "cure compound": "compound", "membrane": "compound",
-			"plastic": "sheet", "poly": "sheet", "sheeting": "sheet", "blankets": "blanket", "burlap": "blanket"}}
+		Synonyms: merged(curingSpanish, map[string]string{"wet": "water", "wet cure": "water", "sprinkler": "water", "curing compound": "compound", "cure compound": "compound", "membrane": "compound",
+			"plastic": "sheet", "poly": "sheet", "sheeting": "sheet", "blankets": "blanket", "burlap": "blanket"})}
 	findings = &Vocabulary{
 		Words: []string{"crack", "scaling", "settlement", "ponding", "finish", "other"},
 		Synonyms: map[string]string{"cracks": "crack", "cracked": "crack", "cracking": "crack", "spalling": "scaling", "settled": "settlement", "settling": "settlement",
@@ -101,15 +101,15 @@ var (
 	crackKinds = &Vocabulary{Words: []string{"plastic", "drying", "settlement", "corner", "structural", "unknown"},
 		Synonyms: map[string]string{"plastic shrinkage": "plastic", "shrinkage": "drying", "drying shrinkage": "drying"}}
 	delayCauses = &Vocabulary{Words: []string{"clog", "truck late", "plant", "weather", "crew", "equipment", "form", "inspection", "other"},
-		Synonyms: map[string]string{"plug": "clog", "plugged": "clog", "clogged": "clog", "blockage": "clog", "late truck": "truck late", "truck": "truck late",
-			"rain": "weather", "wind": "weather", "heat": "weather", "forms": "form", "inspector": "inspection", "breakdown": "equipment"}}
+		Synonyms: merged(causeSpanish, map[string]string{"plug": "clog", "plugged": "clog", "clogged": "clog", "blockage": "clog", "late truck": "truck late", "truck": "truck late",
+			"rain": "weather", "wind": "weather", "heat": "weather", "forms": "form", "inspector": "inspection", "breakdown": "equipment"})}
 	clogSpots = &Vocabulary{Words: []string{"hopper", "manifold", "reducer", "hose", "line"},
-		Synonyms: map[string]string{"pipe": "line", "pipeline": "line"}}
+		Synonyms: merged(spotSpanish, map[string]string{"pipe": "line", "pipeline": "line"})}
 	tasks = &Vocabulary{Words: []string{"set up", "form", "reinforce", "place", "finish", "joint", "strip", "callback", "other"},
-		Synonyms: map[string]string{"setup": "set up", "forms": "form", "forming": "form", "rebar": "reinforce", "mesh": "reinforce", "reinforcing": "reinforce",
+		Synonyms: merged(taskSpanish, map[string]string{"setup": "set up", "forms": "form", "forming": "form", "rebar": "reinforce", "mesh": "reinforce", "reinforcing": "reinforce",
 			"pour": "place", "placing": "place", "finishing": "finish", "saw": "joint", "jointing": "joint", "sawing": "joint", "joints": "joint", "saw cut": "joint", "sawcut": "joint", "saw cutting": "joint", "cutting": "joint", "cuts": "joint", "prep": "set up", "layout": "set up", "grade": "set up", "grading": "set up", "excavate": "set up", "demo": "set up", "mobilize": "set up",
 			"form up": "form", "formwork": "form", "tie steel": "reinforce", "tie rebar": "reinforce", "steel": "reinforce", "concrete": "place", "poured": "place", "pouring": "place", "placement": "place", "finished": "finish", "trowel": "finish", "broom": "finish", "strip forms": "strip", "wreck forms": "strip", "pull forms": "strip", "remove forms": "strip", "wrecking": "strip", "set forms": "form", "wreck": "strip", "clean up": "strip", "cleanup": "strip", "backfill": "strip",
-			"colado": "place", "colar": "place", "acabado": "finish", "cimbra": "form", "descimbra": "strip", "corte": "joint", "armado": "reinforce", "preparacion": "set up", "stripping": "strip", "call back": "callback"}}
+			"colado": "place", "colar": "place", "acabado": "finish", "cimbra": "form", "descimbra": "strip", "corte": "joint", "armado": "reinforce", "preparacion": "set up", "stripping": "strip", "call back": "callback"})}
 	costItems = &Vocabulary{Words: []string{"concrete", "pump", "labor", "reinforcement", "base", "disposal", "equipment", "subcontract", "callback", "extra work", "other"},
 		Synonyms: map[string]string{"change order": "extra work", "change orders": "extra work", "extras": "extra work", "added work": "extra work", "labour": "labor", "ready mix": "concrete", "readymix": "concrete", "redi mix": "concrete", "redimix": "concrete", "mud": "concrete", "concreto": "concrete", "plant": "concrete", "pumping": "pump", "pumper": "pump", "bomba": "pump", "wages": "labor", "payroll": "labor", "crew": "labor", "mano de obra": "labor", "nomina": "labor",
 			"wire": "reinforcement", "bar": "reinforcement", "fiber": "reinforcement", "acero": "reinforcement", "varilla": "reinforcement", "malla": "reinforcement", "stone": "base", "rock": "base", "fill": "base", "sand": "base", "grava": "base", "haul off": "disposal", "dumpster": "disposal", "landfill": "disposal", "dump fee": "disposal",

@@ -156,8 +156,7 @@ func (w PourDay) Thick(asked bid.Placement, meanIn float64) string {
 	return w.Inches(meanIn)
 }
 
-// What is a placement's use, reinforcement, base and method, each in the
-// record's word with what it means.
+// What is a placement's use, reinforcement, base and method.
 func (w PourDay) What(use, steel, bar, base, method string) string {
 	var said []string
 	for _, word := range append(append([]string{use}, strings.Split(steel, "+")...), bar, base, method) {
@@ -166,16 +165,17 @@ func (w PourDay) What(use, steel, bar, base, method string) string {
 		case "none":
 			said = append(said, w.text("no reinforcement"))
 		default:
-			said = append(said, w.Both(word))
+			said = append(said, w.Word(word))
 		}
 	}
 	return strings.Join(said, ", ")
 }
 
-// Both is a record's word with what it means behind it, where that differs.
+// Both is a word in the reader's language, with the records' own behind it where that
+// differs: what is written down is then read without anybody's asking.
 func (w PourDay) Both(word string) string {
 	if s := w.Word(word); s != Clean(word, ShortName) {
-		return Clean(word, ShortName) + " (" + s + ")"
+		return s + " (" + Clean(word, ShortName) + ")"
 	}
 	return Clean(word, ShortName)
 }
