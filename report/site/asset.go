@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"net/http"
+	"sync"
 
 	"pourback/report/out"
 )
@@ -17,48 +18,64 @@ type file struct {
 	text, packed []byte
 }
 
+// The files are packed once they are asked for: every other command starts without.
 var (
-	reportStyle  = fileOf("report", "css", "text/css; charset=utf-8", []byte(out.SiteStyle()))
-	siteStyle    = fileOf("site", "css", "text/css; charset=utf-8", append(embedded("assets/site.css"), embedded("assets/records.css")...))
-	reportScript = fileOf("report", "js", "text/javascript; charset=utf-8", []byte(out.SiteScript()))
-	siteScript   = fileOf("site", "js", "text/javascript; charset=utf-8", append(embedded("assets/site.js"), embedded("assets/drop.js")...))
+	reportStyle  = fileOf("report", "css", cssKind, func() []byte { return []byte(out.SiteStyle()) })
+	siteStyle    = fileOf("site", "css", cssKind, embedded("assets/site.css", "assets/records.css"))
+	reportScript = fileOf("report", "js", jsKind, func() []byte { return []byte(out.SiteScript()) })
+	siteScript   = fileOf("site", "js", jsKind, embedded("assets/site.js", "assets/drop.js"))
 
-	bidStyle     = fileOf("bid", "css", "text/css; charset=utf-8", embedded("assets/bid.css"))
-	followScript = fileOf("follow", "js", "text/javascript; charset=utf-8", embedded("assets/follow.js"))
-
-	assets = map[string]*file{}
+	bidStyle     = fileOf("bid", "css", cssKind, embedded("assets/bid.css"))
+	followScript = fileOf("follow", "js", jsKind, embedded("assets/follow.js"))
 )
 
+const (
+	cssKind = "text/css; charset=utf-8"
+	jsKind  = "text/javascript; charset=utf-8"
+)
+
+// assets are the files by their path.
+var assets = sync.OnceValue(func() map[string]*file {
+	all := map[string]*file{}
+	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript} {
+		all[f().path] = f()
+	}
+	return all
+})
+
 // besides are the style and the script that only some pages have, by their template.
-var besides = map[string]struct{ style, script *file }{"bid": {bidStyle, followScript}, "balance": {bidStyle, followScript}, "bids": {bidStyle, nil}, "kept": {bidStyle, nil}, "pours": {bidStyle, nil},
+var besides = map[string]struct{ style, script func() *file }{"bid": {bidStyle, followScript}, "balance": {bidStyle, followScript}, "bids": {bidStyle, nil}, "kept": {bidStyle, nil}, "pours": {bidStyle, nil},
 	"visits": {bidStyle, nil}, "slab": {bidStyle, nil}, "feed": {bidStyle, nil}, "compared": {bidStyle, nil}}
 
-func init() {
-	for _, f := range []*file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript} {
-		assets[f.path] = f
+// embedded reads files one behind the other.
+func embedded(names ...string) func() []byte {
+	return func() (text []byte) {
+		for _, name := range names {
+			b, err := files.ReadFile(name)
+			if err != nil {
+				panic(err) // it was embedded when the program was built
+			}
+			text = append(text, b...)
+		}
+		return text
 	}
 }
 
-func embedded(name string) []byte {
-	b, err := files.ReadFile(name)
-	if err != nil {
-		panic(err) // it was embedded when the program was built
-	}
-	return b
-}
-
-func fileOf(name, ext, kind string, text []byte) *file {
-	sum := sha256.Sum256(text)
-	var packed bytes.Buffer
-	z := gzip.NewWriter(&packed)
-	z.Write(text)
-	z.Close()
-	return &file{"/assets/" + name + "-" + hex.EncodeToString(sum[:6]) + "." + ext, kind, text, packed.Bytes()}
+func fileOf(name, ext, kind string, read func() []byte) func() *file {
+	return sync.OnceValue(func() *file {
+		text := read()
+		sum := sha256.Sum256(text)
+		var packed bytes.Buffer
+		z := gzip.NewWriter(&packed)
+		z.Write(text)
+		z.Close()
+		return &file{"/assets/" + name + "-" + hex.EncodeToString(sum[:6]) + "." + ext, kind, text, packed.Bytes()}
+	})
 }
 
 // asset is a style or a script.
 func asset(a *Ask) error {
-	f := assets[a.URL.Path]
+	f := assets()[a.URL.Path]
 	if f == nil {
 		return notFound()
 	}

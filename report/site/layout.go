@@ -7,6 +7,7 @@ import (
 	"html/template"
 	"net/http"
 	"strings"
+	"sync"
 
 	"pourback/report/say"
 )
@@ -15,8 +16,8 @@ import (
 var files embed.FS
 
 // shown are the pages by the name of their template: what all have, and a "main"
-// of their own.
-var shown = parse()
+// of their own. They are read once the first page is shown.
+var shown = sync.OnceValue(parse)
 
 func parse() map[string]*template.Template {
 	funcs := template.FuncMap{"parts": func(prose string) []string { return strings.Split(prose, "`") }, "odd": func(i int) bool { return i%2 == 1 }}
@@ -124,7 +125,7 @@ var navigation = []struct {
 func (a *Ask) nav() (links []NavLink) {
 	at := strings.TrimPrefix(a.URL.Path, a.Base())
 	for _, n := range navigation {
-		if n.roles&a.Who.Role == 0 || a.Base() != "" && !n.invented || n.path != "/" && !a.reads(topicOf(n.path)) {
+		if n.roles&a.Who.Role == 0 || a.Base() != "" && !n.invented || !a.reads(topicOf(n.path)) {
 			continue
 		}
 		l := NavLink{Title: n.title(a.Say), Href: a.Link(n.path)}
@@ -167,20 +168,20 @@ func (a *Ask) render(name, title string, data any) ([]byte, error) {
 
 // renderPart is a part of a page: "layout.html" is all of it, "main" what is its own.
 func (a *Ask) renderPart(part, name, title string, data any) ([]byte, error) {
-	t := shown[name]
+	t := shown()[name]
 	if t == nil {
 		return nil, fmt.Errorf("there is no template %q", name)
 	}
-	f := Frame{W: a.Say, Words: say.FrameOf(a.Say.Voice).Words(), Title: title, Company: a.Company.title(a.Say), Home: a.Link("/"), Style: []string{reportStyle.path, siteStyle.path}, Script: []string{reportScript.path, siteScript.path},
+	f := Frame{W: a.Say, Words: say.FrameOf(a.Say.Voice).Words(), Title: title, Company: a.Company.title(a.Say), Home: a.Link("/"), Style: []string{reportStyle().path, siteStyle().path}, Script: []string{reportScript().path, siteScript().path},
 		Nav: a.nav(), Invented: a.Base() != "", SignedIn: a.Who.Role != Nobody, Data: data, ask: a}
 	f.Heading = title
 	if title != f.Company {
 		f.Heading += " · " + f.Company
 	}
 	if more := besides[name]; more.style != nil {
-		f.Style = append(f.Style, more.style.path)
+		f.Style = append(f.Style, more.style().path)
 		if more.script != nil {
-			f.Script = append(f.Script, more.script.path)
+			f.Script = append(f.Script, more.script().path)
 		}
 	}
 	var out bytes.Buffer

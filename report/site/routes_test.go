@@ -190,7 +190,7 @@ func (p *place) as(name string) *surfer {
 
 // route asks for a route as its form would.
 func (b *surfer) route(r Route, slab record.Placement, fields []string) answered {
-	path := strings.NewReplacer("{$}", "", "{slug}", "waste", "{id}", "1", "{no}", "none", "{job}", slab.JobNo, "{placement}", slab.Placement, "{token}", "x", "{name}", strings.TrimPrefix(siteStyle.path, "/assets/")).Replace(r.Pattern)
+	path := strings.NewReplacer("{$}", "", "{slug}", "waste", "{id}", "1", "{no}", "none", "{job}", slab.JobNo, "{placement}", slab.Placement, "{token}", "x", "{name}", strings.TrimPrefix(siteStyle().path, "/assets/")).Replace(r.Pattern)
 	if r.Method == "GET" {
 		return b.get(path)
 	}
