@@ -73,7 +73,7 @@ func TestBidsOfOneGround(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if alone, err := ReckonerOf(h, specs[0], setting.Options{}); err != nil || !reflect.DeepEqual(table, alone) {
+	if alone, err := reckonerOf(h, specs[0], setting.Options{}); err != nil || !reflect.DeepEqual(table, alone) {
 		t.Errorf("%+v, by itself %+v, %v", table, alone, err)
 	}
 }

@@ -4,8 +4,6 @@ import (
 	"math"
 
 	"pourback/analysis/concrete"
-	"pourback/analysis/setting"
-	"pourback/ingest/record"
 )
 
 // Reckoner is what to have for the rest of a pour day by how far it is and what
@@ -25,17 +23,8 @@ type ReckonerRow struct {
 // much is placed.
 type ReckonerCell struct{ PlacedYd, HaveYd float64 }
 
-// ReckonerOf reckons the days of a bid on which something is held back, by
+// Reckoner reckons the days of a bid on which something is held back, by
 // [Balance] with nothing on hand, from before the last load is to be called.
-func ReckonerOf(h *record.History, spec Spec, opt setting.Options) ([]Reckoner, error) {
-	g, err := GroundOf(h, opt)
-	if err != nil {
-		return nil, err
-	}
-	return g.Reckoner(spec)
-}
-
-// Reckoner is [ReckonerOf] on this ground.
 func (g *Ground) Reckoner(spec Spec) ([]Reckoner, error) {
 	w, err := g.work(spec)
 	if err != nil {

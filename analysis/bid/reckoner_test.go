@@ -5,7 +5,17 @@ import (
 
 	"pourback/analysis/concrete"
 	"pourback/analysis/setting"
+	"pourback/ingest/record"
 )
+
+// reckonerOf reckons on a ground of its own.
+func reckonerOf(h *record.History, spec Spec, opt setting.Options) ([]Reckoner, error) {
+	g, err := GroundOf(h, opt)
+	if err != nil {
+		return nil, err
+	}
+	return g.Reckoner(spec)
+}
 
 // TestReckonerSaysWhatBalanceSays: each cell is the balance call at that point
 // with nothing on hand; more placed on the same area wants more for the rest,
@@ -14,7 +24,7 @@ func TestReckonerSaysWhatBalanceSays(t *testing.T) {
 	opt := setting.Options{Order: setting.DefaultOrderCosts()}
 	opt.Order.HoldBackFrom = 0 // whatever it saves
 	h, spec := saltgrass(t, 120, 3), Spec{Placements: []Placement{{Use: "driveway", LengthFt: 66, WidthFt: 24, ThicknessIn: 4, Method: "pump"}}}
-	days, err := ReckonerOf(h, spec, opt)
+	days, err := reckonerOf(h, spec, opt)
 	if err != nil || len(days) != 1 || len(days[0].Rows) < 5 {
 		t.Fatalf("%v, %v", days, err)
 	}

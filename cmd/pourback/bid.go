@@ -13,6 +13,7 @@ import (
 	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
+	"pourback/report/desk"
 	"pourback/report/out"
 	"pourback/report/page"
 	"pourback/report/say"
@@ -179,7 +180,11 @@ func (b *bidCommand) make(ctx context.Context, st *store.Store, spec bid.Spec) e
 	if err != nil {
 		return err
 	}
-	offer, id, err := b.bid(ctx, st, h, opt, spec, b.again.revise, !b.dryRun && st != nil)
+	known, err := b.knows(ctx, st, h, opt)
+	if err != nil {
+		return err
+	}
+	offer, id, err := b.bid(ctx, st, known, spec, b.again.revise, !b.dryRun && st != nil)
 	if err != nil {
 		return err
 	}
@@ -193,7 +198,7 @@ func (b *bidCommand) make(ctx context.Context, st *store.Store, spec bid.Spec) e
 		}
 		b.version = kept.Version
 	}
-	if err := b.answer(h, opt, spec, offer, id); err != nil && id != 0 {
+	if err := b.answer(known, opt, spec, offer, id); err != nil && id != 0 {
 		return &ingest.UnwrittenError{Reason: fmt.Errorf("the bid is kept as bid %d, and not all of it could be written: %w", id, err)}
 	} else if err != nil {
 		return err
@@ -230,19 +235,23 @@ func (b *bidCommand) known(ctx context.Context, st *store.Store) (*record.Histor
 
 // answer shows the bid, and where no names are to be written the same bid of
 // records and a spec without them.
-func (b *bidCommand) answer(h *record.History, opt setting.Options, spec bid.Spec, offer *bid.Bid, id int64) (err error) {
+func (b *bidCommand) answer(known *desk.Known, opt setting.Options, spec bid.Spec, offer *bid.Bid, id int64) (err error) {
+	h, ground := known.H, known.Ground
 	if b.settings.NoNames {
 		var without record.Nameless
 		without.History(h)
 		spec.Name, spec.Site, spec.Crew = "", "", without.Crew(spec.Crew)
+		if ground, err = bid.GroundOf(h, opt); err != nil {
+			return err
+		}
 		winning := offer.Winning
-		if offer, err = bid.MakeLeaning(h, spec, opt, offer.Lean); err != nil {
+		if offer, err = ground.Make(spec, offer.Lean); err != nil {
 			return err
 		}
 		offer.Winning = winning
 	}
 	if b.pourDay != "" { // the table from which the crew reads the last load off
-		if b.reckoner, err = bid.ReckonerOf(h, spec, opt); err != nil {
+		if b.reckoner, err = ground.Reckoner(spec); err != nil {
 			return err
 		}
 	}

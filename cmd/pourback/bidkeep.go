@@ -13,17 +13,18 @@ import (
 	"pourback/report/say"
 )
 
-// bid makes a bid and keeps it where keep is asked for, in the place of the one that it
-// revises, if any; its number is 0 where it is not kept.
-func (a *app) bid(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, spec bid.Spec, revises int64, keep bool) (*bid.Bid, int64, error) {
+// knows gathers what bids stand on.
+func (a *app) knows(ctx context.Context, st *store.Store, h *record.History, opt setting.Options) (*desk.Known, error) {
 	kept, err := a.allKept(ctx, st)
 	if err != nil {
-		return nil, 0, err
+		return nil, err
 	}
-	known, err := desk.Know(ctx, h, opt, kept, func(ctx context.Context, on record.Date) (*record.History, error) { return st.History(ctx, on) })
-	if err != nil {
-		return nil, 0, err
-	}
+	return desk.Know(ctx, h, opt, kept, func(ctx context.Context, on record.Date) (*record.History, error) { return st.History(ctx, on) })
+}
+
+// bid makes a bid and keeps it where keep is asked for, in the place of the one that it
+// revises, if any; its number is 0 where it is not kept.
+func (a *app) bid(ctx context.Context, st *store.Store, known *desk.Known, spec bid.Spec, revises int64, keep bool) (*bid.Bid, int64, error) {
 	offer, err := known.Bid(spec)
 	if err != nil || !keep {
 		return offer, 0, a.inWords(err)

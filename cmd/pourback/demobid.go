@@ -53,11 +53,15 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if _, err := d.folder.Write("bid.yaml", func(w io.Writer) error { _, err := w.Write(demoSpec); return err }); err != nil {
 		return nil, 0, err
 	}
-	offer, id, err := d.bid(ctx, st, h, opt, asked, 0, true)
+	known, err := d.knows(ctx, st, h, opt)
 	if err != nil {
 		return nil, 0, err
 	}
-	reckoner, err := bid.ReckonerOf(h, asked, opt)
+	offer, id, err := d.bid(ctx, st, known, asked, 0, true)
+	if err != nil {
+		return nil, 0, err
+	}
+	reckoner, err := known.Ground.Reckoner(asked)
 	if err != nil {
 		return nil, 0, err
 	}
