@@ -21,11 +21,14 @@ var (
 
 var accents = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n")
 
+// Unaccented takes the accents off lower-case letters.
+func Unaccented(s string) string { return accents.Replace(s) }
+
 // accented is words with their accents, and without: phones and log books leave them out.
 func accented(words map[string]string) map[string]string {
 	all := map[string]string{}
 	for word, term := range words {
-		all[Fold(word)], all[Fold(accents.Replace(word))] = term, term
+		all[Fold(word)], all[Fold(Unaccented(word))] = term, term
 	}
 	return all
 }

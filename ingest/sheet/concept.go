@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"pourback/ingest/record"
 )
 
 // A heading is understood by its parts: each word of it stands for a concept,
@@ -124,9 +126,6 @@ func exactly(phrase string) []string {
 
 func isLetterWord(s string) bool { return strings.IndexFunc(s, unicode.IsLetter) >= 0 }
 
-// accents takes the accents off lower-case letters.
-var accents = strings.NewReplacer("á", "a", "é", "e", "í", "i", "ó", "o", "ú", "u", "ü", "u", "ñ", "n")
-
 var plainLetters = strings.NewReplacer("²", "2", "³", "3", "º", "", "ª", "",
 	"°f", " degf ", "°c", " degc ", "°", " deg ", "w/o", " without ", "w/", " with ", "#", " # ", "$", " $ ", "@", " @ ", "%", " % ", "o.c.", " oc ", "o.c", " oc ", "c.o.", " co ", "p.o.", " po ", "s.f.", " sf ", "c.y.", " cy ")
 
@@ -136,7 +135,7 @@ func headingTokens(heading string) []string {
 	if len(heading) > longestHeading {
 		return nil
 	}
-	s := plainLetters.Replace(accents.Replace(strings.ToLower(splitCamel(heading))))
+	s := plainLetters.Replace(record.Unaccented(strings.ToLower(splitCamel(heading))))
 	var tokens []string
 	for _, w := range strings.FieldsFunc(s, func(r rune) bool {
 		return unicode.IsSpace(r) || strings.ContainsRune("()[]{}:,;*?!\"'|=<>.-_&+–—", r) || isInvisible(r)

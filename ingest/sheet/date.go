@@ -103,7 +103,7 @@ var aboutDay = patternOf(`^(?:poured|placed|pour|on)(?: on)?:?\s+|\s*\([^)\d]*\)
 // dateParts takes a written date apart. either says that both orders of day and
 // month make a day.
 func dateParts(s string, cal calendar) (y, m, d int, either, ok bool) {
-	s = spanishMonths(accents.Replace(strings.ToLower(s)))
+	s = spanishMonths(record.Unaccented(strings.ToLower(s)))
 	_, s = cutWeekday(strings.TrimSpace(aboutDay.ReplaceAllString(s, "")))
 	if p := yearFirst.FindStringSubmatch(s); p != nil && p[2] == p[4] {
 		return atoi(p[1]), atoi(p[3]), atoi(p[5]), false, true
@@ -147,7 +147,7 @@ func yearless(s string, cal calendar) (y, m, d int, either, ok bool) {
 	if len(cal.years) == 0 {
 		return 0, 0, 0, false, false
 	}
-	s = spanishMonths(accents.Replace(strings.ToLower(s)))
+	s = spanishMonths(record.Unaccented(strings.ToLower(s)))
 	name, s := cutWeekday(strings.TrimSpace(aboutDay.ReplaceAllString(s, "")))
 	if p := dayOnly.FindStringSubmatch(s); p != nil {
 		m, d = atoi(p[1]), atoi(p[2])

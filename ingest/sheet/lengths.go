@@ -79,7 +79,7 @@ func inFigures(s string) string {
 // plainLower is a cell's text as words are looked for in it: plain signs, no
 // accents, lower case.
 func plainLower(text string) string {
-	return accents.Replace(strings.ToLower(strings.TrimSpace(plainSigns(text))))
+	return record.Unaccented(strings.ToLower(strings.TrimSpace(plainSigns(text))))
 }
 
 // inches is the measure of a length in inches.

@@ -50,7 +50,7 @@ func isJoint(s string) bool { return jointWord.MatchString(s) }
 // foldWords brings the words of a cell to the form in which they are compared,
 // without accents.
 func foldWords(s string) string {
-	return record.Fold(accents.Replace(strings.ToLower(cleanText(plainSigns(s), true))))
+	return record.Fold(record.Unaccented(strings.ToLower(cleanText(plainSigns(s), true))))
 }
 
 // prepositions behind which a cell speaks of another thing: walk to patio.
