@@ -1,7 +1,6 @@
 package out
 
 import (
-	"bytes"
 	"cmp"
 	"html/template"
 	"io"
@@ -20,10 +19,5 @@ func WriteBidPage(w io.Writer, p page.Page, asOf string, opt page.Options) error
 		Internal, End string
 	}{sheet{Words: v.Words, Heading: p.Title, Company: cmp.Or(company, words.Unnamed()), Style: template.CSS(style), Policy: policy("'none'"), Page: v},
 		say.FrameOf(p.Voice).Internal(), say.FrameOf(p.Voice).BidEnd(asOf)}
-	var out bytes.Buffer
-	if err := templates.ExecuteTemplate(&out, "bid", s); err != nil {
-		return err
-	}
-	_, err := w.Write(out.Bytes())
-	return err
+	return writeTemplate(w, "bid", s)
 }

@@ -255,10 +255,15 @@ func WriteSingle(w io.Writer, pages []page.Page) error {
 		v.Siblings = siblings(pages, p, href)
 		s.Pages = append(s.Pages, v)
 	}
-	var b bytes.Buffer
-	if err := templates.ExecuteTemplate(&b, "single", s); err != nil {
+	return writeTemplate(w, "single", s)
+}
+
+// writeTemplate writes what a template makes of its data, all of it or nothing.
+func writeTemplate(w io.Writer, template string, data any) error {
+	var text bytes.Buffer
+	if err := templates.ExecuteTemplate(&text, template, data); err != nil {
 		return err
 	}
-	_, err := w.Write(b.Bytes())
+	_, err := w.Write(text.Bytes())
 	return err
 }

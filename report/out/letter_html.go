@@ -1,7 +1,6 @@
 package out
 
 import (
-	"bytes"
 	"html/template"
 	"io"
 
@@ -20,10 +19,5 @@ func WriteLetter(w io.Writer, l page.Letter) error {
 	if c := l.Months; c != nil && c.Why == "" {
 		d.Picture = viewOf(c)
 	}
-	var text bytes.Buffer
-	if err := templates.ExecuteTemplate(&text, "letter", d); err != nil {
-		return err
-	}
-	_, err := w.Write(text.Bytes())
-	return err
+	return writeTemplate(w, "letter", d)
 }

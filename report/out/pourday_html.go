@@ -1,7 +1,6 @@
 package out
 
 import (
-	"bytes"
 	"html/template"
 	"io"
 
@@ -15,10 +14,5 @@ func WritePourDay(w io.Writer, p page.PourDay, opt page.Options) error {
 		Policy string
 		Style  template.CSS
 	}{page.PourDaySheet(p, opt), policyOf("'none'", pourDayStyle), template.CSS(pourDayStyle)}
-	var text bytes.Buffer
-	if err := templates.ExecuteTemplate(&text, "pourday", d); err != nil {
-		return err
-	}
-	_, err := w.Write(text.Bytes())
-	return err
+	return writeTemplate(w, "pourday", d)
 }

@@ -1,7 +1,6 @@
 package out
 
 import (
-	"bytes"
 	"html/template"
 	"io"
 
@@ -16,10 +15,5 @@ func WriteProposal(w io.Writer, p page.Proposal) error {
 		Policy string
 		Style  template.CSS
 	}{p, policyOf("'none'", proposalStyle), template.CSS(proposalStyle)}
-	var text bytes.Buffer
-	if err := templates.ExecuteTemplate(&text, "proposal", d); err != nil {
-		return err
-	}
-	_, err := w.Write(text.Bytes())
-	return err
+	return writeTemplate(w, "proposal", d)
 }

@@ -36,16 +36,8 @@ func (w Proposal) customerLine(name bid.CostName) string {
 	switch name {
 	case bid.CostConcrete:
 		return w.text("concrete delivered and placed")
-	case bid.CostPump:
-		return w.text("pump")
-	case bid.CostLabor:
-		return w.text("labor")
-	case bid.CostSteel:
-		return w.text("reinforcement")
-	case bid.CostJoints:
-		return w.text("joints")
-	case bid.CostForms:
-		return w.text("forms")
+	case bid.CostPump, bid.CostLabor, bid.CostSteel, bid.CostJoints, bid.CostForms:
+		return w.LineName(name)
 	case bid.CostCold:
 		return w.text("cold weather protection")
 	}
@@ -55,20 +47,10 @@ func (w Proposal) customerLine(name bid.CostName) string {
 // siteLine names a line that a job may have or not.
 func (w Proposal) siteLine(name bid.CostName) string {
 	switch name {
-	case bid.CostBase:
-		return w.text("base")
-	case bid.CostExcavation:
-		return w.text("excavation")
 	case bid.CostHaulOff:
 		return w.text("hauling off what is dug out")
-	case bid.CostCure:
-		return w.text("curing")
-	case bid.CostSeal:
-		return w.text("sealing")
-	case bid.CostPermits:
-		return w.text("permits")
-	case bid.CostCleanUp:
-		return w.text("clean-up")
+	case bid.CostBase, bid.CostExcavation, bid.CostCure, bid.CostSeal, bid.CostPermits, bid.CostCleanUp:
+		return w.LineName(name)
 	}
 	return ""
 }
