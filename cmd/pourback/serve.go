@@ -10,8 +10,6 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
-	"pourback/analysis/bid"
-	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/report/site"
 )
@@ -117,19 +115,12 @@ func (s *serveCall) config(st *store.Store) (site.Config, error) {
 	if s.settings.Verbose {
 		level = slog.LevelInfo
 	}
-	c := site.Config{Store: st, Database: s.databaseName(), Now: s.now, Outcomes: s.outcomesAsOf, Log: slog.New(slog.NewTextHandler(s.stderr, &slog.HandlerOptions{Level: level}))}
+	c := site.Config{Store: st, Database: s.databaseName(), Now: s.now, Log: slog.New(slog.NewTextHandler(s.stderr, &slog.HandlerOptions{Level: level}))}
 	c.Settings = site.Settings{Analysis: opt, Sheet: s.sheetOptions(), Company: s.settings.Company.Name, Letterhead: s.settings.letterhead(), Currency: s.settings.Currency, Units: s.settings.Units, Lang: s.settings.Lang, NoNames: s.settings.NoNames, ViewersRead: s.settings.ViewersRead}
 	if s.settings.AsOf != "" {
 		c.Settings.AsOf = s.asOf
 	}
 	return c, nil
-}
-
-// outcomesAsOf holds the bids that were kept by the date of a history against it.
-func (s *serveCall) outcomesAsOf(h *record.History, bids []store.Bid) (*bid.Record, error) {
-	then := *s.app
-	then.asOf = h.AsOf
-	return then.bidOutcomes(h, bids)
 }
 
 // databaseName is the database as messages may show it: by its full path.

@@ -168,21 +168,27 @@ func poursPage(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	r, v := bid.Outcomes(known.H, known.Kept), poursView{}
-	for i := range r.Outcomes {
-		o := &r.Outcomes[i]
-		if o.Stands != bid.StandsOpen && (o.Stands != bid.StandsWon || o.Why == "") {
-			continue
-		}
-		v.Rows = append(v.Rows, a.pourRow(known, o.ID))
-	}
-	slices.Reverse(v.Rows)
+	v := poursView{Rows: a.pourRows(known, func(o *bid.Outcome) bool {
+		return o.Stands == bid.StandsOpen || o.Stands == bid.StandsWon && o.Why != ""
+	})}
 	if v.Says = a.Say.NoPours(); len(v.Rows) > 0 {
 		v.Says = a.Say.PoursAnswer(len(v.Rows))
 	} else {
 		v.None = a.Who.Role == Owner
 	}
 	return a.Show("pours", a.Say.PoursTitle(), v)
+}
+
+// pourRows are the pours of the kept bids that do, the latest bid first.
+func (a *Ask) pourRows(known *desk.Known, do func(*bid.Outcome) bool) (rows []pourRow) {
+	r := bid.Outcomes(known.H, known.Kept)
+	for i := range r.Outcomes {
+		if o := &r.Outcomes[i]; do(o) {
+			rows = append(rows, a.pourRow(known, o.ID))
+		}
+	}
+	slices.Reverse(rows)
+	return rows
 }
 
 // pourRow is the pour of a kept bid.
@@ -200,18 +206,12 @@ func pourPage(a *Ask) error {
 		return err
 	}
 	job := a.PathValue("job")
-	r, v := bid.Outcomes(known.H, known.Kept), poursView{}
-	for i := range r.Outcomes {
-		o := &r.Outcomes[i]
-		if o.JobNo != job || slices.Contains([]bid.Standing{bid.StandsReplaced, bid.StandsVoid, bid.StandsLost}, o.Stands) {
-			continue
-		}
-		v.Rows = append(v.Rows, a.pourRow(known, o.ID))
-	}
+	v := poursView{Rows: a.pourRows(known, func(o *bid.Outcome) bool {
+		return o.JobNo == job && !slices.Contains([]bid.Standing{bid.StandsReplaced, bid.StandsVoid, bid.StandsLost}, o.Stands)
+	})}
 	if len(v.Rows) == 0 {
 		return &Fail{404, say.Site.PourUnknown, say.Site.PourUnknownDo, nil}
 	}
-	slices.Reverse(v.Rows)
 	v.Says = a.Say.PourHere(len(v.Rows))
 	return a.Show("pours", a.Say.PourTitle(job), v)
 }

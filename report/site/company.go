@@ -13,6 +13,7 @@ import (
 	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
+	"pourback/report/desk"
 	"pourback/report/page"
 	"pourback/report/say"
 )
@@ -21,7 +22,6 @@ import (
 type company struct {
 	store    *store.Store
 	settings Settings
-	outcomes func(*record.History, []store.Bid) (*bid.Record, error)
 
 	working chan struct{} // full while an answer is worked out: one at a time, for its memory
 
@@ -35,8 +35,8 @@ type company struct {
 	remove func() error // takes away what was made for it; nil for the owner's own
 }
 
-func newCompany(st *store.Store, s Settings, outcomes func(*record.History, []store.Bid) (*bid.Record, error)) *company {
-	return &company{store: st, settings: s, outcomes: outcomes, working: make(chan struct{}, 1), answers: map[Choice]*answer{}, flights: map[Choice]*flight{}}
+func newCompany(st *store.Store, s Settings) *company {
+	return &company{store: st, settings: s, working: make(chan struct{}, 1), answers: map[Choice]*answer{}, flights: map[Choice]*flight{}}
 }
 
 // reading is a history with the bids of the same moment.
@@ -259,7 +259,7 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 		return nil, err
 	}
 	if !choice.Part() { // a bid is held against its whole job
-		is.bids, err = c.outcomes(r.h, r.bids)
+		is.bids, err = desk.Outcomes(r.h, r.bids, c.settings.NoNames)
 	}
 	return is, err
 }

@@ -20,11 +20,8 @@ import (
 	"testing"
 	"time"
 
-	"pourback/analysis/bid"
-	"pourback/ingest/record"
 	"pourback/ingest/store"
 	"pourback/ingest/store/storetest"
-	"pourback/report/desk"
 )
 
 // servesHere names the database of which this process is the site and nothing else.
@@ -40,8 +37,7 @@ func serveAlone(dsn string) error {
 	}
 	began := time.Now()
 	s, err := New(Config{Store: st, Database: "test.db", Access: atHome, Log: slog.New(slog.DiscardHandler), Settings: Settings{Company: "Low Mesa Test Crew", AsOf: testDay},
-		Now:      func() time.Time { return time.Date(2026, 3, 31, 12, 0, 0, 0, time.UTC).Add(time.Since(began)) },
-		Outcomes: func(h *record.History, all []store.Bid) (*bid.Record, error) { return desk.Outcomes(h, all, false) }})
+		Now: func() time.Time { return time.Date(2026, 3, 31, 12, 0, 0, 0, time.UTC).Add(time.Since(began)) }})
 	if err != nil {
 		return err
 	}

@@ -17,7 +17,6 @@ import (
 	"testing"
 	"time"
 
-	"pourback/analysis/bid"
 	"pourback/ingest"
 	"pourback/ingest/invented"
 	"pourback/ingest/record"
@@ -79,7 +78,7 @@ func newPlace(t testing.TB, dsn string, jobs int, access Access) *place {
 // reopen makes the site anew, as a second start would.
 func (p *place) reopen(access Access) {
 	p.t.Helper()
-	s, err := New(Config{Store: p.store, Database: "test.db", Access: access, Now: p.now, Outcomes: noBids,
+	s, err := New(Config{Store: p.store, Database: "test.db", Access: access, Now: p.now,
 		Log: slog.New(slog.NewTextHandler(lockedWriter{&p.mu, &p.log}, nil)), Settings: Settings{Company: "Low Mesa Test Crew", AsOf: testDay}})
 	if err != nil {
 		p.t.Fatal(err)
@@ -87,8 +86,6 @@ func (p *place) reopen(access Access) {
 	p.t.Cleanup(func() { s.Close() })
 	p.site = s
 }
-
-func noBids(*record.History, []store.Bid) (*bid.Record, error) { return nil, nil }
 
 type lockedWriter struct {
 	mu *sync.Mutex

@@ -19,7 +19,6 @@ import (
 
 	"golang.org/x/time/rate"
 
-	"pourback/analysis/bid"
 	"pourback/analysis/setting"
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
@@ -35,9 +34,6 @@ type Config struct {
 	Access   Access
 	Now      func() time.Time
 	Log      *slog.Logger
-
-	// Outcomes holds the kept bids that were made by a date against a history.
-	Outcomes func(h *record.History, bids []store.Bid) (*bid.Record, error)
 }
 
 // Settings are what the owner has set about answers and how they are shown.
@@ -86,7 +82,7 @@ func New(c Config) (*Site, error) {
 	if err := errors.Join(c.Access.check(), checkViewers(c.Settings.ViewersRead)); err != nil {
 		return nil, err
 	}
-	s := &Site{Config: c, own: newCompany(c.Store, c.Settings, c.Outcomes), mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), hashing: make(chan struct{}, 2)}
+	s := &Site{Config: c, own: newCompany(c.Store, c.Settings), mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), hashing: make(chan struct{}, 2)}
 	s.limits.per = map[limitKey]*limited{}
 	for _, h := range c.Access.Hosts {
 		if c.Access.BehindProxy {
