@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"pourback/analysis/figure"
+	"pourback/analysis/stat"
 	"pourback/analysis/visits"
 	"pourback/ingest/record"
 )
@@ -76,7 +77,7 @@ func checkRows[T any, R interface {
 func check(h *record.History, n int, name func(record.Record) string, reader func() (row record.Record, read func(i int), bounded []boundedField)) []record.Problem {
 	const part = 1 << 14
 	parts := make([][]record.Problem, (n+part-1)/part)
-	figure.InParallel(len(parts), func(k int) {
+	stat.InParallel(len(parts), func(k int) {
 		row, read, bounded := reader()
 		for i := k * part; i < min(n, (k+1)*part); i++ {
 			read(i)

@@ -11,6 +11,7 @@ import (
 	"pourback/analysis/findings"
 	"pourback/analysis/money"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat"
 	"pourback/analysis/steel"
 	"pourback/analysis/visits"
 	"pourback/analysis/work"
@@ -92,7 +93,7 @@ func Run(h *record.History, opt setting.Options) (*Factors, error) {
 	}
 	// They know nothing of each other, so each may have a processor of its own; no
 	// more at once, for each needs memory of its own as well.
-	figure.InParallel(len(questions), func(k int) { questions[k]() })
+	stat.InParallel(len(questions), func(k int) { questions[k]() })
 	if f.Overage != nil {
 		f.Checks = figure.InRecordOrder(append(f.Checks, f.Overage.Problems...))
 	}

@@ -10,6 +10,7 @@ import (
 	"pourback/analysis/figure"
 	"pourback/analysis/money"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat"
 	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/pool"
@@ -132,7 +133,7 @@ func (b *Backtest) walk(w *walk, months []int) error {
 	for s, split := range w.splits {
 		at[s+1], _ = slices.BinarySearch(taken, split.To)
 	}
-	figure.InParallel(len(w.splits), func(s int) {
+	stat.InParallel(len(w.splits), func(s int) {
 		errs[s] = w.month(w.splits[s], taken, at[s], at[s+1], orders, laws)
 	})
 	for s, err := range errs {

@@ -3,13 +3,14 @@ package backtest
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat"
+	gstat "gonum.org/v1/gonum/stat"
 
 	"pourback/analysis/concrete"
 	"pourback/analysis/cracks"
 	"pourback/analysis/figure"
 	"pourback/analysis/money"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat"
 	"pourback/analysis/stat/decide"
 	"pourback/analysis/stat/interval"
 	"pourback/analysis/stat/pool"
@@ -103,7 +104,7 @@ func (s *scoredRule) against(ours *scoredRule, rule backtestRule, opt setting.Op
 
 func meanOf(xs []float64, level float64) figure.Figure {
 	e, err := interval.MeanT(xs, level)
-	return figure.OrBare(e, err, stat.Mean(xs, nil), len(xs), "mean")
+	return figure.OrBare(e, err, gstat.Mean(xs, nil), len(xs), "mean")
 }
 
 // savedBy is what the factors save a placement beside a rule: losses of the
@@ -149,7 +150,7 @@ func backtestHours(h *record.History, opt setting.Options) Hours {
 	}
 	every := max(1, (len(rows)-splits[0].From+mostWalked-1)/mostWalked)
 	parts := make([]hoursPart, len(splits))
-	figure.InParallel(len(splits), func(s int) { parts[s] = hoursOfMonth(h, rows, splits[s], every) })
+	stat.InParallel(len(splits), func(s int) { parts[s] = hoursOfMonth(h, rows, splits[s], every) })
 	var all hoursPart
 	for s, p := range parts {
 		all.inside += p.inside

@@ -5,11 +5,13 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	gstat "gonum.org/v1/gonum/stat"
 
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat"
 	"pourback/ingest/record"
 )
 
@@ -77,7 +79,7 @@ func bidAnew(bids []rebid, opt setting.Options, known func(record.Date) (*record
 		}
 	}
 	errs := make([]error, len(days))
-	figure.InParallel(len(days), func(k int) {
+	stat.InParallel(len(days), func(k int) {
 		var then *record.History
 		if then, errs[k] = known(days[k][0].kept.MadeOn - 1); errs[k] != nil {
 			return
@@ -112,7 +114,7 @@ func leanOf(off, apart []float64, sd, level float64) Lean {
 	if n < figure.LeastForRate || sd == 0 {
 		return l
 	}
-	scatter := max(figure.SumOf(apart)/float64(n), stat.Variance(off, nil))
+	scatter := max(figure.SumOf(apart)/float64(n), gstat.Variance(off, nil))
 	precision := 1/(sd*sd) + float64(n)/scatter
 	l.mean, l.sd = float64(n)/scatter*mean/precision, 1/math.Sqrt(precision)
 	z := distuv.UnitNormal.Quantile((1 + level) / 2)

@@ -4,7 +4,7 @@ import (
 	"slices"
 	"strings"
 
-	"pourback/analysis/figure"
+	"pourback/analysis/stat"
 )
 
 // Option is the same job done in one other way.
@@ -118,7 +118,7 @@ type Tried struct {
 func (g *Ground) Try(b *Bid) []Tried {
 	options := Options(b)
 	tried := make([]Tried, len(options))
-	figure.InParallel(len(options), func(i int) {
+	stat.InParallel(len(options), func(i int) {
 		tried[i].Option = options[i]
 		made, err := g.Make(options[i].Spec, b.Lean)
 		if err != nil { // such a way of doing it is refused, as a bid of its own would be

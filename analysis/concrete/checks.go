@@ -8,6 +8,7 @@ import (
 
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat"
 	"pourback/analysis/stat/pool"
 	"pourback/ingest/record"
 )
@@ -166,7 +167,7 @@ func (o *Overage) again(w *overageWork, m *Model, err error, method string, to f
 			*to(g) = unknown(err)
 		}
 	}
-	figure.InParallel(len(o.Groups)+1, func(k int) {
+	stat.InParallel(len(o.Groups)+1, func(k int) {
 		if k == len(o.Groups) {
 			order(&o.All)
 			return

@@ -5,6 +5,7 @@ import (
 
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat"
 	"pourback/analysis/stat/interval"
 	"pourback/ingest/record"
 )
@@ -97,7 +98,7 @@ func (w *overageWork) own(groups []Group) OwnCosts {
 		return own
 	}
 	changed := make([]bool, len(groups))
-	figure.InParallel(len(groups), func(k int) {
+	stat.InParallel(len(groups), func(k int) {
 		order, err := w.model.order(groups[k].job(), costs)
 		changed[k] = err == nil && order.Yd != groups[k].OrderYd.Value
 	})

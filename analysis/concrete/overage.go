@@ -5,6 +5,7 @@ import (
 
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat"
 	"pourback/analysis/stat/pool"
 	"pourback/ingest/record"
 )
@@ -135,7 +136,7 @@ func Of(h *record.History, opt setting.Options) *Overage {
 
 // next fills what the model says of the next job of each kind.
 func (o *Overage) next(w *overageWork) {
-	figure.InParallel(len(o.Groups)+1, func(k int) {
+	stat.InParallel(len(o.Groups)+1, func(k int) {
 		if k == len(o.Groups) {
 			w.fill(&o.All)
 			o.All.PooledMean = figure.Unknown(ManyKinds{})
@@ -242,7 +243,7 @@ func (w *overageWork) bySize() []OverageSize {
 	}
 	rows = slices.DeleteFunc(rows, func(r row) bool { return r.n < figure.LeastForRate })
 	out := make([]OverageSize, len(rows)*len(tableYd))
-	figure.InParallel(len(out), func(i int) {
+	stat.InParallel(len(out), func(i int) {
 		r := rows[i/len(tableYd)]
 		r.job.NeatYd = tableYd[i%len(tableYd)]
 		out[i] = OverageSize{Use: r.use, Method: r.job.Method, NeatYd: r.job.NeatYd}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"pourback/analysis/figure"
+	"pourback/analysis/stat"
 	"pourback/analysis/stat/interval"
 )
 
@@ -17,7 +18,7 @@ func (o *Overage) past(w *overageWork) {
 			o.Points[i].Group = k
 		}
 	}
-	figure.InParallel(len(w.kinds)+1, func(k int) {
+	stat.InParallel(len(w.kinds)+1, func(k int) {
 		if k == len(w.kinds) {
 			o.All = pastGroup(o.Points, nil, w.level)
 			return

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"pourback/analysis/figure"
+	"pourback/analysis/stat"
 	"pourback/ingest/record"
 )
 
@@ -50,7 +51,7 @@ func RowsOf(h *record.History) *Rows {
 		to   *figure.Labels
 		from *record.Values[string]
 	}{{&r.Use, &h.Placements.Use}, {&r.Method, &h.Placements.Method}, {&r.Base, &h.Placements.Base}}
-	figure.InParallel(len(columns), func(k int) {
+	stat.InParallel(len(columns), func(k int) {
 		*columns[k].to = figure.LabelsIn(columns[k].from, len(r.Points), func(i int) int { return r.Points[i].Index })
 	})
 	return r

@@ -3,10 +3,7 @@ package figure
 import (
 	"cmp"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
-	"sync/atomic"
 
 	"pourback/analysis/stat/resample"
 	"pourback/ingest/record"
@@ -107,20 +104,6 @@ func Frequent(l Labels, except ...string) []string {
 		names = append(names, l.Names[k])
 	}
 	return names
-}
-
-// InParallel calls do for 0 … n−1, each once, on all processors.
-func InParallel(n int, do func(i int)) {
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wait.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wait.Wait()
 }
 
 func SumOf(xs []float64) float64 {

@@ -4,6 +4,7 @@ import (
 	"pourback/analysis/backtest"
 	"pourback/analysis/concrete"
 	"pourback/analysis/figure"
+	"pourback/analysis/stat"
 	"pourback/ingest/record"
 )
 
@@ -41,7 +42,7 @@ func orderFindings(y *lastYear) []candidate {
 	}
 	step := max(1, (len(planned)+mostOrders-1)/mostOrders)
 	orders := make([]concrete.Order, (len(planned)+step-1)/step)
-	figure.InParallel(len(orders), func(k int) { orders[k] = y.best(y.h.Placements.At(planned[k*step])) })
+	stat.InParallel(len(orders), func(k int) { orders[k] = y.best(y.h.Placements.At(planned[k*step])) })
 	var neat, plan, best float64
 	for k, o := range orders {
 		if as := y.h.Placements.At(planned[k*step]).PlannedYd().V; o.Yd > 0 && !backtest.Slip(as, o.Yd) {

@@ -2,13 +2,16 @@ package site
 
 import (
 	"bytes"
+	"cmp"
 	"compress/gzip"
 	"crypto/sha256"
 	"encoding/hex"
 	"io"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
+	"time"
 )
 
 // pageKey is what a page as sent hangs on.
@@ -26,6 +29,7 @@ type kept struct {
 	etag   string
 	packed []byte // by gzip
 	used   uint64
+	last   time.Time // asked for
 }
 
 // mostPages is how many bytes of pages are kept.
@@ -45,10 +49,27 @@ func (c *pageCache) get(k pageKey) *kept {
 	defer c.mu.Unlock()
 	p := c.pages[k]
 	if p != nil {
-		c.clock++
-		p.used = c.clock
+		c.touch(p)
 	}
 	return p
+}
+
+func (c *pageCache) touch(p *kept) {
+	c.clock++
+	p.used, p.last = c.clock, time.Now()
+}
+
+// lately are the pages of an answer that were asked for since then, the last first.
+func (c *pageCache) lately(answer uint64, since time.Time) (keys []pageKey) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for k, p := range c.pages {
+		if k.answer == answer && p.last.After(since) {
+			keys = append(keys, k)
+		}
+	}
+	slices.SortFunc(keys, func(a, b pageKey) int { return cmp.Compare(c.pages[b].used, c.pages[a].used) })
+	return keys
 }
 
 // put keeps a page, in place of those that were not asked for the longest.
@@ -71,8 +92,7 @@ func (c *pageCache) put(k pageKey, html []byte) (*kept, error) {
 	if c.pages == nil {
 		c.pages = map[pageKey]*kept{}
 	}
-	c.clock++
-	p.used = c.clock
+	c.touch(p)
 	if was := c.pages[k]; was != nil {
 		c.bytes -= len(was.packed)
 	}

@@ -31,12 +31,15 @@ type company struct {
 	read    *reading           // the records that were read last
 	pages   pageCache
 	bids    bidding
+	draw    func(*answer, pageKey) // a page, into pages
 
 	remove func() error // takes away what was made for it; nil for the owner's own
 }
 
-func newCompany(st *store.Store, s Settings) *company {
-	return &company{store: st, settings: s, working: make(chan struct{}, 1), answers: map[Choice]*answer{}, flights: map[Choice]*flight{}}
+func (s *Site) newCompany(st *store.Store, set Settings) *company {
+	c := &company{store: st, settings: set, working: make(chan struct{}, 1), answers: map[Choice]*answer{}, flights: map[Choice]*flight{}}
+	c.draw = func(is *answer, k pageKey) { s.draw(c, is, k) }
+	return c
 }
 
 // reading is a history with the bids of the same moment.
@@ -196,7 +199,9 @@ func (c *company) fly(choice Choice, f *flight) {
 	defer func() { <-c.working }()
 	ctx, stop := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer stop()
-	f.is, f.err = c.tryWork(ctx, choice, f.version)
+	if f.is, f.err = c.tryWork(ctx, choice, f.version); f.err == nil {
+		c.drawAgain(choice, f.is)
+	}
 	now, err := c.store.Version(ctx)
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -208,6 +213,29 @@ func (c *company) fly(choice Choice, f *flight) {
 		}
 		c.answers[choice] = f.is
 		c.forgetOld()
+	}
+}
+
+// How long ago pages were asked for that are drawn of a new answer before it is
+// shown, and how many at most.
+const (
+	lately   = time.Minute
+	mostSoon = 48
+)
+
+// drawAgain draws the pages of an answer that were looked at lately of the one
+// before: who looks at them again need not wait for it, nor do all who do at once.
+func (c *company) drawAgain(choice Choice, is *answer) {
+	c.mu.Lock()
+	was := c.answers[choice]
+	c.mu.Unlock()
+	if was == nil {
+		return
+	}
+	keys := c.pages.lately(was.number, time.Now().Add(-lately))
+	for _, k := range keys[:min(len(keys), mostSoon)] {
+		k.answer = is.number
+		c.draw(is, k)
 	}
 }
 

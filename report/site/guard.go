@@ -83,9 +83,15 @@ func (s *Site) ask(w http.ResponseWriter, r *http.Request) *Ask {
 	a := &Ask{Request: r, W: w, Site: s, Company: s.own, Now: s.Now(), Who: Person{Role: Nobody}}
 	a.Choice = s.Settings.choice(a.Now)
 	a.Choice.readView(r.URL.Query())
-	a.Say = say.Site{Voice: say.New(a.Choice.Lang, a.Choice.Units, s.Settings.Currency)}
-	a.Say.OnSite = true
+	a.Say = s.sayIn(a.Choice)
 	return a
+}
+
+// sayIn says all words in the language and units of a choice.
+func (s *Site) sayIn(c Choice) say.Site {
+	w := say.Site{Voice: say.New(c.Lang, c.Units, s.Settings.Currency)}
+	w.OnSite = true
+	return w
 }
 
 // guarded is a route behind all that guards it.

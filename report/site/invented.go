@@ -83,7 +83,7 @@ func inventCompany(ctx context.Context, s *Site, name string) (_ *company, err e
 	}
 	settings := s.Settings
 	settings.Company, settings.NoNames = name, false
-	c := newCompany(st, settings)
+	c := s.newCompany(st, settings)
 	c.remove = remove
 	return c, nil
 }

@@ -286,6 +286,45 @@ func TestPagesAreKeptPacked(t *testing.T) {
 	}
 }
 
+// TestPagesWaitForWhoLooksAgain: what was looked at is drawn of a new answer before
+// that is shown, and is what would be drawn for who asks; what was not is not.
+func TestPagesWaitForWhoLooksAgain(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 30, atHome)
+	b := p.surfer()
+	pages := []string{"/", "/report/waste", "/report/crews?lang=es&units=si", "/report/waste?month=2023-10"}
+	for _, page := range pages {
+		if got := b.get(page); got.status != 200 {
+			t.Fatal(got)
+		}
+	}
+	b.get("/report/nonesuch")
+	p.onePour("Z-1")
+	c := p.site.own
+	if _, _, err := c.answer(t.Context(), p.site.Settings.choice(p.now()), time.Time{}); err != nil {
+		t.Fatal(err)
+	}
+	drawn := map[string]string{} // by their ETags
+	for k, page := range c.pages.pages {
+		if k.answer == answers.Load() {
+			drawn[page.etag] = k.slug
+		}
+	}
+	if len(drawn) != len(pages) {
+		t.Errorf("%d pages were drawn again: %v", len(drawn), drawn)
+	}
+	for _, page := range pages {
+		if got := b.get(page); drawn[got.header.Get("ETag")] == "" {
+			t.Errorf("%s: %v is not among %v", page, got.header, drawn)
+		}
+	}
+	c.pages = pageCache{}
+	for _, page := range pages {
+		if got := b.get(page); drawn[got.header.Get("ETag")] == "" {
+			t.Errorf("%s is another page for who asks", page)
+		}
+	}
+}
+
 // TestCachesAreBounded: neither answers nor pages pile up.
 func TestCachesAreBounded(t *testing.T) {
 	p := newPlace(t, storetest.SQLite(t), 12, atHome)

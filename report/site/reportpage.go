@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"html/template"
 	"net/http"
+	"net/url"
 	"slices"
 
 	"pourback/report/out"
@@ -111,6 +112,24 @@ func (a *Ask) written(is *answer, k pageKey) (*kept, error) {
 		return nil, err
 	}
 	return cache.put(k, html)
+}
+
+// draw writes a page that nobody asks for yet. It may say no more than its key does.
+// What goes wrong is told to whoever asks for it then.
+func (s *Site) draw(c *company, is *answer, k pageKey) {
+	a := &Ask{Site: s, Company: c, Now: s.Now(), Who: Person{Role: k.who, Local: k.local}, Choice: k.choice, Say: s.sayIn(k.choice)}
+	to, err := url.Parse(a.slugLink(k.slug))
+	if err != nil {
+		return
+	}
+	a.Request = &http.Request{Method: http.MethodGet, URL: to}
+	a.route.Do = func(a *Ask) error {
+		_, err := a.written(is, k)
+		return err
+	}
+	if err := a.do(); err != nil {
+		s.Log.Info("a page was not drawn again", "page", k.slug, "error", err.Error())
+	}
 }
 
 func (a *Ask) renderReport(is *answer, slug string, old bool) ([]byte, error) {

@@ -16,6 +16,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"pourback/analysis/stat"
 )
 
 // Way is how a site is to be reached, as the owner has set it.
@@ -167,6 +169,7 @@ func (s *Site) Serve(ctx context.Context, ln net.Listener, p Plan) error {
 	if os.Getenv("GOGC") == "" {
 		defer debug.SetGCPercent(debug.SetGCPercent(thrift))
 	}
+	defer stat.Leave(stat.Leave(1)) // for who reads while an answer is worked out
 	server := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: silence, WriteTimeout: longest, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: mostHeaders,
 		ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn)}
 	done := make(chan error, 1)

@@ -82,7 +82,8 @@ func New(c Config) (*Site, error) {
 	if err := errors.Join(c.Access.check(), checkViewers(c.Settings.ViewersRead)); err != nil {
 		return nil, err
 	}
-	s := &Site{Config: c, own: newCompany(c.Store, c.Settings), mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), hashing: make(chan struct{}, 2)}
+	s := &Site{Config: c, mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), hashing: make(chan struct{}, 2)}
+	s.own = s.newCompany(c.Store, c.Settings)
 	s.limits.per = map[limitKey]*limited{}
 	for _, h := range c.Access.Hosts {
 		if c.Access.BehindProxy {

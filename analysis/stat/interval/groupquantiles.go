@@ -2,9 +2,6 @@ package interval
 
 import (
 	"fmt"
-	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"pourback/analysis/stat"
 )
@@ -30,7 +27,7 @@ func GroupQuantiles(xs []float64, group []int, groups int, ps ...float64) ([][]f
 	}
 	sorted := gather(xs, group, start)
 	out, cells := make([][]float64, groups), make([]float64, groups*len(ps))
-	inParallel(groups, func(g int) {
+	stat.InParallel(groups, func(g int) {
 		if part := sorted[start[g]:start[g+1]]; len(part) > 0 {
 			var room [16]int // on the stack: no allocation for each group
 			out[g] = cells[g*len(ps) : (g+1)*len(ps) : (g+1)*len(ps)]
@@ -66,19 +63,4 @@ func gather(xs []float64, group, start []int) []float64 {
 		next[g]++
 	}
 	return sorted
-}
-
-// inParallel calls do for 0 … n−1, each once, on as many goroutines as there
-// are processors.
-func inParallel(n int, do func(i int)) {
-	var next atomic.Int64
-	var wg sync.WaitGroup
-	for range min(n, runtime.GOMAXPROCS(0)) {
-		wg.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				do(i)
-			}
-		})
-	}
-	wg.Wait()
 }

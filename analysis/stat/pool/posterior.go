@@ -81,7 +81,7 @@ func (post *Posterior) solve(byKappa []*sums, shift []float64) error {
 	widths, nk := trapezoid(m.GridR), len(m.GridKappa)
 	post.Cells = make([]Cell, len(m.GridR)*nk)
 	errs := make([]error, len(post.Cells))
-	parallel(len(post.Cells), func(i int) {
+	stat.InParallel(len(post.Cells), func(i int) {
 		s := byKappa[min(i%nk, len(byKappa)-1)]
 		post.Cells[i], errs[i] = m.solve(s, m.GridR[i/nk], m.GridKappa[i%nk], widths[i/nk], shift, post.Nu)
 	})

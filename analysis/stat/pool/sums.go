@@ -2,11 +2,10 @@ package pool
 
 import (
 	"math"
-	"runtime"
-	"sync"
 
 	"gonum.org/v1/gonum/floats"
 
+	"pourback/analysis/stat"
 	"pourback/analysis/stat/regress"
 )
 
@@ -56,7 +55,7 @@ func accumulate(d Data, groups int, kappas []float64) []*sums {
 	}
 	n := len(d.Y)
 	parts := make([][]*sums, min(mostParts, 1+n/partRows))
-	parallel(len(parts), func(part int) {
+	stat.InParallel(len(parts), func(part int) {
 		for range kappas {
 			parts[part] = append(parts[part], newSums(d.columns(), groups))
 		}
@@ -142,29 +141,4 @@ func (s *sums) scatter(group []int, w, y []float64, wx regress.Design) {
 			block[2+j] += wx[j][i]
 		}
 	}
-}
-
-// parallel runs the tasks 0 to n−1 on all processors.
-func parallel(n int, task func(int)) {
-	workers := min(n, runtime.GOMAXPROCS(0))
-	if workers <= 1 {
-		for i := range n {
-			task(i)
-		}
-		return
-	}
-	var wait sync.WaitGroup
-	next := make(chan int)
-	for range workers {
-		wait.Go(func() {
-			for i := range next {
-				task(i)
-			}
-		})
-	}
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
 }

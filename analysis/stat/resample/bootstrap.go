@@ -99,7 +99,7 @@ func (plan Plan) run(u units, start func() Statistic, source func() func(replica
 		return nil, err
 	}
 	flat := make([]float64, k*plan.Draws)
-	Parallel(plan.Draws, plan.Workers, func() func(int) {
+	stat.Workers(plan.Draws, plan.Workers, func() func(int) {
 		draw, compute := source(), start()
 		weights, counts := u.buffers(plan.Rows)
 		return func(b int) {

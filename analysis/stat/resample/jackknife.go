@@ -33,7 +33,7 @@ func Jackknife(plan Plan, start func() Statistic) (*Jack, error) {
 		return nil, err
 	}
 	flat, errs := make([]float64, k*u.n), make([]error, u.n)
-	Parallel(u.n, plan.Workers, func() func(int) {
+	stat.Workers(u.n, plan.Workers, func() func(int) {
 		compute := start()
 		weights, counts := u.buffers(plan.Rows)
 		return func(left int) {

@@ -35,7 +35,7 @@ func MonteCarlo(draws int, seed uint64, draw func(rng *rand.Rand, lo, hi int)) e
 // Sums made by block and added in order of block are the same on any number
 // of cores.
 func Blocks(n int, start func() func(block, lo, hi int)) {
-	Parallel((n+BlockSize-1)/BlockSize, 0, func() func(int) {
+	stat.Workers((n+BlockSize-1)/BlockSize, 0, func() func(int) {
 		work := start()
 		return func(block int) {
 			work(block, block*BlockSize, min(n, (block+1)*BlockSize))
