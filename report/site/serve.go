@@ -12,6 +12,7 @@ import (
 	"net/netip"
 	"os"
 	"runtime/debug"
+	"runtime/metrics"
 	"slices"
 	"strconv"
 	"strings"
@@ -164,11 +165,28 @@ const lastAnswers = 2 * time.Second
 // what is in use: it runs all day beside other programs.
 const thrift = 40
 
+// usualMemory is what a site of some thousand placements gets by with, for all that
+// Go looks after: beyond it garbage is collected more eagerly. Of more records half
+// as much again as is in use.
+const usualMemory = 88 << 20
+
+// beThrifty sets the limit by what is in use.
+func beThrifty() {
+	if os.Getenv("GOMEMLIMIT") != "" {
+		return
+	}
+	live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
+	metrics.Read(live)
+	debug.SetMemoryLimit(max(usualMemory, int64(live[0].Value.Uint64())*3/2))
+}
+
 // Serve answers until ctx ends, and then finishes what is under way.
 func (s *Site) Serve(ctx context.Context, ln net.Listener, p Plan) error {
 	if os.Getenv("GOGC") == "" {
 		defer debug.SetGCPercent(debug.SetGCPercent(thrift))
 	}
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
+	beThrifty()
 	defer stat.Leave(stat.Leave(1)) // for who reads while an answer is worked out
 	server := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: silence, WriteTimeout: longest, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: mostHeaders,
 		ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn)}
