@@ -14,6 +14,8 @@ var spanishSite = map[string]string{
 	"Users":              "Usuarios",
 	"Your account":       "Su cuenta",
 
+	"New records have come in: show them.": "Llegaron registros nuevos: mostrarlos.",
+
 	"Where do you want to start?":              "¿Por dónde quiere empezar?",
 	"Nothing is on record yet. Three ways in:": "Todavía no hay registros. Tres maneras de empezar:",
 	"Drop your job log here":                   "Suba aquí su bitácora de trabajos",

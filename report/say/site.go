@@ -108,6 +108,9 @@ func (s Site) AsKnownOn(d record.Date) string {
 	return s.say("As known on {day}.", with{"day": s.Day(d)})
 }
 
+// FreshCame leads to the same page with what has come in since it was shown.
+func (s Site) FreshCame() string { return s.say("New records have come in: show them.", nil) }
+
 // BeingWorkedOut says that newer records have come in.
 func (s Site) BeingWorkedOut(made time.Time) string {
 	return s.say("New records are coming in. This is as of {time}; open the page again for the latest.", with{"time": made.Format("15:04:05")})

@@ -23,7 +23,7 @@ var (
 	reportStyle  = fileOf("report", "css", cssKind, func() []byte { return []byte(out.SiteStyle()) })
 	siteStyle    = fileOf("site", "css", cssKind, embedded("assets/site.css", "assets/records.css"))
 	reportScript = fileOf("report", "js", jsKind, func() []byte { return []byte(out.SiteScript()) })
-	siteScript   = fileOf("site", "js", jsKind, embedded("assets/site.js", "assets/drop.js"))
+	siteScript   = fileOf("site", "js", jsKind, embedded("assets/site.js", "assets/drop.js", "assets/fresh.js"))
 
 	bidStyle     = fileOf("bid", "css", cssKind, embedded("assets/bid.css"))
 	followScript = fileOf("follow", "js", jsKind, embedded("assets/follow.js"))

@@ -1,6 +1,8 @@
 package site
 
 import (
+	"github.com/chromedp/chromedp"
+
 	"bytes"
 	"compress/gzip"
 	"io"
@@ -323,6 +325,42 @@ func TestPagesWaitForWhoLooksAgain(t *testing.T) {
 			t.Errorf("%s is another page for who asks", page)
 		}
 	}
+}
+
+// TestFiguresMoveByThemselves: a page of figures that is open shows what has come in
+// since, at once or, to who is busy with it, by a link.
+func TestFiguresMoveByThemselves(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 30, atHome)
+	w := p.window(t, 390)
+	w.open("/report/waste")
+	before := ask[string](w, "document.querySelector('main').innerText")
+	look := func() { // as every quarter of a minute
+		w.do(chromedp.Sleep(300 * time.Millisecond))
+		ask[bool](w, "document.dispatchEvent(new Event('visibilitychange'))")
+	}
+	ask[bool](w, "window.stays = true")
+	look()
+	p.onePour("Z-1")
+	for tries := 0; ask[bool](w, "!!window.stays"); tries++ {
+		if tries > 40 {
+			t.Fatal("the page stays as it was")
+		}
+		look()
+	}
+	w.do(chromedp.WaitReady("article"))
+	if after := ask[string](w, "document.querySelector('main').innerText"); after == before {
+		t.Error("it is another page that says the same")
+	}
+	ask[bool](w, "document.querySelector('details').open = true; window.stays = true")
+	look()
+	p.onePour("Z-2")
+	for tries := 0; !ask[bool](w, "!document.querySelector('[data-fresh]').hidden"); tries++ {
+		if tries > 40 || !ask[bool](w, "!!window.stays") {
+			t.Fatal("who is busy with the page is not told, or it is taken away")
+		}
+		look()
+	}
+	w.do(chromedp.Click("[data-fresh] a"), chromedp.WaitReady("article"))
 }
 
 // TestCachesAreBounded: neither answers nor pages pile up.
