@@ -58,6 +58,7 @@ var spanishSiteBids = map[string]string{
 	"Side by side":        "Lado a lado",
 	"What next":           "Qué sigue",
 	"All bids":            "Todas las cotizaciones",
+	"Back to the bid":     "Volver a la cotización",
 	"How bids turned out": "Cómo resultaron las cotizaciones",
 	"Revise bid {id}":     "Revisar la cotización {id}",
 	"Filled in from bid {id}. It becomes a bid of its own.":       "Llenada con la cotización {id}. Será una cotización aparte.",

@@ -221,7 +221,7 @@ func costSheet(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	opt := a.bidOptions()
+	opt := a.paperOptions(kept)
 	opt.LeftOut = known.H.LeftOut()
 	return a.paper(out.BidPolicy(), func(w io.Writer) error {
 		return out.WriteBidPage(w, page.BidPage(onPaper(kept), opt), kept.Bid.AsOf, opt)
@@ -234,8 +234,19 @@ func proposal(a *Ask) error {
 		return err
 	}
 	return a.paper(out.ProposalPolicy(), func(w io.Writer) error {
-		return out.WriteProposal(w, page.ProposalOf(onPaper(kept), kept.Is.ID, a.bidOptions()))
+		return out.WriteProposal(w, page.ProposalOf(onPaper(kept), kept.Is.ID, a.paperOptions(kept)))
 	})
+}
+
+// paperOptions are those of a kept bid's papers, which lead back to its page, or to
+// the pours who may not see that.
+func (a *Ask) paperOptions(kept *page.KeptBid) page.Options {
+	opt := a.bidOptions()
+	opt.Back = page.Back{Says: a.Say.BackToBid(), Href: a.Link(fmt.Sprintf("/bids/%d", kept.Is.ID))}
+	if a.Who.Role&Readers == 0 {
+		opt.Back = page.Back{Says: a.Say.PoursTitle(), Href: a.Link("/pours")}
+	}
+	return opt
 }
 
 // onPaper is a kept bid as its papers have it: with the job that it was linked to since.
@@ -255,7 +266,7 @@ func pourDay(a *Ask) error {
 		return err
 	}
 	sheet := page.PourDay{Bid: onPaper(kept), ID: kept.Is.ID, Reckoner: reckoner}
-	return a.paper(out.PourDayPolicy(), func(w io.Writer) error { return out.WritePourDay(w, sheet, a.bidOptions()) })
+	return a.paper(out.PourDayPolicy(), func(w io.Writer) error { return out.WritePourDay(w, sheet, a.paperOptions(kept)) })
 }
 
 // comparePage sets two kept bids side by side.
