@@ -56,13 +56,17 @@ func (s Site) WaitSince(at, who string) string {
 func (s Site) DropIt() string     { return s.text("Drop it") }
 func (s Site) SeeBatches() string { return s.text("What was taken in so far") }
 
-// Moment is a moment of the log, in UTC.
+// Moment is a moment, kept in UTC, by the clock of the voice's zone.
 func (s Site) Moment(at string) string {
 	t, err := time.Parse("2006-01-02T15:04:05Z", at)
 	if err != nil {
 		return Clean(at, ShortName)
 	}
-	return s.say("{day}, {time} UTC", with{"day": s.Day(record.DayOf(t)), "time": t.Format("15:04")})
+	if s.Zone == nil || s.Zone == time.UTC {
+		return s.say("{day}, {time} UTC", with{"day": s.Day(record.DayOf(t)), "time": t.Format("15:04")})
+	}
+	t = t.In(s.Zone)
+	return s.say("{day}, {time}", with{"day": s.Day(record.DayOf(t)), "time": t.Format("15:04")})
 }
 
 // Looking a file over.

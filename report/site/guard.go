@@ -84,7 +84,7 @@ func (s *Site) ask(w http.ResponseWriter, r *http.Request) *Ask {
 	a.Choice = s.Settings.choice(a.Now)
 	a.Choice.readView(r.URL.Query())
 	a.Say = say.Site{Voice: say.New(a.Choice.Lang, a.Choice.Units, s.Settings.Currency)}
-	a.Say.OnSite = true
+	a.Say.OnSite, a.Say.Zone = true, a.Now.Location()
 	return a
 }
 
