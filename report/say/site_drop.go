@@ -173,6 +173,9 @@ func (s Site) ReadMeans() string   { return s.text("Read as") }
 func (s Site) ReadSuch() string    { return s.text("Such as") }
 func (s Site) ReadUnsure() string  { return s.text("not sure") }
 func (s Site) ReadNot() string     { return s.text("not used") }
+func (s Site) ReadEach() string {
+	return s.text("Hours of each person, times the people of the row")
+}
 
 // ReadIgnored says that a sheet is not used.
 func (s Site) ReadIgnored(why string) string {

@@ -58,3 +58,15 @@ func TestRowsToFixOfABatch(t *testing.T) {
 		}
 	})
 }
+
+// TestHoursOfEachAreSaidAsRead: where the hours of each of a crew are read times the
+// people, the page says so.
+func TestHoursOfEachAreSaidAsRead(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 0, atHome)
+	b := p.surfer()
+	page := b.get(b.waiting("book.xlsx", ownersBook(t)))
+	page.says(t, `<bdi>Hrs each</bdi></th><td data-head="Read as">Hours of each person, times the people of the row</td>`)
+	if strings.Contains(page.body, `<bdi>Hrs each</bdi></th><td data-head="Read as">Crew hours`) {
+		t.Error("hours of each are said to be those of all")
+	}
+}

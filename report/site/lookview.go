@@ -205,6 +205,8 @@ func (a *Ask) viewReading(v *lookView, l *glance) {
 			switch {
 			case !h.Sure:
 				row.Means = a.Say.ReadUnsure()
+			case h.Each:
+				row.Means = a.Say.ReadEach()
 			case h.Column != "":
 				row.Means = a.means(h.Column).Text
 			}
