@@ -79,6 +79,7 @@ type bidRow struct {
 	ID              int64
 	Name, Stands    string
 	Asked, Made, At string
+	By              int64 // the bid in its place, 0 for none
 }
 
 // bidsPage lists the kept bids.
@@ -116,6 +117,9 @@ func (v *bidsView) add(a *Ask, title string, rows []bid.Outcome) {
 		if o.Stands == bid.StandsOpen {
 			row.Stands = a.Say.OpenSince(o.Days)
 		}
+		if o.Stands == bid.StandsReplaced {
+			row.By = o.ReplacedBy
+		}
 		if o.JobNo != "" {
 			row.At = a.Say.OfJob(o.JobNo)
 		}
@@ -135,6 +139,7 @@ type keptView struct {
 	Marks  []markView
 	Job    string
 	Others []chooseOption // to compare it with
+	Beside []linkView     // the versions before and after it
 }
 
 type markView struct{ Fate, Text string }
@@ -165,6 +170,13 @@ func bidPage(a *Ask) error {
 		if m.fate != is.Fate && is.ReplacedBy == 0 {
 			v.Marks = append(v.Marks, markView{cmp.Or(string(m.fate), "open"), m.text})
 		}
+	}
+	w := say.Bids{Voice: a.Say.Voice}
+	if is.Stands == bid.StandsReplaced && is.ReplacedBy != 0 {
+		v.Beside = append(v.Beside, linkView{say.Capital(w.Stands(&is)), fmt.Sprintf("/bids/%d", is.ReplacedBy)})
+	}
+	if is.Revises != 0 {
+		v.Beside = append(v.Beside, linkView{say.Capital(w.Version(&is)), fmt.Sprintf("/bids/%d", is.Revises)})
 	}
 	for i := range slices.Backward(known.Kept) {
 		if k := &known.Kept[i]; k.ID != is.ID && len(v.Others) < mostOthers {
