@@ -71,11 +71,16 @@ func (s Site) Moment(at string) string {
 
 // Looking a file over.
 
-// LookAnswer says what would come of a file: how many rows, and of those how many
-// are to be fixed.
-func (s Site) LookAnswer(in, fix, asked int) string {
+// LookAnswer says what would come of a file: how many rows are new or changed or on
+// record as they are, and how many are to be fixed.
+func (s Site) LookAnswer(in, same, fix, asked int) string {
 	first := s.plural(in, "1 row is ready to come in.|{n} rows are ready to come in.", nil)
+	if in == 0 && same > 0 {
+		first = s.plural(same, "1 row is on record already.|{n} rows are on record already.", nil)
+	}
 	switch {
+	case in == 0 && same > 0 && asked+fix == 0:
+		return s.plural(same, "The one row of this file is on record already.|All {n} rows of this file are on record already.", nil)
 	case asked > 0:
 		return s.sentences(first, s.plural(asked, "1 heading is not clear yet.|{n} headings are not clear yet.", nil))
 	case fix > 0:
@@ -98,6 +103,9 @@ func (s Site) LookSame(batch int64, at string) string {
 }
 func (s Site) LookSameNothing() string {
 	return s.text("All of it is on record already: keeping it again changes nothing.")
+}
+func (s Site) LookNothing() string {
+	return s.text("Nothing of this file can come in yet. Fix its rows first.")
 }
 func (s Site) LookChanged() string {
 	return s.text("The records or your answers changed, so this was worked out anew. Look again, then keep.")
@@ -179,7 +187,7 @@ func (s Site) ReadEach() string {
 
 // ReadIgnored says that a sheet is not used.
 func (s Site) ReadIgnored(why string) string {
-	return s.say("Not used: {why}", with{"why": Clean(why, LongName)})
+	return s.say("Not used: {why}", with{"why": Clean(New("", "", "").inWords(why), LongText)})
 }
 func (s Site) ReadWrong() string  { return s.text("Something is read wrong") }
 func (s Site) ReadWhich() string  { return s.text("Heading") }
