@@ -84,7 +84,7 @@ func jobOf(r *sheet.Row) string {
 func (t *taker) checkEvent(r *sheet.Row, job string, placements []string, poured map[[2]string]record.Date) {
 	if len(placements) == 0 {
 		t.problemAt(r, record.Problem{Code: "unknown-job", Column: "job_no", Value: job,
-			Wrong: "no placement of this job is on record, so the row counts nowhere yet", Right: "hand in its placements, or mend the job_no"})
+			Wrong: "no placement of this job is on record, so the row counts nowhere yet", Right: "hand in its placements, or mend the job number"})
 		return
 	}
 	event, ok := r.Record.(record.Event)

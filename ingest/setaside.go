@@ -145,7 +145,7 @@ func (s *setAside) keep(source string) ([]store.SetAside, error) {
 		if err := f.copyRows.Flush(); err != nil {
 			return nil, err
 		}
-		parts = append(parts, store.SetAside{Table: f.table.Records.Name, Total: f.total, Kept: f.kept, Content: f.copy.Bytes()})
+		parts = append(parts, store.SetAside{Tab: f.table.Sheet, Table: f.table.Records.Name, Total: f.total, Kept: f.kept, Content: f.copy.Bytes()})
 	}
 	return parts, nil
 }

@@ -168,12 +168,20 @@ func (a *app) setAsideOf(cmd *cobra.Command, batch int64, paths []string, opt in
 	}
 	a.keeps()
 	for i, p := range parts {
-		fmt.Fprintf(a.beside(files[i]), "%s: the %d rows of %s that were set aside; mend them there and ingest that file\n", record.Shown(files[i]), p.Kept, p.Table)
+		fmt.Fprintf(a.beside(files[i]), "%s: the %d rows of %s that were set aside; mend them there and ingest that file\n", record.Shown(files[i]), p.Kept, asideTable(p))
 		if p.Kept < p.Total {
 			fmt.Fprintf(a.beside(files[i]), "  these are the first of %d: the others stand only in the file that was handed in\n", p.Total)
 		}
 	}
 	return nil
+}
+
+// asideTable names what rows set aside are of: a table, and its tab where there is one.
+func asideTable(p store.SetAside) string {
+	if p.Tab == "" {
+		return p.Table
+	}
+	return fmt.Sprintf("%s on the tab %s", p.Table, record.Shown(p.Tab))
 }
 
 // ingestStatus is 1 where every file was refused, and 3 where some were, or

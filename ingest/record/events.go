@@ -107,7 +107,7 @@ func (h *History) unplaced(table, job, placement string, n names) {
 	switch only, known := n.only[job]; {
 	case !known:
 		p.Wrong = fmt.Sprintf("a row of %s names a job with no placement poured by %s", table, h.AsOf)
-		p.Right = "hand in its placements, or mend the job_no"
+		p.Right = "hand in its placements, or mend the job number"
 	case placement == "":
 		p.Code = "names-no-placement"
 		p.Wrong = fmt.Sprintf("a row of %s does not say which of the job's placements it belongs to", table)

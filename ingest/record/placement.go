@@ -178,7 +178,7 @@ func (p *Placement) Check(today Date) []Problem {
 	p.checkCallback(&c, today)
 	p.checkVolumes(&c)
 	if p.ClogMin.OK && p.DelayMin.OK && p.ClogMin.V > p.DelayMin.V {
-		c.warn("clog-over-delay", "clog_min", FieldText(&p.ClogMin), "more minutes lost to clogs than to all delays", "delay_min counts clogs too")
+		c.warn("clog-over-delay", "clog_min", FieldText(&p.ClogMin), "more minutes lost to clogs than to all delays", "the minutes of all delays count clogs too")
 	}
 	if p.Clogs.Or(0) > 0 && p.Method != "" && !p.Pumped() {
 		c.warn("clog-without-pump", "clogs", FieldText(&p.Clogs), "a clog where nothing was pumped", "method pump, or no clogs")

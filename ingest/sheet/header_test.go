@@ -38,7 +38,7 @@ func TestTableByColumns(t *testing.T) {
 		}
 	}
 	r := refused(t, "placements.csv", "job_no,placed_on,colour\n", Options{})
-	if want := "placements.csv: nearest to placements, but without the columns use, area_sqft, thickness_in; add what is missing; placements needs job_no, placed_on, use, area_sqft, thickness_in"; r.Error() != want {
+	if want := "placements.csv: nearest to placements, but without the columns use, area_sqft, thickness_in; add what is missing; a table of placements needs job_no, placed_on, use, area_sqft, thickness_in"; r.Error() != want {
 		t.Errorf("refused with %q", r.Error())
 	}
 }

@@ -346,7 +346,7 @@ func (u *insight) readings() []HeadingReading {
 		}
 		h := HeadingReading{Heading: c.heading, Sure: u.picks[i].sure, Choices: []string{}, Samples: []string{}}
 		if p := u.picks[i]; p.hypothesis != nil {
-			h.Column = (&thinking{table: u.table}).nameOf(p.hypothesis)
+			h.Column, h.Each = (&thinking{table: u.table}).nameOf(p.hypothesis), p.name == columnHoursEach
 		}
 		h.Choices = append(h.Choices, u.picks[i].choices...)
 		if h.Sure {

@@ -10,7 +10,8 @@ import (
 )
 
 // parseMoney reads an amount: $1,250.00, (1,250.00), -$50, 1.250,00 €, 12.5k. A
-// rate may name what it is for ($165/yd). Amounts are rounded to the cent.
+// rate may name what it is for ($165/yd). Amounts are rounded to the cent; what
+// floating-point numbers add to a formula's value is none of theirs.
 func parseMoney(text string, h habit, say *remarks) (record.Cents, bool) {
 	if _, ok := plainFigures(text, h); ok && isDigit(text[0]) {
 		if c, exact, err := centsOf(text, false); exact && err == nil {
@@ -140,9 +141,8 @@ func centsOf(text string, thousands bool) (c record.Cents, exact bool, err error
 		n, err := strconv.ParseInt("0"+whole+(frac + "00")[:2], 10, 64)
 		return record.Cents(n), true, err
 	}
-	factor := int64(100)
 	if thousands {
-		factor *= 1000
+		return record.CentsOfDecimal(text, 100_000)
 	}
-	return record.CentsOfDecimal(text, factor)
+	return record.CentsOfDecimal(withoutNoise(text), 100)
 }

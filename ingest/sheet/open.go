@@ -177,6 +177,8 @@ func (t *Table) Blocks() iter.Seq2[[]*Row, error] {
 			yield = t.addUp(yield)
 			defer yield(nil, nil)
 		}
+		fine := &fractions{table: t, counted: map[string]int{}}
+		yield = fine.gather(yield)
 		t.Problems, t.AmbiguousDates = append([]record.Problem(nil), t.before...), 0
 		if t.csv != nil && t.insight != nil {
 			t.readLog(yield)
@@ -185,6 +187,7 @@ func (t *Table) Blocks() iter.Seq2[[]*Row, error] {
 		} else {
 			t.readSheet(yield)
 		}
+		fine.say()
 	}
 }
 

@@ -33,6 +33,8 @@ type HeadingReading struct {
 	Sure    bool     `json:"sure"`
 	Choices []string `json:"choices"` // the likeliest columns, best first; "" is among them: of no use
 	Samples []string `json:"samples"` // up to three values as written
+
+	Each bool `json:"-"` // hours of each of the crew, which are read times how many there were
 }
 
 // Sizes that no record keeps but that give the area and the thickness.

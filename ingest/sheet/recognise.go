@@ -143,7 +143,7 @@ func (f *fit) explain() (wrong, right string) {
 		noun = "column"
 	}
 	return fmt.Sprintf("nearest to %s, but without the %s %s", f.table.Name, noun, strings.Join(f.lacks, ", ")),
-		"add what is missing; " + f.table.Name + " needs " + strings.Join(requiredOf(f.table), ", ")
+		"add what is missing; a table of " + f.table.Name + " needs " + strings.Join(requiredOf(f.table), ", ")
 }
 
 // columns names the columns that the headings mean.

@@ -107,7 +107,7 @@ func TestSheets(t *testing.T) {
 	equal(t, "tables", names, "Pours=placements", "Pours 2024=placements", "Visits=visits")
 	equal(t, "ignored", f.Ignored,
 		"Read me: no row of it names the columns of a record table; name the columns in one row, for placements: job_no, placed_on, use, area_sqft, thickness_in",
-		"Placements draft: nearest to placements, but without the columns use, area_sqft, thickness_in; add what is missing; placements needs job_no, placed_on, use, area_sqft, thickness_in",
+		"Placements draft: nearest to placements, but without the columns use, area_sqft, thickness_in; add what is missing; a table of placements needs job_no, placed_on, use, area_sqft, thickness_in",
 		"nothing: empty")
 }
 

@@ -13,6 +13,7 @@ import (
 // SetAside is rows of one table of a batch's file that were set aside, as the
 // file for them has them.
 type SetAside struct {
+	Tab     string // of a workbook; "" where there is none, or an earlier program kept it
 	Table   string
 	Total   int // how many were set aside
 	Kept    int // how many of them, the first ones, Content holds
@@ -28,13 +29,13 @@ func (tx *Tx) KeepSetAside(ctx context.Context, parts []SetAside) error {
 	if err := tx.settle(); err != nil {
 		return tx.fail(ctx, err)
 	}
-	insert := tx.store.sqlText("INSERT INTO set_aside (batch_id, part_no, table_name, rows_total, rows_kept, content) VALUES (?, ?, ?, ?, ?, ?)")
+	insert := tx.store.sqlText("INSERT INTO set_aside (batch_id, part_no, table_name, rows_total, rows_kept, content, tab) VALUES (?, ?, ?, ?, ?, ?, ?)")
 	for i, p := range parts {
 		packed, err := packed(p.Content)
 		if err != nil {
 			return err
 		}
-		if _, err := tx.sql.ExecContext(ctx, insert, tx.batch.ID, i+1, p.Table, p.Total, p.Kept, packed); err != nil {
+		if _, err := tx.sql.ExecContext(ctx, insert, tx.batch.ID, i+1, p.Table, p.Total, p.Kept, packed, p.Tab); err != nil {
 			return tx.fail(ctx, err)
 		}
 	}
@@ -52,12 +53,13 @@ func (s *Store) SetAside(ctx context.Context, batchID int64) ([]SetAside, error)
 		return nil, fmt.Errorf("there is no batch %d; `pourback batches` lists them", batchID)
 	}
 	var rows []struct {
+		Tab     string `db:"tab"`
 		Table   string `db:"table_name"`
 		Total   int    `db:"rows_total"`
 		Kept    int    `db:"rows_kept"`
 		Content []byte `db:"content"`
 	}
-	query := s.sqlText("SELECT table_name, rows_total, rows_kept, content FROM set_aside WHERE batch_id = ? ORDER BY part_no")
+	query := s.sqlText("SELECT COALESCE(tab, '') AS tab, table_name, rows_total, rows_kept, content FROM set_aside WHERE batch_id = ? ORDER BY part_no")
 	if err := sqlx.SelectContext(ctx, s.read, &rows, query, batchID); err != nil {
 		return nil, s.explain(ctx, err)
 	}
@@ -67,7 +69,7 @@ func (s *Store) SetAside(ctx context.Context, batchID int64) ([]SetAside, error)
 		if err != nil {
 			return nil, fmt.Errorf("rows set aside of batch %d, as kept, cannot be read: %w", batchID, err)
 		}
-		parts[i] = SetAside{Table: r.Table, Total: r.Total, Kept: r.Kept, Content: content}
+		parts[i] = SetAside{Tab: r.Tab, Table: r.Table, Total: r.Total, Kept: r.Kept, Content: content}
 	}
 	return parts, nil
 }

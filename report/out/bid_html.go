@@ -17,7 +17,8 @@ func WriteBidPage(w io.Writer, p page.Page, asOf string, opt page.Options) error
 	s := struct {
 		sheet
 		Internal, End string
+		Back          page.Back
 	}{sheet{Words: v.Words, Heading: p.Title, Company: cmp.Or(company, words.Unnamed()), Style: template.CSS(style), Policy: policy("'none'"), Page: v},
-		say.FrameOf(p.Voice).Internal(), say.FrameOf(p.Voice).BidEnd(asOf)}
+		say.FrameOf(p.Voice).Internal(), say.FrameOf(p.Voice).BidEnd(asOf), opt.Back}
 	return writeTemplate(w, "bid", s)
 }

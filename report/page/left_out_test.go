@@ -86,8 +86,8 @@ func TestValuesLeftOutAreNamed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	delivered := "J-00000 A, delivered_yd 940 cannot be: left out until you correct it or say it is right (pourback fix J-00000/A delivered_yd=940)."
-	clogged := "J-00001 B, clog_min 2000 cannot be: left out until you correct it or say it is right (pourback fix J-00001/B clog_min=2000)."
+	delivered := "J-00000 A, concrete delivered: 940 cannot be: left out until you correct it or say it is right (pourback fix J-00000/A delivered_yd=940)."
+	clogged := "J-00001 B, lost to clogs: 2000 cannot be: left out until you correct it or say it is right (pourback fix J-00001/B clog_min=2000)."
 	want := map[string][]string{IndexSlug: {delivered, clogged}, monthSlug: {delivered}, wasteSlug: {delivered}, marginSlug: {delivered}, pumpSlug: {delivered, clogged},
 		crewsSlug: nil, weatherSlug: nil, cracksSlug: nil, steelSlug: nil, recordsSlug: nil}
 	got := map[string][]string{}

@@ -88,8 +88,8 @@ func TestRecordsAreGroupedAndCapped(t *testing.T) {
 	}
 	out := []record.Problem{{Job: "J-12", Record: "J-12 A", Column: "delivered_yd", Value: "1100"}, {Job: "J-3", Record: "job J-3", Column: "contract_price", Value: "745000.00"}}
 	left := NewAuthor(&analysis.Factors{Placements: 1, Jobs: 1, Checks: out, LeftOut: out}, Options{}).records()
-	const want = "J-12 A, delivered_yd 1100 cannot be: left out until you correct it or say it is right (pourback fix J-12/A delivered_yd=1100). " +
-		"job J-3, contract_price 745000.00 cannot be: left out until you correct it or say it is right (pourback fix J-3 contract_price=745000.00). 2 records deserve a look. All other values count as they stand."
+	const want = "J-12 A, concrete delivered: 1100 cannot be: left out until you correct it or say it is right (pourback fix J-12/A delivered_yd=1100). " +
+		"job J-3, price as signed: 745000.00 cannot be: left out until you correct it or say it is right (pourback fix J-3 contract_price=745000.00). 2 records deserve a look. All other values count as they stand."
 	if left.Answer != want {
 		t.Errorf("%q", left.Answer)
 	}

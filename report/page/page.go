@@ -32,6 +32,7 @@ type Options struct {
 	Places    map[string]Place // of each job, for pages whose figures do not carry it
 
 	OnSite bool // for the site, where pages do what commands do elsewhere
+	Back   Back // on papers that are looked at on the site
 
 	LeftOut []record.Problem // values that cannot be, of the records that a bid or a backtest stands on
 
@@ -41,6 +42,9 @@ type Options struct {
 
 	Pictures *Pictures // of the slabs that are told of; nil where nobody may be named, for they may show people and houses
 }
+
+// Back is where a paper leads back to on screens; printed it is not there.
+type Back struct{ Says, Href string }
 
 // Place is where a job is, and for whom.
 type Place struct{ Site, Customer string }

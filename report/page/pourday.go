@@ -31,6 +31,7 @@ type PourSheet struct {
 	Code                                   template.HTML
 	Shared                                 []blankFacts // of all that is poured on a day
 	Tables                                 []blankTable
+	Back                                   Back
 }
 
 type pourPart struct {
@@ -97,7 +98,9 @@ type PourDay struct {
 // of the record files.
 func PourDaySheet(p PourDay, opt Options) PourSheet {
 	a := newBidAuthor(p.Bid, opt)
-	return pourDayAuthor{a, say.PourDay{Bid: a.w}, p.Reckoner, p.number(), opt.Letterhead}.sheet()
+	d := pourDayAuthor{a, say.PourDay{Bid: a.w}, p.Reckoner, p.number(), opt.Letterhead}.sheet()
+	d.Back = opt.Back
+	return d
 }
 
 // number is the kept bid's, "" where it is not kept.

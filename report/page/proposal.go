@@ -24,6 +24,7 @@ type Proposal struct {
 	NotIncluded, Signers             []string
 	Cracks, Care                     []say.Term
 	Drawings                         []*chart.Drawing
+	Back                             Back
 }
 
 type proposalSlab struct {
@@ -41,7 +42,7 @@ func ProposalOf(b *bid.Bid, id int64, opt Options) Proposal {
 	w, head := say.Proposal{PourDay: say.PourDay{Bid: a.w}}, opt.Letterhead
 	p := Proposal{ProposalWords: w.Words(), Company: cmp.Or(say.Clean(opt.Company, say.LongName), w.ForCompany("")), Address: say.Clean(head.Address, say.LongName), Email: say.Clean(head.Email, say.LongName), License: w.License(head.License),
 		Name: w.Name(b), Site: siteOf(b), JobNo: say.Clean(b.JobNo, say.ShortName), On: w.AsOf(b.AsOf), Pouring: w.Pouring(b), Until: w.Until(b.AsOf, cmp.Or(head.HoldsDays, usualHolding)),
-		Asked: w.Asked(b.Price.Asked), Payment: say.Clean(head.Payment, say.LongText), Included: w.Included(&b.Cost), NotIncluded: w.NotIncluded(&b.Cost), Signers: []string{w.Words().Customer, w.ForCompany(opt.Company)}}
+		Asked: w.Asked(b.Price.Asked), Payment: say.Clean(head.Payment, say.LongText), Included: w.Included(&b.Cost), NotIncluded: w.NotIncluded(&b.Cost), Signers: []string{w.Words().Customer, w.ForCompany(opt.Company)}, Back: opt.Back}
 	if id != 0 {
 		p.Ref = w.Reference(strconv.FormatInt(id, 10))
 	}

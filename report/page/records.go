@@ -70,7 +70,7 @@ func (a *Author) checksByKind(kinds []checkKind) *Table {
 	w := say.Records{Voice: a.Voice}
 	return TableOf(w.ByKindCaption(), kinds,
 		wordsIn(w.HeadFinding(), func(k checkKind) string { return w.Code(k.code) }),
-		ColumnOf[checkKind]{Head: w.HeadColumn(), Cell: func(k checkKind) say.Cell { return say.Word(k.column) }},
+		ColumnOf[checkKind]{Head: w.HeadColumn(), Cell: func(k checkKind) say.Cell { return say.Word(w.ColumnLabel("", k.column)) }},
 		counts(w.HeadTimes(), func(k checkKind) int { return len(k.checks) }))
 }
 
@@ -80,7 +80,10 @@ func (a *Author) checksOf(k checkKind) *Table {
 	w := say.Records{Voice: a.Voice}
 	t := firstOf(w.KindCaption(w.Kind(k.code, k.column), len(k.checks)), k.checks, mostOfKind,
 		ColumnOf[check]{Head: w.HeadRecord(), Cell: func(c check) say.Cell { return a.placed(c.Job, w.Where(c)) }},
-		wordsIn(w.HeadOdd(), func(c check) string { return say.Clean(oddity(w.Oddity(c)), say.LongText) }))
+		wordsIn(w.HeadOdd(), func(c check) string {
+			c.Column = w.ColumnLabel("", c.Column)
+			return say.Clean(oddity(w.Oddity(c)), say.LongText)
+		}))
 	if t.Left > 0 {
 		t.More = w.MoreOf(t.Left, len(k.checks))
 	}

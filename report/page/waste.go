@@ -20,7 +20,7 @@ func (a *Author) waste() Page {
 	}
 	p.Basis, p.Answer = a.basis(o.All.N, a.Placements), w.Answer(o)
 	if o.All.N == 0 {
-		p.Notes = []string{w.TakesColumns()}
+		p.Notes = []string{a.itTakes(w.Takes())}
 		return p
 	}
 	p.Exhibits = slices.Concat(inHand(a.ordersBySize(w)), a.presentAllowance(w), a.nextJobs(w), a.orderTurns(w), a.usedOnNeat(w), []Exhibit{a.pastWaste(w)}, a.whereLost(w), a.fixedLoss(w), a.wasteByCrew(w), a.orderFirmness(w))

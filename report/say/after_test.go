@@ -85,10 +85,10 @@ func TestCallbacksAreSaid(t *testing.T) {
 	}
 	rows := []visits.CallbackRow{{Name: "crack", Calls: 31}}
 	for want, g := range map[string]visits.CallbackGroup{
-		"By kind: most often crack, 31 of 50 calls.":          {By: visits.ByCallKind, Stands: visits.GroupMost, Rows: rows},
-		"By pump outfit: no placement records `pump_outfit`.": {By: visits.ByOutfit, Stands: visits.GroupUnrecorded, Column: "pump_outfit"},
-		"By use: too few calls to compare.":                   {By: visits.ByUse, Stands: visits.GroupUntold, Alike: figure.Unknown(visits.FewCalls{})},
-		"By crew: the differences could easily be luck.":      {By: visits.ByCrew, Stands: visits.GroupByChance},
+		"By kind: most often crack, 31 of 50 calls.":                    {By: visits.ByCallKind, Stands: visits.GroupMost, Rows: rows},
+		"By pump outfit: no placement has this on record: pump outfit.": {By: visits.ByOutfit, Stands: visits.GroupUnrecorded, Column: "pump_outfit"},
+		"By use: too few calls to compare.":                             {By: visits.ByUse, Stands: visits.GroupUntold, Alike: figure.Unknown(visits.FewCalls{})},
+		"By crew: the differences could easily be luck.":                {By: visits.ByCrew, Stands: visits.GroupByChance},
 		"By plant and mix: the rows differ by more than luck explains. That does not prove that the plant and mix is the cause.": {By: visits.ByMix, Stands: visits.GroupDiffers},
 	} {
 		if got := w.GroupNote(&g, 50); got != want {

@@ -154,7 +154,7 @@ func (w Bids) Why(u bid.Unmatched) string {
 		if w.OnSite {
 			return w.text("no job number: write it on the bid's own page once it is won")
 		}
-		return w.text("no job number: enter job_no, or name the job once it is won with `pourback bids --link ID=JOB_NO`")
+		return w.text("no job number: write it in the bid, or name the job once it is won with `pourback bids --link ID=JOB_NO`")
 	case bid.NoRecords:
 		return w.text("no records of this job yet")
 	case bid.Voided:

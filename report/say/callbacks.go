@@ -26,7 +26,7 @@ func (c Callbacks) WillSay() string {
 
 // Takes is what the page takes to say anything.
 func (c Callbacks) Takes() string {
-	return c.text("visits whose `why` is `callback`, with their `finding`, `cost` and `resolved_on`")
+	return c.text("visits that customers called for, with what was seen, what it cost and the day it was settled")
 }
 
 // Basis is what the page rests on.
@@ -117,7 +117,7 @@ func (c Callbacks) Stands(g *visits.CallbackGroup, calls int) string {
 	case visits.GroupNoCalls:
 		return c.text("No customer has called yet.")
 	case visits.GroupUnrecorded:
-		return c.say("No placement records {column}.", with{"column": "`" + g.Column + "`"})
+		return c.say("No placement has this on record: {column}.", with{"column": Lower(c.columnName(g.Column))})
 	case visits.GroupByChance:
 		return c.text("The differences could easily be luck.")
 	case visits.GroupDiffers:

@@ -53,7 +53,7 @@ var spanishBids = map[string]string{
 	"wider than it needs to be":               "más ancho de lo necesario",
 	"not clearly off so far":                  "nada claramente mal hasta ahora",
 	"nothing yet":                             "nada todavía",
-	"no job number: enter job_no, or name the job once it is won with `pourback bids --link ID=JOB_NO`": "sin número de trabajo: capturar job_no, o decir el trabajo ya ganado con `pourback bids --link ID=JOB_NO`",
+	"no job number: write it in the bid, or name the job once it is won with `pourback bids --link ID=JOB_NO`": "sin número de trabajo: escribirlo en la cotización, o decir el trabajo ya ganado con `pourback bids --link ID=JOB_NO`",
 	"no records of this job yet":                                 "todavía no hay registros de este trabajo",
 	"marked void: it counts nowhere":                             "marcada como anulada: no cuenta en nada",
 	"a later bid on the same job counts in its place":            "en su lugar cuenta una cotización posterior del mismo trabajo",

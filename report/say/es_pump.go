@@ -77,7 +77,7 @@ var spanishPump = map[string]string{
 	"records": "registros",
 	"1 record deserves a look.|{n} records deserve a look. All other values count as they stand.":                                                  "1 registro merece una mirada.|{n} registros merecen una mirada. Todos los demás valores cuentan como están.",
 	"1 more value is left out.|{n} more values are left out.":                                                                                      "1 valor más queda fuera.|{n} valores más quedan fuera.",
-	"{where}, {column} {value} cannot be: left out until you correct it or say it is right (pourback fix {at} {column}={value}).":                  "{where}, {column} {value} no puede ser: queda fuera hasta que se corrija o se confirme (pourback fix {at} {column}={value}).",
+	"{where}, {name}: {value} cannot be: left out until you correct it or say it is right (pourback fix {at} {column}={value}).":                   "{where}, {name}: {value} no puede ser: queda fuera hasta que se corrija o se confirme (pourback fix {at} {column}={value}).",
 	"Nothing in the records looks out of place.":                                                                                                   "Nada en los registros se ve fuera de lugar.",
 	"1 record deserves a look. It counts in the figures as it stands.|{n} records deserve a look. All of them count in the figures as they stand.": "1 registro merece una mirada. Cuenta en las cifras como está.|{n} registros merecen una mirada. Todos cuentan en las cifras como están.",
 	"{placements} in {jobs}, and all that belongs to them.":                                                                                        "{placements} en {jobs}, y todo lo que les toca.",

@@ -133,8 +133,6 @@ var spanishSite = map[string]string{
 	"Sign out 1 browser|Sign out {n} browsers":                                 "Cerrar 1 navegador|Cerrar {n} navegadores",
 	"Who did what":                                                             "Quién hizo qué",
 	"The last change made here.|The last {n} changes made here.":               "El último cambio hecho aquí.|Los últimos {n} cambios hechos aquí.",
-	"When (UTC)":                                                               "Cuándo (UTC)",
-	"Who":                                                                      "Quién",
-	"What came of it":                                                          "Qué resultó",
-	"Nothing has been changed here yet.":                                       "Todavía no se ha cambiado nada aquí.",
+	"Who":                                "Quién",
+	"Nothing has been changed here yet.": "Todavía no se ha cambiado nada aquí.",
 }

@@ -5,7 +5,6 @@ var spanishWaste = map[string]string{
 	"Waste": "Desperdicio",
 	"how much concrete to order over the drawing":                                                       "cuánto concreto pedir sobre el plano",
 	"the area and thickness of each placement, what was delivered and what was left over":               "el área y el espesor de cada tramo, lo entregado y lo sobrante",
-	"It takes {what} (the columns {columns}).":                                                          "Hace falta: {what} (las columnas {columns}).",
 	"The records cannot say how much to order: no pour has its volumes drawn, delivered and left over.": "Los registros no pueden decir cuánto pedir: ningún colado tiene sus volúmenes de plano, entregado y sobrante.",
 	"They cover {first} and {other}.":                                                                   "Cubren {first} y {other} de los trabajos.",
 	"Too early to say how much to order. 1 pour has all its volumes on record; it takes {least}.|Too early to say how much to order. {n} pours have all their volumes on record; it takes {least}.": "Demasiado pronto para decir cuánto pedir. 1 colado tiene todos sus volúmenes registrados; hacen falta {least}.|Demasiado pronto para decir cuánto pedir. {n} colados tienen todos sus volúmenes registrados; hacen falta {least}.",

@@ -35,17 +35,20 @@ var oddities = []string{
 	"it leaves too little of {amount} for the slab's neat volume, {other}", "the slab's neat volume is {amount}", "no crew lays {amount} in that time",
 	"cannot be beside {columns}", "the events add up to {amount}", "the events are taken", "the costs add up to {amount}", "the costs are taken",
 	"no actual amount for {word}", "without it the job has no actual cost",
-	"delay_min counts clogs too", "a clog where nothing was pumped", "method pump, or no clogs", "a job cannot lead to itself", "name the earlier job",
+	"the minutes of all delays count clogs too", "a clog where nothing was pumped", "method pump, or no clogs", "a job cannot lead to itself", "name the earlier job",
 	"a callback without its date counts nowhere", "give the day of the first callback",
 	"a callback without its kind is not counted as a crack", "crack, scaling, settlement, ponding, finish or other",
 	"over 120 minutes from batching to discharge", "check the times, or the concrete",
 	"a spot is for clogs, and the cause is {word}", "cause clog, or no spot", "a crack is described but the finding is {word}", "finding crack, or no crack",
 	"another visit on the same day found {word}", "keep the right one", "a crack was seen on {day}, and no repair is on record", "write the repair down",
 	"a visit before the pour on {day}", "mend one of the two dates",
-	"a row of {table} names a job with no placement poured by {day}", "hand in its placements, or mend the job_no",
+	"a row of {table} names a job with no placement poured by {day}", "hand in its placements, or mend the job number",
 	"a row of {table} does not say which of the job's placements it belongs to", "fill in its placement",
 	"a row of {table} names placement {name}, which the job does not have", "hand in that placement, or mend the row",
 	"used {amount} % more than the drawing", "used {amount} % less than the drawing", "{amount} % more was to be expected", "{amount} % less was to be expected",
+	"nearest to {table}, but without the column {lacks}", "nearest to {table}, but without the columns {lacks}", "add what is missing", "a table of {table} needs {lacks}",
+	"no row of it names the columns of a record table", "name the columns in one row, for placements: {lacks}", "only {known} is known of its columns",
+	"name the file or sheet after its table: {tables}",
 	"check the neat volume, the yards delivered and what was left over", "check the yards and what was left over, or note what happened",
 }
 
@@ -99,6 +102,14 @@ func (v *Voice) writtenValue(name, value string) string {
 		return v.Word(value)
 	case "columns":
 		return v.List(strings.Split(value, " and "))
+	case "lacks":
+		return v.columnNames(strings.Split(value, ", "))
+	case "known":
+		return v.columnNames(strings.Split(value, " and "))
+	case "table":
+		if name := v.RecordTable(value); name != value {
+			return Lower(name)
+		}
 	case "amount", "other":
 		if at := strings.LastIndexByte(value, ' '); at > 0 {
 			return v.unit(value[:at], value[at:])
@@ -107,7 +118,27 @@ func (v *Voice) writtenValue(name, value string) string {
 	return value
 }
 
-// Oddity is a problem with what is wrong and what would be right in the language.
+// columnNames are columns in people's words, as a list.
+func (v *Voice) columnNames(columns []string) string {
+	names := make([]string, len(columns))
+	for i, c := range columns {
+		names[i] = Lower(v.columnName(c))
+	}
+	return v.List(names)
+}
+
+// columnWritten finds what may be the name of a column in a text: no word of people
+// has a low line in it.
+var columnWritten = regexp.MustCompile(`[a-z]+(?:_[a-z]+)+=?`)
+
+// inWords is a text with the columns that it names in people's words. What a command
+// says of them (column=value) stays.
+func (v *Voice) inWords(text string) string {
+	return columnWritten.ReplaceAllStringFunc(text, func(name string) string { return Lower(v.columnName(name)) })
+}
+
+// Oddity is a problem with what is wrong and what would be right in the language, and
+// columns in people's words.
 func (w Records) Oddity(p record.Problem) record.Problem {
 	p.Wrong, p.Right = w.oddText(p.Wrong), w.oddText(p.Right)
 	return p
@@ -127,7 +158,11 @@ func (w Records) oddText(text string) string {
 		if !fromAny(strings.Join(parts[:n], parting), oddSentences()) {
 			n = 1 // nothing of ours
 		}
-		said = append(said, w.written(strings.Join(parts[:n], parting), oddSentences()))
+		v, part := w.Voice, strings.Join(parts[:n], parting)
+		if !fromAny(part, oddSentences()) {
+			v = New("", "", "") // it stays in English, and so do its columns
+		}
+		said = append(said, v.inWords(w.written(part, oddSentences())))
 		parts = parts[n:]
 	}
 	return strings.Join(said, parting)

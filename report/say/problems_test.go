@@ -45,7 +45,7 @@ func firstWord(s string) string {
 func TestOddityInEnglishIsAsItWasWritten(t *testing.T) {
 	w := Records{New("en", "si", "")}
 	for text := range oddTexts(t) {
-		if said := w.oddText(text); said != text {
+		if said := w.oddText(text); said != w.inWords(text) {
 			t.Errorf("%q became %q", text, said)
 		}
 	}
@@ -55,15 +55,20 @@ func TestOddityInSpanish(t *testing.T) {
 	w := Records{New("es", "", "")}
 	for _, c := range []struct{ text, want string }{
 		{"thicker than 24 in", "espesor de más de 24 pulg."},
-		{"cannot be beside neat_yd and planned_yd: kept, and left out of every figure", "no puede ser junto a neat_yd y planned_yd: se guarda y queda fuera de todas las cifras"},
+		{"cannot be beside neat_yd and planned_yd: kept, and left out of every figure", "no puede ser junto a concreto según el plano y concreto pedido al principio: se guarda y queda fuera de todas las cifras"},
 		{"correct it; if it is right, say so: pourback fix J-1/A area_sqft=9", "corregirlo; si es correcto, confirmarlo: pourback fix J-1/A area_sqft=9"},
 		{"used 40 % more than the drawing; 6 % more was to be expected", "se usó 40 % más que el plano; se esperaba 6 % más"},
 		{"no actual amount for disposal", "sin importe real: tiro de escombro"},
 		{"more than 12 million", "más de 12 millones"},
+		{"nearest to placements, but without the columns job_no, use; add what is missing; a table of placements needs job_no, use", "lo más parecido: tramos, pero sin las columnas: núm. de trabajo y para qué es la losa; agregar lo que falta; una tabla de tramos necesita: núm. de trabajo y para qué es la losa"},
 	} {
 		if got := strings.ReplaceAll(w.oddText(c.text), "\u00a0", " "); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
+	}
+	english := Records{New("", "", "")}
+	if got, want := english.oddText("area and thickness, or neat_yd; if it is right, say so: pourback fix J-1/A area_sqft=9"), "area and thickness, or concrete on the drawing; if it is right, say so: pourback fix J-1/A area_sqft=9"; got != want {
+		t.Errorf("%q, want %q", got, want)
 	}
 	if got := w.Where(record.Problem{Record: "SF-12 A visit 2026-07-01"}); got != "SF-12 A visita 2026-07-01" {
 		t.Error(got)

@@ -41,15 +41,15 @@ func (w Records) AllLeftOut(leftOut []record.Problem) []string {
 }
 
 // LeftOut says of a value that it cannot be, and how to say that it is right:
-// "J-12 A, delivered_yd 1100 cannot be: left out until you say it is right
+// "J-12 A, concrete delivered: 1100 cannot be: left out until you say it is right
 // (pourback fix J-12/A delivered_yd=1100)."
 func (w Records) LeftOut(p record.Problem) string {
 	if w.OnSite {
-		return w.say("{where}, {column} {value} cannot be: left out until you correct it or say it is right, on its job's page under “Records”.",
-			with{"where": Clean(p.Record, ShortName), "column": Clean(p.Column, ShortName), "value": Clean(p.Value, ShortName)})
+		return w.say("{where}, {column}: {value} cannot be: left out until you correct it or say it is right, on its job's page under “Records”.",
+			with{"where": Clean(p.Record, ShortName), "column": Lower(w.columnName(p.Column)), "value": Clean(p.Value, ShortName)})
 	}
-	return w.say("{where}, {column} {value} cannot be: left out until you correct it or say it is right (pourback fix {at} {column}={value}).",
-		with{"at": Clean(fixedAt(p), ShortName), "where": Clean(p.Record, ShortName), "column": Clean(p.Column, ShortName), "value": Clean(p.Value, ShortName)})
+	return w.say("{where}, {name}: {value} cannot be: left out until you correct it or say it is right (pourback fix {at} {column}={value}).",
+		with{"name": Lower(w.columnName(p.Column)), "at": Clean(fixedAt(p), ShortName), "where": Clean(p.Record, ShortName), "column": Clean(p.Column, ShortName), "value": Clean(p.Value, ShortName)})
 }
 
 // fixedAt is the record of a problem as `pourback fix` takes it: J-12, J-12/A.
@@ -81,13 +81,13 @@ func (w Records) Method() string {
 }
 
 // Kind is a kind of problem by its code and column: "Above usual range,
-// humidity_pct". Both are data.
+// humidity".
 func (w Records) Kind(code, column string) string {
 	kind := w.Code(code)
 	if column == "" {
 		return kind
 	}
-	return w.say("{kind}, {column}", with{"kind": kind, "column": Clean(column, ShortName)})
+	return w.say("{kind}, {column}", with{"kind": kind, "column": Lower(w.columnName(column))})
 }
 
 // KindCaption is a kind with how many records it was found in.

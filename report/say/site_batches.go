@@ -85,7 +85,14 @@ func (s Site) NoBatchDo() string  { return s.text("Choose one from the list.") }
 
 // Rows to fix later.
 func (s Site) AsideTitle() string { return s.text("Rows to fix") }
-func (s Site) AsideSays(table string, n int) string {
+
+// AsideSays says of how many rows of a table something is left to do; tab is the
+// workbook's, "" where there is none.
+func (s Site) AsideSays(tab, table string, n int) string {
+	if tab != "" {
+		return s.plural(n, "{tab}, {table}: 1 row was set aside, or has a cell left empty.|{tab}, {table}: {n} rows were set aside, or have a cell left empty.",
+			with{"tab": Clean(tab, ShortName), "table": s.RecordTable(table)})
+	}
 	return s.plural(n, "{table}: 1 row was set aside, or has a cell left empty.|{table}: {n} rows were set aside, or have a cell left empty.", with{"table": s.RecordTable(table)})
 }
 
@@ -94,6 +101,12 @@ func (s Site) AsideFirst(n int) string {
 	return s.plural(n, "The first one is kept here. The others stand only in your file.|The first {n} are kept here. The others stand only in your file.", nil)
 }
 func (s Site) AsideDo() string { return s.text("Fix them") }
+
+// Of a batch that was undone.
+func (s Site) AsideGone() string { return s.text("This batch was undone meanwhile.") }
+func (s Site) AsideUndone() string {
+	return s.text("To fix them, hand in the file again.")
+}
 func (s Site) AsideDone(batches []int64) string {
 	var names []string
 	for _, id := range batches {

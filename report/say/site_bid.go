@@ -181,6 +181,7 @@ func (s Site) LinkMeans() string {
 func (s Site) CompareTitle() string { return s.text("Compare") }
 func (s Site) CompareDo() string    { return s.text("Side by side") }
 func (s Site) NextTitle() string    { return s.text("What next") }
+func (s Site) BackToBid() string    { return s.text("Back to the bid") }
 func (s Site) AllBids() string      { return s.text("All bids") }
 func (s Site) HowTheyTurned() string {
 	return s.text("How bids turned out")

@@ -56,22 +56,31 @@ func (s Site) WaitSince(at, who string) string {
 func (s Site) DropIt() string     { return s.text("Drop it") }
 func (s Site) SeeBatches() string { return s.text("What was taken in so far") }
 
-// Moment is a moment of the log, in UTC.
+// Moment is a moment, kept in UTC, by the clock of the voice's zone.
 func (s Site) Moment(at string) string {
 	t, err := time.Parse("2006-01-02T15:04:05Z", at)
 	if err != nil {
 		return Clean(at, ShortName)
 	}
-	return s.say("{day}, {time} UTC", with{"day": s.Day(record.DayOf(t)), "time": t.Format("15:04")})
+	if s.Zone == nil || s.Zone == time.UTC {
+		return s.say("{day}, {time} UTC", with{"day": s.Day(record.DayOf(t)), "time": t.Format("15:04")})
+	}
+	t = t.In(s.Zone)
+	return s.say("{day}, {time}", with{"day": s.Day(record.DayOf(t)), "time": t.Format("15:04")})
 }
 
 // Looking a file over.
 
-// LookAnswer says what would come of a file: how many rows, and of those how many
-// are to be fixed.
-func (s Site) LookAnswer(in, fix, asked int) string {
+// LookAnswer says what would come of a file: how many rows are new or changed or on
+// record as they are, and how many are to be fixed.
+func (s Site) LookAnswer(in, same, fix, asked int) string {
 	first := s.plural(in, "1 row is ready to come in.|{n} rows are ready to come in.", nil)
+	if in == 0 && same > 0 {
+		first = s.plural(same, "1 row is on record already.|{n} rows are on record already.", nil)
+	}
 	switch {
+	case in == 0 && same > 0 && asked+fix == 0:
+		return s.plural(same, "The one row of this file is on record already.|All {n} rows of this file are on record already.", nil)
 	case asked > 0:
 		return s.sentences(first, s.plural(asked, "1 heading is not clear yet.|{n} headings are not clear yet.", nil))
 	case fix > 0:
@@ -94,6 +103,9 @@ func (s Site) LookSame(batch int64, at string) string {
 }
 func (s Site) LookSameNothing() string {
 	return s.text("All of it is on record already: keeping it again changes nothing.")
+}
+func (s Site) LookNothing() string {
+	return s.text("Nothing of this file can come in yet. Fix its rows first.")
 }
 func (s Site) LookChanged() string {
 	return s.text("The records or your answers changed, so this was worked out anew. Look again, then keep.")
@@ -169,10 +181,13 @@ func (s Site) ReadMeans() string   { return s.text("Read as") }
 func (s Site) ReadSuch() string    { return s.text("Such as") }
 func (s Site) ReadUnsure() string  { return s.text("not sure") }
 func (s Site) ReadNot() string     { return s.text("not used") }
+func (s Site) ReadEach() string {
+	return s.text("Hours of each person, times the people of the row")
+}
 
 // ReadIgnored says that a sheet is not used.
 func (s Site) ReadIgnored(why string) string {
-	return s.say("Not used: {why}", with{"why": Clean(why, LongName)})
+	return s.say("Not used: {why}", with{"why": Clean(New("", "", "").inWords(why), LongText)})
 }
 func (s Site) ReadWrong() string  { return s.text("Something is read wrong") }
 func (s Site) ReadWhich() string  { return s.text("Heading") }

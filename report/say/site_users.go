@@ -99,8 +99,8 @@ func (s Site) LogTitle() string { return s.text("Who did what") }
 func (s Site) LogAnswer(n int) string {
 	return s.plural(n, "The last change made here.|The last {n} changes made here.", nil)
 }
-func (s Site) LogWhen() string { return s.text("When (UTC)") }
+func (s Site) LogWhen() string { return s.text("When") }
 func (s Site) LogWho() string  { return s.text("Who") }
 func (s Site) LogWhat() string { return s.text("What") }
-func (s Site) LogDid() string  { return s.text("What came of it") }
+func (s Site) LogOf() string   { return s.text("What it was about") }
 func (s Site) LogNone() string { return s.text("Nothing has been changed here yet.") }

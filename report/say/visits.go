@@ -31,7 +31,7 @@ func (v Visits) InForce(in bool) string { return v.chosen(in, v.text("in force")
 
 // Takes is what the page takes to say anything.
 func (v Visits) Takes() string {
-	return v.text("a table of visits: `job_no`, `placement`, `seen_on`, `why` (`planned` or `callback`) and `finding`")
+	return v.text("a table of visits: the job and its placement, the day, whether it was planned or called for, and what was seen")
 }
 
 // DueCaption is that of the visits due by a day.
@@ -156,7 +156,7 @@ func (v Visits) Notes(d *visits.Visits) []string {
 		notes = append(notes, v.say("All visits due and overdue have about {cost} at stake in the next {days}. A look saves at most what is at stake.", with{"cost": v.Dollars(d.AtStake), "days": days}), v.drive(d.DriveCost))
 	}
 	if d.NobodyWent {
-		notes = append(notes, v.say("No visit is on record, so the plan begins on {day}, and nothing before counts as missed. Write visits into a table with `job_no`, `placement`, `seen_on`, `why` and `finding`.", with{"day": v.Day(d.PlannedFrom.Date)}))
+		notes = append(notes, v.say("No visit is on record, so the plan begins on {day}, and nothing before counts as missed. Write down each visit: the job and its placement, the day, why somebody went, and what was seen.", with{"day": v.Day(d.PlannedFrom.Date)}))
 	}
 	if d.LongOpen > 0 {
 		notes = append(notes, v.plural(d.LongOpen, "1 callback has been open for more than {days} and is not among the trips. Go and see, or write down the day it was closed.|{n} callbacks have been open for more than {days} and are not among the trips. Go and see, or write down the day they were closed.", with{"days": v.Days(visits.LongOpenDays)}))

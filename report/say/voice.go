@@ -1,13 +1,17 @@
 package say
 
-import "strings"
+import (
+	"strings"
+	"time"
+)
 
 // Voice says things in one language, one system of units and one currency.
 type Voice struct {
 	lang     *language
 	Units    units
-	Currency string // the sign before amounts of money
-	OnSite   bool   // said on the site, where a page does what is a command elsewhere
+	Currency string         // the sign before amounts of money
+	Zone     *time.Location // in which moments are said; UTC where nil
+	OnSite   bool           // said on the site, where a page does what is a command elsewhere
 }
 
 // newVoice is the voice of a language (en where empty), a system of units (us,

@@ -22,7 +22,7 @@ func (w Warranty) WillSay() string        { return w.text("what slabs under warr
 
 // Takes is what the page takes to say anything.
 func (w Warranty) Takes() string {
-	return w.text("callbacks with their dates and costs, and the `warranty_months` of each job")
+	return w.text("callbacks with their dates and costs, and the months of warranty of each job")
 }
 
 // Basis is what the page rests on.

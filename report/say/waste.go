@@ -23,11 +23,6 @@ func (w Waste) Takes() string {
 	return w.text("the area and thickness of each placement, what was delivered and what was left over")
 }
 
-// TakesColumns says the same with the columns that are lacking most.
-func (w Waste) TakesColumns() string {
-	return w.say("It takes {what} (the columns {columns}).", with{"what": w.Takes(), "columns": w.List([]string{"delivered_yd", "leftover_yd"})})
-}
-
 // Answer says what to order for the job that comes most often, and how many
 // such jobs that covers.
 func (w Waste) Answer(o *concrete.Overage) string {

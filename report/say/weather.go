@@ -96,18 +96,18 @@ func (w Weather) Lacking(placements int, x *work.Weather) string {
 	}
 	var columns []string
 	for _, l := range x.Lacking {
-		columns = append(columns, w.say("{column} {n}", with{"column": l.Column, "n": Count(l.Pours)}))
+		columns = append(columns, w.say("{column} {n}", with{"column": Lower(w.columnName(l.Column)), "n": Count(l.Pours)}))
 	}
 	return w.plural(n, "1 placement lacks a temperature, the humidity or the wind: {columns}.|{n} placements lack a temperature, the humidity or the wind: {columns}.", with{"columns": w.List(columns)})
 }
 
-// Lacks says why one pour has no rate: "lacks air_temp_f, wind_mph".
+// Lacks says why one pour has no rate: "lacks air temperature and wind".
 func (w Weather) Lacks(l work.Lacks) string {
 	columns := l.Columns()
 	if len(columns) == 0 {
 		return w.text("a temperature, the humidity or the wind is out of range")
 	}
-	return w.say("lacks {columns}", with{"columns": w.List(columns)})
+	return w.say("lacks {columns}", with{"columns": w.columnNames(columns)})
 }
 
 // weatherReason says why a figure about the weather is not known.

@@ -51,7 +51,7 @@ func TestNotesOnWeather(t *testing.T) {
 	if !strings.HasPrefix(notes[0], "On hot, dry or windy days start earlier. Have fog or windbreaks") || !strings.Contains(strings.Join(notes, " "), "set about 2.3 times as fast as at 20 °C") {
 		t.Errorf("%q", notes)
 	}
-	if got := w.Lacking(12, &work.Weather{Known: 5, Lacking: []work.Lacking{{Column: "wind_mph", Pours: 6}, {Column: "humidity_pct", Pours: 3}}}); got != "7 placements lack a temperature, the humidity or the wind: wind_mph 6 and humidity_pct 3." {
+	if got := w.Lacking(12, &work.Weather{Known: 5, Lacking: []work.Lacking{{Column: "wind_mph", Pours: 6}, {Column: "humidity_pct", Pours: 3}}}); got != "7 placements lack a temperature, the humidity or the wind: wind 6 and humidity 3." {
 		t.Errorf("%q", got)
 	}
 	if got := w.Lacking(5, &work.Weather{Known: 5}); got != "" {
@@ -62,7 +62,7 @@ func TestNotesOnWeather(t *testing.T) {
 // One, three and all columns: bits 3; 0, 1 and 2; and 4 for what is out of range.
 func TestWhatOnePourLacks(t *testing.T) {
 	w := Weather{New("", "", "")}
-	for lacks, want := range map[work.Lacks]string{8: "lacks wind_mph", 7: "lacks concrete_temp_f, air_temp_f and humidity_pct", 16: "a temperature, the humidity or the wind is out of range"} {
+	for lacks, want := range map[work.Lacks]string{8: "lacks wind", 7: "lacks concrete temperature, air temperature and humidity", 16: "a temperature, the humidity or the wind is out of range"} {
 		if got := w.Lacks(lacks); got != want {
 			t.Errorf("%d: %q, want %q", lacks, got, want)
 		}

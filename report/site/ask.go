@@ -31,6 +31,7 @@ type Ask struct {
 
 	route Route
 	token string // of the session
+	kept  bool   // the page is kept as it is for all who ask for the same choice
 }
 
 // Store is where the company's records are.

@@ -113,6 +113,8 @@ type batchView struct {
 
 type linkView struct{ Name, Href string }
 
+// asideView are rows to fix of one table; Act is "" where there is nothing to fix
+// them for.
 type asideView struct{ Says, First, Act, Part string }
 
 type changeView struct{ Record, Href, Column, Before, After, Did string }
@@ -181,7 +183,10 @@ func (a *Ask) viewAside(v *batchView, b store.Batch, batches []store.Batch) erro
 		return err
 	}
 	for i, p := range parts {
-		one := asideView{Says: a.Say.AsideSays(p.Table, p.Total), Act: batchPath(b.ID) + "/fix", Part: strconv.Itoa(i)}
+		one := asideView{Says: a.Say.AsideSays(p.Tab, p.Table, p.Total)}
+		if v.Stands {
+			one.Act, one.Part = batchPath(b.ID)+"/fix", strconv.Itoa(i)
+		}
 		if p.Kept < p.Total {
 			one.First = a.Say.AsideFirst(p.Kept)
 		}
@@ -285,6 +290,9 @@ func fixAside(a *Ask) error {
 	b, _, err := a.batch()
 	if err != nil {
 		return err
+	}
+	if b.UndoneAt != "" {
+		return &Fail{http.StatusConflict, say.Site.AsideGone, say.Site.AsideUndone, nil}
 	}
 	parts, err := a.Store().SetAside(a.Context(), b.ID)
 	if err != nil {

@@ -48,6 +48,15 @@ func (w *window) button(text string) {
 	w.waitFor(`!window.pressed && document.readyState === 'complete'`)
 }
 
+// media makes of the page what it is on a medium, such as print.
+func (w *window) media(name string) {
+	w.t.Helper()
+	w.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: name})
+		return err
+	}))
+}
+
 func (w *window) path() string { return ask[string](w, `location.pathname`) }
 
 const (
@@ -114,6 +123,15 @@ func TestABidInChromium(t *testing.T) {
 					t.Errorf("%s has lost its style: %s", paper, styled)
 				}
 				look("paper-" + paper)
+				const leads = `(n => n.querySelector('a').getAttribute('href') + ' ' + getComputedStyle(n).display)(document.querySelector('nav'))`
+				if got := ask[string](w, leads); got != "/bids/1 block" {
+					t.Errorf("%s leads back to %s", paper, got)
+				}
+				w.media("print")
+				if got := ask[string](w, leads); got != "/bids/1 none" {
+					t.Errorf("%s prints where it leads back to: %s", paper, got)
+				}
+				w.media("")
 			}
 			w.open("/bids/1")
 			w.button("Revise")

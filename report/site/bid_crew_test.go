@@ -95,6 +95,20 @@ func TestTheCrewSeesNoMoney(t *testing.T) {
 	}
 }
 
+// TestPapersLeadBack to the bid, or to the pours where who looks may not see the bid.
+func TestPapersLeadBack(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 0, public)
+	p.user("Ana", Owner)
+	p.user("crew", Crew)
+	owner := p.signedIn("Ana")
+	owner.keepsBid(aDrive...)
+	for _, paper := range []string{"sheet", "proposal", "pour-day"} {
+		owner.get("/bids/1/"+paper).says(t, `<nav><a href="/bids/1">Back to the bid</a></nav>`)
+		owner.get("/bids/1/"+paper+"?lang=es").says(t, `<nav><a href="/bids/1?lang=es">Volver a la cotización</a></nav>`)
+	}
+	p.signedIn("crew").get("/bids/1/pour-day").says(t, `<nav><a href="/pours">Pours</a></nav>`)
+}
+
 // TestTheLastLoad: the page says what the desk's ground says of the same numbers.
 func TestTheLastLoad(t *testing.T) {
 	p := newPlace(t, storetest.SQLite(t), 40, atHome)

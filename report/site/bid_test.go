@@ -291,8 +291,9 @@ func TestRevisedCopiedMarked(t *testing.T) {
 		if id := b.keepsBid(thick...); id != 2 {
 			t.Fatal("kept as ", id)
 		}
-		b.get("/bids/2").says(t, "Versions", "version 2", "/bids/2/proposal")
-		b.get("/bids/1").says(t, "Replaced by bid 2")
+		b.get("/bids/2").says(t, "Versions", `<a href="/bids/1">Version 2, in place of bid 1</a>`, "/bids/2/proposal")
+		b.get("/bids/1").says(t, `<a href="/bids/2">Replaced by bid 2</a>`)
+		b.get("/bids?lang=es").says(t, `<a href="/bids/2?lang=es">reemplazada por la cotización 2</a>`)
 		again := b.get("/bids/new?revise=1")
 		again.says(t, "Bid 1 was replaced by bid 2.")
 		if again.status != http.StatusConflict {

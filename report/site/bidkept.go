@@ -79,6 +79,7 @@ type bidRow struct {
 	ID              int64
 	Name, Stands    string
 	Asked, Made, At string
+	By              int64 // the bid in its place, 0 for none
 }
 
 // bidsPage lists the kept bids.
@@ -116,6 +117,9 @@ func (v *bidsView) add(a *Ask, title string, rows []bid.Outcome) {
 		if o.Stands == bid.StandsOpen {
 			row.Stands = a.Say.OpenSince(o.Days)
 		}
+		if o.Stands == bid.StandsReplaced {
+			row.By = o.ReplacedBy
+		}
 		if o.JobNo != "" {
 			row.At = a.Say.OfJob(o.JobNo)
 		}
@@ -135,6 +139,7 @@ type keptView struct {
 	Marks  []markView
 	Job    string
 	Others []chooseOption // to compare it with
+	Beside []linkView     // the versions before and after it
 }
 
 type markView struct{ Fate, Text string }
@@ -165,6 +170,13 @@ func bidPage(a *Ask) error {
 		if m.fate != is.Fate && is.ReplacedBy == 0 {
 			v.Marks = append(v.Marks, markView{cmp.Or(string(m.fate), "open"), m.text})
 		}
+	}
+	w := say.Bids{Voice: a.Say.Voice}
+	if is.Stands == bid.StandsReplaced && is.ReplacedBy != 0 {
+		v.Beside = append(v.Beside, linkView{say.Capital(w.Stands(&is)), fmt.Sprintf("/bids/%d", is.ReplacedBy)})
+	}
+	if is.Revises != 0 {
+		v.Beside = append(v.Beside, linkView{say.Capital(w.Version(&is)), fmt.Sprintf("/bids/%d", is.Revises)})
 	}
 	for i := range slices.Backward(known.Kept) {
 		if k := &known.Kept[i]; k.ID != is.ID && len(v.Others) < mostOthers {
@@ -221,7 +233,7 @@ func costSheet(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	opt := a.bidOptions()
+	opt := a.paperOptions(kept)
 	opt.LeftOut = known.H.LeftOut()
 	return a.paper(out.BidPolicy(), func(w io.Writer) error {
 		return out.WriteBidPage(w, page.BidPage(onPaper(kept), opt), kept.Bid.AsOf, opt)
@@ -234,8 +246,19 @@ func proposal(a *Ask) error {
 		return err
 	}
 	return a.paper(out.ProposalPolicy(), func(w io.Writer) error {
-		return out.WriteProposal(w, page.ProposalOf(onPaper(kept), kept.Is.ID, a.bidOptions()))
+		return out.WriteProposal(w, page.ProposalOf(onPaper(kept), kept.Is.ID, a.paperOptions(kept)))
 	})
+}
+
+// paperOptions are those of a kept bid's papers, which lead back to its page, or to
+// the pours who may not see that.
+func (a *Ask) paperOptions(kept *page.KeptBid) page.Options {
+	opt := a.bidOptions()
+	opt.Back = page.Back{Says: a.Say.BackToBid(), Href: a.Link(fmt.Sprintf("/bids/%d", kept.Is.ID))}
+	if a.Who.Role&Readers == 0 {
+		opt.Back = page.Back{Says: a.Say.PoursTitle(), Href: a.Link("/pours")}
+	}
+	return opt
 }
 
 // onPaper is a kept bid as its papers have it: with the job that it was linked to since.
@@ -255,7 +278,7 @@ func pourDay(a *Ask) error {
 		return err
 	}
 	sheet := page.PourDay{Bid: onPaper(kept), ID: kept.Is.ID, Reckoner: reckoner}
-	return a.paper(out.PourDayPolicy(), func(w io.Writer) error { return out.WritePourDay(w, sheet, a.bidOptions()) })
+	return a.paper(out.PourDayPolicy(), func(w io.Writer) error { return out.WritePourDay(w, sheet, a.paperOptions(kept)) })
 }
 
 // comparePage sets two kept bids side by side.

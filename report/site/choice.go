@@ -101,6 +101,9 @@ func (c Choice) Part() bool {
 	return c.From != "" || c.To != "" || c.Use != "" || c.Crew != "" || c.Method != ""
 }
 
+// choiceNames are what an address may say of a choice.
+var choiceNames = []string{"from", "to", "use", "crew", "method", "month", "as_of", "lang", "units"}
+
 // query is the choice as an address ends, "" where nothing is chosen.
 func (c Choice) query() string {
 	q := url.Values{}

@@ -90,7 +90,7 @@ func (s *Site) ask(w http.ResponseWriter, r *http.Request) *Ask {
 // sayIn says all words in the language and units of a choice.
 func (s *Site) sayIn(c Choice) say.Site {
 	w := say.Site{Voice: say.New(c.Lang, c.Units, s.Settings.Currency)}
-	w.OnSite = true
+	w.OnSite, w.Zone = true, s.Now().Location()
 	return w
 }
 

@@ -85,7 +85,8 @@ func (a *Ask) jobLine(l store.JobLine) jobLine {
 // unlike tells the jobs that do not fit what is looked for. A day may be written
 // as in record files; a month as 2025-06.
 func (a *Ask) unlike(query string) func(store.JobLine) bool {
-	words := strings.Fields(strings.ToLower(query))
+	fold := func(text string) string { return record.Unaccented(strings.ToLower(text)) }
+	words := strings.Fields(fold(query))
 	if day := a.dayIn(query); day != 0 {
 		words = []string{day.String()}
 	}
@@ -99,7 +100,7 @@ func (a *Ask) unlike(query string) func(store.JobLine) bool {
 			texts = append(texts, u, a.Say.Word(u))
 		}
 		for i, text := range texts {
-			texts[i] = strings.ToLower(text)
+			texts[i] = fold(text)
 		}
 		for _, day := range l.Days {
 			texts = append(texts, day.String())

@@ -29,14 +29,16 @@ func TestFindingJobs(t *testing.T) {
 		b.get("/jobs").says(t, "No job is on record yet.")
 		p.takeFile("jobs.csv", "job_no,site,customer\nJ/1,Lot 3 Juniper Ct,Ébano\nJ-2,Lot 4 Sumac Rd,Cedar\nJ-3,,\n")
 		p.takeFile("placements.csv", "job_no,placement,placed_on,use,area_sqft,thickness_in,crew\nJ/1,A,2025-06-03,driveway,800,4,Heron\nJ/1,B,2025-07-04,walkway,200,4,Wren\nJ-2,A,2025-06-03,patio,300,4,Wren\nL-9,A,2025-08-01,patio,300,4,\n")
-		for q, want := range map[string]string{"": "L-9 J%2F1 J-2 J-3", "j-2": "J-2", "juniper": "J%2F1", "LOT rd": "J-2", "rd lot": "J-2", "ÉBANO": "J%2F1", "wren": "J%2F1 J-2", "2025-06-03": "J%2F1 J-2",
+		for q, want := range map[string]string{"": "L-9 J%2F1 J-2 J-3", "j-2": "J-2", "juniper": "J%2F1", "LOT rd": "J-2", "rd lot": "J-2", "ÉBANO": "J%2F1", "ebano": "J%2F1", "Júniper": "J%2F1", "wren": "J%2F1 J-2", "2025-06-03": "J%2F1 J-2",
 			"6/3/2025": "J%2F1 J-2", "June 3, 2025": "J%2F1 J-2", "2025-07": "J%2F1", "walkway wren": "J%2F1", "patio": "L-9 J-2", "nobody": "", "%": "", "J_2": "", "'": ""} {
 			got := b.get("/jobs?q=" + url.QueryEscape(q))
 			if found := strings.Join(got.jobs(), " "); found != want || got.status != 200 {
 				t.Errorf("%q: found %q, want %q", q, found, want)
 			}
 		}
-		b.get("/jobs?q=wren").says(t, "2 of 4 jobs fit.", `value="wren"`)
+		b.get("/jobs?q=wren").says(t, "2 of 4 jobs fit.", `value="wren"`, `href="/jobs?lang=es&amp;q=wren"`, `href="/jobs?q=wren&amp;units=si"`)
+		b.get("/jobs?q=wren&lang=es").says(t, `href="/jobs?q=wren"`, `href="/jobs?lang=es&amp;q=wren&amp;units=si"`)
+		b.get("/report/waste?use=driveway&q=wren").says(t, `href="/report/waste?lang=es&amp;use=driveway"`) // which is kept for others
 		b.get("/jobs/J%2F1").says(t, "Job J/1", "2 placements on record. 1 more row belongs to the job.", "Placement B", "Ébano", "June 3, 2025")
 		if got := b.get("/jobs/J"); got.status != 404 {
 			t.Error(got)

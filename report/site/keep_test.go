@@ -101,13 +101,28 @@ func TestTheSameFileAgain(t *testing.T) {
 		b.keep(at)
 		at = b.waiting("odd-log.csv", oddLog(t))
 		page := b.get(at)
-		page.says(t, "This very file was taken in before, as batch 1", "All of it is on record already")
+		page.says(t, "This very file was taken in before, as batch 1", "13 rows are on record already. 4 rows need a fix.")
 		if strings.Contains(page.body, "<fieldset>") {
 			t.Error("it asks again what was answered and kept")
 		}
+		if strings.Contains(page.body, "formaction") {
+			t.Error("nothing would come in, and it can be kept")
+		}
+		if got := b.post(at+"/keep", page.hidden(t)...); got.status != 409 || b.get(at).status != 200 {
+			t.Error("rows that need a fix are dropped: ", got)
+		}
+		b.post(at+"/drop", keyField, newKey())
+		const good = "job_no,placed_on,use,area_sqft,thickness_in\nJ-1,2025-06-03,patio,400,4\nJ-2,2025-06-03,patio,400,4\n"
+		b.keep(b.waiting("placements.csv", []byte(good)))
+		at = b.waiting("placements.csv", []byte(good))
+		page = b.get(at)
+		page.says(t, "All 2 rows of this file are on record already.")
+		if strings.Contains(page.body, "formaction") {
+			t.Error("nothing would come in, and it can be kept")
+		}
 		got := b.post(at+"/keep", page.hidden(t)...)
 		got.says(t, "All of it is on record already")
-		if batches, err := p.store.Batches(t.Context()); err != nil || len(batches) != 1 {
+		if batches, err := p.store.Batches(t.Context()); err != nil || len(batches) != 2 {
 			t.Errorf("%+v, %v", batches, err)
 		}
 		if got := b.get(at); got.status != 404 {

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"net/url"
+	"slices"
 	"strings"
 	"sync"
 
@@ -81,7 +83,7 @@ func (f Frame) Languages() (links []NavLink) {
 	for _, code := range say.Languages() {
 		c := f.ask.Choice
 		c.Lang = code
-		l := NavLink{Title: say.New(code, "", "").LanguageName(), Href: f.ask.URL.EscapedPath() + c.query(), Lang: code}
+		l := NavLink{Title: say.New(code, "", "").LanguageName(), Href: f.ask.here(c), Lang: code}
 		if code == f.ask.Choice.Lang {
 			l.Current = "true"
 		}
@@ -90,12 +92,35 @@ func (f Frame) Languages() (links []NavLink) {
 	return links
 }
 
+// here is the page that is asked for, in another choice. What else its address says
+// (what is looked for, the page of a long list) stays; on a page that is kept for
+// others there is none of that.
+func (a *Ask) here(c Choice) string {
+	path, query := a.URL.EscapedPath(), c.query()
+	if a.kept {
+		return path + query
+	}
+	q, err := url.ParseQuery(strings.TrimPrefix(query, "?"))
+	if err != nil {
+		return path + query
+	}
+	for name, values := range a.URL.Query() {
+		if !slices.Contains(choiceNames, name) {
+			q[name] = values
+		}
+	}
+	if len(q) == 0 {
+		return path
+	}
+	return path + "?" + q.Encode()
+}
+
 // Units are this page in the other system of units.
 func (f Frame) Units() (links []NavLink) {
 	for _, units := range []string{"us", "si"} {
 		c := f.ask.Choice
 		c.Units = units
-		l := NavLink{Title: f.W.UnitsName(units), Href: f.ask.URL.EscapedPath() + c.query()}
+		l := NavLink{Title: f.W.UnitsName(units), Href: f.ask.here(c)}
 		if units == f.ask.Choice.Units {
 			l.Current = "true"
 		}

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"pourback/ingest/record"
 	"pourback/ingest/store/storetest"
 )
 
@@ -43,6 +44,45 @@ var commandTold = regexp.MustCompile("(?:>|\\(|: |`)pourback (?:ingest|demo|fix|
 
 var reportLink = regexp.MustCompile(`href="(/report/[a-z-]+)"`)
 
+// columnsNamed are the columns of record files that a page names to its reader, by
+// names that no word of people's is.
+func columnsNamed(body string) (names []string) {
+	if at := strings.Index(body, "<body"); at >= 0 {
+		body = body[at:]
+	}
+	for _, name := range columnName.FindAllString(tags.ReplaceAllString(body, " "), -1) {
+		for _, table := range record.Tables {
+			if table.Column(name) != nil {
+				names = append(names, name)
+			}
+		}
+	}
+	return names
+}
+
+var columnName = regexp.MustCompile(`[a-z]+(?:_[a-z]+)+`)
+
+// TestRefusedFilesAreSaidInWords: what a file lacks is said as people say it, and so
+// is what its cells have to do with each other.
+func TestRefusedFilesAreSaidInWords(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 0, atHome)
+	b := p.surfer()
+	for text, says := range map[string]string{
+		"placement,placed_on,use,area_sqft,thickness_in\nA,2025-06-03,patio,400,4\n": "without the column job number; add what is missing; a table of placements needs job number, ",
+		"job_no,placed_on,use,area_sqft,thickness_in\nJ-1,2025-06-03,patio,,4\n":     "area and thickness, or concrete on the drawing",
+		"job_no,item,actual_rate\nJ-1,pump,99.999\nJ-2,pump,1.001\n":                 "Unit price paid: finer than a cent in 2 rows",
+	} {
+		got := b.drop(newKey(), "placements.csv", []byte(text))
+		if got.status == 303 {
+			got = b.get(got.header.Get("Location"))
+		}
+		got.says(t, says)
+		if got := columnsNamed(got.body); got != nil && !strings.Contains(text, got[0]) {
+			t.Errorf("%q: the page names %q", text, got)
+		}
+	}
+}
+
 // TestPagesTellNoCommands: on the site, what there is to do is a link or a button.
 func TestPagesTellNoCommands(t *testing.T) {
 	none := newPlace(t, storetest.SQLite(t), 0, atHome).surfer()
@@ -62,8 +102,12 @@ func TestPagesTellNoCommands(t *testing.T) {
 	for name, b := range map[string]*surfer{"with nothing": none, "with records": some} {
 		for _, path := range paths {
 			for _, lang := range []string{"en", "es"} {
-				if found := commandTold.FindAllString(b.get(path+"?lang="+lang).body, -1); found != nil {
+				body := b.get(path + "?lang=" + lang).body
+				if found := commandTold.FindAllString(body, -1); found != nil {
 					t.Errorf("%s, %s in %s tells %q", name, path, lang, found)
+				}
+				if found := columnsNamed(body); found != nil && !strings.HasSuffix(path, "/pour-day") { // whose blanks have them in small print
+					t.Errorf("%s, %s in %s names the columns %q", name, path, lang, found)
 				}
 			}
 		}

@@ -101,12 +101,8 @@ func (a *Ask) lookView(u store.Upload, is settled, l *glance, again string) look
 		return v
 	}
 	r := &l.result
-	v.CanKeep = true
-	in := r.New + r.Changed + r.Unchanged
-	v.Says = a.Say.LookAnswer(in, r.SetAside+r.LeftEmpty, len(v.Questions))
-	if l.before != nil && r.New+r.Changed == 0 {
-		v.Same += " " + a.Say.LookSameNothing()
-	}
+	v.CanKeep = r.New+r.Changed+len(is.Right) > 0 // what is said to be right is kept with rows that are on record
+	v.Says = a.Say.LookAnswer(r.New+r.Changed, r.Unchanged, r.SetAside+r.LeftEmpty, len(v.Questions))
 	a.viewComing(&v, r, l.odd)
 	v.Fix, v.Odd = a.rowsOf(l, true), a.rowsOf(l, false)
 	return v
@@ -205,6 +201,8 @@ func (a *Ask) viewReading(v *lookView, l *glance) {
 			switch {
 			case !h.Sure:
 				row.Means = a.Say.ReadUnsure()
+			case h.Each:
+				row.Means = a.Say.ReadEach()
 			case h.Column != "":
 				row.Means = a.means(h.Column).Text
 			}
@@ -234,6 +232,9 @@ func (a *Ask) viewReading(v *lookView, l *glance) {
 // noteView is what is to be said of a row that is no record, or of a sheet.
 func (a *Ask) noteView(p record.Problem) told {
 	t := a.onPage(p)
+	if p.Column != "" && p.Row == 0 {
+		t.Says = a.Say.ColumnLabel("", p.Column) + ": " + t.Says
+	}
 	switch {
 	case p.Row > 0:
 		t.Says = a.Say.RowName(p.Sheet, p.Row) + ": " + t.Says
@@ -342,7 +343,7 @@ func (a *Ask) onPage(p record.Problem) told {
 		p.Right = ""
 	}
 	said := say.Records{Voice: a.Say.Voice}.Oddity(p).Text()
-	if said == p.Text() && a.Say.Lang() != "en" {
+	if english := (say.Records{Voice: say.New("", "", "")}); a.Say.Lang() != "en" && said == english.Oddity(p).Text() {
 		return told{ended(said), "en"}
 	}
 	return told{ended(said), ""}

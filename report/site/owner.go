@@ -29,9 +29,12 @@ func InviteOwner(ctx context.Context, st *store.Store, name string, now time.Tim
 	return JoinPath(token), err
 }
 
+// byHandDeed is what the log has of an owner made on the command line.
+const byHandDeed = "serve --add-owner"
+
 // byHand is what is done on the command line, as the log has it.
 func byHand(ctx context.Context, now time.Time) context.Context {
-	return store.WithDeed(ctx, &store.Deed{Who: "command line", What: "serve --add-owner", At: stamp(now)})
+	return store.WithDeed(ctx, &store.Deed{Who: "command line", What: byHandDeed, At: stamp(now)})
 }
 
 // Public is the site's address as others name it.

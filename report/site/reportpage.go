@@ -133,6 +133,7 @@ func (s *Site) draw(c *company, is *answer, k pageKey) {
 }
 
 func (a *Ask) renderReport(is *answer, slug string, old bool) ([]byte, error) {
+	a.kept = true
 	pages := a.readable(is.pagesIn(a.Choice, a.Company.settings))
 	at := slices.IndexFunc(pages, func(p page.Page) bool { return p.Slug == slug })
 	if at < 0 {

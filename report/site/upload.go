@@ -281,6 +281,8 @@ func keepUpload(a *Ask) error {
 		return err
 	case r.Refused != "":
 		return a.showLook(http.StatusUnprocessableEntity, was, "")
+	case r.Batch == 0 && r.SetAside+r.LeftEmpty > 0:
+		return a.showLook(http.StatusConflict, was, a.Say.LookNothing())
 	case r.Batch == 0:
 		return a.keptNothing(was)
 	}

@@ -200,24 +200,3 @@ func withdraw(a *Ask) error {
 	}
 	return a.Go("/users")
 }
-
-// logView is the log of who did what.
-type logView struct {
-	Says    string
-	Entries []store.LogEntry
-}
-
-// mostLogged are as many lines as a page shows.
-const mostLogged = 200
-
-func logPage(a *Ask) error {
-	entries, err := a.Site.Store.Log(a.Context(), mostLogged)
-	if err != nil {
-		return err
-	}
-	v := logView{a.Say.LogAnswer(len(entries)), entries}
-	if len(entries) == 0 {
-		v.Says = a.Say.LogNone()
-	}
-	return a.Show("log", a.Say.LogTitle(), v)
-}

@@ -1,0 +1,31 @@
+package say
+
+// spanishDeeds is what the log says that somebody did on the site.
+var spanishDeeds = map[string]string{
+	"What it was about":                      "De qué se trató",
+	"Signed in":                              "Entró",
+	"Signed out":                             "Salió",
+	"Opened a link and chose a password":     "Abrió un enlace y eligió una contraseña",
+	"Made a link for somebody new":           "Hizo un enlace para alguien nuevo",
+	"Took a link back":                       "Retiró un enlace",
+	"Changed what a user may do":             "Cambió lo que puede hacer un usuario",
+	"Made a link for a new password":         "Hizo un enlace para una contraseña nueva",
+	"Signed a user out everywhere":           "Cerró todas las sesiones de un usuario",
+	"Removed a user":                         "Quitó a un usuario",
+	"Made a link for an owner":               "Hizo un enlace para un dueño",
+	"Handed in a file":                       "Subió un archivo",
+	"Answered what a file asked":             "Contestó lo que preguntaba un archivo",
+	"Took a file in":                         "Recibió un archivo",
+	"Dropped a file":                         "Descartó un archivo",
+	"Undid a batch":                          "Deshizo un lote",
+	"Opened the rows of a batch to fix them": "Abrió los renglones de un lote para corregirlos",
+	"Changed a record":                       "Cambió un registro",
+	"Kept a bid":                             "Guardó una cotización",
+	"Said what became of a bid":              "Dijo qué fue de una cotización",
+	"Said which job a bid became":            "Dijo qué trabajo salió de una cotización",
+	"Made a new calendar address":            "Hizo una dirección nueva del calendario",
+	"Ended the calendar address":             "Quitó la dirección del calendario",
+	"{name}, now {role}":                     "{name}, ahora {role}",
+	"a user removed since":                   "un usuario que ya se quitó",
+	"{day}, {time}":                          "{day}, {time}",
+}
