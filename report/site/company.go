@@ -32,6 +32,7 @@ type company struct {
 	pages   pageCache
 	bids    bidding
 	draw    func(*answer, pageKey) // a page, into pages
+	pours   pourBids
 
 	remove func() error // takes away what was made for it; nil for the owner's own
 }
@@ -220,8 +221,8 @@ func (c *company) fly(choice Choice, f *flight) {
 // How long ago pages were asked for that are drawn of a new answer before it is
 // shown, and how many at most.
 const (
-	lately   = time.Minute
-	mostSoon = 48
+	soonAgain = time.Minute
+	mostSoon  = 48
 )
 
 // drawAgain draws the pages of an answer that were looked at lately of the one
@@ -233,7 +234,7 @@ func (c *company) drawAgain(choice Choice, is *answer) {
 	if was == nil {
 		return
 	}
-	keys := c.pages.lately(was.number, time.Now().Add(-lately))
+	keys := c.pages.lately(was.number, time.Now().Add(-soonAgain))
 	for _, k := range keys[:min(len(keys), mostSoon)] {
 		k.answer = is.number
 		c.draw(is, k)
