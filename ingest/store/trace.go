@@ -68,6 +68,27 @@ func rowsOf(ctx context.Context, from rebinder, t *record.Table, jobNo string) (
 	return all, rows.Err()
 }
 
+// RowsOf are the rows of a job in some tables as they were at one moment, table by
+// table in the order of their keys.
+func (s *Store) RowsOf(ctx context.Context, jobNo string, tables ...*record.Table) (all []record.Record, err error) {
+	err = s.reading(ctx, func(tx *sqlx.Tx) error {
+		all = nil
+		for _, t := range tables {
+			rows, err := rowsOf(ctx, tx, t, jobNo)
+			if err != nil {
+				return err
+			}
+			for _, r := range rows {
+				is := t.New()
+				copyFields(is.Fields(), r.fields)
+				all = append(all, is)
+			}
+		}
+		return nil
+	})
+	return all, err
+}
+
 // TracesOf are all rows of a job, table by table in the order of record.Tables,
 // and the batches, as they were at one moment.
 func (s *Store) TracesOf(ctx context.Context, jobNo string) (traces []Trace, batches []Batch, err error) {
