@@ -71,6 +71,7 @@ type Site struct {
 	looked  lookCache // at files that wait to be kept
 	guests  guests
 	pens    pens
+	lately  lately        // what came of entries
 	hashing chan struct{} // full while as many passwords are hashed as memory allows
 
 	mu       sync.Mutex
