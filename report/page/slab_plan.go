@@ -36,7 +36,7 @@ type PlanMark struct {
 // fingers at least, and not more than a phone shows.
 const (
 	tapWide  = 320.0
-	tapLeast = 136.0
+	tapLeast = 168.0
 	tapMost  = 420.0
 )
 

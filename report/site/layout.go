@@ -73,6 +73,9 @@ func (f Frame) View() (fields [][2]string) {
 	return fields
 }
 
+// Most is how many pictures a form may bring.
+func (f Frame) Most() int { return mostPictures }
+
 // Key is a new hidden key: each writing form has one of its own.
 func (f Frame) Key() string { return newKey() }
 

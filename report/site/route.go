@@ -83,6 +83,7 @@ var ownRoutes = []Route{
 
 	{"GET", "/visits", SignedIn, visitsPage, Shows, true},
 	{"GET", "/slabs/{job}/{placement}", SignedIn, slabPage, Shows, true},
+	{"GET", "/slabs/{job}/{placement}/visit", Crews, visitForm, Shows, false},
 	{"GET", "/calendar", Owner, feedPage, Shows, false},
 	{"POST", "/calendar/renew", Owner, renewFeed, Form, false},
 	{"POST", "/calendar/end", Owner, endFeed, Form, false},
