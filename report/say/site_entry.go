@@ -5,22 +5,14 @@ package say
 // EntryBefore is of an entry that has arrived before.
 func (s Site) EntryBefore() string { return s.text("This came in before. It is on record.") }
 
-// EntryColumn is what people at a pour call a column of the records, with its unit.
-func (s Site) EntryColumn(column string) string {
-	if name := (PourDay{Bid(s)}).Gloss(column); name != "" {
-		return name
-	}
-	return Capital(s.columnName(column))
-}
-
 // EntryWrong says what is wrong with a value.
 func (s Site) EntryWrong(column, wrong string) string {
-	return s.say("{what}: {wrong}", with{"what": s.EntryColumn(column), "wrong": wrong})
+	return s.say("{what}: {wrong}", with{"what": s.entryName(column), "wrong": wrong})
 }
 
 // EntryClash says of a value that somebody else wrote otherwise meanwhile.
 func (s Site) EntryClash(column, is, yours string) string {
-	return s.say("{what}: on record is {is}, you entered {yours}.", with{"what": s.EntryColumn(column), "is": is, "yours": yours})
+	return s.say("{what}: on record is {is}, you entered {yours}.", with{"what": s.entryName(column), "is": is, "yours": yours})
 }
 
 // EntryClashes says what becomes of such values.

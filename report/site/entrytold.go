@@ -23,7 +23,7 @@ type entryTold struct {
 }
 
 // How bad it is what became of an entry, the worst last.
-var becameOf = []string{"unchanged", "new", "changed", "clash"}
+var becameOf = []string{ingest.EntryUnchanged, ingest.EntryNew, ingest.EntryChanged, ingest.EntryClashed}
 
 // tell is what an entry came to.
 func (a *Ask) tell(done ingest.Entered, says string) entryTold {
@@ -37,7 +37,7 @@ func (a *Ask) tell(done ingest.Entered, says string) entryTold {
 		}
 		table := record.TableNamed(r.Table)
 		for _, c := range r.Clashes {
-			t.Clashes = append(t.Clashes, a.Say.EntryClash(c.Column, a.asRead(table, c.Column, c.Now), a.asRead(table, c.Column, c.Entered)))
+			t.Clashes = append(t.Clashes, a.Say.EntryClash(c.Column, a.asRead(table, c.Column, c.Record), a.asRead(table, c.Column, c.Entered)))
 		}
 	}
 	if len(t.Clashes) > 0 {
@@ -100,13 +100,13 @@ func (a *Ask) toldBefore(key, did string) entryTold {
 func becameIn(b store.Batch) string {
 	switch {
 	case b.SetAside > 0:
-		return "clash"
+		return ingest.EntryClashed
 	case b.Changed > 0:
-		return "changed"
+		return ingest.EntryChanged
 	case b.New > 0:
-		return "new"
+		return ingest.EntryNew
 	}
-	return "unchanged"
+	return ingest.EntryUnchanged
 }
 
 // lately is what entries came to, the latest of them, by their keys: a page tells it that
