@@ -121,6 +121,10 @@ const formed = "form "
 // IsEntry says whether the file of a batch is an entry, and none.
 func IsEntry(file string) bool { return strings.HasPrefix(file, formed) }
 
+// EntryWhat is what an entry's batch is named for, by its file; ok is false of a file
+// that is no entry.
+func EntryWhat(file string) (what string, ok bool) { return strings.CutPrefix(file, formed) }
+
 // digest tells what an entry says from what another does.
 func (e *Entry) digest(made madePictures) string {
 	sum := sha256.New()

@@ -9,7 +9,6 @@ func (s Site) PicturesLife() string  { return s.text("Its life in pictures, the 
 func (s Site) PicturesAdd() string   { return s.text("Add pictures") }
 func (s Site) PicturesKeep() string  { return s.text("Keep the pictures") }
 func (s Site) PicturesOf() string    { return s.text("What they belong to") }
-func (s Site) PicturesEntry() string { return s.text("Pictures") }
 func (s Site) CaptionLabel() string  { return s.text("What the pictures show") }
 
 // PicturesHint says what is taken.
@@ -44,6 +43,11 @@ func (s Site) NoPictureDo() string { return s.text("See the slab for those that 
 // PictureNone refuses a form without pictures.
 func (s Site) PictureNone() string   { return s.text("No picture was chosen.") }
 func (s Site) PictureNoneDo() string { return s.text("Choose one or more, then send them.") }
+
+// PicturesOfNone refuses pictures of what is not on record.
+func (s Site) PicturesOfNone() string {
+	return s.text("What these pictures belong to is not on record any more.")
+}
 
 // PicturesMany refuses more pictures than a form may bring.
 func (s Site) PicturesMany(most int) string {

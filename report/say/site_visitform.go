@@ -161,6 +161,11 @@ func (s Site) VisitKept(slab, finding string) string {
 	return s.say("{slab}: {finding}, on record.", with{"slab": slab, "finding": s.Word(finding)})
 }
 
+// VisitPart says that not all that was said of a visit is on record.
+func (s Site) VisitPart(slab string) string {
+	return s.say("{slab}: not all of it is on record.", with{"slab": slab})
+}
+
 // CallClosed says that a callback was closed.
 func (s Site) CallClosed(slab, day string) string {
 	return s.say("{slab}: the callback of {day} is closed.", with{"slab": slab, "day": day})
@@ -175,9 +180,26 @@ func (s Site) CloseTitle(on record.Date, finding string) string {
 }
 func (s Site) CloseCall() string { return s.text("Close the callback") }
 
-// TakeBackEntry takes back what was just kept.
+// EnterTitle heads what may be entered about a slab.
+func (s Site) EnterTitle() string { return s.text("What you saw") }
+
+// LastEntry says what was entered last, and may be taken back.
+func (s Site) LastEntry(moment, who string) string {
+	return s.say("The last entry here: {moment}, by {who}.", with{"moment": moment, "who": Clean(who, ShortName)})
+}
 func (s Site) TakeBackEntry() string { return s.text("Take it back") }
-func (s Site) TakenBack() string     { return s.text("Taken back. Nothing of it is on record.") }
+
+// EntryUndo says that an entry cannot be taken back.
+func (s Site) EntryUndo() string {
+	return s.text("This cannot be taken back now, and nothing was changed.")
+}
+func (s Site) EntryUndoDo() string {
+	return s.text("See the slab for what is on record, or ask the owner.")
+}
+
+// NoCall says that there was no callback to be closed.
+func (s Site) NoCall() string   { return s.text("No callback of that day is on record.") }
+func (s Site) NoCallDo() string { return s.text("See the slab for those that are.") }
 
 // OwnersCost refuses money from who sees none.
 func (s Site) OwnersCost() string   { return s.text("What a visit cost is for the owner to enter.") }

@@ -265,18 +265,24 @@ func undoBatch(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	if _, err := a.Store().WouldUndo(a.Context(), id); err != nil {
-		return &Fail{http.StatusConflict, say.Site.UndoElse, say.Site.UndoElseDo, err}
-	}
-	_, err = a.Store().Undo(a.Context(), id, a.Stamp())
-	var stands *store.StandsOnError
-	if errors.As(err, &stands) {
-		return &Fail{http.StatusConflict, say.Site.UndoElse, say.Site.UndoElseDo, err}
-	}
-	if err != nil {
+	if err := a.undo(id, say.Site.UndoElse, say.Site.UndoElseDo); err != nil {
 		return err
 	}
 	return a.Go(batchPath(id))
+}
+
+// undo takes a batch back. Where something else stands on it that fails, and the reader
+// is told what to do.
+func (a *Ask) undo(id int64, wrong, right func(say.Site) string) error {
+	if _, err := a.Store().WouldUndo(a.Context(), id); err != nil {
+		return &Fail{http.StatusConflict, wrong, right, err}
+	}
+	_, err := a.Store().Undo(a.Context(), id, a.Stamp())
+	var stands *store.StandsOnError
+	if errors.As(err, &stands) {
+		return &Fail{http.StatusConflict, wrong, right, err}
+	}
+	return err
 }
 
 // fixAside makes of the rows that were set aside of a batch a file that waits, to

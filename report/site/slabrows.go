@@ -77,22 +77,23 @@ func (s *slabRows) events(rows []record.Record, only bool) {
 	slices.SortStableFunc(s.visits, func(x, y *record.Visit) int { return int(x.SeenOn - y.SeenOn) })
 }
 
-// open are the callbacks that nobody has closed.
-func (s *slabRows) open() (calls []*record.Visit) {
-	for _, v := range s.visits {
-		if v.Callback() && v.ResolvedOn == 0 {
-			calls = append(calls, v)
-		}
+// call is the callback of a day, nil where there was none.
+func (s *slabRows) call(day string) *record.Visit {
+	i := slices.IndexFunc(s.visits, func(v *record.Visit) bool { return v.Callback() && v.SeenOn.String() == day })
+	if i < 0 {
+		return nil
 	}
-	return calls
+	return s.visits[i]
 }
 
 // name is what the slab is called.
 func (s *slabRows) name(w say.Site) string { return w.SlabName(s.site, s.is.JobNo, s.is.Placement) }
 
 // path is the address of the slab's page.
-func (s *slabRows) path() string {
-	return "/slabs/" + url.PathEscape(s.is.JobNo) + "/" + url.PathEscape(s.is.Placement)
+func (s *slabRows) path() string { return slabPath(s.is.JobNo, s.is.Placement) }
+
+func slabPath(job, placement string) string {
+	return "/slabs/" + url.PathEscape(job) + "/" + url.PathEscape(placement)
 }
 
 func noSlab(job, placement string, names []string) error {

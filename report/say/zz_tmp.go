@@ -1,0 +1,3 @@
+package say
+
+func (s Site) entryName(column string) string { return Capital(s.columnName(column)) }
