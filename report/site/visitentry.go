@@ -150,9 +150,9 @@ func (a *Ask) lastEntry(s *slabRows) (*store.Batch, error) {
 		return nil, err
 	}
 	for _, b := range slices.Backward(batches) {
-		what, ok := ingest.EntryWhat(b.File)
 		mine := a.Who.Role == Owner || b.Who == a.Who.Name
-		if ok && mine && b.UndoneAt == "" && slices.Contains([]string{s.entry(ofVisit), s.entry(ofCall), s.entry(ofPictures)}, what) {
+		about := slices.Contains([]string{s.entry(ofVisit), s.entry(ofCall), s.entry(ofPictures)}, ingest.EntryWhat(b.File))
+		if ingest.IsEntry(b.File) && about && mine && b.UndoneAt == "" {
 			return &b, nil
 		}
 	}
