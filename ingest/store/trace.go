@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/jmoiron/sqlx"
 
@@ -94,6 +95,23 @@ func (s *Store) PlacedSince(ctx context.Context, day record.Date) (placed []*rec
 		return err
 	})
 	return placed, err
+}
+
+// Poured are those of some jobs that have a placement on record.
+func (s *Store) Poured(ctx context.Context, jobs []string) (poured []string, err error) {
+	const most = 500 // values to a query
+	for part := range slices.Chunk(jobs, most) {
+		query, values, err := sqlx.In("SELECT DISTINCT job_no FROM placements WHERE job_no IN (?)", part)
+		if err != nil {
+			return nil, err
+		}
+		var some []string
+		if err := sqlx.SelectContext(ctx, s.read, &some, s.sqlText(query), values...); err != nil {
+			return nil, s.explain(ctx, err)
+		}
+		poured = append(poured, some...)
+	}
+	return poured, nil
 }
 
 func recordsOf(t *record.Table, rows []row) []record.Record {

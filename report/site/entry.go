@@ -1,6 +1,7 @@
 package site
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"net/http"
@@ -19,6 +20,9 @@ const entryHeader = "Pourback-Entry"
 
 // entryReply is how an entry is answered, whichever way it was sent.
 type entryReply struct {
+	Back string // the page that tells what was kept; "" for the form's address without its last part
+	Part string // of that page, where it has several
+
 	// Says is what is on record now, in a line or two: "Truck 4711, 9 yd: on record."
 	// What clashes and what looks odd is said behind it by itself.
 	Says func(ingest.Entered) string
@@ -51,7 +55,7 @@ func (a *Ask) keepEntry(e ingest.Entry, r entryReply) error {
 	}
 	t := a.tell(done, r.Says(done))
 	a.Site.lately.keep(a.PostFormValue(keyField), t)
-	return a.entryKept(t)
+	return a.entryKept(t, r)
 }
 
 // refuse answers an entry that cannot be taken with why.
@@ -66,9 +70,20 @@ func (a *Ask) refuse(wrong []record.Problem, r entryReply) error {
 	return a.entryRefused(http.StatusUnprocessableEntity, strings.Join(why, " "))
 }
 
+// saidHere is the code of a problem that a form has found itself, in the reader's words.
+const saidHere = "said-here"
+
+// problem is one that a form finds itself; field is "" where it is about all of it.
+func (a *Ask) problem(field, wrong, right string) record.Problem {
+	return record.Problem{Severity: record.Error, Code: saidHere, Column: field, Wrong: wrong, Right: right}
+}
+
 // wrong is a problem of an entry in a line of its own: which value, and what is wrong with it.
 func (a *Ask) wrong(p record.Problem) told {
 	is := a.onPage(p)
+	if p.Code == saidHere {
+		is = told{ended(p.Text()), ""}
+	}
 	if p.Column == "" {
 		return is.whole()
 	}
@@ -80,19 +95,16 @@ func (a *Ask) wrong(p record.Problem) told {
 func (a *Ask) byQueue() bool { return a.route.Kind == Entry && a.Header.Get(entryHeader) == "1" }
 
 // entryKept answers an entry that is on record.
-func (a *Ask) entryKept(t entryTold) error {
-	if !a.byQueue() {
-		return a.Go(path.Dir(a.URL.EscapedPath()) + "?kept=" + url.QueryEscape(a.PostFormValue(keyField)) + a.entryPart())
+func (a *Ask) entryKept(t entryTold, r entryReply) error {
+	key := a.PostFormValue(keyField)
+	if a.byQueue() {
+		return a.json(http.StatusOK, map[string]string{"key": key, "kept": t.Did, "became": t.Became, "says": t.plain()})
 	}
-	return a.json(http.StatusOK, map[string]string{"key": a.PostFormValue(keyField), "kept": t.Did, "became": t.Became, "says": t.plain()})
-}
-
-// entryPart is what the page that a form is on is shown of, where it has several parts.
-func (a *Ask) entryPart() string {
-	if p := a.Field("part"); p != "" {
-		return "&part=" + url.QueryEscape(p)
+	back := cmp.Or(r.Back, path.Dir(a.URL.EscapedPath())) + "?kept=" + url.QueryEscape(key)
+	if part := cmp.Or(r.Part, a.Field("part")); part != "" {
+		back += "&part=" + url.QueryEscape(part)
 	}
-	return ""
+	return a.Go(back)
 }
 
 // entryRefused answers an entry that is not to be sent again as it is.
@@ -118,7 +130,7 @@ func (a *Ask) failEntry(err error) bool {
 	case a.route.Kind != Entry:
 		return false
 	case errors.As(err, &done) && done.Same:
-		return a.entryKept(a.toldBefore(a.PostFormValue(keyField), done.Did)) == nil
+		return a.entryKept(a.toldBefore(a.PostFormValue(keyField), done.Did), entryReply{}) == nil
 	case !a.byQueue():
 		return false
 	case errors.As(err, &done):

@@ -22,10 +22,14 @@ func (a *Ask) phone() (at time.Time, ok bool) {
 	return at, err == nil
 }
 
-// Local is the moment of the question in the phone's zone, where that is known.
+// Local is the moment of the question by the clock on the wall there: in the phone's zone,
+// where it has told that, else in the one that is set for the sites.
 func (a *Ask) Local() time.Time {
 	if at, ok := a.phone(); ok {
 		return a.Now.In(at.Location())
+	}
+	if zone := a.Company.settings.Analysis.Zone; zone != nil {
+		return a.Now.In(zone)
 	}
 	return a.Now
 }
@@ -33,10 +37,40 @@ func (a *Ask) Local() time.Time {
 // Today is the day at the phone.
 func (a *Ask) Today() record.Date { return record.DayOf(a.Local()) }
 
+// longestWait is how long an entry may have waited on a phone for its day to be believed.
+const longestWait = 60 * 24 * 60 * 60
+
+// wall is a moment as the clock on the wall shows it.
+func wall(t time.Time) record.Moment {
+	return record.MomentOf(record.DayOf(t), t.Hour()*3600+t.Minute()*60+t.Second())
+}
+
+// Said is when an entry was made, by the clock on the wall there: the phone notes it in
+// the field `at` as the form is sent, and an entry may wait on it for days. Without that
+// it is now.
+func (a *Ask) Said() record.Moment {
+	now := wall(a.Local())
+	at, err := record.ParseMoment(a.Field("at"))
+	if err != nil {
+		return now
+	}
+	latest := now + 26*3600 // the phone's zone is not known
+	if phone, ok := a.phone(); ok {
+		latest = now
+		if off := a.Now.Sub(phone); off.Abs() > clockSlack {
+			at += record.Moment(off / time.Second)
+		}
+	}
+	if at > latest+record.Moment(clockSlack/time.Second) || at < now-longestWait {
+		return now
+	}
+	return at
+}
+
 // entrySheet is how an entry's values are read.
 func (a *Ask) entrySheet() sheet.Options {
 	opt := a.sheetOptions()
-	opt.Today = a.Today()
+	opt.Today = max(a.Today(), a.Said().Date())
 	return opt
 }
 

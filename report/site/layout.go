@@ -21,14 +21,14 @@ var shown = sync.OnceValue(parse)
 
 func parse() map[string]*template.Template {
 	funcs := template.FuncMap{"parts": func(prose string) []string { return strings.Split(prose, "`") }, "odd": func(i int) bool { return i%2 == 1 }}
-	layout := template.Must(template.New("layout.html").Funcs(funcs).ParseFS(files, "templates/layout.html"))
+	layout := template.Must(template.New("layout.html").Funcs(funcs).ParseFS(files, "templates/layout.html", "templates/entry.html"))
 	all := map[string]*template.Template{}
 	names, err := files.ReadDir("templates")
 	if err != nil {
 		panic(err) // it was embedded when the program was built
 	}
 	for _, f := range names {
-		if name := strings.TrimSuffix(f.Name(), ".html"); name != "layout" {
+		if name := strings.TrimSuffix(f.Name(), ".html"); name != "layout" && name != "entry" {
 			all[name] = template.Must(template.Must(layout.Clone()).ParseFS(files, "templates/"+f.Name()))
 		}
 	}
@@ -76,6 +76,9 @@ func (f Frame) View() (fields [][2]string) {
 // Most is how many pictures a form may bring.
 func (f Frame) Most() int { return mostPictures }
 
+// With is the page with a part of its data, for a template that needs both.
+func (f Frame) With(part any) [2]any { return [2]any{f, part} }
+
 // Key is a new hidden key: each writing form has one of its own.
 func (f Frame) Key() string { return newKey() }
 
@@ -120,7 +123,7 @@ var navigation = []struct {
 	{"/upload", say.Site.UploadLink, Owner, []string{"/upload/", "/batches"}, false},
 	{"/jobs", say.Site.RecordsLink, Owner, []string{"/jobs/"}, false},
 	{"/bids", say.Site.BidsTitle, Readers, []string{"/bids"}, false},
-	{"/pours", say.Site.PoursTitle, SignedIn, []string{"/pour"}, false},
+	{"/crew", say.Site.PoursTitle, SignedIn, []string{"/pour"}, false},
 	{"/visits", say.Site.VisitsTitle, SignedIn, []string{"/visits", "/slabs/", "/calendar"}, true},
 	{"/users", say.Site.UsersLink, Owner, []string{"/users", "/log"}, false},
 }

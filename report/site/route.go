@@ -78,8 +78,14 @@ var ownRoutes = []Route{
 	{"GET", "/bids/{id}/balance", SignedIn, balancePage, Shows, false},
 	{"POST", "/bids/{id}/mark", Owner, markBid, Form, false},
 	{"POST", "/bids/{id}/job", Owner, linkBid, Form, false},
+
+	{"GET", "/crew", SignedIn, crewPage, Shows, false},
+	{"POST", "/crew", Crews, beginHere, Entry, false},
 	{"GET", "/pours", SignedIn, poursPage, Shows, false},
 	{"GET", "/pour/{job}", SignedIn, pourPage, Shows, false}, // the code on a pour-day sheet leads there
+	{"GET", "/pour/{job}/last-load", SignedIn, lastLoadPage, Shows, false},
+	{"POST", "/pour/{job}/begin", Crews, beginPour, Entry, false},
+	{"POST", "/pour/{job}/{what}", Crews, enterPour, Entry, false},
 
 	{"GET", "/visits", SignedIn, visitsPage, Shows, true},
 	{"GET", "/slabs/{job}/{placement}", SignedIn, slabPage, Shows, true},
