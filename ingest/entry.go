@@ -121,6 +121,21 @@ const formed = "form "
 // IsEntry says whether the file of a batch is an entry, and none.
 func IsEntry(file string) bool { return strings.HasPrefix(file, formed) }
 
+// BatchName is a batch in a line: its file, or what was said at a form and by whom.
+func BatchName(b store.Batch) string {
+	if !IsEntry(b.File) {
+		return b.File
+	}
+	name := "form: " + EntryWhat(b.File)
+	if b.Who != "" {
+		name += ", by " + b.Who
+	}
+	return name
+}
+
+// EntryWhat is what an entry says, by the file of its batch: "truck 4711 of J-104 A".
+func EntryWhat(file string) string { return strings.TrimPrefix(file, formed) }
+
 // digest tells what an entry says from what another does.
 func (e *Entry) digest(made madePictures) string {
 	sum := sha256.New()

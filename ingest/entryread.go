@@ -30,6 +30,7 @@ type saying struct {
 	order []int          // the columns in the order given
 	said  record.Record  // with the values as read
 	given []bool         // those that it has
+	takes map[int]bool   // those whose value is what the record comes to, whatever is there
 	shown record.Record  // what the form had shown
 }
 
@@ -84,7 +85,11 @@ func (en *enterer) row(ctx context.Context, row *EntryRow, became *EnteredRow) e
 		return nil
 	}
 	changed := false
-	became.Clashes, changed = en.merge(s, rec)
+	if s.AddUp && known && !en.addUp(s, rec) {
+		became.Clashes = s.clashWhole(rec)
+	} else {
+		became.Clashes, changed = en.merge(s, rec)
+	}
 	switch {
 	case len(became.Clashes) > 0:
 		became.Became = EntryClashed
@@ -111,7 +116,11 @@ func (en *enterer) saying(row *EntryRow) (*saying, bool) {
 		return nil, false
 	}
 	t := record.TableNamed(row.Table)
-	s := &saying{EntryRow: row, table: t, form: en.form(t), names: map[int]string{}, texts: map[int]string{}, said: t.New(), given: make([]bool, len(t.Columns))}
+	if row.AddUp && t != record.Visits {
+		en.refuse("", record.Problem{Code: codeNoColumn, Column: "table", Value: row.Table, Wrong: "rows of this table do not add up", Right: "visits do"})
+		return nil, false
+	}
+	s := &saying{EntryRow: row, table: t, form: en.form(t), names: map[int]string{}, texts: map[int]string{}, takes: map[int]bool{}, said: t.New(), given: make([]bool, len(t.Columns))}
 	before := len(en.wrong)
 	for _, v := range row.Values {
 		i := s.form.Column(v[0])

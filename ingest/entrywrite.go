@@ -59,7 +59,7 @@ func (en *enterer) setAside(ctx context.Context) error {
 		if len(records) == 0 {
 			continue
 		}
-		content, rows, err := asideFileOf(t, records)
+		content, rows, err := asideFileOf(t, records, en.Sheet)
 		if err != nil {
 			return err
 		}
@@ -72,14 +72,14 @@ func (en *enterer) setAside(ctx context.Context) error {
 	return en.tx.KeepSetAside(ctx, parts)
 }
 
-func asideFileOf(t *record.Table, records []*enteredRecord) (content []byte, rows int, err error) {
+func asideFileOf(t *record.Table, records []*enteredRecord, opt sheet.Options) (content []byte, rows int, err error) {
 	columns := asideColumns(t, records)
 	var header []string
 	for _, i := range columns {
 		header = append(header, t.Columns[i].Name)
 	}
 	var b bytes.Buffer
-	w := sheet.NewWriter(&b, append(header, sheet.SetAsideColumn))
+	w := sheet.NewAside(&b, header, opt)
 	for _, rec := range records {
 		for _, row := range rec.clash {
 			cells := make([]string, 0, len(columns)+1)
@@ -88,7 +88,7 @@ func asideFileOf(t *record.Table, records []*enteredRecord) (content []byte, row
 				if row.has(t.Columns[i].Name) {
 					from = row.said
 				}
-				cells = append(cells, record.FieldText(from.Fields()[i]))
+				cells = append(cells, opt.Cell(from.Fields()[i]))
 			}
 			rows++
 			err = errors.Join(err, w.Write(append(cells, row.problem())))

@@ -1,6 +1,7 @@
 package ingest
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
@@ -46,6 +47,24 @@ type PictureFile struct {
 	Name string
 	Key  string // that its sender gave it; "" where one is to be made
 	Read func() ([]byte, error)
+	Made *picture.Picture // in place of Read, where it was made beforehand: see [PictureRules.Make]
+}
+
+// Make makes a picture to be kept of a file's bytes, so that these need not be held
+// until it is. What cannot be taken is a [*picture.Refusal].
+func (r PictureRules) Make(ctx context.Context, name string, file []byte) (PictureFile, error) {
+	made, err := r.take(ctx, file, 0)
+	return PictureFile{Name: name, Made: made}, err
+}
+
+// RefusedPicture is what is wrong with a file of which no picture is made, by the
+// error of [PictureRules.Make]; nil for any other.
+func RefusedPicture(err error) *record.Problem {
+	var refusal *picture.Refusal
+	if errors.As(err, &refusal) {
+		return &refusal.Problem
+	}
+	return nil
 }
 
 // Adding is pictures to be kept with a placement, or with a load or a visit of
@@ -58,6 +77,7 @@ type Adding struct {
 	By       string
 	XFt, YFt record.Number
 	Files    []PictureFile
+	Whole    bool // one that is refused refuses all: the error is why
 
 	Rules   PictureRules
 	Within  time.Duration // for each picture; see [picture.Options]
@@ -128,6 +148,10 @@ type madePictures struct {
 func (a *Adding) make(ctx context.Context) (made madePictures, err error) {
 	made = madePictures{make([]*picture.Picture, len(a.Files)), make([]error, len(a.Files))}
 	for i, f := range a.Files {
+		if f.Made != nil {
+			made.pictures[i] = f.Made
+			continue
+		}
 		file, err := f.Read()
 		if err != nil {
 			err = &PictureFileError{err}
@@ -182,8 +206,8 @@ func (a *Adding) keep(ctx context.Context, st *store.Store, tx *store.Tx, made m
 		if is.Why == nil {
 			is.Why = a.add(ctx, tx, job, placement, f.Key, behind+i+1, made.pictures[i], &is)
 		}
-		if err := pictureRefusal(is.Why); err != nil {
-			return Added{}, err
+		if err := pictureRefusal(is.Why); err != nil || a.Whole && is.Why != nil {
+			return Added{}, cmp.Or(err, is.Why)
 		}
 		if is.Why != nil {
 			is.Became, is.Refused = refusedPicture, record.Shown(is.Why.Error())
@@ -313,10 +337,10 @@ func slabNamed(ctx context.Context, st *store.Store, target string, namesOf func
 		case try[1] == "" && len(names) == 1:
 			return try[0], names[0], nil
 		case try[1] == "":
-			return "", "", fmt.Errorf("job %s has placements %s: name one, such as %s/%s", try[0], strings.Join(names, ", "), try[0], names[0])
+			return "", "", noTarget("job %s has placements %s: name one, such as %s/%s", try[0], strings.Join(names, ", "), try[0], names[0])
 		}
 		near, _ := record.Nearest(try[1], names)
-		return "", "", fmt.Errorf("job %s has no placement %q; did you mean %s/%s?", try[0], try[1], try[0], near)
+		return "", "", noTarget("job %s has no placement %q; did you mean %s/%s?", try[0], try[1], try[0], near)
 	}
 	return "", "", unknownJob(ctx, st, tries[len(tries)-1][0])
 }
@@ -335,7 +359,7 @@ func placementNames(ctx context.Context, tx *store.Tx, job string) (names []stri
 // to belong to.
 func (a *Adding) belongs(ctx context.Context, tx *store.Tx, job, placement string) error {
 	if a.SeenOn != 0 && a.TicketNo != "" {
-		return errors.New("a picture belongs to a visit or to a load: name one of them")
+		return noTarget("a picture belongs to a visit or to a load: name one of them")
 	}
 	for _, owner := range ownersOf(&record.Picture{JobNo: job, Placement: placement, SeenOn: a.SeenOn, TicketNo: a.TicketNo}) {
 		there, err := tx.Find(ctx, owner.row)
@@ -374,5 +398,5 @@ func ownersOf(p *record.Picture) []owner {
 }
 
 func (o owner) missing(job, placement string) error {
-	return fmt.Errorf("no %s %s of %s/%s on record; `pourback visits --slab %s/%s` tells what is, or leave it out", o.what, o.value, job, placement, job, placement)
+	return noTarget("no %s %s of %s/%s on record; `pourback visits --slab %s/%s` tells what is, or leave it out", o.what, o.value, job, placement, job, placement)
 }

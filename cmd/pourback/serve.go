@@ -116,7 +116,7 @@ func (s *serveCall) config(st *store.Store) (site.Config, error) {
 		level = slog.LevelInfo
 	}
 	c := site.Config{Store: st, Database: s.databaseName(), Now: s.now, Log: slog.New(slog.NewTextHandler(s.stderr, &slog.HandlerOptions{Level: level}))}
-	c.Settings = site.Settings{Analysis: opt, Sheet: s.sheetOptions(), Company: s.settings.Company.Name, Letterhead: s.settings.letterhead(), Currency: s.settings.Currency, Units: s.settings.Units, Lang: s.settings.Lang, NoNames: s.settings.NoNames, ViewersRead: s.settings.ViewersRead}
+	c.Settings = site.Settings{Analysis: opt, Sheet: s.sheetOptions(), Company: s.settings.Company.Name, Letterhead: s.settings.letterhead(), Currency: s.settings.Currency, Units: s.settings.Units, Lang: s.settings.Lang, NoNames: s.settings.NoNames, Pictures: s.settings.Pictures, ViewersRead: s.settings.ViewersRead}
 	if s.settings.AsOf != "" {
 		c.Settings.AsOf = s.asOf
 	}

@@ -66,9 +66,20 @@ func (s *Store) Batches(ctx context.Context) ([]Batch, error) {
 	return batches, s.explain(ctx, err)
 }
 
+// BatchesSince lists those that were taken in at a time, in UTC to the second, or after
+// it, oldest first.
+func (s *Store) BatchesSince(ctx context.Context, at string) ([]Batch, error) {
+	batches, err := batchesWhere(ctx, s.read, s.read.Rebind(" WHERE taken_at >= ?"), at)
+	return batches, s.explain(ctx, err)
+}
+
 func readBatches(ctx context.Context, from sqlx.QueryerContext) ([]Batch, error) {
+	return batchesWhere(ctx, from, "")
+}
+
+func batchesWhere(ctx context.Context, from sqlx.QueryerContext, where string, values ...any) ([]Batch, error) {
 	var rows []batchRow
-	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT "+batchColumns+", undone_at, who, undone_by, of_batch FROM batches ORDER BY batch_id"); err != nil {
+	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT "+batchColumns+", undone_at, who, undone_by, of_batch FROM batches"+where+" ORDER BY batch_id", values...); err != nil {
 		return nil, err
 	}
 	batches := make([]Batch, len(rows))

@@ -142,6 +142,17 @@ func readBids(ctx context.Context, from sqlx.QueryerContext) ([]Bid, error) {
 	return bids, err
 }
 
+// BidsOf lists the kept bids of a job, oldest first, without what was said of them and
+// without the factors they stood on.
+func (s *Store) BidsOf(ctx context.Context, jobNo string) ([]Bid, error) {
+	var rows []bidRow
+	err := sqlx.SelectContext(ctx, s.read, &rows, s.sqlText("SELECT bid_id, made_on, spec, result, '' AS factors, "+aboutBid+" FROM bids WHERE job_no = ? ORDER BY bid_id"), jobNo)
+	if err != nil {
+		return nil, s.explain(ctx, err)
+	}
+	return bidsOf(rows)
+}
+
 func bidsOf(rows []bidRow) ([]Bid, error) {
 	bids := make([]Bid, len(rows))
 	for i, r := range rows {

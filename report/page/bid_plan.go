@@ -69,6 +69,14 @@ func (a *bidAuthor) plan(p *bid.Part, most float64) *chart.Drawing {
 	scale := min(most/wide, most*0.8/high)
 	d := &chart.Drawing{Width: math.Ceil(far + wide*scale + right), Height: math.Ceil(top + high*scale + far)}
 	at := func(x, y float64) chart.Point { return chart.Point{X: far + x*scale, Y: top + (high-y)*scale} }
+	drawSlab(d, j, at)
+	a.dimensions(d, sides, wide, high, at)
+	d.Says = a.w.Plan(a.part(p), a.w.Side(wide), a.w.Side(high), j)
+	return d
+}
+
+// drawSlab draws a slab with its joints, at places that at says.
+func drawSlab(d *chart.Drawing, j *bid.JointPlan, at func(x, y float64) chart.Point) {
 	ring := func(class string, points []bid.PlanPoint) {
 		corners := make([]chart.Point, len(points))
 		for i, v := range points {
@@ -99,9 +107,6 @@ func (a *bidAuthor) plan(p *bid.Part, most float64) *chart.Drawing {
 		d.Shapes = append(d.Shapes, chart.Shape{Class: "gap", Points: points}, chart.Shape{Class: "apart", Points: points})
 	}
 	lines("bar", j.Bars)
-	a.dimensions(d, sides, wide, high, at)
-	d.Says = a.w.Plan(a.part(p), a.w.Side(wide), a.w.Side(high), j)
-	return d
 }
 
 // runs are stretches that follow on each other as lines.

@@ -30,7 +30,8 @@ type Ask struct {
 	Now     time.Time // of the whole question
 	Deed    *store.Deed
 
-	Pictures []ingest.PictureFile // of an entry
+	Pictures []ingest.PictureFile // of an entry, made to be kept
+	refused  []refusedPicture     // of which none are made
 
 	route Route
 	token string // of the session

@@ -30,6 +30,9 @@ var (
 
 	crewStyle   = fileOf("crew", "css", cssKind, embedded("assets/bid.css", "assets/crew.css"))
 	formsScript = fileOf("forms", "js", jsKind, embedded("assets/forms.js"))
+
+	visitStyle  = fileOf("visit", "css", cssKind, embedded("assets/bid.css", "assets/crew.css", "assets/visit.css"))
+	visitScript = fileOf("visit", "js", jsKind, embedded("assets/visit.js"))
 )
 
 const (
@@ -40,7 +43,7 @@ const (
 // assets are the files by their path.
 var assets = sync.OnceValue(func() map[string]*file {
 	all := map[string]*file{}
-	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript, crewStyle, formsScript} {
+	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript, crewStyle, formsScript, visitStyle, visitScript} {
 		all[f().path] = f()
 	}
 	return all
@@ -48,7 +51,7 @@ var assets = sync.OnceValue(func() map[string]*file {
 
 // besides are the style and the script that only some pages have, by their template.
 var besides = map[string]struct{ style, script func() *file }{"bid": {bidStyle, followScript}, "balance": {bidStyle, followScript}, "bids": {bidStyle, nil}, "kept": {bidStyle, nil}, "crew": {crewStyle, formsScript}, "pour": {crewStyle, formsScript},
-	"visits": {bidStyle, nil}, "slab": {bidStyle, nil}, "feed": {bidStyle, nil}, "compared": {bidStyle, nil}}
+	"visits": {bidStyle, nil}, "slab": {visitStyle, nil}, "visit": {visitStyle, visitScript}, "picture": {visitStyle, nil}, "feed": {bidStyle, nil}, "compared": {bidStyle, nil}}
 
 // embedded reads files one behind the other.
 func embedded(names ...string) func() []byte {

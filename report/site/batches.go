@@ -87,9 +87,12 @@ func (a *Ask) byWhom(who string) string {
 }
 
 // fileOf is the file of a batch as it may be shown: the reason of a correction may
-// name anybody.
+// name anybody. What was said at a form is called so.
 func (a *Ask) fileOf(b store.Batch) string {
 	file := b.File
+	if ingest.IsEntry(file) {
+		return a.Say.FormFile(ingest.EntryWhat(file))
+	}
 	if a.Site.Settings.NoNames {
 		file = ingest.WithoutWhy(file)
 	}
@@ -106,6 +109,7 @@ type batchView struct {
 	UndoAct string // "" where it cannot be done
 	First   []linkView
 	Aside   []asideView
+	AsideOf string // its title
 	Fixed   string
 	Changes []changeView
 	More    string
@@ -113,9 +117,12 @@ type batchView struct {
 
 type linkView struct{ Name, Href string }
 
-// asideView are rows to fix of one table; Act is "" where there is nothing to fix
-// them for.
-type asideView struct{ Says, First, Act, Part string }
+// asideView are rows to fix of one table, or those of a form that clash.
+type asideView struct {
+	Says, First, Act, Part string
+	Do                     string   // what the button does; "" where there is nothing left to do
+	Lines                  []string // both values of each that clashes
+}
 
 type changeView struct{ Record, Href, Column, Before, After, Did string }
 
@@ -127,7 +134,7 @@ func batchPage(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	v := batchView{batchLine: a.batchLine(b), Says: a.Say.BatchSays(say.BatchCounts{New: b.New, Changed: b.Changed}), Stands: b.UndoneAt == ""}
+	v := batchView{batchLine: a.batchLine(b), Stands: b.UndoneAt == ""}
 	if !v.Stands {
 		v.Undone = a.Say.BatchUndoneOn(b.UndoneAt, b.UndoneBy)
 	}
@@ -173,19 +180,30 @@ func (a *Ask) viewUndo(v *batchView, b store.Batch, _ []store.Batch) error {
 		return err
 	}
 	v.Undo, v.UndoAct = a.Say.UndoSays(would.Removed, would.Restored), batchPath(b.ID)+"/undo"
+	if ingest.IsEntry(b.File) && would.Removed+would.Restored == 0 {
+		v.Undo = a.Say.UndoNothing()
+	}
 	return nil
 }
 
-// viewAside shows what was set aside of the batch.
+// viewAside says what the batch brought, and shows what was set aside of it.
 func (a *Ask) viewAside(v *batchView, b store.Batch, batches []store.Batch) error {
 	parts, err := a.Store().SetAside(a.Context(), b.ID)
 	if err != nil {
 		return err
 	}
+	v.Says = a.Say.BatchSays(say.BatchCounts{New: b.New, Changed: b.Changed, Aside: len(parts), Form: ingest.IsEntry(b.File)})
+	v.AsideOf = a.Say.AsideTitle()
 	for i, p := range parts {
-		one := asideView{Says: a.Say.AsideSays(p.Tab, p.Table, p.Total)}
-		if v.Stands {
-			one.Act, one.Part = batchPath(b.ID)+"/fix", strconv.Itoa(i)
+		one := asideView{Says: a.Say.AsideSays(p.Tab, p.Table, p.Total), Act: batchPath(b.ID) + "/fix", Part: strconv.Itoa(i), Do: a.Say.AsideDo()}
+		if ingest.IsEntry(b.File) {
+			v.AsideOf = a.Say.ClashesTitle()
+			if err := a.viewClashes(&one, p); err != nil {
+				return err
+			}
+		}
+		if !v.Stands {
+			one.Do = ""
 		}
 		if p.Kept < p.Total {
 			one.First = a.Say.AsideFirst(p.Kept)
@@ -270,18 +288,24 @@ func undoBatch(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	if _, err := a.Store().WouldUndo(a.Context(), id); err != nil {
-		return &Fail{http.StatusConflict, say.Site.UndoElse, say.Site.UndoElseDo, err}
-	}
-	_, err = a.Store().Undo(a.Context(), id, a.Stamp())
-	var stands *store.StandsOnError
-	if errors.As(err, &stands) {
-		return &Fail{http.StatusConflict, say.Site.UndoElse, say.Site.UndoElseDo, err}
-	}
-	if err != nil {
+	if err := a.undo(id, say.Site.UndoElse, say.Site.UndoElseDo); err != nil {
 		return err
 	}
 	return a.Go(batchPath(id))
+}
+
+// undo takes a batch back. Where something else stands on it that fails, and the reader
+// is told what to do.
+func (a *Ask) undo(id int64, wrong, right func(say.Site) string) error {
+	if _, err := a.Store().WouldUndo(a.Context(), id); err != nil {
+		return &Fail{http.StatusConflict, wrong, right, err}
+	}
+	_, err := a.Store().Undo(a.Context(), id, a.Stamp())
+	var stands *store.StandsOnError
+	if errors.As(err, &stands) {
+		return &Fail{http.StatusConflict, wrong, right, err}
+	}
+	return err
 }
 
 // fixAside makes of the rows that were set aside of a batch a file that waits, to

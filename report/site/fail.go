@@ -122,7 +122,7 @@ func failOf(err error) *Fail {
 // doneBefore answers a form that has arrived before as it was answered then.
 func (a *Ask) doneBefore(done *store.DoneError) {
 	kind, id, _ := strings.Cut(done.Did, " ")
-	if place := placesOf[kind]; place != "" && a.Method == "POST" {
+	if place := placesOf[kind]; place != "" && a.Method == "POST" && a.Who.Role != Crew { // who sees neither batches nor bids
 		a.Go(place + id)
 		return
 	}

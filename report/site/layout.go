@@ -75,6 +75,9 @@ func (f Frame) View() (fields [][2]string) {
 	return fields
 }
 
+// Most is how many pictures a form may bring.
+func (f Frame) Most() int { return mostPictures }
+
 // With is the page with a part of its data, for a template that needs both.
 func (f Frame) With(part any) [2]any { return [2]any{f, part} }
 

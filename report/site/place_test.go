@@ -79,7 +79,7 @@ func newPlace(t testing.TB, dsn string, jobs int, access Access) *place {
 func (p *place) reopen(access Access) {
 	p.t.Helper()
 	s, err := New(Config{Store: p.store, Database: "test.db", Access: access, Now: p.now,
-		Log: slog.New(slog.NewTextHandler(lockedWriter{&p.mu, &p.log}, nil)), Settings: Settings{Company: "Low Mesa Test Crew", AsOf: testDay}})
+		Log: slog.New(slog.NewTextHandler(lockedWriter{&p.mu, &p.log}, nil)), Settings: Settings{Company: "Low Mesa Test Crew", AsOf: testDay, Pictures: ingest.DefaultPictureRules()}})
 	if err != nil {
 		p.t.Fatal(err)
 	}

@@ -89,6 +89,13 @@ var ownRoutes = []Route{
 
 	{"GET", "/visits", SignedIn, visitsPage, Shows, true},
 	{"GET", "/slabs/{job}/{placement}", SignedIn, slabPage, Shows, true},
+	{"GET", "/slabs/{job}/{placement}/visit", Crews, visitForm, Shows, false},
+	{"POST", "/slabs/{job}/{placement}/visit", Crews, takeVisit, Entry, false},
+	{"POST", "/slabs/{job}/{placement}/close", Crews, closeCall, Entry, false},
+	{"POST", "/slabs/{job}/{placement}/undo", Crews, undoEntry, Form, false},
+	{"POST", "/slabs/{job}/{placement}/pictures", Crews, takePictures, Entry, false},
+	{"GET", "/slabs/{job}/{placement}/pictures/{key}", SignedIn, picturePage, Shows, false},
+	{"GET", "/slabs/{job}/{placement}/pictures/{key}/{size}", SignedIn, pictureFile, Shows, false},
 	{"GET", "/calendar", Owner, feedPage, Shows, false},
 	{"POST", "/calendar/renew", Owner, renewFeed, Form, false},
 	{"POST", "/calendar/end", Owner, endFeed, Form, false},

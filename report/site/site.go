@@ -20,6 +20,7 @@ import (
 	"golang.org/x/time/rate"
 
 	"pourback/analysis/setting"
+	"pourback/ingest"
 	"pourback/ingest/record"
 	"pourback/ingest/sheet"
 	"pourback/ingest/store"
@@ -47,6 +48,8 @@ type Settings struct {
 	Lang       string
 	NoNames    bool
 	AsOf       record.Date // the data date; today where 0
+
+	Pictures ingest.PictureRules // what is kept of pictures, and how much of them
 
 	ViewersRead []string // topics of the report, by the names in their addresses, that viewers read of; all where none is named
 }

@@ -11,6 +11,7 @@ import (
 	"net/url"
 	"os"
 	"path"
+	"slices"
 	"strings"
 	"time"
 
@@ -146,10 +147,14 @@ func (a *Ask) refuses(u store.Upload) told {
 	if errors.As(err, &refusal) {
 		return a.onPage(refusal.Problem)
 	}
-	if err == nil {
-		f.Close()
+	if err != nil {
+		return told{} // it is said where the file is looked at
 	}
-	return told{} // any other error is said where the file is looked at
+	defer f.Close()
+	if slices.ContainsFunc(f.Tables, func(t *sheet.Table) bool { return t.Records == record.Pictures }) { // no file stands beside it here
+		return told{Says: a.Say.PicturesTable() + " " + a.Say.PicturesTableDo()}
+	}
+	return told{}
 }
 
 // dropUpload forgets a file, even where nobody waits for the answer any more.

@@ -2,14 +2,10 @@ package site
 
 import (
 	"context"
-	"html/template"
-	"net/http"
-	"net/url"
 
 	"pourback/analysis"
 	"pourback/analysis/setting"
 	"pourback/analysis/visits"
-	"pourback/report/page"
 	"pourback/report/say"
 )
 
@@ -37,7 +33,13 @@ type tripView struct {
 	Why   string
 }
 
-type slabLink struct{ Name, Href string }
+type slabLink struct {
+	Name, Href string
+	Sound      *soundForm // nil for who does not write
+}
+
+// soundForm records a planned look at a sound slab by one tap.
+type soundForm struct{ Act, Key, Day, Text, Of, Entry string }
 
 type callView struct {
 	Slab slabLink
@@ -110,59 +112,29 @@ func (a *Ask) siteWorth(trips []visits.Trip, of *visits.Trip) (worth float64) {
 func (a *Ask) trip(w say.Visits, t *visits.Trip) tripView {
 	v := tripView{Job: a.Say.JobNamed(t.JobNo), Why: w.Stop(&t.Stop)}
 	for _, p := range t.Placements {
-		v.Slabs = append(v.Slabs, a.slabLink(t.JobNo, p))
+		l := a.slabLink(t.JobNo, p)
+		l.Sound = a.sound(t.JobNo, p)
+		v.Slabs = append(v.Slabs, l)
 	}
 	return v
 }
 
 // slabLink leads to a slab's story.
 func (a *Ask) slabLink(job, placement string) slabLink {
-	return slabLink{say.Clean(job+" "+placement, say.LongName), a.Link("/slabs/" + url.PathEscape(job) + "/" + url.PathEscape(placement))}
+	return slabLink{Name: say.Clean(job+" "+placement, say.LongName), Href: a.Link(slabPath(job, placement))}
 }
 
-// slabStoryView is a slab's story: a page of the report for who reads those, and its lines
-// without money or notes for a crew.
-type slabStoryView struct {
-	Topic template.HTML
-	Says  string
-	About string
-	Lines []storyLine
-}
+// writes says whether who asks writes at the forms of this company.
+func (a *Ask) writes() bool { return a.Who.Role&Crews != 0 && a.Base() == "" }
 
-type storyLine struct{ On, What string }
-
-// slabPage is the story of one slab.
-func slabPage(a *Ask) error {
-	f, err := a.Company.story(a.Context(), a.Choice, a.PathValue("job")+"/"+a.PathValue("placement"))
-	if err != nil {
-		return err
+// sound is the form that records a planned look at a sound slab, nil for who does not
+// write.
+func (a *Ask) sound(job, placement string) *soundForm {
+	if !a.writes() {
+		return nil
 	}
-	if len(f.Visits.Stories) == 0 {
-		near := f.Visits.StoryNear
-		return &Fail{http.StatusNotFound, func(w say.Site) string { return w.NoSlab(f.Visits.StoryAsked) }, func(w say.Site) string { return w.NoSlabDo(near) }, nil}
-	}
-	s := &f.Visits.Stories[0]
-	w := say.Slabs{Voice: a.Say.Voice}
-	if a.Who.Role&Readers != 0 {
-		opt := a.bidOptions()
-		opt.WithSites = !a.Company.settings.NoNames
-		p := page.VisitPages(f, opt)[0]
-		topic, err := a.topic(p)
-		if err != nil {
-			return err
-		}
-		return a.Show("slab", p.Title, slabStoryView{Topic: topic})
-	}
-	v := slabStoryView{Says: w.OneAnswer(s), About: w.Caption(s), Lines: []storyLine{{s.PlacedOn.String(), w.Poured(&s.Pour)}}}
-	if len(s.Signs) > 0 {
-		v.Lines = append(v.Lines, storyLine{s.PlacedOn.String(), w.Outside(s)})
-	}
-	for i := range s.Looks {
-		l := s.Looks[i]
-		l.Note, l.Cost.OK = "", false // a note may name an amount
-		v.Lines = append(v.Lines, storyLine{l.On.String(), w.Look(&l)})
-	}
-	return a.Show("slab", w.OneTitle(s), v)
+	slab := say.Clean(job+" "+placement, say.LongName)
+	return &soundForm{Act: a.Link(slabPath(job, placement) + "/visit"), Key: newKey(), Day: a.Today().String(), Text: a.Say.SoundNow(), Of: slab, Entry: a.Say.VisitEntry() + ": " + slab}
 }
 
 // story answers of one slab: the question about visits alone.

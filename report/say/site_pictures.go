@@ -1,0 +1,110 @@
+package say
+
+import "strings"
+
+// Words of pictures that are kept from a phone.
+
+func (s Site) PicturesTitle() string { return s.text("Pictures") }
+func (s Site) PicturesLife() string  { return s.text("Its life in pictures, the oldest first") }
+func (s Site) PicturesAdd() string   { return s.text("Add pictures") }
+func (s Site) PicturesKeep() string  { return s.text("Keep the pictures") }
+func (s Site) PicturesOf() string    { return s.text("What they belong to") }
+func (s Site) CaptionLabel() string  { return s.text("What the pictures show") }
+
+// PicturesHint says what is taken.
+func (s Site) PicturesHint(most int) string {
+	return s.say("JPEG, PNG or WebP, up to {most} of them, 10 MB each. Where they were taken is not kept.", with{"most": Count(most)})
+}
+
+// PicturesOfSlab, PicturesOfLoad and PicturesOfVisit are what pictures can belong to.
+func (s Site) PicturesOfSlab() string { return s.text("The slab") }
+func (s Site) PicturesOfLoad(ticket string) string {
+	return s.say("Truck {ticket}", with{"ticket": Clean(ticket, ShortName)})
+}
+func (s Site) PicturesOfVisit(day string) string {
+	return s.say("Visit of {day}", with{"day": s.AsOf(day)})
+}
+
+// PicturesKept says what pictures came to.
+func (s Site) PicturesKept(slab string, n int) string {
+	return s.plural(n, "{slab}: 1 picture, on record.|{slab}: {n} pictures, on record.", with{"slab": slab})
+}
+
+// PictureTitle is that of a picture on its own.
+func (s Site) PictureTitle(slab string) string { return s.say("Picture of {slab}", with{"slab": slab}) }
+func (s Site) PictureBefore() string           { return s.text("The one before") }
+func (s Site) PictureNext() string             { return s.text("The next one") }
+func (s Site) BackToSlab() string              { return s.text("Back to the slab") }
+
+// NoPicture says that a picture is not there, or not any more.
+func (s Site) NoPicture() string   { return s.text("This picture is not kept.") }
+func (s Site) NoPictureDo() string { return s.text("See the slab for those that are.") }
+
+// PictureNone refuses a form without pictures.
+func (s Site) PictureNone() string   { return s.text("No picture was chosen.") }
+func (s Site) PictureNoneDo() string { return s.text("Choose one or more, then send them.") }
+
+// PicturesOfNone refuses pictures of what is not on record.
+func (s Site) PicturesOfNone() string {
+	return s.text("What these pictures belong to is not on record any more.")
+}
+
+// PicturesMany refuses more pictures than a form may bring.
+func (s Site) PicturesMany(most int) string {
+	return s.say("These are more than {most} pictures.", with{"most": Count(most)})
+}
+func (s Site) PicturesManyDo() string { return s.text("Send some of them, then the others.") }
+
+// PicturesFull says that there is no room for more.
+func (s Site) PicturesFull() string {
+	return s.text("There is no room for more pictures, so nothing of this was kept.")
+}
+func (s Site) PicturesFullDo() string {
+	return s.text("Send it without them, or have the owner make room: by a larger quota in the settings, or by letting go of pictures.")
+}
+
+// PictureRefused says why no picture is made of a file, by the code of its refusal.
+func (s Site) PictureRefused(file, code string) string {
+	return s.say("{file}: {why}", with{"file": Clean(file, ShortName), "why": s.pictureWrong(strings.TrimPrefix(code, "picture-"))})
+}
+
+func (s Site) pictureWrong(code string) string {
+	switch code {
+	case "empty":
+		return s.text("the file is empty.")
+	case "too-large":
+		return s.text("it is over 10 MB.")
+	case "too-wide":
+		return s.text("it has too many pixels.")
+	case "heic":
+		return s.text("it is HEIC or AVIF, as some phones keep pictures, and that cannot be read.")
+	case "moving":
+		return s.text("it moves; a still picture is wanted.")
+	case "damaged":
+		return s.text("it is damaged or cut off.")
+	case "unusual":
+		return s.text("it is saved in a way that is not read.")
+	case "slow":
+		return s.text("it takes too long to read.")
+	}
+	return s.text("it is no picture that can be kept.")
+}
+
+// PictureRefusedDo says what would be right.
+func (s Site) PictureRefusedDo(code string) string {
+	switch strings.TrimPrefix(code, "picture-") {
+	case "heic":
+		return s.text("In the phone's camera settings choose the most compatible format, or send a screenshot of it. Nothing of this was kept.")
+	case "too-large", "too-wide":
+		return s.text("Make it smaller and send it again. Nothing of this was kept.")
+	}
+	return s.text("Send a JPEG, PNG or WebP picture. Nothing of this was kept.")
+}
+
+// PicturesTable refuses the table of an export's pictures where files come one at a time.
+func (s Site) PicturesTable() string {
+	return s.text("This is the list of an export's pictures, and the pictures are not in it.")
+}
+func (s Site) PicturesTableDo() string {
+	return s.text("Add pictures on the page of their slab.")
+}
