@@ -37,7 +37,7 @@ const (
 // assets are the files by their path.
 var assets = sync.OnceValue(func() map[string]*file {
 	all := map[string]*file{}
-	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript} {
+	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript, queueStyle, queueScript} {
 		all[f().path] = f()
 	}
 	return all
