@@ -50,7 +50,7 @@ type reply struct {
 const benchPage = `{{define "main"}}<article><h1>{{.Title}}</h1>
 {{template "queue" $}}
 <section data-part="record"><h2>On record</h2><ul class="record">{{range .Data}}<li>{{.}}</li>{{end}}</ul></section>
-<details><summary>Truck</summary>
+<details class="choose"><summary>A truck came</summary>
 <form method="post" action="/pour/bench/truck" data-entry="Truck">{{template "key" $}}<input type="hidden" name="placement" value="A">
 <label>Ticket <input name="ticket" required></label>
 <label>Yards <input name="yards" inputmode="decimal" value="9"></label>

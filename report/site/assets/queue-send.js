@@ -52,8 +52,8 @@
     switch (got.did) {
     case 'kept':
       wait = 0;
-      q.happened({ sent: got.said.says || '', user: entry.user, page: entry.page });
       await q.store.remove(entry.no, got.said.became === 'clash' ? { id: entry.id, user: entry.user, says: got.said.says, at: Date.now() } : null);
+      q.happened({ sent: got.said.says || '', user: entry.user });
       return true;
     case 'refused':
       wait = 0;
@@ -78,12 +78,14 @@
       if (!is || is.refused) { continue; }
       const beat = setInterval(function () { q.store.lease(me, 15000); }, 5000);
       try {
-        await q.show({ sending: is.no });
+        q.sending = is.no;
+        await q.show();
         const got = await send(is), on = await settle(is, got, held);
         if (got.did === 'odd') { state = 'odd'; }
         if (!on) { return { state: got.did, after: got.after || 0 }; }
       } finally {
         clearInterval(beat);
+        q.sending = 0;
         q.changed();
       }
     }
@@ -109,7 +111,7 @@
       q.state = 'odd';
     }
     running = false;
-    await q.show({}).catch(console.error);
+    await q.show();
     if (q.waiting) {
       wait = Math.min(Math.max(wait * 2, 1000), 60000);
       timer = setTimeout(q.go, Math.max(wait, after));

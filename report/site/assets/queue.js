@@ -10,6 +10,7 @@
   q.user = words.dataset.user;
   q.state = '';
   q.waiting = false; // whether something of who is signed in does
+  q.sending = 0; // the number of the entry that is on its way
   q.number = function (name) { return Number(words.dataset[name]); };
   q.word = function (name, values) {
     return words.dataset['word' + name[0].toUpperCase() + name.slice(1)].replace(/\{(\w+)\}/g, function (all, key) { return values[key]; });
@@ -65,6 +66,7 @@
       if (text) { part(name).textContent = text; } else { part(name).remove(); }
     };
     item.dataset.state = state;
+    item.dataset.id = entry.id;
     fill('what', entry.label);
     fill('when', clockOf(entry.madeAt));
     fill('state', q.word(state, { name: entry.name }));
@@ -87,11 +89,11 @@
     });
     return item;
   }
-  function stateOf(entry, sending) {
+  function stateOf(entry) {
     if (entry.user !== q.user) { return 'others'; }
     if (entry.refused) { return 'refused'; }
-    if (entry.no === sending) { return 'sending'; }
-    return entry.odd > 2 ? 'stuck' : 'waits';
+    if (entry.odd > 2) { return 'stuck'; }
+    return entry.no === q.sending ? 'sending' : 'waits';
   }
   function noteOf(text, kind, dismiss) {
     const item = document.createElement('li');
@@ -108,29 +110,42 @@
     item.append(link);
     return item;
   }
+  // put shows items, and leaves alone those that are shown already: a finger may be on one.
+  function put(items) {
+    const were = new Map(Array.from(list.children, function (item) { return [item.dataset.text, item]; }));
+    const now = items.map(function (item) {
+      const text = item.outerHTML, was = were.get(text);
+      were.delete(text);
+      item.dataset.text = text;
+      return was || item;
+    });
+    were.forEach(function (item) { item.remove(); });
+    now.forEach(function (item, i) {
+      if (list.children[i] !== item) { list.insertBefore(item, list.children[i] || null); }
+    });
+    list.hidden = !now.length;
+  }
   // show shows what the database holds.
-  q.show = async function (now) {
+  async function show() {
     const entries = await q.store.all(), notes = (await q.store.notes()).filter(function (n) { return n.user === q.user; });
     const mine = entries.filter(function (e) { return e.user === q.user && !e.refused; });
-    const opened = Array.from(list.querySelectorAll('details[open]'), function (d) { return d.closest('li').dataset.id; });
-    const items = entries.map(function (entry) {
-      const item = itemOf(entry, stateOf(entry, now.sending));
-      item.dataset.id = entry.id;
-      if (opened.includes(entry.id)) { item.querySelector('details').open = true; }
-      return item;
-    });
     const first = q.state === 'signIn' && mine.length ? [signIn()] : [];
-    const clashes = notes.map(function (n) {
-      return noteOf(n.says, 'clash', function () { q.store.dismiss(n.id).then(function () { q.changed(); return q.show({}); }); });
-    });
-    list.replaceChildren.apply(list, first.concat(clashes, items, lately.map(function (text) { return noteOf(q.word('sent', { says: text }), 'sent'); })));
+    put(first.concat(notes.map(function (n) {
+      return noteOf(n.says, 'clash', function () { q.store.dismiss(n.id).then(function () { q.changed(); return q.show(); }); });
+    }), entries.map(function (entry) {
+      return itemOf(entry, stateOf(entry));
+    }), lately.map(function (text) { return noteOf(q.word('sent', { says: text }), 'sent'); })));
     q.waiting = mine.length > 0;
     if (!q.waiting) {
       if (line.textContent) { say(lately.length ? q.word('allSent') : ''); }
-    } else if (!now.sending) {
+    } else if (!q.sending) {
       say([q.word('count', { n: mine.length }), q.state ? q.word(q.state) : ''].join(' '));
     }
-    list.hidden = !list.children.length;
+  }
+  let drawn = Promise.resolve(); // one after the other: what was read last is shown last
+  q.show = function () {
+    drawn = drawn.then(show).catch(console.error);
+    return drawn;
   };
 
   // Two tabs show the same.
@@ -146,7 +161,7 @@
       lately = lately.concat(what.sent).slice(-5);
       q.stale();
     }
-    q.show({});
+    q.show();
   }
 
   const acts = {
@@ -154,7 +169,7 @@
       if (!window.confirm(q.word('dropAsk', { what: entry.label }))) { return; }
       await q.store.remove(entry.no);
       q.changed();
-      await q.show({});
+      await q.show();
     },
     again: async function (entry) {
       await q.store.change(entry.no, function (e) { delete e.refused; e.odd = 0; });
@@ -197,12 +212,12 @@
         offer(form, q.word('picturesLarge'), [ask('leavePictures', function () { keep(form, button, true); })]);
         return;
       }
-      await put(form, button, entry, pictures);
+      await store(form, button, entry, pictures);
     } finally {
       setTimeout(function () { delete form.dataset.keeping; }, 500); // who taps twice means it once
     }
   }
-  async function put(form, button, entry, pictures) {
+  async function store(form, button, entry, pictures) {
     try {
       await q.store.add(entry, pictures, Number(form.dataset.mends) || 0);
     } catch (error) {
