@@ -16,7 +16,7 @@ import (
 // phone is a window of a phone that goes by an address.
 func phone(t *testing.T, browser context.Context, at string) *window {
 	t.Helper()
-	w := &window{t: t, at: at}
+	w := &window{t: t, at: at, bad: true}
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithListener(w.listen))
 	t.Cleanup(cancel)
 	w.ctx, cancel = context.WithTimeout(ctx, 4*time.Minute)
@@ -54,7 +54,7 @@ func (w *window) enter(form int, field, value string) {
 func (w *window) until(expression string) {
 	w.t.Helper()
 	for end := time.Now().Add(90 * time.Second); time.Now().Before(end); time.Sleep(30 * time.Millisecond) {
-		if is, err := chromedp.Run(w.ctx, chromedp.Evaluate[bool](expression)); err == nil && is {
+		if is, err := chromedp.Run(w.ctx, chromedp.Evaluate[bool](expression, chromedp.EvalAwaitPromise)); err == nil && is {
 			return
 		}
 	}

@@ -50,7 +50,6 @@ func TestARefusedEntry(t *testing.T) {
 	if says := ask[string](w, `document.querySelector('.queue [data-is=why]').textContent`); says != "Truck 9000 came in August. Check the ticket." {
 		t.Error("it says ", says)
 	}
-	w.forget() // what the browser says of a line that was bad
 	w.sound("a refused entry")
 	w.lookAt("queue-refused")
 	refused := b.arrived[slices.IndexFunc(b.arrived, func(k arrival) bool { return k.fields.Get("ticket") == "9000" })]

@@ -57,7 +57,7 @@
       return true;
     case 'refused':
       wait = 0;
-      await q.store.change(entry.no, function (e) { e.refused = got.why; });
+      await q.store.change(entry.no, function (e) { e.refused = got.why || q.word('refused'); });
       return true;
     case 'odd':
       // What the site cannot answer must not keep the others from it for long.
