@@ -18,10 +18,9 @@ var spanishSiteQueue = map[string]string{
 	"not taken yet": "todavía no se recibe",
 	"by {name}: goes out once {name} signs in here": "de {name}: se envía cuando {name} entre aquí",
 
-	"What was entered": "Lo que se anotó",
-	"Mend it":          "Corregirlo",
-	"Send it again":    "Enviarlo otra vez",
-	"Understood":       "Entendido",
+	"Mend it":       "Corregirlo",
+	"Send it again": "Enviarlo otra vez",
+	"Understood":    "Entendido",
 	"Drop “{what}” for good? It will not be sent.":                                                 "¿Descartar “{what}” para siempre? No se enviará.",
 	"Its form is not on this page any more. Enter it again elsewhere, then drop this one.":         "Su formulario ya no está en esta página. Anótelo otra vez en otro lugar y luego descarte este.",
 	"Making the pictures smaller…":                                                                 "Reduciendo las fotos…",

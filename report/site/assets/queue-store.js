@@ -9,7 +9,7 @@ window.pourback = window.pourback || {};
   function open() {
     return new Promise(function (done, fail) {
       const asked = indexedDB.open('pourback-queue', 1);
-      const patience = setTimeout(function () { fail(new Error('the browser does not open its database')); }, 5000);
+      const patience = setTimeout(function () { fail(new Error('the browser does not open its database')); }, 15000);
       asked.onupgradeneeded = function () {
         asked.result.createObjectStore('entries', { keyPath: 'no', autoIncrement: true }).createIndex('id', 'id', { unique: true });
         asked.result.createObjectStore('pictures');
