@@ -74,6 +74,7 @@ var languages = map[string]*language{
 		spanishSiteDrop,
 		spanishSiteEntry,
 		spanishSitePours,
+		spanishSiteQueue,
 		spanishSiteRecords,
 		spanishSteel,
 		spanishVisits,

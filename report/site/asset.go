@@ -43,7 +43,7 @@ const (
 // assets are the files by their path.
 var assets = sync.OnceValue(func() map[string]*file {
 	all := map[string]*file{}
-	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript, crewStyle, formsScript, visitStyle, visitScript} {
+	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript, crewStyle, formsScript, visitStyle, visitScript, queueStyle, queueScript} {
 		all[f().path] = f()
 	}
 	return all

@@ -23,14 +23,14 @@ var shown = sync.OnceValue(parse)
 
 func parse() map[string]*template.Template {
 	funcs := template.FuncMap{"parts": func(prose string) []string { return strings.Split(prose, "`") }, "odd": func(i int) bool { return i%2 == 1 }}
-	layout := template.Must(template.New("layout.html").Funcs(funcs).ParseFS(files, "templates/layout.html", "templates/entry.html"))
+	layout := template.Must(template.New("layout.html").Funcs(funcs).ParseFS(files, "templates/layout.html", "templates/entry.html", "templates/queue.html"))
 	all := map[string]*template.Template{}
 	names, err := files.ReadDir("templates")
 	if err != nil {
 		panic(err) // it was embedded when the program was built
 	}
 	for _, f := range names {
-		if name := strings.TrimSuffix(f.Name(), ".html"); name != "layout" && name != "entry" {
+		if name := strings.TrimSuffix(f.Name(), ".html"); name != "layout" && name != "entry" && name != "queue" {
 			all[name] = template.Must(template.Must(layout.Clone()).ParseFS(files, "templates/"+f.Name()))
 		}
 	}

@@ -50,6 +50,7 @@ type gets struct {
 var expected = map[string]gets{
 	"GET /healthz":       {shows, shows, shows, shows, nil},
 	"GET /assets/{name}": {shows, shows, shows, shows, nil},
+	"GET /worker.js":     {shows, shows, shows, shows, nil},
 
 	"GET /{$}":            {entry, shows, shows, shows, nil},
 	"GET /report/{slug}":  {entry, no, shows, shows, nil},
