@@ -183,7 +183,7 @@ func poursPage(a *Ask) error {
 func (a *Ask) pourRows(known *desk.Known, do func(*bid.Outcome) bool) (rows []pourRow) {
 	r := bid.Outcomes(known.H, known.Kept)
 	for i := range r.Outcomes {
-		if o := &r.Outcomes[i]; do(o) {
+		if o := &r.Outcomes[i]; do(o) && a.seesBid(o.ID, known.Kept) {
 			rows = append(rows, a.pourRow(known, o.ID))
 		}
 	}

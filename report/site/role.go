@@ -11,12 +11,18 @@ const (
 	Crew         // whom no page shows money
 	Viewer       // who reads everything and changes nothing
 	Owner
+
+	// Lan is no role: a route that is for it is there for phones on the network's own
+	// address, too, without https ([Access.Lan]). None of those shows money or takes a
+	// password.
+	Lan
 )
 
 // Sets of roles that routes are for.
 const (
 	Anybody  = Nobody | SignedIn
 	SignedIn = Crew | Readers
+	Crews    = SignedIn | Lan // a crew's forms
 	Readers  = Viewer | Owner
 )
 
@@ -48,5 +54,7 @@ type Person struct {
 	ID    int64  // of the user; 0 for nobody, and for who sits at the computer
 	Name  string // "" for nobody
 	Role  Roles
-	Local bool // sits at the computer that the site runs on, where it has no users
+	Local bool   // sits at the computer that the site runs on, where it has no users
+	Crew  string // whose pours alone a crew sees; "" for any
+	Phone bool   // a crew's phone, which has no password
 }
