@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"log/slog"
 	"net"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -33,20 +34,28 @@ func newServe(a *app) *cobra.Command {
 		Short: "Show the report, and take records and bids in, as a local web site",
 		Long: "Show the report as a web site on this computer, with forms for records and bids; `pourback` alone opens it in\n" +
 			"the browser. On 127.0.0.1 it opens without signing in, until it has users. To be reached from other computers it\n" +
-			"wants users, and https: by a certificate of its own or behind a proxy.",
-		Example: "  pourback serve\n  pourback serve --add-owner Ana\n  pourback serve --listen 127.0.0.1:8377 --behind-proxy --host jobs.example.com",
+			"wants users, and https: by a certificate of its own or behind a proxy.\n\n" +
+			"With --lan the crew's phones reach their forms on your own network, beside the site at this computer: no page with\n" +
+			"money, and no passwords. Add each phone on the page Users, by a code that it reads with its camera. There is no https\n" +
+			"there: whoever is on the network could read what the phones send, so use a network that is yours. Where the computer\n" +
+			"is on several networks, say which: --lan=192.168.1.20. The first time, the firewall of Windows or macOS asks whether\n" +
+			"pourback may take connections: allow it on private networks, not on public ones, or no phone finds it.",
+		Example: "  pourback serve\n  pourback serve --lan\n  pourback serve --add-owner Ana\n  pourback serve --listen 127.0.0.1:8377 --behind-proxy --host jobs.example.com",
 		Args:    wantArgs(0, 0, "no arguments"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			s.way.Listen, s.way.Hosts = a.settings.Listen, a.settings.Hosts
 			if cmd.Flags().Changed("add-owner") {
 				return s.owner(cmd.Context())
 			}
+			s.way.Lan, s.way.SiteURL = a.settings.Lan, a.settings.SiteURL
 			return s.run(cmd.Context())
 		},
 	}
 	flags := cmd.Flags()
 	flags.String("listen", settingNamed("listen").value.(string), settingNamed("listen").about)
 	flags.StringSlice("host", nil, settingNamed("hosts").about)
+	flags.String("lan", "", settingNamed("lan").about)
+	flags.Lookup("lan").NoOptDefVal = site.LanAuto
 	flags.StringVar(&s.way.Cert, "tls-cert", "", "the certificate's file: then the site speaks https")
 	flags.StringVar(&s.way.Key, "tls-key", "", "the file of the certificate's key")
 	flags.BoolVar(&s.way.BehindProxy, "behind-proxy", false, "a proxy ends https before the site, and says who asks")
@@ -70,6 +79,13 @@ func (s *serveCall) run(ctx context.Context) error {
 		return s.other(ctx, plan, err)
 	}
 	defer ln.Close()
+	lan, err := plan.ListenLan(ctx)
+	if err != nil {
+		return err
+	}
+	if lan != nil {
+		defer lan.Close()
+	}
 	st, err := s.openWith(ctx, store.Options{Readers: siteReaders})
 	if err != nil {
 		return err
@@ -82,27 +98,39 @@ func (s *serveCall) run(ctx context.Context) error {
 	if err := plan.MustHave(users); err != nil {
 		return usageError{err}
 	}
-	return s.serve(ctx, ln, plan, st)
+	return s.serve(ctx, ln, lan, plan, st)
 }
 
 // serve answers until it is stopped.
-func (s *serveCall) serve(ctx context.Context, ln net.Listener, plan site.Plan, st *store.Store) error {
+func (s *serveCall) serve(ctx context.Context, ln, lan net.Listener, plan site.Plan, st *store.Store) error {
 	config, err := s.config(st)
 	if err != nil {
 		return err
 	}
-	config.Access = plan.Access
+	config.Access, config.Lan = plan.Access, plan.Lan
+	if config.Settings.Letterhead.SiteURL == "" {
+		config.Settings.Letterhead.SiteURL = plan.LanURL() // where the codes on the crew's papers lead
+	}
 	web, err := site.New(config)
 	if err != nil {
 		return err
 	}
 	defer web.Close()
-	if err := s.at(plan.URL(), false); err != nil {
+	if err := s.printed(served{URL: plan.URL(), Lan: plan.LanURL()}, strings.TrimSpace(plan.URL()+"\n"+plan.LanURL())); err != nil {
 		return err
 	}
 	s.tell("The site is at %s; Ctrl+C ends it.", plan.URL())
+	s.tellOfLan(plan)
 	s.show(plan.URL())
-	return web.Serve(ctx, ln, plan)
+	return web.Serve(ctx, ln, lan, plan)
+}
+
+// tellOfLan says what it means that phones reach the site.
+func (s *serveCall) tellOfLan(plan site.Plan) {
+	if at := plan.LanURL(); at != "" {
+		s.tell("Phones on this network reach the crew's forms at %s, once they are added on the page Users.", at)
+		s.tell("There is no https there: anybody on this network could read what the phones send. No page with money is there, and no password is taken. Use a network that is yours, or https (--tls-cert).")
+	}
 }
 
 // config is what the site is made of.
@@ -136,10 +164,12 @@ func (s *serveCall) databaseName() string {
 func (s *serveCall) other(ctx context.Context, plan site.Plan, taken error) error {
 	there, ok := plan.Running(ctx)
 	switch {
+	case ok && there.DatabaseID == site.DatabaseID(s.databaseName()) && plan.Lan != nil && !there.Lan:
+		return fmt.Errorf("the site is running already at %s, without --lan: end it, and start it again with --lan", plan.URL())
 	case ok && there.DatabaseID == site.DatabaseID(s.databaseName()):
 		s.tell("The site is running already at %s.", plan.URL())
 		s.show(plan.URL())
-		return s.at(plan.URL(), true)
+		return s.printed(served{URL: plan.URL(), Already: true}, plan.URL())
 	case ok:
 		return fmt.Errorf("a site of another database is running at %s: end it, or give this one a port of its own, such as --listen 127.0.0.1:8378", plan.URL())
 	}
@@ -191,14 +221,10 @@ func (s *serveCall) owner(ctx context.Context) error {
 // served is what a call came to.
 type served struct {
 	URL     string `json:"url,omitempty"`
+	Lan     string `json:"lan_url,omitempty"`
 	Already bool   `json:"already_running,omitempty"`
 	Owner   string `json:"owner,omitempty"`
 	Link    string `json:"link,omitempty"`
-}
-
-// at says where the site is.
-func (s *serveCall) at(url string, already bool) error {
-	return s.printed(served{URL: url, Already: already}, url)
 }
 
 // printed prints what a call came to, as JSON or as a line.

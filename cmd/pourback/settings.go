@@ -56,6 +56,7 @@ type settings struct {
 	FileAccess    string                       `mapstructure:"file_access"`
 	Listen        string                       `mapstructure:"listen"`
 	Hosts         []string                     `mapstructure:"hosts"`
+	Lan           string                       `mapstructure:"lan"`
 	ViewersRead   []string                     `mapstructure:"viewers_read"`
 	OpenBrowser   bool                         `mapstructure:"open_browser"`
 	JSON          bool                         `mapstructure:"json"`
@@ -108,6 +109,7 @@ var settingKeys = []settingKey{
 	{"file_access", "", accessOwner, "who may read the files that are written: their owner alone, or whom the system's umask lets", []string{accessOwner, accessUmask}},
 	{"listen", "listen", "127.0.0.1:8377", "the address and port that the site listens at", nil},
 	{"hosts", "host", []string{}, "further names by which browsers may ask for the site", nil},
+	{"lan", "lan", "", "the network's address at which phones reach the crew's forms without https, beside a site on this computer: auto, or one such as 192.168.1.20", nil},
 	{"viewers_read", "", []string{}, "pages of the site that viewers may read, by the names in their addresses: waste, crews, bids …; all where none is named", nil},
 	{"open_browser", "", true, "whether the site is opened in the browser where it is to be", nil},
 	{"json", "json", false, "print JSON", nil},
@@ -134,7 +136,7 @@ func addSettingsFlags(root *cobra.Command) {
 	flags.String("config", "", "the settings file; pourback.yaml here where not given")
 	flags.Bool("force", false, "write over files that are not pourback's; never over what the call reads")
 	for _, s := range settingKeys {
-		if s.flag == "" || s.flag == "listen" || s.flag == "host" { // those two are serve's own
+		if s.flag == "" || slices.Contains([]string{"listen", "host", "lan"}, s.flag) { // those are serve's own
 			continue
 		}
 		about := s.about
@@ -382,5 +384,5 @@ func (s *settings) values() map[string]any {
 		"level": s.Level, "event": s.Event, "spacing_bands": s.SpacingBands, "date_order": s.DateOrder,
 		"decimal_comma": s.DecimalComma, "encoding": s.Encoding, "columns": s.Columns, "words": s.Words,
 		"concrete_per_yd": s.ConcretePerYd, "labor_per_hour": s.LaborPerHour, "order": keysOf(s.Order), "steel": keysOf(s.Steel),
-		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "pictures": keysOf(s.Pictures), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "listen": s.Listen, "hosts": s.Hosts, "viewers_read": s.ViewersRead, "open_browser": s.OpenBrowser, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
+		"waste_priors": keysOf(s.WastePriors), "bid": keysOf(s.Bid), "pour": keysOf(s.Pour), "visits": keysOf(s.Visits), "pictures": keysOf(s.Pictures), "seed": s.Seed, "lock": s.Lock, "no_names": s.NoNames, "file_access": s.FileAccess, "listen": s.Listen, "hosts": s.Hosts, "lan": s.Lan, "viewers_read": s.ViewersRead, "open_browser": s.OpenBrowser, "json": s.JSON, "quiet": s.Quiet, "verbose": s.Verbose}
 }

@@ -80,7 +80,7 @@ func TestAStepThatCameLater(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, sql := range []string{"DROP TABLE users", "DROP TABLE sessions", "DROP TABLE invitations", "DROP TABLE form_keys", "DROP TABLE site_log",
-			"DELETE FROM pourback_schema WHERE version_id = 8"} {
+			"DELETE FROM pourback_schema WHERE version_id IN (8, 16)"} {
 			if err := s.Exec(sql); err != nil {
 				t.Fatal(err)
 			}

@@ -15,8 +15,10 @@ type User struct {
 	ID       int64  `db:"user_id"`
 	Name     string `db:"name"`
 	Role     string `db:"role"`
-	Password string `db:"password"` // as it is kept: a hash that the site reads
+	Password string `db:"password"` // as it is kept: a hash that the site reads; "" of a phone
 	MadeAt   string `db:"made_at"`
+	Crew     string `db:"crew"`  // whose pours alone somebody of the role crew sees; "" for any
+	Phone    bool   `db:"phone"` // a crew's phone: it has no password, and is let in by a code
 }
 
 // Session is a browser that is let in.
@@ -26,16 +28,19 @@ type Session struct {
 	Browser   string `db:"browser"`
 	MadeAt    string `db:"made_at"`
 	ExpiresAt string `db:"expires_at"`
+	SeenAt    string `db:"seen_at"` // when it was last heard of, to some minutes; "" where nobody notes that
 }
 
 // Invitation is a link that lets somebody in once.
 type Invitation struct {
 	Hash      string        `db:"token_hash"`
-	UserID    sql.NullInt64 `db:"user_id"` // whose password it sets anew, if it does
+	UserID    sql.NullInt64 `db:"user_id"` // who it lets in anew, if it does
 	Name      string        `db:"name"`
 	Role      string        `db:"role"`
 	MadeAt    string        `db:"made_at"`
 	ExpiresAt string        `db:"expires_at"`
+	Crew      string        `db:"crew"`
+	Phone     bool          `db:"phone"` // it lets in a phone, without a password
 }
 
 // What cannot be done to users.
@@ -50,9 +55,9 @@ var (
 const OwnerRole = "owner"
 
 const (
-	userColumns    = "user_id, name, role, password, made_at"
-	sessionColumns = "token_hash, user_id, browser, made_at, expires_at"
-	inviteColumns  = "token_hash, user_id, name, role, made_at, expires_at"
+	userColumns    = "user_id, name, role, password, made_at, COALESCE(crew, '') AS crew, phone"
+	sessionColumns = "token_hash, user_id, browser, made_at, expires_at, COALESCE(seen_at, '') AS seen_at"
+	inviteColumns  = "token_hash, user_id, name, role, made_at, expires_at, COALESCE(crew, '') AS crew, phone"
 )
 
 // nameKey is a name as names are compared.
@@ -65,10 +70,11 @@ func (s *Store) Users(ctx context.Context) ([]User, error) {
 	return users, s.explain(ctx, err)
 }
 
-// HasUsers says whether there is any.
+// HasUsers says whether there is anybody with a password: a crew's phone is let in
+// by a code, and could let nobody else in.
 func (s *Store) HasUsers(ctx context.Context) (bool, error) {
 	var n int
-	err := s.read.GetContext(ctx, &n, "SELECT COUNT(*) FROM users")
+	err := s.read.GetContext(ctx, &n, "SELECT COUNT(*) FROM users WHERE phone = 0")
 	return n > 0, s.explain(ctx, err)
 }
 
@@ -86,16 +92,18 @@ func (s *Store) one(ctx context.Context, into any, none error, query string, arg
 	return s.explain(ctx, err)
 }
 
-// Guest is the user of an open session, and until when it is open.
+// Guest is the user of an open session, until when it is open, and when it was last
+// heard of.
 type Guest struct {
 	User
-	Until string `db:"expires_at"`
+	Until  string `db:"expires_at"`
+	SeenAt string `db:"seen_at"`
 }
 
 // SessionOf is the user of an open session by the hash of its token, or
 // [ErrNoUser] where it was ended or is too old at a moment.
 func (s *Store) SessionOf(ctx context.Context, hash, at string) (g Guest, err error) {
-	return g, s.one(ctx, &g, ErrNoUser, "SELECT u.user_id, u.name, u.role, u.password, u.made_at, s.expires_at FROM sessions s JOIN users u ON u.user_id = s.user_id WHERE s.token_hash = ? AND s.expires_at > ?", hash, at)
+	return g, s.one(ctx, &g, ErrNoUser, "SELECT u.user_id, u.name, u.role, u.password, u.made_at, COALESCE(u.crew, '') AS crew, u.phone, s.expires_at, COALESCE(s.seen_at, '') AS seen_at FROM sessions s JOIN users u ON u.user_id = s.user_id WHERE s.token_hash = ? AND s.expires_at > ?", hash, at)
 }
 
 // Sessions are the open sessions at a moment, the latest first.
@@ -117,7 +125,8 @@ func (s *Store) BeginSession(ctx context.Context, open Session, inPlaceOf string
 }
 
 func (tx *Tx) beginSession(ctx context.Context, open Session) error {
-	return tx.do(ctx, "INSERT INTO sessions ("+sessionColumns+") VALUES (?, ?, ?, ?, ?)", open.Hash, open.UserID, open.Browser, open.MadeAt, open.ExpiresAt)
+	return tx.do(ctx, "INSERT INTO sessions (token_hash, user_id, browser, made_at, expires_at, seen_at) VALUES (?, ?, ?, ?, ?, ?)",
+		open.Hash, open.UserID, open.Browser, open.MadeAt, open.ExpiresAt, nullable(open.SeenAt))
 }
 
 // do runs a statement with ? placeholders.
@@ -133,10 +142,14 @@ func (s *Store) EndSession(ctx context.Context, hash string) error {
 
 // EndSessions ends all sessions of a user.
 func (s *Store) EndSessions(ctx context.Context, id int64) error {
-	return s.write(ctx, func(tx *Tx) error { return tx.do(ctx, "DELETE FROM sessions WHERE user_id = ?", id) })
+	return s.write(ctx, func(tx *Tx) error {
+		tx.did = fmt.Sprintf("user %d signed out", id)
+		return tx.do(ctx, "DELETE FROM sessions WHERE user_id = ?", id)
+	})
 }
 
-// Invite keeps an invitation, and forgets those that are too old.
+// Invite keeps an invitation, and forgets those that are too old, as one of a phone
+// those of the same name before it.
 func (s *Store) Invite(ctx context.Context, i Invitation) error {
 	return s.write(ctx, func(tx *Tx) error {
 		if !i.UserID.Valid {
@@ -144,11 +157,16 @@ func (s *Store) Invite(ctx context.Context, i Invitation) error {
 				return err
 			}
 		}
-		if err := tx.do(ctx, "DELETE FROM invitations WHERE expires_at <= ?", i.MadeAt); err != nil {
+		before := "" // nobody's name
+		tx.did = "invitation of " + i.Name
+		if i.Phone {
+			before, tx.did = i.Name, "code for "+User{Name: i.Name, Crew: i.Crew, Phone: true}.called()
+		}
+		if err := tx.do(ctx, "DELETE FROM invitations WHERE expires_at <= ? OR phone = 1 AND name = ?", i.MadeAt, before); err != nil {
 			return err
 		}
-		tx.did = "invitation of " + i.Name
-		return tx.do(ctx, "INSERT INTO invitations ("+inviteColumns+") VALUES (?, ?, ?, ?, ?, ?)", i.Hash, i.UserID, i.Name, i.Role, i.MadeAt, i.ExpiresAt)
+		return tx.do(ctx, "INSERT INTO invitations (token_hash, user_id, name, role, made_at, expires_at, crew, phone) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+			i.Hash, i.UserID, i.Name, i.Role, i.MadeAt, i.ExpiresAt, nullable(i.Crew), flag(i.Phone))
 	})
 }
 
@@ -176,31 +194,51 @@ func (s *Store) Invitations(ctx context.Context, at string) ([]Invitation, error
 	return all, s.explain(ctx, err)
 }
 
-// Withdraw takes an invitation back.
+// Withdraw takes an invitation back, if it is there.
 func (s *Store) Withdraw(ctx context.Context, hash string) error {
-	return s.write(ctx, func(tx *Tx) error { return tx.do(ctx, "DELETE FROM invitations WHERE token_hash = ?", hash) })
+	return s.write(ctx, func(tx *Tx) error {
+		var whose string
+		err := tx.sql.GetContext(ctx, &whose, s.sqlText("SELECT name FROM invitations WHERE token_hash = ?"), hash)
+		if errors.Is(err, sql.ErrNoRows) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		tx.did = "invitation of " + whose + " taken back"
+		return tx.do(ctx, "DELETE FROM invitations WHERE token_hash = ?", hash)
+	})
 }
 
 // Accept uses an invitation up: it makes the user, or sets the password anew and
-// ends the sessions there were, and lets the browser in.
-func (s *Store) Accept(ctx context.Context, hash, password string, open Session) error {
+// ends the sessions there were, and lets the browser in, in place of another session
+// of its own, if it has one. Of however many that come at once it lets in one.
+//
+// A phone's invitation is accepted without a password, and another with one.
+func (s *Store) Accept(ctx context.Context, hash, password string, open Session, inPlaceOf string) error {
 	return s.write(ctx, func(tx *Tx) error {
 		var i Invitation
 		err := tx.sql.GetContext(ctx, &i, s.sqlText("SELECT "+inviteColumns+" FROM invitations WHERE token_hash = ? AND expires_at > ?"), hash, open.MadeAt)
-		if errors.Is(err, sql.ErrNoRows) {
+		if errors.Is(err, sql.ErrNoRows) || err == nil && i.Phone != (password == "") {
 			return ErrNoneSuch
+		}
+		if err == nil {
+			err = tx.change(ctx, ErrNoneSuch, "DELETE FROM invitations WHERE token_hash = ?", hash)
 		}
 		if err != nil {
 			return err
 		}
 		open.UserID = i.UserID.Int64
-		if i.UserID.Valid {
+		switch {
+		case !i.UserID.Valid:
+			open.UserID, err = tx.addUser(ctx, User{Name: i.Name, Role: i.Role, Password: password, MadeAt: open.MadeAt, Crew: i.Crew, Phone: i.Phone})
+		case i.Phone:
+			err = tx.renewPhone(ctx, i)
+		default:
 			err = tx.setPassword(ctx, open.UserID, password)
-		} else {
-			open.UserID, err = tx.addUser(ctx, User{Name: i.Name, Role: i.Role, Password: password, MadeAt: open.MadeAt})
 		}
 		if err == nil {
-			err = tx.do(ctx, "DELETE FROM invitations WHERE token_hash = ?", hash)
+			err = tx.do(ctx, "DELETE FROM sessions WHERE token_hash = ?", inPlaceOf)
 		}
 		if err != nil {
 			return err
@@ -212,20 +250,20 @@ func (s *Store) Accept(ctx context.Context, hash, password string, open Session)
 // setPassword sets a user's password and ends the sessions that the old one opened.
 func (tx *Tx) setPassword(ctx context.Context, id int64, password string) error {
 	tx.did = fmt.Sprintf("password of user %d", id)
-	if err := tx.change(ctx, "UPDATE users SET password = ? WHERE user_id = ?", password, id); err != nil {
+	if err := tx.change(ctx, ErrNoUser, "UPDATE users SET password = ? WHERE user_id = ? AND phone = 0", password, id); err != nil {
 		return err
 	}
 	return tx.do(ctx, "DELETE FROM sessions WHERE user_id = ?", id)
 }
 
-// change is do, which fails with [ErrNoUser] where it changes nothing.
-func (tx *Tx) change(ctx context.Context, query string, args ...any) error {
+// change is do, which fails with none where it changes nothing.
+func (tx *Tx) change(ctx context.Context, none error, query string, args ...any) error {
 	done, err := tx.sql.ExecContext(ctx, tx.store.sqlText(query), args...)
 	if err != nil {
 		return err
 	}
 	if n, err := done.RowsAffected(); err != nil || n == 0 {
-		return errors.Join(err, ErrNoUser)
+		return errors.Join(err, none)
 	}
 	return nil
 }
@@ -247,10 +285,14 @@ func (tx *Tx) addUser(ctx context.Context, u User) (id int64, err error) {
 		return 0, err
 	}
 	tx.did = "user " + u.Name
-	return id, tx.do(ctx, "INSERT INTO users (user_id, name, name_key, role, password, made_at) VALUES (?, ?, ?, ?, ?, ?)", id, u.Name, nameKey(u.Name), u.Role, u.Password, u.MadeAt)
+	if u.Phone {
+		tx.did = u.called()
+	}
+	return id, tx.do(ctx, "INSERT INTO users (user_id, name, name_key, role, password, made_at, crew, phone) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+		id, u.Name, nameKey(u.Name), u.Role, u.Password, u.MadeAt, nullable(u.Crew), flag(u.Phone))
 }
 
-// SetRole gives a user another role, unless it leaves no owner.
+// SetRole gives a user another role, unless it leaves no owner. A phone stays one.
 func (s *Store) SetRole(ctx context.Context, id int64, role string) error {
 	return s.write(ctx, func(tx *Tx) error {
 		if role != OwnerRole {
@@ -259,7 +301,7 @@ func (s *Store) SetRole(ctx context.Context, id int64, role string) error {
 			}
 		}
 		tx.did = fmt.Sprintf("user %d %s", id, role)
-		return tx.change(ctx, "UPDATE users SET role = ? WHERE user_id = ?", role, id)
+		return tx.change(ctx, ErrNoUser, "UPDATE users SET role = ? WHERE user_id = ? AND phone = 0", role, id)
 	})
 }
 
@@ -269,23 +311,38 @@ func (s *Store) RemoveUser(ctx context.Context, id int64) error {
 		if err := tx.notLast(ctx, id); err != nil {
 			return err
 		}
-		tx.did = fmt.Sprintf("user %d removed", id)
-		for _, from := range []string{"sessions", "invitations"} {
+		u, err := tx.userNumbered(ctx, id)
+		if err != nil {
+			return err
+		}
+		if tx.did = fmt.Sprintf("user %d %s removed", id, u.Name); u.Phone {
+			tx.did = u.called() + ", removed"
+		}
+		for _, from := range []string{"sessions", "invitations", "users"} {
 			if err := tx.do(ctx, "DELETE FROM "+from+" WHERE user_id = ?", id); err != nil {
 				return err
 			}
 		}
-		return tx.change(ctx, "DELETE FROM users WHERE user_id = ?", id)
+		return nil
 	})
 }
 
-// notLast fails with [ErrLastOwner] where no owner stays without a user.
+// userNumbered finds a user by number, or fails with [ErrNoUser].
+func (tx *Tx) userNumbered(ctx context.Context, id int64) (u User, err error) {
+	err = tx.sql.GetContext(ctx, &u, tx.store.sqlText("SELECT "+userColumns+" FROM users WHERE user_id = ?"), id)
+	if errors.Is(err, sql.ErrNoRows) {
+		err = ErrNoUser
+	}
+	return u, err
+}
+
+// notLast fails with [ErrLastOwner] where a user is the only owner.
 func (tx *Tx) notLast(ctx context.Context, id int64) error {
-	var others int
-	if err := tx.sql.GetContext(ctx, &others, tx.store.sqlText("SELECT COUNT(*) FROM users WHERE role = ? AND user_id <> ?"), OwnerRole, id); err != nil {
+	var owners []int64
+	if err := tx.sql.SelectContext(ctx, &owners, tx.store.sqlText("SELECT user_id FROM users WHERE role = ?"), OwnerRole); err != nil {
 		return err
 	}
-	if others == 0 {
+	if len(owners) == 1 && owners[0] == id {
 		return ErrLastOwner
 	}
 	return nil

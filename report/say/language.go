@@ -73,6 +73,7 @@ var languages = map[string]*language{
 		spanishSiteBids,
 		spanishSiteDrop,
 		spanishSiteEntry,
+		spanishSitePhones,
 		spanishSitePours,
 		spanishSiteQueue,
 		spanishSiteRecords,

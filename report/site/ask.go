@@ -10,6 +10,7 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 
@@ -23,6 +24,7 @@ type Ask struct {
 	*http.Request
 	W       http.ResponseWriter
 	Site    *Site
+	Door    Access   // by which it came
 	Company *company // its own, or the invented one
 	Who     Person
 	Choice  Choice    // of records, language and units, from the address
@@ -63,6 +65,39 @@ func (a *Ask) Link(path string) string {
 func (a *Ask) Go(path string) error {
 	http.Redirect(a.W, a.Request, a.Link(path), http.StatusSeeOther)
 	return nil
+}
+
+// speak has all be said in the language and units that the address chooses.
+func (a *Ask) speak() {
+	a.Choice.readView(a.URL.Query())
+	a.Say = a.Site.sayIn(a.Choice)
+}
+
+// speakTheirs has all be said in a language that the browser asks for, unless the
+// address chooses another: phones are many people's, and nobody sets them up here.
+func (a *Ask) speakTheirs() {
+	if lang := wanted(a.Header.Get("Accept-Language"), say.Languages()); lang != "" {
+		a.Choice.usual.lang, a.Choice.Lang = lang, lang
+		a.speak()
+	}
+}
+
+// wanted is the language that a browser would rather have (RFC 9110, 12.5.4), of those
+// there are; "" where it names none of them.
+func wanted(accepts string, there []string) (lang string) {
+	most := 0.0
+	for one := range strings.SplitSeq(accepts, ",") {
+		tag, weight, weighs := strings.Cut(strings.ReplaceAll(one, " ", ""), ";q=")
+		q, err := strconv.ParseFloat(weight, 64)
+		if !weighs {
+			q, err = 1, nil
+		}
+		code, _, _ := strings.Cut(strings.ToLower(tag), "-")
+		if err == nil && q > most && slices.Contains(there, code) {
+			lang, most = code, q
+		}
+	}
+	return lang
 }
 
 // Field is a field of a form, without the space around it.

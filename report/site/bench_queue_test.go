@@ -87,8 +87,8 @@ func newBench(t *testing.T, access Access) *bench {
 	began := time.Now()
 	b.site.Now = func() time.Time { return b.now().Add(time.Since(began)) } // limits go by it
 	for _, pour := range []string{"bench", "else"} {
-		b.site.mux.Handle("GET /pour/"+pour+"/day", b.site.guarded(Route{"GET", "/pour/" + pour + "/day", SignedIn, b.page, Shows, false}))
-		b.site.mux.Handle("POST /pour/"+pour+"/{what}", b.site.guarded(Route{"POST", "/pour/" + pour + "/{what}", SignedIn, b.take, Upload, false}))
+		b.site.front.mux.Handle("GET /pour/"+pour+"/day", b.site.front.guarded(Route{"GET", "/pour/" + pour + "/day", SignedIn, b.page, Shows, false}))
+		b.site.front.mux.Handle("POST /pour/"+pour+"/{what}", b.site.front.guarded(Route{"POST", "/pour/" + pour + "/{what}", SignedIn, b.take, Upload, false}))
 	}
 	b.http = httptest.NewServer(b.site)
 	t.Cleanup(b.http.Close)

@@ -56,6 +56,9 @@ func (a *Ask) keptBid(number string) (*page.KeptBid, *desk.Known, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	if !a.seesBid(is.ID, known.Kept) {
+		return nil, nil, noBid(number)
+	}
 	kept, err := desk.One(is.ID, a.Choice.AsOf, all, bid.Outcomes(known.H, known.Kept), a.Company.settings.NoNames)
 	if err == nil && kept == nil {
 		err = noBid(number)

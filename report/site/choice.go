@@ -16,6 +16,7 @@ type Choice struct {
 	Use, Crew, Method string
 	AsOf              record.Date // the data date, never 0
 	Month             string      // the month to speak of
+	SeenBy            string      // the crew that sees only its own and nobody's pours, "" for who sees all: never of the address
 
 	Lang, Units string // never ""
 
@@ -93,7 +94,7 @@ func (c Choice) View() Choice {
 
 // Records is a choice in whatever language and units.
 func (c Choice) records() Choice {
-	return Choice{From: c.From, To: c.To, Use: c.Use, Crew: c.Crew, Method: c.Method, AsOf: c.AsOf}
+	return Choice{From: c.From, To: c.To, Use: c.Use, Crew: c.Crew, Method: c.Method, AsOf: c.AsOf, SeenBy: c.SeenBy}
 }
 
 // Part says whether something is left out.

@@ -49,6 +49,7 @@ type reading struct {
 	asOf    record.Date
 	h       *record.History
 	bids    []store.Bid
+	crews   map[string]string // the names of crews by what they are called, where names are left out
 }
 
 // answer is all that the records of a choice say.
@@ -276,7 +277,8 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 	if err != nil {
 		return nil, err
 	}
-	if c := choice.Crew; c != "" && !slices.Contains(wordsOf(&r.h.Placements.Crew), c) {
+	h := r.seenBy(choice.SeenBy)
+	if c := choice.Crew; c != "" && !slices.Contains(wordsOf(&h.Placements.Crew), c) {
 		return nil, wrongValue("crew", c, say.Site.ChooseFromList)
 	}
 	is := &answer{version: version, choice: choice, made: time.Now(), used: time.Now(), pages: map[[3]string][]page.Page{}}
@@ -285,10 +287,10 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 	c.mu.Unlock()
 	if is.number = answers.Add(1); was != nil && store.SameRecords(was.version, version) {
 		is.factors, is.of, is.places = was.factors, was.of, was.places
-	} else if err := is.workOut(r.h, c.settings); err != nil {
+	} else if err := is.workOut(h, c.settings); err != nil {
 		return nil, err
 	}
-	if !choice.Part() { // a bid is held against its whole job
+	if !choice.Part() && choice.SeenBy == "" { // a bid is held against its whole job
 		is.bids, err = desk.Outcomes(r.h, r.bids, c.settings.NoNames)
 	}
 	return is, err
@@ -317,7 +319,7 @@ func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string
 	if r := c.read; r != nil && r.asOf == asOf && store.SameRecords(r.version, version) {
 		bids, err := c.store.Bids(ctx)
 		if err == nil {
-			c.read = &reading{version, asOf, r.h, bids}
+			c.read = &reading{version, asOf, r.h, bids, r.crews}
 		}
 		return c.read, err
 	}
@@ -326,11 +328,12 @@ func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string
 	if err != nil {
 		return nil, err
 	}
+	r := &reading{version: version, asOf: asOf, h: h, bids: bids}
 	if c.settings.NoNames {
-		new(record.Nameless).History(h)
+		r.withoutNames()
 	}
-	c.read = &reading{version, asOf, h, bids}
-	return c.read, nil
+	c.read = r
+	return r, nil
 }
 
 // empty says whether nothing has ever been taken in.

@@ -39,8 +39,16 @@ func noKey() error         { return &Fail{400, say.Site.NoKey, say.Site.LoadAgai
 func anotherForm() error   { return &Fail{409, say.Site.AnotherForm, say.Site.LoadAgain, nil} }
 func busy(err error) error { return &Fail{503, say.Site.Busy, say.Site.BusyDo, err} }
 
-func wrongHost(host string, hosts []string) error {
-	return &Fail{421, func(w say.Site) string { return w.WrongHost(host) }, func(w say.Site) string { return w.WrongHostDo(hosts[0]) }, nil}
+// addThisPhone tells who comes by the network's own address that a phone has to be added.
+func addThisPhone() error { return &Fail{401, say.Site.NoPhone, say.Site.NoPhoneDo, nil} }
+
+// wrongHost says by which name the door may be asked for.
+func (x Access) wrongHost(host string) error {
+	right := func(w say.Site) string { return w.WrongHostDo(x.Hosts[0]) }
+	if x.Lan {
+		right = func(w say.Site) string { return w.WrongHostLan(x.base()) }
+	}
+	return &Fail{421, func(w say.Site) string { return w.WrongHost(host) }, right, nil}
 }
 
 // Wrong is what is wrong with what was asked, where, with what would be right.

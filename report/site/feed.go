@@ -43,7 +43,7 @@ func renewFeed(a *Ask) error {
 	if err := a.Site.Store.SetFeed(a.Context(), store.Feed{Hash: hash, MadeAt: a.Stamp(), MadeBy: a.Who.Name}); err != nil {
 		return err
 	}
-	return a.Show("feed", a.Say.FeedTitle(), feedView{Says: a.Say.NewFeed(first), Link: a.Site.Access.origin(a.Host) + feedPath(token), Has: true})
+	return a.Show("feed", a.Say.FeedTitle(), feedView{Says: a.Say.NewFeed(first), Link: a.Door.origin(a.Host) + feedPath(token), Has: true})
 }
 
 // endFeed takes the address away.

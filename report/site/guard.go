@@ -35,31 +35,31 @@ var security = map[string]string{
 	"Cross-Origin-Resource-Policy": "same-origin",
 }
 
-// ServeHTTP answers a browser, once it has come by one of the site's names, and
-// from one of its own pages where it would change something.
-func (s *Site) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+// ServeHTTP answers a browser, once it has come by one of the door's names, and
+// from one of the site's own pages where it would change something.
+func (d *door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	s, out := d.site, &counted{ResponseWriter: w}
 	began := s.Now()
-	out := &counted{ResponseWriter: w}
 	for name, value := range security {
 		out.Header().Set(name, value)
 	}
-	pattern := s.serve(out, r)
+	pattern := d.serve(out, r)
 	s.Log.Info("asked", "method", r.Method, "route", pattern, "status", out.status, "bytes", out.bytes, "ms", s.Now().Sub(began).Milliseconds(), "from", s.from(r))
 }
 
 // serve returns the pattern of the route for the log: an address may hold what
 // is nobody else's, the token of an invitation.
-func (s *Site) serve(w http.ResponseWriter, r *http.Request) string {
-	a := s.ask(w, r)
-	if !s.Access.knows(r.Host) {
-		a.fail(wrongHost(r.Host, s.Access.Hosts))
+func (d *door) serve(w http.ResponseWriter, r *http.Request) string {
+	a := d.ask(w, r)
+	if !d.knows(r.Host) {
+		a.fail(d.wrongHost(r.Host))
 		return "(other host)"
 	}
-	if err := s.origins.Check(r); err != nil {
+	if err := d.origins.Check(r); err != nil {
 		a.fail(elsewhere())
 		return "(other origin)"
 	}
-	h, pattern := s.mux.Handler(r)
+	h, pattern := d.mux.Handler(r)
 	if pattern == "" {
 		rec := &statusOnly{header: http.Header{}}
 		h.ServeHTTP(rec, r) // whether it is the method that is wrong
@@ -74,16 +74,18 @@ func (s *Site) serve(w http.ResponseWriter, r *http.Request) string {
 		}
 		return "(none)"
 	}
-	s.mux.ServeHTTP(w, r)
+	d.mux.ServeHTTP(w, r)
 	return pattern
 }
 
 // ask is a question of which nothing is known but its language.
-func (s *Site) ask(w http.ResponseWriter, r *http.Request) *Ask {
-	a := &Ask{Request: r, W: w, Site: s, Company: s.own, Now: s.Now(), Who: Person{Role: Nobody}}
+func (d *door) ask(w http.ResponseWriter, r *http.Request) *Ask {
+	s := d.site
+	a := &Ask{Request: r, W: w, Site: s, Door: d.Access, Company: s.own, Now: s.Now(), Who: Person{Role: Nobody}}
 	a.Choice = s.Settings.choice(a.Now)
-	a.Choice.readView(r.URL.Query())
-	a.Say = s.sayIn(a.Choice)
+	if a.speak(); d.Lan {
+		a.speakTheirs()
+	}
 	return a
 }
 
@@ -95,10 +97,11 @@ func (s *Site) sayIn(c Choice) say.Site {
 }
 
 // guarded is a route behind all that guards it.
-func (s *Site) guarded(route Route) http.HandlerFunc {
+func (d *door) guarded(route Route) http.HandlerFunc {
+	s := d.site
 	about := s.companyOf(route)
 	return func(w http.ResponseWriter, r *http.Request) {
-		a := s.ask(w, r)
+		a := d.ask(w, r)
 		a.route = route
 		welcome, err := a.enter(about)
 		if welcome && err == nil {
@@ -131,7 +134,7 @@ func (a *Ask) enter(about func() *company) (welcome bool, err error) {
 	if err := a.recognize(); err != nil {
 		return false, err
 	}
-	if a.Who.Role == Nobody && !s.Access.open() && !s.limits.allow(looks, s.from(a.Request), a.Now) {
+	if a.Who.Role == Nobody && !a.Door.open() && !s.limits.allow(looks, s.from(a.Request), a.Now) {
 		return false, tooOften()
 	}
 	if a.Who.Role&a.route.For == 0 || !a.reads(a.about()) {
@@ -144,24 +147,26 @@ func (a *Ask) enter(about func() *company) (welcome bool, err error) {
 	if err := a.asWhom(); err != nil {
 		return false, err
 	}
+	a.Choice.SeenBy = a.onlyCrew()
 	return true, a.take()
 }
 
 // recognize finds out who asks.
 func (a *Ask) recognize() error {
 	s := a.Site
-	if c, err := a.Cookie(s.Access.cookie()); err == nil {
-		a.token = c.Value
+	if c, err := a.Cookie(a.Door.cookie()); err == nil {
 		u, err := s.guest(a.Context(), tokenHash(c.Value), a.Stamp())
-		if err == nil {
-			a.Who = Person{ID: u.ID, Name: u.Name, Role: roleNamed(u.Role)}
+		if err == nil && (u.Phone || !a.Door.Lan) {
+			a.token = c.Value
+			a.Who = Person{ID: u.ID, Name: u.Name, Role: roleNamed(u.Role), Crew: u.Crew, Phone: u.Phone}
+			a.heardOf(u)
 			return nil
 		}
-		if !errors.Is(err, store.ErrNoUser) {
+		if err != nil && !errors.Is(err, store.ErrNoUser) {
 			return err
 		}
 	}
-	if !s.Access.open() || forwarded(a.Request) {
+	if !a.Door.open() || forwarded(a.Request) {
 		return nil
 	}
 	has, err := s.hasUsers(a.Context())
@@ -189,6 +194,9 @@ func forwarded(r *http.Request) bool {
 func (a *Ask) unwelcome() error {
 	if a.Who.Role != Nobody {
 		return notAllowed()
+	}
+	if a.Door.Lan {
+		return addThisPhone()
 	}
 	if a.route.Method == "GET" {
 		a.setNext()

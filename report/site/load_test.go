@@ -252,7 +252,7 @@ func (p *place) served() string {
 	}
 	ctx, stop := context.WithCancel(context.Background())
 	done := make(chan error, 1)
-	go func() { done <- p.site.Serve(ctx, ln, Plan{}) }()
+	go func() { done <- p.site.Serve(ctx, ln, nil, Plan{}) }()
 	p.t.Cleanup(func() {
 		stop()
 		if err := <-done; err != nil {

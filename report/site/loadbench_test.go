@@ -60,7 +60,7 @@ func serveAlone(dsn string) error {
 		io.Copy(io.Discard, os.Stdin)
 		os.Exit(0)
 	}()
-	return s.Serve(ctx, ln, Plan{})
+	return s.Serve(ctx, ln, nil, Plan{})
 }
 
 // alone starts a site in a process of its own.

@@ -88,7 +88,7 @@ func (s *Site) routeOf(what string) string {
 	if !strings.HasPrefix(path, "/") {
 		return what
 	}
-	if _, pattern := s.mux.Handler(&http.Request{Method: method, URL: &url.URL{Path: path}}); pattern != "" {
+	if _, pattern := s.front.mux.Handler(&http.Request{Method: method, URL: &url.URL{Path: path}}); pattern != "" {
 		return pattern
 	}
 	return what

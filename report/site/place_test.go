@@ -42,6 +42,7 @@ type place struct {
 	site  *Site
 	store *store.Store
 	set   record.Set // what was taken in
+	lan   *Access    // the way for phones on the network, where there is one
 
 	mu    sync.Mutex
 	clock time.Time
@@ -78,7 +79,7 @@ func newPlace(t testing.TB, dsn string, jobs int, access Access) *place {
 // reopen makes the site anew, as a second start would.
 func (p *place) reopen(access Access) {
 	p.t.Helper()
-	s, err := New(Config{Store: p.store, Database: "test.db", Access: access, Now: p.now,
+	s, err := New(Config{Store: p.store, Database: "test.db", Access: access, Lan: p.lan, Now: p.now,
 		Log: slog.New(slog.NewTextHandler(lockedWriter{&p.mu, &p.log}, nil)), Settings: Settings{Company: "Low Mesa Test Crew", AsOf: testDay, Pictures: ingest.DefaultPictureRules()}})
 	if err != nil {
 		p.t.Fatal(err)
@@ -180,6 +181,7 @@ func (p *place) user(name string, role Roles) int64 {
 type surfer struct {
 	*place
 	host, origin string
+	lan          bool // it comes by the network's own address
 	cookies      map[string]string
 	headers      map[string]string
 }
@@ -231,7 +233,11 @@ func (b *surfer) ask(method, path, kind, body string) answered {
 		r.AddCookie(&http.Cookie{Name: name, Value: value})
 	}
 	w := httptest.NewRecorder()
-	b.site.ServeHTTP(w, r)
+	if b.lan {
+		b.site.lan.ServeHTTP(w, r)
+	} else {
+		b.site.ServeHTTP(w, r)
+	}
 	for _, c := range w.Result().Cookies() {
 		if c.MaxAge < 0 {
 			delete(b.cookies, c.Name)

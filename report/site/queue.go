@@ -59,7 +59,7 @@ func (a *Ask) asWhom() error {
 func worker(a *Ask) error {
 	paths := []string{}
 	for path := range assets() {
-		if slices.ContainsFunc([]string{"/report-", "/site-", "/queue-"}, func(name string) bool { return strings.Contains(path, name) }) {
+		if slices.ContainsFunc([]string{"/report-", "/site-", "/queue-", "/crew-", "/forms-", "/visit-"}, func(name string) bool { return strings.Contains(path, name) }) {
 			paths = append(paths, path)
 		}
 	}

@@ -11,6 +11,11 @@ const (
 	Crew         // whom no page shows money
 	Viewer       // who reads everything and changes nothing
 	Owner
+
+	// Lan is no role: a route that is for it is there for phones on the network's own
+	// address, too, without https ([Access.Lan]). None of those shows money or takes a
+	// password.
+	Lan
 )
 
 // Sets of roles that routes are for.
@@ -18,7 +23,9 @@ const (
 	Anybody  = Nobody | SignedIn
 	SignedIn = Crew | Readers
 	Readers  = Viewer | Owner
-	Crews    = Crew | Owner // who write at the forms of a pour
+
+	CrewPages = SignedIn | Lan     // who see what a crew sees
+	Crews     = Crew | Owner | Lan // who write at its forms
 )
 
 var roleNames = map[Roles]string{Nobody: "nobody", Crew: "crew", Viewer: "viewer", Owner: "owner"}
@@ -49,5 +56,7 @@ type Person struct {
 	ID    int64  // of the user; 0 for nobody, and for who sits at the computer
 	Name  string // "" for nobody
 	Role  Roles
-	Local bool // sits at the computer that the site runs on, where it has no users
+	Local bool   // sits at the computer that the site runs on, where it has no users
+	Crew  string // whose pours alone a crew sees; "" for any
+	Phone bool   // a crew's phone, which has no password
 }

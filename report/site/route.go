@@ -3,7 +3,7 @@ package site
 // Route is something that can be asked for.
 type Route struct {
 	Method, Pattern string // as net/http has them
-	For             Roles  // who may
+	For             Roles  // who may, and whether phones on the network may
 	Do              func(*Ask) error
 	Kind            Kind
 
@@ -28,7 +28,7 @@ func Routes() []Route {
 	all := append([]Route{}, ownRoutes...)
 	for _, r := range ownRoutes {
 		if r.Invented {
-			r.Pattern = inventedBase + r.Pattern
+			r.Pattern, r.For = inventedBase+r.Pattern, r.For&^Lan
 			all = append(all, r)
 		}
 	}
@@ -42,11 +42,11 @@ const inventedBase = "/invented"
 // file of its own, a template, its sentences in report/say/site*.go, and, where
 // people should find it, a line in navigation (layout.go).
 var ownRoutes = []Route{
-	{"GET", "/healthz", Anybody, health, Shows, false},
-	{"GET", "/assets/{name}", Anybody, asset, Shows, false},
-	{"GET", "/worker.js", Anybody, worker, Shows, false},
+	{"GET", "/healthz", Anybody | Lan, health, Shows, false},
+	{"GET", "/assets/{name}", Anybody | Lan, asset, Shows, false},
+	{"GET", "/worker.js", Anybody | Lan, worker, Shows, false},
 
-	{"GET", "/{$}", SignedIn, home, Shows, true},
+	{"GET", "/{$}", CrewPages, home, Shows, true},
 	{"GET", "/report/{slug}", Readers, reportPage, Shows, true},
 	{"GET", "/start", Owner, startPage, Shows, false},
 	{"POST", "/invented", Owner, makeInvented, Keyless, false},
@@ -75,28 +75,28 @@ var ownRoutes = []Route{
 	{"GET", "/bids/{id}/json", Readers, bidJSON, Shows, false},
 	{"GET", "/bids/{id}/sheet", Readers, costSheet, Shows, false},
 	{"GET", "/bids/{id}/proposal", Readers, proposal, Shows, false},
-	{"GET", "/bids/{id}/pour-day", SignedIn, pourDay, Shows, false},
-	{"GET", "/bids/{id}/balance", SignedIn, balancePage, Shows, false},
+	{"GET", "/bids/{id}/pour-day", CrewPages, pourDay, Shows, false},
+	{"GET", "/bids/{id}/balance", CrewPages, balancePage, Shows, false},
 	{"POST", "/bids/{id}/mark", Owner, markBid, Form, false},
 	{"POST", "/bids/{id}/job", Owner, linkBid, Form, false},
 
-	{"GET", "/crew", SignedIn, crewPage, Shows, false},
+	{"GET", "/crew", CrewPages, crewPage, Shows, false},
 	{"POST", "/crew", Crews, beginHere, Entry, false},
-	{"GET", "/pours", SignedIn, poursPage, Shows, false},
-	{"GET", "/pour/{job}", SignedIn, pourPage, Shows, false}, // the code on a pour-day sheet leads there
-	{"GET", "/pour/{job}/last-load", SignedIn, lastLoadPage, Shows, false},
+	{"GET", "/pours", CrewPages, poursPage, Shows, false},
+	{"GET", "/pour/{job}", CrewPages, pourPage, Shows, false}, // the code on a pour-day sheet leads there
+	{"GET", "/pour/{job}/last-load", CrewPages, lastLoadPage, Shows, false},
 	{"POST", "/pour/{job}/begin", Crews, beginPour, Entry, false},
 	{"POST", "/pour/{job}/{what}", Crews, enterPour, Entry, false},
 
-	{"GET", "/visits", SignedIn, visitsPage, Shows, true},
-	{"GET", "/slabs/{job}/{placement}", SignedIn, slabPage, Shows, true},
-	{"GET", "/slabs/{job}/{placement}/visit", Crews, visitForm, Shows, false},
+	{"GET", "/visits", CrewPages, visitsPage, Shows, true},
+	{"GET", "/slabs/{job}/{placement}", CrewPages, slabPage, Shows, true},
+	{"GET", "/slabs/{job}/{placement}/visit", CrewPages, visitForm, Shows, false},
 	{"POST", "/slabs/{job}/{placement}/visit", Crews, takeVisit, Entry, false},
 	{"POST", "/slabs/{job}/{placement}/close", Crews, closeCall, Entry, false},
 	{"POST", "/slabs/{job}/{placement}/undo", Crews, undoEntry, Form, false},
 	{"POST", "/slabs/{job}/{placement}/pictures", Crews, takePictures, Entry, false},
-	{"GET", "/slabs/{job}/{placement}/pictures/{key}", SignedIn, picturePage, Shows, false},
-	{"GET", "/slabs/{job}/{placement}/pictures/{key}/{size}", SignedIn, pictureFile, Shows, false},
+	{"GET", "/slabs/{job}/{placement}/pictures/{key}", CrewPages, picturePage, Shows, false},
+	{"GET", "/slabs/{job}/{placement}/pictures/{key}/{size}", CrewPages, pictureFile, Shows, false},
 	{"GET", "/calendar", Owner, feedPage, Shows, false},
 	{"POST", "/calendar/renew", Owner, renewFeed, Form, false},
 	{"POST", "/calendar/end", Owner, endFeed, Form, false},
@@ -104,10 +104,10 @@ var ownRoutes = []Route{
 
 	{"GET", "/login", Anybody, loginPage, Shows, false},
 	{"POST", "/login", Anybody, login, Keyless, false},
-	{"POST", "/logout", Anybody, logout, Keyless, false},
-	{"GET", "/join", Anybody, joinPage, Shows, false},
-	{"POST", "/join", Anybody, join, Keyless, false},
-	{"GET", "/you", SignedIn, youPage, Shows, false},
+	{"POST", "/logout", Anybody | Lan, logout, Keyless, false},
+	{"GET", "/join", Anybody | Lan, joinPage, Shows, false},
+	{"POST", "/join", Anybody | Lan, join, Keyless, false},
+	{"GET", "/you", CrewPages, youPage, Shows, false},
 
 	{"GET", "/users", Owner, usersPage, Shows, false},
 	{"POST", "/users/invite", Owner, invite, Form, false},
@@ -115,6 +115,9 @@ var ownRoutes = []Route{
 	{"POST", "/users/{id}/password", Owner, resetPassword, Form, false},
 	{"POST", "/users/{id}/sessions", Owner, endSessions, Form, false},
 	{"POST", "/users/{id}/remove", Owner, removeUser, Form, false},
+	{"POST", "/users/phone", Owner, addPhone, Form, false},
+	{"POST", "/users/{id}/code", Owner, renewPhone, Form, false},
+	{"POST", "/users/{id}/crew", Owner, setCrew, Form, false},
 	{"POST", "/users/withdraw", Owner, withdraw, Form, false},
 	{"GET", "/log", Owner, logPage, Shows, false},
 }

@@ -108,6 +108,9 @@ var expected = map[string]gets{
 	"POST /users/{id}/password": {who, no, no, shows, nil},
 	"POST /users/{id}/sessions": {who, no, no, "303 /users", nil},
 	"POST /users/{id}/remove":   {who, no, no, "303 /users", nil},
+	"POST /users/phone":         {who, no, no, shows, []string{"name", "new"}},
+	"POST /users/{id}/code":     {who, no, no, none, nil}, // a user with a password
+	"POST /users/{id}/crew":     {who, no, no, "303 /users", nil},
 	"POST /users/withdraw":      {who, no, no, "303 /users", []string{"hash", "x"}},
 	"GET /log":                  {entry, no, no, shows, nil},
 
@@ -122,7 +125,8 @@ var expected = map[string]gets{
 var aSlab = []string{"p0.use", "patio", "p0.length_ft", "20", "p0.width_ft", "12", "p0.thickness_in", "4"}
 
 // TestEveryRouteAsEveryRole asks for every route of the router as nobody, as a
-// crew, a viewer and an owner, and with a session that was ended.
+// crew, a viewer and an owner, and with a session that was ended: at the site's own
+// address, and at the network's, where phones alone are known.
 func TestEveryRouteAsEveryRole(t *testing.T) {
 	full := filepath.Join(t.TempDir(), "full.db")
 	var first record.Placement
@@ -132,6 +136,7 @@ func TestEveryRouteAsEveryRole(t *testing.T) {
 		p.user("crew", Crew)
 		p.user("viewer", Viewer)
 		p.user("owner", Owner)
+		p.phone("phone", "")
 		p.keepBid("owner", aSlab...)
 		first = p.set.Placements[0]
 		p.store.Close() // so that all of it is in the file
@@ -154,15 +159,26 @@ func TestEveryRouteAsEveryRole(t *testing.T) {
 			t.Fatal(err)
 		}
 		p := newPlace(t, dsn, 0, public)
+		p.openLan(public)
+		browsers := map[string]*surfer{}
 		for _, c := range []struct{ name, want string }{{"", want.nobody}, {"ended", want.nobody}, {"crew", want.crew}, {"viewer", want.viewer}, {"owner", want.owner}} {
 			p.later(time.Minute) // signing in too often is refused
 			b := p.as(c.name)
+			browsers[c.name] = b
 			got := b.route(r, first, want.fields)
 			if !fits(got, c.want) {
 				t.Errorf("%s as %q: %v, want %s\n%.300s", at, c.name, got, c.want, got.body)
 			}
 			if got.header.Get("Content-Security-Policy") == "" || got.header.Get("X-Content-Type-Options") != "nosniff" {
 				t.Errorf("%s as %q bears no policy", at, c.name)
+			}
+		}
+		browsers["phone"] = p.as("phone")
+		for name, b := range browsers {
+			p.later(time.Minute)
+			b.byLan()
+			if got, want := b.route(r, first, want.fields), onLan(r, want, name == "phone"); !fits(got, want) {
+				t.Errorf("%s as %q on the network: %v, want %s\n%.300s", at, name, got, want, got.body)
 			}
 		}
 		p.store.Close()
@@ -174,11 +190,35 @@ func TestEveryRouteAsEveryRole(t *testing.T) {
 	}
 }
 
+// onLan is what a route gives at the network's own address: what a crew gets to phones
+// that were added, nothing to others, and no page that is not a crew's to anybody.
+func onLan(r Route, want gets, phone bool) string {
+	switch at := r.Method + " " + r.Pattern; {
+	case r.For&Lan == 0 && (at == "GET /login" || at == "POST /login" || r.For&Crew == 0 || strings.HasPrefix(r.Pattern, inventedBase) || strings.HasPrefix(r.Pattern, "/calendar")):
+		return none
+	case r.For&Lan == 0:
+		return "to be marked for phones on the network, or named here"
+	case at == "POST /logout":
+		return "303 /"
+	case phone || r.For&Nobody != 0:
+		return want.crew
+	}
+	return who
+}
+
 // as is a browser of a user, of nobody, or of whose session was ended.
 func (p *place) as(name string) *surfer {
 	switch name {
 	case "":
 		return p.surfer()
+	case "phone":
+		b := p.surfer()
+		u, err := p.store.UserNamed(p.t.Context(), name)
+		if err != nil {
+			p.t.Fatal(err)
+		}
+		b.cookies[public.cookie()] = p.letIn(u.ID)
+		return b
 	case "ended":
 		b := p.signedIn("owner")
 		if err := p.store.EndSession(p.t.Context(), tokenHash(b.cookies[p.site.Access.cookie()])); err != nil {

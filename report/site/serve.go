@@ -27,12 +27,15 @@ type Way struct {
 	Cert, Key   string   // files of a certificate and its key; https where they are given
 	BehindProxy bool     // a proxy on this computer or network ends https before it
 	Hosts       []string // further names that browsers may ask for it by
+	Lan         string   // the network's address, where phones reach the crew's forms without https; "auto" to find it, "" for none
+	SiteURL     string   // the address of the crew's site, as the owner has set it
 }
 
 // Plan is a way that holds together, and what follows from it.
 type Plan struct {
 	Way
 	Access Access
+	Lan    *Access // the way for phones on the network; nil where there is none
 	host   string
 }
 
@@ -65,7 +68,8 @@ func (w Way) Plan() (Plan, error) {
 		}
 	}
 	p.Access.Hosts = append(p.Access.Hosts, namesOf(host)...)
-	return p, nil
+	p.Lan, err = w.planLan(host)
+	return p, err
 }
 
 // loopback says whether an address is reached from this computer alone.
@@ -180,24 +184,35 @@ func beThrifty() {
 	debug.SetMemoryLimit(max(usualMemory, int64(live[0].Value.Uint64())*3/2))
 }
 
-// Serve answers until ctx ends, and then finishes what is under way.
-func (s *Site) Serve(ctx context.Context, ln net.Listener, p Plan) error {
+// server answers who comes by a door.
+func (d *door) server() *http.Server {
+	return &http.Server{Handler: d, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: silence, WriteTimeout: longest, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: mostHeaders,
+		ErrorLog: slog.NewLogLogger(d.site.Log.Handler(), slog.LevelWarn)}
+}
+
+// Serve answers until ctx ends, and then finishes what is under way; at lan, where that
+// is not nil, phones on the network.
+func (s *Site) Serve(ctx context.Context, ln, lan net.Listener, p Plan) error {
 	if os.Getenv("GOGC") == "" {
 		defer debug.SetGCPercent(debug.SetGCPercent(thrift))
 	}
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
 	beThrifty()
 	defer stat.Leave(stat.Leave(1)) // for who reads while an answer is worked out
-	server := &http.Server{Handler: s, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: silence, WriteTimeout: longest, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: mostHeaders,
-		ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn)}
-	done := make(chan error, 1)
+	servers := []*http.Server{s.front.server()}
+	done := make(chan error, 2)
 	go func() {
 		if p.Cert != "" {
-			done <- server.ServeTLS(ln, p.Cert, p.Key)
+			done <- servers[0].ServeTLS(ln, p.Cert, p.Key)
 		} else {
-			done <- server.Serve(ln)
+			done <- servers[0].Serve(ln)
 		}
 	}()
+	if lan != nil && s.lan != nil {
+		forPhones := s.lan.server()
+		servers = append(servers, forPhones)
+		go func() { done <- forPhones.Serve(lan) }()
+	}
 	tending, stop := context.WithCancel(ctx)
 	defer stop()
 	go s.Tend(tending)
@@ -206,11 +221,18 @@ func (s *Site) Serve(ctx context.Context, ln net.Listener, p Plan) error {
 		return err
 	case <-ctx.Done():
 	}
-	last, cancel := context.WithTimeout(context.WithoutCancel(ctx), lastAnswers)
+	return s.stop(context.WithoutCancel(ctx), servers)
+}
+
+// stop lets answers under way be done, so long as that takes no longer than it may.
+func (s *Site) stop(ctx context.Context, servers []*http.Server) (err error) {
+	last, cancel := context.WithTimeout(ctx, lastAnswers)
 	defer cancel()
-	if err := server.Shutdown(last); err != nil {
-		s.Log.Warn("stopped before all answers were done")
-		return server.Close()
+	for _, server := range servers {
+		if server.Shutdown(last) != nil {
+			s.Log.Warn("stopped before all answers were done")
+			err = errors.Join(err, server.Close())
+		}
 	}
-	return nil
+	return err
 }

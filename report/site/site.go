@@ -11,9 +11,7 @@ package site
 
 import (
 	"context"
-	"errors"
 	"log/slog"
-	"net/http"
 	"sync"
 	"time"
 
@@ -33,6 +31,7 @@ type Config struct {
 	Database string // as messages may show it
 	Settings Settings
 	Access   Access
+	Lan      *Access // the way for phones on the network, nil where there is none
 	Now      func() time.Time
 	Log      *slog.Logger
 }
@@ -54,25 +53,16 @@ type Settings struct {
 	ViewersRead []string // topics of the report, by the names in their addresses, that viewers read of; all where none is named
 }
 
-// Access is how the site is reached.
-type Access struct {
-	Port        int
-	Loopback    bool     // from this computer alone
-	Secure      bool     // browsers reach it by https
-	BehindProxy bool     // a proxy says who asks
-	Named       bool     // it has names beside those of the address, by which others may reach it
-	Hosts       []string // the names by which browsers may ask for it, without ports
-}
-
 // Site is the web site of one database.
 type Site struct {
 	Config
 	own      *company
-	mux      *http.ServeMux
-	origins  *http.CrossOriginProtection
+	front    *door
+	lan      *door // nil where there is none
 	limits   limits
 	looked   lookCache // at files that wait to be kept
 	guests   guests
+	heard    heard
 	pens     pens
 	queueTry time.Duration // of a phone that sends an entry
 	lately   lately        // what came of entries
@@ -84,23 +74,17 @@ type Site struct {
 
 // New is the site of an open store.
 func New(c Config) (*Site, error) {
-	if err := errors.Join(c.Access.check(), checkViewers(c.Settings.ViewersRead)); err != nil {
+	if err := checkViewers(c.Settings.ViewersRead); err != nil {
 		return nil, err
 	}
-	s := &Site{Config: c, mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), queueTry: queueTry, hashing: make(chan struct{}, 2)}
+	s := &Site{Config: c, queueTry: queueTry, hashing: make(chan struct{}, 2)}
 	s.own = s.newCompany(c.Store, c.Settings)
 	s.limits.per = map[limitKey]*limited{}
-	for _, h := range c.Access.Hosts {
-		if c.Access.BehindProxy {
-			if err := s.origins.AddTrustedOrigin("https://" + h); err != nil {
-				return nil, err
-			}
-		}
+	var err error
+	if s.front, err = s.door(c.Access); err == nil && c.Lan != nil {
+		s.lan, err = s.door(*c.Lan)
 	}
-	for _, r := range Routes() {
-		s.mux.Handle(r.Method+" "+r.Pattern, s.guarded(r))
-	}
-	return s, nil
+	return s, err
 }
 
 // Close ends what the site has opened itself: the invented company.

@@ -15,6 +15,7 @@ type Health struct {
 	OK         bool   `json:"ok"`
 	DatabaseID string `json:"database_id"`
 	Database   string `json:"database,omitempty"`
+	Lan        bool   `json:"lan,omitempty"` // phones reach it on the network
 }
 
 // ProgramName is what a site calls itself.
@@ -24,8 +25,8 @@ const ProgramName = "pourback"
 func health(a *Ask) error {
 	_, err := a.Site.Store.Version(a.Context())
 	h := Health{Program: ProgramName, OK: err == nil, DatabaseID: DatabaseID(a.Site.Database)}
-	if a.Site.Access.open() {
-		h.Database = a.Site.Database
+	if a.Door.open() {
+		h.Database, h.Lan = a.Site.Database, a.Site.Lan != nil
 	}
 	status := http.StatusOK
 	if err != nil {

@@ -3,6 +3,7 @@ package site
 import (
 	"database/sql"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -20,12 +21,18 @@ type usersView struct {
 	Users       []userView
 	Roles       []chooseOption
 	Invited     []store.Invitation
+
+	PhonesSay string
+	Phones    []phoneView
+	Crews     []chooseOption
+	Reached   bool // phones reach the site
 }
 
 type userView struct {
-	Name, Role, Since                            string
-	Roles                                        []chooseOption
-	RoleAct, PassAct, EndAct, EndSays, RemoveAct string
+	Name, Role, Since                                     string
+	Roles                                                 []chooseOption
+	Crews                                                 []chooseOption // of whom a crew may be named
+	RoleAct, CrewAct, PassAct, EndAct, EndSays, RemoveAct string
 }
 
 func usersPage(a *Ask) error {
@@ -42,27 +49,45 @@ func usersPage(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	v := usersView{Says: a.Say.UsersAnswer(len(users)), Roles: a.roles("viewer", a.Say.RoleAbout), Invited: invited}
-	if len(users) == 0 {
+	crews, err := a.crews()
+	if err != nil {
+		return err
+	}
+	v := usersView{Roles: a.roles("viewer", a.Say.RoleAbout), Invited: invited, Users: a.people(users, open, crews), Phones: a.phones(users, open, crews), Crews: a.crewOptions(crews, ""), Reached: a.reach() != ""}
+	v.Says, v.PhonesSay = a.Say.UsersAnswer(len(v.Users)), a.Say.PhonesAnswer(len(v.Phones))
+	if len(v.Users) == 0 {
 		v.First, v.Roles = a.Say.FirstUser(), a.roles("owner", a.Say.RoleAbout)[2:]
 	}
 	for i := range invited {
-		invited[i].Role = a.Say.RoleName(invited[i].Role)
+		if invited[i].Role = a.Say.RoleName(invited[i].Role); invited[i].Phone {
+			invited[i].Role = a.Say.PhoneName()
+		}
 	}
+	return a.Show("users", a.Say.UsersTitle(), v)
+}
+
+// people are the users with a password.
+func (a *Ask) people(users []store.User, open []store.Session, crews []string) (all []userView) {
 	sessions := map[int64]int{}
 	for _, s := range open {
 		sessions[s.UserID]++
 	}
 	for _, u := range users {
+		if u.Phone {
+			continue
+		}
 		at := fmt.Sprintf("/users/%d/", u.ID)
 		shown := userView{Name: u.Name, Role: a.Say.RoleName(u.Role), Since: a.Say.AsOf(u.MadeAt[:10]), Roles: a.roles(u.Role, a.Say.RoleName),
-			RoleAct: at + "role", PassAct: at + "password", EndAct: at + "sessions", RemoveAct: at + "remove"}
+			RoleAct: at + "role", CrewAct: at + "crew", PassAct: at + "password", EndAct: at + "sessions", RemoveAct: at + "remove"}
 		if n := sessions[u.ID]; n > 0 {
 			shown.EndSays = a.Say.EndSessionsDo(n)
 		}
-		v.Users = append(v.Users, shown)
+		if u.Role == Crew.String() {
+			shown.Crews = a.crewOptions(crews, u.Crew)
+		}
+		all = append(all, shown)
 	}
-	return a.Show("users", a.Say.UsersTitle(), v)
+	return all
 }
 
 // roles are the roles to choose of, each said in a word or with what it may do.
@@ -116,19 +141,11 @@ func (a *Ask) giveLink(i store.Invitation, follow bool) error {
 		a.W.WriteHeader(303)
 		return nil
 	}
-	return a.Show("invited", i.Name, invitedView{a.Say.InviteAnswer(i.Name), a.Site.Access.origin(a.Host) + JoinPath(token)})
+	return a.Show("invited", i.Name, invitedView{a.Say.InviteAnswer(i.Name), a.Door.origin(a.Host) + JoinPath(token)})
 }
 
 // JoinPath is the address of an invitation.
 func JoinPath(token string) string { return "/join?t=" + token }
-
-// origin is how a browser names the site.
-func (x Access) origin(host string) string {
-	if x.Secure {
-		return "https://" + host
-	}
-	return "http://" + host
-}
 
 // user is the number of the user that an address is about.
 func (a *Ask) user() (int64, error) {
@@ -156,20 +173,31 @@ func setRole(a *Ask) error {
 
 // resetPassword makes a link with which a user sets the password anew.
 func resetPassword(a *Ask) error {
-	id, err := a.user()
+	u, err := a.asked()
+	if err == nil && u.Phone {
+		err = store.ErrNoUser // it has none
+	}
 	if err != nil {
 		return err
+	}
+	return a.giveLink(store.Invitation{UserID: sql.NullInt64{Int64: u.ID, Valid: true}, Name: u.Name, Role: u.Role}, false)
+}
+
+// asked is the user that an address is about.
+func (a *Ask) asked() (u store.User, err error) {
+	id, err := a.user()
+	if err != nil {
+		return u, err
 	}
 	users, err := a.Site.Store.Users(a.Context())
 	if err != nil {
-		return err
+		return u, err
 	}
-	for _, u := range users {
-		if u.ID == id {
-			return a.giveLink(store.Invitation{UserID: sql.NullInt64{Int64: id, Valid: true}, Name: u.Name, Role: u.Role}, false)
-		}
+	at := slices.IndexFunc(users, func(u store.User) bool { return u.ID == id })
+	if at < 0 {
+		return u, store.ErrNoUser
 	}
-	return store.ErrNoUser
+	return users[at], nil
 }
 
 func endSessions(a *Ask) error {

@@ -30,8 +30,8 @@ func (p *place) shapes(b *surfer) {
 	p.takeFile("placements.csv", text)
 }
 
-// phone is a window the size of a phone, with touch.
-func (p *place) phone(t *testing.T, width, height int64) *window {
+// handheld is a window the size of a phone, with touch.
+func (p *place) handheld(t *testing.T, width, height int64) *window {
 	t.Helper()
 	w := p.window(t, width)
 	w.do(chromedp.EmulateViewport(width, height, chromedp.EmulateMobile, chromedp.EmulateTouch))
@@ -62,7 +62,7 @@ func TestVisitFormInChromium(t *testing.T) {
 	p.shapes(p.surfer())
 	for _, size := range [][2]int64{{360, 640}, {390, 844}} {
 		t.Run(fmt.Sprint(size[0]), func(t *testing.T) {
-			w := p.phone(t, size[0], size[1])
+			w := p.handheld(t, size[0], size[1])
 			for _, s := range shapedSlabs {
 				w.open("/slabs/" + s.job + "/A/visit")
 				w.sound(s.job)

@@ -156,5 +156,5 @@ func (c *company) story(ctx context.Context, choice Choice, slab string) (*analy
 	opt := c.settings.Analysis
 	opt.Topics = []string{setting.VisitsTopic}
 	opt.Visits.Asked, opt.Visits.NoSites, opt.Visits.Slab = true, c.settings.NoNames, slab
-	return analysis.Run(r.h, opt)
+	return analysis.Run(r.seenBy(choice.SeenBy), opt)
 }

@@ -1,0 +1,38 @@
+package say
+
+// spanishSitePhones is what the site says of the crews' phones in Spanish. See es.go
+// for how to correct it.
+var spanishSitePhones = map[string]string{
+	"Crew phones": "Teléfonos de las cuadrillas",
+	"No phone is added yet. One needs no password: it reads a code with its camera. It sees the crew's forms and no money.": "Todavía no hay ningún teléfono. No necesita contraseña: lee un código con la cámara. Ve las hojas de la cuadrilla y nada de dinero.",
+	"1 phone can fill in the crew's forms.|{n} phones can fill in the crew's forms.":                                        "1 teléfono puede llenar las hojas de la cuadrilla.|{n} teléfonos pueden llenar las hojas de la cuadrilla.",
+	"crew phone":                 "teléfono de la cuadrilla",
+	"Whose phone it is":          "De quién es el teléfono",
+	"Any crew":                   "Cualquier cuadrilla",
+	"Add a crew phone":           "Agregar un teléfono de la cuadrilla",
+	"New code":                   "Código nuevo",
+	"Change crew":                "Cambiar la cuadrilla",
+	"Take this phone off":        "Quitar este teléfono",
+	"Last seen within the hour.": "Visto hace menos de una hora.",
+	"Last seen 1 hour ago.|Last seen {n} hours ago.": "Visto hace 1 hora.|Visto hace {n} horas.",
+	"Last seen 1 day ago.|Last seen {n} days ago.":   "Visto hace 1 día.|Visto hace {n} días.",
+	"Signed out. It needs a new code.":               "Salió. Necesita un código nuevo.",
+	"Code for {name}":                                "Código para {name}",
+	"Point the phone's camera at this code. It works once, for 15 minutes, and is not shown again.": "Apunte la cámara del teléfono a este código. Sirve una vez, por 15 minutos, y no se vuelve a mostrar.",
+	"Code that leads to the link below": "Código que lleva al enlace de abajo",
+	"The same as a link":                "Lo mismo como enlace",
+	"The phone has to be on the same network as this computer. What it sends there is not encrypted: use a network that is yours.": "El teléfono tiene que estar en la misma red que esta computadora. Lo que envía ahí no va cifrado: use una red que sea suya.",
+	"Phones cannot reach these pages yet.": "Los teléfonos todavía no llegan a estas páginas.",
+	"Start pourback with the option `--lan`, or set `site_url` to an address that phones reach. Then add the phone here.": "Inicie pourback con la opción `--lan`, o ponga en `site_url` una dirección a la que lleguen los teléfonos. Después agregue aquí el teléfono.",
+	"One tap, and this phone can fill in the crew's forms. It needs no password.":                                         "Un toque y este teléfono puede llenar las hojas de la cuadrilla. No necesita contraseña.",
+	"One tap, and this phone can fill in the forms of crew {crew}. It needs no password.":                                 "Un toque y este teléfono puede llenar las hojas de la cuadrilla {crew}. No necesita contraseña.",
+	"Use this phone": "Usar este teléfono",
+	"This is the phone of {name}, for any crew.":                                                         "Este es el teléfono de {name}, para cualquier cuadrilla.",
+	"This is the phone of {name}, for crew {crew}.":                                                      "Este es el teléfono de {name}, para la cuadrilla {crew}.",
+	"Sign out only if this phone is not used any more. To come back it needs a new code from the owner.": "Salga solo si este teléfono ya no se va a usar. Para volver necesita un código nuevo del dueño.",
+	"This phone is not signed in.":                                                                       "Este teléfono no ha entrado.",
+	"Ask the owner for a code, and point the camera at it.":                                              "Pida un código al dueño y apúntele con la cámara.",
+	"This link sets a password, and what is sent here is not encrypted.":                                 "Este enlace pone una contraseña, y lo que se envía aquí no va cifrado.",
+	"Open it on the computer that pourback runs on.":                                                     "Ábralo en la computadora donde corre pourback.",
+	"Open it as {address}.":                                                                              "Ábralo como {address}.",
+}
