@@ -31,7 +31,7 @@ func (en *enterer) write(ctx context.Context) error {
 				return err
 			}
 			if doubtful {
-				en.warn(rec, doubtfulRow())
+				en.tell(rec.name, doubtfulRow())
 			}
 		}
 	}
@@ -126,7 +126,7 @@ func (r asideRow) problem() string {
 
 func quoted(text string) string {
 	if text == "" {
-		return "missing"
+		return orMissing(text)
 	}
 	return fmt.Sprintf("%q", text)
 }
