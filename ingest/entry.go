@@ -78,7 +78,9 @@ func (e *EntryError) Error() string { return nothingKept(e.Problems) }
 // the error is an [*EntryError]. An entry whose form has arrived before is a
 // [*store.DoneError].
 func Enter(ctx context.Context, st *store.Store, e Entry) (done Entered, err error) {
-	ctx = store.By(ctx, &store.Deed{Who: e.By, What: "form", At: e.TakenAt})
+	if e.By != "" {
+		ctx = store.By(ctx, &store.Deed{Who: e.By, What: "form", At: e.TakenAt})
+	}
 	made, err := e.pictures(ctx)
 	if err != nil {
 		return done, err
