@@ -77,6 +77,7 @@ var languages = map[string]*language{
 		spanishSitePours,
 		spanishSiteQueue,
 		spanishSiteRecords,
+		spanishSiteVisit,
 		spanishSteel,
 		spanishVisits,
 		spanishWaste,

@@ -11,9 +11,14 @@ func (s Site) PicturesKeep() string  { return s.text("Keep the pictures") }
 func (s Site) PicturesOf() string    { return s.text("What they belong to") }
 func (s Site) CaptionLabel() string  { return s.text("What the pictures show") }
 
-// PicturesHint says what is taken.
-func (s Site) PicturesHint(most int) string {
-	return s.say("JPEG, PNG or WebP, up to {most} of them, 10 MB each. Where they were taken is not kept.", with{"most": Count(most)})
+// PicturesHint says what is taken, and of the place where a picture was taken whether
+// that is kept.
+func (s Site) PicturesHint(most int, place bool) string {
+	hint := s.say("JPEG, PNG or WebP, up to {most} of them, 10 MB each.", with{"most": Count(most)})
+	if place {
+		return hint + " " + s.text("Where a picture was taken is kept with it.")
+	}
+	return hint + " " + s.text("Where a picture was taken is not kept.")
 }
 
 // PicturesOfSlab, PicturesOfLoad and PicturesOfVisit are what pictures can belong to.
@@ -38,7 +43,7 @@ func (s Site) BackToSlab() string              { return s.text("Back to the slab
 
 // NoPicture says that a picture is not there, or not any more.
 func (s Site) NoPicture() string   { return s.text("This picture is not kept.") }
-func (s Site) NoPictureDo() string { return s.text("See the slab for those that are.") }
+func (s Site) NoPictureDo() string { return s.text("See the slab for those that are kept.") }
 
 // PictureNone refuses a form without pictures.
 func (s Site) PictureNone() string   { return s.text("No picture was chosen.") }
@@ -51,54 +56,54 @@ func (s Site) PicturesOfNone() string {
 
 // PicturesMany refuses more pictures than a form may bring.
 func (s Site) PicturesMany(most int) string {
-	return s.say("These are more than {most} pictures.", with{"most": Count(most)})
+	return s.say("More than {most} pictures", with{"most": Count(most)})
 }
-func (s Site) PicturesManyDo() string { return s.text("Send some of them, then the others.") }
+func (s Site) PicturesManyDo() string {
+	return s.text("send some of them, then the others; nothing of this was kept")
+}
 
 // PicturesFull says that there is no room for more.
-func (s Site) PicturesFull() string {
-	return s.text("There is no room for more pictures, so nothing of this was kept.")
-}
+func (s Site) PicturesFull() string { return s.text("There is no room for more pictures") }
 func (s Site) PicturesFullDo() string {
-	return s.text("Send it without them, or have the owner make room: by a larger quota in the settings, or by letting go of pictures.")
+	return s.text("send it without them, or ask the owner to make room; nothing of this was kept")
 }
 
 // PictureRefused says why no picture is made of a file, by the code of its refusal.
 func (s Site) PictureRefused(file, code string) string {
-	return s.say("{file}: {why}", with{"file": Clean(file, ShortName), "why": s.pictureWrong(strings.TrimPrefix(code, "picture-"))})
+	return s.say("Picture {file}: {why}", with{"file": Clean(file, ShortName), "why": s.pictureWrong(strings.TrimPrefix(code, "picture-"))})
 }
 
 func (s Site) pictureWrong(code string) string {
 	switch code {
 	case "empty":
-		return s.text("the file is empty.")
+		return s.text("the file is empty")
 	case "too-large":
-		return s.text("it is over 10 MB.")
+		return s.text("over 10 MB")
 	case "too-wide":
-		return s.text("it has too many pixels.")
+		return s.text("too many pixels")
 	case "heic":
-		return s.text("it is HEIC or AVIF, as some phones keep pictures, and that cannot be read.")
+		return s.text("HEIC or AVIF, as some phones keep pictures, and that cannot be read")
 	case "moving":
-		return s.text("it moves; a still picture is wanted.")
+		return s.text("it moves")
 	case "damaged":
-		return s.text("it is damaged or cut off.")
+		return s.text("damaged or cut off")
 	case "unusual":
-		return s.text("it is saved in a way that is not read.")
+		return s.text("saved in a way that cannot be read")
 	case "slow":
-		return s.text("it takes too long to read.")
+		return s.text("it takes too long to read")
 	}
-	return s.text("it is no picture that can be kept.")
+	return s.text("no picture of a kind that is kept")
 }
 
 // PictureRefusedDo says what would be right.
 func (s Site) PictureRefusedDo(code string) string {
 	switch strings.TrimPrefix(code, "picture-") {
 	case "heic":
-		return s.text("In the phone's camera settings choose the most compatible format, or send a screenshot of it. Nothing of this was kept.")
+		return s.text("in the phone's camera settings choose the most compatible format, or send a screenshot of it; nothing of this was kept")
 	case "too-large", "too-wide":
-		return s.text("Make it smaller and send it again. Nothing of this was kept.")
+		return s.text("make it smaller, and send it again; nothing of this was kept")
 	}
-	return s.text("Send a JPEG, PNG or WebP picture. Nothing of this was kept.")
+	return s.text("send a still picture as JPEG, PNG or WebP; nothing of this was kept")
 }
 
 // PicturesTable refuses the table of an export's pictures where files come one at a time.

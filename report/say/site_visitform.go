@@ -12,7 +12,7 @@ func (s Site) VisitTitle(slab string) string { return s.say("Visit to {slab}", w
 
 // VisitAnswer says how much of the form is to be filled in.
 func (s Site) VisitAnswer() string {
-	return s.text("Say what you saw. For a sound slab two answers are enough.")
+	return s.text("Say what you found. For a sound slab two answers are enough.")
 }
 
 func (s Site) RecordVisit() string { return s.text("Record a visit") }
@@ -71,7 +71,8 @@ func (s Site) WidthUnit() string  { return map[bool]string{true: " mm"}[s.Units.
 
 // CrackCare defers to an engineer.
 func (s Site) CrackCare() string {
-	return s.text("A crack that is wide, has one side higher than the other, or runs through a footing, a wall or a beam: leave it as it is. A licensed engineer and local codes decide.")
+	return s.text("Leave a wide crack as it is, and one with a side higher than the other or through a footing, a wall or a beam.") + " " +
+		s.text("A licensed engineer and local codes decide.")
 }
 
 // SpotLegend asks where on the slab.
@@ -181,7 +182,7 @@ func (s Site) CloseTitle(on record.Date, finding string) string {
 func (s Site) CloseCall() string { return s.text("Close the callback") }
 
 // EnterTitle heads what may be entered about a slab.
-func (s Site) EnterTitle() string { return s.text("What you saw") }
+func (s Site) EnterTitle() string { return s.text("What you found") }
 
 // LastEntry says what was entered last, and may be taken back.
 func (s Site) LastEntry(moment, who string) string {
@@ -202,8 +203,8 @@ func (s Site) NoCall() string   { return s.text("No callback of that day is on r
 func (s Site) NoCallDo() string { return s.text("See the slab for those that are.") }
 
 // OwnersCost refuses money from who sees none.
-func (s Site) OwnersCost() string   { return s.text("What a visit cost is for the owner to enter.") }
-func (s Site) OwnersCostDo() string { return s.text("Leave it empty.") }
+func (s Site) OwnersCost() string   { return s.text("only the owner enters it") }
+func (s Site) OwnersCostDo() string { return s.text("leave it empty") }
 
 // FindingWord is what was found as an answer.
 func (s Site) FindingWord(finding string) string { return Capital(s.Word(finding)) }

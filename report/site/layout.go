@@ -75,8 +75,10 @@ func (f Frame) View() (fields [][2]string) {
 	return fields
 }
 
-// Most is how many pictures a form may bring.
-func (f Frame) Most() int { return mostPictures }
+// MostPictures is how many pictures a form may bring; PlaceKept says whether the place
+// where one was taken is kept with it.
+func (f Frame) MostPictures() int { return mostPictures }
+func (f Frame) PlaceKept() bool   { return f.ask.Site.Settings.Pictures.KeepPosition }
 
 // With is the page with a part of its data, for a template that needs both.
 func (f Frame) With(part any) [2]any { return [2]any{f, part} }

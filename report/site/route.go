@@ -19,7 +19,7 @@ const (
 	Shows   Kind = iota // a page: it changes nothing
 	Form                // a form of fields: done once by its hidden key, at most 1 MB
 	Keyless             // a form whose doing twice is doing it once
-	Entry               // what is said at the crew's forms: fields, or fields and pictures, at most 32 MB; done once by its hidden key, answered by [Ask.keepEntry]
+	Entry               // what is said at the crew's forms: fields, or fields and a dozen pictures; done once by its hidden key, answered by [Ask.keepEntry]
 	Upload              // reads the body itself, by [Ask.Parts], and begins its deed by [Ask.Once]
 )
 

@@ -51,14 +51,14 @@ func TestHostilePictures(t *testing.T) {
 		content []byte
 		says    string
 	}{
-		"a.svg":   {[]byte(`<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>`), "a.svg: it is no picture that can be kept."},
-		"b.jpg":   {[]byte(page), "b.jpg: it is no picture that can be kept."},
-		"c.png":   {pngBomb(20_000), "c.png: it has too many pixels."},
-		"d.jpg":   {heic, "d.jpg: it is HEIC or AVIF"},
-		"e.jpg":   {whole[:len(whole)/2], "e.jpg: it is damaged or cut off."},
-		"f.jpg":   {append(bytes.Clone(whole), make([]byte, mostPicture)...), "f.jpg: it is over 10 MB."},
-		"g.jpg":   {nil, "g.jpg: the file is empty."},
-		"<b>.jpg": {[]byte("x"), "&lt;b&gt;.jpg: it is no picture"},
+		"a.svg":   {[]byte(`<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>`), "Picture a.svg: no picture of a kind that is kept; send a still picture"},
+		"b.jpg":   {[]byte(page), "Picture b.jpg: no picture of a kind"},
+		"c.png":   {pngBomb(20_000), "Picture c.png: too many pixels; make it smaller"},
+		"d.jpg":   {heic, "Picture d.jpg: HEIC or AVIF"},
+		"e.jpg":   {whole[:len(whole)/2], "Picture e.jpg: damaged or cut off;"},
+		"f.jpg":   {append(bytes.Clone(whole), make([]byte, mostPicture)...), "Picture f.jpg: over 10 MB;"},
+		"g.jpg":   {nil, "Picture g.jpg: the file is empty;"},
+		"<b>.jpg": {[]byte("x"), "Picture &lt;b&gt;.jpg: no picture"},
 	} {
 		for _, path := range []string{"/slabs/J-1/A/visit", "/slabs/J-1/A/pictures"} {
 			p.later(2e9)
@@ -120,7 +120,7 @@ func TestPicturesWithoutRoom(t *testing.T) {
 		fields := keyed(aCrack...)
 		small, large := uploaded{"a.jpg", photo(t, 60, 40, 0)}, uploaded{"b.jpg", photo(t, 2000, 1500, 0)}
 		for _, path := range []string{"/slabs/J-1/A/visit", "/slabs/J-1/A/pictures"} {
-			if got, said := b.queue(func() answered { return b.enter(path, fields, small, large) }); got.status != http.StatusUnprocessableEntity || !strings.Contains(said["refused"], "no room for more pictures") {
+			if got, said := b.queue(func() answered { return b.enter(path, fields, small, large) }); got.status != http.StatusUnprocessableEntity || !strings.Contains(said["refused"], "There is no room for more pictures") {
 				t.Fatal(path, got, said)
 			}
 		}
@@ -149,7 +149,7 @@ func TestPicturesOfNothing(t *testing.T) {
 		files []uploaded
 		says  string
 	}{"none": {"", nil, "No picture was chosen"}, "no load": {"load 1", []uploaded{one}, "not on record any more"}, "no visit": {"visit 2025-01-01", []uploaded{one}, "not on record any more"},
-		"too many": {"", many, "more than 12 pictures"}} {
+		"too many": {"", many, "More than 12 pictures"}} {
 		got, said := b.queue(func() answered { return b.enter("/slabs/J-1/A/pictures", keyed("of", c.of), c.files...) })
 		if got.status != http.StatusUnprocessableEntity || !strings.Contains(said["refused"], c.says) {
 			t.Errorf("%s: %v %v", what, got, said)
@@ -158,7 +158,7 @@ func TestPicturesOfNothing(t *testing.T) {
 	if got := b.enter("/slabs/J-1/B/pictures", keyed("of", ""), many[:mostPictures]...); !fits(got, "303 /slabs/J-1/B") {
 		t.Error(got)
 	}
-	b.get("/slabs/J-1/B").says(t, "What you saw")
+	b.get("/slabs/J-1/B").says(t, "What you found")
 	if pictures, err := p.store.Pictures(t.Context(), "J-1"); len(pictures) != mostPictures || err != nil {
 		t.Errorf("%d pictures, %v", len(pictures), err)
 	}

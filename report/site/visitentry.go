@@ -21,7 +21,12 @@ func takeVisit(a *Ask) error {
 	}
 	slab := s.name(a.Say)
 	r := entryReply{
-		Says: func(ingest.Entered) string { return a.Say.VisitKept(slab, a.Field("finding")) },
+		Says: func(done ingest.Entered) string {
+			if len(done.Rows[0].Clashes) > 0 {
+				return a.Say.VisitPart(slab)
+			}
+			return a.Say.VisitKept(slab, a.Field("finding"))
+		},
 		Again: func(wrong []record.Problem) error {
 			return a.showVisitForm(http.StatusUnprocessableEntity, s, a.PostForm, wrong)
 		},

@@ -260,7 +260,7 @@ func TestWhatAVisitCannotBe(t *testing.T) {
 		"a width of words": {with("width", "hairline"), "Width of the crack: not a number"},
 		"a wide width":     {with("width", "40"), "more than 2 in"},
 		"off the drawing":  {with("spot_at", "1.5 0.5"), "from the left: more than 1"},
-		"money":            {with("cost", "300"), "for the owner to enter"},
+		"money":            {with("cost", "300"), "only the owner enters it"},
 		"a bad word":       {with("crack_kind", "zigzag"), "Kind of crack: not recognized"},
 	} {
 		got, said := b.queue(func() answered {

@@ -17,6 +17,7 @@ import (
 type visitView struct {
 	Slab   string
 	Act    string // where it is sent to
+	Back   string // the slab's page
 	Wrong  []told // what of it cannot be taken
 	Today  string
 	Plan   planView
@@ -88,7 +89,7 @@ func wordsOfVisits(column string) []string { return record.Visits.Column(column)
 
 func (a *Ask) showVisitForm(status int, s *slabRows, sent url.Values, wrong []record.Problem) error {
 	w := a.Say
-	v := visitView{Slab: s.name(w), Act: s.path() + "/visit", Today: a.Today().String(), Money: a.Who.Role == Owner, sent: sent}
+	v := visitView{Slab: s.name(w), Act: s.path() + "/visit", Back: s.path(), Today: a.Today().String(), Money: a.Who.Role == Owner, sent: sent}
 	for _, p := range wrong {
 		v.Wrong = append(v.Wrong, a.wrong(p))
 	}
