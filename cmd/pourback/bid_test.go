@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"pourback/analysis/bid"
+	"pourback/ingest/invented"
 	"pourback/ingest/spec"
 	"pourback/ingest/store/storetest"
 )
@@ -212,8 +213,8 @@ func TestEveryKeyOfASpecReachesTheBid(t *testing.T) {
 // TestDemoBid: the demo's spec is the sample that the README points at.
 func TestDemoBid(t *testing.T) {
 	sample, err := os.ReadFile(filepath.Join("..", "..", "testdata", "sample", "bid.yaml"))
-	if err != nil || !bytes.Equal(sample, demoSpec) {
-		t.Errorf("testdata/sample/bid.yaml is not cmd/pourback/demobid.yaml (%v)", err)
+	if err != nil || !bytes.Equal(sample, invented.BidSpec) {
+		t.Errorf("testdata/sample/bid.yaml is not ingest/invented/bid.yaml (%v)", err)
 	}
 	inFolder(t, nil)
 	call(t, "demo", "--jobs", "40").want(t, exitDone, "Its next bid: Order", filepath.Join("demo", "bid.html"), filepath.Join("demo", "pour-day.html"))

@@ -41,9 +41,9 @@ func TestRevisedBid(t *testing.T) {
 	inFolder(t, map[string]string{"lot.yaml": lotSpec, "more.yaml": "certainty: 90 %\nitems: {permit: 150}\n"})
 	storetest.Each(t, func(t *testing.T, dsn string) {
 		db := bidding(t, dsn)
-		call(t, db("bid", "--revise", "1", "--thickness", "5", "--dry-run")...).want(t, exitDone, "It would take the place of bid 1. It asks $", "concrete adds $", "thickness_in", "A dry run")
+		call(t, db("bid", "--revise", "1", "--thickness", "5", "--dry-run")...).want(t, exitDone, "It would take the place of bid 1. It asks $", "concrete adds $", "Thickness, in", "A dry run")
 		r := call(t, db("bid", "--revise", "1", "--thickness", "5", "--reinforcement", "rebar")...)
-		r.want(t, exitDone, "What changed since bid 1", "Bid 2 takes the place of bid 1, as version 2. It asks $", "● Order", "thickness_in", "reinforcement", "mesh", "Kept as bid 2")
+		r.want(t, exitDone, "What changed since bid 1", "Bid 2 takes the place of bid 1, as version 2. It asks $", "● Order", "Thickness, in", "Steel", "mesh", "Kept as bid 2")
 		if strings.Contains(r.stdout, "● Area") {
 			t.Error("the area has not changed")
 		}

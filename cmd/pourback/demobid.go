@@ -2,20 +2,17 @@ package main
 
 import (
 	"context"
-	_ "embed"
 	"errors"
 	"io"
 	"slices"
 
 	"pourback/analysis/bid"
+	"pourback/ingest/invented"
 	"pourback/ingest/record"
 	"pourback/ingest/spec"
 	"pourback/ingest/store"
 	"pourback/report/desk"
 )
-
-//go:embed demobid.yaml
-var demoSpec []byte
 
 // demoBids is how many of the latest jobs the demo bids on after the fact, on
 // what was known the day before each bid went out.
@@ -42,7 +39,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 			return nil, 0, err
 		}
 	}
-	next, problems := spec.Read("bid.yaml", demoSpec, nil, d.sheetOptions())
+	next, problems := spec.Read("bid.yaml", invented.BidSpec, nil, d.sheetOptions())
 	if next == nil {
 		return nil, 0, errors.New(problems[0].String())
 	}
@@ -50,7 +47,7 @@ func (d *demo) bids(ctx context.Context, st *store.Store) (*bid.Bid, int64, erro
 	if err != nil {
 		return nil, 0, err
 	}
-	if _, err := d.folder.Write("bid.yaml", func(w io.Writer) error { _, err := w.Write(demoSpec); return err }); err != nil {
+	if _, err := d.folder.Write("bid.yaml", func(w io.Writer) error { _, err := w.Write(invented.BidSpec); return err }); err != nil {
 		return nil, 0, err
 	}
 	known, err := d.knows(ctx, st, h, opt)

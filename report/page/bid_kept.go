@@ -89,7 +89,7 @@ func (a *bidAuthor) changed(w say.Compared, c *bid.Comparison) (all []Exhibit) {
 	h := w.Heads(c)
 	if len(c.Spec) > 0 {
 		value := func(head string, of func(bid.SpecChange) string) ColumnOf[bid.SpecChange] {
-			return ColumnOf[bid.SpecChange]{Head: head, Cell: func(s bid.SpecChange) say.Cell { return say.Cell{Text: w.Entered(of(s))} }}
+			return ColumnOf[bid.SpecChange]{Head: head, Cell: func(s bid.SpecChange) say.Cell { return say.Cell{Text: w.Entered(s.Key, of(s))} }}
 		}
 		all = append(all, Exhibit{Title: h.SpecTitle, Table: TableOf(h.SpecCaption, c.Spec,
 			ColumnOf[bid.SpecChange]{Head: h.Entered, Cell: func(s bid.SpecChange) say.Cell { return say.Cell{Text: w.Key(s)} }},

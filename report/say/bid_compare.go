@@ -2,6 +2,8 @@ package say
 
 import (
 	"math"
+	"slices"
+	"strconv"
 	"strings"
 
 	"pourback/analysis/bid"
@@ -182,23 +184,48 @@ func (w Compared) Amount(unit string, v float64, more bool) string {
 	case "yd":
 		return plus + Bid(w).Hundredths(v)
 	case "share":
-		return plus + w.unit(trimmed(100*v, 1), "%")
+		n := trimmed(100*v, 1)
+		switch {
+		case !more:
+			return w.unit(n, "%")
+		case n == "1" || n == "−1":
+			return plus + w.say("{n} point", with{"n": n})
+		}
+		return plus + w.say("{n} points", with{"n": n})
 	}
 	return plus + w.Short(Bid(w).Of(unit), figureOf(v))
 }
 
-// Key is a key of a spec, of a placement where there are several.
+// Key is what was entered, as the form for bids calls it, of a placement where there
+// are several.
 func (w Compared) Key(s bid.SpecChange) string {
-	if s.Of == "" {
-		return Clean(s.Key, ShortName)
+	what := Clean(Site(w).BidField(s.Key), ShortName)
+	if item, is := strings.CutPrefix(s.Key, "items."); is {
+		what = Clean(item, ShortName)
 	}
-	return w.say("{name}, {what}", with{"name": Clean(s.Of, ShortName), "what": Clean(s.Key, ShortName)})
+	if s.Of == "" {
+		return what
+	}
+	return w.say("{name}, {what}", with{"name": Clean(s.Of, ShortName), "what": what})
 }
 
+// sharesEntered are what is entered as a share and kept as a part of one.
+var sharesEntered = []string{"target_margin", "certainty", "overhead", "contingency"}
+
 // Entered is what was entered for a key.
-func (w Compared) Entered(value string) string {
-	if value == "" {
+func (w Compared) Entered(key, value string) string {
+	v, err := strconv.ParseFloat(value, 64)
+	switch {
+	case value == "":
 		return w.text("not given")
+	case err == nil && slices.Contains(sharesEntered, key):
+		return w.unit(trimmed(100*v, 1), "%")
+	case err == nil:
+		return value
+	case value == "true":
+		return w.text("yes")
+	case strings.ContainsAny(value, "{["): // corners, a forecast: the drawing and the day show them
+		return w.text("as entered")
 	}
-	return Clean(value, ShortName)
+	return Clean(w.Word(value), ShortName)
 }

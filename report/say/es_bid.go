@@ -2,6 +2,9 @@ package say
 
 // spanishBid is what is said of a bid, what it rests on and its joints in Spanish.
 var spanishBid = map[string]string{
+	"{n} point":                         "{n} punto",
+	"{n} points":                        "{n} puntos",
+	"as entered":                        "como se capturó",
 	"Bid: {name}":                       "Cotización: {name}",
 	"Cost sheet":                        "Hoja de costos",
 	"For the office: costs and margins": "Para la oficina: costos y margen",

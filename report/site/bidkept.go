@@ -93,7 +93,7 @@ func bidsPage(a *Ask) error {
 	}
 	r := bid.Outcomes(known.H, known.Kept)
 	w := say.Bids{Voice: a.Say.Voice}
-	v := bidsView{Says: w.Answer(r), New: a.Who.Role == Owner}
+	v := bidsView{Says: w.Answer(r), New: a.Who.Role == Owner && a.Base() == ""}
 	heads := w.Lists()
 	open := r.Standing(bid.StandsOpen)
 	slices.SortStableFunc(open, func(x, y bid.Outcome) int { return cmp.Compare(x.MadeOn, y.MadeOn) })
@@ -165,7 +165,7 @@ func bidPage(a *Ask) error {
 		return err
 	}
 	is := kept.Is
-	v := keptView{ID: is.ID, Slug: p.Slug, Answer: p.Answer, Body: template.HTML(body.String()), Acts: a.Who.Role == Owner, Job: is.JobNo, Revise: is.Fate == bid.Open && is.ReplacedBy == 0}
+	v := keptView{ID: is.ID, Slug: p.Slug, Answer: p.Answer, Body: template.HTML(body.String()), Acts: a.Who.Role == Owner && a.Base() == "", Job: is.JobNo, Revise: is.Fate == bid.Open && is.ReplacedBy == 0}
 	for _, m := range []struct {
 		fate bid.Fate
 		text string

@@ -82,10 +82,17 @@ func (a *Ask) showToday(status int, again *formView) error {
 	if len(now)+len(before)+len(next) == 0 {
 		v.Says = a.Say.NoPours()
 	}
+	if a.Base() != "" { // its pours are looked at, and not written down
+		for _, rows := range [][]crewRow{now, before, next} {
+			for i := range rows {
+				rows[i].Href = ""
+			}
+		}
+	}
 	v.add(a.Say.TodayPours(), now)
 	v.add(a.Say.YesterdayPours(), before)
 	v.add(a.Say.NextPours(), next[:min(len(next), mostListed)])
-	if a.Who.Role&Crews != 0 {
+	if a.writes() {
 		if v.Begin = again; again == nil {
 			v.Begin = a.beginForm("")
 		}

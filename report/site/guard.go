@@ -38,7 +38,7 @@ var security = map[string]string{
 // ServeHTTP answers a browser, once it has come by one of the door's names, and
 // from one of the site's own pages where it would change something.
 func (d *door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
-	s, out := d.site, &counted{ResponseWriter: w}
+	s, out := d.site, &counted{ResponseWriter: w, to: http.NewResponseController(w), within: silence}
 	began := s.Now()
 	for name, value := range security {
 		out.Header().Set(name, value)
@@ -263,11 +263,18 @@ func (s *Site) from(r *http.Request) string {
 	return host
 }
 
-// counted is an answer whose status and size are known afterwards.
+// counted is an answer whose status and size are known afterwards. It may take as
+// long as it needs, so long as the browser is never silent for long: each part has a
+// time of its own.
 type counted struct {
 	http.ResponseWriter
+	to            *http.ResponseController
+	within        time.Duration // how long a browser may take for a part
 	status, bytes int
 }
+
+// mostAtOnce is a part of an answer: what a slow line takes well within the time.
+const mostAtOnce = 64 << 10
 
 func (c *counted) WriteHeader(status int) {
 	if c.status == 0 {
@@ -280,9 +287,16 @@ func (c *counted) Write(b []byte) (int, error) {
 	if c.status == 0 {
 		c.status = http.StatusOK
 	}
-	n, err := c.ResponseWriter.Write(b)
-	c.bytes += n
-	return n, err
+	done := 0
+	for {
+		part := b[done:min(done+mostAtOnce, len(b))]
+		c.to.SetWriteDeadline(time.Now().Add(c.within)) // where there is none to set, there is no silence either
+		n, err := c.ResponseWriter.Write(part)
+		done, c.bytes = done+n, c.bytes+n
+		if err != nil || done == len(b) {
+			return done, err
+		}
+	}
 }
 
 // Unwrap is for what wants more of an answer than to write it.

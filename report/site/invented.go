@@ -11,7 +11,12 @@ import (
 
 	"pourback/ingest"
 	"pourback/ingest/invented"
+	"pourback/ingest/sheet"
+	"pourback/ingest/spec"
 	"pourback/ingest/store"
+	"pourback/report/desk"
+	"pourback/report/page"
+	"pourback/report/say"
 )
 
 // inventedFolder is how the folders are called that hold an invented company.
@@ -82,10 +87,36 @@ func inventCompany(ctx context.Context, s *Site, name string) (_ *company, err e
 		return nil, err
 	}
 	settings := s.Settings
-	settings.Company, settings.NoNames = name, false
+	settings.Company, settings.NoNames, settings.Letterhead = name, false, page.Letterhead{}
 	c := s.newCompany(st, settings)
+	if err := c.bidFor(ctx, invented.BidSpec, opt.Sheet); err != nil {
+		st.Close()
+		return nil, err
+	}
 	c.remove = remove
 	return c, nil
+}
+
+// bidFor keeps a bid for what a spec asks for, as it is known today.
+func (c *company) bidFor(ctx context.Context, text []byte, read sheet.Options) error {
+	asked, problems := spec.Read("bid.yaml", text, nil, sheet.Options{Today: read.Today})
+	if asked == nil {
+		return errors.New(problems[0].String())
+	}
+	of, err := desk.SpecOf(asked)
+	if err != nil {
+		return err
+	}
+	_, known, err := c.bidding(ctx, read.Today)
+	if err != nil {
+		return err
+	}
+	offer, err := known.Bid(of)
+	if err != nil {
+		return err
+	}
+	_, err = known.Keep(ctx, c.store, offer, 0, read.Today, say.New("en", c.settings.Units, c.settings.Currency))
+	return err
 }
 
 // dropInvented makes the invented company gone.

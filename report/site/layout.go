@@ -64,6 +64,10 @@ type NavLink struct {
 // Link is the address of another page of the same company.
 func (f Frame) Link(path string) string { return f.ask.Link(path) }
 
+// At is the address of a page of the same company alone, for a form that asks: what
+// stands behind a ? in the address of one is lost.
+func (f Frame) At(path string) string { return f.ask.Base() + path }
+
 // View are the language and the units that the reader has chosen, for a form that asks.
 func (f Frame) View() (fields [][2]string) {
 	c := f.ask.Choice
@@ -149,8 +153,8 @@ var navigation = []struct {
 	{"/", say.Site.ReportLink, Readers, []string{"/report/"}, true},
 	{"/upload", say.Site.UploadLink, Owner, []string{"/upload/", "/batches"}, false},
 	{"/jobs", say.Site.RecordsLink, Owner, []string{"/jobs/"}, false},
-	{"/bids", say.Site.BidsTitle, Readers, []string{"/bids"}, false},
-	{"/crew", say.Site.PoursTitle, SignedIn, []string{"/pour"}, false},
+	{"/bids", say.Site.BidsTitle, Readers, []string{"/bids"}, true},
+	{"/crew", say.Site.PoursTitle, SignedIn, []string{"/pour"}, true},
 	{"/visits", say.Site.VisitsTitle, SignedIn, []string{"/visits", "/slabs/", "/calendar"}, true},
 	{"/users", say.Site.UsersLink, Owner, []string{"/users", "/log"}, false},
 }

@@ -118,6 +118,14 @@ var expected = map[string]gets{
 	"GET /invented/report/{slug}": {entry, no, none, none, nil},
 
 	"GET /invented/visits":                  {entry, none, none, none, nil},
+	"GET /invented/bids":                    {entry, no, none, none, nil},
+	"GET /invented/bids/{id}":               {entry, no, none, none, nil},
+	"GET /invented/bids/{id}/sheet":         {entry, no, none, none, nil},
+	"GET /invented/bids/{id}/proposal":      {entry, no, none, none, nil},
+	"GET /invented/bids/{id}/pour-day":      {entry, none, none, none, nil},
+	"GET /invented/bids/{id}/balance":       {entry, none, none, none, nil},
+	"GET /invented/crew":                    {entry, none, none, none, nil},
+	"GET /invented/pours":                   {entry, none, none, none, nil},
 	"GET /invented/slabs/{job}/{placement}": {entry, none, none, none, nil},
 }
 
