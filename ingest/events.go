@@ -43,7 +43,7 @@ func (s *seen) touched(job string) bool { return len(s.jobs) > mostJobs || s.job
 func (t *taker) checkEvents(ctx context.Context, block []*sheet.Row) error {
 	var jobs []string
 	for _, r := range block {
-		if job := jobOf(r); job != "" && (len(jobs) == 0 || jobs[len(jobs)-1] != job) {
+		if job := jobOf(r.Record); job != "" && (len(jobs) == 0 || jobs[len(jobs)-1] != job) {
 			jobs = append(jobs, job)
 		}
 	}
@@ -62,7 +62,7 @@ func (t *taker) checkEvents(ctx context.Context, block []*sheet.Row) error {
 		known[place[0]] = append(known[place[0]], place[1])
 	}
 	for _, r := range block {
-		if job := jobOf(r); job != "" {
+		if job := jobOf(r.Record); job != "" {
 			t.checkEvent(r, job, known[job], poured)
 		}
 	}
@@ -70,8 +70,8 @@ func (t *taker) checkEvents(ctx context.Context, block []*sheet.Row) error {
 }
 
 // jobOf is the job that a row of an event or a cost names, or "".
-func jobOf(r *sheet.Row) string {
-	switch e := r.Record.(type) {
+func jobOf(r record.Record) string {
+	switch e := r.(type) {
 	case record.Event:
 		job, _ := e.Place()
 		return *job
@@ -82,14 +82,25 @@ func jobOf(r *sheet.Row) string {
 }
 
 func (t *taker) checkEvent(r *sheet.Row, job string, placements []string, poured map[[2]string]record.Date) {
-	if len(placements) == 0 {
-		t.problemAt(r, record.Problem{Code: "unknown-job", Column: "job_no", Value: job,
-			Wrong: "no placement of this job is on record, so the row counts nowhere yet", Right: "hand in its placements, or mend the job_no"})
-		return
+	for _, p := range eventProblems(r.Record, job, placements, poured) {
+		t.problemAt(r, p)
 	}
-	event, ok := r.Record.(record.Event)
+}
+
+// countsNowhere stands behind what is wrong with a row of which the placement may be
+// handed in later.
+const countsNowhere = ", so the row counts nowhere yet"
+
+// eventProblems are what is wrong with what an event or a cost says of where and
+// when it was, given the placements of its job.
+func eventProblems(r record.Record, job string, placements []string, poured map[[2]string]record.Date) (found []record.Problem) {
+	if len(placements) == 0 {
+		return []record.Problem{{Code: "unknown-job", Column: "job_no", Value: job,
+			Wrong: "no placement of this job is on record" + countsNowhere, Right: "hand in its placements, or mend the job_no"}}
+	}
+	event, ok := r.(record.Event)
 	if !ok {
-		return
+		return nil
 	}
 	_, placement := event.Place()
 	name := *placement
@@ -99,13 +110,14 @@ func (t *taker) checkEvent(r *sheet.Row, job string, placements []string, poured
 	on := poured[[2]string{job, name}]
 	if on == 0 && name != "" {
 		near, _ := record.Nearest(name, placements)
-		t.problemAt(r, record.Problem{Code: "unknown-placement", Column: "placement", Value: name,
-			Wrong: "the job has no such placement on record, so the row counts nowhere yet", Right: "did you mean " + near + "?"})
+		found = append(found, record.Problem{Code: "unknown-placement", Column: "placement", Value: name,
+			Wrong: "the job has no such placement on record" + countsNowhere, Right: "did you mean " + near + "?"})
 	}
 	if v, ok := event.(*record.Visit); ok && on != 0 && v.SeenOn != 0 && v.SeenOn < on {
-		t.problemAt(r, record.Problem{Severity: record.Error, Code: "visit-before-pour", Column: "seen_on", Value: v.SeenOn.String(),
+		found = append(found, record.Problem{Severity: record.Error, Code: "visit-before-pour", Column: "seen_on", Value: v.SeenOn.String(),
 			Wrong: "before the pour on " + on.String(), Right: "a later day"})
 	}
+	return found
 }
 
 // differences are the summaries of the jobs read in this call that their events

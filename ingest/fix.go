@@ -202,12 +202,7 @@ func (f *fixer) placement(ctx context.Context, job, name string) error {
 // found readies what is needed to fix a record.
 func (f *fixer) found(r record.Record) error {
 	t := r.Table()
-	f.old, f.now = r, t.New()
-	for i, field := range r.Fields() {
-		if err := record.SetField(f.now.Fields()[i], record.FieldText(field)); err != nil {
-			return err
-		}
-	}
+	f.old, f.now = r, copyOf(r)
 	f.form, f.given = sheet.NewForm(t, f.Sheet), make([]bool, len(t.Columns))
 	var key []string
 	for _, i := range t.Keys() {
@@ -312,6 +307,12 @@ func (f *fixer) saidRight(confirmed []string) bool {
 	return f.given[note]
 }
 
+// doubtfulRow says of a row that a check finds it and goes on finding it.
+func doubtfulRow() record.Problem {
+	return record.Problem{Code: "not-as-written", Wrong: "before this the record was not as it was written, and it is not even now",
+		Right: "hold its other values against the file it came from"}
+}
+
 // write writes what is another now, and confirms what is not.
 func (f *fixer) write(ctx context.Context) error {
 	var confirmed []string
@@ -326,8 +327,9 @@ func (f *fixer) write(ctx context.Context) error {
 			return err
 		}
 		if doubtful {
-			f.warn(record.Problem{Code: "not-as-written", Record: f.done.Record, Wrong: "before this the record was not as it was written, and it is not even now",
-				Right: "hold its other values against the file it came from"})
+			p := doubtfulRow()
+			p.Record = f.done.Record
+			f.warn(p)
 		}
 	}
 	if len(confirmed) == 0 {

@@ -32,9 +32,12 @@ func (e *ChangedError) Error() string {
 // was kept.
 type UnfitError struct{ Problems []record.Problem }
 
-func (e *UnfitError) Error() string {
-	wrong := make([]string, len(e.Problems))
-	for i, p := range e.Problems {
+func (e *UnfitError) Error() string { return nothingKept(e.Problems) }
+
+// nothingKept says what was wrong with values.
+func nothingKept(problems []record.Problem) string {
+	wrong := make([]string, len(problems))
+	for i, p := range problems {
 		wrong[i] = p.String()
 	}
 	return "nothing kept: " + strings.Join(wrong, "\n")

@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"hash"
 	"slices"
 	"strings"
 	"time"
@@ -105,39 +106,69 @@ const refusedPicture = "refused"
 // under the same key adds nothing; without a key, the same picture of the same
 // slab is the same one.
 func AddPictures(ctx context.Context, st *store.Store, a Adding) (done Added, err error) {
-	made := make([]*picture.Picture, len(a.Files)) // before the database's turn is taken
-	refused := make([]error, len(a.Files))
-	for i, f := range a.Files {
-		file, err := f.Read()
-		if err != nil {
-			err = &PictureFileError{err}
-		} else {
-			made[i], err = a.Rules.take(ctx, file, a.Within)
-		}
-		if ended := ctx.Err(); ended != nil {
-			return done, ended
-		}
-		refused[i] = err
+	made, err := a.make(ctx)
+	if err != nil {
+		return done, err
 	}
 	for tries := 0; ; tries++ {
-		if done, err = addPictures(ctx, st, a, made, refused); !again(err, tries) {
+		if done, err = addPictures(ctx, st, a, made); !again(err, tries) {
 			return done, err
 		}
 	}
 }
 
-func addPictures(ctx context.Context, st *store.Store, a Adding, made []*picture.Picture, refused []error) (Added, error) {
-	digest := sha256.New()
-	for _, p := range made {
+// madePictures are the pictures of a call, made safe, and beside each why it
+// cannot be taken.
+type madePictures struct {
+	pictures []*picture.Picture
+	refused  []error
+}
+
+// make makes the pictures, before the database's turn is taken.
+func (a *Adding) make(ctx context.Context) (made madePictures, err error) {
+	made = madePictures{make([]*picture.Picture, len(a.Files)), make([]error, len(a.Files))}
+	for i, f := range a.Files {
+		file, err := f.Read()
+		if err != nil {
+			err = &PictureFileError{err}
+		} else {
+			made.pictures[i], err = a.Rules.take(ctx, file, a.Within)
+		}
+		if ended := ctx.Err(); ended != nil {
+			return made, ended
+		}
+		made.refused[i] = err
+	}
+	return made, nil
+}
+
+func (m madePictures) digest(sum hash.Hash) {
+	for _, p := range m.pictures {
 		if p != nil {
-			digest.Write(p.JPEG)
+			sum.Write(p.JPEG)
 		}
 	}
+}
+
+func addPictures(ctx context.Context, st *store.Store, a Adding, made madePictures) (Added, error) {
+	digest := sha256.New()
+	made.digest(digest)
 	tx, err := st.Begin(ctx, record.Shown("picture "+a.Target), hex.EncodeToString(digest.Sum(nil)), a.TakenAt)
 	if err != nil {
 		return Added{}, err
 	}
 	defer tx.Rollback()
+	done, err := a.keep(ctx, st, tx, made, 0)
+	if err != nil {
+		return Added{}, err
+	}
+	batch, err := tx.Commit(ctx, store.Batch{Read: len(a.Files), SetAside: len(done.Refused())})
+	done.Batch = batch.ID
+	return done, err
+}
+
+// keep keeps the pictures in a transaction, behind so many rows of its batch.
+func (a *Adding) keep(ctx context.Context, st *store.Store, tx *store.Tx, made madePictures, behind int) (Added, error) {
 	job, placement, err := slabNamed(ctx, st, a.Target, func(job string) ([]string, error) { return placementNames(ctx, tx, job) })
 	if err == nil {
 		err = a.belongs(ctx, tx, job, placement)
@@ -146,25 +177,20 @@ func addPictures(ctx context.Context, st *store.Store, a Adding, made []*picture
 		return Added{}, err
 	}
 	done := Added{Record: job + " " + placement}
-	kept := 0
 	for i, f := range a.Files {
-		is := AddedPicture{File: record.Shown(f.Name), Why: refused[i]}
+		is := AddedPicture{File: record.Shown(f.Name), Why: made.refused[i]}
 		if is.Why == nil {
-			is.Why = a.add(ctx, tx, job, placement, f.Key, i+1, made[i], &is)
+			is.Why = a.add(ctx, tx, job, placement, f.Key, behind+i+1, made.pictures[i], &is)
 		}
 		if err := pictureRefusal(is.Why); err != nil {
 			return Added{}, err
 		}
 		if is.Why != nil {
 			is.Became, is.Refused = refusedPicture, record.Shown(is.Why.Error())
-		} else {
-			kept++
 		}
 		done.Pictures = append(done.Pictures, is)
 	}
-	batch, err := tx.Commit(ctx, store.Batch{Read: len(a.Files), SetAside: len(a.Files) - kept})
-	done.Batch = batch.ID
-	return done, err
+	return done, nil
 }
 
 // pictureRefusal is nil for what refuses one picture, and the error itself for
@@ -349,42 +375,4 @@ func ownersOf(p *record.Picture) []owner {
 
 func (o owner) missing(job, placement string) error {
 	return fmt.Errorf("no %s %s of %s/%s on record; `pourback visits --slab %s/%s` tells what is, or leave it out", o.what, o.value, job, placement, job, placement)
-}
-
-// TakeBackPicture takes one picture back: it is shown no more, and stays, with
-// its bytes, until it is purged. It is a batch that can be taken back itself.
-func TakeBackPicture(ctx context.Context, st *store.Store, key, at string) (batch int64, err error) {
-	for tries := 0; ; tries++ {
-		if batch, err = takeBackPicture(ctx, st, key, at); !again(err, tries) {
-			return batch, err
-		}
-	}
-}
-
-func takeBackPicture(ctx context.Context, st *store.Store, key, at string) (int64, error) {
-	sum := sha256.Sum256([]byte(key))
-	tx, err := st.Begin(ctx, record.Shown("picture "+key+" taken back"), hex.EncodeToString(sum[:]), at)
-	if err != nil {
-		return 0, err
-	}
-	defer tx.Rollback()
-	there, err := tx.Find(ctx, &record.Picture{Picture: key})
-	if err != nil {
-		return 0, err
-	}
-	r, ok := there.(*record.Picture)
-	switch {
-	case !ok:
-		return 0, fmt.Errorf("%w: %q; `pourback picture JOB/PLACEMENT` lists those of a slab", store.ErrNoPicture, key)
-	case r.TakenBackAt != 0:
-		return 0, fmt.Errorf("picture %s was taken back already, at %s", key, r.TakenBackAt)
-	}
-	given := make([]bool, len(record.Pictures.Columns))
-	given[record.Pictures.Index("taken_back_at")] = true
-	r.TakenBackAt = keptAt(at)
-	if _, err := tx.Set(ctx, r, given); err != nil {
-		return 0, err
-	}
-	batch, err := tx.Commit(ctx, store.Batch{Read: 1})
-	return batch.ID, err
 }

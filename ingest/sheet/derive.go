@@ -108,6 +108,12 @@ func LeavesEmpty(p record.Problem) bool {
 	return p.Severity == record.Warning && strings.HasSuffix(p.Wrong, leftEmpty)
 }
 
+// Refused is such a problem where its cell must not be left empty.
+func Refused(p record.Problem) record.Problem {
+	p.Severity, p.Wrong = record.Error, strings.TrimSuffix(p.Wrong, leftEmpty)
+	return p
+}
+
 // leaveEmpty turns the error of a cell that the row can do without into a
 // warning: the cell is left empty.
 func (r *cellReader) leaveEmpty(p record.Problem) record.Problem {

@@ -44,6 +44,12 @@ func isMissingWord(s string) bool {
 	return len(s) <= longestMissingWord && missingWords[strings.ToLower(s)]
 }
 
+// SaysNothing says whether a text stands for no value: it is empty, or n/a, -, no.
+func SaysNothing(text string) bool {
+	s := strings.ToLower(plainSigns(text))
+	return strings.TrimFunc(s, isBlank) == "" || isMissingWord(s) || isMissingWord(record.Fold(s)) || noCallback.MatchString(s)
+}
+
 // cellErrors are what spreadsheets show where a formula has no value.
 var cellErrors = map[string]bool{"#DIV/0!": true, "#N/A": true, "#NAME?": true, "#NULL!": true, "#NUM!": true, "#REF!": true, "#VALUE!": true,
 	"#GETTING_DATA": true, "#SPILL!": true, "#CALC!": true, "#FIELD!": true, "#BLOCKED!": true, "#CONNECT!": true, "#BUSY!": true, "#UNKNOWN!": true}

@@ -12,6 +12,14 @@ import (
 // maxTextChars is the longest text of a column that names no limit of its own.
 const maxTextChars = 10000
 
+// MaxChars is how many characters a text of a column may have.
+func MaxChars(c *record.Column) int {
+	if c.MaxChars == 0 {
+		return maxTextChars
+	}
+	return c.MaxChars
+}
+
 // parseText reads free text: trimmed, without control characters. Lines may be
 // broken in a note but not in a key.
 func parseText(text string, c *record.Column, say *remarks) (string, bool) {
@@ -26,10 +34,7 @@ func parseText(text string, c *record.Column, say *remarks) (string, bool) {
 	if strings.ContainsRune(clean, utf8.RuneError) {
 		say.warn(codeUnreadable, "characters that could not be read", "save the file as UTF-8")
 	}
-	limit := c.MaxChars
-	if limit == 0 {
-		limit = maxTextChars
-	}
+	limit := MaxChars(c)
 	if len(clean) > limit && utf8.RuneCountInString(clean) > limit {
 		say.fail(codeTooLong, fmt.Sprintf("longer than %d characters", limit), "shorten it")
 		return "", false

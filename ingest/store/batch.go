@@ -118,7 +118,7 @@ func (tx *Tx) openBatch(ctx context.Context, b Batch) error {
 		return err
 	}
 	tx.batch = b
-	b.Who = whoOf(ctx)
+	b.Who = WhoOf(ctx)
 	tx.batch.Who = b.Who
 	insert := tx.store.sqlText("INSERT INTO batches (" + batchColumns + ", who) VALUES (?, ?, ?, '', ?, 0, 0, 0, 0, 0, 0, ?)")
 	_, err := tx.sql.ExecContext(ctx, insert, b.ID, b.File, b.SHA256, b.TakenAt, nullable(b.Who))
@@ -137,10 +137,15 @@ func (tx *Tx) Of(ctx context.Context, batch int64) error {
 	return tx.fail(ctx, tx.do(ctx, "UPDATE batches SET of_batch = ? WHERE batch_id = ?", batch, tx.batch.ID))
 }
 
+// Stay has the batch kept even where it brings nothing new: then it is what came
+// of a form, and with it the form's key is kept.
+func (tx *Tx) Stay() { tx.stays = true }
+
 // Commit keeps what was added. Read, SetAside and Warnings are taken from
 // counts, and SHA256 where it was not known at the beginning; the rest the
 // store knows itself. A file that brought nothing new and
-// changed nothing leaves no batch: the returned one has no ID.
+// changed nothing leaves no batch, unless it is to [Tx.Stay]: the returned one
+// has no ID.
 func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 	if err := tx.usable(ctx); err != nil {
 		return Batch{}, err
@@ -151,7 +156,7 @@ func (tx *Tx) Commit(ctx context.Context, counts Batch) (Batch, error) {
 	for _, t := range tx.touched() {
 		b.Tables = append(b.Tables, t.Name)
 	}
-	if b.New+b.Changed+tx.confirmed == 0 {
+	if b.New+b.Changed+tx.confirmed == 0 && !tx.stays {
 		b.ID = 0
 		return b, tx.Rollback()
 	}

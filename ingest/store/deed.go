@@ -55,8 +55,8 @@ func deedOf(ctx context.Context) *Deed {
 	return nil
 }
 
-// whoOf is who asks for what is done within a context, "" where that is no form.
-func whoOf(ctx context.Context) string {
+// WhoOf is who asks for what is done within a context, "" where that is no form.
+func WhoOf(ctx context.Context) string {
 	if d, ok := ctx.Value(deedKey{}).(*Deed); ok {
 		return d.Who
 	}
@@ -71,6 +71,26 @@ func (s *Store) Done(ctx context.Context, d *Deed) error {
 		return nil
 	}
 	return s.explain(ctx, err)
+}
+
+// Done is [Store.Done] of the form that ctx bears, as this transaction sees it:
+// once it has its turn, no other can do meanwhile what this form asks for.
+func (tx *Tx) Done(ctx context.Context) error {
+	d := deedOf(ctx)
+	if d == nil || d.Key == "" {
+		return nil
+	}
+	if err := tx.usable(ctx); err != nil {
+		return err
+	}
+	if err := tx.settle(); err != nil {
+		return tx.fail(ctx, err)
+	}
+	err := d.before(ctx, tx.sql)
+	if errors.Is(err, sql.ErrNoRows) {
+		return nil
+	}
+	return tx.store.explain(ctx, err)
 }
 
 // before is the [*DoneError] of a deed's key, or sql.ErrNoRows.

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"github.com/jmoiron/sqlx"
 
@@ -43,16 +44,15 @@ func (tx *Tx) RowsOf(ctx context.Context, t *record.Table, jobNo string) ([]reco
 		return nil, tx.fail(ctx, err)
 	}
 	rows, err := rowsOf(ctx, tx.sql, t, jobNo)
-	found := make([]record.Record, len(rows))
-	for i, r := range rows {
-		found[i] = t.New()
-		copyFields(found[i].Fields(), r.fields)
-	}
-	return found, tx.fail(ctx, err)
+	return recordsOf(t, rows), tx.fail(ctx, err)
 }
 
 func rowsOf(ctx context.Context, from rebinder, t *record.Table, jobNo string) ([]row, error) {
-	rows, err := from.QueryxContext(ctx, from.Rebind("SELECT "+wholeList(t)+" FROM "+t.Name+" WHERE job_no = ? ORDER BY "+joined(keyNames(t))), jobNo)
+	return rowsWhere(ctx, from, t, "job_no = ? ORDER BY "+joined(keyNames(t)), jobNo)
+}
+
+func rowsWhere(ctx context.Context, from rebinder, t *record.Table, where, value string) ([]row, error) {
+	rows, err := from.QueryxContext(ctx, from.Rebind("SELECT "+wholeList(t)+" FROM "+t.Name+" WHERE "+where), value)
 	if err != nil {
 		return nil, err
 	}
@@ -66,6 +66,61 @@ func rowsOf(ctx context.Context, from rebinder, t *record.Table, jobNo string) (
 		all = append(all, r)
 	}
 	return all, rows.Err()
+}
+
+// RecordsOf are the rows of a job in some tables, table by table, as they were at one
+// moment, in the order of their keys.
+func (s *Store) RecordsOf(ctx context.Context, jobNo string, tables ...*record.Table) (records []record.Record, err error) {
+	err = s.reading(ctx, func(tx *sqlx.Tx) error {
+		for _, t := range tables {
+			rows, err := rowsOf(ctx, tx, t, jobNo)
+			if err != nil {
+				return err
+			}
+			records = append(records, recordsOf(t, rows)...)
+		}
+		return nil
+	})
+	return records, err
+}
+
+// PlacedSince are the placements on record that were placed on a day or after it, by
+// day, job and placement.
+func (s *Store) PlacedSince(ctx context.Context, day record.Date) (placed []*record.Placement, err error) {
+	err = s.reading(ctx, func(tx *sqlx.Tx) error {
+		rows, err := rowsWhere(ctx, tx, record.Placements, "placed_on >= ? ORDER BY placed_on, job_no, placement", day.String())
+		for _, r := range recordsOf(record.Placements, rows) {
+			placed = append(placed, r.(*record.Placement))
+		}
+		return err
+	})
+	return placed, err
+}
+
+// Poured are those of some jobs that have a placement on record.
+func (s *Store) Poured(ctx context.Context, jobs []string) (poured []string, err error) {
+	const most = 500 // values to a query
+	for part := range slices.Chunk(jobs, most) {
+		query, values, err := sqlx.In("SELECT DISTINCT job_no FROM placements WHERE job_no IN (?)", part)
+		if err != nil {
+			return nil, err
+		}
+		var some []string
+		if err := sqlx.SelectContext(ctx, s.read, &some, s.sqlText(query), values...); err != nil {
+			return nil, s.explain(ctx, err)
+		}
+		poured = append(poured, some...)
+	}
+	return poured, nil
+}
+
+func recordsOf(t *record.Table, rows []row) []record.Record {
+	found := make([]record.Record, len(rows))
+	for i, r := range rows {
+		found[i] = t.New()
+		copyFields(found[i].Fields(), r.fields)
+	}
+	return found
 }
 
 // TracesOf are all rows of a job, table by table in the order of record.Tables,

@@ -30,6 +30,7 @@ type Tx struct {
 	leans     map[int64]bool             // the batches whose rows this one changed or found unchanged
 	confirmed int                        // values that the owner says are right
 	logged    int64                      // entries of the change log written
+	stays     bool                       // the batch is kept even where it brings nothing
 	did       string                     // what a form's key is kept with, where it is no batch: "bid 3"
 	bidSaid   int64                      // the last number of the log of bids, before this
 	broken    error                      // what makes it impossible to commit

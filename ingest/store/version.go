@@ -86,10 +86,23 @@ func (s *Store) state(ctx context.Context) (is string, err error) {
 // SameRecords says whether two versions differ by their bids alone: the records and
 // those taken back stand first in each.
 func SameRecords(one, other string) bool {
-	records := func(version string) string {
-		batches, rest, _ := strings.Cut(version, ".")
-		undone, _, _ := strings.Cut(rest, ".")
-		return batches + "." + undone
+	records, _ := partsOf(one)
+	others, _ := partsOf(other)
+	return records == others
+}
+
+// SameBids says whether two versions differ by their records alone.
+func SameBids(one, other string) bool {
+	_, bids := partsOf(one)
+	_, others := partsOf(other)
+	return bids == others
+}
+
+// partsOf are what a version says of the records, and of the bids.
+func partsOf(version string) (records, bids string) {
+	parts := strings.SplitN(version, ".", 3)
+	if len(parts) < 3 {
+		return version, ""
 	}
-	return records(one) == records(other)
+	return parts[0] + "." + parts[1], parts[2]
 }

@@ -45,7 +45,6 @@ var spanishSite = map[string]string{
 	"Kept bids are compared with whole jobs only: not here.":                                                                                 "Las cotizaciones guardadas se comparan solo con trabajos completos: aquí no.",
 	"As known on {day}.": "Según lo sabido el {day}.",
 	"New records are coming in. This is as of {time}; open the page again for the latest.": "Están entrando registros nuevos. Esto es de las {time}; abra otra vez la página para ver lo último.",
-	"The crew's forms come here.": "Aquí van las hojas de la cuadrilla.",
 
 	"That did not work": "Eso no funcionó",
 	"Done before":       "Ya estaba hecho",

@@ -112,7 +112,3 @@ func (s Site) AsKnownOn(d record.Date) string {
 func (s Site) BeingWorkedOut(made time.Time) string {
 	return s.say("New records are coming in. This is as of {time}; open the page again for the latest.", with{"time": made.Format("15:04:05")})
 }
-
-// CrewTitle and CrewSoon are what a crew sees for now.
-func (s Site) CrewTitle() string { return s.text("Crew") }
-func (s Site) CrewSoon() string  { return s.text("The crew's forms come here.") }

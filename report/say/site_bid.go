@@ -242,17 +242,11 @@ func (s Site) NoPours() string    { return s.text("No pour is planned: no bid is
 func (s Site) PourTitle(job string) string {
 	return s.say("Pour of job {job}", with{"job": Clean(job, ShortName)})
 }
-func (s Site) PourHere(n int) string {
-	return s.plural(n, "The sheet of the day and the last load are here.|{n} bids are for this job: take the one that you pour.", nil)
-}
 func (s Site) PourUnknown() string {
 	return s.text("No kept bid is for this job: it has no pour-day sheet here.")
 }
 func (s Site) PourUnknownDo() string {
 	return s.text("Look under “Pours”, or ask the office to write the job number on the bid.")
-}
-func (s Site) PoursAnswer(n int) string {
-	return s.plural(n, "1 pour is planned.|{n} pours are planned.", nil)
 }
 func (s Site) SheetLink() string    { return s.text("Pour-day sheet") }
 func (s Site) LastLoad() string     { return s.text("Last load") }

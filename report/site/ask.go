@@ -13,6 +13,7 @@ import (
 	"strings"
 	"time"
 
+	"pourback/ingest"
 	"pourback/ingest/store"
 	"pourback/report/say"
 )
@@ -28,6 +29,8 @@ type Ask struct {
 	Say     say.Site  // in the reader's language and units
 	Now     time.Time // of the whole question
 	Deed    *store.Deed
+
+	Pictures []ingest.PictureFile // of an entry
 
 	route Route
 	token string // of the session

@@ -27,6 +27,9 @@ var (
 
 	bidStyle     = fileOf("bid", "css", cssKind, embedded("assets/bid.css"))
 	followScript = fileOf("follow", "js", jsKind, embedded("assets/follow.js"))
+
+	crewStyle   = fileOf("crew", "css", cssKind, embedded("assets/bid.css", "assets/crew.css"))
+	formsScript = fileOf("forms", "js", jsKind, embedded("assets/forms.js"))
 )
 
 const (
@@ -37,14 +40,14 @@ const (
 // assets are the files by their path.
 var assets = sync.OnceValue(func() map[string]*file {
 	all := map[string]*file{}
-	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript, queueStyle, queueScript} {
+	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript, crewStyle, formsScript, queueStyle, queueScript} {
 		all[f().path] = f()
 	}
 	return all
 })
 
 // besides are the style and the script that only some pages have, by their template.
-var besides = map[string]struct{ style, script func() *file }{"bid": {bidStyle, followScript}, "balance": {bidStyle, followScript}, "bids": {bidStyle, nil}, "kept": {bidStyle, nil}, "pours": {bidStyle, nil},
+var besides = map[string]struct{ style, script func() *file }{"bid": {bidStyle, followScript}, "balance": {bidStyle, followScript}, "bids": {bidStyle, nil}, "kept": {bidStyle, nil}, "crew": {crewStyle, formsScript}, "pour": {crewStyle, formsScript},
 	"visits": {bidStyle, nil}, "slab": {bidStyle, nil}, "feed": {bidStyle, nil}, "compared": {bidStyle, nil}}
 
 // embedded reads files one behind the other.

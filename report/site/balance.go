@@ -1,8 +1,11 @@
 package site
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+	"net/http"
+	"net/url"
 	"slices"
 	"strconv"
 	"strings"
@@ -19,6 +22,7 @@ import (
 // balanceView is what to call in for the last load of a bid's pour, as a phone shows it.
 type balanceView struct {
 	ID     int64
+	Act    string // where the form is sent
 	Name   string
 	Fields []bidField
 	Days   []chooseOption // of a bid that pours on several
@@ -29,6 +33,8 @@ type balanceView struct {
 	Wrong  []said
 	Lines  []bidLine // behind it
 	Notes  []string
+	Sheet  page.PourSheet // its tables to read the last load off
+	Back   string         // to the pour, where that is known
 }
 
 // balancePage says during the pour how many yards to call in, from what is placed and
@@ -38,9 +44,64 @@ func balancePage(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	v := balanceView{ID: kept.Is.ID, Name: say.Bid{Voice: a.Say.Voice}.Name(kept.Bid), Says: a.Say.BalanceFollows()}
+	v := balanceView{ID: kept.Is.ID, Act: a.URL.Path}
+	return v.show(a, kept, known, a.URL.Query())
+}
+
+// lastLoadPage says the same of the pour of a job, where what is placed is on record; a
+// table to read it off stands there for where there is no signal.
+func lastLoadPage(a *Ask) error {
+	all, err := a.pourings(a.PathValue("job"))
+	if err != nil {
+		return err
+	}
+	by, err := a.planOf(a.PathValue("job"))
+	if err != nil {
+		return err
+	}
+	if by == nil {
+		return &Fail{http.StatusNotFound, say.Site.PourUnknown, say.Site.PourUnknownDo, nil}
+	}
+	kept, known, err := a.keptBid(strconv.FormatInt(by.ID, 10))
+	if err != nil {
+		return err
+	}
+	v, q := balanceView{ID: by.ID, Act: pourPath(a.PathValue("job")) + "/last-load", Back: pourPath(a.PathValue("job"))}, a.URL.Query()
+	day, _ := strconv.Atoi(q.Get("day"))
+	if placed := hundredth(placedOn(all, cmp.Or(dayOf(kept.Bid, day), dayOf(kept.Bid, 0)))); !q.Has("placed") && placed.OK {
+		q.Set("placed", record.FieldText(&placed))
+	}
+	if err := v.reckon(a, kept, known); err != nil {
+		return err
+	}
+	return v.show(a, kept, known, q)
+}
+
+// placedOn is what is on record as placed of all that a day pours, in yd³.
+func placedOn(all []*pouring, day *bid.Day) (yd float64) {
+	for _, p := range all {
+		if day == nil || slices.Contains(day.Placements, p.Name) {
+			yd += p.placed()
+		}
+	}
+	return yd
+}
+
+// reckon makes the tables of the pour-day sheet to read the last load off.
+func (v *balanceView) reckon(a *Ask, kept *page.KeptBid, known *desk.Known) error {
+	reckoner, err := known.Ground.Reckoner(kept.Bid.Spec)
+	if err != nil {
+		return err
+	}
+	v.Sheet = page.PourDaySheet(page.PourDay{Bid: onPaper(kept), ID: kept.Is.ID, Reckoner: reckoner}, a.bidOptions())
+	return nil
+}
+
+// show shows what to call in.
+func (v *balanceView) show(a *Ask, kept *page.KeptBid, known *desk.Known, q url.Values) error {
+	v.Name, v.Says = say.Bid{Voice: a.Say.Voice}.Name(kept.Bid), a.Say.BalanceFollows()
 	day := v.day(a, kept.Bid)
-	at, all := v.progress(a)
+	at, all := v.progress(a, q)
 	if all {
 		v.answer(a, known, kept.Bid, day, at)
 	}
@@ -51,9 +112,9 @@ func balancePage(a *Ask) error {
 		}
 	}
 	if a.Header.Get("Pourback-Follow") != "" {
-		return a.showMain("balance", a.Say.LastLoad(), v)
+		return a.showMain("balance", a.Say.LastLoad(), *v)
 	}
-	return a.Show("balance", a.Say.LastLoad(), v)
+	return a.Show("balance", a.Say.LastLoad(), *v)
 }
 
 // dayOf is a pour day of a bid, its first for 0; nil where it has none such.
@@ -82,8 +143,8 @@ func (v *balanceView) day(a *Ask, b *bid.Bid) int {
 }
 
 // progress reads how far the pour is; all says whether enough is told for an answer.
-func (v *balanceView) progress(a *Ask) (at concrete.Progress, all bool) {
-	w, q := a.Say, a.URL.Query()
+func (v *balanceView) progress(a *Ask, q url.Values) (at concrete.Progress, all bool) {
+	w := a.Say
 	all = true
 	for _, f := range []struct {
 		name, key, label, usual string
@@ -146,72 +207,4 @@ func balanceOf(known *desk.Known, b *bid.Bid, day int, at concrete.Progress, tol
 	}
 	call, err := known.Ground.Balance(b.Spec, day, at)
 	return call, at, err
-}
-
-// poursView are the pours to come, for who places them.
-type poursView struct {
-	Says string
-	None bool // nothing is planned, and who asks may bid
-	Rows []pourRow
-}
-
-type pourRow struct {
-	ID       int64
-	Name, On string
-	Order    string
-}
-
-// poursPage lists the pours to come: bids that are open or won, as far as their jobs
-// are not on record yet.
-func poursPage(a *Ask) error {
-	_, known, err := a.keptBids()
-	if err != nil {
-		return err
-	}
-	v := poursView{Rows: a.pourRows(known, func(o *bid.Outcome) bool {
-		return o.Stands == bid.StandsOpen || o.Stands == bid.StandsWon && o.Why != ""
-	})}
-	if v.Says = a.Say.NoPours(); len(v.Rows) > 0 {
-		v.Says = a.Say.PoursAnswer(len(v.Rows))
-	} else {
-		v.None = a.Who.Role == Owner
-	}
-	return a.Show("pours", a.Say.PoursTitle(), v)
-}
-
-// pourRows are the pours of the kept bids that do, the latest bid first.
-func (a *Ask) pourRows(known *desk.Known, do func(*bid.Outcome) bool) (rows []pourRow) {
-	r := bid.Outcomes(known.H, known.Kept)
-	for i := range r.Outcomes {
-		if o := &r.Outcomes[i]; do(o) {
-			rows = append(rows, a.pourRow(known, o.ID))
-		}
-	}
-	slices.Reverse(rows)
-	return rows
-}
-
-// pourRow is the pour of a kept bid.
-func (a *Ask) pourRow(known *desk.Known, id int64) pourRow {
-	k := slices.IndexFunc(known.Kept, func(k bid.Kept) bool { return k.ID == id })
-	b := &known.Kept[k].Bid
-	return pourRow{ID: id, Name: say.Bid{Voice: a.Say.Voice}.Name(b), On: a.Say.PourOn(b), Order: a.Say.OrderIs(b)}
-}
-
-// pourPage is where the code on a pour-day sheet leads: the bids of its job that
-// may be poured by. One that was replaced, lost or made by mistake is none.
-func pourPage(a *Ask) error {
-	_, known, err := a.keptBids()
-	if err != nil {
-		return err
-	}
-	job := a.PathValue("job")
-	v := poursView{Rows: a.pourRows(known, func(o *bid.Outcome) bool {
-		return o.JobNo == job && !slices.Contains([]bid.Standing{bid.StandsReplaced, bid.StandsVoid, bid.StandsLost}, o.Stands)
-	})}
-	if len(v.Rows) == 0 {
-		return &Fail{404, say.Site.PourUnknown, say.Site.PourUnknownDo, nil}
-	}
-	v.Says = a.Say.PourHere(len(v.Rows))
-	return a.Show("pours", a.Say.PourTitle(job), v)
 }

@@ -31,6 +31,7 @@ type company struct {
 	read    *reading           // the records that were read last
 	pages   pageCache
 	bids    bidding
+	pours   pourBids
 
 	remove func() error // takes away what was made for it; nil for the owner's own
 }

@@ -61,6 +61,9 @@ type failView struct{ Wrong, Right string }
 // fail shows an error. What nobody asked for is told to the log, and to the
 // reader only that it happened: an error may name what is not theirs.
 func (a *Ask) fail(err error) {
+	if a.failEntry(err) {
+		return
+	}
 	var done *store.DoneError
 	if errors.As(err, &done) && done.Same {
 		a.doneBefore(done)

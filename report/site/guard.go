@@ -200,6 +200,8 @@ func (a *Ask) take() error {
 			return err
 		}
 		return nil
+	case Entry:
+		return a.takeEntry()
 	case Upload:
 		a.Body = &patient{http.MaxBytesReader(a.W, a.Body, mostUpload), http.NewResponseController(a.W)}
 		return a.often()

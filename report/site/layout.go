@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 
@@ -19,16 +20,19 @@ var files embed.FS
 // of their own. They are read once the first page is shown.
 var shown = sync.OnceValue(parse)
 
+// shared are the templates that all pages have, with the parts that some are made of.
+var shared = []string{"templates/layout.html", "templates/entry.html", "templates/queue.html"}
+
 func parse() map[string]*template.Template {
 	funcs := template.FuncMap{"parts": func(prose string) []string { return strings.Split(prose, "`") }, "odd": func(i int) bool { return i%2 == 1 }}
-	layout := template.Must(template.New("layout.html").Funcs(funcs).ParseFS(files, "templates/layout.html", "templates/queue.html"))
+	layout := template.Must(template.New("layout.html").Funcs(funcs).ParseFS(files, shared...))
 	all := map[string]*template.Template{}
 	names, err := files.ReadDir("templates")
 	if err != nil {
 		panic(err) // it was embedded when the program was built
 	}
 	for _, f := range names {
-		if name := strings.TrimSuffix(f.Name(), ".html"); name != "layout" && name != "queue" {
+		if name := strings.TrimSuffix(f.Name(), ".html"); !slices.Contains(shared, "templates/"+f.Name()) {
 			all[name] = template.Must(template.Must(layout.Clone()).ParseFS(files, "templates/"+f.Name()))
 		}
 	}
@@ -72,6 +76,9 @@ func (f Frame) View() (fields [][2]string) {
 	}
 	return fields
 }
+
+// With is the page with a part of its data, for a template that needs both.
+func (f Frame) With(part any) [2]any { return [2]any{f, part} }
 
 // Key is a new hidden key: each writing form has one of its own.
 func (f Frame) Key() string { return newKey() }
@@ -117,7 +124,7 @@ var navigation = []struct {
 	{"/upload", say.Site.UploadLink, Owner, []string{"/upload/", "/batches"}, false},
 	{"/jobs", say.Site.RecordsLink, Owner, []string{"/jobs/"}, false},
 	{"/bids", say.Site.BidsTitle, Readers, []string{"/bids"}, false},
-	{"/pours", say.Site.PoursTitle, SignedIn, []string{"/pour"}, false},
+	{"/crew", say.Site.PoursTitle, SignedIn, []string{"/pour"}, false},
 	{"/visits", say.Site.VisitsTitle, SignedIn, []string{"/visits", "/slabs/", "/calendar"}, true},
 	{"/users", say.Site.UsersLink, Owner, []string{"/users", "/log"}, false},
 }

@@ -43,7 +43,8 @@ type chooseOption struct {
 // home is the overview, or how to begin where there is nothing yet.
 func home(a *Ask) error {
 	if a.Who.Role == Crew {
-		return a.Show("plain", a.Say.CrewTitle(), a.Say.CrewSoon())
+		http.Redirect(a.W, a.Request, "/crew"+a.Choice.View().query(), http.StatusSeeOther)
+		return nil
 	}
 	if !a.reads(page.IndexSlug) {
 		http.Redirect(a.W, a.Request, a.slugLink(a.Site.Settings.ViewersRead[0]), http.StatusSeeOther)

@@ -18,6 +18,7 @@ const (
 	Anybody  = Nobody | SignedIn
 	SignedIn = Crew | Readers
 	Readers  = Viewer | Owner
+	Crews    = Crew | Owner // who write at the forms of a pour
 )
 
 var roleNames = map[Roles]string{Nobody: "nobody", Crew: "crew", Viewer: "viewer", Owner: "owner"}

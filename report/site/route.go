@@ -19,6 +19,7 @@ const (
 	Shows   Kind = iota // a page: it changes nothing
 	Form                // a form of fields: done once by its hidden key, at most 1 MB
 	Keyless             // a form whose doing twice is doing it once
+	Entry               // what is said at the crew's forms: fields, or fields and pictures, at most 32 MB; done once by its hidden key, answered by [Ask.keepEntry]
 	Upload              // reads the body itself, by [Ask.Parts], and begins its deed by [Ask.Once]
 )
 
@@ -78,8 +79,14 @@ var ownRoutes = []Route{
 	{"GET", "/bids/{id}/balance", SignedIn, balancePage, Shows, false},
 	{"POST", "/bids/{id}/mark", Owner, markBid, Form, false},
 	{"POST", "/bids/{id}/job", Owner, linkBid, Form, false},
+
+	{"GET", "/crew", SignedIn, crewPage, Shows, false},
+	{"POST", "/crew", Crews, beginHere, Entry, false},
 	{"GET", "/pours", SignedIn, poursPage, Shows, false},
 	{"GET", "/pour/{job}", SignedIn, pourPage, Shows, false}, // the code on a pour-day sheet leads there
+	{"GET", "/pour/{job}/last-load", SignedIn, lastLoadPage, Shows, false},
+	{"POST", "/pour/{job}/begin", Crews, beginPour, Entry, false},
+	{"POST", "/pour/{job}/{what}", Crews, enterPour, Entry, false},
 
 	{"GET", "/visits", SignedIn, visitsPage, Shows, true},
 	{"GET", "/slabs/{job}/{placement}", SignedIn, slabPage, Shows, true},

@@ -195,7 +195,7 @@ func (b *surfer) route(r Route, slab record.Placement, fields []string) answered
 	if r.Method == "GET" {
 		return b.get(path)
 	}
-	if r.Kind == Form {
+	if r.Kind == Form || r.Kind == Entry {
 		fields = append([]string{keyField, newKey()}, fields...)
 	}
 	return b.post(path, fields...)

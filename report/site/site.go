@@ -64,15 +64,16 @@ type Access struct {
 // Site is the web site of one database.
 type Site struct {
 	Config
-	own      *company
-	mux      *http.ServeMux
-	origins  *http.CrossOriginProtection
-	limits   limits
-	looked   lookCache // at files that wait to be kept
-	guests   guests
-	pens     pens
-	queueTry time.Duration // of a phone that sends an entry
-	hashing  chan struct{} // full while as many passwords are hashed as memory allows
+	own     *company
+	mux     *http.ServeMux
+	origins *http.CrossOriginProtection
+	limits  limits
+	looked  lookCache // at files that wait to be kept
+	guests  guests
+	pens    pens
+	lately  lately        // what came of entries
+	try     time.Duration // of a phone that sends an entry, once
+	hashing chan struct{} // full while as many passwords are hashed as memory allows
 
 	mu       sync.Mutex
 	invented *company // the invented one, while somebody looks round in it
@@ -83,7 +84,7 @@ func New(c Config) (*Site, error) {
 	if err := errors.Join(c.Access.check(), checkViewers(c.Settings.ViewersRead)); err != nil {
 		return nil, err
 	}
-	s := &Site{Config: c, own: newCompany(c.Store, c.Settings), mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), queueTry: queueTry, hashing: make(chan struct{}, 2)}
+	s := &Site{Config: c, own: newCompany(c.Store, c.Settings), mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), try: queueTry, hashing: make(chan struct{}, 2)}
 	s.limits.per = map[limitKey]*limited{}
 	for _, h := range c.Access.Hosts {
 		if c.Access.BehindProxy {

@@ -1,0 +1,411 @@
+package say
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"pourback/analysis/clock"
+	"pourback/analysis/trade"
+	"pourback/analysis/visits"
+	"pourback/ingest/record"
+)
+
+// Words of the crew's pages: the pours of today, and a pour.
+
+func (s Site) TodayTitle() string     { return s.text("Today") }
+func (s Site) TodayPours() string     { return s.text("Poured today") }
+func (s Site) YesterdayPours() string { return s.text("Poured yesterday") }
+func (s Site) NextPours() string      { return s.text("Next pours") }
+
+// TodayAnswer says what a crew has to do with today: how many pours of today there are, and
+// how many of yesterday have no saw cut on record.
+func (s Site) TodayAnswer(day record.Date, today, uncut int) string {
+	said := s.say("{day}: {pours}.", with{"day": s.Day(day), "pours": s.plural(today, "1 pour|{n} pours", nil)})
+	if today == 0 {
+		said = s.say("{day}: no pour is planned for today.", with{"day": s.Day(day)})
+	}
+	if uncut > 0 {
+		said += " " + s.plural(uncut, "1 pour of yesterday has no saw cut on record.|{n} pours of yesterday have no saw cut on record.", nil)
+	}
+	return said
+}
+func (s Site) NoSawCut() string { return s.text("The saw cut is not on record yet.") }
+
+// PourName names a pour on a list: its job and what it is.
+func (s Site) PourName(job, what string) string {
+	if job == "" {
+		return Capital(what)
+	}
+	return s.say("{job}: {what}", with{"job": Clean(job, ShortName), "what": what})
+}
+
+// NoJobNo says why a bid has no page to write on.
+func (s Site) NoJobNo() string {
+	return s.text("It has no job number yet. Ask the office, or start it below.")
+}
+func (s Site) OtherPour() string   { return s.text("A pour that is not listed") }
+func (s Site) OtherPourDo() string { return s.text("Start this pour") }
+func (s Site) SizeHint() string    { return s.text("Or length and width, below") }
+
+// PourOf heads the page of a pour.
+func (s Site) PourOf(job, use string) string {
+	if use == "" {
+		return s.PourTitle(job)
+	}
+	return s.PourName(job, s.Word(use))
+}
+
+// PourSoFar is how far a pour is, by what is on record.
+func (s Site) PourSoFar(placed float64, planned record.Number, trucks, clogs int) string {
+	if trucks == 0 && !planned.OK {
+		return s.text("No truck is on record yet.")
+	}
+	if trucks == 0 {
+		return s.say("No truck is on record yet. Planned: {yards}.", with{"yards": s.Yards(planned.V)})
+	}
+	said := s.plural(trucks, "1 truck|{n} trucks", nil)
+	if clogs > 0 {
+		said += ", " + s.plural(clogs, "1 clog|{n} clogs", nil)
+	}
+	if !planned.OK {
+		return s.say("{yards} placed, {trucks}.", with{"yards": s.Yards(placed), "trucks": said})
+	}
+	return s.say("{placed} of {planned} placed, {trucks}.", with{"placed": s.YardsBare(placed), "planned": s.Yards(planned.V), "trucks": said})
+}
+
+// PourPlanned is the day on which a pour is planned or was placed, and its size.
+func (s Site) PourFacts(placed record.Date, area, thickness record.Number) string {
+	var parts []string
+	if placed != 0 {
+		parts = append(parts, s.say("Placed on {day}", with{"day": s.Day(placed)}))
+	}
+	if area.OK {
+		parts = append(parts, s.Area(area.V))
+	}
+	if thickness.OK {
+		parts = append(parts, s.say("{thick} thick", with{"thick": s.Inches(thickness.V)}))
+	}
+	return strings.Join(parts, " · ")
+}
+
+func (s Site) WithoutSignal() string { return s.text("Without signal") }
+func (s Site) BackToPour() string    { return s.text("Back to the pour") }
+func (s Site) PourParts() string     { return s.text("Placements of this job") }
+func (s Site) OnRecord() string      { return s.text("On record") }
+func (s Site) OpenAgain() string     { return s.text("Fill in more") }
+func (s Site) KeepIt() string        { return s.text("Keep") }
+func (s Site) NowButton() string     { return s.text("Now") }
+func (s Site) TakeCare() string      { return s.text("Take care") }
+func (s Site) OnlyReads() string {
+	return s.text("You may read here. Crews and the owner write.")
+}
+
+// NotBegun says that nothing tells what is poured.
+func (s Site) NotBegun() string {
+	return s.text("Nothing tells what this pour is: no bid is for it, and nobody has started it.")
+}
+func (s Site) NotBegunDo() string { return s.text("Start it first: its use, size and thickness.") }
+
+// Names of the forms, as they stand on the big buttons.
+
+func (s Site) FormTruck() string    { return s.text("Truck") }
+func (s Site) FormClog() string     { return s.text("Clog") }
+func (s Site) FormDelay() string    { return s.text("Other delay") }
+func (s Site) FormWeather() string  { return s.text("Temperatures and wind") }
+func (s Site) FormProbes() string   { return s.text("Thickness, probed") }
+func (s Site) FormHours() string    { return s.text("Crew hours") }
+func (s Site) FormLeftover() string { return s.text("Left over") }
+func (s Site) FormSaw() string      { return s.text("Saw cut") }
+func (s Site) FormCuring() string   { return s.text("Curing") }
+func (s Site) FormNote() string     { return s.text("Note") }
+func (s Site) FormBegin() string    { return s.text("Another placement of this job") }
+
+// FormAgain names a form that is open on what is on record.
+func (s Site) FormAgain(form, what string) string {
+	return s.say("{form}: {what}", with{"form": form, "what": Clean(what, ShortName)})
+}
+
+// Hints beside fields.
+
+func (s Site) LikeHours() string { return s.text("Such as 9 + 8.5 + 8.5") }
+func (s Site) WindHint() string  { return s.text("At the slab, knee high") }
+func (s Site) FinishedHint(last record.Moment) string {
+	if last == 0 {
+		return ""
+	}
+	return s.say("If empty: from the end of the last load, {time}.", with{"time": s.ClockOf(last)})
+}
+
+// ClockOf is a time of day: "8:15", "1:40 pm".
+func (s Site) ClockOf(m record.Moment) string {
+	return Bid(s).Time(clock.Time{Clock: m.String()[11:16]})
+}
+
+// What stands on record, each in a line.
+
+// TruckLine is a truck: what it brought, and its times.
+func (s Site) TruckLine(l *record.Load) string {
+	parts := []string{s.say("Truck {ticket}", with{"ticket": Clean(l.TicketNo, ShortName)})}
+	if l.Yards.OK {
+		parts = append(parts, s.Yards(l.Yards.V))
+	}
+	if l.ArrivedAt != 0 {
+		parts = append(parts, s.say("on site {time}", with{"time": s.ClockOf(l.ArrivedAt)}))
+	}
+	switch {
+	case l.PourStart != 0 && l.PourEnd != 0:
+		parts = append(parts, s.say("poured {from} to {to}", with{"from": s.ClockOf(l.PourStart), "to": s.ClockOf(l.PourEnd)}))
+	case l.PourStart != 0:
+		parts = append(parts, s.say("pouring since {time}", with{"time": s.ClockOf(l.PourStart)}))
+	case l.PourEnd != 0:
+		parts = append(parts, s.say("empty {time}", with{"time": s.ClockOf(l.PourEnd)}))
+	}
+	if l.SlumpIn.OK {
+		parts = append(parts, s.say("slump {slump}", with{"slump": s.Inches(l.SlumpIn.V)}))
+	}
+	if l.WaterAddedGal.Or(0) > 0 {
+		parts = append(parts, s.say("water {water}", with{"water": s.Gallons(l.WaterAddedGal.V)}))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// TruckNow is the button that notes the next time of a truck by one tap.
+func (s Site) TruckNow(column, ticket string) string {
+	values := with{"ticket": Clean(ticket, ShortName)}
+	switch column {
+	case "arrived_at":
+		return s.say("Truck {ticket} is on site now", values)
+	case "pour_start":
+		return s.say("Truck {ticket} starts to pour now", values)
+	}
+	return s.say("Truck {ticket} is empty now", values)
+}
+
+// DelayLine is a clog or another delay.
+func (s Site) DelayLine(d *record.Delay) string {
+	what := Capital(s.Word(d.Cause))
+	if d.Spot != "" {
+		what = s.say("{cause} in the {spot}", with{"cause": what, "spot": s.Word(d.Spot)})
+	}
+	if d.StartedAt != 0 {
+		what += ", " + s.ClockOf(d.StartedAt)
+	}
+	if d.Minutes.OK {
+		what += ", " + s.Minutes(float64(d.Minutes.V))
+	}
+	return what
+}
+
+// HoursLine is the hours of a task on a day.
+func (s Site) HoursLine(l *record.Labor) string {
+	return s.say("{task}, {day}: {hours}", with{"task": Capital(s.Word(l.Task)), "day": s.Day(l.WorkedOn), "hours": s.personHours(l.Hours.Or(0))})
+}
+
+func (s Site) personHours(h float64) string {
+	return s.say("{hours} person-hours", with{"hours": trimmed(h, 2)})
+}
+
+// WeatherLine is the air and the concrete as they were read.
+func (s Site) WeatherLine(p *record.Placement) string {
+	var parts []string
+	if p.AirTempF.OK {
+		parts = append(parts, s.say("air {degrees}", with{"degrees": s.Degrees(p.AirTempF.V)}))
+	}
+	if p.ConcreteTempF.OK {
+		parts = append(parts, s.say("concrete {degrees}", with{"degrees": s.Degrees(p.ConcreteTempF.V)}))
+	}
+	if p.HumidityPct.OK {
+		parts = append(parts, s.say("humidity {share}", with{"share": s.Percent(p.HumidityPct.V / 100)}))
+	}
+	if p.WindMPH.OK {
+		parts = append(parts, s.say("wind {speed}", with{"speed": s.wind(p.WindMPH.V)}))
+	}
+	return Capital(strings.Join(parts, ", "))
+}
+
+func (s Site) wind(mph float64) string {
+	m := Shown(record.MilesPerHour, s.Units.Si)
+	return trimmed(mph*m.Factor, 0) + m.Unit
+}
+
+// DryingNow says how fast the slab dries by what was read, and what to do.
+func (s Site) DryingNow(rate float64) string {
+	values := with{"rate": s.Drying(math.Round(rate*100) / 100), "limit": s.Drying(trade.PrecautionLbFt2), "source": "ACI 305R"}
+	if rate >= trade.PrecautionLbFt2 {
+		return s.say("The slab dries at {rate}, and from {limit} on precautions are due ({source}). Fog or break the wind, spray evaporation retarder, and cure as soon as the surface takes it.", values)
+	}
+	return s.say("The slab dries at {rate}. Precautions are due from {limit} on ({source}).", values)
+}
+
+// DryingAccuracy says how good that is.
+func (s Site) DryingAccuracy() string {
+	return s.text("That is good to about 40% either way.")
+}
+
+// ProbesLine says how thick a slab was measured, beside its plan.
+func (s Site) ProbesLine(measured float64, plan record.Number) string {
+	values := with{"mean": s.Inches(math.Round(measured*100) / 100), "plan": s.Inches(plan.V)}
+	switch {
+	case !plan.OK:
+		return s.say("Measured {mean} thick.", values)
+	case plan.V-measured > visits.Guide.TooLow.Value:
+		values["less"], values["allowed"], values["source"] = s.Inches(math.Round((plan.V-measured)*100)/100), s.Inches(visits.Guide.TooLow.Value), s.source(visits.Guide.TooLow.Source)
+		return s.say("Measured {mean} thick for {plan} planned: {less} thin, and {allowed} is allowed ({source}).", values)
+	}
+	return s.say("Measured {mean} thick for {plan} planned.", values)
+}
+
+// LeftoverLine is what was left over.
+func (s Site) LeftoverLine(yd float64) string {
+	return s.say("Left over: {yards}", with{"yards": s.Yards(yd)})
+}
+
+// SawLine is how and when joints were cut.
+func (s Site) SawLine(p *record.Placement) string {
+	parts := []string{s.text("Joints")}
+	for _, word := range strings.Split(p.JointCut, "+") {
+		if word != "" {
+			parts = append(parts, s.Word(word))
+		}
+	}
+	if p.JointDepthIn.OK {
+		parts = append(parts, s.say("{depth} deep", with{"depth": s.Inches(p.JointDepthIn.V)}))
+	}
+	if p.SawHours.OK {
+		parts = append(parts, s.say("first cut after {hours}", with{"hours": hoursSign(p.SawHours.V)}))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// SawFrom says from when the hours to the saw cut are counted.
+func (s Site) SawFrom(finished bool) string {
+	if finished {
+		return s.text("Counted from the end of finishing.")
+	}
+	return s.text("Counted from the end of the last load: no time of finishing was given.")
+}
+
+// CuringLine is how a slab was cured.
+func (s Site) CuringLine(word string) string {
+	return s.say("Curing: {how}", with{"how": s.Word(word)})
+}
+
+// Kept is a line that is on record now.
+func (s Site) Kept(line string) string {
+	return s.say("On record: {what}.", with{"what": strings.TrimSuffix(line, ".")})
+}
+func (s Site) NoteKept() string { return s.text("The note is on record.") }
+func (s Site) BegunBefore() string {
+	return s.text("This placement was started before: it is on record as it was.")
+}
+
+// BegunLine is a placement that was started.
+func (s Site) BegunLine(p *record.Placement) string {
+	return s.say("placement {placement}, {use}, {facts}", with{"placement": Clean(p.Placement, ShortName), "use": s.Word(p.Use), "facts": s.PourFacts(0, p.AreaSqft, p.ThicknessIn)})
+}
+
+// What cannot be taken.
+
+func (s Site) StopMissing() string { return s.text("How long it took is missing") }
+func (s Site) StopMissingDo() string {
+	return s.text("tap “Now” when it ends, or write the minutes")
+}
+func (s Site) StopBefore() string    { return s.text("it ends before it began") }
+func (s Site) StopBeforeDo() string  { return s.text("check both times") }
+func (s Site) NothingSaid() string   { return s.text("Nothing is filled in.") }
+func (s Site) NothingSaidDo() string { return s.text("Fill in at least one value.") }
+func (s Site) HalfHours() string     { return s.text("People and hours belong together") }
+func (s Site) HalfHoursDo() string {
+	return s.text("write both, or each person's hours added up")
+}
+func (s Site) NoTime() string     { return s.text("no time of day") }
+func (s Site) NoTimeDo() string   { return s.text("write 6:30, 6:30am or 18:30") }
+func (s Site) NoFinish() string   { return s.text("no time to count from") }
+func (s Site) NoFinishDo() string { return s.text("write when finishing was done") }
+func (s Site) NoSize() string     { return s.text("the size is missing") }
+func (s Site) NoSizeDo() string   { return s.text("write the area, or length and width") }
+func (s Site) SawTooSoon() string { return s.text("the cut comes before that") }
+
+// entryName names a column, or a field of a form: crews call some otherwise than the
+// office does.
+func (s Site) entryName(column string) string {
+	switch column {
+	case "yards":
+		return s.text("On the ticket")
+	case "ticket_no":
+		return s.text("Ticket number")
+	case "pour_start":
+		return s.text("Pour starts")
+	case "pour_end":
+		return s.text("Pour ends")
+	case "air_temp_f":
+		return s.text("Air")
+	case "spot":
+		return s.text("Where the clog was")
+	case "cause":
+		return s.text("Cause")
+	case "minutes":
+		return s.text("Minutes lost")
+	case "leftover_yd":
+		return s.text("Left over")
+	case "joint_cut":
+		return s.text("How joints were cut")
+	case "joint_depth_in":
+		return s.text("Depth of the cut")
+	case "use":
+		return s.text("What it is")
+	case "thickness_in", "measured_thickness_in":
+		return s.text("Thickness")
+	}
+	if name := s.fieldName(column); name != "" {
+		return name
+	}
+	return Capital(s.columnName(column))
+}
+
+// fieldName names the fields of forms that are no columns.
+func (s Site) fieldName(field string) string {
+	switch field {
+	case "started_at":
+		return s.text("Began")
+	case "stopped_at":
+		return s.text("Ended")
+	case "or_minutes":
+		return s.text("Or minutes lost")
+	case "people":
+		return s.text("People")
+	case "each":
+		return s.text("Hours each")
+	case "by_person":
+		return s.text("Or each person's hours, added up")
+	case "probe":
+		return s.text("Each probe")
+	case "where":
+		return s.text("Where it went")
+	case "saw_on":
+		return s.text("Day of the first cut")
+	case "saw_at":
+		return s.text("First cut at")
+	case "finished_at":
+		return s.text("Finishing was done at")
+	case "length":
+		return s.text("Length")
+	case "width":
+		return s.text("Width")
+	}
+	return ""
+}
+
+// EntryField labels a field with the unit in which a bare number is read.
+func (s Site) EntryField(c *record.Column) string {
+	name := s.entryName(c.Name)
+	if c.Unit == nil || slices.Contains([]*record.Unit{record.Hour, record.Minute}, c.Unit) {
+		return name
+	}
+	unit := s.unitLabel(c.Unit)
+	if s.Units.Si {
+		unit = c.Unit.SI
+	}
+	return s.say("{column}, {unit}", with{"column": name, "unit": unit})
+}
