@@ -26,7 +26,7 @@
   // Before anybody else takes the form: a second tap on the button says the same.
   window.addEventListener('submit', function (e) {
     var field = e.target.elements.namedItem('at'), now = new Date();
-    if (!field || now - Number(field.dataset.made || 0) < 10000) { return; }
+    if (!field || e.target.dataset.mends || now - Number(field.dataset.made || 0) < 10000) { return; }
     field.dataset.made = Number(now);
     field.value = now.getFullYear() + '-' + two(now.getMonth() + 1) + '-' + two(now.getDate()) + 'T' + clock(now) + ':' + two(now.getSeconds());
   }, true);
