@@ -5,6 +5,8 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"pourback/ingest/record"
@@ -76,8 +78,8 @@ func (e *EntryError) Error() string { return nothingKept(e.Problems) }
 // the error is an [*EntryError]. An entry whose form has arrived before is a
 // [*store.DoneError].
 func Enter(ctx context.Context, st *store.Store, e Entry) (done Entered, err error) {
-	if store.WhoOf(ctx) == "" && e.By != "" {
-		ctx = store.WithDeed(ctx, &store.Deed{Who: e.By, What: "form", At: e.TakenAt})
+	if e.By != "" {
+		ctx = store.By(ctx, &store.Deed{Who: e.By, What: "form", At: e.TakenAt})
 	}
 	made, err := e.pictures(ctx)
 	if err != nil {
@@ -119,7 +121,24 @@ func enter(ctx context.Context, st *store.Store, e *Entry, made madePictures) (E
 const formed = "form "
 
 // IsEntry says whether the file of a batch is an entry, and none.
-func IsEntry(file string) bool { return strings.HasPrefix(file, formed) }
+func IsEntry(file string) bool {
+	return strings.HasPrefix(file, formed) && !slices.Contains([]string{".csv", ".tsv", ".txt", ".xlsx"}, strings.ToLower(filepath.Ext(file)))
+}
+
+// BatchName is a batch in a line: its file, or what was said at a form and by whom.
+func BatchName(b store.Batch) string {
+	if !IsEntry(b.File) {
+		return b.File
+	}
+	name := "form: " + EntryWhat(b.File)
+	if b.Who != "" {
+		name += ", by " + b.Who
+	}
+	return name
+}
+
+// EntryWhat is what an entry says, by the file of its batch: "truck 4711 of J-104 A".
+func EntryWhat(file string) string { return strings.TrimPrefix(file, formed) }
 
 // digest tells what an entry says from what another does.
 func (e *Entry) digest(made madePictures) string {
@@ -159,14 +178,7 @@ type enteredRecord struct {
 	clash []asideRow
 }
 
-func (r *enteredRecord) changed() bool {
-	for _, set := range r.set {
-		if set {
-			return true
-		}
-	}
-	return false
-}
+func (r *enteredRecord) changed() bool { return slices.Contains(r.set, true) }
 
 // form is the form of a table.
 func (en *enterer) form(t *record.Table) *sheet.Form {
@@ -174,12 +186,4 @@ func (en *enterer) form(t *record.Table) *sheet.Form {
 		en.forms[t] = sheet.NewForm(t, en.Sheet)
 	}
 	return en.forms[t]
-}
-
-// refuse notes what cannot be.
-func (en *enterer) refuse(about string, problems ...record.Problem) {
-	for _, p := range problems {
-		p.Severity, p.Record = record.Error, about
-		en.wrong = append(en.wrong, p)
-	}
 }

@@ -2,6 +2,7 @@ package ingest
 
 import (
 	"slices"
+	"strings"
 	"unicode/utf8"
 
 	"pourback/ingest/record"
@@ -20,8 +21,9 @@ func (en *enterer) merge(s *saying, rec *enteredRecord) (clashes []EntryClash, c
 		switch {
 		case slices.Contains(s.Append, c.Name) && c.Kind == record.KindText:
 			mine, clash = appended(there, mine, &c)
-		case sameText(mine, there), rec.old != nil && sameText(mine, shown): // nothing new is said
+		case sameText(mine, there), rec.old != nil && sameText(mine, shown) && !s.takes[i]: // nothing new is said
 			continue
+		case s.takes[i]:
 		case rec.set[i]: // by an earlier row of this entry
 			en.refuse(rec.name, record.Problem{Code: codeOtherValue, Column: c.Name, Value: s.texts[i], Wrong: "an earlier row of the same key says " + record.FieldText(there), Right: "one value for each column"})
 			continue
@@ -56,11 +58,9 @@ const between = "; "
 // where both are too long for the column.
 func appended(there, more any, c *record.Column) (both any, clash bool) {
 	a, b := *there.(*string), *more.(*string)
-	switch {
-	case b == "" || a == b || len(a) > len(between)+len(b) && a[len(a)-len(between)-len(b):] == between+b:
+	if b == "" || a == b || strings.HasSuffix(a, between+b) {
 		return there, false
-	case a != "":
-		b = a + between + b
 	}
+	b = joined(a, b)
 	return &b, utf8.RuneCountInString(b) > sheet.MaxChars(c)
 }

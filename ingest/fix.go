@@ -183,9 +183,9 @@ func unknownJob(ctx context.Context, st *store.Store, job string) error {
 		return err
 	}
 	if near, _ := record.Nearest(job, all); near != "" {
-		return fmt.Errorf("no job %q on record; did you mean %s?", job, near)
+		return noTarget("no job %q on record; did you mean %s?", job, near)
 	}
-	return fmt.Errorf("no job %q on record, and no other: nothing has been taken in yet", job)
+	return noTarget("no job %q on record, and no other: nothing has been taken in yet", job)
 }
 
 func (f *fixer) placement(ctx context.Context, job, name string) error {

@@ -43,6 +43,13 @@ func nothingKept(problems []record.Problem) string {
 	return "nothing kept: " + strings.Join(wrong, "\n")
 }
 
+// NoTargetError says that there is no such record as was named.
+type NoTargetError struct{ wrong string }
+
+func (e *NoTargetError) Error() string { return e.wrong }
+
+func noTarget(format string, args ...any) error { return &NoTargetError{fmt.Sprintf(format, args...)} }
+
 // findKey finds the record that has a key.
 func (f *fixer) findKey(ctx context.Context) error {
 	t := record.TableNamed(f.Table)

@@ -313,10 +313,10 @@ func slabNamed(ctx context.Context, st *store.Store, target string, namesOf func
 		case try[1] == "" && len(names) == 1:
 			return try[0], names[0], nil
 		case try[1] == "":
-			return "", "", fmt.Errorf("job %s has placements %s: name one, such as %s/%s", try[0], strings.Join(names, ", "), try[0], names[0])
+			return "", "", noTarget("job %s has placements %s: name one, such as %s/%s", try[0], strings.Join(names, ", "), try[0], names[0])
 		}
 		near, _ := record.Nearest(try[1], names)
-		return "", "", fmt.Errorf("job %s has no placement %q; did you mean %s/%s?", try[0], try[1], try[0], near)
+		return "", "", noTarget("job %s has no placement %q; did you mean %s/%s?", try[0], try[1], try[0], near)
 	}
 	return "", "", unknownJob(ctx, st, tries[len(tries)-1][0])
 }
@@ -335,7 +335,7 @@ func placementNames(ctx context.Context, tx *store.Tx, job string) (names []stri
 // to belong to.
 func (a *Adding) belongs(ctx context.Context, tx *store.Tx, job, placement string) error {
 	if a.SeenOn != 0 && a.TicketNo != "" {
-		return errors.New("a picture belongs to a visit or to a load: name one of them")
+		return noTarget("a picture belongs to a visit or to a load: name one of them")
 	}
 	for _, owner := range ownersOf(&record.Picture{JobNo: job, Placement: placement, SeenOn: a.SeenOn, TicketNo: a.TicketNo}) {
 		there, err := tx.Find(ctx, owner.row)
@@ -374,5 +374,5 @@ func ownersOf(p *record.Picture) []owner {
 }
 
 func (o owner) missing(job, placement string) error {
-	return fmt.Errorf("no %s %s of %s/%s on record; `pourback visits --slab %s/%s` tells what is, or leave it out", o.what, o.value, job, placement, job, placement)
+	return noTarget("no %s %s of %s/%s on record; `pourback visits --slab %s/%s` tells what is, or leave it out", o.what, o.value, job, placement, job, placement)
 }

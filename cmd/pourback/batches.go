@@ -66,7 +66,7 @@ func (a *app) listBatches(cmd *cobra.Command) error {
 		if b.UndoneAt != "" {
 			undone = "taken back " + b.UndoneAt
 		}
-		t.AppendRow(table.Row{b.ID, b.TakenAt, b.File, strings.Join(b.Tables, ", "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, undone})
+		t.AppendRow(table.Row{b.ID, b.TakenAt, record.Shown(ingest.BatchName(b)), strings.Join(b.Tables, ", "), b.Read, b.New, b.Changed, b.Unchanged, b.SetAside, b.Warnings, undone})
 	}
 	t.Render()
 	return nil
@@ -154,7 +154,7 @@ func newUndo(a *app) *cobra.Command {
 				return printJSON(a.stdout, undone)
 			}
 			fmt.Fprintf(a.stdout, "Batch %d (%s) is taken back: %d records removed, %d given back their earlier values.\n",
-				id, undone.Batch.File, undone.Removed, undone.Restored)
+				id, record.Shown(ingest.BatchName(undone.Batch)), undone.Removed, undone.Restored)
 			return nil
 		},
 	}

@@ -35,9 +35,9 @@ type layout struct {
 	mended     bool        // the file was set aside once: behind its columns stand the reasons
 }
 
-// SetAsideColumn is the heading of the reasons behind rows that were set aside;
+// setAsideColumn is the heading of the reasons behind rows that were set aside;
 // it is not read.
-const SetAsideColumn = "problem"
+const setAsideColumn = "problem"
 
 // newLayout assigns the columns of a file to those of its table. It refuses a
 // file that names one of them twice.
@@ -91,7 +91,7 @@ func newLayout(h header, opt *Options) (*layout, *Refusal) {
 // mendedAt is the place of the reasons in the headings of a file that was set
 // aside once, or -1.
 func mendedAt(names []string) int {
-	if last := lastNamed(names); last > 0 && strings.EqualFold(strings.TrimSpace(names[last]), SetAsideColumn) {
+	if last := lastNamed(names); last > 0 && strings.EqualFold(strings.TrimSpace(names[last]), setAsideColumn) {
 		return last
 	}
 	return -1

@@ -20,7 +20,7 @@ func (f *File) inRecordForm(h *header) bool {
 	for i, name := range h.names {
 		words := headingWords(name)
 		switch {
-		case strings.TrimSpace(name) == "" || i == lastNamed(h.names) && strings.EqualFold(strings.TrimSpace(name), SetAsideColumn):
+		case strings.TrimSpace(name) == "" || i == lastNamed(h.names) && strings.EqualFold(strings.TrimSpace(name), setAsideColumn):
 			continue
 		case !h.known[i] || slices.ContainsFunc(f.opt.Answers, func(a Answer) bool {
 			return foldHeading(a.Heading) == foldHeading(name) && (a.Header == "" || a.Header == header)

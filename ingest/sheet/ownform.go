@@ -33,7 +33,7 @@ func isNamed(heading, column string) bool {
 // one that bears the name of one of them, or that of the reasons for which rows
 // are set aside, is marked.
 func apart(t *record.Table, heading string) string {
-	if isOwnName(t, heading) || strings.EqualFold(strings.TrimSpace(heading), SetAsideColumn) {
+	if isOwnName(t, heading) || strings.EqualFold(strings.TrimSpace(heading), setAsideColumn) {
 		return heading + " (not used)"
 	}
 	return heading

@@ -127,7 +127,7 @@ func (r *Rejects) begin() error {
 	if t.layout.habit.mark == ',' {
 		delim = ';'
 	}
-	r.w = newWriter(r.to, append(r.header, SetAsideColumn), delim)
+	r.w = newWriter(r.to, append(r.header, setAsideColumn), delim)
 	for _, one := range r.waiting {
 		if err := r.put(one); err != nil {
 			return err

@@ -22,6 +22,33 @@ type Writer struct {
 // NewWriter begins a file with its header.
 func NewWriter(w io.Writer, header []string) *Writer { return newWriter(w, header, ',') }
 
+// NewAside begins a file of rows that wait to be settled, of values as the store has
+// them, which [Options.Cell] writes so that they are read to the same. The reasons
+// stand behind them.
+func NewAside(w io.Writer, header []string, opt Options) *Writer {
+	return newWriter(w, append(slices.Clone(header), setAsideColumn), AsideDelimiter(opt))
+}
+
+// AsideDelimiter is what stands between the cells of such a file.
+func AsideDelimiter(opt Options) byte {
+	if h, _ := wishedHabit(opt.DecimalComma); h.mark == ',' {
+		return ';'
+	}
+	return ','
+}
+
+// Cell is a field as a cell of a file that is read by these options.
+func (o Options) Cell(field any) string {
+	text := record.FieldText(field)
+	switch field.(type) {
+	case *record.Number, *record.Money:
+		if h, _ := wishedHabit(o.DecimalComma); h.mark == ',' {
+			return strings.Replace(text, ".", ",", 1)
+		}
+	}
+	return text
+}
+
 func newWriter(w io.Writer, header []string, delim byte) *Writer {
 	out := &Writer{w: bufio.NewWriter(w), delim: delim}
 	out.err = out.Write(header)

@@ -7,7 +7,7 @@ func (s Site) BatchesAnswer(n int) string {
 	if n == 0 {
 		return s.text("Nothing has been taken in yet.")
 	}
-	return s.plural(n, "1 batch: a file, or a correction.|{n} batches: files and corrections, the latest first.", nil)
+	return s.plural(n, "1 batch: a file, a correction or a form.|{n} batches: files, corrections and forms, the latest first.", nil)
 }
 func (s Site) BatchName(id int64) string { return s.say("Batch {n}", with{"n": Count(int(id))}) }
 func (s Site) BatchHead() string         { return s.text("Batch") }
@@ -29,12 +29,27 @@ func (s Site) BatchSays(b BatchCounts) string {
 		return isNew
 	case b.Changed > 0:
 		return changed
+	case b.Form && b.Aside > 0:
+		return s.text("Nothing was changed: somebody else had given other values meanwhile.")
+	case b.Form:
+		return s.text("Nothing was changed: all of it was on record already.")
 	}
 	return s.text("No value was changed: it says that values are right.")
 }
 
-// BatchCounts are the numbers of a batch.
-type BatchCounts struct{ New, Changed int }
+// BatchCounts are the numbers of a batch; Form of one that was said at a form.
+type BatchCounts struct {
+	New, Changed, Aside int
+	Form                bool
+}
+
+// FormFile is what was said at a form, in place of a file; FormBy with who said it.
+func (s Site) FormFile(what string) string {
+	return s.say("form: {what}", with{"what": Clean(what, LongName)})
+}
+func (s Site) FormBy(what, who string) string {
+	return s.say("form: {what}, by {who}", with{"what": Clean(what, LongName), "who": Clean(who, ShortName)})
+}
 
 // BatchUndoneOn says when and by whom it was taken back.
 func (s Site) BatchUndoneOn(at, who string) string {
@@ -62,7 +77,10 @@ func (s Site) UndoSays(removed, restored int) string {
 	return s.sentences(s.plural(removed, "1 record would be removed.|{n} records would be removed.", nil),
 		s.plural(restored, "1 would get back the values it had before.|{n} would get back the values they had before.", nil))
 }
-func (s Site) UndoDo() string { return s.text("Undo this batch") }
+
+// UndoNothing says that taking a batch back would change no record.
+func (s Site) UndoNothing() string { return s.text("It changed no record.") }
+func (s Site) UndoDo() string      { return s.text("Undo this batch") }
 
 // UndoFirst says which batches stand on one, the latest first.
 func (s Site) UndoFirst(first []int64) string {
@@ -88,6 +106,19 @@ func (s Site) AsideTitle() string { return s.text("Rows to fix") }
 func (s Site) AsideSays(table string, n int) string {
 	return s.plural(n, "{table}: 1 row was set aside, or has a cell left empty.|{table}: {n} rows were set aside, or have a cell left empty.", with{"table": s.RecordTable(table)})
 }
+
+// Values that two people have given differently.
+func (s Site) ClashesTitle() string { return s.text("Values to settle") }
+func (s Site) ClashesSay() string {
+	return s.text("Somebody else had changed these values before this form was sent. What was on record stays, until you use what was entered here.")
+}
+func (s Site) ClashLine(row, label, now, entered string) string {
+	return s.say("{row}, {column}: {now} is on record, {entered} was entered.", with{"row": row, "column": label, "now": now, "entered": entered})
+}
+func (s Site) ClashesSettled() string {
+	return s.text("These values are on record as they were entered.")
+}
+func (s Site) ClashesDo() string { return s.text("Use what was entered") }
 
 // AsideFirst says that only the first rows are kept.
 func (s Site) AsideFirst(n int) string {

@@ -87,9 +87,12 @@ func (a *Ask) byWhom(who string) string {
 }
 
 // fileOf is the file of a batch as it may be shown: the reason of a correction may
-// name anybody.
+// name anybody. What was said at a form is called so.
 func (a *Ask) fileOf(b store.Batch) string {
 	file := b.File
+	if ingest.IsEntry(file) {
+		return a.Say.FormFile(ingest.EntryWhat(file))
+	}
 	if a.Site.Settings.NoNames {
 		file = ingest.WithoutWhy(file)
 	}
@@ -106,6 +109,7 @@ type batchView struct {
 	UndoAct string // "" where it cannot be done
 	First   []linkView
 	Aside   []asideView
+	AsideOf string // its title
 	Fixed   string
 	Changes []changeView
 	More    string
@@ -113,7 +117,11 @@ type batchView struct {
 
 type linkView struct{ Name, Href string }
 
-type asideView struct{ Says, First, Act, Part string }
+type asideView struct {
+	Says, First, Act, Part string
+	Do                     string   // what the button does; "" where there is nothing left to do
+	Lines                  []string // both values of each that clashes
+}
 
 type changeView struct{ Record, Href, Column, Before, After, Did string }
 
@@ -125,7 +133,7 @@ func batchPage(a *Ask) error {
 	if err != nil {
 		return err
 	}
-	v := batchView{batchLine: a.batchLine(b), Says: a.Say.BatchSays(say.BatchCounts{New: b.New, Changed: b.Changed}), Stands: b.UndoneAt == ""}
+	v := batchView{batchLine: a.batchLine(b), Stands: b.UndoneAt == ""}
 	if !v.Stands {
 		v.Undone = a.Say.BatchUndoneOn(b.UndoneAt, b.UndoneBy)
 	}
@@ -171,17 +179,28 @@ func (a *Ask) viewUndo(v *batchView, b store.Batch, _ []store.Batch) error {
 		return err
 	}
 	v.Undo, v.UndoAct = a.Say.UndoSays(would.Removed, would.Restored), batchPath(b.ID)+"/undo"
+	if ingest.IsEntry(b.File) && would.Removed+would.Restored == 0 {
+		v.Undo = a.Say.UndoNothing()
+	}
 	return nil
 }
 
-// viewAside shows what was set aside of the batch.
+// viewAside says what the batch brought, and shows what was set aside of it.
 func (a *Ask) viewAside(v *batchView, b store.Batch, batches []store.Batch) error {
 	parts, err := a.Store().SetAside(a.Context(), b.ID)
 	if err != nil {
 		return err
 	}
+	v.Says = a.Say.BatchSays(say.BatchCounts{New: b.New, Changed: b.Changed, Aside: len(parts), Form: ingest.IsEntry(b.File)})
+	v.AsideOf = a.Say.AsideTitle()
 	for i, p := range parts {
-		one := asideView{Says: a.Say.AsideSays(p.Table, p.Total), Act: batchPath(b.ID) + "/fix", Part: strconv.Itoa(i)}
+		one := asideView{Says: a.Say.AsideSays(p.Table, p.Total), Act: batchPath(b.ID) + "/fix", Part: strconv.Itoa(i), Do: a.Say.AsideDo()}
+		if ingest.IsEntry(b.File) {
+			v.AsideOf = a.Say.ClashesTitle()
+			if err := a.viewClashes(&one, p); err != nil {
+				return err
+			}
+		}
 		if p.Kept < p.Total {
 			one.First = a.Say.AsideFirst(p.Kept)
 		}
@@ -294,12 +313,18 @@ func fixAside(a *Ask) error {
 	if err != nil || part < 0 || part >= len(parts) {
 		return notFound()
 	}
-	sum := sha256.Sum256(parts[part].Content)
+	content := parts[part].Content
+	if ingest.IsEntry(b.File) {
+		if content, err = a.clashFile(parts[part]); err != nil {
+			return err
+		}
+	}
+	sum := sha256.Sum256(content)
 	stem := strings.TrimSuffix(b.File, filepath.Ext(b.File))
 	stem, _, _ = strings.Cut(stem, ".set-aside")
 	u := store.Upload{ID: newKey(), Who: a.Who.Name, File: fileName(stem + "." + parts[part].Table + ".set-aside.csv"), SHA256: hex.EncodeToString(sum[:]),
-		Bytes: int64(len(parts[part].Content)), OfBatch: b.ID, MadeAt: a.Stamp(), TouchedAt: a.Stamp()}
-	return a.keepToFix(u, parts[part].Content)
+		Bytes: int64(len(content)), OfBatch: b.ID, MadeAt: a.Stamp(), TouchedAt: a.Stamp()}
+	return a.keepToFix(u, content)
 }
 
 func (a *Ask) keepToFix(u store.Upload, content []byte) error {

@@ -125,9 +125,15 @@ func originsOf(tr store.Trace, batches map[int64]store.Batch) (all map[string]or
 	return all, first
 }
 
-// originText is where a value came from: a row of a file, or a correction.
+// originText is where a value came from: a row of a file, a correction, or what
+// somebody said at a form.
 func (a *Ask) originText(b store.Batch, at origin) string {
-	if ingest.IsFix(b.File) {
+	switch {
+	case ingest.IsFix(b.File):
+		return a.fileOf(b)
+	case ingest.IsEntry(b.File) && b.Who != "" && !a.Site.Settings.NoNames:
+		return a.Say.FormBy(ingest.EntryWhat(b.File), b.Who)
+	case ingest.IsEntry(b.File):
 		return a.fileOf(b)
 	}
 	return a.Say.ValueFrom(a.fileOf(b), at.row)

@@ -1,6 +1,7 @@
 // Forms of a pour: a tap fills in the phone's time, and a form notes when it was made.
 (function () {
   'use strict';
+  document.documentElement.classList.add('taps');
   function two(n) { return String(n).padStart(2, '0'); }
   function clock(at) { return two(at.getHours()) + ':' + two(at.getMinutes()); }
   function tapped(form) {
