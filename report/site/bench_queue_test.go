@@ -59,7 +59,7 @@ const benchPage = `{{define "main"}}<article><h1>{{.Title}}</h1>
 <label><input type="checkbox" name="extra" value="yes"> Extra load</label>
 <button name="did" value="poured">Keep it</button></form></details>
 <form method="post" action="/pour/bench/truck" data-entry="Truck">{{template "key" $}}<input type="hidden" name="placement" value="B">
-<label>Ticket at B <input name="ticket" required></label><button>Keep it</button></form>
+<input type="hidden" name="row" value="B1"><label>Ticket at B <input name="ticket" required></label><button>Keep it</button></form>
 <form method="post" action="/pour/bench/clog" enctype="multipart/form-data" data-entry="Clog">{{template "key" $}}
 <label>Note <textarea name="note" required></textarea></label>
 <label>Pictures <input type="file" name="pictures" accept="image/jpeg,image/png,image/webp" multiple data-shrink></label><button>Keep it</button></form>

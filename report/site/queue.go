@@ -2,10 +2,10 @@ package site
 
 import (
 	"encoding/json"
+	"maps"
 	"net/http"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"pourback/ingest/picture"
@@ -41,7 +41,7 @@ type queueView struct {
 func (f Frame) Queue() queueView {
 	who := f.ask.Who
 	f.ask.W.Header().Set(userHeader, strconv.FormatInt(who.ID, 10))
-	return queueView{User: who.ID, Name: who.Name, Limit: f.ask.Site.queueTry.Milliseconds(), Picture: picture.MostBytes, All: queueBytes, Most: queuePictures,
+	return queueView{User: who.ID, Name: who.Name, Limit: f.ask.Site.try.Milliseconds(), Picture: picture.MostBytes, All: queueBytes, Most: queuePictures,
 		Script: queueScript().path, Style: queueStyle().path}
 }
 
@@ -57,14 +57,7 @@ func (a *Ask) asWhom() error {
 // worker is the script by which pages open without signal. It is at the root, for it
 // speaks for addresses below its own, and changes whenever a style or a script does.
 func worker(a *Ask) error {
-	paths := []string{}
-	for path := range assets() {
-		if slices.ContainsFunc([]string{"/report-", "/site-", "/queue-", "/crew-", "/forms-", "/visit-"}, func(name string) bool { return strings.Contains(path, name) }) {
-			paths = append(paths, path)
-		}
-	}
-	slices.Sort(paths)
-	list, err := json.Marshal(paths)
+	list, err := json.Marshal(slices.Sorted(maps.Keys(assets())))
 	if err != nil {
 		return err
 	}

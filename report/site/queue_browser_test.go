@@ -83,7 +83,7 @@ func (w *window) status() string {
 // socket in every way and comes back, is on record once, each, in the order of its making.
 func TestADayOnABadLine(t *testing.T) {
 	b := newBench(t, atHome)
-	b.site.queueTry = 3 * time.Second
+	b.site.try = 3 * time.Second
 	w := b.phone(t)
 	var want []string
 	next := func() {

@@ -133,7 +133,7 @@ func TestWhatTheSiteCannotAnswer(t *testing.T) {
 // and an answer that is later than a try lasts is of no use, and does no harm.
 func TestLostAnswers(t *testing.T) {
 	b := newBench(t, atHome)
-	b.site.queueTry = time.Second
+	b.site.try = time.Second
 	w := b.phone(t)
 	b.line.is(deaf)
 	w.enter(0, "ticket", "4711")

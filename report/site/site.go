@@ -56,17 +56,17 @@ type Settings struct {
 // Site is the web site of one database.
 type Site struct {
 	Config
-	own      *company
-	front    *door
-	lan      *door // nil where there is none
-	limits   limits
-	looked   lookCache // at files that wait to be kept
-	guests   guests
-	heard    heard
-	pens     pens
-	queueTry time.Duration // of a phone that sends an entry
-	lately   lately        // what came of entries
-	hashing  chan struct{} // full while as many passwords are hashed as memory allows
+	own     *company
+	front   *door
+	lan     *door // nil where there is none
+	limits  limits
+	looked  lookCache // at files that wait to be kept
+	guests  guests
+	heard   heard
+	pens    pens
+	lately  lately        // what came of entries
+	try     time.Duration // of a phone that sends an entry, once
+	hashing chan struct{} // full while as many passwords are hashed as memory allows
 
 	mu       sync.Mutex
 	invented *company // the invented one, while somebody looks round in it
@@ -77,7 +77,7 @@ func New(c Config) (*Site, error) {
 	if err := checkViewers(c.Settings.ViewersRead); err != nil {
 		return nil, err
 	}
-	s := &Site{Config: c, queueTry: queueTry, hashing: make(chan struct{}, 2)}
+	s := &Site{Config: c, try: queueTry, hashing: make(chan struct{}, 2)}
 	s.own = s.newCompany(c.Store, c.Settings)
 	s.limits.per = map[limitKey]*limited{}
 	var err error

@@ -15,7 +15,7 @@
     const pairs = [];
     Array.from(form.elements).forEach(function (f) {
       if (!f.matches(shown) || !f.name || f.disabled || !f.value) { return; }
-      const label = named(f.labels && f.labels[0]), set = f.closest('fieldset');
+      const label = named(f.labels && f.labels[0]) || f.getAttribute('aria-label') || '', set = f.closest('fieldset');
       if (f.type === 'checkbox' || f.type === 'radio') {
         if (f.checked) { pairs.push([named(set && set.querySelector('legend')), label].filter(Boolean)); }
       } else {
@@ -33,7 +33,7 @@
     const pairs = said(form), heading = document.querySelector('h1');
     return {
       id: q.newKey(), user: q.user, name: document.getElementById('queue-words').dataset.name, action: action.pathname + action.search, multipart: form.enctype === 'multipart/form-data',
-      pour: action.pathname.replace(/\/[^/]*$/, ''), page: location.pathname, where: heading ? heading.textContent.trim() : '',
+      pour: action.pathname.replace(/\/[^/]*$/, ''), page: q.page(), where: heading ? heading.textContent.trim() : '',
       label: [form.dataset.entry].concat(pairs.map(function (pair) { return pair[pair.length - 1]; })).join(' · ').slice(0, 70), said: pairs,
       fields: fields, bytes: 0, madeAt: Date.now(),
     };
@@ -49,17 +49,30 @@
     return Object.assign(document.createElement('input'), { type: 'hidden', name: name, value: value });
   };
 
+  // hidden are the fields by which a form is known from others that go to its address: not
+  // those that are another each time.
+  function hidden(form) {
+    return Array.from(form.querySelectorAll('input[type=hidden]')).filter(function (f) { return !['form_key', 'at', 'tapped'].includes(f.name); });
+  }
+  function has(entry, f) {
+    return entry.fields.some(function (pair) { return pair[0] === f.name && pair[1] === f.value; });
+  }
+  // What is said by one tap is said once: such a form is away while what it says waits.
+  q.hideSaid = function (entries) {
+    document.querySelectorAll('form[data-entry]').forEach(function (form) {
+      if (form.querySelector(shown)) { return; }
+      form.hidden = entries.some(function (e) { return goesTo(form, e) && hidden(form).every(function (f) { return has(e, f); }); });
+    });
+  };
+  function goesTo(form, entry) { return new URL(form.action, location.href).pathname === entry.action.split('?')[0]; }
+
   // formOf is the form that an entry came from: of those that go to the same address the
   // one whose hidden fields fit best.
   q.formOf = function (entry) {
     let best = null, most = -1;
     document.querySelectorAll('form[data-entry]').forEach(function (form) {
-      const action = new URL(form.action);
-      if (action.pathname !== entry.action.split('?')[0]) { return; }
-      const fits = Array.from(form.querySelectorAll('input[type=hidden]')).filter(function (f) {
-        return entry.fields.some(function (pair) { return pair[0] === f.name && pair[1] === f.value; });
-      }).length;
-      if (fits > most) { best = form; most = fits; }
+      const fits = hidden(form).filter(function (f) { return has(entry, f); }).length;
+      if (goesTo(form, entry) && fits > most) { best = form; most = fits; }
     });
     return best;
   };
@@ -79,11 +92,25 @@
         f.checked = take(f.name, function (value) { return value === f.value; }) !== null;
       } else {
         const value = take(f.name, function () { return true; });
-        if (value !== null) { f.value = value; }
+        if (value === null) { return; }
+        if (f.type === 'hidden' && !('own' in f.dataset)) { f.dataset.own = f.value; } // no reset brings it back
+        f.value = value;
       }
-      f.dispatchEvent(new Event('input', { bubbles: true }));
     });
+    left.forEach(function (pair) { // the row that it is about, where the form is for a new one
+      const field = q.hidden(pair[0], pair[1]);
+      field.dataset.added = '';
+      form.append(field);
+    });
+    form.dispatchEvent(new Event('input', { bubbles: true }));
   };
+  document.addEventListener('reset', function (e) {
+    e.target.querySelectorAll('[data-added]').forEach(function (f) { f.remove(); });
+    e.target.querySelectorAll('[data-own]').forEach(function (f) {
+      f.value = f.dataset.own;
+      delete f.dataset.own;
+    });
+  });
 
   // What is on record by now takes the place of what was, unless a form is being filled in.
   let old = false, asking = false;
@@ -92,12 +119,18 @@
     const at = document.activeElement;
     return document.querySelector('form[data-touched]') || at && at.matches(shown) && at.closest('form[data-entry]');
   }
+  // page is where the page is without what opens one of its forms: that was sent.
+  q.page = function () {
+    const all = new URLSearchParams(location.search), stays = ['part', 'lang', 'units'];
+    Array.from(all.keys()).forEach(function (name) { if (!stays.includes(name)) { all.delete(name); } });
+    return location.pathname + (String(all) ? '?' + all : '');
+  };
   async function refresh() {
     if (!old || asking || document.hidden || filling()) { return; }
     asking = true;
     old = false;
     try {
-      const answer = await fetch(location.pathname + location.search, { credentials: 'same-origin', redirect: 'manual', cache: 'no-store' });
+      const answer = await fetch(q.page(), { credentials: 'same-origin', redirect: 'manual', cache: 'no-store' });
       if (!answer.ok) { throw new Error(String(answer.status)); }
       const page = new DOMParser().parseFromString(await answer.text(), 'text/html'), words = page.getElementById('queue-words');
       if (words && words.dataset.user === q.user) { swap(page); }
@@ -113,6 +146,10 @@
       const here = document.querySelector('[data-part="' + CSS.escape(fresh.dataset.part) + '"]');
       if (!here || here.innerHTML === fresh.innerHTML) { return; }
       if (here.querySelector('details[open] form[data-entry]')) { old = true; return; }
+      fresh.querySelectorAll('details[id]').forEach(function (d) {
+        const was = document.getElementById(d.id);
+        if (was) { d.open = was.open; }
+      });
       here.className = fresh.className;
       here.replaceChildren.apply(here, Array.from(fresh.childNodes));
     });

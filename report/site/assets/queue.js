@@ -70,7 +70,7 @@
     fill('what', entry.label);
     fill('when', clockOf(entry.madeAt));
     fill('state', q.word(state, { name: entry.name }));
-    fill('where', entry.page === location.pathname ? '' : entry.where);
+    fill('where', entry.page.split('?')[0] === location.pathname ? '' : entry.where);
     if (part('where')) { part('where').href = entry.page; }
     fill('why', entry.refused || (state === 'stuck' ? q.word('odd') : ''));
     const values = part('values');
@@ -135,6 +135,7 @@
     }), entries.map(function (entry) {
       return itemOf(entry, stateOf(entry));
     }), lately.map(function (text) { return noteOf(q.word('sent', { says: text }), 'sent'); })));
+    q.hideSaid(mine);
     q.waiting = mine.length > 0;
     if (!q.waiting) {
       if (line.textContent) { say(lately.length ? q.word('allSent') : ''); }
@@ -176,7 +177,7 @@
       await q.goNow();
     },
     mend: function (entry) {
-      if (entry.page === location.pathname) { mend(entry); } else { location.assign(entry.page + '#mend-' + entry.no); }
+      if (entry.page === q.page()) { mend(entry); } else { location.assign(entry.page + '#mend-' + entry.no); }
     },
   };
   // mend puts an entry back into its form, as it was filled in.
@@ -229,6 +230,7 @@
     form.reset();
     for (let d = form.closest('details'); d; d = d.parentElement.closest('details')) { d.open = false; }
     q.state = '';
+    history.replaceState(history.state, '', q.page());
     say(q.word('kept'));
     line.focus();
     q.changed();
