@@ -42,6 +42,9 @@ func (d *door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	for name, value := range security {
 		out.Header().Set(name, value)
 	}
+	if d.Lan { // browsers heed it by https alone, and else complain
+		out.Header().Del("Cross-Origin-Opener-Policy")
+	}
 	pattern := d.serve(out, r)
 	s.Log.Info("asked", "method", r.Method, "route", pattern, "status", out.status, "bytes", out.bytes, "ms", s.Now().Sub(began).Milliseconds(), "from", s.from(r))
 }
@@ -136,7 +139,7 @@ func (a *Ask) enter(about func() *company) (welcome bool, err error) {
 		a.Company = s.own
 		return false, notFound()
 	}
-	a.Choice.SeenBy = a.onlyCrew()
+	a.Choice.SeenBy = a.crew()
 	return true, a.take()
 }
 

@@ -13,16 +13,15 @@ const (
 	Owner
 
 	// Lan is no role: a route that is for it is there for phones on the network's own
-	// address, too, without https ([Access.Lan]). None of those shows money or takes a
-	// password.
+	// address, too, without https ([Access.Lan]). It is in each set with what a crew has,
+	// and shows no money nor takes a password.
 	Lan
 )
 
 // Sets of roles that routes are for.
 const (
-	Anybody  = Nobody | SignedIn
-	SignedIn = Crew | Readers
-	Crews    = SignedIn | Lan // a crew's forms
+	Anybody  = Nobody | Crew | Readers
+	SignedIn = Crew | Readers | Lan
 	Readers  = Viewer | Owner
 )
 

@@ -44,7 +44,7 @@ var ownRoutes = []Route{
 	{"GET", "/healthz", Anybody | Lan, health, Shows, false},
 	{"GET", "/assets/{name}", Anybody | Lan, asset, Shows, false},
 
-	{"GET", "/{$}", Crews, home, Shows, true},
+	{"GET", "/{$}", SignedIn, home, Shows, true},
 	{"GET", "/report/{slug}", Readers, reportPage, Shows, true},
 	{"GET", "/start", Owner, startPage, Shows, false},
 	{"POST", "/invented", Owner, makeInvented, Keyless, false},
@@ -73,15 +73,15 @@ var ownRoutes = []Route{
 	{"GET", "/bids/{id}/json", Readers, bidJSON, Shows, false},
 	{"GET", "/bids/{id}/sheet", Readers, costSheet, Shows, false},
 	{"GET", "/bids/{id}/proposal", Readers, proposal, Shows, false},
-	{"GET", "/bids/{id}/pour-day", Crews, pourDay, Shows, false},
-	{"GET", "/bids/{id}/balance", Crews, balancePage, Shows, false},
+	{"GET", "/bids/{id}/pour-day", SignedIn, pourDay, Shows, false},
+	{"GET", "/bids/{id}/balance", SignedIn, balancePage, Shows, false},
 	{"POST", "/bids/{id}/mark", Owner, markBid, Form, false},
 	{"POST", "/bids/{id}/job", Owner, linkBid, Form, false},
-	{"GET", "/pours", Crews, poursPage, Shows, false},
-	{"GET", "/pour/{job}", Crews, pourPage, Shows, false}, // the code on a pour-day sheet leads there
+	{"GET", "/pours", SignedIn, poursPage, Shows, false},
+	{"GET", "/pour/{job}", SignedIn, pourPage, Shows, false}, // the code on a pour-day sheet leads there
 
-	{"GET", "/visits", Crews, visitsPage, Shows, true},
-	{"GET", "/slabs/{job}/{placement}", Crews, slabPage, Shows, true},
+	{"GET", "/visits", SignedIn, visitsPage, Shows, true},
+	{"GET", "/slabs/{job}/{placement}", SignedIn, slabPage, Shows, true},
 	{"GET", "/calendar", Owner, feedPage, Shows, false},
 	{"POST", "/calendar/renew", Owner, renewFeed, Form, false},
 	{"POST", "/calendar/end", Owner, endFeed, Form, false},
@@ -92,7 +92,7 @@ var ownRoutes = []Route{
 	{"POST", "/logout", Anybody | Lan, logout, Keyless, false},
 	{"GET", "/join", Anybody | Lan, joinPage, Shows, false},
 	{"POST", "/join", Anybody | Lan, join, Keyless, false},
-	{"GET", "/you", Crews, youPage, Shows, false},
+	{"GET", "/you", SignedIn, youPage, Shows, false},
 
 	{"GET", "/users", Owner, usersPage, Shows, false},
 	{"POST", "/users/invite", Owner, invite, Form, false},
