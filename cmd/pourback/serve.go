@@ -41,7 +41,7 @@ func newServe(a *app) *cobra.Command {
 			"is on several networks, say which: --lan=192.168.1.20. The first time, the firewall of Windows or macOS asks whether\n" +
 			"pourback may take connections: allow it on private networks, not on public ones, or no phone finds it.",
 		Example: "  pourback serve\n  pourback serve --lan\n  pourback serve --add-owner Ana\n  pourback serve --listen 127.0.0.1:8377 --behind-proxy --host jobs.example.com",
-		Args:    wantArgs(0, 0, "no arguments"),
+		Args:    serveArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			s.way.Listen, s.way.Hosts = a.settings.Listen, a.settings.Hosts
 			if cmd.Flags().Changed("add-owner") {
@@ -62,6 +62,14 @@ func newServe(a *app) *cobra.Command {
 	flags.BoolVar(&s.browser, "open", false, "open it in the browser")
 	flags.StringVar(&s.addOwner, "add-owner", "", "make somebody of this name an owner, who signs in, and end")
 	return cmd
+}
+
+// serveArgs are none: an address behind --lan belongs to it.
+func serveArgs(cmd *cobra.Command, args []string) error {
+	if len(args) == 1 && cmd.Flags().Changed("lan") {
+		return usageError{fmt.Errorf("write the network's address behind an equals sign: --lan=%s", args[0])}
+	}
+	return wantArgs(0, 0, "no arguments")(cmd, args)
 }
 
 // openInBrowser serves and opens the browser, as `pourback` alone does.

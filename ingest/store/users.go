@@ -262,10 +262,11 @@ func (tx *Tx) change(ctx context.Context, none error, query string, args ...any)
 	if err != nil {
 		return err
 	}
-	if n, err := done.RowsAffected(); err != nil || n == 0 {
-		return errors.Join(err, none)
+	n, err := done.RowsAffected()
+	if err == nil && n == 0 {
+		err = none
 	}
-	return nil
+	return err
 }
 
 // AddUser adds a user, whose number it returns.

@@ -43,6 +43,9 @@ func (d *door) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	for name, value := range security {
 		out.Header().Set(name, value)
 	}
+	if d.Lan { // browsers heed it by https alone, and else complain
+		out.Header().Del("Cross-Origin-Opener-Policy")
+	}
 	pattern := d.serve(out, r)
 	s.Log.Info("asked", "method", r.Method, "route", pattern, "status", out.status, "bytes", out.bytes, "ms", s.Now().Sub(began).Milliseconds(), "from", s.from(r))
 }
@@ -147,7 +150,7 @@ func (a *Ask) enter(about func() *company) (welcome bool, err error) {
 	if err := a.asWhom(); err != nil {
 		return false, err
 	}
-	a.Choice.SeenBy = a.onlyCrew()
+	a.Choice.SeenBy = a.crew()
 	return true, a.take()
 }
 

@@ -13,19 +13,17 @@ const (
 	Owner
 
 	// Lan is no role: a route that is for it is there for phones on the network's own
-	// address, too, without https ([Access.Lan]). None of those shows money or takes a
-	// password.
+	// address, too, without https ([Access.Lan]). It is in each set with what a crew has,
+	// and shows no money nor takes a password.
 	Lan
 )
 
 // Sets of roles that routes are for.
 const (
-	Anybody  = Nobody | SignedIn
-	SignedIn = Crew | Readers
+	Anybody  = Nobody | Crew | Readers
+	SignedIn = Crew | Readers | Lan
 	Readers  = Viewer | Owner
-
-	CrewPages = SignedIn | Lan     // who see what a crew sees
-	Crews     = Crew | Owner | Lan // who write at its forms
+	Crews    = Crew | Owner | Lan // who write at a crew's forms
 )
 
 var roleNames = map[Roles]string{Nobody: "nobody", Crew: "crew", Viewer: "viewer", Owner: "owner"}

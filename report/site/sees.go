@@ -5,21 +5,18 @@ import (
 	"pourback/ingest/record"
 )
 
-// onlyCrew is the crew whose pours alone who asks sees, "" for any: that of a crew's
+// crew is the crew whose pours alone who asks sees, "" for any: that of a crew's
 // user who has one. Nobody has a crew of the invented company.
-func (a *Ask) onlyCrew() string {
+func (a *Ask) crew() string {
 	if a.Who.Role != Crew || a.Base() != "" {
 		return ""
 	}
 	return a.Who.Crew
 }
 
-// crew is the crew whose user asks, "" where that is no crew's.
-func (a *Ask) crew() string { return a.onlyCrew() }
-
 // sees says whether who asks may see and write what is a crew's: a placement by the
 // crew that it names, a bid by its own; "" where it names none.
-func (a *Ask) sees(crew string) bool { return seenBy(a.onlyCrew(), crew) }
+func (a *Ask) sees(crew string) bool { return seenBy(a.crew(), crew) }
 
 // seenBy says whether what is a crew's is for one who sees only that of another, "" for
 // who sees all. What is no crew's is everybody's.

@@ -1,0 +1,247 @@
+package site
+
+import (
+	"fmt"
+	"net/http"
+	"net/url"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"pourback/ingest/record"
+	"pourback/ingest/store/storetest"
+)
+
+// toCrews is what a route gives, asked about a pour of one crew, its slab and its bid.
+type toCrews struct {
+	nobody string // and whose phone was taken off
+	own    string // the phone of that crew
+	other  string // the phone of another crew
+	any    string // the phone of no crew
+	fields []string
+}
+
+// crewRoutes are all routes that crews may ask for. A route that shows or writes what is
+// a crew's gives another crew what it gives of what is not on record.
+var crewRoutes = map[string]toCrews{
+	"GET /healthz":       {nobody: shows, own: shows, other: shows, any: shows},
+	"GET /assets/{name}": {nobody: shows, own: shows, other: shows, any: shows},
+
+	"GET /{$}":                     {nobody: entry, own: shows, other: shows, any: shows},
+	"GET /bids/{id}/pour-day":      {nobody: entry, own: shows, other: none, any: shows},
+	"GET /bids/{id}/balance":       {nobody: entry, own: shows, other: none, any: shows},
+	"GET /pours":                   {nobody: entry, own: shows, other: shows, any: shows},
+	"GET /pour/{job}":              {nobody: entry, own: shows, other: none, any: shows},
+	"GET /visits":                  {nobody: entry, own: shows, other: shows, any: shows},
+	"GET /slabs/{job}/{placement}": {nobody: entry, own: shows, other: none, any: shows},
+
+	"GET /login":   {nobody: shows, own: "303 /", other: "303 /", any: "303 /"},
+	"POST /login":  {nobody: who, own: who, other: who, any: who, fields: []string{"name", "own", "password", everybodys}},
+	"POST /logout": {nobody: "303 /login", own: "303 /login", other: "303 /login", any: "303 /login"},
+	"GET /join":    {nobody: "410 ", own: "410 ", other: "410 ", any: "410 "},
+	"POST /join":   {nobody: "410 ", own: "410 ", other: "410 ", any: "410 ", fields: []string{"token", "x"}},
+	"GET /you":     {nobody: entry, own: shows, other: shows, any: shows},
+
+	"GET /calendar/{token}/visits.ics": {nobody: none, own: none, other: none, any: none},
+
+	"GET /invented/{$}":                     {nobody: entry, own: none, other: none, any: none},
+	"GET /invented/visits":                  {nobody: entry, own: none, other: none, any: none},
+	"GET /invented/slabs/{job}/{placement}": {nobody: entry, own: none, other: none, any: none},
+}
+
+// crewPlace is a site of two crews that have pours before and behind them.
+type crewPlace struct {
+	*place
+	crews [2]string
+	slabs [2]record.Placement // one of each crew
+	bids  [2]int64
+	jobs  [2]map[string]bool // whose pours are all of the one crew
+
+	phones  map[string]int64 // the numbers of users
+	dropped *surfer          // a phone that was taken off
+}
+
+func newCrewPlace(t *testing.T, dsn string) *crewPlace {
+	p := &crewPlace{place: newPlace(t, dsn, 250, public), phones: map[string]int64{}}
+	p.openLan(public)
+	p.user("Ana", Owner)
+	ana := p.signedIn("Ana")
+	of := map[string]string{} // the crew of each job, "" where there are several
+	for i := range p.set.Placements {
+		s := &p.set.Placements[i]
+		if crew, met := of[s.JobNo]; met && crew != s.Crew {
+			of[s.JobNo] = ""
+		} else {
+			of[s.JobNo] = s.Crew
+		}
+	}
+	for i := range p.crews {
+		at := slices.IndexFunc(p.set.Placements, func(s record.Placement) bool { return of[s.JobNo] != "" && s.Crew != p.crews[0] })
+		p.slabs[i] = p.set.Placements[at]
+		p.crews[i], p.jobs[i] = p.slabs[i].Crew, map[string]bool{}
+		for job, crew := range of {
+			p.jobs[i][job] = crew == p.crews[i]
+		}
+		p.bids[i] = ana.keepsBid(append(slices.Clone(aSlab), "name", "Yard of "+p.crews[i], "crew", p.crews[i], "job_no", p.slabs[i].JobNo)...)
+	}
+	for name, crew := range map[string]string{"own": p.crews[0], "other": p.crews[1], "any": "", "dropped": p.crews[0]} {
+		b := p.phone(name, crew)
+		u, err := p.store.UserNamed(t.Context(), name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if p.phones[name] = u.ID; name == "dropped" {
+			if err := p.store.RemoveUser(t.Context(), u.ID); err != nil {
+				t.Fatal(err)
+			}
+			p.dropped = b
+		}
+	}
+	return p
+}
+
+// by is a browser of nobody, or a phone.
+func (p *crewPlace) by(who string) *surfer {
+	b := p.surfer()
+	switch who {
+	case "nobody":
+	case "dropped":
+		for name, token := range p.dropped.cookies {
+			b.cookies[name] = token
+		}
+	default:
+		b.cookies[public.cookie()] = p.letIn(p.phones[who])
+	}
+	return b
+}
+
+// TestEveryRouteAsEveryCrew asks for every route that crews may ask for, about a pour of
+// one crew, its slab and its bid, as nobody, from a phone of this crew, of another and of
+// none, and from one that was taken off: at the site's own address and at the network's.
+func TestEveryRouteAsEveryCrew(t *testing.T) {
+	p := newCrewPlace(t, storetest.SQLite(t))
+	asked := 0
+	for _, r := range Routes() {
+		if r.For&Crew == 0 {
+			continue
+		}
+		at := r.Method + " " + r.Pattern
+		want, ok := crewRoutes[at]
+		if !ok {
+			t.Errorf("%s: nothing here says what it gives to which crew", at)
+			continue
+		}
+		asked++
+		r.Pattern = strings.ReplaceAll(r.Pattern, "{id}", fmt.Sprint(p.bids[0]))
+		for name, want := range map[string]string{"nobody": want.nobody, "own": want.own, "other": want.other, "any": want.any, "dropped": want.nobody} {
+			for _, lan := range []bool{false, true} {
+				p.later(time.Minute)
+				b := p.by(name)
+				if lan {
+					b.byLan()
+					want = crewOnLan(r, want)
+				}
+				if got := b.route(r, p.slabs[0], crewRoutes[at].fields); !fits(got, want) {
+					t.Errorf("%s as %s, on the network %v: %v, want %s\n%.300s", at, name, lan, got, want, got.body)
+				}
+			}
+		}
+	}
+	if asked != len(crewRoutes) {
+		t.Errorf("%d routes were asked for, of %d", asked, len(crewRoutes))
+	}
+}
+
+// crewOnLan is what a route gives at the network's own address.
+func crewOnLan(r Route, want string) string {
+	switch {
+	case r.For&Lan == 0:
+		return none
+	case r.Pattern == "/logout":
+		return "303 /"
+	case want == entry:
+		return who
+	}
+	return want
+}
+
+func balanceAt(bid int64) string { return fmt.Sprintf("/bids/%d/balance", bid) }
+
+var slabAt = regexp.MustCompile(`/slabs/([^/"?]+)/`)
+
+// main is what is a page's own.
+func (a answered) main() string {
+	_, main, _ := strings.Cut(a.body, "<main")
+	main, _, _ = strings.Cut(main, "</main")
+	return main
+}
+
+// TestACrewSeesItsOwn: lists hold its own pours and nobody's, whatever else is asked for
+// by the address, also where names are left out; a slab of another crew is as good as
+// none, and no page leads there.
+func TestACrewSeesItsOwn(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		p := newCrewPlace(t, dsn)
+		p.onePour("NOBODYS")
+		p.signedIn("Ana").keepsBid(append(slices.Clone(aSlab), "name", "Yard of nobody")...)
+		names := []string{"own", "other"}
+		for _, nameless := range []bool{false, true} {
+			p.reopen(public)
+			p.site.Settings.NoNames, p.site.own.settings.NoNames = nameless, nameless
+			for me, other := range []int{1, 0} {
+				b := p.by(names[me])
+				sees := func(path string, list ...string) answered {
+					t.Helper()
+					p.later(time.Second)
+					got := b.get(path)
+					mine := 0
+					for _, found := range slabAt.FindAllStringSubmatch(got.body, -1) {
+						if job, _ := url.PathUnescape(found[1]); p.jobs[other][job] {
+							t.Errorf("%s leads %s to a slab of %s: %s", path, p.crews[me], p.crews[other], found[0])
+						} else if p.jobs[me][job] {
+							mine++
+						}
+					}
+					if path == "/visits" && mine == 0 {
+						t.Errorf("%s: nothing of their own", path)
+					}
+					return got
+				}
+				sees("/visits")
+				for _, odd := range []string{"/visits?crew=" + p.crews[other], "/visits?SeenBy=&seen_by=" + p.crews[other], "/visits?as_of=2025-09-30", "/visits?use=driveway"} {
+					sees(odd)
+				}
+				slab := func(s record.Placement) string { return "/slabs/" + url.PathEscape(s.JobNo) + "/" + s.Placement }
+				if got := b.get(slab(p.slabs[me])); got.status != http.StatusOK {
+					t.Error("their own slab: ", got)
+				}
+				if got := b.get("/slabs/NOBODYS/A"); got.status != http.StatusOK {
+					t.Error("nobody's slab: ", got)
+				}
+				for _, path := range []string{slab(p.slabs[other]), "/slabs/" + url.PathEscape(p.slabs[other].JobNo) + "/Z"} {
+					got := b.get(path)
+					if _, near, _ := strings.Cut(got.main(), "Did you mean"); got.status != http.StatusNotFound || strings.Contains(near, p.slabs[other].JobNo) {
+						t.Errorf("%s, another crew's slab: %v %s", path, got, got.main())
+					}
+				}
+				mine, theirs, noBid := b.get(balanceAt(p.bids[me])), b.get(balanceAt(p.bids[other])), b.get(balanceAt(77))
+				if mine.status != 200 || theirs.status != 404 || theirs.main() != strings.ReplaceAll(noBid.main(), "77", fmt.Sprint(p.bids[other])) {
+					t.Errorf("their own bid %v; another crew's is told from one that is not there: %s", mine, theirs.main())
+				}
+				if nameless {
+					continue
+				}
+				if got := b.get("/pours"); !strings.Contains(got.body, "Yard of nobody") || strings.Contains(got.body, "Yard of "+p.crews[other]) {
+					t.Errorf("the pours of %s: %.900s", p.crews[me], got.body)
+				}
+			}
+		}
+		p.reopen(public)
+		p.by("any").get("/pours").says(t, "Yard of nobody")
+		for i, crew := range p.crews {
+			p.by("any").get(fmt.Sprintf("/bids/%d/pour-day", p.bids[i])).says(t, "Yard of "+crew)
+		}
+	})
+}
