@@ -5,6 +5,8 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"pourback/ingest/record"
@@ -76,8 +78,8 @@ func (e *EntryError) Error() string { return nothingKept(e.Problems) }
 // the error is an [*EntryError]. An entry whose form has arrived before is a
 // [*store.DoneError].
 func Enter(ctx context.Context, st *store.Store, e Entry) (done Entered, err error) {
-	if store.WhoOf(ctx) == "" && e.By != "" {
-		ctx = store.WithDeed(ctx, &store.Deed{Who: e.By, What: "form", At: e.TakenAt})
+	if e.By != "" {
+		ctx = store.By(ctx, &store.Deed{Who: e.By, What: "form", At: e.TakenAt})
 	}
 	made, err := e.pictures(ctx)
 	if err != nil {
@@ -119,7 +121,9 @@ func enter(ctx context.Context, st *store.Store, e *Entry, made madePictures) (E
 const formed = "form "
 
 // IsEntry says whether the file of a batch is an entry, and none.
-func IsEntry(file string) bool { return strings.HasPrefix(file, formed) }
+func IsEntry(file string) bool {
+	return strings.HasPrefix(file, formed) && !slices.Contains([]string{".csv", ".tsv", ".txt", ".xlsx"}, strings.ToLower(filepath.Ext(file)))
+}
 
 // BatchName is a batch in a line: its file, or what was said at a form and by whom.
 func BatchName(b store.Batch) string {
@@ -174,14 +178,7 @@ type enteredRecord struct {
 	clash []asideRow
 }
 
-func (r *enteredRecord) changed() bool {
-	for _, set := range r.set {
-		if set {
-			return true
-		}
-	}
-	return false
-}
+func (r *enteredRecord) changed() bool { return slices.Contains(r.set, true) }
 
 // form is the form of a table.
 func (en *enterer) form(t *record.Table) *sheet.Form {
@@ -189,12 +186,4 @@ func (en *enterer) form(t *record.Table) *sheet.Form {
 		en.forms[t] = sheet.NewForm(t, en.Sheet)
 	}
 	return en.forms[t]
-}
-
-// refuse notes what cannot be.
-func (en *enterer) refuse(about string, problems ...record.Problem) {
-	for _, p := range problems {
-		p.Severity, p.Record = record.Error, about
-		en.wrong = append(en.wrong, p)
-	}
 }

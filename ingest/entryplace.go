@@ -24,9 +24,7 @@ func (en *enterer) key(ctx context.Context, s *saying) (bool, error) {
 			continue // the placement, or the number of a delay: see below
 		}
 		for _, p := range s.form.Read(fields, name, text) {
-			if p.Severity == record.Error {
-				en.refuse(s.table.Name, p)
-			}
+			en.tell(s.table.Name, p)
 		}
 	}
 	if len(en.wrong) > before || s.table == record.Jobs {
@@ -36,8 +34,8 @@ func (en *enterer) key(ctx context.Context, s *saying) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	if en.place(s, poured); len(en.wrong) > before {
-		return false, nil
+	if err := en.place(ctx, s, poured); err != nil || len(en.wrong) > before {
+		return false, err
 	}
 	if d, ok := s.said.(*record.Delay); ok && !d.Seq.OK {
 		err = en.count(ctx, d, len(poured) == 1)
@@ -51,7 +49,7 @@ func (en *enterer) poured(ctx context.Context, job string) (map[[2]string]record
 	poured, err := en.tx.PlacedOn(ctx, []string{job})
 	for _, rec := range en.order {
 		if p, ok := rec.now.(*record.Placement); ok && p.JobNo == job {
-			poured[[2]string{job, p.Placement}] = p.PlacedOn
+			poured[[2]string{job, p.Placement}] = max(p.PlacedOn, 1) // whose day could not be read, which is said by itself
 		}
 	}
 	return poured, err
@@ -59,7 +57,7 @@ func (en *enterer) poured(ctx context.Context, job string) (map[[2]string]record
 
 // place settles which placement a row is of, and whether it can be: where the row
 // names none, it is the job's only one.
-func (en *enterer) place(s *saying, poured map[[2]string]record.Date) {
+func (en *enterer) place(ctx context.Context, s *saying, poured map[[2]string]record.Date) error {
 	job := *s.said.Fields()[0].(*string)
 	var names []string
 	for at := range maps.Keys(poured) {
@@ -75,21 +73,32 @@ func (en *enterer) place(s *saying, poured map[[2]string]record.Date) {
 		case len(names) > 1:
 			en.refuse(s.table.Name, record.Problem{Code: codeNamesNone, Column: "placement", Wrong: fmt.Sprintf("job %s has placements %s, and the row names none", job, strings.Join(names, ", ")),
 				Right: "name one, such as " + names[0]})
-			return
+			return nil
 		case s.table == record.Placements:
 			*name = s.table.Columns[at].Default
 		}
 	}
 	if s.table == record.Placements {
-		return
+		return nil
 	}
 	for _, p := range eventProblems(s.said, job, names, poured) {
 		p.Wrong = strings.TrimSuffix(p.Wrong, countsNowhere)
+		if p.Code == codeUnknownJob {
+			all, err := en.st.JobNos(ctx)
+			if err != nil {
+				return err
+			}
+			p.Right = "begin its placement first"
+			if near, _ := record.Nearest(job, all); near != "" {
+				p.Right += "; or did you mean " + near + "?"
+			}
+		}
 		if i := s.table.Index(p.Column); s.texts[i] != "" {
 			p.Value = s.texts[i]
 		}
 		en.refuse(s.table.Name, p)
 	}
+	return nil
 }
 
 // count gives a delay the number behind the highest of its placement.

@@ -22,7 +22,7 @@ const (
 // saying is one row of an entry as it is read. Values of columns are found by
 // their places.
 type saying struct {
-	*EntryRow
+	EntryRow
 	table *record.Table
 	form  *sheet.Form
 	names map[int]string // the column's name as it is given, which may bear a unit
@@ -120,7 +120,7 @@ func (en *enterer) saying(row *EntryRow) (*saying, bool) {
 		en.refuse("", record.Problem{Code: codeNoColumn, Column: "table", Value: row.Table, Wrong: "rows of this table do not add up", Right: "visits do"})
 		return nil, false
 	}
-	s := &saying{EntryRow: row, table: t, form: en.form(t), names: map[int]string{}, texts: map[int]string{}, takes: map[int]bool{}, said: t.New(), given: make([]bool, len(t.Columns))}
+	s := &saying{EntryRow: *row, table: t, form: en.form(t), names: map[int]string{}, texts: map[int]string{}, takes: map[int]bool{}, said: t.New(), given: make([]bool, len(t.Columns))}
 	before := len(en.wrong)
 	for _, v := range row.Values {
 		i := s.form.Column(v[0])
@@ -144,58 +144,84 @@ func (en *enterer) saying(row *EntryRow) (*saying, bool) {
 func (en *enterer) values(s *saying, rec *enteredRecord) bool {
 	en.readShown(s, rec)
 	before := len(en.wrong)
-	given := slices.Clone(s.given)
+	var beside []besides
 	for _, i := range s.order {
-		if s.table.Columns[i].Key {
+		c := &s.table.Columns[i]
+		if c.Key {
 			continue
 		}
-		for _, p := range en.value(s, rec, i, given) {
-			if p.Severity == record.Error {
-				en.refuse(rec.name, p)
-			} else {
-				en.warn(rec, p)
-			}
+		if s.given[i] = strings.TrimSpace(s.texts[i]) != "" || !record.IsMissing(s.shown.Fields()[i]); !s.given[i] {
+			continue // left empty, as it was shown
 		}
-		rec.texts[s.table.Columns[i].Name] = s.texts[i]
+		rec.texts[c.Name] = s.texts[i]
+		problems, more := en.value(s, rec, i)
+		beside = append(beside, more...)
+		for _, p := range problems {
+			en.tell(rec.name, p)
+		}
 	}
-	for i, f := range s.said.Fields() { // what the texts have said of other columns
-		s.given[i] = s.given[i] || !record.IsMissing(f)
+	for _, b := range beside {
+		en.takeBeside(s, rec, b)
 	}
 	return len(en.wrong) == before
 }
 
+// besides is what the text of one column has said of another.
+type besides struct {
+	from, column int
+	field        any
+}
+
 // value reads one value. What is written just as it is on record, or as the form
-// had shown it, is that, however people would read it.
-func (en *enterer) value(s *saying, rec *enteredRecord, i int, given []bool) []record.Problem {
+// had shown it, is that, however people would read it. A text of which nothing
+// would come to be on record is refused: who wrote it is there to say it otherwise.
+func (en *enterer) value(s *saying, rec *enteredRecord, i int) (said []record.Problem, beside []besides) {
 	field, text := s.said.Fields()[i], s.texts[i]
 	for _, known := range []record.Record{rec.now, s.shown} {
 		if f := known.Fields()[i]; text != "" && record.FieldText(f) == text {
 			record.CopyField(field, f)
-			return nil
+			return nil, nil
 		}
 	}
-	spilled := filled(s.said)
-	said := s.form.ReadBeside(s.said.Fields(), given, s.names[i], text)
-	lost := record.IsMissing(field) && filled(s.said) == spilled && !sheet.SaysNothing(text)
+	alone := s.table.New().Fields()
+	said = s.form.ReadBeside(alone, s.names[i], text)
+	for k, f := range alone {
+		if k != i && !record.IsMissing(f) {
+			beside = append(beside, besides{i, k, f})
+		}
+	}
+	record.CopyField(field, alone[i])
+	lost := record.IsMissing(field) && len(beside) == 0 && !sheet.SaysNothing(text)
 	if lost && len(said) == 0 {
 		said = append(said, record.Problem{Code: codeNotSaid, Column: s.table.Columns[i].Name, Value: text, Wrong: "not understood", Right: "write " + s.table.Columns[i].Doc})
 	}
 	for k, p := range said {
-		if lost || sheet.LeavesEmpty(p) { // who wrote it is there to say it otherwise
+		if lost || sheet.LeavesEmpty(p) {
 			said[k] = sheet.Refused(p)
 		}
 	}
-	return said
+	return said, beside
 }
 
-// filled is how many values a record has.
-func filled(r record.Record) (n int) {
-	for _, f := range r.Fields() {
-		if !record.IsMissing(f) {
-			n++
+// takeBeside takes over what a text has said of another column, which may say
+// something itself.
+func (en *enterer) takeBeside(s *saying, rec *enteredRecord, b besides) {
+	field, c := s.said.Fields()[b.column], &s.table.Columns[b.column]
+	own, more := record.FieldText(field), record.FieldText(b.field)
+	switch {
+	case c.Key || own == more:
+	case own == "" && !s.given[b.column]:
+		record.CopyField(field, b.field)
+		if s.given[b.column] = true; c.Name == "note" {
+			s.Append = append(slices.Clone(s.Append), c.Name)
 		}
+	case c.Kind == record.KindText:
+		*field.(*string) = joined(own, more)
+		s.given[b.column] = true
+	default:
+		en.refuse(rec.name, record.Problem{Code: codeOtherValue, Column: s.table.Columns[b.from].Name, Value: s.texts[b.from],
+			Wrong: "it says " + more + " for " + c.Name + ", which is given as " + orMissing(own), Right: "say it once"})
 	}
-	return n
 }
 
 // readShown reads what the form had shown, which is nothing where it does not say.
@@ -238,11 +264,7 @@ func (en *enterer) check(rec *enteredRecord) {
 		if text := rec.texts[p.Column]; text != "" {
 			p.Value = text
 		}
-		if p.Severity == record.Error {
-			en.refuse(rec.name, p)
-		} else {
-			en.warn(rec, p)
-		}
+		en.tell(rec.name, p)
 	}
 }
 
@@ -257,9 +279,20 @@ func (en *enterer) lacks(rec *enteredRecord) (found []record.Problem) {
 	return found
 }
 
-func (en *enterer) warn(rec *enteredRecord, p record.Problem) {
-	p.Record = rec.name
+// tell notes what there is to say about a record: what cannot be, or is to be
+// looked at.
+func (en *enterer) tell(about string, p record.Problem) {
+	if p.Record = about; p.Severity == record.Error {
+		en.wrong = append(en.wrong, p)
+		return
+	}
 	en.done.Problems = append(en.done.Problems, p)
+}
+
+// refuse notes what cannot be.
+func (en *enterer) refuse(about string, p record.Problem) {
+	p.Severity = record.Error
+	en.tell(about, p)
 }
 
 // nameOf is the key of a record as it is shown: "J-104 A".
@@ -280,6 +313,13 @@ func copyOf(r record.Record) record.Record {
 		record.CopyField(c.Fields()[i], f)
 	}
 	return c
+}
+
+func orMissing(text string) string {
+	if text == "" {
+		return "missing"
+	}
+	return text
 }
 
 func sameText(a, b any) bool { return record.FieldText(a) == record.FieldText(b) }

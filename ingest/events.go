@@ -91,11 +91,13 @@ func (t *taker) checkEvent(r *sheet.Row, job string, placements []string, poured
 // handed in later.
 const countsNowhere = ", so the row counts nowhere yet"
 
+const codeUnknownJob = "unknown-job"
+
 // eventProblems are what is wrong with what an event or a cost says of where and
 // when it was, given the placements of its job.
 func eventProblems(r record.Record, job string, placements []string, poured map[[2]string]record.Date) (found []record.Problem) {
 	if len(placements) == 0 {
-		return []record.Problem{{Code: "unknown-job", Column: "job_no", Value: job,
+		return []record.Problem{{Code: codeUnknownJob, Column: "job_no", Value: job,
 			Wrong: "no placement of this job is on record" + countsNowhere, Right: "hand in its placements, or mend the job_no"}}
 	}
 	event, ok := r.(record.Event)

@@ -49,19 +49,17 @@ func (f *Form) Nearest(name string) string {
 	return nearest
 }
 
-// ReadBeside is [Form.Read] for one of several values of a row. What its text says
-// of columns that are not given, such as the wind beside a temperature, goes into
-// their fields.
-func (f *Form) ReadBeside(fields []any, given []bool, name, text string) []record.Problem {
-	f.cells.own, f.cells.fields = given, fields
-	defer func() { f.cells.own, f.cells.fields = make([]bool, len(given)), nil }()
+// ReadBeside is [Form.Read], and what the text says of other columns, such as the
+// wind beside a temperature, goes into their fields where those are missing.
+func (f *Form) ReadBeside(fields []any, name, text string) []record.Problem {
+	f.cells.fields = fields
+	defer func() { f.cells.fields = nil }()
 	return f.read(fields, name, text)
 }
 
 // Read reads a value into the field of the column that its name means, which
 // [Form.Column] must know, and returns what is wrong with it.
 func (f *Form) Read(fields []any, name, text string) []record.Problem {
-	f.cells.fields = nil
 	return f.read(fields, name, text)
 }
 

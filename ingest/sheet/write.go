@@ -26,11 +26,15 @@ func NewWriter(w io.Writer, header []string) *Writer { return newWriter(w, heade
 // them, which [Options.Cell] writes so that they are read to the same. The reasons
 // stand behind them.
 func NewAside(w io.Writer, header []string, opt Options) *Writer {
-	delim := byte(',')
+	return newWriter(w, append(slices.Clone(header), setAsideColumn), AsideDelimiter(opt))
+}
+
+// AsideDelimiter is what stands between the cells of such a file.
+func AsideDelimiter(opt Options) byte {
 	if h, _ := wishedHabit(opt.DecimalComma); h.mark == ',' {
-		delim = ';'
+		return ';'
 	}
-	return newWriter(w, append(slices.Clone(header), setAsideColumn), delim)
+	return ','
 }
 
 // Cell is a field as a cell of a file that is read by these options.

@@ -115,7 +115,7 @@ func (tx *Tx) commit(ctx context.Context) error {
 	s, number := tx.store, int64(0)
 	deed := deedOf(ctx)
 	if err := tx.note(ctx, deed); err != nil {
-		return errors.Join(err, tx.Rollback())
+		return errors.Join(s.explain(ctx, err), tx.Rollback())
 	}
 	if s.engine.number != "" && s.lock {
 		if err := tx.sql.GetContext(ctx, &number, s.engine.number); err != nil {

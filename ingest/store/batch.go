@@ -129,7 +129,7 @@ func (tx *Tx) openBatch(ctx context.Context, b Batch) error {
 		return err
 	}
 	tx.batch = b
-	b.Who = WhoOf(ctx)
+	b.Who = whoOf(ctx)
 	tx.batch.Who = b.Who
 	insert := tx.store.sqlText("INSERT INTO batches (" + batchColumns + ", who) VALUES (?, ?, ?, '', ?, 0, 0, 0, 0, 0, 0, ?)")
 	_, err := tx.sql.ExecContext(ctx, insert, b.ID, b.File, b.SHA256, b.TakenAt, nullable(b.Who))

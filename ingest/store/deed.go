@@ -55,8 +55,16 @@ func deedOf(ctx context.Context) *Deed {
 	return nil
 }
 
-// WhoOf is who asks for what is done within a context, "" where that is no form.
-func WhoOf(ctx context.Context) string {
+// By is WithDeed, unless the context bears a deed already.
+func By(ctx context.Context, d *Deed) context.Context {
+	if _, ok := ctx.Value(deedKey{}).(*Deed); ok {
+		return ctx
+	}
+	return WithDeed(ctx, d)
+}
+
+// whoOf is who asks for what is done within a context, "" where that is no form.
+func whoOf(ctx context.Context) string {
 	if d, ok := ctx.Value(deedKey{}).(*Deed); ok {
 		return d.Who
 	}

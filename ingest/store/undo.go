@@ -82,7 +82,7 @@ func (tx *Tx) undo(ctx context.Context, id int64, at string) (done Undone, err e
 		return done, err
 	}
 	done.Batch = tx.batch
-	done.Batch.UndoneAt, done.Batch.UndoneBy = at, WhoOf(ctx)
+	done.Batch.UndoneAt, done.Batch.UndoneBy = at, whoOf(ctx)
 	return done, tx.do(ctx, "UPDATE batches SET undone_at = ?, undone_by = ? WHERE batch_id = ?", at, nullable(done.Batch.UndoneBy), id)
 }
 

@@ -4,7 +4,7 @@ package say
 // Spanish. See es.go for how to correct it.
 var spanishSitePours = map[string]string{
 	"Today":                                "Hoy",
-	"Poured today":                         "Colado hoy",
+	"Today's pours":                        "Colados de hoy",
 	"Poured yesterday":                     "Colado ayer",
 	"Next pours":                           "Próximos colados",
 	"{day}: {pours}.":                      "{day}: {pours}.",

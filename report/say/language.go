@@ -47,7 +47,7 @@ var languages = map[string]*language{
 	"es": {code: "es", single: oneAlone, messages: joinedWords(spanish, spanishClock, spanishClockSheet, spanishPapers, spanishWords, spanishFrame, spanishProblems,
 		spanishBacktest, spanishBid, spanishBidMoney, spanishBidProblem, spanishBidShape, spanishBids, spanishMoney,
 		spanishCallbacks, spanishCracks, spanishCracksMore, spanishCrews, spanishFindings, spanishMargin, spanishPump, spanishSeen, spanishSteel, spanishVisits, spanishWaste, spanishWeather, spanishSite, spanishSiteBids, spanishBidThings,
-		spanishColumns, spanishSiteDrop, spanishSiteEntry, spanishSitePours, spanishSiteRecords, spanishSiteVisit),
+		spanishColumns, spanishSiteDrop, spanishSiteEntry, spanishSitePours, spanishSiteQueue, spanishSiteRecords, spanishSiteVisit),
 		signs: spanishSigns, ones: spanishOnes, joined: beforeInSpanish, unreviewed: true},
 }
 

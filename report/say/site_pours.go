@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"pourback/analysis/bid"
 	"pourback/analysis/clock"
 	"pourback/analysis/trade"
 	"pourback/analysis/visits"
@@ -14,7 +15,7 @@ import (
 // Words of the crew's pages: the pours of today, and a pour.
 
 func (s Site) TodayTitle() string     { return s.text("Today") }
-func (s Site) TodayPours() string     { return s.text("Poured today") }
+func (s Site) TodayPours() string     { return s.text("Today's pours") }
 func (s Site) YesterdayPours() string { return s.text("Poured yesterday") }
 func (s Site) NextPours() string      { return s.text("Next pours") }
 
@@ -74,7 +75,7 @@ func (s Site) PourSoFar(placed float64, planned record.Number, trucks, clogs int
 	return s.say("{placed} of {planned} placed, {trucks}.", with{"placed": s.YardsBare(placed), "planned": s.Yards(planned.V), "trucks": said})
 }
 
-// PourPlanned is the day on which a pour is planned or was placed, and its size.
+// PourFacts are the day on which a pour was placed, and its size.
 func (s Site) PourFacts(placed record.Date, area, thickness record.Number) string {
 	var parts []string
 	if placed != 0 {
@@ -91,12 +92,24 @@ func (s Site) PourFacts(placed record.Date, area, thickness record.Number) strin
 
 func (s Site) WithoutSignal() string { return s.text("Without signal") }
 func (s Site) BackToPour() string    { return s.text("Back to the pour") }
-func (s Site) PourParts() string     { return s.text("Placements of this job") }
-func (s Site) OnRecord() string      { return s.text("On record") }
-func (s Site) OpenAgain() string     { return s.text("Fill in more") }
-func (s Site) KeepIt() string        { return s.text("Keep") }
-func (s Site) NowButton() string     { return s.text("Now") }
-func (s Site) TakeCare() string      { return s.text("Take care") }
+
+// PourWhere is what a bid calls its job, and where that is.
+func (s Site) PourWhere(b *bid.Bid) string {
+	var parts []string
+	for _, part := range []string{b.Spec.Name, b.Spec.Site} {
+		if part != "" {
+			parts = append(parts, Clean(part, LongName))
+		}
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (s Site) PourParts() string { return s.text("Placements of this job") }
+func (s Site) OnRecord() string  { return s.text("On record") }
+func (s Site) OpenAgain() string { return s.text("Fill in more") }
+func (s Site) KeepIt() string    { return s.text("Keep") }
+func (s Site) NowButton() string { return s.text("Now") }
+func (s Site) TakeCare() string  { return s.text("Take care") }
 func (s Site) OnlyReads() string {
 	return s.text("You may read here. Crews and the owner write.")
 }

@@ -43,15 +43,15 @@ const (
 // assets are the files by their path.
 var assets = sync.OnceValue(func() map[string]*file {
 	all := map[string]*file{}
-	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript, crewStyle, formsScript, visitStyle, visitScript} {
+	for _, f := range []func() *file{reportStyle, siteStyle, reportScript, siteScript, bidStyle, followScript, crewStyle, formsScript, visitStyle, visitScript, queueStyle, queueScript} {
 		all[f().path] = f()
 	}
 	return all
 })
 
 // besides are the style and the script that only some pages have, by their template.
-var besides = map[string]struct{ style, script func() *file }{"bid": {bidStyle, followScript}, "balance": {bidStyle, followScript}, "bids": {bidStyle, nil}, "kept": {bidStyle, nil}, "crew": {crewStyle, formsScript}, "pour": {crewStyle, formsScript},
-	"visits": {bidStyle, nil}, "slab": {visitStyle, nil}, "visit": {visitStyle, visitScript}, "picture": {visitStyle, nil}, "feed": {bidStyle, nil}, "compared": {bidStyle, nil}}
+var besides = map[string]struct{ style, script func() *file }{"bid": {bidStyle, followScript}, "balance": {crewStyle, followScript}, "bids": {bidStyle, nil}, "kept": {bidStyle, nil}, "crew": {crewStyle, formsScript}, "pour": {crewStyle, formsScript},
+	"visits": {visitStyle, nil}, "slab": {visitStyle, nil}, "visit": {visitStyle, visitScript}, "picture": {visitStyle, nil}, "feed": {bidStyle, nil}, "compared": {bidStyle, nil}}
 
 // embedded reads files one behind the other.
 func embedded(names ...string) func() []byte {

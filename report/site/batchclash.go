@@ -1,8 +1,7 @@
 package site
 
 import (
-	"bytes"
-	"fmt"
+	"errors"
 
 	"pourback/ingest"
 	"pourback/ingest/record"
@@ -14,25 +13,18 @@ import (
 // viewClashes shows of rows that were set aside of a form what is on record now
 // and what was entered instead.
 func (a *Ask) viewClashes(v *asideView, p store.SetAside) error {
-	from := ingest.Source{Name: p.Table + ".csv", Content: bytes.NewReader(p.Content), Size: int64(len(p.Content))}
-	f, err := from.Open(a.sheetOptions())
-	if err != nil {
-		return fmt.Errorf("rows set aside of a form: %w", err)
+	rows, err := ingest.Clashes(a.Context(), a.Store(), p, a.sheetOptions())
+	var refusal *sheet.Refusal
+	if errors.As(err, &refusal) { // it can be looked at as a file all the same, and mended there
+		return nil
 	}
-	defer f.Close()
+	if err != nil {
+		return err
+	}
 	differ := false
-	for _, t := range f.Tables {
-		for row, err := range t.Rows() {
-			if err != nil {
-				return fmt.Errorf("rows set aside of a form: %w", err)
-			}
-			now, err := a.nowOf(row.Record)
-			if err != nil {
-				return err
-			}
-			lines, other := a.clashLines(t, row.Record, now)
-			v.Lines, differ = append(v.Lines, lines...), differ || other
-		}
+	for _, r := range rows {
+		lines, other := a.clashLines(r)
+		v.Lines, differ = append(v.Lines, lines...), differ || other
 	}
 	if v.Says, v.Do = a.Say.ClashesSay(), a.Say.ClashesDo(); !differ {
 		v.Says, v.Do = a.Say.ClashesSettled(), ""
@@ -40,31 +32,23 @@ func (a *Ask) viewClashes(v *asideView, p store.SetAside) error {
 	return nil
 }
 
-// nowOf is the record with a row's key as it is now; an empty one where there is
-// none any more.
-func (a *Ask) nowOf(row record.Record) (record.Record, error) {
-	traces, _, err := a.Store().TracesOf(a.Context(), record.FieldText(row.Fields()[0]))
-	for _, tr := range traces {
-		if tr.Record.Table() == row.Table() && record.Key(tr.Record) == record.Key(row) {
-			return tr.Record, err
-		}
-	}
-	return row.Table().New(), err
-}
-
 // clashLines are a sentence for each value of a row that is not what is on record,
 // and whether there is any, which may not be shown.
-func (a *Ask) clashLines(t *sheet.Table, entered, now record.Record) (lines []string, differ bool) {
-	for i, c := range entered.Table().Columns {
-		was, is := now.Fields()[i], entered.Fields()[i]
-		if !t.Given[i] || c.Key || record.FieldText(was) == record.FieldText(is) {
+func (a *Ask) clashLines(r ingest.Clashing) (lines []string, differ bool) {
+	t, now := r.Entered.Table(), r.Now
+	if now == nil {
+		now = t.New()
+	}
+	for _, name := range r.Columns {
+		i := t.Index(name)
+		if i < 0 || record.FieldText(now.Fields()[i]) == record.FieldText(r.Entered.Fields()[i]) {
 			continue
 		}
-		if differ = true; a.Site.unnamed(c.Name) {
+		if differ = true; a.Site.unnamed(name) {
 			continue
 		}
-		name := record.FieldText(entered.Fields()[0]) + ", " + a.rowName(entered)
-		lines = append(lines, a.Say.ClashLine(say.Clean(name, say.LongName), a.Say.ColumnLabel(entered.Table().Name, c.Name), a.clashText(&c, was), a.clashText(&c, is)))
+		row := record.FieldText(r.Entered.Fields()[0]) + ", " + a.rowName(r.Entered)
+		lines = append(lines, a.Say.ClashLine(say.Clean(row, say.LongName), a.Say.ColumnLabel(t.Name, name), a.clashText(&t.Columns[i], now.Fields()[i]), a.clashText(&t.Columns[i], r.Entered.Fields()[i])))
 	}
 	return lines, differ
 }
@@ -74,4 +58,17 @@ func (a *Ask) clashText(c *record.Column, field any) string {
 		return a.Say.Missing()
 	}
 	return say.Clean(a.valueText(c, field), say.LongName)
+}
+
+// clashFile is what a form's batch has set aside, as its records are now.
+func (a *Ask) clashFile(p store.SetAside) ([]byte, error) {
+	rows, err := ingest.Clashes(a.Context(), a.Store(), p, a.sheetOptions())
+	var refusal *sheet.Refusal
+	if errors.As(err, &refusal) || err == nil && len(rows) == 0 {
+		return p.Content, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return ingest.ClashFile(rows, a.sheetOptions())
 }

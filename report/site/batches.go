@@ -319,12 +319,18 @@ func fixAside(a *Ask) error {
 	if err != nil || part < 0 || part >= len(parts) {
 		return notFound()
 	}
-	sum := sha256.Sum256(parts[part].Content)
+	content := parts[part].Content
+	if ingest.IsEntry(b.File) {
+		if content, err = a.clashFile(parts[part]); err != nil {
+			return err
+		}
+	}
+	sum := sha256.Sum256(content)
 	stem := strings.TrimSuffix(b.File, filepath.Ext(b.File))
 	stem, _, _ = strings.Cut(stem, ".set-aside")
 	u := store.Upload{ID: newKey(), Who: a.Who.Name, File: fileName(stem + "." + parts[part].Table + ".set-aside.csv"), SHA256: hex.EncodeToString(sum[:]),
-		Bytes: int64(len(parts[part].Content)), OfBatch: b.ID, MadeAt: a.Stamp(), TouchedAt: a.Stamp()}
-	return a.keepToFix(u, parts[part].Content)
+		Bytes: int64(len(content)), OfBatch: b.ID, MadeAt: a.Stamp(), TouchedAt: a.Stamp()}
+	return a.keepToFix(u, content)
 }
 
 func (a *Ask) keepToFix(u store.Upload, content []byte) error {

@@ -373,10 +373,10 @@ func TestBidsWithoutRecords(t *testing.T) {
 		p := newPlace(t, dsn, 0, atHome)
 		b := p.surfer()
 		b.get("/bids").says(t, "No bid has been kept yet.")
-		b.get("/pours").says(t, "No pour is planned")
+		b.get("/crew").says(t, "No pour is planned")
 		b.post("/bids/work", aSlab...).says(t, "Ask $", "common practice")
 		b.keepsBid(aSlab...)
-		b.get("/pours").says(t, "1 pour is planned.", "/bids/1/pour-day")
+		b.get("/crew").says(t, "no pour is planned for today.", "Next pours", "It has no job number yet", "/bids/1/pour-day", "/bids/1/balance")
 	})
 }
 
@@ -386,7 +386,7 @@ func TestNamesAreLeftOutOfBids(t *testing.T) {
 	p.site.own.settings.NoNames = true
 	b := p.surfer()
 	b.keepsBid(aDrive...)
-	for _, path := range []string{"/bids", "/bids/1", "/bids/1/sheet", "/bids/1/proposal", "/bids/1/pour-day", "/bids/1/balance", "/pours", "/bids/1/json"} {
+	for _, path := range []string{"/bids", "/bids/1", "/bids/1/sheet", "/bids/1/proposal", "/bids/1/pour-day", "/bids/1/balance", "/crew", "/bids/1/json"} {
 		if got := b.get(path); strings.Contains(got.body, "Mesquite") || strings.Contains(got.body, "Heron") {
 			t.Errorf("%s names somebody", path)
 		}

@@ -29,6 +29,7 @@ type window struct {
 	t   *testing.T
 	ctx context.Context
 	at  string // the site's address
+	bad bool   // the line is bad at times, and what the browser says of that is no trouble
 
 	mu      sync.Mutex
 	trouble []string // what the console was told
@@ -57,6 +58,9 @@ func (w *window) listen(event any) {
 	case *runtime.EventExceptionThrown:
 		w.trouble = append(w.trouble, "exception: "+e.ExceptionDetails.Text)
 	case *log.EventEntryAdded:
+		if w.bad && (strings.HasPrefix(e.Entry.Text, "Failed to load resource: ") || e.Entry.Text == "An unknown error occurred when fetching the script.") {
+			return
+		}
 		w.trouble = append(w.trouble, string(e.Entry.Level)+": "+e.Entry.Text)
 	}
 }

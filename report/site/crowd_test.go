@@ -171,7 +171,7 @@ var seenBefore = map[Roles][]string{
 	Owner: {"/", "/report/waste", "/report/crews?lang=es", "/report/month?units=si", "/upload", "/batches", "/jobs", "/report/waste?use=driveway"},
 	Viewer: {"/", "/report/waste?lang=es&units=si", "/report/cracks", "/report/pump?use=driveway&lang=es", "/report/crews?crew=Heron", "/bids", "/visits",
 		"/report/waste?from=2025-01&to=2025-12"},
-	Crew: {"/", "/visits", "/visits?lang=es", "/pours"},
+	Crew: {"/visits", "/visits?lang=es", "/crew"},
 }
 
 // warm has all pages looked at once, by the first three members, of a role each.

@@ -20,7 +20,7 @@ const entryHeader = "Pourback-Entry"
 
 // entryReply is how an entry is answered, whichever way it was sent.
 type entryReply struct {
-	Back string // the page that tells what was kept; "" for the form's address without its last part
+	Back string // the page that tells what was kept; "" for the form's address without its last part, or all of one that has only one
 	Part string // of that page, where it has several
 
 	// Says is what is on record now, in a line or two: "Truck 4711, 9 yd: on record."
@@ -81,10 +81,15 @@ func (a *Ask) problem(field, wrong, right string) record.Problem {
 // wrong is a problem of an entry in a line of its own: which value, and what is wrong with it.
 func (a *Ask) wrong(p record.Problem) told {
 	is := a.onPage(p)
-	if p.Code == saidHere {
-		is = told{ended(p.Text()), ""}
+	if text := a.Say.EntryProblem(p); text != "" {
+		is = told{ended(text), ""}
 	}
-	if p.Column == "" {
+	switch {
+	case p.Code == saidHere && p.Column == "": // whole sentences
+		return told{sentencesOf(p.Wrong, p.Right), ""}
+	case p.Code == saidHere:
+		is = told{ended(p.Text()), ""}
+	case p.Column == "":
 		return is.whole()
 	}
 	is.Says = a.Say.EntryWrong(p.Column, is.Says)
@@ -100,7 +105,11 @@ func (a *Ask) entryKept(t entryTold, r entryReply) error {
 	if a.byQueue() {
 		return a.json(http.StatusOK, map[string]string{"key": key, "kept": t.Did, "became": t.Became, "says": t.plain()})
 	}
-	back := cmp.Or(r.Back, path.Dir(a.URL.EscapedPath())) + "?kept=" + url.QueryEscape(key)
+	at := a.URL.EscapedPath()
+	if above := path.Dir(at); above != "/" {
+		at = above
+	}
+	back := cmp.Or(r.Back, at) + "?kept=" + url.QueryEscape(key)
 	if part := cmp.Or(r.Part, a.Field("part")); part != "" {
 		back += "&part=" + url.QueryEscape(part)
 	}

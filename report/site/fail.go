@@ -33,6 +33,7 @@ func wrongMethod() error   { return &Fail{405, say.Site.NoPage, say.Site.NoPageD
 func notAllowed() error    { return &Fail{403, say.Site.NotYours, say.Site.NotYoursDo, nil} }
 func signInFirst() error   { return &Fail{401, say.Site.SignInFirst, say.Site.SignInFirstDo, nil} }
 func elsewhere() error     { return &Fail{403, say.Site.FromElsewhere, say.Site.FromElsewhereDo, nil} }
+func elseSignedIn() error  { return &Fail{401, say.Site.ElseSignedIn, say.Site.ElseSignedInDo, nil} }
 func tooOften() error      { return &Fail{429, say.Site.TooOften, say.Site.TooOftenDo, nil} }
 func noKey() error         { return &Fail{400, say.Site.NoKey, say.Site.LoadAgain, nil} }
 func anotherForm() error   { return &Fail{409, say.Site.AnotherForm, say.Site.LoadAgain, nil} }

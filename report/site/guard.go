@@ -135,6 +135,9 @@ func (a *Ask) enter(about func() *company) (welcome bool, err error) {
 		a.Company = s.own
 		return false, notFound()
 	}
+	if err := a.asWhom(); err != nil {
+		return false, err
+	}
 	return true, a.take()
 }
 

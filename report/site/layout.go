@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"slices"
 	"strings"
 	"sync"
 
@@ -19,16 +20,19 @@ var files embed.FS
 // of their own. They are read once the first page is shown.
 var shown = sync.OnceValue(parse)
 
+// shared are the templates that all pages have, with the parts that some are made of.
+var shared = []string{"templates/layout.html", "templates/entry.html", "templates/queue.html"}
+
 func parse() map[string]*template.Template {
 	funcs := template.FuncMap{"parts": func(prose string) []string { return strings.Split(prose, "`") }, "odd": func(i int) bool { return i%2 == 1 }}
-	layout := template.Must(template.New("layout.html").Funcs(funcs).ParseFS(files, "templates/layout.html", "templates/entry.html"))
+	layout := template.Must(template.New("layout.html").Funcs(funcs).ParseFS(files, shared...))
 	all := map[string]*template.Template{}
 	names, err := files.ReadDir("templates")
 	if err != nil {
 		panic(err) // it was embedded when the program was built
 	}
 	for _, f := range names {
-		if name := strings.TrimSuffix(f.Name(), ".html"); name != "layout" && name != "entry" {
+		if name := strings.TrimSuffix(f.Name(), ".html"); !slices.Contains(shared, "templates/"+f.Name()) {
 			all[name] = template.Must(template.Must(layout.Clone()).ParseFS(files, "templates/"+f.Name()))
 		}
 	}

@@ -14,7 +14,7 @@ import (
 func TestEmptyPagesLeadOn(t *testing.T) {
 	p := newPlace(t, storetest.SQLite(t), 0, atHome)
 	b := p.surfer()
-	for path, link := range map[string]string{"/jobs": "/upload", "/visits": "/upload", "/pours": "/bids/new", "/report/month": "/upload", "/report/records": "/start"} {
+	for path, link := range map[string]string{"/jobs": "/upload", "/visits": "/upload", "/crew": "/bids/new", "/report/month": "/upload", "/report/records": "/start"} {
 		if !leads(b.get(path).body, link) {
 			t.Errorf("%s: nothing on it leads to %s", path, link)
 		}
@@ -86,7 +86,7 @@ func TestCodeOfPourDay(t *testing.T) {
 		if got := b.get(at); got.status != 404 {
 			t.Error("a job without a bid: ", got)
 		} else {
-			got.says(t, "No kept bid is for this job", "Look under “Pours”")
+			got.says(t, "No kept bid is for this job", `action="`+at+`/begin"`)
 		}
 		slab := append(slices.Clone(aSlab), "job_no", job)
 		b.keepsBid(slab...)
@@ -94,13 +94,13 @@ func TestCodeOfPourDay(t *testing.T) {
 		b.keepsBid(append(slices.Clone(aSlab), "job_no", "LM-8")...)
 		crew := p.signedIn("Bo")
 		got := crew.get(at)
-		got.says(t, "Pour of job LM 7/2 #1?", "/bids/2/pour-day", "/bids/2/balance", at+"?lang=es")
+		got.says(t, "LM 7/2 #1?: patio", "/bids/2/pour-day", at+"/last-load", at+"?lang=es", `action="`+at+`/truck"`)
 		for _, other := range []string{"/bids/1/", "/bids/3/"} {
 			if leads(got.body, other+"pour-day") {
 				t.Error("it leads to a bid by which this job is not poured: ", other)
 			}
 		}
-		crew.get(at+"?lang=es").says(t, "Colado del trabajo")
+		crew.get(at+"?lang=es").says(t, "Todavía no hay camión registrado.")
 		b.post("/bids/2/mark", keyField, newKey(), "fate", "lost")
 		if got := crew.get(at); got.status != 404 {
 			t.Error("a lost bid: ", got)

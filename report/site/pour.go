@@ -140,13 +140,14 @@ func pourPath(job string) string { return "/pour/" + url.PathEscape(job) }
 // that may be said of it.
 type pourView struct {
 	SoFar, Facts string
+	Where        string // the bid's name, and where that is
 	Writes       bool
 	Parts        []partLink
 	Part         string
 	Act          string // where one-tap forms are sent
 	Stamps       []stampView
 	Forms        []formView
-	LastLoad     string
+	Refused      string // the form that could not be taken
 	On           []onRecord
 	Plan         *plan
 	Care         []string
@@ -198,8 +199,11 @@ func (a *Ask) showPour(status int, all []*pouring, p *pouring, again *formView) 
 	at := pourPath(p.Job)
 	is := p.As()
 	v := pourView{SoFar: a.soFar(p), Facts: a.Say.PourFacts(is.PlacedOn, is.AreaSqft, is.ThicknessIn), Writes: a.Who.Role&Crews != 0, Part: p.Name, Act: at + "/truck", On: a.onRecord(p), Plan: p.Plan}
-	if p.Plan != nil {
-		v.LastLoad = at + "/last-load"
+	if p.Plan != nil && !a.Site.Settings.NoNames {
+		v.Where = a.Say.PourWhere(p.Plan.Bid)
+	}
+	if again != nil {
+		v.Refused = again.What
 	}
 	for _, other := range all {
 		link := partLink{Name: a.partName(other), Href: at + "?part=" + url.QueryEscape(other.Name)}
@@ -212,9 +216,17 @@ func (a *Ask) showPour(status int, all []*pouring, p *pouring, again *formView) 
 	}
 	if v.Writes {
 		v.Stamps, v.Forms = a.stamps(p), a.pourForms(p, again)
-		v.Care = []string{a.Say.Caution(say.CausticConcrete)}
+		v.Care = a.care(p)
 	}
 	return a.showAs(status, "pour", a.Say.PourOf(p.Job, is.Use), v)
+}
+
+// care is what a pour has to be careful of: how fast it dries, and what every one has.
+func (a *Ask) care(p *pouring) (list []string) {
+	if rate, ok := drying(p.As()); ok {
+		list = append(list, sentencesOf(a.Say.DryingNow(rate), a.Say.DryingAccuracy()))
+	}
+	return append(list, a.Say.Caution(say.CausticConcrete))
 }
 
 func (a *Ask) partName(p *pouring) string {
@@ -226,14 +238,18 @@ func (a *Ask) showUnknown(status int, again *formView) error {
 	if a.Who.Role&Crews == 0 {
 		return &Fail{http.StatusNotFound, say.Site.PourUnknown, say.Site.PourUnknownDo, nil}
 	}
+	refused := ""
 	if again == nil {
 		again = a.beginForm(a.PathValue("job"))
+		again.Title = again.Keep
+	} else {
+		refused = again.What
 	}
 	again.Open = true
 	if status == http.StatusOK {
 		status = http.StatusNotFound
 	}
-	return a.showAs(status, "pour", a.Say.PourTitle(a.PathValue("job")), pourView{SoFar: a.Say.PourUnknown(), Writes: true, Forms: []formView{*again}})
+	return a.showAs(status, "pour", a.Say.PourTitle(a.PathValue("job")), pourView{SoFar: a.Say.PourUnknown(), Writes: true, Forms: []formView{*again}, Refused: refused})
 }
 
 // stamps are the trucks that are not empty yet, with the time that comes next, as long as
@@ -284,7 +300,7 @@ func (a *Ask) onRecord(p *pouring) (lines []onRecord) {
 			continue
 		}
 		if says := f.line(a, p); says != "" {
-			lines = append(lines, onRecord{says, at + "#" + f.what})
+			lines = append(lines, onRecord{says, at + "&open=" + f.what + "#" + f.what})
 		}
 	}
 	return lines

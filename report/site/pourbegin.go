@@ -60,17 +60,18 @@ func (a *Ask) begun(p *pouring) (*ingest.EntryRow, error) {
 	}
 	is := p.byPlan()
 	is.PlacedOn = a.Said().Date()
-	return &ingest.EntryRow{Table: record.Placements.Name, Values: valuesOf(is), IfNew: true}, nil
-}
-
-// valuesOf are the values that a record has, as the forms write them.
-func valuesOf(r record.Record) (values [][2]string) {
-	for i, c := range r.Table().Columns {
-		if f := r.Fields()[i]; !record.IsMissing(f) {
-			values = append(values, [2]string{c.Name, record.FieldText(f)})
+	row := &ingest.EntryRow{Table: record.Placements.Name, IfNew: true}
+	for i, c := range record.Placements.Columns {
+		f := is.Fields()[i]
+		switch {
+		case record.IsMissing(f):
+		case c.Kind == record.KindNumber:
+			row.Values = append(row.Values, [2]string{c.Name, a.decimal(record.FieldText(f))})
+		default:
+			row.Values = append(row.Values, [2]string{c.Name, record.FieldText(f)})
 		}
 	}
-	return values
+	return row, nil
 }
 
 // beginForm is the form that starts a placement of a job, or of one whose number is

@@ -13,6 +13,7 @@ import (
 // formView is a form for crews as its template sees it.
 type formView struct {
 	What, Title, Act, Keep string
+	Leads                  string // in place of a form: where its button leads
 	Open                   bool
 	Top, Below             []string // what is to be known before the fields, and after them
 	Hidden                 [][2]string
@@ -39,6 +40,11 @@ func (f *formView) named() {
 	for i := range f.Fields {
 		f.Fields[i].ID = f.What + "-" + f.Fields[i].Name
 	}
+}
+
+// Wrongs says whether anything is wrong with what was sent.
+func (f *formView) Wrongs() bool {
+	return len(f.Wrong) > 0 || slices.ContainsFunc(f.Fields, func(is fieldView) bool { return len(is.Wrong) > 0 })
 }
 
 // again fills the form in with what was sent, and says what is wrong with it.
@@ -161,6 +167,14 @@ func (a *Ask) withUnit(u *record.Unit, text string) string {
 		return text
 	}
 	return text + " " + u.SI
+}
+
+// decimal is a number of the records as it is read here, where a comma may be the mark.
+func (a *Ask) decimal(text string) string {
+	if a.Site.Settings.Sheet.DecimalComma == "yes" {
+		return strings.Replace(text, ".", ",", 1)
+	}
+	return text
 }
 
 // number reads a number of a column of placements.

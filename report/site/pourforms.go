@@ -76,6 +76,9 @@ func (a *Ask) pourForms(p *pouring, again *formView) (forms []formView) {
 		case f.hides == nil || !f.hides(p):
 			forms = append(forms, *a.viewForm(f, p, a.URL.Query().Get(f.what)))
 		}
+		if f.what == clogCause && p.Plan != nil {
+			forms = append(forms, formView{What: "last-load", Title: a.Say.LastLoad(), Leads: pourPath(p.Job) + "/last-load"})
+		}
 	}
 	begin := a.beginForm(p.Job)
 	if again != nil && again.What == begin.What {
@@ -93,6 +96,7 @@ func (a *Ask) viewForm(f *pourForm, p *pouring, key string) *formView {
 	} else if key != "" && f.find != nil {
 		r = f.find(p, key)
 	}
+	v.Open = a.URL.Query().Get("open") == f.what
 	if r != nil && f.table != record.Placements {
 		v.Open = true
 		v.Hidden = append(v.Hidden, [2]string{"row", key})

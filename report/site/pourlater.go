@@ -28,7 +28,7 @@ func probeRows(s *sent) []ingest.EntryRow {
 		sum, n = sum+v, n+1
 	}
 	if n > 0 && len(s.wrong) == 0 {
-		s.set(&row, "measured_thickness_in", strconv.FormatFloat(sum/float64(n), 'f', 2, 64))
+		s.set(&row, "measured_thickness_in", s.decimal(strconv.FormatFloat(sum/float64(n), 'f', 2, 64)))
 	}
 	return []ingest.EntryRow{row}
 }
@@ -97,7 +97,7 @@ func sawRows(s *sent) []ingest.EntryRow {
 	case cut < from:
 		s.refuse("saw_at", s.Say.SawTooSoon(), s.Say.StopBeforeDo())
 	default:
-		s.set(&row, "saw_hours", strconv.FormatFloat(float64(cut-from)/3600, 'f', 1, 64))
+		s.set(&row, "saw_hours", s.decimal(strconv.FormatFloat(float64(cut-from)/3600, 'f', 1, 64)))
 	}
 	return []ingest.EntryRow{row}
 }

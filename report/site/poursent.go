@@ -17,7 +17,6 @@ type sent struct {
 	p     *pouring
 	said  record.Moment
 	wrong []record.Problem
-	more  []string // to be said behind what is on record
 }
 
 // enterPour takes a form of a pour: what is said of a placement that has not begun begins
@@ -32,7 +31,7 @@ func enterPour(a *Ask) error {
 		return err
 	}
 	p := a.partOf(all, a.Field("part"))
-	if p == nil {
+	if p == nil || a.Field("part") != "" && p.Name != a.Field("part") { // another version of the bid has other placements
 		return unfitEntry(say.Site.NotBegun, say.Site.NotBegunDo)
 	}
 	begin, err := a.begun(p)
@@ -165,7 +164,7 @@ func truckRows(s *sent) []ingest.EntryRow {
 
 func truckKept(s *sent, p *pouring, _ ingest.Entered) string {
 	if l, ok := findTruck(p, s.Field("ticket_no")).(*record.Load); ok && l != nil {
-		return s.Say.Kept(s.Say.TruckLine(l)) + " " + s.soFar(p)
+		return s.Say.Kept(s.Say.TruckLine(l))
 	}
 	return s.soFar(p)
 }
@@ -231,16 +230,13 @@ func weatherRows(s *sent) []ingest.EntryRow {
 	return []ingest.EntryRow{row}
 }
 
-func weatherLine(a *Ask, p *pouring) string {
-	line := a.Say.WeatherLine(p.Is)
-	if rate, ok := drying(p.Is); ok {
-		line = sentencesOf(line+".", a.Say.DryingNow(rate), a.Say.DryingAccuracy())
-	}
-	return line
-}
+func weatherLine(a *Ask, p *pouring) string { return a.Say.WeatherLine(p.Is) }
 
 func weatherKept(s *sent, p *pouring, _ ingest.Entered) string {
 	said := s.Say.Kept(weatherLine(s.Ask, p))
+	if rate, ok := drying(p.Is); ok {
+		said = sentencesOf(said, s.Say.DryingNow(rate), s.Say.DryingAccuracy())
+	}
 	if p.Is.AirTempF.Or(0) >= hotF {
 		said = sentencesOf(said, s.Say.Caution(say.HeatIllness))
 	}

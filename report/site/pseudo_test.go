@@ -37,15 +37,23 @@ func TestNoWordStandsOutside(t *testing.T) {
 			t.Errorf("%s says next to nothing", path)
 		}
 	}
-	for _, path := range []string{"/", "/start", "/users", "/log", "/you", "/upload", "/bids", "/bids/new", "/bids/9", "/pours", "/visits", "/slabs/x/A", "/calendar", "/nowhere", "/report/waste?use=x", "/join?t=x"} {
+	for _, path := range []string{"/", "/start", "/users", "/log", "/you", "/upload", "/bids", "/bids/new", "/bids/9", "/crew", "/pour/LM-1", "/visits", "/slabs/x/A", "/calendar", "/nowhere", "/report/waste?use=x", "/join?t=x"} {
 		look(path, b.get(path))
 	}
 	look("/bids/work", b.post("/bids/work", aSlab...))
 	b.keepsBid(aSlab...)
-	for _, path := range []string{"/bids", "/bids/1/balance", "/bids/1/balance?placed=2&covered=50", "/bids/new?revise=1", "/bids/new?copy=1", "/pours"} {
+	for _, path := range []string{"/bids", "/bids/1/balance", "/bids/1/balance?placed=2&covered=50", "/bids/new?revise=1", "/bids/new?copy=1", "/crew"} {
 		look(path, b.get(path))
 	}
+	lookAtPours(t, b, look)
 	lookAtRecords(t, b, look)
+	p.takeFile("placements.csv", "job_no,placement,placed_on,use,area_sqft,thickness_in\nJ-1,A,2025-06-03,driveway,800,4\n")
+	p.enter("Ana", [][2]string{{"wind_mph", "12"}}, nil)
+	for _, wind := range []string{"12", "5"} {
+		page := b.get(batchPath(p.enter("Ana", [][2]string{{"wind_mph", wind}}, nil).Batch))
+		page.body = units.ReplaceAllString(page.body, "")
+		look("a form's batch", page)
+	}
 	p.user("Ana", Owner)
 	look("/login", b.get("/login"))
 	look("/login", b.post("/login", "name", "Ana", "password", "wrong"))

@@ -44,6 +44,7 @@ const inventedBase = "/invented"
 var ownRoutes = []Route{
 	{"GET", "/healthz", Anybody, health, Shows, false},
 	{"GET", "/assets/{name}", Anybody, asset, Shows, false},
+	{"GET", "/worker.js", Anybody, worker, Shows, false},
 
 	{"GET", "/{$}", SignedIn, home, Shows, true},
 	{"GET", "/report/{slug}", Readers, reportPage, Shows, true},

@@ -75,6 +75,7 @@ type Site struct {
 	guests  guests
 	pens    pens
 	lately  lately        // what came of entries
+	try     time.Duration // of a phone that sends an entry, once
 	hashing chan struct{} // full while as many passwords are hashed as memory allows
 
 	mu       sync.Mutex
@@ -86,7 +87,7 @@ func New(c Config) (*Site, error) {
 	if err := errors.Join(c.Access.check(), checkViewers(c.Settings.ViewersRead)); err != nil {
 		return nil, err
 	}
-	s := &Site{Config: c, own: newCompany(c.Store, c.Settings), mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), hashing: make(chan struct{}, 2)}
+	s := &Site{Config: c, own: newCompany(c.Store, c.Settings), mux: http.NewServeMux(), origins: http.NewCrossOriginProtection(), try: queueTry, hashing: make(chan struct{}, 2)}
 	s.limits.per = map[limitKey]*limited{}
 	for _, h := range c.Access.Hosts {
 		if c.Access.BehindProxy {

@@ -55,13 +55,49 @@ func chromiumPath() string {
 }
 
 func startBrowser(path string) error {
+	var err error
+	shared.ctx, shared.cancel, err = start(path)
+	return err
+}
+
+// start starts one, with more flags than the usual ones.
+func start(path string, more ...chromedp.ExecAllocatorOption) (context.Context, []context.CancelFunc, error) {
 	options := append(slices.Clone(chromedp.DefaultExecAllocatorOptions[:]), chromedp.ExecPath(path),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
 	if os.Getuid() == 0 {
 		options = append(options, chromedp.NoSandbox)
 	}
-	ctx, cancelAllocator := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, cancelAllocator := chromedp.NewExecAllocator(context.Background(), append(options, more...)...)
 	ctx, cancel := chromedp.NewContext(ctx)
-	shared.ctx, shared.cancel = ctx, []context.CancelFunc{cancelAllocator, cancel}
-	return chromedp.Do(ctx)
+	return ctx, []context.CancelFunc{cancelAllocator, cancel}, chromedp.Do(ctx)
+}
+
+// OwnChromium is one for a test alone, with flags of its own, whose profile is in a folder
+// that another may have left. What it returns beside it ends it as a phone does that
+// falls into the water.
+func OwnChromium(t testing.TB, profile string, flags map[string]any) (ctx context.Context, kill func()) {
+	t.Helper()
+	Chromium(t) // is there one at all?
+	options := []chromedp.ExecAllocatorOption{chromedp.UserDataDir(profile)}
+	for name, value := range flags {
+		options = append(options, chromedp.Flag(name, value))
+	}
+	ctx, cancel, err := start(chromiumPath(), options...)
+	if err != nil {
+		t.Fatal("Chromium did not start: ", err)
+	}
+	t.Cleanup(func() {
+		for _, end := range slices.Backward(cancel) {
+			end()
+		}
+	})
+	return ctx, func() {
+		process := chromedp.FromContext(ctx).Browser.Process()
+		if err := process.Kill(); err != nil {
+			t.Fatal(err)
+		}
+		for _, end := range slices.Backward(cancel) {
+			end()
+		}
+	}
 }

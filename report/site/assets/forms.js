@@ -1,6 +1,7 @@
 // Forms of a pour: a tap fills in the phone's time, and a form notes when it was made.
 (function () {
   'use strict';
+  document.documentElement.classList.add('taps');
   function two(n) { return String(n).padStart(2, '0'); }
   function clock(at) { return two(at.getHours()) + ':' + two(at.getMinutes()); }
   function tapped(form) {
@@ -26,7 +27,7 @@
   // Before anybody else takes the form: a second tap on the button says the same.
   window.addEventListener('submit', function (e) {
     var field = e.target.elements.namedItem('at'), now = new Date();
-    if (!field || now - Number(field.dataset.made || 0) < 10000) { return; }
+    if (!field || e.target.dataset.mends || now - Number(field.dataset.made || 0) < 10000) { return; }
     field.dataset.made = Number(now);
     field.value = now.getFullYear() + '-' + two(now.getMonth() + 1) + '-' + two(now.getDate()) + 'T' + clock(now) + ':' + two(now.getSeconds());
   }, true);
