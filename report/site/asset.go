@@ -51,7 +51,7 @@ var assets = sync.OnceValue(func() map[string]*file {
 
 // besides are the style and the script that only some pages have, by their template.
 var besides = map[string]struct{ style, script func() *file }{"bid": {bidStyle, followScript}, "balance": {crewStyle, followScript}, "bids": {bidStyle, nil}, "kept": {bidStyle, nil}, "crew": {crewStyle, formsScript}, "pour": {crewStyle, formsScript},
-	"visits": {bidStyle, nil}, "slab": {visitStyle, nil}, "visit": {visitStyle, visitScript}, "picture": {visitStyle, nil}, "feed": {bidStyle, nil}, "compared": {bidStyle, nil}}
+	"visits": {visitStyle, nil}, "slab": {visitStyle, nil}, "visit": {visitStyle, visitScript}, "picture": {visitStyle, nil}, "feed": {bidStyle, nil}, "compared": {bidStyle, nil}}
 
 // embedded reads files one behind the other.
 func embedded(names ...string) func() []byte {
