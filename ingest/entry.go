@@ -23,6 +23,7 @@ type Entry struct {
 	Sheet    sheet.Options // how values are read
 	TakenAt  string        // UTC, to the second
 	By       string        // who
+	After    []int64       // batches of entries that the same phone has made before, which its form may not have shown yet
 }
 
 // EntryRow is values of one row, which may be on record or not. A value that

@@ -84,6 +84,9 @@ func (en *enterer) row(ctx context.Context, row *EntryRow, became *EnteredRow) e
 		rec.bad = true
 		return nil
 	}
+	if err := en.own(ctx, s, rec); err != nil {
+		return err
+	}
 	changed := false
 	if s.AddUp && known && !en.addUp(s, rec) {
 		became.Clashes = s.clashWhole(rec)

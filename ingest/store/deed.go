@@ -5,6 +5,8 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"strconv"
+	"strings"
 
 	"github.com/jmoiron/sqlx"
 )
@@ -108,6 +110,21 @@ func (d *Deed) before(ctx context.Context, from rebinder) error {
 		return err
 	}
 	return &DoneError{Did: is.Did, Same: is.Who == d.Who && is.What == d.What && is.Body == d.Body}
+}
+
+// BatchOf is the batch that somebody's form has come to, by its key; 0 where none has
+// arrived under it, or it came to something else.
+func (s *Store) BatchOf(ctx context.Context, who, key string) (int64, error) {
+	var did string
+	err := sqlx.GetContext(ctx, s.read, &did, s.sqlText("SELECT did FROM form_keys WHERE form_key = ? AND who = ?"), key, who)
+	if errors.Is(err, sql.ErrNoRows) {
+		return 0, nil
+	}
+	batch, found := strings.CutPrefix(did, "batch ")
+	if err != nil || !found {
+		return 0, s.explain(ctx, err)
+	}
+	return strconv.ParseInt(batch, 10, 64)
 }
 
 // note keeps a deed with what it does.

@@ -152,13 +152,47 @@ func traceOf(ctx context.Context, tx *sqlx.Tx, t *record.Table, r row) (one Trac
 	if one.Unused, err = unusedValues(r.unused); err != nil {
 		return one, err
 	}
+	one.Changes, err = changesOfRow(ctx, tx, t, r.fields)
+	return one, err
+}
+
+// changesOfRow are a row's entries of the change log, oldest first.
+func changesOfRow(ctx context.Context, from rebinder, t *record.Table, fields []any) ([]Change, error) {
 	var rows []changeRow
 	query := "SELECT " + joined(changeColumns) + " FROM changes WHERE table_name = ? AND row_key = ? ORDER BY batch_id, change_no"
-	if err := tx.SelectContext(ctx, &rows, tx.Rebind(query), t.Name, jsonText(keyTexts(t, r.fields))); err != nil {
-		return one, err
+	if err := sqlx.SelectContext(ctx, from, &rows, from.Rebind(query), t.Name, jsonText(keyTexts(t, fields))); err != nil {
+		return nil, err
 	}
-	one.Changes, err = changesOf(rows)
-	return one, err
+	return changesOf(rows)
+}
+
+// Writers are the batches that have given the columns of a stored row the values that
+// stand there, by column, as this transaction sees it: the last that changed it to that
+// value, or the one that brought the row. They are empty where there is no such row.
+func (tx *Tx) Writers(ctx context.Context, key record.Record) (map[string]int64, error) {
+	there, err := tx.stored(ctx, key)
+	if err != nil || there.fields == nil {
+		return nil, err
+	}
+	t := key.Table()
+	changes, err := changesOfRow(ctx, tx.sql, t, there.fields)
+	if err != nil {
+		return nil, tx.fail(ctx, err)
+	}
+	first := there.batch
+	if len(changes) > 0 {
+		first = changes[0].BeforeBatch
+	}
+	writers := map[string]int64{}
+	for i, c := range t.Columns {
+		writers[c.Name] = first
+		for _, change := range changes {
+			if to, ok := change.After[c.Name]; ok && change.Did == didChange && to == record.FieldText(there.fields[i]) {
+				writers[c.Name] = change.Batch
+			}
+		}
+	}
+	return writers, nil
 }
 
 // Mended notes in the change log that cells of a row of the batch's file, which

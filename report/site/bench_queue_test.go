@@ -9,6 +9,7 @@ import (
 	"mime/multipart"
 	"net/http/httptest"
 	"net/url"
+	"path"
 	"slices"
 	"strings"
 	"sync"
@@ -88,7 +89,9 @@ func newBench(t *testing.T, access Access) *bench {
 	b.site.Now = func() time.Time { return b.now().Add(time.Since(began)) } // limits go by it
 	for _, pour := range []string{"bench", "else"} {
 		b.site.front.mux.Handle("GET /pour/"+pour+"/day", b.site.front.guarded(Route{"GET", "/pour/" + pour + "/day", SignedIn, b.page, Shows, false}))
-		b.site.front.mux.Handle("POST /pour/"+pour+"/{what}", b.site.front.guarded(Route{"POST", "/pour/" + pour + "/{what}", SignedIn, b.take, Upload, false}))
+		for _, what := range []string{"truck", "clog", "hours"} {
+			b.site.front.mux.Handle("POST /pour/"+pour+"/"+what, b.site.front.guarded(Route{"POST", "/pour/" + pour + "/" + what, SignedIn, b.take, Upload, false}))
+		}
 	}
 	b.http = httptest.NewServer(b.site)
 	t.Cleanup(b.http.Close)
@@ -155,7 +158,7 @@ func answerJSON(a *Ask, what any) error {
 }
 
 func (b *bench) read(a *Ask) (arrival, error) {
-	k := arrival{what: a.PathValue("what"), who: a.Who.Name, clock: a.Header.Get("Pourback-Clock")}
+	k := arrival{what: path.Base(a.URL.Path), who: a.Who.Name, clock: a.Header.Get("Pourback-Clock")}
 	kind, _, err := mime.ParseMediaType(a.Header.Get("Content-Type"))
 	if err != nil {
 		return k, err

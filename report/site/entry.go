@@ -44,7 +44,11 @@ type entryReply struct {
 // is [Ask.Today]. Where it finds by itself that something cannot be taken, it returns
 // [Ask.refuse] with what is wrong.
 func (a *Ask) keepEntry(e ingest.Entry, r entryReply) error {
-	e.Sheet, e.TakenAt, e.By = a.entrySheet(), a.Stamp(), a.Who.Name
+	after, err := a.madeBefore()
+	if err != nil {
+		return err
+	}
+	e.Sheet, e.TakenAt, e.By, e.After = a.entrySheet(), a.Stamp(), a.Who.Name, after
 	done, err := ingest.Enter(a.Context(), a.Store(), e)
 	var unfit *ingest.EntryError
 	if errors.As(err, &unfit) {

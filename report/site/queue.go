@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"pourback/ingest/picture"
@@ -22,6 +23,7 @@ var (
 const (
 	queuePictures = 12               // go with one entry at most
 	queueBytes    = 30 << 20         // of its pictures together
+	afterHeader   = "Pourback-After" // names the entries that were made before one
 	userHeader    = "Pourback-User"  // says whose a page is, and by whom an entry was made
 	queueTry      = 30 * time.Second // for one try, and more where there are pictures
 )
@@ -52,6 +54,27 @@ func (a *Ask) asWhom() error {
 		return elseSignedIn()
 	}
 	return nil
+}
+
+// mostAfter is how many entries a phone names that it has made before one.
+const mostAfter = 20
+
+// madeBefore are the batches of entries that the same user has made at the same phone
+// before this one, as the phone names them: its forms did not show them yet.
+func (a *Ask) madeBefore() (batches []int64, err error) {
+	for i, key := range strings.Split(a.Header.Get(afterHeader), ",") {
+		if key == "" || i == mostAfter {
+			break
+		}
+		batch, err := a.Store().BatchOf(a.Context(), a.Who.Name, key)
+		if err != nil {
+			return nil, err
+		}
+		if batch > 0 {
+			batches = append(batches, batch)
+		}
+	}
+	return batches, nil
 }
 
 // worker is the script by which pages open without signal. It is at the root, for it

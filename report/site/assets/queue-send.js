@@ -26,7 +26,7 @@
     let answer, text;
     try {
       answer = await fetch(entry.action, { method: 'POST', body: bodyOf(entry, pictures), credentials: 'same-origin', redirect: 'manual', cache: 'no-store', signal: stop.signal,
-        headers: { 'Pourback-Entry': '1', 'Pourback-Clock': clock(new Date()), 'Pourback-User': entry.user } });
+        headers: { 'Pourback-Entry': '1', 'Pourback-Clock': clock(new Date()), 'Pourback-User': entry.user, 'Pourback-After': entry.after.join() } });
       text = await answer.text();
     } catch (error) {
       return { did: entry.bytes && stop.signal.aborted ? 'odd' : 'down' };

@@ -213,10 +213,20 @@
         offer(form, q.word('picturesLarge'), [ask('leavePictures', function () { keep(form, button, true); })]);
         return;
       }
+      entry.after = await made(entry);
       await store(form, button, entry, pictures);
     } finally {
       setTimeout(function () { delete form.dataset.keeping; }, 500); // who taps twice means it once
     }
+  }
+  // made are the entries of a pour that this page has made, or that wait: its forms may not
+  // show yet what they say.
+  let mine = [];
+  async function made(entry) {
+    const all = await q.store.all().catch(function () { return []; });
+    const before = mine.concat(all).filter(function (e) { return e.pour === entry.pour && e.user === entry.user; });
+    mine.push({ id: entry.id, pour: entry.pour, user: entry.user });
+    return Array.from(new Set(before.map(function (e) { return e.id; }))).slice(-20);
   }
   async function store(form, button, entry, pictures) {
     try {
