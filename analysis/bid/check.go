@@ -159,7 +159,7 @@ func (c *bidCheck) shape(p Placement) {
 			return
 		}
 	}
-	if c.geometry(p) && !p.stepsOnly() {
+	if c.geometry(p) && !p.StepsOnly() {
 		c.sizes(p)
 	}
 }
@@ -220,7 +220,7 @@ func (c *bidCheck) words(p Placement) {
 func (c *bidCheck) thickness(p Placement) {
 	value := plain(p.ThicknessIn)
 	switch t := p.leastIn(); {
-	case t == 0 && (len(p.Depths) > 0 || p.stepsOnly() && p.Steps.Solid):
+	case t == 0 && (len(p.Depths) > 0 || p.StepsOnly() && p.Steps.Solid):
 	case t == 0:
 		c.bad("thickness_in", "", NoThickness)
 	case !(t > 0) || t > 24:

@@ -45,7 +45,7 @@ func (w *bidWork) plan(d *bidDay) clock.Plan {
 	for _, i := range d.slabs {
 		s := w.slabs[i]
 		slab := clock.Slab{Name: s.Name, NeatYd: s.neatYd, SlowerHour: slower(s.Placement)}
-		if !s.stepsOnly() {
+		if !s.StepsOnly() {
 			slab.Saw, slab.Early = strings.Contains(s.JointCut, "saw"), strings.Contains(s.JointCut, "saw") || strings.Contains(s.JointCut, "early-entry")
 		}
 		out.Slabs = append(out.Slabs, slab)

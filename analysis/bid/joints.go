@@ -77,7 +77,7 @@ func (w *bidWork) layOut(s *bidSlab, j *JointPlan) error {
 	}
 	j.Drawn, j.Tooled = s.drawn(), s.JointCut == "tooled"
 	j.MaxFt = number(spacing, "ft", b, "spacing kept to")
-	if s.stepsOnly() {
+	if s.StepsOnly() {
 		j.lines(layout.Plan{})
 		j.CutFt = number(0, "ft", drawing, "steps have none")
 		return nil

@@ -26,8 +26,20 @@ type Curb struct {
 // drawn says whether the shape is known, and not only an area.
 func (p Placement) drawn() bool { return len(p.Outline) > 0 || p.LengthFt > 0 && p.WidthFt > 0 }
 
-// stepsOnly says whether nothing but steps is poured.
-func (p Placement) stepsOnly() bool { return p.Steps.Risers > 0 && !p.drawn() && p.AreaSqft == 0 }
+// StepsOnly says whether nothing but steps is poured.
+func (p Placement) StepsOnly() bool { return p.Steps.Risers > 0 && !p.drawn() && p.AreaSqft == 0 }
+
+// CircleFt is how far it is across a placement that is a circle, 0 of any other shape.
+func (p Placement) CircleFt() float64 {
+	if len(p.Outline) == 0 {
+		return 0
+	}
+	_, radius, ok := outlineOf(p.Outline).IsCircle()
+	if !ok {
+		return 0
+	}
+	return 2 * radius
+}
 
 // outline is the placement's from above: as drawn, of its dimensions, or, where
 // only an area is known, the rectangle that stands for it.
@@ -35,7 +47,7 @@ func (p Placement) outline() shape.Outline {
 	switch {
 	case len(p.Outline) > 0:
 		return outlineOf(p.Outline)
-	case p.stepsOnly():
+	case p.StepsOnly():
 		return nil
 	case p.drawn() && p.NotchLengthFt > 0:
 		return shape.L(p.LengthFt, p.WidthFt, p.NotchLengthFt, p.NotchWidthFt)
@@ -81,7 +93,7 @@ func (p Placement) slab() shape.Slab {
 func (p Placement) workOut() (shape.Whole, *shape.Problem) {
 	s := p.slab()
 	w, wrong := s.WorkOut()
-	if wrong == nil && !p.drawn() && !p.stepsOnly() && len(w.Pieces) > 0 && len(p.Depths) == 0 {
+	if wrong == nil && !p.drawn() && !p.StepsOnly() && len(w.Pieces) > 0 && len(p.Depths) == 0 {
 		w.Pieces[0] = shape.Piece{Kind: shape.OfArea, Sizes: []float64{p.AreaSqft, p.ThicknessIn}, Ft3: w.Pieces[0].Ft3}
 	}
 	return w, wrong

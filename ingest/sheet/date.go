@@ -230,6 +230,27 @@ func spanishMonths(s string) string {
 	return s[:p[0]] + month + " " + s[p[1]:]
 }
 
+// MonthNamed is the month that a text names by at least three letters, in English or
+// Spanish, and the year behind it, 0 where there is none: julio, Sept. 2026, julio de
+// 2026. A month of 0 says that it names none.
+func MonthNamed(text string) (month, year int) {
+	words := strings.Fields(spanishMonths(record.Unaccented(strings.ToLower(plainSigns(text)))))
+	if len(words) == 2 {
+		n, err := strconv.Atoi(words[1])
+		if err != nil || n < 1900 || n > 9999 {
+			return 0, 0
+		}
+		year = n
+	}
+	if len(words) == 0 || len(words) > 2 || len(words[0]) < 3 {
+		return 0, 0
+	}
+	if month = monthNamed(strings.TrimSuffix(words[0], ".")); month == 0 {
+		return 0, 0
+	}
+	return month, year
+}
+
 // atoi reads figures that a pattern has found.
 func atoi(digits string) int {
 	n, _ := strconv.Atoi(digits)

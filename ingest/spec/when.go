@@ -12,21 +12,21 @@ import (
 
 var dayTable = &record.Table{Columns: []record.Column{{Name: "on", Kind: record.KindDate}}}
 
-// when brings the day or month of a pour to 2026-07-14, 2026-07 or 7.
+// when brings the day or month of a pour, in English or Spanish, to 2026-07-14,
+// 2026-07 or 7.
 func when(text string, opt sheet.Options) (string, error) {
 	s := strings.TrimSpace(text)
 	if n, err := strconv.Atoi(s); err == nil && n >= 1 && n <= 12 {
 		return strconv.Itoa(n), nil
 	}
-	for _, layout := range []string{"2006-01", "January 2006", "Jan 2006"} {
-		if t, err := time.Parse(layout, s); err == nil && t.Year() >= 1900 {
-			return t.Format("2006-01"), nil
-		}
+	if t, err := time.Parse("2006-01", s); err == nil && t.Year() >= 1900 {
+		return s, nil
 	}
-	for _, layout := range []string{"January", "Jan"} {
-		if t, err := time.Parse(layout, s); err == nil {
-			return strconv.Itoa(int(t.Month())), nil
-		}
+	switch month, year := sheet.MonthNamed(s); {
+	case year > 0:
+		return fmt.Sprintf("%d-%02d", year, month), nil
+	case month > 0:
+		return strconv.Itoa(month), nil
 	}
 	var day record.Date
 	for _, p := range sheet.NewForm(dayTable, opt).Read([]any{&day}, "on", s) {

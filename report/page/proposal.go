@@ -53,11 +53,11 @@ func ProposalOf(b *bid.Bid, id int64, opt Options) Proposal {
 	steel, cars := false, false
 	for i := range b.Placements {
 		part, asked := &b.Placements[i], askedOf(b, i)
-		slab := proposalSlab{Name: w.Slab(part, len(b.Placements) > 1), Size: w.Size(part), Thickness: w.Thick(asked, part.ThicknessIn), Base: w.Base(asked.Base), Steel: w.Steel(asked, part.Steel),
-			Joints: w.JointsOf(&part.Joints), Surface: w.Surface(asked), Also: w.Also(asked)}
+		slab := proposalSlab{Name: w.Slab(part, len(b.Placements) > 1), Size: w.Size(asked, part), Thickness: w.Thick(asked, part.ThicknessIn), Base: w.Base(asked.Base), Steel: w.Steel(asked, part.Steel),
+			Joints: w.JointsOf(asked, &part.Joints), Surface: w.Surface(asked), Also: w.Also(asked)}
 		p.Slabs = append(p.Slabs, slab)
 		if d := a.plan(part, paperPlan); d != nil {
-			d.Says = w.SlabDrawn(slab.Name, part)
+			d.Says = w.SlabDrawn(slab.Name, asked, part)
 			p.Drawings = append(p.Drawings, d)
 		}
 		steel = steel || strings.Contains(asked.Reinforcement, "mesh") || strings.Contains(asked.Reinforcement, "rebar")

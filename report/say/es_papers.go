@@ -3,6 +3,11 @@ package say
 // spanishPapers are the rest of the pour-day sheet, and the proposal, in Spanish: see
 // [spanish].
 var spanishPapers = map[string]string{
+	"1 step, {width} wide|{n} steps, {width} wide": "1 escalón de {width} de ancho|{n} escalones de {width} de ancho",
+	"a circle {across} across, {area}":             "un círculo de {across} de lado a lado, {area}",
+	"solid to the ground":                          "macizos hasta el terreno",
+	"{thick} under the steps":                      "{thick} bajo los escalones",
+	"no joints":                                    "sin juntas",
 	// The pour-day sheet: the clock.
 	"How joints were cut": "Cómo se cortaron las juntas",
 	"Curing":              "Curado",

@@ -148,7 +148,7 @@ func (w PourDay) Thick(asked bid.Placement, meanIn float64) string {
 		return w.to(w.Inches(slices.Min(d)), w.Inches(slices.Max(d)))
 	}
 	switch {
-	case asked.Steps.Risers > 0 && len(asked.Outline) == 0 && asked.LengthFt == 0 && asked.AreaSqft == 0:
+	case asked.StepsOnly():
 		return "—"
 	case asked.ThicknessIn > 0:
 		return w.Inches(asked.ThicknessIn)

@@ -116,8 +116,10 @@ func (w Proposal) Steel(asked bid.Placement, ways []bid.SteelWay) string {
 }
 
 // JointsOf is how the slab is divided.
-func (w Proposal) JointsOf(j *bid.JointPlan) string {
+func (w Proposal) JointsOf(asked bid.Placement, j *bid.JointPlan) string {
 	switch {
+	case asked.StepsOnly():
+		return w.text("no joints")
 	case len(j.Cuts) == 0:
 		return w.text("none inside the slab")
 	case j.Tooled:
@@ -168,11 +170,17 @@ func (w Proposal) Also(asked bid.Placement) []string {
 	return said
 }
 
-// Size is how large a slab is, with its sides where they are drawn.
-func (w Proposal) Size(p *bid.Part) string {
+// Size is how large a slab is, with its sides where they are drawn; of steps alone,
+// how many they are.
+func (w Proposal) Size(asked bid.Placement, p *bid.Part) string {
 	area := w.Area(p.AreaSqft)
-	if p.AreaSqft == 0 {
+	switch across := asked.CircleFt(); {
+	case asked.StepsOnly():
+		return w.plural(asked.Steps.Risers, "1 step, {width} wide|{n} steps, {width} wide", with{"width": w.Feet(asked.Steps.WidthFt)})
+	case p.AreaSqft == 0:
 		return "—"
+	case across > 0:
+		return w.say("a circle {across} across, {area}", with{"across": w.Feet(across), "area": area})
 	}
 	var wide, high float64
 	for _, v := range p.Joints.Shape {
@@ -184,10 +192,22 @@ func (w Proposal) Size(p *bid.Part) string {
 	return w.say("{long} by {wide}, {area}", with{"long": w.Side(wide), "wide": w.Side(high), "area": area})
 }
 
+// Thick is how thick a slab is to be; steps stand on the ground as a block, or are as
+// thick as the slab below them.
+func (w Proposal) Thick(asked bid.Placement, meanIn float64) string {
+	switch {
+	case !asked.StepsOnly():
+		return w.PourDay.Thick(asked, meanIn)
+	case asked.Steps.Solid:
+		return w.text("solid to the ground")
+	}
+	return w.say("{thick} under the steps", with{"thick": w.Inches(asked.ThicknessIn)})
+}
+
 // SlabDrawn says what a drawing on the proposal shows.
-func (w Proposal) SlabDrawn(slab string, p *bid.Part) string {
+func (w Proposal) SlabDrawn(slab string, asked bid.Placement, p *bid.Part) string {
 	if !p.Joints.Drawn {
 		return w.say("{slab}. The shape is not agreed yet: this drawing only stands in for it.", with{"slab": slab})
 	}
-	return w.say("{slab}: {size}, {panels}.", with{"slab": slab, "size": w.Size(p), "panels": w.plural(len(p.Joints.Panels), "1 panel|{n} panels", nil)})
+	return w.say("{slab}: {size}, {panels}.", with{"slab": slab, "size": w.Size(asked, p), "panels": w.plural(len(p.Joints.Panels), "1 panel|{n} panels", nil)})
 }
