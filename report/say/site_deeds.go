@@ -24,6 +24,14 @@ func (s Site) DidKeepBid() string   { return s.text("Kept a bid") }
 func (s Site) DidMarkBid() string   { return s.text("Said what became of a bid") }
 func (s Site) DidLinkBid() string   { return s.text("Said which job a bid became") }
 func (s Site) DidRenewFeed() string { return s.text("Made a new calendar address") }
+func (s Site) DidBegin() string     { return s.text("Began a pour") }
+func (s Site) DidEnter() string     { return s.text("Wrote something of a pour down") }
+func (s Site) DidVisit() string     { return s.text("Wrote a visit down") }
+func (s Site) DidClose() string     { return s.text("Closed a call about a slab") }
+func (s Site) DidPictures() string  { return s.text("Kept pictures") }
+func (s Site) DidAddPhone() string  { return s.text("Added a crew phone") }
+func (s Site) DidMakeCode() string  { return s.text("Made a new code for a crew phone") }
+func (s Site) DidSetCrew() string   { return s.text("Said which crew a phone is of") }
 func (s Site) DidEndFeed() string   { return s.text("Ended the calendar address") }
 
 // RoleGiven says which role a user was given.
