@@ -33,6 +33,9 @@ func TestVersionTellsWhatAnswersRestOn(t *testing.T) {
 			if same := store.SameRecords(last, is); last != "" && same != (ofBids || !news) {
 				t.Errorf("%s: the same records: %v", what, same)
 			}
+			if same := store.SameBids(last, is); last != "" && same == ofBids {
+				t.Errorf("%s: the same bids: %v", what, same)
+			}
 			met[is], last = what, is
 		}
 		step("nothing", true, nil)

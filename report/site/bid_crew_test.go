@@ -28,6 +28,7 @@ func TestTheCrewSeesNoMoney(t *testing.T) {
 	owner := p.signedIn("Ana")
 	owner.keepsBid(append(slices.Clone(aDrive), "concrete_per_yd", "187.25", "labor_per_hour", "41.75")...)
 	owner.keepsBid(aSlab...)
+	owner.keepsBid(append(aPour("LM-900"), "concrete_per_yd", "187.25", "labor_per_hour", "41.75")...)
 	if !money.MatchString(owner.get("/bids/1").body) || !money.MatchString(owner.get("/visits").body) {
 		t.Fatal("no amount is found where there are many")
 	}
@@ -64,6 +65,14 @@ func TestTheCrewSeesNoMoney(t *testing.T) {
 			}
 			looked++
 		}
+	}
+	at := crew.enters(t, "/pour/LM-900/truck", "part", "drive", "ticket_no", "4711", "yards", "9", "arrived_at", "8:15")
+	if found := money.FindString(at.body); found != "" {
+		t.Errorf("what is kept of a truck says %q", found)
+	}
+	owner.enters(t, "/pour/LM-900/note", "part", "drive", "note", "the customer owes $500 still")
+	for _, path := range []string{"/pour/LM-900", "/pour/LM-900?part=walk", "/pour/LM-900?truck=4711", "/pour/LM-900/last-load", "/pour/LM-900/last-load?placed=9&covered=60"} {
+		look(path)
 	}
 	for _, r := range Routes() {
 		if r.Method != "GET" || r.For&Crew == 0 || strings.Contains(r.Pattern, "{name}") {

@@ -156,7 +156,7 @@ func (a *Ask) begunJobs(plans []plan) ([]string, error) {
 // planRow is a pour as its bid has it.
 func (a *Ask) planRow(p *plan) crewRow {
 	w := a.Say
-	row := crewRow{ID: p.ID, Name: w.PourName(p.Job, say.Bid{Voice: w.Voice}.Name(p.Bid)), Says: w.PourOn(p.Bid), More: w.OrderIs(p.Bid), at: p.day()}
+	row := crewRow{ID: p.ID, Name: w.PourName(p.Job, say.Bid(w).Name(p.Bid)), Says: w.PourOn(p.Bid), More: w.OrderIs(p.Bid), at: p.day()}
 	if p.Job != "" {
 		row.Href = pourPath(p.Job)
 	} else {

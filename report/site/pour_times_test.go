@@ -174,6 +174,34 @@ func TestAPourInSpanishAndInMetric(t *testing.T) {
 	})
 }
 
+// TestAPourWithDecimalCommas: where a comma is the mark, what a bid knows is the same.
+func TestAPourWithDecimalCommas(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 0, atHome)
+	p.site.Settings.Sheet.DecimalComma = "yes"
+	b := p.surfer()
+	b.keepsBid(append(aPour("LM-900"), "p0.max_aggregate_in", "0,375")...)
+	b.enters(t, "/pour/LM-900/weather", "part", "drive", "air_temp_f", "92,5")
+	b.get("/pour/LM-900").says(t, `name="air_temp_f" value="92,5"`)
+	b.enters(t, "/pour/LM-900/probes", "part", "drive", "probe", "4,25", "probe", "4", "probe", "4,2")
+	p.holds(record.Placements, "LM-900", "drive: placed_on 2026-03-31, use driveway, area_sqft 1056, thickness_in 4, measured_thickness_in 4.15, neat_yd 13.04, planned_yd 14.82, method pump, "+
+		"mix C30, mix_psi 4000, max_aggregate_in 0.375, reinforcement rebar, joint_spacing_ft 8, air_temp_f 92.5, crew Heron")
+}
+
+// TestABidOfAnotherVersion: a form that was opened before the bid was revised, for a
+// placement that there is not any more, goes to no other.
+func TestABidOfAnotherVersion(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 0, atHome)
+	b := p.surfer()
+	b.keepsBid(aPour("LM-900")...)
+	if q := b.queues(t, "/pour/LM-900/truck", newKey(), "part", "ramp", "ticket_no", "1", "yards", "9"); q.status != http.StatusUnprocessableEntity || !strings.Contains(q.Refused, "Start it first") {
+		t.Errorf("%+v", q)
+	}
+	if q := b.queues(t, "/pour/LM-900/truck", newKey(), "ticket_no", "1", "yards", "9"); q.status != 200 {
+		t.Errorf("without a placement it is the first one's: %+v", q)
+	}
+	p.holds(record.Loads, "LM-900", "drive 1: yards 9")
+}
+
 // valueIn is the value of a column in a row as [place.onRecord] writes it.
 func valueIn(row, column string) string {
 	_, rest, _ := strings.Cut(row, column+" ")

@@ -152,7 +152,7 @@ func (a *Ask) asShown(c *record.Column, was string) string {
 			}
 		}
 		text := strconv.FormatFloat(v, 'f', 2, 64)
-		return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+		return a.decimal(strings.TrimSuffix(strings.TrimRight(text, "0"), "."))
 	}
 	return was
 }
