@@ -47,6 +47,7 @@ func TestNoWordStandsOutside(t *testing.T) {
 	}
 	lookAtPours(t, b, look)
 	lookAtRecords(t, b, look)
+	lookAtVisits(t, b, look)
 	p.takeFile("placements.csv", "job_no,placement,placed_on,use,area_sqft,thickness_in\nJ-1,A,2025-06-03,driveway,800,4\n")
 	p.enter("Ana", [][2]string{{"wind_mph", "12"}}, nil)
 	for _, wind := range []string{"12", "5"} {

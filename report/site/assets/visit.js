@@ -1,6 +1,7 @@
 // The form for a visit: a tap on the drawing of the slab sets a mark that can be moved,
 // and the width of a crack is read off lines as wide as they say. What the form asks
-// only of a crack is not sent of anything else.
+// only of a crack is not sent of anything else. Who else fills a form in sends it the
+// event input, or reset.
 (function () {
   'use strict';
   function each(list, f) { Array.prototype.forEach.call(list, f); }
@@ -69,11 +70,19 @@
       e.preventDefault();
       set(here.x + by[0] * step, here.y + by[1] * step);
     });
-    plan.classList.add('at-will');
-    var before = at.value.split(' ');
-    if (before.length === 2) { set(Number(before[0]), Number(before[1])); } else {
-      each(parts, function (part) { if (part.checked) { show(placeOf(part)); } });
+    // follow shows what the fields say: at first, and where somebody else has filled them in.
+    function follow() {
+      var xy = at.value.split(' '), chosen = null;
+      each(all, function (part) { if (part.checked && part.value) { chosen = placeOf(part); } });
+      if (xy.length === 2) { set(Number(xy[0]), Number(xy[1])); } else { show(chosen); }
     }
+    plan.classList.add('at-will');
+    follow();
+    plan.closest('form').addEventListener('input', function (e) { if (e.target === e.currentTarget) { follow(); } });
+    plan.closest('form').addEventListener('reset', function () {
+      at.value = ''; // a hidden field does not go back by itself
+      setTimeout(follow);
+    });
   }
 
   // A bank card is ISO/IEC 7810's ID-1, 85.60 by 53.98 mm with corners of 3.18 mm; a US
@@ -161,7 +170,8 @@
       part.disabled = !(crack && crack.checked);
       part.hidden = part.disabled;
     }
-    form.addEventListener('change', follow);
+    ['change', 'input'].forEach(function (name) { form.addEventListener(name, follow); });
+    form.addEventListener('reset', function () { setTimeout(follow); });
     follow();
   }
 
