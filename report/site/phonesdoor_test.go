@@ -203,3 +203,19 @@ func TestCrewsOfUsers(t *testing.T) {
 		}
 	})
 }
+
+// lookAtPhones looks at the pages on which phones are added, and at what they are told.
+func lookAtPhones(t *testing.T, p *place, look func(string, answered)) {
+	t.Helper()
+	p.site.Settings.Letterhead.SiteURL = "http://10.0.0.5:8377"
+	owner := p.surfer()
+	look("/users", owner.get("/users"))
+	got := owner.post("/users/phone", keyField, newKey(), "name", "7-7")
+	look("the code", got)
+	phone, link := p.surfer(), got.link(t)
+	look("/join", phone.get(link))
+	phone.joins(link)
+	look("/you", phone.get("/you"))
+	look("/users", owner.get("/users"))
+	owner.post("/users/1/remove", keyField, newKey())
+}
