@@ -32,23 +32,33 @@ func TestDatabasesOfEarlierSchemas(t *testing.T) {
 	for _, folder := range folders {
 		t.Run(filepath.Base(folder)+"-sqlite", func(t *testing.T) {
 			dsn := storetest.SQLite(t)
-			if err := os.WriteFile(dsn, unpacked(t, filepath.Join(folder, "pourback.db.gz")), 0o644); err != nil {
-				t.Fatal(err)
-			}
+			restoreKept(t, dsn, folder)
 			checkKept(t, dsn, folder)
 		})
 		t.Run(filepath.Base(folder)+"-postgres", func(t *testing.T) {
 			dsn := storetest.Postgres(t)
-			db, err := sql.Open("postgres", dsn)
-			if err != nil {
-				t.Fatal(err)
-			}
-			_, err = db.Exec(string(unpacked(t, filepath.Join(folder, "pourback.sql.gz"))))
-			if db.Close(); err != nil {
-				t.Fatal(err)
-			}
+			restoreKept(t, dsn, folder)
 			checkKept(t, dsn, folder)
 		})
+	}
+}
+
+// restoreKept puts the database of a folder where dsn says.
+func restoreKept(t *testing.T, dsn, folder string) {
+	t.Helper()
+	if path, file := store.File(dsn); file {
+		if err := os.WriteFile(path, unpacked(t, filepath.Join(folder, "pourback.db.gz")), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	db, err := sql.Open("postgres", dsn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer db.Close()
+	if _, err = db.Exec(string(unpacked(t, filepath.Join(folder, "pourback.sql.gz")))); err != nil {
+		t.Fatal(err)
 	}
 }
 

@@ -3,6 +3,7 @@ package store_test
 import (
 	"database/sql"
 	"fmt"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -59,6 +60,33 @@ func TestPhonesAreLetInWithoutAPassword(t *testing.T) {
 		equal(t, "touching an ended session", s.Touch(t.Context(), "of the phone", now, later), nil)
 		if _, err = s.SessionOf(t.Context(), "of the phone", now); err != store.ErrNoUser {
 			t.Error("it is open again: ", err)
+		}
+	})
+}
+
+// TestUsersOfAnEarlierSchema are who they were: none is a phone or has a crew, and they
+// are let in as before.
+func TestUsersOfAnEarlierSchema(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		restoreKept(t, dsn, filepath.Join("testdata", "schema-15"))
+		s := open(t, dsn)
+		users, err := s.Users(t.Context())
+		var lines []string
+		for _, u := range users {
+			lines = append(lines, fmt.Sprintf("%d %s %s %q %v %v", u.ID, u.Name, u.Role, u.Crew, u.Phone, strings.HasPrefix(u.Password, "$argon2id$")))
+		}
+		equal(t, "users", fmt.Sprint(strings.Join(lines, ", "), err), `1 Ana owner "" false true, 2 Bo crew "" false true<nil>`)
+		has, err := s.HasUsers(t.Context())
+		equal(t, "has users", fmt.Sprint(has, err), "true <nil>")
+		open, err := s.Sessions(t.Context(), before)
+		equal(t, "sessions", fmt.Sprint(len(open), err), "2 <nil>")
+		for _, is := range open {
+			g, err := s.SessionOf(t.Context(), is.Hash, before)
+			equal(t, "a guest", fmt.Sprint(g.ID, g.SeenAt, err), fmt.Sprint(is.UserID, "", nil))
+		}
+		waiting, err := s.Invitations(t.Context(), before)
+		if err != nil || len(waiting) != 1 || waiting[0].Name != "Cy" || waiting[0].Phone {
+			t.Errorf("%+v, %v", waiting, err)
 		}
 	})
 }

@@ -73,12 +73,6 @@ func (w *window) waits() []string {
 	return ask[[]string](w, `[...document.querySelectorAll('.queue > li[data-id]')].map(li => li.dataset.state + ' ' + li.querySelector('[data-is=what]').textContent)`)
 }
 
-// status is the line that says how it stands.
-func (w *window) status() string {
-	w.t.Helper()
-	return ask[string](w, `document.querySelector('[data-waiting] > [role=status]').textContent`)
-}
-
 // TestADayOnABadLine: what is entered over a day at a pour, while the line is cut at the
 // socket in every way and comes back, is on record once, each, in the order of its making.
 func TestADayOnABadLine(t *testing.T) {

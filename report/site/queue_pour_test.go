@@ -41,8 +41,7 @@ func (s *aSite) falls() {
 	if err := s.process.Kill(); err != nil {
 		s.t.Fatal(err)
 	}
-	url, process := "", s.process
-	url, _, process = alone(s.t, s.dsn)
+	url, _, process := alone(s.t, s.dsn)
 	s.line.is(refuses)
 	s.process, s.line.to = process, strings.TrimPrefix(url, "http://")
 	s.line.is(fine)

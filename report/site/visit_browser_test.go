@@ -389,7 +389,7 @@ func TestASlabsLifeInChromium(t *testing.T) {
 func TestAVisitGoesThroughTheQueue(t *testing.T) {
 	p := newPlace(t, storetest.SQLite(t), 0, atHome)
 	p.shapes(p.surfer())
-	w := p.phone(t, 390, 844)
+	w := p.handheld(t, 390, 844)
 	w.open("/slabs/V-6/A/visit")
 	for _, answer := range []string{`[name=why][value=planned]`, `[name=finding][value=crack]`, `[name=at_joint][value=yes]`} {
 		ask[bool](w, fmt.Sprintf(`document.querySelector(%q).click() || true`, answer))
