@@ -54,7 +54,7 @@ func (g *Ground) make(spec Spec, lean Lean, light bool) (*Bid, error) {
 	}
 	b := w.b
 	w.light = light
-	b.Cautions, b.Lean = append([]Problem{}, problems...), lean
+	b.Cautions, b.Lean = append(append([]Problem{}, problems...), g.unlikely(spec)...), lean
 	for _, part := range []func() error{w.volumes, w.labor, w.delays, w.reserve, w.joints, w.steel, w.cost} {
 		if err := part(); err != nil {
 			return nil, err

@@ -54,6 +54,8 @@ const (
 	EarlyHour   What = "early hour"          // Is the hour, from 1, no later than the one before
 	NoTruck     What = "no truck"            // Most is what the largest hold
 	ForeignAir  What = "forecast of one day" // and the bid pours on several
+	PastDay     What = "past day"            // Word is the data date
+	UnknownCrew What = "unknown crew"        // Words are the nearest that are on record
 )
 
 // What may be the matter with a placement's shape.

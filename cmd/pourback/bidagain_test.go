@@ -49,7 +49,7 @@ func TestRevisedBid(t *testing.T) {
 		}
 		call(t, db("bid", "--revise", "1", "--thickness", "6")...).want(t, exitFailed, "bid 1 was replaced by bid 2", "--revise 2", "--copy 1")
 		call(t, db("bid", "--revise", "9")...).want(t, exitFailed, "no bid 9; the latest is 2")
-		call(t, db("bid", "--revise", "2", "more.yaml", "--crew", "")...).want(t, exitDone, "Bid 3 takes the place of bid 2, as version 3", "The chance to keep it goes from 80% to 90%", "items.permit")
+		call(t, db("bid", "--revise", "2", "more.yaml", "--crew", "")...).want(t, exitDone, "Bid 3 takes the place of bid 2, as version 3", "The chance to keep it goes from 80% to 90%", "Cost: permit")
 		for _, c := range [][2]string{{"--won", "won"}, {"--lost", "lost"}, {"--void", "void"}} {
 			call(t, db("bids", c[0], "3")...).want(t, exitDone, "Bid 3 is marked "+c[1])
 			r := call(t, db("bid", "--revise", "3", "--thickness", "4")...)

@@ -39,6 +39,7 @@ func saidOf(log []store.BidChange) []bid.Said {
 func Nameless(b *bid.Bid) {
 	b.Name, b.Spec.Name, b.Spec.Site, b.Spec.Crew, b.Labor.Crew = "", "", "", "", ""
 	b.Notes = slices.DeleteFunc(b.Notes, func(n bid.Note) bool { return n.Kind == bid.NoteUnknownCrew })
+	b.Cautions = slices.DeleteFunc(b.Cautions, func(p bid.Problem) bool { return p.What == bid.UnknownCrew })
 }
 
 // KeptBy are the bids that were made by a day, as the analysis takes them, without

@@ -201,7 +201,7 @@ func (w Compared) Amount(unit string, v float64, more bool) string {
 func (w Compared) Key(s bid.SpecChange) string {
 	what := Clean(Site(w).BidField(s.Key), ShortName)
 	if item, is := strings.CutPrefix(s.Key, "items."); is {
-		what = Clean(item, ShortName)
+		what = w.say("Cost: {line}", with{"line": Clean(item, ShortName)})
 	}
 	if s.Of == "" {
 		return what

@@ -13,7 +13,7 @@ func TestComparedInWords(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{w.Key(bid.SpecChange{Key: "thickness_in"}), "Thickness, in"},
 		{w.Key(bid.SpecChange{Of: "drive", Key: "joint_spacing_ft"}), "drive, Joints no farther apart than, ft"},
-		{w.Key(bid.SpecChange{Key: "items.permit"}), "permit"},
+		{w.Key(bid.SpecChange{Key: "items.permit"}), "Cost: permit"},
 		{es.Key(bid.SpecChange{Key: "thickness_in"}), "Espesor, pulg."},
 		{w.Entered("thickness_in", "4.5"), "4.5"}, {w.Entered("target_margin", "0.25"), "25%"}, {w.Entered("outline", "[[0,0],[1,0.5]]"), "as entered"},
 		{w.Entered("steps.solid", "true"), "yes"}, {w.Entered("crew", ""), "not given"}, {es.Entered("method", "pump"), "bomba"},

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"pourback/analysis/bid"
+	"pourback/ingest/record"
 )
 
 // Problem is something wrong or unwise in a spec, in words.
@@ -100,6 +101,10 @@ func (w Bid) ofJob(p bid.Problem) (said Problem, ok bool) {
 		return Problem{Wrong: w.text("no truck of a plant"), Right: w.say("what it holds, {least} to {most}", with{"least": w.Yards(a.Least), "most": w.Yards(a.Most)})}, true
 	case bid.ForeignAir:
 		return Problem{Wrong: w.text("a forecast of one day, and the bid pours on several"), Right: w.text("it is taken for the first of them")}, true
+	case bid.PastDay:
+		return Problem{Wrong: w.say("before the day of the records, {day}", with{"day": w.dayOf(a.Word)}), Right: w.text("give the day or month to come")}, true
+	case bid.UnknownCrew:
+		return Problem{Wrong: w.text("no crew on record"), Right: w.say("did you mean {crews}?", with{"crews": w.Either(cleaned(a.Words))})}, true
 	case bid.NoDayOfJob:
 		return Problem{Wrong: w.text("not a day of the job"), Right: w.text("1 for the first day of pouring, 2 for the second")}, true
 	case bid.UnknownWord:
@@ -108,6 +113,24 @@ func (w Bid) ofJob(p bid.Problem) (said Problem, ok bool) {
 		return Problem{Wrong: w.text("not given, so an average use stands in"), Right: w.say("waste and hours differ by use: {words} …", with{"words": "driveway, walkway, patio"})}, true
 	}
 	return Problem{}, false
+}
+
+// dayOf is a day of a spec in words.
+func (v *Voice) dayOf(day string) string {
+	d, err := record.ParseDate(day)
+	if err != nil {
+		return Clean(day, ShortName)
+	}
+	return v.Day(d)
+}
+
+// cleaned are names as they may be shown.
+func cleaned(names []string) []string {
+	all := make([]string, len(names))
+	for i, n := range names {
+		all[i] = Clean(n, ShortName)
+	}
+	return all
 }
 
 // discharge cites the limit on the time from batching to discharge.

@@ -39,7 +39,7 @@ func TestEveryProblemIsSaid(t *testing.T) {
 	w := Bid{New("", "", "")}
 	for what, source := range map[bid.What]string{
 		bid.NameTwice: "", bid.NoNumber: "", bid.TooMuch: "", bid.WrongCount: "", bid.NoDay: "", bid.NoTarget: "", bid.NoCertainty: "", bid.Percentage: "", bid.WrongDraws: "",
-		bid.TooFar: "ASTM C94", bid.LongHaul: "ASTM C94", bid.NoDayOfJob: "", bid.UnknownWord: "", bid.NoUse: "",
+		bid.TooFar: "ASTM C94", bid.LongHaul: "ASTM C94", bid.NoDayOfJob: "", bid.UnknownWord: "", bid.NoUse: "", bid.PastDay: "", bid.UnknownCrew: "",
 		bid.NoArea: "", bid.NoNotch: "", bid.TwoAreas: "", bid.ShortSide: "", bid.LongSide: "", bid.WrongArea: "", bid.TooManyPanels: "", bid.TinyArea: "", bid.OutlineAndSides: "", bid.ManyCorners: "", bid.BadShape: "",
 		bid.NoThickness: "", bid.WrongThickness: "", bid.Topping: "ACI 332", bid.Thin: "ACI 332", bid.ThinForWheels: "ACI 332", bid.Massive: "common practice", bid.WeakMix: "ACI 332",
 		bid.NoneAndSome: "", bid.TightBars: "common practice", bid.WideBars: "ACI 318", bid.NoBar: "ASTM A615", bid.IdleBar: "", bid.LittleCover: "ACI 318", bid.LittleMeshCover: "ACI 318",

@@ -2,6 +2,10 @@ package say
 
 // spanishBidProblem is what is said of what is wrong with a spec, and of settings in Spanish.
 var spanishBidProblem = map[string]string{
+	"before the day of the records, {day}":            "antes de la fecha de los registros, {day}",
+	"give the day or month to come":                   "dar el día o el mes que viene",
+	"no crew on record":                               "ninguna cuadrilla en los registros",
+	"did you mean {crews}?":                           "¿quiso decir {crews}?",
 	"{wrong}; {right}":                                "{wrong}; {right}",
 	"{matter} ({source})":                             "{matter} ({source})",
 	"{where}: {matter}":                               "{where}: {matter}",
