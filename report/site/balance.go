@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"net/http"
 	"net/url"
 	"slices"
 	"strconv"
@@ -60,7 +59,7 @@ func lastLoadPage(a *Ask) error {
 		return err
 	}
 	if by == nil {
-		return &Fail{http.StatusNotFound, say.Site.PourUnknown, say.Site.PourUnknownDo, nil}
+		return noPour()
 	}
 	kept, known, err := a.keptBid(strconv.FormatInt(by.ID, 10))
 	if err != nil {

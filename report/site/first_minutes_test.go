@@ -144,8 +144,8 @@ func TestFirstTenMinutes(t *testing.T) {
 			}
 			w.open("/pour/LM-1")
 			see("pour")
-			w.push(`main a[href="/bids/1/balance"]`)
-			w.says("Last load: Piñon")
+			w.push(`main a[href="/pour/LM-1/last-load"]`)
+			w.says("Last load", "Piñon")
 		})
 	}
 }

@@ -36,10 +36,10 @@ func (a *Ask) pourings(job string) ([]*pouring, error) {
 		return nil, err
 	}
 	all := pouringsOf(job, by, rows)
-	for _, p := range all {
-		if p.Is != nil && !a.sees(p.Is.Crew) {
-			return nil, notAllowed()
-		}
+	some := len(all) > 0
+	all = slices.DeleteFunc(all, func(p *pouring) bool { return p.Is != nil && !a.sees(p.Is.Crew) })
+	if some && len(all) == 0 { // another crew's is as good as none
+		return nil, noPour()
 	}
 	return all, nil
 }
@@ -236,7 +236,7 @@ func (a *Ask) partName(p *pouring) string {
 // showUnknown shows a job of which nothing is known but its number: it may be started.
 func (a *Ask) showUnknown(status int, again *formView) error {
 	if a.Who.Role&Crews == 0 {
-		return &Fail{http.StatusNotFound, say.Site.PourUnknown, say.Site.PourUnknownDo, nil}
+		return noPour()
 	}
 	refused := ""
 	if again == nil {
@@ -312,4 +312,9 @@ func hundredth(v float64) record.Number {
 		return record.Number{}
 	}
 	return record.Some(math.Round(v*100) / 100)
+}
+
+// noPour is for a job of which nothing is known that who asks may see.
+func noPour() error {
+	return &Fail{http.StatusNotFound, say.Site.PourUnknown, say.Site.PourUnknownDo, nil}
 }
