@@ -12,6 +12,7 @@ import (
 
 // deeds say what was done by each route that keeps something, as the log has it.
 var deeds = map[string]func(say.Site) string{
+	"form":                                   say.Site.DidEnter, // an entry that came by no route
 	"POST /crew":                             say.Site.DidBegin,
 	"POST /pour/{job}/begin":                 say.Site.DidBegin,
 	"POST /pour/{job}/{what}":                say.Site.DidEnter,
