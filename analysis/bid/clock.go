@@ -53,6 +53,22 @@ func (w *bidWork) plan(d *bidDay) clock.Plan {
 	return out
 }
 
+// TooFar are the minutes that loading and the road take and those that a truck has,
+// where no truck is empty in time; else it is 0.
+func (b *Bid) TooFar() (road, limit int) {
+	for i := range b.Days {
+		if b.Days[i].Clock == nil {
+			continue
+		}
+		for _, n := range b.Days[i].Clock.Notes {
+			if n.Kind == clock.TooFar {
+				return n.Min, n.Limit
+			}
+		}
+	}
+	return 0, 0
+}
+
 // whole are minutes, not less than they are.
 func whole(minutes float64) int { return int(math.Ceil(minutes - 1e-9)) }
 

@@ -303,3 +303,16 @@ func TestLoadsThatAreEmptyInTime(t *testing.T) {
 		}
 	}
 }
+
+// TestConcreteThatComesTooLate: beyond the time a truck has the bid says so, by hand 10
+// minutes of loading and 100 on the road against 90, and still has a price.
+func TestConcreteThatComesTooLate(t *testing.T) {
+	for haul, want := range map[float64][2]int{25: {0, 0}, 79: {0, 0}, 80: {90, 90}, 100: {110, 90}} {
+		spec := slabOf(20, "chute")
+		spec.HaulMin, spec.On = haul, "2026-04"
+		b := bidOf(t, stranger(), spec, setting.Options{})
+		if road, limit := b.TooFar(); haul != 79 && (road != want[0] || limit != want[1]) || b.Price.Asked <= 0 {
+			t.Errorf("%v minutes: %d of %d, asked %v; want %v", haul, road, limit, b.Price.Asked, want)
+		}
+	}
+}

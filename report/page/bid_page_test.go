@@ -163,3 +163,19 @@ func TestOneClockForTheSaw(t *testing.T) {
 		t.Error("without a clock nothing says when to saw")
 	}
 }
+
+// TestTooLateGoesFirst: that the concrete would come too late is the first thing a
+// cost sheet says.
+func TestTooLateGoesFirst(t *testing.T) {
+	b := trial.MadeUpBid(t)
+	if p := BidPage(b, Options{}); strings.Contains(p.Answer, "too late") {
+		t.Error(p.Answer)
+	}
+	day := *b.Days[0].Clock
+	day.Notes = append(slices.Clone(day.Notes), clock.Note{Kind: clock.TooFar, Min: 110, Limit: 90})
+	b.Days[0].Clock = &day
+	const first = "The concrete would come too late: loading and the road take 110 minutes, and a truck has 90 minutes. Use a nearer plant, or agree a retarder and a longer limit with the plant. Order "
+	if p := BidPage(b, Options{}); !strings.HasPrefix(p.Answer, first) {
+		t.Errorf("%q", p.Answer)
+	}
+}

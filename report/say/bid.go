@@ -33,9 +33,14 @@ func (w Bid) Name(b *bid.Bid) string {
 // Unnamed heads the sheet of a company without a name.
 func (w Bid) Unnamed() string { return w.text("Cost sheet") }
 
-// Answer says what to order, what it takes and what to ask.
+// Answer says what to order, what it takes and what to ask. That the concrete would
+// come too late goes before all else.
 func (w Bid) Answer(b *bid.Bid) string {
-	said := make([]string, 0, len(b.Days)+2)
+	said := make([]string, 0, len(b.Days)+3)
+	if road, limit := b.TooFar(); road > 0 {
+		said = append(said, w.say("The concrete would come too late: loading and the road take {road}, and a truck has {limit}. Use a nearer plant, or agree a retarder and a longer limit with the plant.",
+			with{"road": w.Minutes(float64(road)), "limit": w.Minutes(float64(limit))}))
+	}
 	for i := range b.Days {
 		said = append(said, w.orderOf(&b.Days[i], len(b.Days) > 1))
 	}

@@ -2,6 +2,7 @@ package say
 
 // spanishBid is what is said of a bid, what it rests on and its joints in Spanish.
 var spanishBid = map[string]string{
+	"The concrete would come too late: loading and the road take {road}, and a truck has {limit}. Use a nearer plant, or agree a retarder and a longer limit with the plant.": "El concreto llegaría demasiado tarde: la carga y el camino toman {road}, y un camión tiene {limit}. Usar una planta más cercana, o acordar con la planta un retardante y un límite más largo.",
 	"{n} point":                         "{n} punto",
 	"{n} points":                        "{n} puntos",
 	"as entered":                        "como se capturó",
