@@ -68,7 +68,7 @@ var rooms = []struct {
 	{"report/internal/trial", "ingest/record ingest/invented analysis analysis/shape analysis/steel analysis/setting analysis/figure analysis/clock analysis/bid"},
 
 	{"report/desk", "ingest/record ingest/spec ingest/store analysis analysis/bid analysis/setting report/say report/page report/out"},
-	{"report/site", "analysis/stat ingest/spec report/desk ingest ingest/record ingest/sheet ingest/store ingest/invented report/say report/page report/out " + answers},
+	{"report/site", "analysis/stat analysis/trade ingest/picture ingest/spec report/chart report/desk ingest ingest/record ingest/sheet ingest/store ingest/invented report/say report/page report/out " + answers},
 
 	{"cmd/pourback", "ingest/… analysis/… report/… migrations"},
 }

@@ -205,7 +205,6 @@ func (c *company) fly(choice Choice, f *flight) {
 		c.drawAgain(choice, f.is)
 	}
 	now, err := c.store.Version(ctx)
-	beThrifty()
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	delete(c.flights, choice)

@@ -12,7 +12,6 @@ import (
 	"net/netip"
 	"os"
 	"runtime/debug"
-	"runtime/metrics"
 	"slices"
 	"strconv"
 	"strings"
@@ -169,21 +168,6 @@ const lastAnswers = 2 * time.Second
 // what is in use: it runs all day beside other programs.
 const thrift = 40
 
-// usualMemory is what a site of some thousand placements gets by with, for all that
-// Go looks after: beyond it garbage is collected more eagerly. Of more records half
-// as much again as is in use.
-const usualMemory = 88 << 20
-
-// beThrifty sets the limit by what is in use.
-func beThrifty() {
-	if os.Getenv("GOMEMLIMIT") != "" {
-		return
-	}
-	live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
-	metrics.Read(live)
-	debug.SetMemoryLimit(max(usualMemory, int64(live[0].Value.Uint64())*3/2))
-}
-
 // server answers who comes by a door.
 func (d *door) server() *http.Server {
 	return &http.Server{Handler: d, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: silence, WriteTimeout: longest, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: mostHeaders,
@@ -196,8 +180,6 @@ func (s *Site) Serve(ctx context.Context, ln, lan net.Listener, p Plan) error {
 	if os.Getenv("GOGC") == "" {
 		defer debug.SetGCPercent(debug.SetGCPercent(thrift))
 	}
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
-	beThrifty()
 	defer stat.Leave(stat.Leave(1)) // for who reads while an answer is worked out
 	servers := []*http.Server{s.front.server()}
 	done := make(chan error, 2)
