@@ -117,7 +117,7 @@ func TestAPhoneIsAdded(t *testing.T) {
 			t.Errorf("the session: %+v, %v", open, err)
 		}
 		luis.get("/you").says(t, "This is the phone of Luis, for crew "+heron+".")
-		luis.get("/pours").says(t, "No pour is planned")
+		luis.get("/crew").says(t, "No pour is planned")
 		if got := p.surfer().byLan().joins(link); got.status != http.StatusGone {
 			t.Error("a second time: ", got)
 		}

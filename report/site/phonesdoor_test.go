@@ -52,7 +52,7 @@ func TestTheNetworksAddress(t *testing.T) {
 		}
 	}
 	ana.byLan()
-	for path, want := range map[string]int{"/": 401, "/pours": 401, "/visits": 401, "/you": 401, "/users": 404, "/report/waste": 404, "/bids": 404, "/bids/1": 404, "/login": 404, "/log": 404, "/upload": 404, "/jobs": 404} {
+	for path, want := range map[string]int{"/crew": 401, "/visits": 401, "/you": 401, "/users": 404, "/report/waste": 404, "/bids": 404, "/bids/1": 404, "/login": 404, "/log": 404, "/upload": 404, "/jobs": 404} {
 		if got := ana.get(path); got.status != want {
 			t.Errorf("%s with the owner's cookie: %v, want %d", path, got, want)
 		}
