@@ -209,6 +209,6 @@ func TestTwoPhonesAtOnePour(t *testing.T) {
 		if last := batches[len(batches)-1]; err != nil || last.SetAside != 1 {
 			t.Errorf("nothing was set aside: %+v, %v", last, err)
 		}
-		b.get(fmt.Sprintf("/batches/%d", batches[len(batches)-1].ID)).says(t, "1 row was set aside")
+		b.get(fmt.Sprintf("/batches/%d", batches[len(batches)-1].ID)).says(t, "Values to settle")
 	})
 }
