@@ -160,8 +160,8 @@ func (s Site) StopMissingDo() string {
 }
 func (s Site) StopBefore() string    { return s.text("it ends before it began") }
 func (s Site) StopBeforeDo() string  { return s.text("check both times") }
-func (s Site) NothingSaid() string   { return s.text("Nothing is filled in.") }
-func (s Site) NothingSaidDo() string { return s.text("Fill in at least one value.") }
+func (s Site) NothingSaid() string   { return s.text("nothing is filled in") }
+func (s Site) NothingSaidDo() string { return s.text("fill in at least one value") }
 func (s Site) HalfHours() string     { return s.text("People and hours belong together") }
 func (s Site) HalfHoursDo() string {
 	return s.text("write both, or each person's hours added up")

@@ -88,12 +88,10 @@ func (a *Ask) wrong(p record.Problem) told {
 	if text := a.Say.EntryProblem(p); text != "" {
 		is = told{ended(text), ""}
 	}
-	switch {
-	case p.Code == saidHere && p.Column == "": // whole sentences
-		return told{sentencesOf(p.Wrong, p.Right), ""}
-	case p.Code == saidHere:
+	if p.Code == saidHere {
 		is = told{ended(p.Text()), ""}
-	case p.Column == "":
+	}
+	if p.Column == "" {
 		return is.whole()
 	}
 	is.Says = a.Say.EntryWrong(p.Column, is.Says)

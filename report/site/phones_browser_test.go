@@ -132,7 +132,7 @@ func TestAPhoneInChromium(t *testing.T) {
 			t.Errorf("the button ends at %v, below the first screen", below)
 		}
 		phone.tap("Usar este teléfono")
-		if at := phone.path(); at != "/" {
+		if at := phone.path(); at != "/crew" {
 			t.Error("let in, and at ", at)
 		}
 		for _, path := range []string{"/", "/pours", "/visits", "/you"} {

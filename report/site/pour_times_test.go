@@ -95,7 +95,7 @@ func TestWhatCannotBe(t *testing.T) {
 			says   string   // to the queue
 		}{
 			{"truck", []string{"ticket_no", "4711", "yards", "many", "slump_in", "4"}, []string{`name="yards" value="many"`, `name="slump_in" value="4"`, `value="4711"`, "On the ticket: “many” is no number here; write it like 4.5."}, "is no number here"},
-			{"truck", []string{"ticket_no", "4711"}, []string{"Nothing is filled in. Fill in at least one value."}, "Nothing is filled in."},
+			{"truck", []string{"ticket_no", "4711"}, []string{"Nothing is filled in; fill in at least one value."}, "Nothing is filled in;"},
 			{"truck", []string{"ticket_no", "4711", "slump_in", "4"}, []string{"On the ticket: fill it in."}, "fill it in"},
 			{"truck", []string{"yards", "9"}, []string{"Ticket number: fill it in.", `name="yards" value="9"`}, "Ticket number"},
 			{"truck", []string{"ticket_no", "4711", "yards", "9", "arrived_at", "08:30", "pour_start", "08:10"}, []string{"Pour starts: before an earlier time of this truck; check both.", `name="arrived_at" value="08:30"`}, "before"},
@@ -110,7 +110,7 @@ func TestWhatCannotBe(t *testing.T) {
 			{"saw", []string{"saw_on", "2026-03-31", "saw_at", "10:00"}, []string{"Finishing was done at: no time to count from"}, "no time to count from"},
 			{"saw", []string{"saw_on", "2026-03-31", "saw_at", "10:00", "finished_at", "11:00"}, []string{"First cut at: the cut comes before that"}, "the cut comes before that"},
 			{"saw", []string{"joint_depth_in", "5"}, []string{"Depth of the cut: deeper than the slab is thick"}, "deeper than the slab is thick"},
-			{"weather", nil, []string{"Nothing is filled in."}, "Nothing is filled in."},
+			{"weather", nil, []string{"Nothing is filled in;"}, "Nothing is filled in;"},
 			{"weather", []string{"humidity_pct", "140"}, []string{"Humidity: "}, "Humidity"},
 			{"begin", []string{"use", "patio", "thickness_in", "4"}, []string{"Area: the size is missing; write the area, or length and width."}, "the size is missing"},
 			{"begin", []string{"area_sqft", "100", "thickness_in", "4"}, []string{"What it is: fill it in.", `name="area_sqft" value="100"`}, "What it is"},

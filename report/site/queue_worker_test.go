@@ -98,6 +98,7 @@ func TestTheFormsOpenWithoutSignal(t *testing.T) {
 	w.until(`document.documentElement.dataset.lastSeen === undefined`)
 	b.becomes(t, "truck 4711")
 	w.until(`document.querySelectorAll('.record li').length === 1`)
+	w.until(`caches.match(location.href).then(a => a.text()).then(text => text.includes('<li>truck 4711'))`) // the worker has it too
 	b.line.is(refuses)
 	w.open("/pour/bench/day")
 	w.until(`document.querySelectorAll('.record li').length === 1`) // as it was seen last, with what was kept meanwhile
@@ -119,7 +120,7 @@ func TestPagesAreOfOneUser(t *testing.T) {
 	is()
 	w.signsIn("Bo")
 	w.open("/pour/bench/day")
-	is("2 /pour/bench/day")
+	is("2 /crew", "2 /pour/bench/day")
 	w.open("/pour/else/day")
 	if err := b.store.EndSessions(t.Context(), 2); err != nil {
 		t.Fatal(err)

@@ -304,7 +304,7 @@ func TestVisitWithoutScript(t *testing.T) {
 	w.forget()
 	fits("not taken")
 	w.lookAt("visit-not-taken")
-	if says := ask[string](w, `document.querySelector('[role=alert]').textContent`); !strings.Contains(says, "Width of the crack: not a number") {
+	if says := ask[string](w, `document.querySelector('[role=alert]').textContent`); !strings.Contains(says, "Width of the crack: “wide” is no number here") {
 		t.Error(says)
 	}
 	if spot := ask[string](w, `document.querySelector('[name=spot]:checked').value + ' ' + document.querySelector('[name=called]').value`); spot != "0.167 0.833 the builder" {

@@ -252,16 +252,16 @@ func TestWhatAVisitCannotBe(t *testing.T) {
 		fields []string
 		says   string
 	}{
-		"no reason":        {with("why", ""), "Planned or called for: missing"},
-		"no finding":       {with("finding", ""), "What was seen: missing"},
+		"no reason":        {with("why", ""), "Planned or called for: fill it in."},
+		"no finding":       {with("finding", ""), "What was seen: fill it in."},
 		"to come":          {with("seen_on", "2026-04-09"), "in the future"},
 		"before the pour":  {with("seen_on", "2025-01-02"), "before the pour"},
-		"no day":           {with("seen_on", "soon"), "not a date"},
-		"a width of words": {with("width", "hairline"), "Width of the crack: not a number"},
+		"no day":           {with("seen_on", "soon"), "Day of the visit: “soon” is no day; write it like 2026-07-14."},
+		"a width of words": {with("width", "hairline"), "Width of the crack: “hairline” is no number here; write it like 4.5."},
 		"a wide width":     {with("width", "40"), "more than 2 in"},
 		"off the drawing":  {with("spot_at", "1.5 0.5"), "from the left: more than 1"},
 		"money":            {with("cost", "300"), "only the owner enters it"},
-		"a bad word":       {with("crack_kind", "zigzag"), "Kind of crack: not recognized"},
+		"a bad word":       {with("crack_kind", "zigzag"), "Kind of crack: “zigzag” is not understood."},
 	} {
 		got, said := b.queue(func() answered {
 			return b.enter("/slabs/J-1/A/visit", c.fields, uploaded{"a.jpg", photo(t, 300, 200, 0)})

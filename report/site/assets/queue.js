@@ -266,9 +266,14 @@
   if (window.isSecureContext && navigator.serviceWorker) { navigator.serviceWorker.register('/worker.js', { updateViaCache: 'none' }).catch(function (error) { console.warn(error); }); }
 
   q.ready = true; // until the database is found not to open
-  q.store.open().then(async function () {
-    await q.goNow();
-    const asked = /^#mend-(\d+)$/.exec(location.hash), entry = asked && await q.store.get(Number(asked[1]));
-    if (entry) { history.replaceState(null, '', location.pathname + location.search); mend(entry); }
-  }).catch(function () { q.ready = false; });
+  function begin() {
+    q.store.open().then(async function () {
+      await q.goNow();
+      const asked = /^#mend-(\d+)$/.exec(location.hash), entry = asked && await q.store.get(Number(asked[1]));
+      if (entry) { history.replaceState(null, '', location.pathname + location.search); mend(entry); }
+    }).catch(function () { q.ready = false; });
+  }
+  // Once the page stands: Chromium opens no database any more, until it is started anew,
+  // where a page goes away while it makes the first.
+  if (document.readyState === 'complete') { begin(); } else { window.addEventListener('load', function () { setTimeout(begin, 100); }); }
 })(window.pourback);
