@@ -167,3 +167,20 @@ func TestDemoKeepsOthersFiles(t *testing.T) {
 	call(t, "demo", "--jobs", "5").want(t, exitFailed, "holds more than the demo took in", "log.csv")
 	call(t, "batches", "--db", db).want(t, exitDone, "log.csv")
 }
+
+// TestADashNamesNothing: who writes a dash means no file; none of that name is made.
+func TestADashNamesNothing(t *testing.T) {
+	inCompany(t)
+	for _, args := range [][]string{
+		{"report", "--out", "-"}, {"report", "--single", "-"}, {"export", "-"}, {"backup", "-"}, {"visits", "--ics", "-"}, {"ingest", "bad.csv", "--set-aside", "-"},
+		{"bid", "lot.yaml", "--dry-run", "--out", "-"}, {"bid", "lot.yaml", "--dry-run", "--pour-day", "-"}, {"report", "--db", "-"}, {"ingest", "bad.csv", "--db", "-"},
+	} {
+		if got := call(t, args...); got.status == exitDone || !strings.Contains(got.stderr, "- is no ") {
+			t.Errorf("%v: %d %s", args, got.status, got.stderr)
+		}
+		if _, err := os.Lstat("-"); err == nil {
+			t.Fatalf("%v made one", args)
+		}
+		intact(t, strings.Join(args, " "))
+	}
+}

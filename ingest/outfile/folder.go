@@ -34,6 +34,9 @@ const ourName = "pourback"
 // get. It fails where one of them exists and is not ours: neither in the
 // folder's list nor by its content; then nothing is changed.
 func (o *Out) Folder(dir string, ours Ours, names ...string) (*Folder, error) {
+	if err := named(dir); err != nil {
+		return nil, err
+	}
 	f := &Folder{out: o, dir: dir, list: fileList{MadeBy: ourName}}
 	if err := f.readList(); err != nil {
 		return nil, err

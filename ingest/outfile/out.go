@@ -60,6 +60,9 @@ func (o *Out) ReadsDatabase(path string) {
 // call reads it, by whatever name; and where a file stands there that is not
 // ours, unless forced.
 func (o *Out) May(path string, ours Ours) error {
+	if err := named(path); err != nil {
+		return err
+	}
 	is, err := os.Stat(path)
 	if err == nil && !is.IsDir() && !is.Mode().IsRegular() {
 		return nil // a device or a pipe
@@ -83,6 +86,14 @@ func (o *Out) May(path string, ours Ours) error {
 	}
 	if ours == nil || !ours(head) {
 		return fmt.Errorf("%s exists and is no such file of pourback's; name another file, or give --force to write over it", path)
+	}
+	return nil
+}
+
+// named refuses a dash: who writes one means no file, and none of that name is wanted.
+func named(path string) error {
+	if path == "-" {
+		return fmt.Errorf("- is no file or folder here; give a name (./- is a file that is called so)")
 	}
 	return nil
 }

@@ -96,7 +96,7 @@ func TestMay(t *testing.T) {
 				t.Errorf("force %v: %s: %v", force, name, err)
 			}
 		}
-		for name, may := range map[string]bool{"ours": true, "empty": true, "new": true, "theirs": force, ".": false, os.DevNull: true} {
+		for name, may := range map[string]bool{"ours": true, "empty": true, "new": true, "theirs": force, ".": false, "-": false, "./-": true, os.DevNull: true} {
 			if err := o.May(name, Holding("MARK")); (err == nil) != may {
 				t.Errorf("force %v: %s: %v", force, name, err)
 			}
@@ -154,5 +154,8 @@ func TestFolder(t *testing.T) {
 	put(t, filepath.Join("d", ListName), `{"files": ["mine"]}`)
 	if _, err := (&Out{}).Folder("d", nil, "mine"); err == nil {
 		t.Error("somebody's list was taken for ours")
+	}
+	if _, err := (&Out{}).Folder("-", nil, "a"); err == nil {
+		t.Error("a dash was taken for a folder's name")
 	}
 }

@@ -91,6 +91,9 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	if opt.Patience <= 0 {
 		opt.Patience = 10 * time.Second
 	}
+	if dsn == "-" {
+		return nil, errors.New("- is no database: give the path of a file, or the address of a PostgreSQL server")
+	}
 	e := engineOf(dsn)
 	db, err := e.open(dsn, opt)
 	if err != nil {
