@@ -24,6 +24,7 @@ var spanishSiteDrop = map[string]string{
 
 	"Not kept yet": "Sin guardar todavía",
 	"Files read and not kept. After 1 day without a touch they are dropped.|Files read and not kept. After {n} days without a touch they are dropped.": "Archivos leídos y sin guardar. Tras 1 día sin tocarlos se descartan.|Archivos leídos y sin guardar. Tras {n} días sin tocarlos se descartan.",
+	"the owner":                "el dueño",
 	"{when}, by {who}":         "{when}, por {who}",
 	"Drop it":                  "Descartarlo",
 	"What was taken in so far": "Lo recibido hasta ahora",

@@ -43,12 +43,23 @@ type BatchCounts struct {
 	Form                bool
 }
 
+// LocalOwner is who sits at the computer itself, where nobody signs in.
+const LocalOwner = "owner"
+
+// Person names who did something.
+func (s Site) Person(who string) string {
+	if who == LocalOwner {
+		return s.text("the owner")
+	}
+	return Clean(who, ShortName)
+}
+
 // FormFile is what was said at a form, in place of a file; FormBy with who said it.
 func (s Site) FormFile(what string) string {
 	return s.say("form: {what}", with{"what": Clean(what, LongName)})
 }
 func (s Site) FormBy(what, who string) string {
-	return s.say("form: {what}, by {who}", with{"what": Clean(what, LongName), "who": Clean(who, ShortName)})
+	return s.say("form: {what}, by {who}", with{"what": Clean(what, LongName), "who": s.Person(who)})
 }
 
 // BatchUndoneOn says when and by whom it was taken back.
@@ -56,7 +67,7 @@ func (s Site) BatchUndoneOn(at, who string) string {
 	if who == "" {
 		return s.say("Undone on {when}.", with{"when": s.Moment(at)})
 	}
-	return s.say("Undone on {when} by {who}.", with{"when": s.Moment(at), "who": Clean(who, ShortName)})
+	return s.say("Undone on {when} by {who}.", with{"when": s.Moment(at), "who": s.Person(who)})
 }
 func (s Site) BatchSeeReport() string { return s.text("See your figures") }
 func (s Site) BatchNext() string      { return s.text("Add another file") }

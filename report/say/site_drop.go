@@ -51,7 +51,7 @@ func (s Site) WaitSays(days int) string {
 	return s.plural(days, "Files read and not kept. After 1 day without a touch they are dropped.|Files read and not kept. After {n} days without a touch they are dropped.", nil)
 }
 func (s Site) WaitSince(at, who string) string {
-	return s.say("{when}, by {who}", with{"when": at, "who": Clean(who, ShortName)})
+	return s.say("{when}, by {who}", with{"when": at, "who": s.Person(who)})
 }
 func (s Site) DropIt() string     { return s.text("Drop it") }
 func (s Site) SeeBatches() string { return s.text("What was taken in so far") }

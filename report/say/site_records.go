@@ -109,7 +109,7 @@ func (s Site) ClashAnswer() string {
 	return s.text("Somebody changed this record while you were at it. Nothing of yours was kept yet.")
 }
 func (s Site) ClashNow(at, who string) string {
-	return s.say("Changed on {when} by {who}.", with{"when": s.Moment(at), "who": who})
+	return s.say("Changed on {when} by {who}.", with{"when": s.Moment(at), "who": s.Person(who)})
 }
 func (s Site) ClashTheirs() string { return s.text("On record now") }
 func (s Site) ClashYours() string  { return s.text("Yours") }

@@ -186,7 +186,7 @@ func (s Site) EnterTitle() string { return s.text("What you found") }
 
 // LastEntry says what was entered last, and may be taken back.
 func (s Site) LastEntry(moment, who string) string {
-	return s.say("The last entry here: {moment}, by {who}.", with{"moment": moment, "who": Clean(who, ShortName)})
+	return s.say("The last entry here: {moment}, by {who}.", with{"moment": moment, "who": s.Person(who)})
 }
 func (s Site) TakeBackEntry() string { return s.text("Take it back") }
 

@@ -27,7 +27,7 @@ func (s Site) FeedMeans() string {
 
 // HasFeed says since when the calendar has an address, and who made it.
 func (s Site) HasFeed(day, who string) string {
-	return s.say("The calendar has an address, made on {day} by {who}. Lost it? Make a new one.", with{"day": s.AsOf(day), "who": Clean(who, ShortName)})
+	return s.say("The calendar has an address, made on {day} by {who}. Lost it? Make a new one.", with{"day": s.AsOf(day), "who": s.Person(who)})
 }
 
 // JobNamed names a job by its number.

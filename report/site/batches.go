@@ -83,7 +83,7 @@ func (a *Ask) byWhom(who string) string {
 	if who == "" {
 		return a.Say.AtTerminal()
 	}
-	return say.Clean(who, say.ShortName)
+	return a.Say.Person(who)
 }
 
 // fileOf is the file of a batch as it may be shown: the reason of a correction may

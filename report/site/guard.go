@@ -174,7 +174,7 @@ func (a *Ask) recognize() error {
 	}
 	has, err := s.hasUsers(a.Context())
 	if err == nil && !has {
-		a.Who = Person{Name: "owner", Role: Owner, Local: true}
+		a.Who = Person{Name: say.LocalOwner, Role: Owner, Local: true}
 	}
 	return err
 }

@@ -80,7 +80,7 @@ func logPage(a *Ask) error {
 	}
 	for _, e := range entries {
 		route := a.Site.routeOf(e.What)
-		l := logLine{At: e.At, When: a.Say.Moment(e.At), Who: say.Clean(e.Who, say.ShortName), What: say.Clean(e.What, say.ShortName), Of: a.aboutEntry(e, users, waiting)}
+		l := logLine{At: e.At, When: a.Say.Moment(e.At), Who: a.Say.Person(e.Who), What: say.Clean(e.What, say.ShortName), Of: a.aboutEntry(e, users, waiting)}
 		if did := deeds[route]; did != nil {
 			l.What = did(a.Say)
 		}
