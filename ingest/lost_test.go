@@ -269,7 +269,8 @@ func TestServerCrashesDuringIngest(t *testing.T) {
 		dsn := storetest.Like(t, h.dsn)
 		done := make(chan struct{})
 		soon(random, 300*time.Millisecond, func() { storetest.Crash(t); close(done) })
-		err := within(t, 60*time.Second, "ingest", func() error { return takeFiles(dsn, h.second, store.Options{}) })
+		// A server that comes back on a machine that is busy with other tests takes its time.
+		err := within(t, 90*time.Second, "ingest", func() error { return takeFiles(dsn, h.second, store.Options{Patience: time.Minute}) })
 		<-done
 		if err != nil {
 			t.Errorf("not taken in once the server was back: %v", err)
