@@ -187,29 +187,31 @@ func kindOf(path string) string {
 	return strings.Join(append(parts[:min(2, len(parts))], parts[min(4, len(parts)):]...), "/")
 }
 
-// pours has a phone write a pour down, together with the other of its pair. What each
-// says alone is on record as it was said last; of what both say differently one stands.
-func (f *crewPhone) pours(n int) {
+// pours has a phone write a pour down, together with the other of its pair, a bit of it
+// at least, and on until the time is up. What each says alone is on record as it was said
+// last; of what both say differently one stands.
+func (f *crewPhone) pours(n int, until time.Time) {
 	day := testDay - record.Date(n%40) // what waits on a phone may be of some weeks ago
 	job := fmt.Sprintf("%s%d-%d", pourJobs, f.pair, n)
 	at := func(clock string) string { return day.String() + "T" + clock }
-	page := "/pour/" + job + "?part=A"
 	entry := func(form string, fields ...string) crewEntry {
-		batch := form + " of " + job + " A"
-		return crewEntry{form: form, path: "/pour/" + job + "/" + form, fields: append([]string{"part", "A", "at", at("10:00:00")}, fields...), batch: batch, page: page}
+		return crewEntry{form: form, path: "/pour/" + job + "/" + form, fields: append([]string{"part", "A", "at", at("10:00:00")}, fields...), batch: form + " of " + job + " A", page: "/pour/" + job + "?part=A"}
+	}
+	parts := []func(){
+		func() { f.truck(job, at, entry) },
+		func() { f.visits(n) },
+		func() { f.truckOfBoth(job, entry) },
+		func() { f.weather(job, n, entry) },
+		func() { f.clog(job, at, entry); f.hours(job, day, entry) },
+		func() { f.leftover(job, entry); f.notes(job, entry) },
 	}
 	f.begins(job, day, entry("begin", "use", "driveway", "area_sqft", "1200", "thickness_in", "4", "method", "pump"))
-	f.trucks(job, at, entry)
-	f.weather(job, n, 0, entry)
-	f.clog(job, at, entry)
-	f.hours(job, day, entry)
-	note := "note of " + f.name
-	f.enters(entry("note", "note", note))
-	f.put(record.Placements, []string{job, "A"}, "note", note)
-	f.leftover(job, entry)
-	f.visits(n)
-	f.weather(job, n, 1, entry)
-	f.mendsBoth(job, entry)
+	for i := range parts {
+		if i > 0 && time.Now().After(until) {
+			return
+		}
+		parts[(f.pair+i)%len(parts)]()
+	}
 }
 
 // asEntry makes an entry of a form of a pour.
@@ -225,28 +227,32 @@ func (f *crewPhone) begins(job string, day record.Date, e crewEntry) {
 	}
 }
 
-// trucks are one of the phone's own, stamped by a tap, and one that both write down, each
-// with another slump.
-func (f *crewPhone) trucks(job string, at func(string) string, entry asEntry) {
+// truck is one of the phone's own, stamped by a tap.
+func (f *crewPhone) truck(job string, at func(string) string, entry asEntry) {
 	ticket := fmt.Sprintf("%d-%d", f.pair, f.side)
-	own := []string{job, "A", ticket}
+	key := []string{job, "A", ticket}
 	e := entry("truck", "ticket_no", ticket, "yards", "8.5", "arrived_at", "08:15")
 	e.batch, e.shows = "truck "+ticket+" of "+job+" A", "Truck "+ticket+", 8½ yd"
 	f.entersAndSees(e)
-	f.put(record.Loads, own, "yards", "8.5")
-	f.put(record.Loads, own, "arrived_at", at("08:15"))
+	f.put(record.Loads, key, "yards", "8.5")
+	f.put(record.Loads, key, "arrived_at", at("08:15"))
 	for i, stamp := range []string{"pour_start", "pour_end"} {
 		clock := fmt.Sprintf("08:%d", 20+20*i)
 		e := entry("truck", "ticket_no", ticket, "stamp", stamp)
 		e.fields[3], e.batch = at(clock+":30"), "truck "+ticket+" of "+job+" A"
 		f.enters(e)
-		f.put(record.Loads, own, stamp, at(clock))
+		f.put(record.Loads, key, stamp, at(clock))
 	}
-	slump := strconv.Itoa(4 + f.side)
-	both := entry("truck", "ticket_no", "both", "yards", "9", "slump_in", slump)
-	both.batch = "truck both of " + job + " A"
-	f.put(record.Loads, []string{job, "A", "both"}, "yards", "9")
-	f.disputes(record.Loads, []string{job, "A", "both"}, "slump_in", slump, f.enters(both))
+}
+
+// truckOfBoth is one that both write down, each with another slump.
+func (f *crewPhone) truckOfBoth(job string, entry asEntry) {
+	key, slump := []string{job, "A", "both"}, strconv.Itoa(4+f.side)
+	e := entry("truck", "ticket_no", "both", "yards", "9", "slump_in", slump)
+	e.batch = "truck both of " + job + " A"
+	f.put(record.Loads, key, "yards", "9")
+	f.disputes(record.Loads, key, "slump_in", slump, f.enters(e))
+	f.mendsBoth(job, entry)
 }
 
 // shownSlump is the slump that the form of a truck had shown.
@@ -291,18 +297,27 @@ func (f *crewPhone) hours(job string, day record.Date, entry asEntry) {
 }
 
 // weather is in other columns than that of the other phone, and comes twice.
-func (f *crewPhone) weather(job string, n, time int, entry asEntry) {
-	var fields []string
-	for i, column := range [][]string{{"air_temp_f", "wind_mph"}, {"concrete_temp_f", "humidity_pct"}}[f.side] {
-		now := func(time int) string { return strconv.Itoa(60 - 40*i + 3*time + n%7) }
-		if fields = append(fields, column, now(time)); time > 0 {
-			fields = append(fields, "was."+column, now(time-1))
+func (f *crewPhone) weather(job string, n int, entry asEntry) {
+	for again := range 2 {
+		var fields []string
+		for i, column := range [][]string{{"air_temp_f", "wind_mph"}, {"concrete_temp_f", "humidity_pct"}}[f.side] {
+			value := func(again int) string { return strconv.Itoa(60 - 40*i + 3*again + n%7) }
+			if fields = append(fields, column, value(again)); again > 0 {
+				fields = append(fields, "was."+column, value(again-1))
+			}
+			f.put(record.Placements, []string{job, "A"}, column, value(again))
 		}
-		f.put(record.Placements, []string{job, "A"}, column, now(time))
+		if e := f.enters(entry("weather", fields...)); e.became == "clash" {
+			f.t.Errorf("%s: the weather clashes, and nobody else writes that of %v", job, fields)
+		}
 	}
-	if e := f.enters(entry("weather", fields...)); e.became == "clash" {
-		f.t.Errorf("%s: the weather clashes, and nobody else writes that of %v", job, fields)
-	}
+}
+
+// notes come one behind the other.
+func (f *crewPhone) notes(job string, entry asEntry) {
+	note := "note of " + f.name
+	f.enters(entry("note", "note", note))
+	f.put(record.Placements, []string{job, "A"}, "note", note)
 }
 
 // leftover is given by both.
@@ -389,7 +404,7 @@ func TestFiftyCrewsFiftyOwners(t *testing.T) {
 		for _, f := range phones {
 			writing.Go(func() {
 				for n := 0; n == 0 || time.Now().Before(until); n++ {
-					f.pours(n)
+					f.pours(n, until)
 				}
 			})
 		}
