@@ -107,6 +107,10 @@ func (s *Store) write(ctx context.Context, work func(tx *Tx) error) error {
 func (s *Store) forgetIdle() {
 	s.db.SetMaxIdleConns(0)
 	s.db.SetMaxIdleConns(idleConnections)
+	if s.read != s.db {
+		s.read.SetMaxIdleConns(0)
+		s.read.SetMaxIdleConns(connections - writeAlone)
+	}
 }
 
 // commit keeps the transaction, with the deed that ctx bears. Where the

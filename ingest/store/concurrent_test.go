@@ -228,3 +228,41 @@ func TestHeldUp(t *testing.T) {
 	b, _ := take(t, waiter, record.Costs, nil, numbered(cost("J1", "pump", "h")))
 	equal(t, "batch", b.ID, int64(1))
 }
+
+// TestWhoWritesWaitsForNoReader: where all that read are at it, and more of them wait,
+// who writes is let in.
+func TestWhoWritesWaitsForNoReader(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		s, err := store.Open(t.Context(), dsn, store.Options{Readers: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer s.Close()
+		const many = 20 // more than there are connections
+		stop := make(chan struct{})
+		var wait sync.WaitGroup
+		for range many {
+			wait.Go(func() {
+				err := s.Snapshot(t.Context(), func(*store.Snapshot) error {
+					<-stop
+					return nil
+				})
+				if err != nil {
+					t.Error(err)
+				}
+			})
+		}
+		defer wait.Wait()
+		defer close(stop)
+		for !s.ReadersQueue() {
+			time.Sleep(time.Millisecond)
+		}
+		ctx, end := context.WithTimeout(t.Context(), 10*time.Second)
+		defer end()
+		tx, err := s.Begin(ctx, "form", "00", now)
+		if err != nil {
+			t.Fatal("who writes waits for those who read: ", err)
+		}
+		tx.Rollback()
+	})
+}

@@ -21,6 +21,12 @@ func (s *Store) CheckDigests(ctx context.Context) error {
 // Exec runs SQL behind the store's back.
 func (s *Store) Exec(query string) error { _, err := s.db.Exec(query); return err }
 
+// ReadersQueue says whether all connections that read are in use, and some wait for one.
+func (s *Store) ReadersQueue() bool {
+	is := s.read.Stats()
+	return is.InUse == is.MaxOpenConnections && is.WaitCount > 0
+}
+
 // Columns are the tables of the database with their columns, as the database
 // itself tells: "name type", with the key's columns marked by their place.
 func (s *Store) Columns() (map[string][]string, error) {

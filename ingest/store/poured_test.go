@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"fmt"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -33,6 +34,15 @@ func TestWhatIsPoured(t *testing.T) {
 		}
 		if none, err := s.RecordsOf(t.Context(), "J-0003", record.Placements); err != nil || len(none) != 0 {
 			t.Errorf("of another: %+v, %v", none, err)
+		}
+		all, err := s.RecordsOfJobs(t.Context(), jobs, record.Placements, record.Loads, record.Delays)
+		if err != nil || len(all) != 600 {
+			t.Errorf("of %d jobs, %v", len(all), err)
+		}
+		for _, job := range []string{"J-0002", "J-0003", "J-0004", "J-1198"} {
+			if one, err := s.RecordsOf(t.Context(), job, record.Placements, record.Loads, record.Delays); err != nil || len(one) != len(all[job]) || len(one) > 0 && !reflect.DeepEqual(one, all[job]) {
+				t.Errorf("of %s: %+v, and among all jobs %+v, %v", job, one, all[job], err)
+			}
 		}
 		placed, err := s.PlacedSince(t.Context(), first-4)
 		var names []string

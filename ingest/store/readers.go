@@ -5,13 +5,31 @@ import (
 	"fmt"
 	"net/url"
 	"os"
+	"time"
 
 	"github.com/jmoiron/sqlx"
 )
 
-// openReaders opens the connections that only read, so that who reads never
-// stands in a queue with who writes.
-func (s *Store) openReaders(path string) error {
+// openReaders opens the connections that only read, so that who reads and who
+// writes never stand in each other's queue: who writes has everybody else's turn,
+// too, while they wait for a connection.
+func (s *Store) openReaders(dsn string) error {
+	if s.engine == embedded {
+		return s.openFileReaders(dsn)
+	}
+	db, err := s.engine.open(dsn, s.opt)
+	if err != nil {
+		return err
+	}
+	s.db.SetMaxOpenConns(writeAlone)
+	db.SetMaxOpenConns(connections - writeAlone)
+	db.SetMaxIdleConns(connections - writeAlone)
+	db.SetConnMaxIdleTime(time.Minute)
+	s.read = sqlx.NewDb(db, s.engine.driver)
+	return nil
+}
+
+func (s *Store) openFileReaders(path string) error {
 	q := url.Values{"_dqs": {"0"}}
 	q.Add("_pragma", fmt.Sprintf("busy_timeout(%d)", s.opt.BusyTimeout.Milliseconds()))
 	q.Add("_pragma", "cache_size(-8192)")

@@ -39,8 +39,8 @@ type Options struct {
 	// connection, whether it is still at work; ten seconds where it is zero.
 	Patience time.Duration
 	// Readers is how many connections only read an SQLite file, beside those
-	// that write; none where it is zero, and all do both. A server shares its
-	// connections out by itself.
+	// that write; none where it is zero, and all do both. Of a server's there
+	// are always as many, and with Readers most of them only read.
 	Readers int
 }
 
@@ -99,7 +99,7 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	db.SetMaxOpenConns(16)
+	db.SetMaxOpenConns(connections)
 	db.SetMaxIdleConns(idleConnections)
 	s := &Store{db: sqlx.NewDb(db, e.driver), engine: e, lock: opt.Lock != "none", writing: make(chan struct{}, 1), pairing: make(chan struct{}, 1), at: Shown(dsn), opt: opt}
 	s.read = s.db
@@ -107,7 +107,7 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 		s.at = fullPath(dsn)
 	}
 	err = s.migrate(ctx)
-	if err == nil && e == embedded && opt.Readers > 0 {
+	if err == nil && opt.Readers > 0 {
 		err = s.openReaders(dsn)
 	}
 	if err != nil {
@@ -121,7 +121,13 @@ func Open(ctx context.Context, dsn string, opt Options) (*Store, error) {
 	return s, nil
 }
 
-const idleConnections = 4
+// How many connections there may be to a database, how many of them wait to be used,
+// and how many only write where there are readers.
+const (
+	connections     = 16
+	idleConnections = 4
+	writeAlone      = 4
+)
 
 // Close ends all use of the database.
 func (s *Store) Close() error {

@@ -51,8 +51,8 @@ func rowsOf(ctx context.Context, from rebinder, t *record.Table, jobNo string) (
 	return rowsWhere(ctx, from, t, "job_no = ? ORDER BY "+joined(keyNames(t)), jobNo)
 }
 
-func rowsWhere(ctx context.Context, from rebinder, t *record.Table, where, value string) ([]row, error) {
-	rows, err := from.QueryxContext(ctx, from.Rebind("SELECT "+wholeList(t)+" FROM "+t.Name+" WHERE "+where), value)
+func rowsWhere(ctx context.Context, from rebinder, t *record.Table, where string, values ...any) ([]row, error) {
+	rows, err := from.QueryxContext(ctx, from.Rebind("SELECT "+wholeList(t)+" FROM "+t.Name+" WHERE "+where), values...)
 	if err != nil {
 		return nil, err
 	}
@@ -84,6 +84,35 @@ func (s *Store) RecordsOf(ctx context.Context, jobNo string, tables ...*record.T
 	return records, err
 }
 
+// RecordsOfJobs is [Store.RecordsOf] of several jobs at one moment, by their numbers: in
+// as many questions as there are tables.
+func (s *Store) RecordsOfJobs(ctx context.Context, jobs []string, tables ...*record.Table) (of map[string][]record.Record, err error) {
+	of = map[string][]record.Record{}
+	err = s.reading(ctx, func(tx *sqlx.Tx) error {
+		for _, t := range tables {
+			for part := range slices.Chunk(jobs, mostNamed) {
+				where, values, err := sqlx.In("job_no IN (?) ORDER BY "+joined(keyNames(t)), part)
+				if err != nil {
+					return err
+				}
+				rows, err := rowsWhere(ctx, tx, t, where, values...)
+				if err != nil {
+					return err
+				}
+				for _, r := range recordsOf(t, rows) {
+					job := *r.Fields()[0].(*string)
+					of[job] = append(of[job], r)
+				}
+			}
+		}
+		return nil
+	})
+	return of, err
+}
+
+// mostNamed is how many jobs one query names.
+const mostNamed = 500
+
 // PlacedSince are the placements on record that were placed on a day or after it, by
 // day, job and placement.
 func (s *Store) PlacedSince(ctx context.Context, day record.Date) (placed []*record.Placement, err error) {
@@ -99,8 +128,7 @@ func (s *Store) PlacedSince(ctx context.Context, day record.Date) (placed []*rec
 
 // Poured are those of some jobs that have a placement on record.
 func (s *Store) Poured(ctx context.Context, jobs []string) (poured []string, err error) {
-	const most = 500 // values to a query
-	for part := range slices.Chunk(jobs, most) {
+	for part := range slices.Chunk(jobs, mostNamed) {
 		query, values, err := sqlx.In("SELECT DISTINCT job_no FROM placements WHERE job_no IN (?)", part)
 		if err != nil {
 			return nil, err

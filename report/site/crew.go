@@ -53,11 +53,13 @@ func (a *Ask) showToday(status int, again *formView) error {
 		return err
 	}
 	var now, before, next []crewRow
-	for _, job := range jobsOf(placed) {
-		rows, err := a.jobRows(job, today)
-		if err != nil {
-			return err
-		}
+	jobs := jobsOf(placed)
+	records, err := a.Store().RecordsOfJobs(a.Context(), jobs, pouredTables...)
+	if err != nil {
+		return err
+	}
+	for _, job := range jobs {
+		rows := a.jobRows(job, records[job], planIn(plans, job), today)
 		now, before = append(now, rows[0]...), append(before, rows[1]...)
 	}
 	begun, err := a.begunJobs(plans)
@@ -124,15 +126,7 @@ func jobsOf(placed []*record.Placement) (jobs []string) {
 }
 
 // jobRows are the placements of a job that were placed today, and those of yesterday.
-func (a *Ask) jobRows(job string, today record.Date) (rows [2][]crewRow, err error) {
-	records, err := a.Store().RecordsOf(a.Context(), job, pouredTables...)
-	if err != nil {
-		return rows, err
-	}
-	by, err := a.planOf(job)
-	if err != nil {
-		return rows, err
-	}
+func (a *Ask) jobRows(job string, records []record.Record, by *plan, today record.Date) (rows [2][]crewRow) {
 	for _, p := range pouringsOf(job, by, records) {
 		if p.Is == nil || p.Is.PlacedOn < today-1 || p.Is.PlacedOn > today || !a.sees(p.Is.Crew) {
 			continue
@@ -146,7 +140,7 @@ func (a *Ask) jobRows(job string, today record.Date) (rows [2][]crewRow, err err
 		}
 		rows[int(today-p.Is.PlacedOn)] = append(rows[int(today-p.Is.PlacedOn)], row)
 	}
-	return rows, nil
+	return rows
 }
 
 // begunJobs are the jobs of bids of which something is on record.

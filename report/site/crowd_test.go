@@ -44,6 +44,7 @@ func crowdAt(t testing.TB, url string) *crowd {
 type member struct {
 	*crowd
 	role   Roles
+	ids    []int64 // of those users
 	tokens []string
 	asked  int
 }
@@ -71,7 +72,7 @@ func (c *crowd) member(st *store.Store, name string, role Roles, users int) *mem
 		if err := st.BeginSession(ctx, store.Session{Hash: hash, UserID: id, MadeAt: "2026-03-31T12:00:00Z", ExpiresAt: "2046-03-31T12:00:00Z"}, ""); err != nil {
 			c.t.Fatal(err)
 		}
-		m.tokens = append(m.tokens, token)
+		m.ids, m.tokens = append(m.ids, id), append(m.tokens, token)
 	}
 	return m
 }
@@ -80,12 +81,14 @@ func (c *crowd) member(st *store.Store, name string, role Roles, users int) *mem
 // same one.
 type turn struct {
 	*crowd
-	token string
+	token   string
+	headers map[string]string
+	tears   func(*http.Request) *http.Request // has the connection break, nil where it holds
 }
 
 func (m *member) turn() turn {
 	m.asked++
-	return turn{m.crowd, m.tokens[m.asked%len(m.tokens)]}
+	return turn{crowd: m.crowd, token: m.tokens[m.asked%len(m.tokens)]}
 }
 
 // get and post ask, and note how long the answer took under a kind.
@@ -136,7 +139,13 @@ func (u turn) once(kind, method, path, content string, body []byte) (answered, e
 	if strings.HasSuffix(kind, "typing") {
 		r.Header.Set("Pourback-Follow", "now")
 	}
+	for name, value := range u.headers {
+		r.Header.Set(name, value)
+	}
 	r.AddCookie(&http.Cookie{Name: atHome.cookie(), Value: u.token})
+	if u.tears != nil {
+		r = u.tears(r)
+	}
 	began := time.Now()
 	resp, err := u.client.Do(r)
 	if err != nil {

@@ -262,6 +262,14 @@ func (p *place) served() string {
 	return "http://" + ln.Addr().String()
 }
 
+// together adds the kinds of each first word up.
+func (c *crowd) together() {
+	for _, kind := range slices.Collect(maps.Keys(c.took)) {
+		all := strings.Fields(kind)[0] + " (all)"
+		c.took[all] = append(c.took[all], c.took[kind]...)
+	}
+}
+
 // tell tells how long answers took.
 func (c *crowd) tell() {
 	var text strings.Builder

@@ -179,9 +179,7 @@ func underLoad(b *testing.B) {
 	wait.Wait()
 	c.tell()
 	c.took["bare"] = bareCrowd.took["bare"]
-	for kind, all := range c.took {
-		c.took[strings.Fields(kind)[0]+" (all)"] = append(c.took[strings.Fields(kind)[0]+" (all)"], all...)
-	}
+	c.together()
 	for _, kind := range []string{"page", "choice", "form", "typing", "bare"} {
 		all := c.took[kind+" (all)"]
 		slices.Sort(all)

@@ -83,13 +83,18 @@ func (a *Ask) plans() ([]plan, error) {
 	return mine, err
 }
 
-// planOf is the bid by which a job is poured, the latest; nil where there is none.
+// planOf is the bid by which a job is poured, nil where there is none.
 func (a *Ask) planOf(job string) (*plan, error) {
 	all, err := a.plans()
+	return planIn(all, job), err
+}
+
+// planIn is the latest of some bids by which a job is poured, nil where there is none.
+func planIn(all []plan, job string) *plan {
 	for i := range slices.Backward(all) {
 		if all[i].Job == job && job != "" {
-			return &all[i], err
+			return &all[i]
 		}
 	}
-	return nil, err
+	return nil
 }
