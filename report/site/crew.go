@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"net/http"
-	"net/url"
 	"slices"
 
 	"pourback/ingest/record"
@@ -137,7 +136,7 @@ func (a *Ask) jobRows(job string, today record.Date) (rows [2][]crewRow, err err
 		if p.Is == nil || p.Is.PlacedOn < today-1 || p.Is.PlacedOn > today || !a.sees(p.Is.Crew) {
 			continue
 		}
-		row := crewRow{Name: a.Say.PourName(job, a.Say.Word(p.Is.Use)), Href: pourPath(job) + "?part=" + url.QueryEscape(p.Name), Says: a.soFar(p), at: p.Is.PlacedOn}
+		row := crewRow{Name: a.Say.PourName(job, a.Say.Word(p.Is.Use)), Href: partPath(job, p.Name), Says: a.soFar(p), at: p.Is.PlacedOn}
 		if by != nil {
 			row.ID = by.ID
 		}

@@ -134,6 +134,11 @@ func (a *Ask) soFar(p *pouring) string {
 	return a.Say.PourSoFar(p.placed(), p.As().PlannedYd, len(p.Loads), p.clogs())
 }
 
+// partPath is the page of a placement of a job.
+func partPath(job, placement string) string {
+	return pourPath(job) + "?part=" + url.QueryEscape(placement)
+}
+
 func pourPath(job string) string { return "/pour/" + url.PathEscape(job) }
 
 // pourView is a pour as a phone shows it: how far it is, and a big button for each thing
@@ -149,6 +154,7 @@ type pourView struct {
 	Forms        []formView
 	Refused      string // the form that could not be taken
 	On           []onRecord
+	Pictures     []pictureView
 	Plan         *plan
 	Care         []string
 }
@@ -199,6 +205,10 @@ func (a *Ask) showPour(status int, all []*pouring, p *pouring, again *formView) 
 	at := pourPath(p.Job)
 	is := p.As()
 	v := pourView{SoFar: a.soFar(p), Facts: a.Say.PourFacts(is.PlacedOn, is.AreaSqft, is.ThicknessIn), Writes: a.Who.Role&Crews != 0, Part: p.Name, Act: at + "/truck", On: a.onRecord(p), Plan: p.Plan}
+	var err error
+	if v.Pictures, err = a.pourPictures(p); err != nil {
+		return err
+	}
 	if p.Plan != nil && !a.Site.Settings.NoNames {
 		v.Where = a.Say.PourWhere(p.Plan.Bid)
 	}
@@ -206,7 +216,7 @@ func (a *Ask) showPour(status int, all []*pouring, p *pouring, again *formView) 
 		v.Refused = again.What
 	}
 	for _, other := range all {
-		link := partLink{Name: a.partName(other), Href: at + "?part=" + url.QueryEscape(other.Name)}
+		link := partLink{Name: a.partName(other), Href: partPath(p.Job, other.Name)}
 		if other == p {
 			link.Current = "page"
 		}
@@ -278,7 +288,7 @@ func (a *Ask) stamps(p *pouring) (all []stampView) {
 
 // onRecord are the lines of what is on record, the latest truck first.
 func (a *Ask) onRecord(p *pouring) (lines []onRecord) {
-	w, at := a.Say, pourPath(p.Job)+"?part="+url.QueryEscape(p.Name)
+	w, at := a.Say, partPath(p.Job, p.Name)
 	for _, l := range slices.Backward(p.Loads) {
 		lines = append(lines, onRecord{w.TruckLine(l), at + "&truck=" + url.QueryEscape(l.TicketNo) + "#truck"})
 	}

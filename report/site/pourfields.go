@@ -18,6 +18,7 @@ type formView struct {
 	Top, Below             []string // what is to be known before the fields, and after them
 	Hidden                 [][2]string
 	Fields                 []fieldView
+	Files                  bool // it takes pictures
 	Wrong                  []told
 	Tapped                 string // names of the fields that the phone's clock filled in
 }

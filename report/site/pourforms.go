@@ -80,6 +80,11 @@ func (a *Ask) pourForms(p *pouring, again *formView) (forms []formView) {
 			forms = append(forms, formView{What: "last-load", Title: a.Say.LastLoad(), Leads: pourPath(p.Job) + "/last-load"})
 		}
 	}
+	if again != nil && again.What == pictureForm {
+		forms = append(forms, *again)
+	} else if !plannedLater(p, today) {
+		forms = append(forms, *a.picturesForm(p))
+	}
 	begin := a.beginForm(p.Job)
 	if again != nil && again.What == begin.What {
 		begin = again
