@@ -172,3 +172,31 @@ func TestTheSameIsSaidTwiceWithoutSignal(t *testing.T) {
 		t.Error("it clashes with itself: ", ask[string](w, `document.querySelector('.queue').innerText`))
 	}
 }
+
+// TestPicturesOfAPourWithoutSignal wait on the phone, and are on record once: the answer
+// to the first try is lost.
+func TestPicturesOfAPourWithoutSignal(t *testing.T) {
+	s := siteOnALine(t, storetest.SQLite(t))
+	w := phone(t, browse.Chromium(t), "http://"+s.line.at)
+	w.open("/pour/LM-900?part=drive")
+	s.line.is(refuses)
+	w.hold("pictures", "a.jpg", photo(t, 300, 200, 0), "b.jpg", photo(t, 300, 200, 20))
+	w.fill("pictures", "caption", "forms set")
+	w.until(status + `.includes('No connection')`)
+	w.lookAt("queue-pictures-wait")
+	s.line.is(deaf)
+	w.signal()
+	for end := time.Now().Add(60 * time.Second); s.line.missed() == 0 && time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	}
+	s.line.is(fine)
+	w.signal()
+	w.sent()
+	w.until(`document.querySelectorAll('[data-part=pictures] img').length === 2`)
+	pictures, err := s.store.Pictures(t.Context(), "LM-900")
+	if err != nil || len(pictures) != 2 || pictures[0].Caption != "forms set" || s.line.missed() == 0 {
+		t.Errorf("%d pictures, %d answers lost, %v", len(pictures), s.line.missed(), err)
+	}
+	if batches, err := s.store.Batches(t.Context()); err != nil || len(batches) != 1 {
+		t.Errorf("%d batches, %v", len(batches), err)
+	}
+}
