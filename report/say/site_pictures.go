@@ -18,7 +18,7 @@ func (s Site) CaptionLabel() string  { return s.text("What the pictures show") }
 // PicturesHint says what is taken, and of the place where a picture was taken whether
 // that is kept.
 func (s Site) PicturesHint(most int, place bool) string {
-	hint := s.say("JPEG, PNG or WebP, up to {most} of them, 10 MB each.", with{"most": Count(most)})
+	hint := s.say("Up to {most} at once, 10 MB each.", with{"most": Count(most)})
 	if place {
 		return hint + " " + s.text("Where a picture was taken is kept with it.")
 	}
