@@ -71,7 +71,7 @@
   q.offerNext = function (entries) {
     const next = document.getElementById('stamp-next'), place = document.querySelector('[data-next]');
     if (!next || !place) { return; }
-    const model = document.importNode(next.content.querySelector('form'), true), done = new Map(), here = new Set();
+    const models = Array.from(document.importNode(next.content, true).querySelectorAll('form')), model = models[0], done = new Map(), here = new Set();
     entries.filter(function (e) { return goesTo(model, e) && has(e, model.elements.part); }).forEach(function (e) {
       const of = function (name) { return (e.fields.find(function (pair) { return pair[0] === name; }) || [])[1]; };
       const ticket = of('ticket_no'), step = Math.max(steps.indexOf(of('stamp')), steps.findLastIndex(of));
@@ -81,12 +81,15 @@
       const ticket = form.elements.ticket_no.value, step = steps.indexOf(form.elements.stamp.value);
       if (!done.has(ticket) || done.get(ticket) < step) { here.add(ticket); }
     });
-    place.replaceChildren.apply(place, Array.from(done.keys()).filter(function (ticket) { return !here.has(ticket) && done.get(ticket) < 2; }).map(function (ticket) {
-      const form = model.cloneNode(true), step = steps[done.get(ticket) + 1], text = next.dataset[step].replace('{ticket}', ticket);
+    const tickets = Array.from(done.keys()).filter(function (ticket) { return !here.has(ticket) && done.get(ticket) < 2; });
+    const is = JSON.stringify(tickets.map(function (ticket) { return [ticket, done.get(ticket)]; }));
+    if (place.dataset.is === is) { return; } // a finger may be on one
+    place.dataset.is = is;
+    place.replaceChildren.apply(place, tickets.map(function (ticket) {
+      const form = models[done.get(ticket) + 1].cloneNode(true);
       form.elements.ticket_no.value = ticket;
-      form.elements.stamp.value = step;
       form.elements.form_key.value = q.newKey();
-      form.dataset.entry = form.querySelector('button').textContent = text;
+      form.dataset.entry = form.querySelector('button').textContent = form.dataset.entry.replace('{ticket}', ticket);
       return form;
     }));
   };
