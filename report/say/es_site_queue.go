@@ -3,10 +3,10 @@ package say
 // spanishSiteQueue is what the crew's forms say of entries that wait on the phone, in
 // Spanish. See es.go for how to correct it.
 var spanishSiteQueue = map[string]string{
-	"Waiting to be sent: {n}.":              "Por enviar: {n}.",
-	"Kept on this phone. It is being sent.": "Guardado en este teléfono. Se está enviando.",
-	"All sent.":                             "Todo enviado.",
-	"Sent: {says}":                          "Enviado: {says}",
+	"Waiting to be sent: {n}.":                                      "Por enviar: {n}.",
+	"Kept on this phone. It is being sent.":                         "Guardado en este teléfono. Se está enviando.",
+	"All sent.":                                                     "Todo enviado.",
+	"Not all of it was taken. Mend it below.":                       "No se aceptó todo. Corríjalo abajo.",
 	"No connection. It stays on this phone and goes out by itself.": "Sin conexión. Queda en este teléfono y se envía solo.",
 	"Sign in again, then it goes out.":                              "Entre otra vez y se envía.",
 	"The office has much to do. It goes out in a moment.":           "La oficina está ocupada. Se envía en un momento.",

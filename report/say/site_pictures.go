@@ -1,6 +1,10 @@
 package say
 
-import "strings"
+import (
+	"strings"
+
+	"pourback/ingest/record"
+)
 
 // Words of pictures that are kept from a phone.
 
@@ -14,7 +18,7 @@ func (s Site) CaptionLabel() string  { return s.text("What the pictures show") }
 // PicturesHint says what is taken, and of the place where a picture was taken whether
 // that is kept.
 func (s Site) PicturesHint(most int, place bool) string {
-	hint := s.say("JPEG, PNG or WebP, up to {most} of them, 10 MB each.", with{"most": Count(most)})
+	hint := s.say("Up to {most} at once, 10 MB each.", with{"most": Count(most)})
 	if place {
 		return hint + " " + s.text("Where a picture was taken is kept with it.")
 	}
@@ -48,6 +52,18 @@ func (s Site) NoPictureDo() string { return s.text("See the slab for those that 
 // PictureNone refuses a form without pictures.
 func (s Site) PictureNone() string   { return s.text("No picture was chosen.") }
 func (s Site) PictureNoneDo() string { return s.text("Choose one or more, then send them.") }
+
+// NoPictureChosen is of a pour's form for pictures that brings none.
+func (s Site) NoPictureChosen() string   { return s.text("no picture is chosen") }
+func (s Site) NoPictureChosenDo() string { return s.text("choose one or more") }
+
+// PicturesEarly refuses pictures of a pour whose day is still to come.
+func (s Site) PicturesEarly(day record.Date) string {
+	return s.say("This pour is planned for {day}, and nothing of it is on record yet", with{"day": s.Day(day)})
+}
+func (s Site) PicturesEarlyDo() string {
+	return s.text("enter its first truck, then send the pictures")
+}
 
 // PicturesOfNone refuses pictures of what is not on record.
 func (s Site) PicturesOfNone() string {

@@ -42,11 +42,11 @@ func (s Site) TruckNow(column, ticket string) string {
 	values := with{"ticket": Clean(ticket, ShortName)}
 	switch column {
 	case "arrived_at":
-		return s.say("Truck {ticket} is on site now", values)
+		return s.say("Truck {ticket} is here", values)
 	case "pour_start":
-		return s.say("Truck {ticket} starts to pour now", values)
+		return s.say("Truck {ticket} starts pouring", values)
 	}
-	return s.say("Truck {ticket} is empty now", values)
+	return s.say("Truck {ticket} is empty", values)
 }
 
 // DelayLine is a clog or another delay.

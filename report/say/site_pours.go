@@ -3,6 +3,7 @@ package say
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"pourback/analysis/bid"
 	"pourback/analysis/clock"
@@ -27,6 +28,28 @@ func (s Site) TodayAnswer(day record.Date, today, uncut int) string {
 		said += " " + s.plural(uncut, "1 pour of yesterday has no saw cut on record.|{n} pours of yesterday have no saw cut on record.", nil)
 	}
 	return said
+}
+
+// CameToday names what came in of a pour today.
+func (s Site) CameToday() string { return s.text("Came in today") }
+
+// CameStart is the entry that started a pour.
+func (s Site) CameStart() string { return s.text("Started") }
+
+// Came is an entry in a line: when it came in, in UTC where no zone is set, by whom, "" where
+// nobody is named, and what.
+func (s Site) Came(at, who, what string) string {
+	values := with{"time": at, "who": s.Person(who), "what": what}
+	if t, err := time.Parse("2006-01-02T15:04:05Z", at); err == nil && (s.Zone == nil || s.Zone == time.UTC) {
+		values["time"] = t.Format("15:04") + " UTC"
+	} else if err == nil {
+		t = t.In(s.Zone)
+		values["time"] = s.ClockOf(record.MomentOf(record.DayOf(t), 3600*t.Hour()+60*t.Minute()))
+	}
+	if who == "" {
+		return s.say("{time}: {what}", values)
+	}
+	return s.say("{time}, {who}: {what}", values)
 }
 func (s Site) NoSawCut() string { return s.text("The saw cut is not on record yet.") }
 
@@ -55,7 +78,8 @@ func (s Site) PourOf(job, use string) string {
 }
 
 // PourSoFar is how far a pour is, by what is on record.
-func (s Site) PourSoFar(placed float64, planned record.Number, trucks, clogs int) string {
+// It is placed once the trucks are known to be empty, and else delivered.
+func (s Site) PourSoFar(yd float64, placed bool, planned record.Number, trucks, clogs int) string {
 	if trucks == 0 && !planned.OK {
 		return s.text("No truck is on record yet.")
 	}
@@ -66,10 +90,16 @@ func (s Site) PourSoFar(placed float64, planned record.Number, trucks, clogs int
 	if clogs > 0 {
 		said += ", " + s.plural(clogs, "1 clog|{n} clogs", nil)
 	}
-	if !planned.OK {
-		return s.say("{yards} placed, {trucks}.", with{"yards": s.Yards(placed), "trucks": said})
+	values := with{"yards": s.Yards(yd), "some": s.YardsBare(yd), "planned": s.Yards(planned.V), "trucks": said}
+	switch {
+	case placed && planned.OK:
+		return s.say("{some} of {planned} placed, {trucks}.", values)
+	case placed:
+		return s.say("{yards} placed, {trucks}.", values)
+	case planned.OK:
+		return s.say("{some} of {planned} delivered, {trucks}.", values)
 	}
-	return s.say("{placed} of {planned} placed, {trucks}.", with{"placed": s.YardsBare(placed), "planned": s.Yards(planned.V), "trucks": said})
+	return s.say("{yards} delivered, {trucks}.", values)
 }
 
 // PourFacts are the day on which a pour was placed, and its size.
@@ -117,6 +147,11 @@ func (s Site) NotBegun() string {
 }
 func (s Site) NotBegunDo() string { return s.text("Start it first: its use, size and thickness.") }
 
+// PourNew says of a job that nothing is known of it, to who may start a pour of it.
+func (s Site) PourNew() string {
+	return s.text("Nothing is known of this job yet. Check its number, or start the pour here.")
+}
+
 // Names of the forms, as they stand on the big buttons.
 
 func (s Site) FormTruck() string    { return s.text("Truck") }
@@ -124,7 +159,7 @@ func (s Site) FormClog() string     { return s.text("Clog") }
 func (s Site) FormDelay() string    { return s.text("Other delay") }
 func (s Site) FormWeather() string  { return s.text("Temperatures and wind") }
 func (s Site) FormProbes() string   { return s.text("Thickness, probed") }
-func (s Site) FormHours() string    { return s.text("Crew hours") }
+func (s Site) FormHours() string    { return s.text("Hours worked") }
 func (s Site) FormLeftover() string { return s.text("Left over") }
 func (s Site) FormSaw() string      { return s.text("Saw cut") }
 func (s Site) FormCuring() string   { return s.text("Curing") }
@@ -135,6 +170,9 @@ func (s Site) FormBegin() string    { return s.text("Another placement of this j
 func (s Site) FormAgain(form, what string) string {
 	return s.say("{form}: {what}", with{"form": form, "what": Clean(what, ShortName)})
 }
+
+// TruckMore names what of a truck is asked for more seldom.
+func (s Site) TruckMore() string { return s.text("More: pour times, slump, water") }
 
 // Hints beside fields.
 

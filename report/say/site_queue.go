@@ -8,7 +8,9 @@ func (s Site) QueueCount() string {
 }
 func (s Site) QueueKept() string    { return s.text("Kept on this phone. It is being sent.") }
 func (s Site) QueueAllSent() string { return s.text("All sent.") }
-func (s Site) QueueSent() string    { return s.say("Sent: {says}", with{"says": "{says}"}) }
+func (s Site) QueueNotTaken() string {
+	return s.text("Not all of it was taken. Mend it below.")
+}
 func (s Site) QueueDown() string {
 	return s.text("No connection. It stays on this phone and goes out by itself.")
 }

@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"pourback/ingest/record"
+	"pourback/ingest/store"
 	"pourback/report/say"
 )
 
@@ -17,6 +18,7 @@ type crewView struct {
 	Says  string
 	None  bool // nothing is planned, and who asks may bid
 	Lists []crewList
+	Moves bool      // the page moves on by itself as entries come in
 	Begin *formView // a pour that is not listed; nil for who does not write
 }
 
@@ -28,7 +30,8 @@ type crewList struct {
 // crewRow is a pour. Without a number its job has no page to write on.
 type crewRow struct {
 	Name, Href, Says, More string
-	ID                     int64 // of its bid; 0 where there is none
+	ID                     int64    // of its bid; 0 where there is none
+	Came                   []string // today, the newest first
 
 	at record.Date
 }
@@ -52,6 +55,10 @@ func (a *Ask) showToday(status int, again *formView) error {
 	if err != nil {
 		return err
 	}
+	came, err := a.todaysEntries()
+	if err != nil {
+		return err
+	}
 	var now, before, next []crewRow
 	jobs := jobsOf(placed)
 	records, err := a.Store().RecordsOfJobs(a.Context(), jobs, pouredTables...)
@@ -59,7 +66,7 @@ func (a *Ask) showToday(status int, again *formView) error {
 		return err
 	}
 	for _, job := range jobs {
-		rows := a.jobRows(job, records[job], planIn(plans, job), today)
+		rows := a.jobRows(job, records[job], planIn(plans, job), today, came)
 		now, before = append(now, rows[0]...), append(before, rows[1]...)
 	}
 	begun, err := a.begunJobs(plans)
@@ -99,6 +106,9 @@ func (a *Ask) showToday(status int, again *formView) error {
 			v.Begin = a.beginForm("")
 		}
 	}
+	if v.Moves = a.Who.Role&Readers != 0 && again == nil; v.Moves {
+		a.W.Header().Set("ETag", `"`+digest(url.Values{"shown": {fmt.Sprint(v.Says, v.Lists)}})+`"`)
+	}
 	return a.showAs(status, "crew", a.Say.TodayTitle(), v)
 }
 
@@ -126,12 +136,12 @@ func jobsOf(placed []*record.Placement) (jobs []string) {
 }
 
 // jobRows are the placements of a job that were placed today, and those of yesterday.
-func (a *Ask) jobRows(job string, records []record.Record, by *plan, today record.Date) (rows [2][]crewRow) {
+func (a *Ask) jobRows(job string, records []record.Record, by *plan, today record.Date, came []store.Batch) (rows [2][]crewRow) {
 	for _, p := range pouringsOf(job, by, records) {
 		if p.Is == nil || p.Is.PlacedOn < today-1 || p.Is.PlacedOn > today || !a.sees(p.Is.Crew) {
 			continue
 		}
-		row := crewRow{Name: a.Say.PourName(job, a.Say.Word(p.Is.Use)), Href: pourPath(job) + "?part=" + url.QueryEscape(p.Name), Says: a.soFar(p), at: p.Is.PlacedOn}
+		row := crewRow{Name: a.Say.PourName(job, a.Say.Word(p.Is.Use)), Href: partPath(job, p.Name), Says: a.soFar(p), Came: a.came(p, came), at: p.Is.PlacedOn}
 		if by != nil {
 			row.ID = by.ID
 		}

@@ -87,6 +87,9 @@ func (f Frame) View() (fields [][2]string) {
 func (f Frame) MostPictures() int { return mostPictures }
 func (f Frame) PlaceKept() bool   { return f.ask.Site.Settings.Pictures.KeepPosition }
 
+// Caption is what was written of an entry's pictures before, where it could not be taken.
+func (f Frame) Caption() string { return f.ask.Field("caption") }
+
 // With is the page with a part of its data, for a template that needs both.
 func (f Frame) With(part any) [2]any { return [2]any{f, part} }
 

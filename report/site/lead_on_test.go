@@ -130,7 +130,7 @@ func TestCodeOfPourDay(t *testing.T) {
 		if got := b.get(at); got.status != 404 {
 			t.Error("a job without a bid: ", got)
 		} else {
-			got.says(t, "No kept bid is for this job", `action="`+at+`/begin"`)
+			got.says(t, "Nothing is known of this job yet", `action="`+at+`/begin"`)
 		}
 		slab := append(slices.Clone(aSlab), "job_no", job)
 		b.keepsBid(slab...)

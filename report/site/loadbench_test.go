@@ -20,6 +20,7 @@ import (
 	"testing"
 	"time"
 
+	"pourback/ingest"
 	"pourback/ingest/store"
 	"pourback/ingest/store/storetest"
 )
@@ -36,7 +37,7 @@ func serveAlone(dsn string) error {
 		return err
 	}
 	began := time.Now()
-	s, err := New(Config{Store: st, Database: "test.db", Access: atHome, Log: slog.New(slog.DiscardHandler), Settings: Settings{Company: "Low Mesa Test Crew", AsOf: testDay},
+	s, err := New(Config{Store: st, Database: "test.db", Access: atHome, Log: slog.New(slog.DiscardHandler), Settings: Settings{Company: "Low Mesa Test Crew", AsOf: testDay, Pictures: ingest.DefaultPictureRules()},
 		Now: func() time.Time { return time.Date(2026, 3, 31, 12, 0, 0, 0, time.UTC).Add(time.Since(began)) }})
 	if err != nil {
 		return err

@@ -15,6 +15,7 @@ var deeds = map[string]func(say.Site) string{
 	"form":                                   say.Site.DidEnter, // an entry that came by no route
 	"POST /crew":                             say.Site.DidBegin,
 	"POST /pour/{job}/begin":                 say.Site.DidBegin,
+	"POST /pour/{job}/pictures":              say.Site.DidPictures,
 	"POST /pour/{job}/{what}":                say.Site.DidEnter,
 	"POST /slabs/{job}/{placement}/visit":    say.Site.DidVisit,
 	"POST /slabs/{job}/{placement}/close":    say.Site.DidClose,

@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strings"
 
 	"pourback/ingest/record"
 	"pourback/report/say"
@@ -110,6 +111,12 @@ func (p *pouring) placed() (yd float64) {
 	return max(0, yd-p.As().LeftoverYd.Or(0))
 }
 
+// isPlaced says whether what came is known to be in place: each truck is empty, or what
+// was left over is on record.
+func (p *pouring) isPlaced() bool {
+	return p.As().LeftoverYd.OK || !slices.ContainsFunc(p.Loads, func(l *record.Load) bool { return l.PourEnd == 0 })
+}
+
 func (p *pouring) clogs() (n int) {
 	for _, d := range p.Delays {
 		if d.Cause == "clog" {
@@ -131,7 +138,12 @@ func (p *pouring) lastEnd() (last record.Moment) {
 }
 
 func (a *Ask) soFar(p *pouring) string {
-	return a.Say.PourSoFar(p.placed(), p.As().PlannedYd, len(p.Loads), p.clogs())
+	return a.Say.PourSoFar(p.placed(), p.isPlaced(), p.As().PlannedYd, len(p.Loads), p.clogs())
+}
+
+// partPath is the page of a placement of a job.
+func partPath(job, placement string) string {
+	return pourPath(job) + "?part=" + url.QueryEscape(placement)
 }
 
 func pourPath(job string) string { return "/pour/" + url.PathEscape(job) }
@@ -139,24 +151,24 @@ func pourPath(job string) string { return "/pour/" + url.PathEscape(job) }
 // pourView is a pour as a phone shows it: how far it is, and a big button for each thing
 // that may be said of it.
 type pourView struct {
-	SoFar, Facts string
-	Where        string // the bid's name, and where that is
-	Writes       bool
-	Parts        []partLink
-	Part         string
-	Act          string // where one-tap forms are sent
-	Stamps       []stampView
-	Forms        []formView
-	Refused      string // the form that could not be taken
-	On           []onRecord
-	Plan         *plan
-	Care         []string
+	SoFar    string
+	Where    string // the bid's name and where that is, the day and the size
+	Writes   bool
+	Parts    []partLink
+	Stamps   []stampView
+	Next     []stampView // of a truck that still waits on the phone, by their columns; its ticket is {ticket}
+	Forms    []formView
+	Refused  string // the form that could not be taken
+	On       []onRecord
+	Pictures []pictureView
+	Plan     *plan
+	Care     []string
 }
 
 type partLink struct{ Name, Href, Current string }
 
 // stampView notes the next time of a truck by one tap.
-type stampView struct{ Ticket, Column, Text string }
+type stampView struct{ Act, Part, Ticket, Column, Text string }
 
 // onRecord is a line of what is on record, with where it can be filled in further.
 type onRecord struct{ Says, Href string }
@@ -196,17 +208,17 @@ func (a *Ask) showPour(status int, all []*pouring, p *pouring, again *formView) 
 	if p == nil {
 		return a.showUnknown(status, again)
 	}
-	at := pourPath(p.Job)
 	is := p.As()
-	v := pourView{SoFar: a.soFar(p), Facts: a.Say.PourFacts(is.PlacedOn, is.AreaSqft, is.ThicknessIn), Writes: a.Who.Role&Crews != 0, Part: p.Name, Act: at + "/truck", On: a.onRecord(p), Plan: p.Plan}
-	if p.Plan != nil && !a.Site.Settings.NoNames {
-		v.Where = a.Say.PourWhere(p.Plan.Bid)
+	v := pourView{SoFar: a.soFar(p), Where: a.where(p), Writes: a.Who.Role&Crews != 0, On: a.onRecord(p), Plan: p.Plan}
+	var err error
+	if v.Pictures, err = a.pourPictures(p); err != nil {
+		return err
 	}
 	if again != nil {
 		v.Refused = again.What
 	}
 	for _, other := range all {
-		link := partLink{Name: a.partName(other), Href: at + "?part=" + url.QueryEscape(other.Name)}
+		link := partLink{Name: a.partName(other), Href: partPath(p.Job, other.Name)}
 		if other == p {
 			link.Current = "page"
 		}
@@ -216,9 +228,25 @@ func (a *Ask) showPour(status int, all []*pouring, p *pouring, again *formView) 
 	}
 	if v.Writes {
 		v.Stamps, v.Forms = a.stamps(p), a.pourForms(p, again)
+		for _, column := range stampColumns {
+			v.Next = append(v.Next, a.stamp(p, "{ticket}", column))
+		}
 		v.Care = a.care(p)
 	}
 	return a.showAs(status, "pour", a.Say.PourOf(p.Job, is.Use), v)
+}
+
+// where is a pour's place, its day unless that is today, and its size, in a line.
+func (a *Ask) where(p *pouring) string {
+	is, parts, on := p.As(), []string{}, p.As().PlacedOn
+	if p.Plan != nil && !a.Site.Settings.NoNames {
+		parts = append(parts, a.Say.PourWhere(p.Plan.Bid))
+	}
+	if on == a.Today() {
+		on = 0
+	}
+	parts = append(parts, a.Say.PourFacts(on, is.AreaSqft, is.ThicknessIn))
+	return strings.Join(slices.DeleteFunc(parts, func(part string) bool { return part == "" }), " · ")
 }
 
 // care is what a pour has to be careful of: how fast it dries, and what every one has.
@@ -249,7 +277,7 @@ func (a *Ask) showUnknown(status int, again *formView) error {
 	if status == http.StatusOK {
 		status = http.StatusNotFound
 	}
-	return a.showAs(status, "pour", a.Say.PourTitle(a.PathValue("job")), pourView{SoFar: a.Say.PourUnknown(), Writes: true, Forms: []formView{*again}, Refused: refused})
+	return a.showAs(status, "pour", a.Say.PourTitle(a.PathValue("job")), pourView{SoFar: a.Say.PourNew(), Writes: true, Forms: []formView{*again}, Refused: refused})
 }
 
 // stamps are the trucks that are not empty yet, with the time that comes next, as long as
@@ -260,25 +288,33 @@ func (a *Ask) stamps(p *pouring) (all []stampView) {
 		return nil
 	}
 	for _, l := range p.Loads {
-		next := ""
 		switch {
 		case l.PourEnd != 0:
-			continue
 		case l.PourStart != 0:
-			next = "pour_end"
+			all = append(all, a.stamp(p, l.TicketNo, "pour_end"))
 		case l.ArrivedAt != 0:
-			next = "pour_start"
+			all = append(all, a.stamp(p, l.TicketNo, "pour_start"))
 		default:
-			next = "arrived_at"
+			all = append(all, a.stamp(p, l.TicketNo, "arrived_at"))
 		}
-		all = append(all, stampView{l.TicketNo, next, a.Say.TruckNow(next, l.TicketNo)})
 	}
-	return all
+	return all[max(0, len(all)-mostStamps):]
+}
+
+// mostStamps is how many trucks can be there at once; one before these has gone, though
+// nobody has said so.
+const mostStamps = 3
+
+// stampColumns are the times that one tap notes, in their order.
+var stampColumns = []string{"arrived_at", "pour_start", "pour_end"}
+
+func (a *Ask) stamp(p *pouring, ticket, column string) stampView {
+	return stampView{pourPath(p.Job) + "/truck", p.Name, ticket, column, a.Say.TruckNow(column, ticket)}
 }
 
 // onRecord are the lines of what is on record, the latest truck first.
 func (a *Ask) onRecord(p *pouring) (lines []onRecord) {
-	w, at := a.Say, pourPath(p.Job)+"?part="+url.QueryEscape(p.Name)
+	w, at := a.Say, partPath(p.Job, p.Name)
 	for _, l := range slices.Backward(p.Loads) {
 		lines = append(lines, onRecord{w.TruckLine(l), at + "&truck=" + url.QueryEscape(l.TicketNo) + "#truck"})
 	}

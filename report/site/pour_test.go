@@ -108,12 +108,12 @@ func TestAPourDayIsWrittenDown(t *testing.T) {
 			says   []string
 		}{
 			{"weather", []string{"air_temp_f", "92", "concrete_temp_f", "88", "humidity_pct", "20", "wind_mph", "10"}, []string{"On record: Air 92 °F, concrete 88 °F, humidity 20%, wind 10 mph.", "and from 0.2 lb/ft²/h on precautions are due", "wears people down"}},
-			{"truck", []string{"ticket_no", "4711", "yards", "9", "batched_at", "07:40", "arrived_at", "08:15"}, []string{"On record: Truck 4711, 9 yd, on site 8:15.", "9 of 14.8 yd placed, 1 truck.", "Truck 4711 starts to pour now"}},
+			{"truck", []string{"ticket_no", "4711", "yards", "9", "batched_at", "07:40", "arrived_at", "08:15"}, []string{"On record: Truck 4711, 9 yd, on site 8:15.", "9 of 14.8 yd delivered, 1 truck.", "Truck 4711 starts pouring"}},
 			{"truck", []string{"ticket_no", "4711", "was.yards", "9", "yards", "9", "was.batched_at", "2026-03-31T07:40", "batched_at", "07:40", "was.arrived_at", "2026-03-31T08:15", "arrived_at", "08:15", "pour_start", "8:20", "pour_end", "8:52", "slump_in", "4 1/2", "concrete_temp_f", "88", "water_added_gal", "5"},
 				[]string{"Truck 4711, 9 yd, on site 8:15, poured 8:20 to 8:52, slump 4½ in, water 5 gal."}},
 			{"clog", []string{"started_at", "08:30", "stopped_at", "08:42", "spot", "reducer", "note", "rock in the reducer"}, []string{"On record: Clog in the reducer, 8:30, 12 minutes."}},
-			{"truck", []string{"ticket_no", "4712", "yards", "5.5", "arrived_at", "09:05"}, []string{"14½ of 14.8 yd placed, 2 trucks, 1 clog."}},
-			{"truck", []string{"ticket_no", "4712", "stamp", "pour_start"}, []string{"pouring since 12:00 pm", "Truck 4712 is empty now"}},
+			{"truck", []string{"ticket_no", "4712", "yards", "5.5", "arrived_at", "09:05"}, []string{"14½ of 14.8 yd delivered, 2 trucks, 1 clog."}},
+			{"truck", []string{"ticket_no", "4712", "stamp", "pour_start"}, []string{"pouring since 12:00 pm", "Truck 4712 is empty"}},
 			{"delay", []string{"cause", "truck late", "minutes", "25"}, []string{"On record: Truck late, 25 minutes."}},
 			{"delay", []string{"cause", "weather", "started_at", "10:00", "stopped_at", "10:15"}, []string{"On record: Weather, 10:00, 15 minutes."}},
 			{"leftover", []string{"leftover_yd", "0.5", "where", "pad at the shop"}, []string{"On record: Left over: ½ yd.", "14 of 14.8 yd placed"}},

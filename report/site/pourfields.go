@@ -18,6 +18,8 @@ type formView struct {
 	Top, Below             []string // what is to be known before the fields, and after them
 	Hidden                 [][2]string
 	Fields                 []fieldView
+	Fold                   string // names those that are folded away
+	Files                  bool   // it takes pictures
 	Wrong                  []told
 	Tapped                 string // names of the fields that the phone's clock filled in
 }
@@ -33,6 +35,25 @@ type fieldView struct {
 	Options               []chooseOption
 	Now                   string // on the button that fills in the phone's time
 	Wrong                 []told
+	More                  bool // it is asked for more seldom: folded away as long as it is empty
+}
+
+// Folds are the fields that are folded away, Shown the others.
+func (f formView) Folds() []fieldView { return f.folded(true) }
+func (f formView) Shown() []fieldView { return f.folded(false) }
+
+func (f formView) folded(away bool) (fields []fieldView) {
+	for _, is := range f.Fields {
+		if is.More == away {
+			fields = append(fields, is)
+		}
+	}
+	return fields
+}
+
+// Unfolds says whether something stands in what is folded away, or is wrong there.
+func (f formView) Unfolds() bool {
+	return slices.ContainsFunc(f.Folds(), func(is fieldView) bool { return is.Value != "" || len(is.Wrong) > 0 })
 }
 
 // named gives each field an id of its own on the page.

@@ -80,6 +80,11 @@ func (a *Ask) pourForms(p *pouring, again *formView) (forms []formView) {
 			forms = append(forms, formView{What: "last-load", Title: a.Say.LastLoad(), Leads: pourPath(p.Job) + "/last-load"})
 		}
 	}
+	if again != nil && again.What == pictureForm {
+		forms = append(forms, *again)
+	} else if !plannedLater(p, today) {
+		forms = append(forms, *a.picturesForm(p))
+	}
 	begin := a.beginForm(p.Job)
 	if again != nil && again.What == begin.What {
 		begin = again
@@ -138,9 +143,12 @@ func viewTruck(a *Ask, p *pouring, r record.Record, v *formView) {
 	} else {
 		v.add(a.textField(record.Loads.Column("ticket_no")))
 	}
-	for _, column := range []string{"yards", "batched_at", "arrived_at", "pour_start", "pour_end", "slump_in", "water_added_gal", "concrete_temp_f"} {
-		v.add(a.field(l, column))
+	for i, column := range []string{"yards", "arrived_at", "batched_at", "pour_start", "pour_end", "slump_in", "water_added_gal", "concrete_temp_f"} {
+		f := a.field(l, column)
+		f.More = i > 2
+		v.add(f)
 	}
+	v.Fold = a.Say.TruckMore()
 	limit, source := say.PourDay{Bid: say.Bid{Voice: a.Say.Voice}}.TruckTime()
 	v.Below = []string{limit + " (" + source + ")"}
 }

@@ -26,15 +26,7 @@ func enterPour(a *Ask) error {
 	if f == nil {
 		return notFound()
 	}
-	all, err := a.pourings(a.PathValue("job"))
-	if err != nil {
-		return err
-	}
-	p := a.partOf(all, a.Field("part"))
-	if p == nil || a.Field("part") != "" && p.Name != a.Field("part") { // another version of the bid has other placements
-		return unfitEntry(say.Site.NotBegun, say.Site.NotBegunDo)
-	}
-	begin, err := a.begun(p)
+	all, p, begin, err := a.pourSent()
 	if err != nil {
 		return err
 	}
@@ -59,6 +51,20 @@ func enterPour(a *Ask) error {
 		what += " " + ticket
 	}
 	return a.keepEntry(ingest.Entry{What: what + " of " + p.Job + " " + p.Name, Rows: rows}, reply)
+}
+
+// pourSent is the placement that a form is about, among those of its job, with the row by
+// which it begins, nil where it has begun.
+func (a *Ask) pourSent() (all []*pouring, p *pouring, begin *ingest.EntryRow, err error) {
+	if all, err = a.pourings(a.PathValue("job")); err != nil {
+		return nil, nil, nil, err
+	}
+	p = a.partOf(all, a.Field("part"))
+	if p == nil || a.Field("part") != "" && p.Name != a.Field("part") { // another version of the bid has other placements
+		return nil, nil, nil, unfitEntry(say.Site.NotBegun, say.Site.NotBegunDo)
+	}
+	begin, err = a.begun(p)
+	return all, p, begin, err
 }
 
 // saysNothing says whether rows have nothing but their keys.

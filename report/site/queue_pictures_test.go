@@ -38,8 +38,20 @@ func camera(t *testing.T, width, height, orientation int) []byte {
 	return append(append(head, exif...), plain.Bytes()[2:]...)
 }
 
-// pick chooses files in the field of a form, by name and content, and waits until they are ready.
+// pick chooses files in the field of a form, by its place on the page.
 func (w *window) pick(form int, files ...any) {
+	w.t.Helper()
+	w.pickIn(fmt.Sprintf(`document.querySelectorAll('form[data-entry]')[%d]`, form), files...)
+}
+
+// hold chooses files in the field of a form of a pour.
+func (w *window) hold(form string, files ...any) {
+	w.t.Helper()
+	w.pickIn(fmt.Sprintf(`document.querySelector('#%s form')`, form), files...)
+}
+
+// pickIn chooses files in the field of a form, by name and content, and waits until they are ready.
+func (w *window) pickIn(form string, files ...any) {
 	w.t.Helper()
 	dir := w.t.TempDir()
 	var paths []string
@@ -50,7 +62,7 @@ func (w *window) pick(form int, files ...any) {
 		}
 		paths = append(paths, path)
 	}
-	ask[bool](w, fmt.Sprintf(`(() => { document.querySelectorAll('[data-hand]').forEach(f => delete f.dataset.hand); document.querySelectorAll('form[data-entry]')[%d].querySelector('input[type=file]').dataset.hand = '1'; return true; })()`, form))
+	ask[bool](w, fmt.Sprintf(`(() => { document.querySelectorAll('[data-hand]').forEach(f => delete f.dataset.hand); %s.querySelector('input[type=file]').dataset.hand = '1'; return true; })()`, form))
 	w.do(chromedp.SetUploadFiles(chromedp.CSS(`[data-hand]`), paths))
 	w.until(`!document.querySelector('[data-pictures-say]')?.textContent.includes('smaller')`)
 }

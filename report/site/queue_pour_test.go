@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -84,11 +85,11 @@ func TestADayAtAPour(t *testing.T) {
 		w.fill("weather", "air_temp_f", "71", "concrete_temp_f", "75")
 		truck("4711", "9")
 		w.sent()
-		w.until(`!!document.querySelector('.stamps button')`)
+		w.until(`!!document.querySelector('[data-part=stamps] button')`)
 
 		s.line.is(refuses) // no signal behind the garage
-		w.do(chromedp.Tap(chromedp.CSS(`.stamps button`)))
-		w.until(`!document.querySelector('.stamps button')?.offsetParent`)
+		w.do(chromedp.Tap(chromedp.CSS(`[data-part=stamps] button`)))
+		w.until(`!document.querySelector('[data-part=stamps] button')?.offsetParent`)
 		truck("4712", "8.5")
 		w.fill("clog", "minutes", "12", "note", "reducer")
 		w.until(status + `.includes('No connection')`)
@@ -170,5 +171,62 @@ func TestTheSameIsSaidTwiceWithoutSignal(t *testing.T) {
 	}
 	if n := ask[int](w, `document.querySelectorAll('.queue > li[data-state=clash]').length`); n != 0 {
 		t.Error("it clashes with itself: ", ask[string](w, `document.querySelector('.queue').innerText`))
+	}
+}
+
+// TestPicturesOfAPourWithoutSignal wait on the phone, and are on record once: the answer
+// to the first try is lost.
+func TestPicturesOfAPourWithoutSignal(t *testing.T) {
+	s := siteOnALine(t, storetest.SQLite(t))
+	w := phone(t, browse.Chromium(t), "http://"+s.line.at)
+	w.open("/pour/LM-900?part=drive")
+	s.line.is(refuses)
+	w.hold("pictures", "a.jpg", photo(t, 300, 200, 0), "b.jpg", photo(t, 300, 200, 20))
+	w.fill("pictures", "caption", "forms set")
+	w.until(status + `.includes('No connection')`)
+	w.lookAt("queue-pictures-wait")
+	s.line.is(deaf)
+	w.signal()
+	for end := time.Now().Add(60 * time.Second); s.line.missed() == 0 && time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	}
+	s.line.is(fine)
+	w.signal()
+	w.sent()
+	w.until(`document.querySelectorAll('[data-part=pictures] img').length === 2`)
+	pictures, err := s.store.Pictures(t.Context(), "LM-900")
+	if err != nil || len(pictures) != 2 || pictures[0].Caption != "forms set" || s.line.missed() == 0 {
+		t.Errorf("%d pictures, %d answers lost, %v", len(pictures), s.line.missed(), err)
+	}
+	if batches, err := s.store.Batches(t.Context()); err != nil || len(batches) != 1 {
+		t.Errorf("%d batches, %v", len(batches), err)
+	}
+}
+
+// TestATruckGoesOnWithoutSignal: the next tap of a truck that itself still waits on the
+// phone is there at once, each tap once, and all of it is on record once there is signal.
+func TestATruckGoesOnWithoutSignal(t *testing.T) {
+	s := siteOnALine(t, storetest.SQLite(t))
+	w := phone(t, browse.Chromium(t), "http://"+s.line.at)
+	w.open("/pour/LM-900?part=drive")
+	s.line.is(refuses)
+	w.fill("truck", "ticket_no", "4711", "yards", "9")
+	for _, says := range []string{"Truck 4711 is here", "Truck 4711 starts pouring", "Truck 4711 is empty"} {
+		w.until(fmt.Sprintf(`[...document.querySelectorAll('.stamps button')].filter(b => b.offsetParent).map(b => b.textContent).join() === %q`, says))
+		w.do(chromedp.Tap(chromedp.CSS(`[data-next] button`)))
+	}
+	w.until(`!document.querySelector('[data-next] form')`)
+	s.line.is(fine)
+	w.signal()
+	w.sent()
+	w.until(`document.querySelector('[data-part=record]').innerText.includes('poured')`)
+	if ask[bool](w, `!!document.querySelector('.stamps form')`) {
+		t.Error("an empty truck is asked about")
+	}
+	rows := s.onRecord(record.Loads, "LM-900")
+	if len(rows) != 1 || !regexp.MustCompile(`^drive 4711: yards 9, arrived_at \S+, pour_start \S+, pour_end \S+$`).MatchString(rows[0]) {
+		t.Error(rows)
+	}
+	if batches, err := s.store.Batches(t.Context()); err != nil || len(batches) != 4 || slices.ContainsFunc(batches, func(b store.Batch) bool { return b.SetAside > 0 }) {
+		t.Errorf("%d batches: %+v, %v", len(batches), batches, err)
 	}
 }

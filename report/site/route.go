@@ -86,6 +86,7 @@ var ownRoutes = []Route{
 	{"GET", "/pour/{job}", SignedIn, pourPage, Shows, false}, // the code on a pour-day sheet leads there
 	{"GET", "/pour/{job}/last-load", SignedIn, lastLoadPage, Shows, false},
 	{"POST", "/pour/{job}/begin", Crews, beginPour, Entry, false},
+	{"POST", "/pour/{job}/pictures", Crews, takePourPictures, Entry, false},
 	{"POST", "/pour/{job}/{what}", Crews, enterPour, Entry, false},
 
 	{"GET", "/visits", SignedIn, visitsPage, Shows, true},

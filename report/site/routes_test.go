@@ -92,6 +92,7 @@ var expected = map[string]gets{
 	"GET /pour/{job}":           {entry, shows, shows, shows, nil},
 	"GET /pour/{job}/last-load": {entry, none, none, none, nil}, // no bid is for it
 	"POST /pour/{job}/begin":    {who, "303 /pour/{job}", no, "303 /pour/{job}", []string{"use", "patio", "area_sqft", "240", "thickness_in", "4"}},
+	"POST /pour/{job}/pictures": {who, "422 ", no, "422 ", nil}, // no picture
 	"POST /pour/{job}/{what}":   {who, "303 /pour/{job}", no, "303 /pour/{job}", []string{"ticket_no", "4711", "yards", "9"}},
 
 	"GET /visits":                                        {entry, shows, shows, shows, nil},

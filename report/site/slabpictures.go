@@ -35,7 +35,7 @@ func (a *Ask) picturesOf(s *slabRows) (of []record.Picture, err error) {
 		}
 	}
 	slices.SortFunc(of, func(x, y record.Picture) int {
-		return cmp.Or(cmp.Compare(x.On(), y.On()), cmp.Compare(x.TakenAt, y.TakenAt), cmp.Compare(x.Picture, y.Picture))
+		return cmp.Or(cmp.Compare(x.On(), y.On()), cmp.Compare(x.TakenAt, y.TakenAt), cmp.Compare(x.KeptAt, y.KeptAt), cmp.Compare(x.Picture, y.Picture))
 	})
 	return of, err
 }
@@ -65,7 +65,7 @@ func lookOf(s *visits.SlabStory, on record.Date) *visits.StoryLook {
 // onePictureView is a picture on its own, in large.
 type onePictureView struct {
 	pictureView
-	Before, Next, Slab string // addresses; "" where there is none
+	Before, Next, Slab, Pour string // addresses; "" where there is none
 }
 
 // picturePage shows one picture in large, and leads to those beside it.
@@ -89,7 +89,7 @@ func picturePage(a *Ask) error {
 		}
 	}
 	v := onePictureView{pictureView{Source: s.path() + "/pictures/" + url.PathEscape(is.Picture) + "/large", Width: is.WidthPx.Or(0), Height: is.HeightPx.Or(0), Alt: w.PictureAlt(is), Says: w.PictureSays(is, look)},
-		at(p - 1), at(p + 1), a.Link(s.path())}
+		at(p - 1), at(p + 1), a.Link(s.path()), a.Link(partPath(s.is.JobNo, s.is.Placement))}
 	return a.Show("picture", a.Say.PictureTitle(s.name(a.Say)), v)
 }
 

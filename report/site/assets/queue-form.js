@@ -66,6 +66,34 @@
   };
   function goesTo(form, entry) { return new URL(form.action, location.href).pathname === entry.action.split('?')[0]; }
 
+  // What a truck does next is offered, too, where the truck itself still waits on the phone.
+  const steps = ['arrived_at', 'pour_start', 'pour_end'];
+  q.offerNext = function (entries) {
+    const next = document.getElementById('stamp-next'), place = document.querySelector('[data-next]');
+    if (!next || !place) { return; }
+    const models = Array.from(document.importNode(next.content, true).querySelectorAll('form')), model = models[0], done = new Map(), here = new Set();
+    entries.filter(function (e) { return goesTo(model, e) && has(e, model.elements.part); }).forEach(function (e) {
+      const of = function (name) { return (e.fields.find(function (pair) { return pair[0] === name; }) || [])[1]; };
+      const ticket = of('ticket_no'), step = Math.max(steps.indexOf(of('stamp')), steps.findLastIndex(of));
+      if (ticket) { done.set(ticket, Math.max(step, done.has(ticket) ? done.get(ticket) : -1)); }
+    });
+    document.querySelectorAll('[data-part=stamps] form').forEach(function (form) { // as it is on record
+      const ticket = form.elements.ticket_no.value, step = steps.indexOf(form.elements.stamp.value);
+      if (!done.has(ticket) || done.get(ticket) < step) { here.add(ticket); }
+    });
+    const tickets = Array.from(done.keys()).filter(function (ticket) { return !here.has(ticket) && done.get(ticket) < 2; });
+    const is = JSON.stringify(tickets.map(function (ticket) { return [ticket, done.get(ticket)]; }));
+    if (place.dataset.is === is) { return; } // a finger may be on one
+    place.dataset.is = is;
+    place.replaceChildren.apply(place, tickets.map(function (ticket) {
+      const form = models[done.get(ticket) + 1].cloneNode(true);
+      form.elements.ticket_no.value = ticket;
+      form.elements.form_key.value = q.newKey();
+      form.dataset.entry = form.querySelector('button').textContent = form.dataset.entry.replace('{ticket}', ticket);
+      return form;
+    }));
+  };
+
   // formOf is the form that an entry came from: of those that go to the same address the
   // one whose hidden fields fit best.
   q.formOf = function (entry) {
@@ -95,6 +123,8 @@
         if (value === null) { return; }
         if (f.type === 'hidden' && !('own' in f.dataset)) { f.dataset.own = f.value; } // no reset brings it back
         f.value = value;
+        const fold = f.closest('.fold');
+        if (fold && value) { fold.open = true; }
       }
     });
     left.forEach(function (pair) { // the row that it is about, where the form is for a new one
@@ -153,6 +183,7 @@
       here.className = fresh.className;
       here.replaceChildren.apply(here, Array.from(fresh.childNodes));
     });
+    q.show();
   }
   document.addEventListener('input', function (e) {
     const form = e.target.closest('form[data-entry]');

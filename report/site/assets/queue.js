@@ -134,11 +134,13 @@
       return noteOf(n.says, 'clash', function () { q.store.dismiss(n.id).then(function () { q.changed(); return q.show(); }); });
     }), entries.map(function (entry) {
       return itemOf(entry, stateOf(entry));
-    }), lately.map(function (text) { return noteOf(q.word('sent', { says: text }), 'sent'); })));
+    }), lately.map(function (text) { return noteOf(text, 'sent'); })));
     q.hideSaid(mine);
+    q.offerNext(mine);
     q.waiting = mine.length > 0;
     if (!q.waiting) {
-      if (line.textContent) { say(lately.length ? q.word('allSent') : ''); }
+      const refused = entries.some(function (e) { return e.user === q.user && e.refused; });
+      if (line.textContent) { say(refused ? q.word('notTaken') : lately.length ? q.word('allSent') : ''); }
     } else if (!q.sending) {
       say([q.word('count', { n: mine.length }), q.state ? q.word(q.state) : ''].join(' '));
     }
@@ -159,7 +161,7 @@
   };
   function heard(what) {
     if (what.sent !== undefined && what.user === q.user) {
-      lately = lately.concat(what.sent).slice(-5);
+      lately = lately.concat(what.sent).slice(-3);
       q.stale();
     }
     q.show();
@@ -187,6 +189,7 @@
     form.reset();
     q.fill(form, entry, entry.bytes ? await q.store.pictures(entry.no) : []);
     form.dataset.mends = entry.no;
+    if (entry.refused) { offer(form, entry.refused, []); form.prepend(offers); }
     for (let d = form.closest('details'); d; d = d.parentElement.closest('details')) { d.open = true; }
     form.scrollIntoView({ block: 'start' });
     const first = Array.from(form.elements).find(function (f) { return f.type !== 'hidden' && f.matches('input, select, textarea'); });
