@@ -39,6 +39,7 @@ var spanishSitePours = map[string]string{
 	"Other delay":                   "Otra demora",
 	"Temperatures and wind":         "Temperaturas y viento",
 	"Thickness, probed":             "Espesor, medido",
+	"{time} UTC":                    "{time} UTC",
 	"Came in today":                 "Llegó hoy",
 	"Started":                       "Empezado",
 	"{time}: {what}":                "{time}: {what}",

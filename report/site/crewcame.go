@@ -40,7 +40,7 @@ func (a *Ask) came(p *pouring, entries []store.Batch) (lines []string) {
 		}
 		met[what] = true
 		who := b.Who
-		if a.Company.settings.NoNames {
+		if a.Company.settings.NoNames || a.Who.Local && who == a.Who.Name { // who is alone knows who it was
 			who = ""
 		}
 		lines = append(lines, a.Say.Came(b.TakenAt, who, a.cameOf(p, what)))

@@ -156,7 +156,7 @@ type pourView struct {
 	Writes   bool
 	Parts    []partLink
 	Stamps   []stampView
-	Next     []stampView // of a truck that still waits on the phone, by their columns; its ticket is {ticket}
+	Next     []stampView // of a truck that still waits on the phone, by their columns; its ticket is anyTicket
 	Forms    []formView
 	Refused  string // the form that could not be taken
 	On       []onRecord
@@ -229,7 +229,7 @@ func (a *Ask) showPour(status int, all []*pouring, p *pouring, again *formView) 
 	if v.Writes {
 		v.Stamps, v.Forms = a.stamps(p), a.pourForms(p, again)
 		for _, column := range stampColumns {
-			v.Next = append(v.Next, a.stamp(p, "{ticket}", column))
+			v.Next = append(v.Next, a.stamp(p, anyTicket, column))
 		}
 		v.Care = a.care(p)
 	}
@@ -304,6 +304,9 @@ func (a *Ask) stamps(p *pouring) (all []stampView) {
 // mostStamps is how many trucks can be there at once; one before these has gone, though
 // nobody has said so.
 const mostStamps = 3
+
+// anyTicket stands for a ticket that the script of the queue puts in.
+const anyTicket = "{}"
 
 // stampColumns are the times that one tap notes, in their order.
 var stampColumns = []string{"arrived_at", "pour_start", "pour_end"}

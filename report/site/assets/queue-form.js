@@ -89,7 +89,7 @@
       const form = models[done.get(ticket) + 1].cloneNode(true);
       form.elements.ticket_no.value = ticket;
       form.elements.form_key.value = q.newKey();
-      form.dataset.entry = form.querySelector('button').textContent = form.dataset.entry.replace('{ticket}', ticket);
+      form.dataset.entry = form.querySelector('button').textContent = form.dataset.entry.replace('{}', ticket);
       return form;
     }));
   };
