@@ -15,6 +15,8 @@ type VisitOptions struct {
 	DueBy record.Date // the last day to look ahead to; a week after the data date where 0
 	Slab  string      // JOB/PLACEMENT whose story is to be told; the worthiest where ""
 
+	StoryAlone bool // answer what that story rests on, and not how cracks were seen by age
+
 	NoSites bool // name no site anywhere, and show no note, which may name anybody
 }
 

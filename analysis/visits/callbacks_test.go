@@ -2,6 +2,7 @@ package visits
 
 import (
 	"fmt"
+	"reflect"
 	"testing"
 
 	"pourback/analysis/cracks"
@@ -49,6 +50,26 @@ func TestLongOpenCallbacksLeaveThePlan(t *testing.T) {
 		v := VisitsOf(t, s, asOf, setting.Options{Visits: setting.VisitOptions{Slab: "J1/A"}})
 		if len(v.Due) != want || len(v.Callbacks.Open) != 1 || v.Stories[0].Stands.On != trial.Day("2025-02-01") || v.Stories[0].Stands.Code != stands[asOf] {
 			t.Errorf("%s: %d due, %+v", asOf, len(v.Due), v.Stories[0].Stands)
+		}
+	}
+}
+
+// A story alone is told as it is beside all else.
+func TestAStoryAlone(t *testing.T) {
+	s := record.Set{Visits: []record.Visit{trial.Called("J1", "2025-02-01", "ponding", "", 0), trial.Called("J3", "2025-03-01", "crack", "", 0), trial.Look("J2", "2025-02-10", "crack"), trial.Look("J4", "2025-02-10", "sound")}}
+	for _, job := range []string{"J1", "J2", "J3", "J4"} {
+		s.Placements = append(s.Placements, trial.Bare(job, "2025-01-01"))
+	}
+	for _, slab := range []string{"J1/A", "J2/A", "J3/A"} {
+		ask := setting.VisitOptions{Slab: slab}
+		beside := VisitsOf(t, s, "2025-06-01", setting.Options{Visits: ask})
+		ask.StoryAlone = true
+		alone := VisitsOf(t, s, "2025-06-01", setting.Options{Visits: ask})
+		if len(alone.Stories) != 1 || !reflect.DeepEqual(alone.Stories, beside.Stories) || !reflect.DeepEqual(alone.Assumptions, beside.Assumptions) {
+			t.Errorf("%s: %+v, and beside all else %+v", slab, alone.Stories, beside.Stories)
+		}
+		if beside.Seen.Looked == 0 || alone.Seen.Looked != 0 {
+			t.Errorf("%s: %d slabs looked at beside, %d alone", slab, beside.Seen.Looked, alone.Seen.Looked)
 		}
 	}
 }

@@ -75,7 +75,9 @@ func Of(h *record.History, s *cracks.Slabs, opt setting.Options) *Visits {
 	v.Callbacks = a.callbacks()
 	v.LongOpen = longOpen(v.Callbacks.Open)
 	a.plan(v)
-	v.Seen = a.seenCracks()
+	if !opt.Visits.StoryAlone { // which takes longer than all else
+		v.Seen = a.seenCracks()
+	}
 	v.Early = a.earlySigns()
 	v.Warranty = a.warranty()
 	v.Stories, v.WithStory = a.stories(opt.Visits.Slab)

@@ -23,7 +23,8 @@ type company struct {
 	store    *store.Store
 	settings Settings
 
-	working chan struct{} // full while an answer is worked out: one at a time, for its memory
+	working chan struct{} // full while records are read or an answer is worked out: one at a time, for its memory
+	telling chan struct{} // full while the story of a slab is worked out, for which no answer waits
 
 	mu      sync.Mutex
 	answers map[Choice]*answer // the latest of each choice of records
@@ -38,7 +39,7 @@ type company struct {
 }
 
 func (s *Site) newCompany(st *store.Store, set Settings) *company {
-	c := &company{store: st, settings: set, working: make(chan struct{}, 1), answers: map[Choice]*answer{}, flights: map[Choice]*flight{}}
+	c := &company{store: st, settings: set, working: make(chan struct{}, 1), telling: make(chan struct{}, 1), answers: map[Choice]*answer{}, flights: map[Choice]*flight{}}
 	c.draw = func(is *answer, k pageKey) { s.draw(c, is, k) }
 	return c
 }
@@ -46,6 +47,7 @@ func (s *Site) newCompany(st *store.Store, set Settings) *company {
 // reading is a history with the bids of the same moment.
 type reading struct {
 	version string
+	begun   time.Time // what was written before that is in it
 	asOf    record.Date
 	h       *record.History
 	bids    []store.Bid
@@ -318,21 +320,41 @@ func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string
 	if r := c.read; r != nil && r.asOf == asOf && store.SameRecords(r.version, version) {
 		bids, err := c.store.Bids(ctx)
 		if err == nil {
-			c.read = &reading{version, asOf, r.h, bids, r.crews}
+			c.read = &reading{version, r.begun, asOf, r.h, bids, r.crews}
 		}
 		return c.read, err
 	}
 	c.read = nil // before more is read, for its memory
+	begun := time.Now()
 	h, bids, err := c.store.HistoryAndBids(ctx, asOf)
 	if err != nil {
 		return nil, err
 	}
-	r := &reading{version: version, asOf: asOf, h: h, bids: bids}
+	r := &reading{version: version, begun: begun, asOf: asOf, h: h, bids: bids}
 	if c.settings.NoNames {
 		r.withoutNames()
 	}
 	c.read = r
 	return r, nil
+}
+
+// readSince reads the records of a date, unless that was begun since a moment: then all
+// that was written before it is in what is at hand, whatever was written meanwhile.
+func (c *company) readSince(ctx context.Context, asOf record.Date, moment time.Time) (*reading, error) {
+	select {
+	case c.working <- struct{}{}:
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+	defer func() { <-c.working }()
+	if r := c.read; r != nil && r.asOf == asOf && r.begun.After(moment) {
+		return r, nil
+	}
+	version, err := c.store.Version(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return c.readAsOf(ctx, asOf, version)
 }
 
 // empty says whether nothing has ever been taken in.

@@ -5,6 +5,7 @@ import (
 
 	"bytes"
 	"compress/gzip"
+	"errors"
 	"io"
 	"net/http"
 	"regexp"
@@ -249,6 +250,37 @@ func TestWhileSomebodyWrites(t *testing.T) {
 	<-c.working
 	if got := <-shown; got.status != 200 || strings.Contains(got.body, "New records are coming in.") {
 		t.Error(got)
+	}
+}
+
+// TestNoAnswerWaitsForAStory: while the stories of slabs queue, the report is brought up to
+// date; and what was read since a story was asked for is read once for all that queue.
+func TestNoAnswerWaitsForAStory(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 20, atHome)
+	p.onePour("Y-1")
+	c := p.site.own
+	choice := p.site.Settings.choice(p.now())
+	c.telling <- struct{}{} // a story takes as long as this does
+	slab := make(chan answered)
+	go func() { slab <- p.surfer().get("/slabs/Y-1/A") }()
+	p.onePour("Z-1")
+	got := p.surfer().get("/report/waste")
+	is, old, err := c.answer(t.Context(), choice, time.Time{})
+	if err != nil || old || got.status != 200 {
+		t.Errorf("%v, out of date: %v, %v", got, old, err)
+	}
+	<-c.telling
+	if got := <-slab; got.status != 200 {
+		t.Error(got)
+	}
+	asked := time.Now()
+	p.onePour("Z-2")
+	one, err := c.readSince(t.Context(), choice.AsOf, asked)
+	p.onePour("Z-3")
+	two, bad := c.readSince(t.Context(), choice.AsOf, asked)
+	three, worse := c.readSince(t.Context(), choice.AsOf, time.Now())
+	if err := errors.Join(err, bad, worse); err != nil || one != two || one.h.Placements.Len() != is.of.All+1 || three.h.Placements.Len() != is.of.All+2 {
+		t.Errorf("of %d placements %+v, then %+v, then %+v, %v", is.of.All, one, two, three, err)
 	}
 }
 

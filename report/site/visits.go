@@ -2,6 +2,7 @@ package site
 
 import (
 	"context"
+	"time"
 
 	"pourback/analysis"
 	"pourback/analysis/setting"
@@ -139,22 +140,18 @@ func (a *Ask) sound(job, placement string) *soundForm {
 
 // story answers of one slab: the question about visits alone.
 func (c *company) story(ctx context.Context, choice Choice, slab string) (*analysis.Factors, error) {
-	version, err := c.store.Version(ctx)
+	r, err := c.readSince(ctx, choice.AsOf, time.Now())
 	if err != nil {
 		return nil, err
 	}
 	select {
-	case c.working <- struct{}{}:
+	case c.telling <- struct{}{}:
 	case <-ctx.Done():
 		return nil, ctx.Err()
 	}
-	defer func() { <-c.working }()
-	r, err := c.readAsOf(ctx, choice.AsOf, version)
-	if err != nil {
-		return nil, err
-	}
+	defer func() { <-c.telling }()
 	opt := c.settings.Analysis
 	opt.Topics = []string{setting.VisitsTopic}
-	opt.Visits.Asked, opt.Visits.NoSites, opt.Visits.Slab = true, c.settings.NoNames, slab
+	opt.Visits.Asked, opt.Visits.NoSites, opt.Visits.Slab, opt.Visits.StoryAlone = true, c.settings.NoNames, slab, true
 	return analysis.Run(r.seenBy(choice.SeenBy), opt)
 }
