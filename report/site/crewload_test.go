@@ -61,9 +61,10 @@ func (c *crowd) phones(p *place, n int, l *crewLedger) (all []*crewPhone) {
 	return all
 }
 
-// slabsOfPairs takes in a job with some slabs for each pair, poured long ago.
+// slabsOfPair is how many slabs each pair looks at.
 const slabsOfPair = 6
 
+// slabsOfPairs takes in a job with some slabs for each pair, poured long ago.
 func (p *place) slabsOfPairs(n int) {
 	var text strings.Builder
 	text.WriteString("job_no,placement,placed_on,use,area_sqft,thickness_in\n")
