@@ -151,11 +151,11 @@ func TestAPourInSpanishAndInMetric(t *testing.T) {
 		p := newPlace(t, dsn, 0, atHome)
 		b := p.surfer()
 		b.keepsBid(aPour("LM-900")...)
-		b.get("/pour/LM-900?lang=es").says(t, "En el ticket, yd³", "Camión", "Tapón")
+		b.get("/pour/LM-900?lang=es").says(t, "En la boleta, yd³", "Camión", "Tapón")
 		b.enters(t, "/pour/LM-900/truck?lang=es", "part", "drive", "ticket_no", "4711", "yards", "7,5", "slump_in", "4 1/2").says(t, "Registrado: Camión 4711, 7½ yd³, revenimiento de 4½ pulg.")
 		b.enters(t, "/pour/LM-900/clog?lang=es", "part", "drive", "spot", "manguera", "minutes", "12").says(t, "Tapón en manguera, 12 minutos")
 		got := b.post("/pour/LM-900/truck?lang=es", keyField, newKey(), "part", "drive", "ticket_no", "1", "yards", "muchas")
-		got.says(t, "En el ticket: “muchas” no es un número; escribirlo como 4.5.", `value="muchas"`)
+		got.says(t, "En la boleta: “muchas” no es un número; escribirlo como 4.5.", `value="muchas"`)
 		at := "/pour/LM-900/truck?units=si"
 		b.enters(t, at, "part", "drive", "ticket_no", "4712", "yards", "7.5", "slump_in", "110", "concrete_temp_f", "30", "water_added_gal", "20 L")
 		b.get("/pour/LM-900?units=si&truck=4712").says(t, `name="yards" value="7.5"`, `name="concrete_temp_f" value="30"`, "On the ticket, m³", `name="slump_in" value="110"`)
