@@ -95,12 +95,14 @@ type flight struct {
 }
 
 // How old an answer may be that is shown while a newer one is worked out, how
-// old it is to be before that begins where somebody writes all the time, how long a
-// reader waits for the newer one, and how many answers are kept.
+// old it is to be before that begins where somebody writes all the time, how long who
+// has written waits for the newer one and how long who only reads does, whose page moves
+// on by itself, and how many answers are kept.
 const (
 	mostAge     = 10 * time.Second
 	restful     = 5 * time.Second
 	patience    = 1500 * time.Millisecond
+	onlyReads   = 500 * time.Millisecond
 	mostAnswers = 12
 	mostFlights = 64
 	mostKept    = 400_000 // placements that all answers kept may be of
@@ -129,7 +131,11 @@ func (c *company) answer(ctx context.Context, choice Choice, wrote time.Time) (i
 		}
 		var enough <-chan time.Time // of waiting, where there is something to show meanwhile
 		if is != nil && time.Since(since) < mostAge {
-			enough = time.After(time.Until(asked.Add(patience)))
+			waits := patience
+			if is.begun.After(wrote) {
+				waits = onlyReads
+			}
+			enough = time.After(time.Until(asked.Add(waits)))
 		}
 		select {
 		case <-f.done:
