@@ -33,6 +33,9 @@ func Workers(n, goroutines int, start func() func(task int)) {
 				})
 			}
 			do(task)
+			if processors.left.Load() > 0 {
+				runtime.Gosched() // who reads a page goes first
+			}
 		}
 	}
 	for range min(goroutines, n) - 1 {
