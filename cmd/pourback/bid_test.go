@@ -44,7 +44,7 @@ func TestWordsOfABid(t *testing.T) {
 		{append(slices.Clone(small), "--lang", "fr"), []string{"want one of en, es"}},
 		{append(slices.Clone(small), "--out", "a.html", "--pour-day", "a.html"), []string{"give each its own file"}},
 		{append(slices.Clone(small), "--proposal", "a.html", "--pour-day", "./a.html"), []string{"--proposal and --pour-day both name ./a.html: give each its own file"}},
-		{append(slices.Clone(small), "--out", "-", "--proposal", "-"), []string{"--out and --proposal both name -: give each its own file"}},
+		{append(slices.Clone(small), "--out", "-", "--proposal", "-"), []string{"- is no file or folder here; give a name"}},
 		{append(slices.Clone(small), "--start", "dawn"), []string{`--start "dawn": no time of day; write 6:30, 6:30am or 18:30`}},
 		{append(slices.Clone(small), "--forecast", "12:00 101F; 6:00 78F"), []string{"06:00 does not come after 12:00"}},
 		{append(slices.Clone(small), "--forecast", "hot"), []string{"does not begin with a time of day"}},

@@ -76,6 +76,7 @@ func run(ctx context.Context, args []string, env environment) int {
 	err := results.verdict(untilStopped(ctx, root.ExecuteContext))
 	var usage usageError
 	var inUse *outfile.InUseError
+	var dash outfile.DashError
 	var unwritten *ingest.UnwrittenError
 	switch {
 	case err == nil:
@@ -87,7 +88,7 @@ func run(ctx context.Context, args []string, env environment) int {
 	case errors.As(err, &unwritten):
 		env.complain(err)
 		return exitUnwritten
-	case errors.As(err, &usage), errors.As(err, &inUse):
+	case errors.As(err, &usage), errors.As(err, &inUse), errors.As(err, &dash):
 		env.complain(err)
 		return exitUsage
 	case ctx.Err() != nil && !errors.Is(err, errUnanswered):

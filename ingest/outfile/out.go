@@ -57,8 +57,8 @@ func (o *Out) ReadsDatabase(path string) {
 }
 
 // May says why nothing may be written to path: with an [*InUseError] where the
-// call reads it, by whatever name; and where a file stands there that is not
-// ours, unless forced.
+// call reads it, by whatever name; with a [DashError] where it is a dash; and where a
+// file stands there that is not ours, unless forced.
 func (o *Out) May(path string, ours Ours) error {
 	if err := named(path); err != nil {
 		return err
@@ -90,10 +90,17 @@ func (o *Out) May(path string, ours Ours) error {
 	return nil
 }
 
-// named refuses a dash: who writes one means no file, and none of that name is wanted.
+// DashError is a dash in the place of a name: who writes one means no file, and none of
+// that name is wanted.
+type DashError struct{}
+
+func (DashError) Error() string {
+	return "- is no file or folder here; give a name (./- is a file that is called so)"
+}
+
 func named(path string) error {
 	if path == "-" {
-		return fmt.Errorf("- is no file or folder here; give a name (./- is a file that is called so)")
+		return DashError{}
 	}
 	return nil
 }
