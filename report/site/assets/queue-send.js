@@ -121,6 +121,6 @@
   q.goNow = function () { wait = 0; return q.go(); };
 
   window.addEventListener('online', q.goNow);
-  window.addEventListener('pageshow', function (e) { if (e.persisted) { q.goNow(); } });
+  window.addEventListener('pageshow', q.goNow);
   document.addEventListener('visibilitychange', function () { if (!document.hidden) { q.goNow(); } });
 })(window.pourback);

@@ -32,9 +32,23 @@ window.pourback = window.pourback || {};
     return opened;
   }
 
+  // The database is made by the first entry, not by a page that is only looked at: where
+  // one goes away while it makes the database, Chromium opens it no more until it is
+  // started anew.
+  async function stands() {
+    if (opened || !indexedDB.databases) { return true; }
+    try {
+      return (await indexedDB.databases()).some(function (d) { return d.name === 'pourback-queue'; });
+    } catch (error) {
+      return true;
+    }
+  }
+
   // work does something within one transaction, which is done when it is on the disk.
-  // What it gives to its second argument is the result.
-  async function work(stores, mode, what) {
+  // What it gives to its second argument is the result; there is none where there is no
+  // database yet.
+  async function work(stores, mode, what, makes) {
+    if (!makes && !await stands()) { return undefined; }
     const db = await database();
     return new Promise(function (done, fail) {
       const tx = db.transaction(stores, mode, { durability: 'strict' });
@@ -56,7 +70,6 @@ window.pourback = window.pourback || {};
   }
 
   q.store = {
-    open: database,
     // add keeps an entry, in the place of another that it mends, or not.
     add: function (entry, pictures, mends) {
       return work(both, 'readwrite', function (tx) {
@@ -64,12 +77,12 @@ window.pourback = window.pourback || {};
           if (pictures.length) { tx.objectStore('pictures').add(pictures, e.target.result); }
           if (mends) { removed(tx, mends); }
         };
-      });
+      }, true);
     },
-    all: function () {
-      return work(['entries'], 'readonly', function (tx, is) {
+    all: async function () {
+      return await work(['entries'], 'readonly', function (tx, is) {
         tx.objectStore('entries').getAll().onsuccess = function (e) { is(e.target.result); };
-      });
+      }) || [];
     },
     get: function (no) {
       return work(['entries'], 'readonly', function (tx, is) {
@@ -97,12 +110,12 @@ window.pourback = window.pourback || {};
         if (note) { tx.objectStore('notes').put(note); }
       });
     },
-    notes: function () {
-      return work(['notes'], 'readonly', function (tx, is) {
+    notes: async function () {
+      return await work(['notes'], 'readonly', function (tx, is) {
         tx.objectStore('notes').getAll().onsuccess = function (e) {
           is(e.target.result.filter(function (note) { return note.id !== 'sender'; }));
         };
-      });
+      }) || [];
     },
     dismiss: function (id) {
       return work(['notes'], 'readwrite', function (tx) { tx.objectStore('notes').delete(id); });

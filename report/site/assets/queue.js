@@ -219,7 +219,7 @@
       entry.after = await made(entry);
       await store(form, button, entry, pictures);
     } finally {
-      setTimeout(function () { delete form.dataset.keeping; }, 500); // who taps twice means it once
+      setTimeout(function () { delete form.dataset.keeping; }, offers ? 0 : 500); // who taps twice means it once
     }
   }
   // made are the entries of a pour that this page has made, or that wait: its forms may not
@@ -269,14 +269,9 @@
   if (window.isSecureContext && navigator.serviceWorker) { navigator.serviceWorker.register('/worker.js', { updateViaCache: 'none' }).catch(function (error) { console.warn(error); }); }
 
   q.ready = true; // until the database is found not to open
-  function begin() {
-    q.store.open().then(async function () {
-      await q.goNow();
-      const asked = /^#mend-(\d+)$/.exec(location.hash), entry = asked && await q.store.get(Number(asked[1]));
-      if (entry) { history.replaceState(null, '', location.pathname + location.search); mend(entry); }
-    }).catch(function () { q.ready = false; });
-  }
-  // Once the page stands: Chromium opens no database any more, until it is started anew,
-  // where a page goes away while it makes the first.
-  if (document.readyState === 'complete') { begin(); } else { window.addEventListener('load', function () { setTimeout(begin, 100); }); }
+  q.store.all().then(async function () {
+    await q.goNow();
+    const asked = /^#mend-(\d+)$/.exec(location.hash), entry = asked && await q.store.get(Number(asked[1]));
+    if (entry) { history.replaceState(null, '', location.pathname + location.search); mend(entry); }
+  }).catch(function () { q.ready = false; });
 })(window.pourback);
