@@ -58,7 +58,7 @@ func (w *window) until(expression string) {
 			return
 		}
 	}
-	w.t.Fatalf("it never came to be that %s; the page says %q", expression, ask[string](w, `document.querySelector('[data-waiting]')?.innerText ?? document.body.innerText.slice(0, 500)`))
+	w.t.Fatalf("it never came to be that %s; the page %s", expression, ask[string](w, `location.href + ' says ' + (document.querySelector('[data-waiting]')?.innerText ?? document.body.innerText.slice(0, 500))`))
 }
 
 // signal has the browser say that it is online, upon which the page tries again at once.

@@ -97,7 +97,6 @@ func TestTheFormsOpenWithoutSignal(t *testing.T) {
 	w.open("/pour/bench/day")
 	w.until(`document.documentElement.dataset.lastSeen === undefined`)
 	b.becomes(t, "truck 4711")
-	w.open("/pour/bench/day") // the page before may have sent it while this one was on its way
 	w.until(`document.querySelectorAll('.record li').length === 1`)
 	w.until(`caches.match(location.href).then(a => a.text()).then(text => text.includes('<li>truck 4711'))`) // the worker has it too
 	b.line.is(refuses)

@@ -108,12 +108,19 @@ window.pourback = window.pourback || {};
       return work(both.concat('notes'), 'readwrite', function (tx) {
         removed(tx, no);
         if (note) { tx.objectStore('notes').put(note); }
+        tx.objectStore('notes').put({ id: 'gone', at: Date.now() });
+      });
+    },
+    // gone is when an entry left last, undefined before any has.
+    gone: function () {
+      return work(['notes'], 'readonly', function (tx, is) {
+        tx.objectStore('notes').get('gone').onsuccess = function (e) { is(e.target.result && e.target.result.at); };
       });
     },
     notes: async function () {
       return await work(['notes'], 'readonly', function (tx, is) {
         tx.objectStore('notes').getAll().onsuccess = function (e) {
-          is(e.target.result.filter(function (note) { return note.id !== 'sender'; }));
+          is(e.target.result.filter(function (note) { return note.says !== undefined; })); // those for people
         };
       }) || [];
     },

@@ -269,7 +269,9 @@
   if (window.isSecureContext && navigator.serviceWorker) { navigator.serviceWorker.register('/worker.js', { updateViaCache: 'none' }).catch(function (error) { console.warn(error); }); }
 
   q.ready = true; // until the database is found not to open
-  q.store.all().then(async function () {
+  q.store.gone().then(async function (at) {
+    // The page before may have sent an entry after this one was asked for.
+    if (at > performance.timeOrigin) { q.stale(); }
     await q.goNow();
     const asked = /^#mend-(\d+)$/.exec(location.hash), entry = asked && await q.store.get(Number(asked[1]));
     if (entry) { history.replaceState(null, '', location.pathname + location.search); mend(entry); }
