@@ -19,7 +19,11 @@ type coxSums struct {
 	deaths []deaths  // of each block
 	events int
 	eventZ []float64 // Σ w·z over events
+	rooms  []room    // of each part: a fit passes over the rows many times
 }
+
+// room is what a pass over the rows of a part works in.
+type room struct{ one, other []float64 }
 
 // deaths counts the events of a block.
 type deaths struct {
@@ -46,6 +50,10 @@ func newCoxSums(r *coxRows, weight []float64) *coxSums {
 		}
 	}
 	s.eventZ = s.eventSum(nil)
+	size := min(chunk, r.n())
+	for range len(r.cuts) - 1 {
+		s.rooms = append(s.rooms, room{make([]float64, size), make([]float64, size)})
+	}
 	return s
 }
 
@@ -78,7 +86,7 @@ func (s *coxSums) eventSum(phi []float64) []float64 {
 func (s *coxSums) weigh(beta []float64) bool {
 	clear(s.cells)
 	near := make([]bool, len(s.cuts)-1)
-	s.inParts(func(part, from, to int) { near[part] = s.weighPart(beta, from, to) })
+	s.inParts(func(part, from, to int) { near[part] = s.weighPart(beta, from, to, s.rooms[part]) })
 	for _, ok := range near {
 		if !ok {
 			return false
@@ -87,11 +95,10 @@ func (s *coxSums) weigh(beta []float64) bool {
 	return true
 }
 
-func (s *coxSums) weighPart(beta []float64, cell, toCell int) bool {
-	var eta [chunk]float64
+func (s *coxSums) weighPart(beta []float64, cell, toCell int, in room) bool {
 	for from, end := s.start[cell], s.start[toCell]; from < end; from += chunk {
 		to := min(from+chunk, end)
-		e := eta[:to-from]
+		e := in.one[:to-from]
 		clear(e)
 		for j, b := range beta {
 			if b != 0 {
@@ -153,19 +160,18 @@ func dot(a, b []float64) (sum float64) {
 // lower triangle, row by row.
 func (s *coxSums) crossProducts(h []float64) []float64 {
 	sums := make([][]float64, len(s.cuts)-1)
-	s.inParts(func(part, from, to int) { sums[part] = s.crossPart(h, from, to) })
+	s.inParts(func(part, from, to int) { sums[part] = s.crossPart(h, from, to, s.rooms[part]) })
 	for _, more := range sums[1:] {
 		floats.Add(sums[0], more)
 	}
 	return sums[0]
 }
 
-func (s *coxSums) crossPart(h []float64, cell, toCell int) []float64 {
+func (s *coxSums) crossPart(h []float64, cell, toCell int, in room) []float64 {
 	sum := make([]float64, s.p()*(s.p()+1)/2)
-	var vs, vzs [chunk]float64
 	for from, end := s.start[cell], s.start[toCell]; from < end; from += chunk {
 		to := min(from+chunk, end)
-		v, vz := vs[:to-from], vzs[:to-from]
+		v, vz := in.one[:to-from], in.other[:to-from]
 		cell = s.inCells(cell, from, to, func(c, a, b int) {
 			floats.ScaleTo(v[a-from:b-from], h[c], s.risk[a:b])
 		})
