@@ -173,12 +173,6 @@ func (c *company) know(ctx context.Context, is *standing, kept []bid.Kept, begun
 // namedHistory is the history that bids stand on: crews by their names, whoever may
 // read of them.
 func (c *company) namedHistory(ctx context.Context, asOf record.Date, version string) (*record.History, error) {
-	select {
-	case c.working <- struct{}{}:
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	}
-	defer func() { <-c.working }()
 	if c.settings.NoNames {
 		return c.store.History(ctx, asOf)
 	}

@@ -23,13 +23,13 @@ type company struct {
 	store    *store.Store
 	settings Settings
 
-	working chan struct{} // full while records are read or an answer is worked out: one at a time, for its memory
-	telling chan struct{} // full while the story of a slab is worked out, for which no answer waits
+	reads readings
+	works lane // an answer is worked out
+	tells lane // the story of a slab is, for which no answer waits
 
 	mu      sync.Mutex
 	answers map[Choice]*answer // the latest of each choice of records
 	flights map[Choice]*flight // those being worked out
-	read    *reading           // the records that were read last
 	pages   pageCache
 	bids    bidding
 	draw    func(*answer, pageKey) // a page, into pages
@@ -39,19 +39,9 @@ type company struct {
 }
 
 func (s *Site) newCompany(st *store.Store, set Settings) *company {
-	c := &company{store: st, settings: set, working: make(chan struct{}, 1), telling: make(chan struct{}, 1), answers: map[Choice]*answer{}, flights: map[Choice]*flight{}}
+	c := &company{store: st, settings: set, answers: map[Choice]*answer{}, flights: map[Choice]*flight{}}
 	c.draw = func(is *answer, k pageKey) { s.draw(c, is, k) }
 	return c
-}
-
-// reading is a history with the bids of the same moment.
-type reading struct {
-	version string
-	begun   time.Time // what was written before that is in it
-	asOf    record.Date
-	h       *record.History
-	bids    []store.Bid
-	crews   map[string]string // the names of crews by what they are called, where names are left out
 }
 
 // answer is all that the records of a choice say.
@@ -67,7 +57,8 @@ type answer struct {
 	made    time.Time
 	used    time.Time
 	old     time.Time // when it was first seen to be out of date; zero while it is not
-	behind  bool      // it was so when it was done: somebody writes all the time
+	soon    int       // how many of the same choice in a row before it were soon out of date
+	behind  bool      // somebody writes all the time: it was out of date when it was done, or soon is many
 
 	writing sync.Mutex // its pages are drawn while they are written, one at a time
 	mu      sync.Mutex
@@ -88,7 +79,8 @@ type facts struct {
 // flight is an answer that is being worked out, and whom others wait for.
 type flight struct {
 	version string
-	begun   time.Time // before it was asked which version there is
+	begun   time.Time   // before it was asked which version there is
+	awaited atomic.Bool // by somebody who is shown nothing meanwhile
 	done    chan struct{}
 	is      *answer
 	err     error
@@ -173,9 +165,22 @@ func (c *company) find(choice Choice, version string, now, wrote time.Time) (is 
 		return is, nil, since
 	}
 	if f = c.flight(choice, version, now); shown {
-		f = nil
+		return is, nil, since
 	}
+	f.awaited.Store(true)
 	return is, f, since
+}
+
+// manySoon answers in a row are soon out of date where somebody writes all the time.
+const manySoon = 3
+
+// soonOld is how many in a row were soon out of date, the last of which an answer is, if
+// there was any.
+func (is *answer) soonOld() int {
+	if is == nil || is.old.IsZero() || is.old.Sub(is.made) > restful {
+		return 0
+	}
+	return is.soon + 1
 }
 
 // mayShow says whether what is out of date is shown at once: nobody waits where
@@ -205,8 +210,8 @@ func (c *company) flight(choice Choice, version string, now time.Time) *flight {
 // may be waiting, and whoever asks next will want it.
 func (c *company) fly(choice Choice, f *flight) {
 	defer close(f.done)
-	c.working <- struct{}{}
-	defer func() { <-c.working }()
+	c.works.take(context.Background(), &f.awaited) // which does not end
+	defer c.works.give()
 	ctx, stop := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer stop()
 	if f.is, f.err = c.tryWork(ctx, choice, f.version); f.err == nil {
@@ -218,9 +223,11 @@ func (c *company) fly(choice Choice, f *flight) {
 	delete(c.flights, choice)
 	if f.err == nil {
 		f.is.begun = f.begun
-		if f.is.behind = err == nil && now != f.version; f.is.behind {
+		if err == nil && now != f.version {
 			f.is.old = f.is.begun
 		}
+		f.is.soon = c.answers[choice].soonOld()
+		f.is.behind = !f.is.old.IsZero() || f.is.soon >= manySoon
 		c.answers[choice] = f.is
 		c.forgetOld()
 	}
@@ -316,51 +323,6 @@ func (is *answer) workOut(all *record.History, s Settings) (err error) {
 		is.places = page.PlacesOf(&h.Jobs)
 	}
 	return nil
-}
-
-// readAsOf reads the records of a date, unless they were read last.
-func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string) (*reading, error) {
-	if r := c.read; r != nil && r.version == version && r.asOf == asOf {
-		return r, nil
-	}
-	if r := c.read; r != nil && r.asOf == asOf && store.SameRecords(r.version, version) {
-		bids, err := c.store.Bids(ctx)
-		if err == nil {
-			c.read = &reading{version, r.begun, asOf, r.h, bids, r.crews}
-		}
-		return c.read, err
-	}
-	c.read = nil // before more is read, for its memory
-	begun := time.Now()
-	h, bids, err := c.store.HistoryAndBids(ctx, asOf)
-	if err != nil {
-		return nil, err
-	}
-	r := &reading{version: version, begun: begun, asOf: asOf, h: h, bids: bids}
-	if c.settings.NoNames {
-		r.withoutNames()
-	}
-	c.read = r
-	return r, nil
-}
-
-// readSince reads the records of a date, unless that was begun since a moment: then all
-// that was written before it is in what is at hand, whatever was written meanwhile.
-func (c *company) readSince(ctx context.Context, asOf record.Date, moment time.Time) (*reading, error) {
-	select {
-	case c.working <- struct{}{}:
-	case <-ctx.Done():
-		return nil, ctx.Err()
-	}
-	defer func() { <-c.working }()
-	if r := c.read; r != nil && r.asOf == asOf && r.begun.After(moment) {
-		return r, nil
-	}
-	version, err := c.store.Version(ctx)
-	if err != nil {
-		return nil, err
-	}
-	return c.readAsOf(ctx, asOf, version)
 }
 
 // empty says whether nothing has ever been taken in.

@@ -138,9 +138,11 @@ func (s *Site) forgetInvented() error {
 		return nil
 	}
 	s.invented = nil
-	c.working <- struct{}{} // nothing is worked out of it any more
+	for _, l := range []*lane{&c.works, &c.reads.lane} {
+		l.take(context.Background(), nil) // nothing is read or worked out of it any more
+		defer l.give()                    // who has waited meanwhile is told that it is gone
+	}
 	err := c.store.Close()
-	<-c.working // who has waited meanwhile is told that it is gone
 	return errors.Join(err, c.remove())
 }
 

@@ -144,12 +144,10 @@ func (c *company) story(ctx context.Context, choice Choice, slab string) (*analy
 	if err != nil {
 		return nil, err
 	}
-	select {
-	case c.telling <- struct{}{}:
-	case <-ctx.Done():
-		return nil, ctx.Err()
+	if err := c.tells.take(ctx, nil); err != nil {
+		return nil, err
 	}
-	defer func() { <-c.telling }()
+	defer c.tells.give()
 	opt := c.settings.Analysis
 	opt.Topics = []string{setting.VisitsTopic}
 	opt.Visits.Asked, opt.Visits.NoSites, opt.Visits.Slab, opt.Visits.StoryAlone = true, c.settings.NoNames, slab, true

@@ -1,0 +1,78 @@
+package site
+
+import (
+	"context"
+	"time"
+
+	"pourback/ingest/record"
+	"pourback/ingest/store"
+)
+
+// reading is a history with the bids of the same moment.
+type reading struct {
+	version string
+	begun   time.Time // what was written before that is in it
+	asOf    record.Date
+	h       *record.History
+	bids    []store.Bid
+	crews   map[string]string // the names of crews by what they are called, where names are left out
+}
+
+// readings are a company's records as they were read last, which bids, answers and
+// stories share. They are read by one at a time.
+type readings struct {
+	lane lane
+	last *reading
+}
+
+// readAsOf reads the records of a date, unless they were read last.
+func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string) (*reading, error) {
+	if err := c.reads.lane.take(ctx, nil); err != nil {
+		return nil, err
+	}
+	defer c.reads.lane.give()
+	return c.readNow(ctx, asOf, version)
+}
+
+// readSince reads the records of a date, unless that was begun since a moment: then all
+// that was written before it is in what is at hand, whatever was written meanwhile.
+func (c *company) readSince(ctx context.Context, asOf record.Date, moment time.Time) (*reading, error) {
+	if err := c.reads.lane.take(ctx, nil); err != nil {
+		return nil, err
+	}
+	defer c.reads.lane.give()
+	if r := c.reads.last; r != nil && r.asOf == asOf && r.begun.After(moment) {
+		return r, nil
+	}
+	version, err := c.store.Version(ctx)
+	if err != nil {
+		return nil, err
+	}
+	return c.readNow(ctx, asOf, version)
+}
+
+func (c *company) readNow(ctx context.Context, asOf record.Date, version string) (*reading, error) {
+	last := &c.reads.last
+	if r := *last; r != nil && r.version == version && r.asOf == asOf {
+		return r, nil
+	}
+	if r := *last; r != nil && r.asOf == asOf && store.SameRecords(r.version, version) {
+		bids, err := c.store.Bids(ctx)
+		if err == nil {
+			*last = &reading{version, r.begun, asOf, r.h, bids, r.crews}
+		}
+		return *last, err
+	}
+	*last = nil // before more is read, for its memory
+	begun := time.Now()
+	h, bids, err := c.store.HistoryAndBids(ctx, asOf)
+	if err != nil {
+		return nil, err
+	}
+	r := &reading{version: version, begun: begun, asOf: asOf, h: h, bids: bids}
+	if c.settings.NoNames {
+		r.withoutNames()
+	}
+	*last = r
+	return r, nil
+}
