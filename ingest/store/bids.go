@@ -115,31 +115,101 @@ func (s *Store) KeepBid(ctx context.Context, b Bid) (id int64, err error) {
 }
 
 // Bids lists the kept bids, oldest first, without the factors they stood on,
-// which are long: [Store.Bid] has them.
-func (s *Store) Bids(ctx context.Context) (bids []Bid, err error) {
+// which are long: [Store.Bid] has them. What bids say is taken from a list that was read
+// before, if there is one, as far as it goes: it stays as it was kept.
+func (s *Store) Bids(ctx context.Context, before ...Bid) (bids []Bid, err error) {
 	err = s.reading(ctx, func(tx *sqlx.Tx) error {
-		bids, err = readBids(ctx, tx)
+		bids, err = readBids(ctx, tx, before)
 		return err
 	})
 	return bids, s.explain(ctx, err)
 }
 
-func readBids(ctx context.Context, from sqlx.QueryerContext) ([]Bid, error) {
-	var rows []bidRow
-	if err := sqlx.SelectContext(ctx, from, &rows, "SELECT bid_id, made_on, spec, result, '' AS factors, "+aboutBid+" FROM bids ORDER BY bid_id"); err != nil {
-		return nil, err
-	}
+// readBids reads the bids that are not in the list before, or of which something was said
+// since: rows are long, and what stands behind the long texts of one is found by reading
+// through them.
+func readBids(ctx context.Context, from rebinder, before []Bid) ([]Bid, error) {
 	log, err := readBidLog(ctx, from)
 	if err != nil {
 		return nil, err
 	}
-	bids, err := bidsOf(rows)
+	last, said := lastIn(before)
+	anew := []int64{0} // no bid's: a list may not be empty
 	for _, c := range log {
-		if i, there := slices.BinarySearchFunc(bids, c.Bid, func(b Bid, id int64) int { return cmp.Compare(b.ID, id) }); there {
-			bids[i].Log = append(bids[i].Log, c)
+		if c.No > said && c.Bid <= last {
+			anew = append(anew, c.Bid)
 		}
 	}
-	return bids, err
+	if len(anew) > mostAnew {
+		return readBids(ctx, from, nil)
+	}
+	asked, args, err := sqlx.In("SELECT bid_id, made_on, spec, result, '' AS factors, "+aboutBid+" FROM bids WHERE bid_id > ? OR bid_id IN (?) ORDER BY bid_id", last, anew)
+	if err != nil {
+		return nil, err
+	}
+	var rows []bidRow
+	if err := sqlx.SelectContext(ctx, from, &rows, from.Rebind(asked), args...); err != nil {
+		return nil, err
+	}
+	bids, err := bidsOf(rows)
+	if err != nil {
+		return nil, err
+	}
+	if len(before) > 0 {
+		var there int
+		if err := sqlx.GetContext(ctx, from, &there, from.Rebind("SELECT COUNT(*) FROM bids WHERE bid_id <= ?"), last); err != nil {
+			return nil, err
+		}
+		if there != len(before) { // it is another database's list
+			return readBids(ctx, from, nil)
+		}
+		bids = withBids(before, bids)
+	}
+	for i := range bids {
+		bids[i].Log = nil
+	}
+	for _, c := range log {
+		if b := bidIn(bids, c.Bid); b != nil {
+			b.Log = append(b.Log, c)
+		}
+	}
+	return bids, nil
+}
+
+// mostAnew is of how many bids something may have been said, for the others not to be read.
+const mostAnew = 500
+
+// lastIn are the highest number of some bids and that of what was said of them.
+func lastIn(bids []Bid) (bid, said int64) {
+	for _, b := range bids {
+		bid = max(bid, b.ID)
+		for _, c := range b.Log {
+			said = max(said, c.No)
+		}
+	}
+	return bid, said
+}
+
+// withBids is a list by its numbers with others in their places, what is new behind it.
+func withBids(before, others []Bid) []Bid {
+	all := slices.Clone(before)
+	for _, b := range others {
+		if was := bidIn(all, b.ID); was != nil {
+			*was = b
+		} else {
+			all = append(all, b)
+		}
+	}
+	return all
+}
+
+// bidIn is the bid of a number in a list by their numbers, nil where there is none.
+func bidIn(bids []Bid, id int64) *Bid {
+	i, there := slices.BinarySearchFunc(bids, id, func(b Bid, id int64) int { return cmp.Compare(b.ID, id) })
+	if !there {
+		return nil
+	}
+	return &bids[i]
 }
 
 // BidsOf lists the kept bids of a job, oldest first, without what was said of them and

@@ -49,6 +49,45 @@ func TestBidsAreKept(t *testing.T) {
 	})
 }
 
+// TestBidsReadBefore: a list by one that was read before is the list, whatever was kept and
+// said meanwhile; what bids say comes from the one before, and one of another database
+// counts for nothing.
+func TestBidsReadBefore(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		s := open(t, dsn)
+		keep := func(job string) {
+			if _, err := s.KeepBid(t.Context(), aBid(job)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		keep("")
+		keep("J-7")
+		before, err := s.Bids(t.Context())
+		equal(t, "error", err, nil)
+		keep("J-9")
+		if _, _, err := s.MarkBid(t.Context(), 2, "won", record.DateOf(2025, 6, 9)); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := s.LinkBid(t.Context(), 1, "J-1", record.DateOf(2025, 6, 9)); err != nil {
+			t.Fatal(err)
+		}
+		want, err := s.Bids(t.Context())
+		equal(t, "error", err, nil)
+		for _, known := range [][]store.Bid{before, before[:1], want, before[1:], {{ID: 7, Spec: "{}"}}} {
+			got, err := s.Bids(t.Context(), known...)
+			equal(t, "error", err, nil)
+			equal(t, "bids", got, want)
+			_, got, err = s.HistoryAndBids(t.Context(), record.DateOf(2025, 6, 9), known...)
+			equal(t, "error", err, nil)
+			equal(t, "bids of the history's moment", got, want)
+		}
+		want[1].Result = "as it was"
+		if got, err := s.Bids(t.Context(), want...); err != nil || got[1].Result != "as it was" {
+			t.Errorf("%+v, %v", got, err)
+		}
+	})
+}
+
 // TestBidsAreLinked to the job that came of them, and to no other bid's.
 func TestBidsAreLinked(t *testing.T) {
 	storetest.Each(t, func(t *testing.T, dsn string) {

@@ -14,9 +14,9 @@ func (s *Store) History(ctx context.Context, asOf record.Date) (*record.History,
 }
 
 // HistoryAndBids is [Store.History] and [Store.Bids] of the same moment.
-func (s *Store) HistoryAndBids(ctx context.Context, asOf record.Date) (h *record.History, bids []Bid, err error) {
+func (s *Store) HistoryAndBids(ctx context.Context, asOf record.Date, before ...Bid) (h *record.History, bids []Bid, err error) {
 	h, err = s.history(ctx, asOf, func(tx *sqlx.Tx) (err error) {
-		bids, err = readBids(ctx, tx)
+		bids, err = readBids(ctx, tx, before)
 		return err
 	})
 	return h, bids, err

@@ -52,7 +52,7 @@ func (now *Snapshot) Batches(ctx context.Context) ([]Batch, error) {
 // Bids is [Store.Bids] of the snapshot.
 func (now *Snapshot) Bids(ctx context.Context) ([]Bid, error) {
 	now.handed = true
-	return readBids(ctx, now.tx)
+	return readBids(ctx, now.tx, nil)
 }
 
 // Bid is [Store.Bid] of the snapshot.

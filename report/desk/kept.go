@@ -48,25 +48,6 @@ func KeptBy(day record.Date, all []store.Bid, nameless bool) ([]bid.Kept, error)
 	return keptBy(day, all, nameless, BidOf)
 }
 
-// KeptAfter is KeptBy where some of the bids were read before, by the same settings:
-// what was kept stays as it is, and is not read again.
-func KeptAfter(day record.Date, all []store.Bid, nameless bool, before []store.Bid, kept []bid.Kept) ([]bid.Kept, error) {
-	text, read := map[int64]string{}, map[int64]*bid.Bid{}
-	for i := range before {
-		text[before[i].ID] = before[i].Result
-	}
-	for i := range kept {
-		read[kept[i].ID] = &kept[i].Bid
-	}
-	return keptBy(day, all, nameless, func(b store.Bid) (*bid.Bid, error) {
-		if was := read[b.ID]; was != nil && text[b.ID] == b.Result {
-			same := *was
-			return &same, nil
-		}
-		return BidOf(b)
-	})
-}
-
 func keptBy(day record.Date, all []store.Bid, nameless bool, read func(store.Bid) (*bid.Bid, error)) ([]bid.Kept, error) {
 	kept := make([]bid.Kept, 0, len(all))
 	for _, b := range all {
@@ -77,10 +58,10 @@ func keptBy(day record.Date, all []store.Bid, nameless bool, read func(store.Bid
 		if err != nil {
 			return nil, err
 		}
-		if nameless {
-			offer.Name, offer.Spec.Name = "", ""
-		}
 		k := KeptOf(b, offer)
+		if nameless {
+			k.Bid.Name, k.Bid.Spec.Name = "", ""
+		}
 		k.Fate, k.FateOn = bid.FateOn(day, k.Fate, k.FateOn, saidOf(b.Log))
 		kept = append(kept, *k)
 	}

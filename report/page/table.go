@@ -60,6 +60,9 @@ func firstOf[T any](caption string, rows []T, most int, columns ...ColumnOf[T]) 
 // wholeOf makes a table of all rows.
 func wholeOf[T any](caption string, rows []T, columns []ColumnOf[T]) *Table {
 	t := &Table{Caption: caption, Rows: make([][]say.Cell, len(rows))}
+	for i, all := 0, make([]say.Cell, len(rows)*len(columns)); i < len(rows); i++ {
+		t.Rows[i] = all[i*len(columns) : i*len(columns) : (i+1)*len(columns)]
+	}
 	for _, c := range columns {
 		cells, known := make([]say.Cell, len(rows)), false
 		for i, row := range rows {

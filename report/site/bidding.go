@@ -104,15 +104,10 @@ func (c *company) gather(ctx context.Context, asOf record.Date, now time.Time, n
 		return was, nil
 	}
 	is := &standing{version: version, asOf: asOf}
-	if is.bids, err = c.store.Bids(ctx); err != nil {
+	if is.bids, err = c.shelf.Bids(ctx, c.store); err != nil {
 		return nil, err
 	}
-	var before []store.Bid
-	var had []bid.Kept
-	if was != nil {
-		before, had = was.bids, was.known.Kept
-	}
-	kept, err := desk.KeptAfter(asOf, is.bids, c.settings.NoNames, before, had)
+	kept, err := c.shelf.KeptBy(asOf, is.bids, c.settings.NoNames)
 	if err != nil {
 		return nil, err
 	}

@@ -31,7 +31,9 @@ type company struct {
 	answers map[Choice]*answer // the latest of each choice of records
 	flights map[Choice]*flight // those being worked out
 	pages   pageCache
+	shelf   desk.Shelf
 	bids    bidding
+	made    pageSets
 	draw    func(*answer, pageKey) // a page, into pages
 	pours   pourBids
 
@@ -61,8 +63,7 @@ type answer struct {
 	behind  bool      // somebody writes all the time: it was out of date when it was done, or soon is many
 
 	writing sync.Mutex // its pages are drawn while they are written, one at a time
-	mu      sync.Mutex
-	pages   map[[3]string][]page.Page // by language, units and month
+	making  sync.Mutex // and made
 }
 
 // answers counts the answers there have been.
@@ -295,7 +296,7 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 	if c := choice.Crew; c != "" && !slices.Contains(wordsOf(&h.Placements.Crew), c) {
 		return nil, wrongValue("crew", c, say.Site.ChooseFromList)
 	}
-	is := &answer{version: version, choice: choice, made: time.Now(), used: time.Now(), pages: map[[3]string][]page.Page{}}
+	is := &answer{version: version, choice: choice, made: time.Now(), used: time.Now()}
 	c.mu.Lock()
 	was := c.answers[choice]
 	c.mu.Unlock()
@@ -305,9 +306,13 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 		return nil, err
 	}
 	if !choice.Part() && choice.SeenBy == "" { // a bid is held against its whole job
-		is.bids, err = desk.Outcomes(r.h, r.bids, c.settings.NoNames)
+		kept, err := c.shelf.KeptBy(r.h.AsOf, r.bids, c.settings.NoNames)
+		if err != nil {
+			return nil, err
+		}
+		is.bids = bid.Outcomes(r.h, kept)
 	}
-	return is, err
+	return is, nil
 }
 
 // workOut works out what an answer says of the records.
@@ -334,21 +339,4 @@ func (c *company) empty(ctx context.Context) (bool, error) {
 		}
 	}
 	return true, err
-}
-
-// pagesIn are an answer's pages in a language and units, with the month spoken of.
-func (is *answer) pagesIn(c Choice, s Settings) []page.Page {
-	is.mu.Lock()
-	defer is.mu.Unlock()
-	k := [3]string{c.Lang, c.Units, c.Month}
-	if p := is.pages[k]; p != nil {
-		return p
-	}
-	if len(is.pages) > 8 {
-		clear(is.pages)
-	}
-	p := page.Pages(is.factors, page.Options{Units: c.Units, Company: s.Company, Currency: s.Currency, Lang: c.Lang, Month: c.Month,
-		WithSites: !s.NoNames, Places: is.places, Bids: is.bids, OnSite: true})
-	is.pages[k] = p
-	return p
 }

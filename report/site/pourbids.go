@@ -8,7 +8,6 @@ import (
 	"pourback/analysis/bid"
 	"pourback/ingest/record"
 	"pourback/ingest/store"
-	"pourback/report/desk"
 )
 
 // plan is a kept bid by which is to be poured.
@@ -34,8 +33,6 @@ type pourBids struct {
 	mu      sync.Mutex
 	version string
 	asOf    record.Date
-	all     []store.Bid
-	kept    []bid.Kept
 	plans   []plan
 }
 
@@ -52,11 +49,11 @@ func (c *company) plans(ctx context.Context, asOf record.Date) ([]plan, error) {
 	if b.version != "" && b.asOf == asOf && store.SameBids(b.version, version) {
 		return b.plans, nil
 	}
-	all, err := c.store.Bids(ctx)
+	all, err := c.shelf.Bids(ctx, c.store)
 	if err != nil {
 		return nil, err
 	}
-	kept, err := desk.KeptAfter(asOf, all, c.settings.NoNames, b.all, b.kept)
+	kept, err := c.shelf.KeptBy(asOf, all, c.settings.NoNames)
 	if err != nil {
 		return nil, err
 	}
@@ -67,7 +64,7 @@ func (c *company) plans(ctx context.Context, asOf record.Date) ([]plan, error) {
 			plans = append(plans, plan{o.ID, o.JobNo, &kept[i].Bid, kept[i].Bid.Spec.Crew})
 		}
 	}
-	b.version, b.asOf, b.all, b.kept, b.plans = version, asOf, all, kept, plans
+	b.version, b.asOf, b.plans = version, asOf, plans
 	return plans, nil
 }
 

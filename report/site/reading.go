@@ -57,7 +57,7 @@ func (c *company) readNow(ctx context.Context, asOf record.Date, version string)
 		return r, nil
 	}
 	if r := *last; r != nil && r.asOf == asOf && store.SameRecords(r.version, version) {
-		bids, err := c.store.Bids(ctx)
+		bids, err := c.shelf.Bids(ctx, c.store)
 		if err == nil {
 			*last = &reading{version, r.begun, asOf, r.h, bids, r.crews}
 		}
@@ -65,7 +65,7 @@ func (c *company) readNow(ctx context.Context, asOf record.Date, version string)
 	}
 	*last = nil // before more is read, for its memory
 	begun := time.Now()
-	h, bids, err := c.store.HistoryAndBids(ctx, asOf)
+	h, bids, err := c.shelf.HistoryAndBids(ctx, c.store, asOf)
 	if err != nil {
 		return nil, err
 	}

@@ -65,7 +65,7 @@ func home(a *Ask) error {
 		}
 	}
 	if !a.reads(page.IndexSlug) {
-		if pages := a.readable(is.pagesIn(a.Choice, a.Company.settings)); len(pages) > 0 {
+		if pages := a.readable(a.Company.pagesOf(is, a.Choice)); len(pages) > 0 {
 			http.Redirect(a.W, a.Request, a.slugLink(pages[0].Slug), http.StatusSeeOther)
 			return nil
 		}
@@ -135,7 +135,7 @@ func (s *Site) draw(c *company, is *answer, k pageKey) {
 
 func (a *Ask) renderReport(is *answer, slug string, old bool) ([]byte, error) {
 	a.kept = true
-	pages := a.readable(is.pagesIn(a.Choice, a.Company.settings))
+	pages := a.readable(a.Company.pagesOf(is, a.Choice))
 	at := slices.IndexFunc(pages, func(p page.Page) bool { return p.Slug == slug })
 	if at < 0 {
 		return nil, notFound()
