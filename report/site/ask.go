@@ -35,9 +35,10 @@ type Ask struct {
 	Pictures []ingest.PictureFile // of an entry, made to be kept
 	refused  []refusedPicture     // of which none are made
 
-	route Route
-	token string // of the session
-	kept  bool   // the page is kept as it is for all who ask for the same choice
+	route   Route
+	token   string   // of the session
+	kept    bool     // the page is kept as it is for all who ask for the same choice
+	showing *showing // the page is kept for all who may see the same
 }
 
 // Store is where the company's records are.

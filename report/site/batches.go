@@ -35,7 +35,9 @@ type batchLine struct {
 	New, Changed, Same, Aside          string
 }
 
-func batchesPage(a *Ask) error {
+func batchesPage(a *Ask) error { return a.madeOfVersion(a.showBatches) }
+
+func (a *Ask) showBatches() error {
 	batches, err := a.Store().Batches(a.Context())
 	if err != nil {
 		return err

@@ -34,6 +34,7 @@ type company struct {
 	shelf   desk.Shelf
 	bids    bidding
 	made    pageSets
+	shown   shownPages
 	draw    func(*answer, pageKey) // a page, into pages
 	pours   pourBids
 

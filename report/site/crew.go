@@ -40,7 +40,7 @@ type crewRow struct {
 func poursPage(a *Ask) error { return a.Go("/crew") }
 
 func crewPage(a *Ask) error {
-	return a.showToday(http.StatusOK, nil)
+	return a.madeOfVersion(func() error { return a.showToday(http.StatusOK, nil) })
 }
 
 // showToday shows the crew's day, with the form for another pour as it was sent where it

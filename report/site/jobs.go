@@ -27,7 +27,9 @@ type jobLine struct{ No, Href, Site, Customer, Poured, Use, Crew string }
 
 // jobsPage finds jobs by what they are called, who they are for and when they
 // were poured: each word that is looked for stands somewhere in what is found.
-func jobsPage(a *Ask) error {
+func jobsPage(a *Ask) error { return a.madeOfVersion(a.showJobs) }
+
+func (a *Ask) showJobs() error {
 	lines, err := a.Store().JobLines(a.Context())
 	if err != nil {
 		return err

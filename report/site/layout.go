@@ -94,7 +94,7 @@ func (f Frame) Caption() string { return f.ask.Field("caption") }
 func (f Frame) With(part any) [2]any { return [2]any{f, part} }
 
 // Key is a new hidden key: each writing form has one of its own.
-func (f Frame) Key() string { return newKey() }
+func (f Frame) Key() string { return f.ask.key() }
 
 // Languages are this page in each language.
 func (f Frame) Languages() (links []NavLink) {
@@ -197,10 +197,10 @@ func (a *Ask) showAs(status int, name, title string, data any) error {
 		http.Error(a.W, a.Say.Broke(), http.StatusInternalServerError)
 		return nil
 	}
-	a.W.Header().Set("Content-Type", "text/html; charset=utf-8")
-	a.W.Header().Set("Cache-Control", "no-store")
-	a.W.WriteHeader(status)
-	a.W.Write(html)
+	if is := a.showing; is != nil && status == http.StatusOK {
+		a.Company.shown.put(is.key, shownPage{is.of, a.W.Header().Get("ETag"), html})
+	}
+	a.sendPage(status, html)
 	return nil
 }
 

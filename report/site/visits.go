@@ -54,6 +54,10 @@ func visitsPage(a *Ask) error {
 	if err != nil {
 		return err
 	}
+	return a.madeOfAnswer(is, func() error { return a.showVisits(is) })
+}
+
+func (a *Ask) showVisits(is *answer) error {
 	v, w := is.factors.Visits, say.Visits{Voice: a.Say.Voice}
 	view := visitsView{Says: w.Answer(v), Calendar: a.Who.Role == Owner && a.Base() == ""}
 	view.None = view.Calendar && is.of.All == 0
@@ -135,7 +139,7 @@ func (a *Ask) sound(job, placement string) *soundForm {
 		return nil
 	}
 	slab := say.Clean(job+" "+placement, say.LongName)
-	return &soundForm{Act: a.Link(slabPath(job, placement) + "/visit"), Key: newKey(), Day: a.Today().String(), Text: a.Say.SoundNow(), Of: slab, Entry: a.Say.VisitEntry() + ": " + slab}
+	return &soundForm{Act: a.Link(slabPath(job, placement) + "/visit"), Key: a.key(), Day: a.Today().String(), Text: a.Say.SoundNow(), Of: slab, Entry: a.Say.VisitEntry() + ": " + slab}
 }
 
 // story answers of one slab: the question about visits alone.
