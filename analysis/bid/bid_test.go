@@ -101,8 +101,8 @@ func TestDrawsAgreeWithClosedForms(t *testing.T) {
 // of 25 % of the price wants 180/0.75 = 240.
 func TestPriceByHand(t *testing.T) {
 	costs := []float64{100, 110, 120, 130, 140, 150, 160, 170, 180, 190, 200}
-	trial.Near(t, "price", priceFor(costs, .25, .8, 1), 240, 1e-9)
-	trial.Near(t, "price without margin", priceFor(costs, 0, .5, 1), 150, 1e-9)
+	trial.Near(t, "price", pricesFor(costs, .25, 1, .8)[0], 240, 1e-9)
+	trial.Near(t, "price without margin", pricesFor(costs, 0, 1, .5)[0], 150, 1e-9)
 }
 
 // By hand, as gamma prior and Poisson counts go (Gelman and others, Bayesian Data

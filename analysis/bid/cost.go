@@ -111,8 +111,11 @@ func (w *bidWork) cost() error {
 		// Streams of their own keep one thing's draws the same where another's change.
 		waits, calls := rand.New(rand.NewPCG(rng.Uint64(), 1)), rand.New(rand.NewPCG(rng.Uint64(), 2))
 		leans, beside := rand.New(rand.NewPCG(w.opt.Seed, uint64(lo)+3)), rand.New(rand.NewPCG(w.opt.Seed, uint64(lo)+4))
+		slabs := len(w.slabs)
+		hours, yards := make([]float64, slabs), make([]float64, slabs*(hi-lo))
 		for i := lo; i < hi; i++ {
-			states[i] = w.drawState(rng, waits, calls, beside)
+			states[i].yards, yards = yards[:slabs:slabs], yards[slabs:]
+			w.drawState(&states[i], hours, rng, waits, calls, beside)
 			if l := &w.b.Lean; l.sd > 0 {
 				states[i].lean = l.mean + l.sd*leans.NormFloat64()
 			}
@@ -124,8 +127,8 @@ func (w *bidWork) cost() error {
 	items := make([][]float64, bidItems)
 	w.draws.total = make([]float64, n)
 	fixed := w.fixed()
-	for k := range items {
-		items[k] = make([]float64, n)
+	for k, all := 0, make([]float64, bidItems*n); k < bidItems; k++ {
+		items[k] = all[k*n : (k+1)*n]
 	}
 	for i := range states {
 		w.draws.total[i] = fixed
@@ -137,10 +140,8 @@ func (w *bidWork) cost() error {
 	return w.spreads(states, items)
 }
 
-func (w *bidWork) drawState(rng, waits, calls, beside *rand.Rand) bidState {
-	n := len(w.slabs)
-	s := bidState{yards: make([]float64, n)}
-	hours := make([]float64, n)
+// drawState draws how a job may turn out; hours have room for one of each placement.
+func (w *bidWork) drawState(s *bidState, hours []float64, rng, waits, calls, beside *rand.Rand) {
 	w.draws.yards.Draw(rng, s.yards)
 	w.draws.hours.Draw(rng, hours)
 	years := w.b.Reserve.Months.Figure.Value / 12
@@ -156,7 +157,6 @@ func (w *bidWork) drawState(rng, waits, calls, beside *rand.Rand) bidState {
 			s.callbacks += w.callback.draw(calls)
 		}
 	}
-	return s
 }
 
 // spreads fills the distributions.

@@ -62,12 +62,12 @@ func (w *bidWork) totalOf(s bidState) float64 {
 // together on all days and in all placements, as shares of neat volume.
 func (w *bidWork) driversOf(states []bidState) []driver {
 	neat := w.b.NeatYd.Figure.Value
+	xs := make([]float64, len(states))
 	quantiles := func(of func(*bidState) float64) (at [3]float64) {
-		xs := make([]float64, len(states))
 		for i := range states {
 			xs[i] = of(&states[i])
 		}
-		if q, err := interval.Quantiles(xs, .1, .5, .9); err == nil {
+		if q, err := interval.QuantilesInPlace(xs, .1, .5, .9); err == nil {
 			copy(at[:], q)
 		}
 		return at

@@ -25,7 +25,7 @@ func TestPriceOfANormalCost(t *testing.T) {
 	}
 	for _, p := range certainties {
 		at := p + (.5-p)/float64(len(costs)) // where type 7 looks among values at (i + ½)/n
-		trial.Near(t, fmt.Sprintf("price at %v", p), priceFor(costs, .3, p, 1), (6000+900*distuv.UnitNormal.Quantile(at))/.7, 0.01)
+		trial.Near(t, fmt.Sprintf("price at %v", p), pricesFor(costs, .3, 1, p)[0], (6000+900*distuv.UnitNormal.Quantile(at))/.7, 0.01)
 	}
 }
 

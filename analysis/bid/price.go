@@ -23,10 +23,11 @@ func (w *bidWork) price() Price {
 	w.resolve(SetTarget, "share of the price", w.spec.TargetMargin, nil, "", set.TargetMargin, usual.TargetMargin)
 	w.resolve(SetCertainty, "chance", w.spec.Certainty, nil, "", set.Certainty, usual.Certainty)
 	k := w.load()
-	p.Price = priceFor(w.draws.total, p.Target, p.Certainty, k)
+	prices := pricesFor(w.draws.total, p.Target, k, append([]float64{p.Certainty}, certainties...)...)
+	p.Price = prices[0]
 	p.Asked = math.Ceil(p.Price/set.PriceStep-1e-9) * set.PriceStep
-	for _, c := range certainties {
-		p.ByCertainty = append(p.ByCertainty, PricePair{c, priceFor(w.draws.total, p.Target, c, k)})
+	for i, c := range certainties {
+		p.ByCertainty = append(p.ByCertainty, PricePair{c, prices[i+1]})
 	}
 	above, _ := slices.BinarySearchFunc(w.draws.total, p.Price, func(x, price float64) int {
 		if x*k <= price {
@@ -43,12 +44,15 @@ func (w *bidWork) price() Price {
 	return p
 }
 
-// priceFor is the price in whole cents, rounded up, from sorted costs that bear
-// overhead by a factor.
-func priceFor(costs []float64, target, certainty, load float64) float64 {
-	q, err := interval.Quantiles(costs, certainty)
+// pricesFor are the prices in whole cents, rounded up, by how certain they are to be, from
+// sorted costs that bear overhead by a factor.
+func pricesFor(costs []float64, target, load float64, certainties ...float64) []float64 {
+	prices, err := interval.SortedQuantiles(costs, certainties...)
 	if err != nil {
-		return 0
+		return make([]float64, len(certainties))
 	}
-	return math.Ceil(q[0]*load/(1-target)*100-1e-6) / 100
+	for i, q := range prices {
+		prices[i] = math.Ceil(q*load/(1-target)*100-1e-6) / 100
+	}
+	return prices
 }

@@ -38,11 +38,12 @@ func (w *bidWork) weather() Weather {
 	return out
 }
 
-// spreadOf are the mean and the type-7 quantiles of values.
+// spreadOf are the mean and the type-7 quantiles of values, whose order it may change.
 func spreadOf(xs []float64) (Spread, error) {
-	q, err := interval.Quantiles(xs, .1, .5, .8, .9)
+	mean := figure.SumOf(xs) / float64(len(xs))
+	q, err := interval.QuantilesInPlace(xs, .1, .5, .8, .9)
 	if err != nil {
 		return Spread{}, err
 	}
-	return Spread{Mean: figure.SumOf(xs) / float64(len(xs)), P10: q[0], P50: q[1], P80: q[2], P90: q[3]}, nil
+	return Spread{Mean: mean, P10: q[0], P50: q[1], P80: q[2], P90: q[3]}, nil
 }

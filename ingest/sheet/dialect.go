@@ -6,6 +6,7 @@ import (
 	"io"
 	"path/filepath"
 	"strings"
+	"sync"
 
 	"pourback/ingest/record"
 )
@@ -85,9 +86,14 @@ func (t *Table) sayTitles(titles []int, rows []gridRow) {
 	}
 }
 
+// samples are rooms to read the beginning of a file into: most files are far shorter.
+var samples = sync.Pool{New: func() any { return new([sampleSize]byte) }}
+
 // sample reads the beginning of the text, at least a whole row of it.
 func (f *File) sample(d *dialect) (sample []byte, whole bool, err error) {
-	head := make([]byte, sampleSize)
+	room := samples.Get().(*[sampleSize]byte)
+	defer samples.Put(room)
+	head := room[:]
 	n, err := io.ReadFull(f.reader(), head)
 	if err != nil && err != io.EOF && err != io.ErrUnexpectedEOF {
 		return nil, false, err
@@ -98,7 +104,7 @@ func (f *File) sample(d *dialect) (sample []byte, whole bool, err error) {
 	}
 	r := decoded(f.reader(), d.enc)
 	limit := f.opt.Limits.Row + sampleSize
-	sample = make([]byte, 0, sampleSize)
+	sample = make([]byte, 0, min(3*n+1, sampleSize)) // no encoding's byte is more than three of UTF-8
 	for len(sample) < limit {
 		n, err := io.ReadFull(r, sample[len(sample):cap(sample)])
 		sample = sample[:len(sample)+n]

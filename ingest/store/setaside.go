@@ -6,6 +6,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"sync"
 
 	"github.com/jmoiron/sqlx"
 )
@@ -74,9 +75,14 @@ func (s *Store) SetAside(ctx context.Context, batchID int64) ([]SetAside, error)
 	return parts, nil
 }
 
+// packers pack: one takes far more room than what is packed mostly does.
+var packers = sync.Pool{New: func() any { return gzip.NewWriter(nil) }}
+
 func packed(content []byte) ([]byte, error) {
 	var b bytes.Buffer
-	z := gzip.NewWriter(&b)
+	z := packers.Get().(*gzip.Writer)
+	defer packers.Put(z)
+	z.Reset(&b)
 	if _, err := z.Write(content); err != nil {
 		return nil, err
 	}

@@ -36,6 +36,9 @@ var (
 // uploadPart is how many bytes of a file stand in a part of it.
 const uploadPart = 1 << 20
 
+// firstRead is how many bytes are made room for before it is known that there are more.
+const firstRead = 1 << 15
+
 // BeginUpload begins to keep a file whose content follows by [Store.AddToUpload].
 // Until [Store.EndUpload] it is there for nobody. All files that wait may have so
 // many bytes at most, or it fails with [ErrUploadsFull].
@@ -73,9 +76,15 @@ func (s *Store) KeepUpload(ctx context.Context, u Upload, content []byte, most i
 // AddToUpload keeps all that a reader gives as a file's content, a part at a time,
 // so that no writer waits for a slow browser. now is the moment in UTC.
 func (s *Store) AddToUpload(ctx context.Context, id string, content io.Reader, now func() string) (bytes int64, err error) {
-	buf := make([]byte, uploadPart)
+	buf := make([]byte, firstRead)
 	for no := int64(0); ; no++ {
 		n, err := fill(content, buf)
+		for err == nil && len(buf) < uploadPart { // most files are short
+			var more int
+			buf = append(buf, make([]byte, len(buf))...)
+			more, err = fill(content, buf[n:])
+			n += more
+		}
 		last := err == io.EOF
 		if err != nil && !last || n == 0 {
 			return bytes, noEnd(err)

@@ -25,7 +25,7 @@ type Known struct {
 	opt     setting.Options
 	wins    *bid.Wins
 	then    Then
-	factors func() (*analysis.Factors, error) // that bids are kept with, worked out once
+	factors *factorsSaid // that bids are kept with
 }
 
 // Then is the history as of an earlier day.
@@ -38,7 +38,7 @@ func Know(ctx context.Context, h *record.History, opt setting.Options, kept []bi
 	if err != nil {
 		return nil, err
 	}
-	k := &Known{H: h, Ground: ground, opt: opt, then: then, factors: sync.OnceValues(func() (*analysis.Factors, error) { return factorsOf(h, opt) })}
+	k := &Known{H: h, Ground: ground, opt: opt, then: then, factors: &factorsSaid{h: h, opt: opt, text: map[sayer]string{}}}
 	return k, k.take(ctx, kept)
 }
 
@@ -48,7 +48,7 @@ func (k *Known) Ready() error {
 	if _, err := k.Bid(bid.Spec{Placements: []bid.Placement{slab}}); err != nil {
 		return err
 	}
-	_, err := k.factors()
+	_, err := k.factors.by(say.New("en", "", ""))
 	return err
 }
 
@@ -99,11 +99,45 @@ var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
 // said in English, by the voice it is given, whatever language the bid is read in: later
 // calls may be read in any.
 func Keep(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, revises int64, made record.Date, v *say.Voice) (int64, error) {
-	f, err := factorsOf(h, opt)
-	if err != nil {
-		return 0, err
+	f := factorsSaid{h: h, opt: opt, text: map[sayer]string{}}
+	return f.keep(ctx, st, offer, revises, made, v)
+}
+
+// factorsSaid are the factors that bids of a history are kept with, as they are said.
+type factorsSaid struct {
+	h   *record.History
+	opt setting.Options
+
+	mu   sync.Mutex
+	is   *analysis.Factors
+	text map[sayer]string
+}
+
+// sayer is what English words of figures hang on.
+type sayer struct {
+	si       bool
+	currency string
+}
+
+// by are the factors as a voice says them, worked out and said once.
+func (f *factorsSaid) by(v *say.Voice) (string, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.is == nil {
+		var err error
+		if f.is, err = factorsOf(f.h, f.opt); err != nil {
+			return "", err
+		}
 	}
-	return keep(ctx, st, f, offer, revises, made, v)
+	k := sayer{v.Units.Si, v.Currency}
+	if f.text[k] == "" {
+		text, err := out.KeptJSON(v, f.is)
+		if err != nil {
+			return "", fmt.Errorf("keeping a bid: %w", err)
+		}
+		f.text[k] = string(text)
+	}
+	return f.text[k], nil
 }
 
 // factorsOf are the factors that a bid is kept with.
@@ -116,12 +150,16 @@ func factorsOf(h *record.History, opt setting.Options) (*analysis.Factors, error
 	return f, err
 }
 
-func keep(ctx context.Context, st *store.Store, f *analysis.Factors, offer *bid.Bid, revises int64, made record.Date, v *say.Voice) (int64, error) {
-	kept := store.Bid{MadeOn: made, JobNo: offer.JobNo, Revises: revises}
+func (f *factorsSaid) keep(ctx context.Context, st *store.Store, offer *bid.Bid, revises int64, made record.Date, v *say.Voice) (int64, error) {
+	factors, err := f.by(v)
+	if err != nil {
+		return 0, err
+	}
+	kept := store.Bid{MadeOn: made, JobNo: offer.JobNo, Revises: revises, Factors: factors}
 	for _, part := range []struct {
 		into *string
 		v    any
-	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}, {&kept.Factors, f}} {
+	}{{&kept.Spec, offer.Spec}, {&kept.Result, offer}} {
 		text, err := out.KeptJSON(v, part.v)
 		if err != nil {
 			return 0, fmt.Errorf("keeping a bid: %w", err)
@@ -133,9 +171,5 @@ func keep(ctx context.Context, st *store.Store, f *analysis.Factors, offer *bid.
 
 // Keep keeps a bid that was made of what is known.
 func (k *Known) Keep(ctx context.Context, st *store.Store, offer *bid.Bid, revises int64, made record.Date, v *say.Voice) (int64, error) {
-	f, err := k.factors()
-	if err != nil {
-		return 0, err
-	}
-	return keep(ctx, st, f, offer, revises, made, v)
+	return k.factors.keep(ctx, st, offer, revises, made, v)
 }

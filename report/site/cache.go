@@ -72,13 +72,15 @@ func (c *pageCache) lately(answer uint64, since time.Time) (keys []pageKey) {
 	return keys
 }
 
+// packers pack pages: one takes far more room than a page does.
+var packers = sync.Pool{New: func() any { return gzip.NewWriter(nil) }}
+
 // put keeps a page, in place of those that were not asked for the longest.
 func (c *pageCache) put(k pageKey, html []byte) (*kept, error) {
 	var packed bytes.Buffer
-	z, err := gzip.NewWriterLevel(&packed, gzip.DefaultCompression)
-	if err != nil {
-		return nil, err
-	}
+	z := packers.Get().(*gzip.Writer)
+	defer packers.Put(z)
+	z.Reset(&packed)
 	if _, err := z.Write(html); err != nil {
 		return nil, err
 	}

@@ -3,6 +3,7 @@ package interval
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"pourback/analysis/stat"
 )
@@ -21,6 +22,12 @@ import (
 // Source: definition 7 of Hyndman & Fan (1996), The American Statistician
 // 50:361; the default of R's quantile.
 func Quantiles(xs []float64, ps ...float64) ([]float64, error) {
+	return QuantilesInPlace(slices.Clone(xs), ps...)
+}
+
+// QuantilesInPlace are [Quantiles] of a sample that it may put in another order, which
+// saves a copy of it.
+func QuantilesInPlace(xs []float64, ps ...float64) ([]float64, error) {
 	if err := checkSample(xs); err != nil {
 		return nil, err
 	}
@@ -28,8 +35,20 @@ func Quantiles(xs []float64, ps ...float64) ([]float64, error) {
 		return nil, err
 	}
 	out := make([]float64, len(ps))
-	scratch := append([]float64(nil), xs...)
-	quantilesInPlace(out, scratch, ps, ranksOf(nil, len(xs), ps))
+	quantilesInPlace(out, xs, ps, ranksOf(nil, len(xs), ps))
+	return out, nil
+}
+
+// SortedQuantiles are [Quantiles] of a sample in ascending order, which is not changed.
+func SortedQuantiles(xs []float64, ps ...float64) ([]float64, error) {
+	if err := checkSample(xs); err != nil {
+		return nil, err
+	}
+	if err := checkProbabilities(ps); err != nil {
+		return nil, err
+	}
+	out := make([]float64, len(ps))
+	takeQuantiles(out, xs, ps)
 	return out, nil
 }
 
@@ -49,6 +68,11 @@ func ranksOf(ranks []int, n int, ps []float64) []int {
 // quantilesInPlace writes the quantiles of xs, which it reorders, to out.
 func quantilesInPlace(out, xs, ps []float64, ranks []int) {
 	selectRanks(xs, ranks)
+	takeQuantiles(out, xs, ps)
+}
+
+// takeQuantiles takes them from where the ranks that they need are in their places.
+func takeQuantiles(out, xs, ps []float64) {
 	for i, p := range ps {
 		lo, h := type7(len(xs), p)
 		out[i] = xs[lo]

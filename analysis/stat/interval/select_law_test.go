@@ -67,6 +67,15 @@ func TestSelectionEqualsSorting(t *testing.T) {
 		if !slices.Equal(xs, before) {
 			t.Fatal("the input was reordered")
 		}
+		sorted := slices.Clone(xs)
+		slices.Sort(sorted)
+		again, err := interval.SortedQuantiles(sorted, ps...)
+		if !slices.Equal(again, got) || err != nil {
+			t.Fatalf("of the sorted values %v, %v; want %v", again, err, got)
+		}
+		if again, err = interval.QuantilesInPlace(xs, ps...); !slices.Equal(again, got) || err != nil {
+			t.Fatalf("in place %v, %v; want %v", again, err, got)
+		}
 	})
 }
 
