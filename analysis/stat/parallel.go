@@ -4,6 +4,7 @@ import (
 	"runtime"
 	"sync"
 	"sync/atomic"
+	"time"
 )
 
 // InParallel calls do for 0 … n−1, each once, on the processors that nothing else
@@ -24,7 +25,7 @@ func Workers(n, goroutines int, start func() func(task int)) {
 	var others sync.WaitGroup
 	var work func()
 	work = func() {
-		do := start()
+		do, since := start(), time.Now()
 		for task := int(next.Add(1)) - 1; task < n; task = int(next.Add(1)) - 1 {
 			if goroutines == 0 && task+1 < n && processors.take() {
 				others.Go(func() {
@@ -33,8 +34,9 @@ func Workers(n, goroutines int, start func() func(task int)) {
 				})
 			}
 			do(task)
-			if processors.left.Load() > 0 {
+			if processors.left.Load() > 0 && time.Since(since) > stretch {
 				runtime.Gosched() // who reads a page goes first
+				since = time.Now()
 			}
 		}
 	}
@@ -46,6 +48,10 @@ func Workers(n, goroutines int, start func() func(task int)) {
 	others.Wait()
 	processors.taken.Add(1)
 }
+
+// stretch is how long a worker goes on before it lets others go first, where processors are
+// left to them: shorter and it hardly gets on among many, longer and they wait for it.
+const stretch = 2 * time.Millisecond
 
 // Leave leaves so many processors to others than the analysis: to those who read
 // pages while an answer is worked out. It returns how many were left before.
