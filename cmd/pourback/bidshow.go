@@ -15,7 +15,8 @@ import (
 
 // one is a kept bid with all versions of it, as known by the data date.
 func (b *bidsCommand) one(ctx context.Context, st *store.Store, id int64) (*page.KeptBid, error) {
-	if _, err := st.Bid(ctx, id); err != nil { // says which there are
+	is, err := st.Bid(ctx, id)
+	if err != nil { // says which there are
 		return nil, err
 	}
 	h, all, _, err := b.historyAndBids(ctx, st)
@@ -26,7 +27,7 @@ func (b *bidsCommand) one(ctx context.Context, st *store.Store, id int64) (*page
 	if err != nil {
 		return nil, err
 	}
-	kept, err := desk.One(id, b.asOf, all, outcomes, b.settings.NoNames)
+	kept, err := desk.One(is, b.asOf, all, outcomes, b.settings.NoNames)
 	if err != nil {
 		return nil, err
 	}

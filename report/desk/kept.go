@@ -78,20 +78,21 @@ func Outcomes(h *record.History, all []store.Bid, nameless bool) (*bid.Record, e
 }
 
 // One is a kept bid with all versions of it and what was said of it by a day, of all
-// bids and how they stand then; nil where it had not been made.
-func One(id int64, day record.Date, all []store.Bid, outcomes *bid.Record, nameless bool) (*page.KeptBid, error) {
+// bids, which need not say what they offer, and how they stand then; nil where it had not
+// been made.
+func One(is store.Bid, day record.Date, all []store.Bid, outcomes *bid.Record, nameless bool) (*page.KeptBid, error) {
 	root := map[int64]int64{}
-	var is *store.Bid
+	var listed *store.Bid
 	for i := range all {
 		root[all[i].ID] = all[i].Root()
-		if all[i].ID == id && all[i].MadeOn <= day {
-			is = &all[i]
+		if all[i].ID == is.ID && all[i].MadeOn <= day {
+			listed = &all[i]
 		}
 	}
-	if is == nil {
+	if listed == nil {
 		return nil, nil
 	}
-	offer, err := BidOf(*is)
+	offer, err := BidOf(is)
 	if err != nil {
 		return nil, err
 	}
@@ -99,16 +100,16 @@ func One(id int64, day record.Date, all []store.Bid, outcomes *bid.Record, namel
 		Nameless(offer)
 	}
 	kept := &page.KeptBid{Bid: offer}
-	for _, s := range saidOf(is.Log) {
+	for _, s := range saidOf(listed.Log) {
 		if s.On <= day {
 			kept.Log = append(kept.Log, s)
 		}
 	}
 	for _, o := range outcomes.Outcomes {
-		if root[o.ID] == root[id] {
+		if root[o.ID] == root[is.ID] {
 			kept.Versions = append(kept.Versions, o)
 		}
-		if o.ID == id {
+		if o.ID == is.ID {
 			kept.Is = o
 		}
 	}

@@ -13,17 +13,17 @@ import (
 // was kept, and is read once. The zero value is empty.
 type Shelf struct {
 	mu    sync.Mutex
-	bids  []store.Bid
-	reads map[int64]*bid.Bid // of the bids, those that were asked for
+	bids  []store.Bid // without what they say
+	reads map[int64]*bid.Bid
 }
 
-// Bids are [store.Store.Bids] as they stand now.
+// Bids are [store.Store.Bids] as they stand now, without what they say.
 func (s *Shelf) Bids(ctx context.Context, st *store.Store) ([]store.Bid, error) {
 	all, err := st.Bids(ctx, s.last()...)
 	return s.put(all, err)
 }
 
-// HistoryAndBids are [store.Store.HistoryAndBids].
+// HistoryAndBids are [store.Store.HistoryAndBids], the bids without what they say.
 func (s *Shelf) HistoryAndBids(ctx context.Context, st *store.Store, asOf record.Date) (*record.History, []store.Bid, error) {
 	h, all, err := st.HistoryAndBids(ctx, asOf, s.last()...)
 	all, err = s.put(all, err)
@@ -36,35 +36,43 @@ func (s *Shelf) last() []store.Bid {
 	return s.bids
 }
 
-// put keeps a list, unless a longer one has been read meanwhile.
+// put reads what is new in a list and keeps that, unless a longer one has been put
+// meanwhile.
 func (s *Shelf) put(all []store.Bid, err error) ([]store.Bid, error) {
+	if err != nil {
+		return nil, err
+	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if err == nil && len(all) >= len(s.bids) {
+	if s.reads == nil {
+		s.reads = map[int64]*bid.Bid{}
+	}
+	for i := range all {
+		b := &all[i]
+		if s.reads[b.ID] == nil {
+			is, err := BidOf(*b)
+			if err != nil { // whoever needs it is told
+				continue
+			}
+			s.reads[b.ID] = is
+		}
+		b.Spec, b.Result = "", ""
+	}
+	if len(all) >= len(s.bids) {
 		s.bids = all
 	}
-	return all, err
+	return all, nil
 }
 
 // KeptBy is [KeptBy] of bids that were read by the shelf. What it gives is not to be
 // changed.
 func (s *Shelf) KeptBy(day record.Date, all []store.Bid, nameless bool) ([]bid.Kept, error) {
-	return keptBy(day, all, nameless, s.read)
-}
-
-func (s *Shelf) read(b store.Bid) (*bid.Bid, error) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if is := s.reads[b.ID]; is != nil {
-		return is, nil
-	}
-	is, err := BidOf(b)
-	if err != nil {
-		return nil, err
-	}
-	if s.reads == nil {
-		s.reads = map[int64]*bid.Bid{}
-	}
-	s.reads[b.ID] = is
-	return is, nil
+	return keptBy(day, all, nameless, func(b store.Bid) (*bid.Bid, error) {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		if is := s.reads[b.ID]; is != nil {
+			return is, nil
+		}
+		return BidOf(b)
+	})
 }

@@ -59,7 +59,7 @@ func (a *Ask) keptBid(number string) (*page.KeptBid, *desk.Known, error) {
 	if !a.seesBid(is.ID, known.Kept) {
 		return nil, nil, noBid(number)
 	}
-	kept, err := desk.One(is.ID, a.Choice.AsOf, all, bid.Outcomes(known.H, known.Kept), a.Company.settings.NoNames)
+	kept, err := desk.One(is, a.Choice.AsOf, all, bid.Outcomes(known.H, known.Kept), a.Company.settings.NoNames)
 	if err == nil && kept == nil {
 		err = noBid(number)
 	}
