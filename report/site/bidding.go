@@ -37,6 +37,10 @@ type standing struct {
 	old    time.Time // when they were first seen to be; zero while they are not
 }
 
+// bidsRest is how old the records that bids stand on are to be before newer ones are
+// gathered, where somebody writes all the time: that takes a second or two, within mostAge.
+const bidsRest = 7 * time.Second
+
 // bidding is what a bid stands on now, with all bids. Where somebody writes all the
 // time its records are of some moments before even for who writes: they then keep the
 // bid that was shown to them.
@@ -78,7 +82,7 @@ func (b *bidding) at(asOf record.Date, version string, now time.Time, newer bool
 	if newer || !mayShow(is.behind, is.begun, is.old, time.Time{}) {
 		return nil, false, false
 	}
-	return is, true, now.Sub(is.old) > restful
+	return is, true, now.Sub(is.old) > bidsRest
 }
 
 // gather brings what bids stand on up to date: the records, unless those at hand do,

@@ -24,7 +24,7 @@ type company struct {
 	settings Settings
 
 	reads readings
-	works lane // an answer is worked out
+	works lane // an answer is worked out, of few records two
 	tells lane // the story of a slab is, for which no answer waits
 
 	mu      sync.Mutex
@@ -90,8 +90,8 @@ type flight struct {
 
 // How old an answer may be that is shown while a newer one is worked out, how
 // old it is to be before that begins where somebody writes all the time, how long who
-// has written waits for the newer one and how long who only reads does, whose page moves
-// on by itself, and how many answers are kept.
+// has written waits for the newer one and for how long from its beginning who only reads
+// does, whose page moves on by itself, and how many answers are kept.
 const (
 	mostAge     = 10 * time.Second
 	restful     = 5 * time.Second
@@ -100,6 +100,7 @@ const (
 	mostAnswers = 12
 	mostFlights = 64
 	mostKept    = 400_000 // placements that all answers kept may be of
+	fewRecords  = 50_000  // placements of which two answers may be worked out at once
 )
 
 var errQueue = errors.New("too many choices are being worked out")
@@ -125,11 +126,11 @@ func (c *company) answer(ctx context.Context, choice Choice, wrote time.Time) (i
 		}
 		var enough <-chan time.Time // of waiting, where there is something to show meanwhile
 		if is != nil && time.Since(since) < mostAge {
-			waits := patience
+			until := asked.Add(patience)
 			if is.begun.After(wrote) {
-				waits = onlyReads
+				until = f.begun.Add(onlyReads)
 			}
-			enough = time.After(time.Until(asked.Add(waits)))
+			enough = time.After(time.Until(until))
 		}
 		select {
 		case <-f.done:
@@ -162,15 +163,23 @@ func (c *company) find(choice Choice, version string, now, wrote time.Time) (is 
 		}
 		since = is.old
 	}
-	shown := is != nil && mayShow(is.behind, is.begun, since, wrote)
+	shown := is != nil && mayShow(is.behind || c.atOthers(choice), is.begun, since, wrote)
 	if shown && now.Sub(since) < restful {
 		return is, nil, since
 	}
 	if f = c.flight(choice, version, now); shown {
 		return is, nil, since
 	}
-	f.awaited.Store(true)
+	if !f.awaited.Swap(true) {
+		c.works.look()
+	}
 	return is, f, since
+}
+
+// atOthers says whether other choices are being worked out, for which a newer answer of
+// this one would have to wait.
+func (c *company) atOthers(choice Choice) bool {
+	return len(c.flights) > 1 || len(c.flights) == 1 && c.flights[choice] == nil
 }
 
 // manySoon answers in a row are soon out of date where somebody writes all the time.
@@ -185,11 +194,11 @@ func (is *answer) soonOld() int {
 	return is.soon + 1
 }
 
-// mayShow says whether what is out of date is shown at once: nobody waits where
-// somebody writes all the time, as what comes is out of date again; save for what
+// mayShow says whether what is out of date is shown at once: nobody waits where it is busy,
+// as where somebody writes all the time and what comes is out of date again; save for what
 // they have written themselves.
-func mayShow(behind bool, begun, since, wrote time.Time) bool {
-	return behind && begun.After(wrote) && time.Since(since) < mostAge
+func mayShow(busy bool, begun, since, wrote time.Time) bool {
+	return busy && begun.After(wrote) && time.Since(since) < mostAge
 }
 
 // flight is the one that works a choice out, begun now unless it has been.
@@ -212,12 +221,11 @@ func (c *company) flight(choice Choice, version string, now time.Time) *flight {
 // may be waiting, and whoever asks next will want it.
 func (c *company) fly(choice Choice, f *flight) {
 	defer close(f.done)
-	c.works.take(context.Background(), &f.awaited) // which does not end
-	defer c.works.give()
+	defer c.works.enter(&f.awaited)()
 	ctx, stop := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer stop()
 	if f.is, f.err = c.tryWork(ctx, choice, f.version); f.err == nil {
-		c.drawAgain(choice, f.is)
+		c.drawAgain(ctx, choice, f.is)
 	}
 	now, err := c.store.Version(ctx)
 	c.mu.Lock()
@@ -243,18 +251,24 @@ const (
 )
 
 // drawAgain draws the pages of an answer that were looked at lately of the one
-// before: who looks at them again need not wait for it, nor do all who do at once.
-func (c *company) drawAgain(choice Choice, is *answer) {
+// before: who looks at them again need not wait for it, nor do all who do at once. They
+// say that they are out of date if by now they are.
+func (c *company) drawAgain(ctx context.Context, choice Choice, is *answer) {
 	c.mu.Lock()
 	was := c.answers[choice]
 	c.mu.Unlock()
 	if was == nil {
 		return
 	}
-	keys := c.pages.lately(was.number, time.Now().Add(-soonAgain))
-	for _, k := range keys[:min(len(keys), mostSoon)] {
-		k.answer = is.number
-		c.draw(is, k)
+	now, err := c.store.Version(ctx)
+	old := err == nil && now != is.version
+	drawn := map[pageKey]bool{}
+	for _, k := range c.pages.lately(was.number, time.Now().Add(-soonAgain)) {
+		k.answer, k.old = is.number, old
+		if !drawn[k] && len(drawn) < mostSoon {
+			drawn[k] = true
+			c.draw(is, k)
+		}
 	}
 }
 
@@ -293,6 +307,7 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 	if err != nil {
 		return nil, err
 	}
+	c.works.room.Store(r.h.Placements.Len() < fewRecords)
 	h := r.seenBy(choice.SeenBy)
 	if c := choice.Crew; c != "" && !slices.Contains(wordsOf(&h.Placements.Crew), c) {
 		return nil, wrongValue("crew", c, say.Site.ChooseFromList)

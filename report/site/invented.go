@@ -139,8 +139,7 @@ func (s *Site) forgetInvented() error {
 	}
 	s.invented = nil
 	for _, l := range []*lane{&c.works, &c.reads.lane} {
-		l.take(context.Background(), nil) // nothing is read or worked out of it any more
-		defer l.give()                    // who has waited meanwhile is told that it is gone
+		defer l.enter(nil)() // nothing is read or worked out of it any more; who has waited meanwhile is told that it is gone
 	}
 	err := c.store.Close()
 	return errors.Join(err, c.remove())

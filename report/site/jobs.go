@@ -93,6 +93,9 @@ func (a *Ask) unlike(query string) func(store.JobLine) bool {
 		words = []string{day.String()}
 	}
 	return func(l store.JobLine) bool {
+		if len(words) == 0 {
+			return false
+		}
 		texts := []string{l.JobNo}
 		if !a.Site.Settings.NoNames {
 			texts = append(texts, l.Site, l.Customer)

@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -227,7 +228,9 @@ func TestWhileSomebodyWrites(t *testing.T) {
 	if _, _, err := c.answer(t.Context(), choice, time.Time{}); err != nil {
 		t.Fatal(err)
 	}
-	taken(t, &c.works) // an answer takes as long as this does
+	var awaited atomic.Bool
+	awaited.Store(true)
+	leave := c.works.enter(&awaited) // an answer takes as long as this does
 	p.onePour("Z-1")
 	began := time.Now()
 	got := p.surfer().get("/report/waste")
@@ -247,7 +250,7 @@ func TestWhileSomebodyWrites(t *testing.T) {
 		t.Error("what is over ten seconds old is shown: ", got)
 	case <-time.After(2 * patience):
 	}
-	c.works.give()
+	leave()
 	if got := <-shown; got.status != 200 || strings.Contains(got.body, "New records are coming in.") {
 		t.Error(got)
 	}
@@ -260,7 +263,7 @@ func TestNoAnswerWaitsForAStory(t *testing.T) {
 	p.onePour("Y-1")
 	c := p.site.own
 	choice := p.site.Settings.choice(p.now())
-	taken(t, &c.tells) // a story takes as long as this does
+	leave := c.tells.enter(nil) // a story takes as long as this does
 	slab := make(chan answered)
 	go func() { slab <- p.surfer().get("/slabs/Y-1/A") }()
 	p.onePour("Z-1")
@@ -269,7 +272,7 @@ func TestNoAnswerWaitsForAStory(t *testing.T) {
 	if err != nil || old || got.status != 200 {
 		t.Errorf("%v, out of date: %v, %v", got, old, err)
 	}
-	c.tells.give()
+	leave()
 	if got := <-slab; got.status != 200 {
 		t.Error(got)
 	}
@@ -430,13 +433,4 @@ func TestCachesAreBounded(t *testing.T) {
 	if sum != cache.bytes || sum > mostPages || cache.get(pageKey{answer: 59}) == nil || cache.get(pageKey{answer: 0}) != nil {
 		t.Errorf("%d pages of %d bytes, counted %d", len(cache.pages), sum, cache.bytes)
 	}
-}
-
-// taken has a lane taken, until it is given back.
-func taken(t *testing.T, l *lane) *lane {
-	t.Helper()
-	if err := l.take(t.Context(), nil); err != nil {
-		t.Fatal(err)
-	}
-	return l
 }

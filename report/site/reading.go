@@ -27,20 +27,22 @@ type readings struct {
 
 // readAsOf reads the records of a date, unless they were read last.
 func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string) (*reading, error) {
-	if err := c.reads.lane.take(ctx, nil); err != nil {
+	leave, err := c.reads.lane.take(ctx, nil)
+	if err != nil {
 		return nil, err
 	}
-	defer c.reads.lane.give()
+	defer leave()
 	return c.readNow(ctx, asOf, version)
 }
 
 // readSince reads the records of a date, unless that was begun since a moment: then all
 // that was written before it is in what is at hand, whatever was written meanwhile.
 func (c *company) readSince(ctx context.Context, asOf record.Date, moment time.Time) (*reading, error) {
-	if err := c.reads.lane.take(ctx, nil); err != nil {
+	leave, err := c.reads.lane.take(ctx, nil)
+	if err != nil {
 		return nil, err
 	}
-	defer c.reads.lane.give()
+	defer leave()
 	if r := c.reads.last; r != nil && r.asOf == asOf && r.begun.After(moment) {
 		return r, nil
 	}

@@ -148,10 +148,11 @@ func (c *company) story(ctx context.Context, choice Choice, slab string) (*analy
 	if err != nil {
 		return nil, err
 	}
-	if err := c.tells.take(ctx, nil); err != nil {
+	leave, err := c.tells.take(ctx, nil)
+	if err != nil {
 		return nil, err
 	}
-	defer c.tells.give()
+	defer leave()
 	opt := c.settings.Analysis
 	opt.Topics = []string{setting.VisitsTopic}
 	opt.Visits.Asked, opt.Visits.NoSites, opt.Visits.Slab, opt.Visits.StoryAlone = true, c.settings.NoNames, slab, true

@@ -141,8 +141,7 @@ func fitCox(r *coxRows, weight []float64, o CoxOptions, start []float64) (*Cox, 
 		return nil, err
 	}
 	c.LogLik, c.Penalised = target.logLik, target.penalised
-	_, info := target.slope()
-	if c.Cov, err = inverse(info); err != nil {
+	if c.Cov, err = inverse(target.bend()); err != nil {
 		return nil, err
 	}
 	if r.data.Cluster != nil {

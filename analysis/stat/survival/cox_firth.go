@@ -8,17 +8,13 @@ import (
 // addFirthSlope adds the slope of ½·log|I|, ½·tr(I⁻¹·∂I/∂β_r), to the score
 // (Heinze & Schemper 2001, Biometrics 57, 114-119). With Breslow ties
 // ∂I/∂β_r is Σ over events of the third central moments of z over the risk set,
-// so that with A = I⁻¹, q = z'Az, z̄ and E the means over the risk set
+// so that with A = I⁻¹ (inv), q = z'Az, z̄ and E the means over the risk set
 //
 //	tr_r = Σ_events { E[z_r·q] − z̄_r·E[q] − 2·(E[zz']Az̄)_r + 2·z̄_r·z̄'Az̄ }
 //
 // Both moments of rows are summed as in [riskSets.information]: each row as
 // often as its hazard says.
-func (s *riskSets) addFirthSlope(score []float64, info *mat.SymDense) {
-	inv, err := inverse(info)
-	if err != nil {
-		return // value has found −∞ here and will not come back
-	}
+func (s *riskSets) addFirthSlope(score []float64, inv *mat.SymDense) {
 	p := s.p()
 	a := mat.DenseCopyOf(inv).RawMatrix().Data
 	hazard := s.hazards(nil)
@@ -28,6 +24,9 @@ func (s *riskSets) addFirthSlope(score []float64, info *mat.SymDense) {
 	s.inCells(0, 0, s.n(), func(c, from, to int) {
 		b := c / 2
 		for i := from; i < to; i++ {
+			if s.risk[i] == 0 {
+				continue // not drawn, where weights say how often a row was
+			}
 			for j, x := range s.x {
 				z[j] = x[i]
 			}
