@@ -40,6 +40,13 @@ type ConcreteCost struct{ Price, Geometry, Use, Leftover record.Cents }
 // order of their numbers. They are worked out when asked for: the JSON, which
 // may rest on nothing that a job log does not hold, never asks.
 func (m *Margin) StandardCosts() []StandardCost {
+	if m.standard == nil {
+		return m.standardCosts()
+	}
+	return m.standard()
+}
+
+func (m *Margin) standardCosts() []StandardCost {
 	h := m.h
 	if len(h.Costs) == 0 {
 		return nil

@@ -27,7 +27,8 @@ type Margin struct {
 	Jobs       []Job  `json:"-"` // in the order of their numbers
 	Open       string `json:"-"` // the month that is not over by the data date, where a job ended in it
 	h          *record.History
-	paid       func() []paid // of each job of the history, worked out when asked for
+	paid       func() []paid         // of each job of the history, worked out when asked for
+	standard   func() []StandardCost // likewise; nil where it is for one question
 	UnpricedOn []record.Date `json:"-"` // the last placements of jobs left out
 }
 
@@ -80,7 +81,7 @@ type Earned struct {
 // hours.
 func Of(h *record.History, opt setting.Options, model *work.HoursModel) *Margin {
 	m := &Margin{h: h, Assumptions: opt.Rates, Months: []Month{}, Years: []Year{}}
-	m.paid = sync.OnceValue(m.paidOf)
+	m.paid, m.standard = sync.OnceValue(m.paidOf), sync.OnceValue(m.standardCosts)
 	of, working := deviations(h, model)
 	named := namedJobs(h)
 	m.priceJobs(h, of, working, named)

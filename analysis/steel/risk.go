@@ -239,13 +239,13 @@ func redraw(f *cracks.Frame, o survival.CoxOptions, draws int, seed uint64) (*re
 	}
 	plan := resample.Plan{Rows: len(f.Row), Clusters: f.Job, Outputs: 4, Draws: draws, Seed: seed}
 	return resample.Bootstrap(plan, func() resample.Statistic {
-		weight := make([]float64, len(f.Row))
+		weight, refits := make([]float64, len(f.Row)), fit.Refits()
 		return func(out, drawn []float64) error {
 			copy(weight, drawn)
 			for i, w := range f.Weight {
 				weight[i] *= w
 			}
-			again, err := fit.Refit(weight)
+			again, err := refits.Refit(weight)
 			if err != nil {
 				return err
 			}

@@ -97,7 +97,7 @@ const (
 	restful     = 5 * time.Second
 	patience    = 1500 * time.Millisecond
 	onlyReads   = 500 * time.Millisecond
-	mostAnswers = 12
+	mostAnswers = 8
 	mostFlights = 64
 	mostKept    = 400_000 // placements that all answers kept may be of
 	fewRecords  = 50_000  // placements of which two answers may be worked out at once

@@ -79,6 +79,10 @@ func (d Dispersion) Dispersed(of func(phi float64) (GammaMixture, error)) (Gamma
 		if err != nil {
 			return GammaMixture{}, err
 		}
+		if out.Weight == nil {
+			most := len(d.Weight) * len(law.Weight)
+			out.Weight, out.Shape, out.Rate = make([]float64, 0, most), make([]float64, 0, most), make([]float64, 0, most)
+		}
 		for j := range law.Weight {
 			if both := w * law.Weight[j]; both >= negligible {
 				out.Weight, out.Shape, out.Rate = append(out.Weight, both), append(out.Shape, law.Shape[j]), append(out.Rate, law.Rate[j])

@@ -59,7 +59,9 @@ func (m GammaMixture) at(x float64, of *lowerGammas) (cdf, density, slope float6
 // Quantile is the rate with P(rate ≤ x) = p: zero at p ≤ 0, +∞ at p ≥ 1. It is
 // found on the logarithm of the rate and the normal deviate of the probability, in
 // which such laws are all but straight, by steps along a parabola inside a bracket.
-func (m GammaMixture) Quantile(p float64) float64 {
+func (m GammaMixture) Quantile(p float64) float64 { return m.quantile(p, new(lowerGammas)) }
+
+func (m GammaMixture) quantile(p float64, of *lowerGammas) float64 {
 	mean := m.Mean()
 	switch {
 	case p >= 1:
@@ -70,14 +72,13 @@ func (m GammaMixture) Quantile(p float64) float64 {
 	const near = 1e-5 // a step so short leaves an error of its cube
 	spread := math.Log1p(m.Var() / (mean * mean))
 	want := distuv.UnitNormal.Quantile(p)
-	var of lowerGammas
 	low, high := -745.0, 709.0 // logarithms of all numbers above zero
 	x := math.Log(mean) - spread/2 + want*math.Sqrt(spread)
 	for range 200 {
 		if !(x > low && x < high) {
 			x = low + (high-low)/2
 		}
-		cdf, density, slope := m.at(math.Exp(x), &of)
+		cdf, density, slope := m.at(math.Exp(x), of)
 		if cdf < p {
 			low = x
 		} else {
@@ -103,7 +104,8 @@ func (m GammaMixture) Interval(level float64) (stat.Estimate, error) {
 	if err := stat.CheckLevel(level); err != nil {
 		return stat.Estimate{}, err
 	}
-	return stat.Estimate{Value: m.Mean(), Low: m.Quantile((1 - level) / 2), High: m.Quantile((1 + level) / 2), Level: level, N: m.N, Method: "gamma-Poisson, central interval on the group's events"}, nil
+	var of lowerGammas
+	return stat.Estimate{Value: m.Mean(), Low: m.quantile((1-level)/2, &of), High: m.quantile((1+level)/2, &of), Level: level, N: m.N, Method: "gamma-Poisson, central interval on the group's events"}, nil
 }
 
 // Next is the law of the count in the next exposure, above zero: a mixture of

@@ -19,6 +19,9 @@ type lowerGamma struct {
 // are faster, and the series' front factor begins to lose digits.
 const largestSeries = 64
 
+// usualTerms is how many terms the series mostly wants.
+const usualTerms = 48
+
 // lowerGammas are those of the shapes of a mixture.
 type lowerGammas struct {
 	all  []lowerGamma
@@ -34,7 +37,7 @@ func (g *lowerGammas) shape(a float64) *lowerGamma {
 	if g.last < 0 {
 		g.last = len(g.all)
 		lg, _ := math.Lgamma(a + 1)
-		g.all = append(g.all, lowerGamma{shape: a, logGamma: lg})
+		g.all = append(g.all, lowerGamma{shape: a, logGamma: lg, over: make([]float64, 0, usualTerms)})
 	}
 	return &g.all[g.last]
 }

@@ -82,7 +82,7 @@ func FitCox(d CoxData, o CoxOptions) (*Cox, error) {
 	if err := o.check(len(d.X)); err != nil {
 		return nil, fmt.Errorf("Cox: %w", err)
 	}
-	c, err := fitCox(r, d.Weight, o, nil)
+	c, err := fitCox(newRiskSets(r, o), d.Weight, o, nil)
 	if err != nil {
 		return nil, fmt.Errorf("Cox: %w", err)
 	}
@@ -92,11 +92,24 @@ func FitCox(d CoxData, o CoxOptions) (*Cox, error) {
 // Refit fits the same rows with other case weights, from where this fit ended:
 // for a bootstrap, the times that each row was drawn. The two may be used at
 // the same time.
-func (c *Cox) Refit(weight []float64) (*Cox, error) {
-	if err := checkWeights(weight, len(c.sets.data.Time)); err != nil {
+func (c *Cox) Refit(weight []float64) (*Cox, error) { return c.Refits().Refit(weight) }
+
+// CoxRefits fits the rows of a fit with one set of case weights after another, in the same
+// room. It is for one goroutine.
+type CoxRefits struct {
+	of   *Cox
+	sets *riskSets
+}
+
+// Refits begins refits of the same rows.
+func (c *Cox) Refits() *CoxRefits { return &CoxRefits{c, newRiskSets(c.sets.coxRows, c.options)} }
+
+// Refit is [Cox.Refit], whose answer holds until the next one.
+func (r *CoxRefits) Refit(weight []float64) (*Cox, error) {
+	if err := checkWeights(weight, len(r.sets.data.Time)); err != nil {
 		return nil, fmt.Errorf("Cox: %w", err)
 	}
-	again, err := fitCox(c.sets.coxRows, weight, c.options, c.Coef)
+	again, err := fitCox(r.sets, weight, r.of.options, r.of.Coef)
 	if err != nil {
 		return nil, fmt.Errorf("Cox: %w", err)
 	}
@@ -124,13 +137,12 @@ func (o CoxOptions) check(p int) error {
 	return nil
 }
 
-func fitCox(r *coxRows, weight []float64, o CoxOptions, start []float64) (*Cox, error) {
-	sums := newCoxSums(r, weight)
-	if sums.events == 0 {
+func fitCox(sets *riskSets, weight []float64, o CoxOptions, start []float64) (*Cox, error) {
+	r := sets.coxRows
+	if sets.weighBy(weight); sets.events == 0 {
 		return nil, fmt.Errorf("all events have weight 0: %w", stat.ErrNoEvents)
 	}
-	sets := &riskSets{coxSums: sums, ties: o.Ties, terms: make([]setTerms, len(r.time))}
-	c := &Cox{N: countRows(r, weight), Events: sums.events, Coef: make([]float64, r.p()), options: o, sets: sets, weight: slices.Clone(weight)}
+	c := &Cox{N: countRows(r, weight), Events: sets.events, Coef: make([]float64, r.p()), options: o, sets: sets, weight: slices.Clone(weight)}
 	target := &coxTarget{sets: sets, options: o}
 	if err := c.null(target); err != nil {
 		return nil, err

@@ -85,13 +85,13 @@ func BenchmarkCoxRefit(b *testing.B) {
 		b.Fatal(err)
 	}
 	rng := rand.New(rand.NewPCG(9, 10))
-	weight := make([]float64, 600)
+	weight, refits := make([]float64, 600), c.Refits()
 	for b.Loop() {
 		clear(weight)
 		for range weight {
 			weight[rng.IntN(len(weight))]++
 		}
-		again, err := c.Refit(weight)
+		again, err := refits.Refit(weight)
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -276,6 +276,18 @@ func TestRefitAtOnce(t *testing.T) {
 			t.Errorf("draw %d: %+v and %+v", b, atOnceGot[b], apart[b])
 		}
 	}
+	again := c.Refits()
+	for b := range apart {
+		got, err := again.Refit(weight[b])
+		if err != nil {
+			t.Fatal(err)
+		}
+		one, bad := got.StandardisedRisk(300, Arm{0: 0}, Arm{0: 1})
+		other, worse := apart[b].StandardisedRisk(300, Arm{0: 0}, Arm{0: 1})
+		if !slices.Equal(got.Coef, apart[b].Coef) || got.Events != apart[b].Events || !slices.Equal(got.SE(), apart[b].SE()) || bad != nil || worse != nil || !slices.Equal(one.Risk, other.Risk) {
+			t.Errorf("draw %d in the room of the one before: %+v with %+v, want %+v with %+v (%v, %v)", b, got, one, apart[b], other, bad, worse)
+		}
+	}
 	if !slices.Equal(times, d.Time) || !slices.Equal(x, d.X[0]) {
 		t.Error("the data changed")
 	}

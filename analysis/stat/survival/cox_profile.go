@@ -99,8 +99,9 @@ func (p *profile) rootFall(b float64) (fall float64, ok bool) {
 // limit between.
 func (c *Cox) profileLimit(column int, side, level float64) (float64, error) {
 	const farOut = 100 // spreads of the column
-	sums := newCoxSums(c.sets.coxRows, c.weight)
-	target := &coxTarget{options: c.options, sets: &riskSets{coxSums: sums, ties: c.options.Ties, terms: make([]setTerms, len(sums.time))}}
+	sets := newRiskSets(c.sets.coxRows, c.options)
+	sets.weighBy(c.weight)
+	target := &coxTarget{options: c.options, sets: sets}
 	p := &profile{climber: target.climber(column), top: c.Penalised, beta: slices.Clone(c.Coef), tangent: make([]float64, len(c.Coef))}
 	for j := range p.tangent {
 		p.tangent[j] = c.Cov.At(j, column) / c.Cov.At(column, column)

@@ -35,6 +35,10 @@ type riskSets struct {
 	terms []setTerms // of each block
 }
 
+func newRiskSets(r *coxRows, o CoxOptions) *riskSets {
+	return &riskSets{coxSums: newCoxSums(r), ties: o.Ties, terms: make([]setTerms, len(r.time))}
+}
+
 // set gives Σ risk and Σ risk·z over the risk set of a block.
 func (s *riskSets) set(block int) (sum float64, z []float64) { return s.cellSums(2 * block) }
 

@@ -31,17 +31,29 @@ type deaths struct {
 	weight float64
 }
 
-func newCoxSums(r *coxRows, weight []float64) *coxSums {
-	s := &coxSums{coxRows: r, risk: make([]float64, r.n()),
-		cells: make([]float64, 2*len(r.time)*(r.p()+1)), deaths: make([]deaths, len(r.time))}
-	if weight != nil {
-		s.weight = make([]float64, r.n())
-		for i, row := range r.order {
+func newCoxSums(r *coxRows) *coxSums {
+	s := &coxSums{coxRows: r, risk: make([]float64, r.n()), cells: make([]float64, 2*len(r.time)*(r.p()+1)), deaths: make([]deaths, len(r.time))}
+	size := min(chunk, r.n())
+	for range len(r.cuts) - 1 {
+		s.rooms = append(s.rooms, room{make([]float64, size), make([]float64, size)})
+	}
+	return s
+}
+
+// weighBy gives the rows their case weights, nil for 1 each, and counts events.
+func (s *coxSums) weighBy(weight []float64) {
+	if weight == nil {
+		s.weight = nil
+	} else {
+		s.weight = slices.Grow(s.weight[:0], s.n())[:s.n()]
+		for i, row := range s.order {
 			s.weight[i] = weight[row]
 		}
 	}
+	s.events = 0
 	for b := range s.deaths {
-		for i := r.start[2*b+1]; i < r.start[2*b+2]; i++ {
+		s.deaths[b] = deaths{}
+		for i := s.start[2*b+1]; i < s.start[2*b+2]; i++ {
 			if w := s.weightOf(i); w > 0 {
 				s.deaths[b].n++
 				s.deaths[b].weight += w
@@ -49,12 +61,8 @@ func newCoxSums(r *coxRows, weight []float64) *coxSums {
 			}
 		}
 	}
+	s.eventZ = nil
 	s.eventZ = s.eventSum(nil)
-	size := min(chunk, r.n())
-	for range len(r.cuts) - 1 {
-		s.rooms = append(s.rooms, room{make([]float64, size), make([]float64, size)})
-	}
-	return s
 }
 
 func (s *coxSums) weightOf(i int) float64 {
