@@ -83,6 +83,7 @@ type flight struct {
 	version string
 	begun   time.Time   // before it was asked which version there is
 	awaited atomic.Bool // by somebody who is shown nothing meanwhile
+	readers int         // who wait only to see it, and could be shown what there is
 	done    chan struct{}
 	is      *answer
 	err     error
@@ -100,6 +101,7 @@ const (
 	mostAnswers = 8
 	mostFlights = 64
 	mostKept    = 400_000 // placements that all answers kept may be of
+	mostReaders = 8       // of whom each could be shown what there is
 	fewRecords  = 50_000  // placements of which two answers may be worked out at once
 )
 
@@ -163,12 +165,15 @@ func (c *company) find(choice Choice, version string, now, wrote time.Time) (is 
 		}
 		since = is.old
 	}
-	shown := is != nil && mayShow(is.behind || c.atOthers(choice), is.begun, since, wrote)
+	shown := is != nil && mayShow(is.behind || c.isBusy(choice), is.begun, since, wrote)
 	if shown && now.Sub(since) < restful {
 		return is, nil, since
 	}
 	if f = c.flight(choice, version, now); shown {
 		return is, nil, since
+	}
+	if is != nil && mayShow(true, is.begun, since, wrote) {
+		f.readers++
 	}
 	if !f.awaited.Swap(true) {
 		c.works.look()
@@ -176,10 +181,11 @@ func (c *company) find(choice Choice, version string, now, wrote time.Time) (is 
 	return is, f, since
 }
 
-// atOthers says whether other choices are being worked out, for which a newer answer of
-// this one would have to wait.
-func (c *company) atOthers(choice Choice) bool {
-	return len(c.flights) > 1 || len(c.flights) == 1 && c.flights[choice] == nil
+// isBusy says whether other choices are being worked out, for which a newer answer of this
+// one would have to wait, or enough readers wait for this one.
+func (c *company) isBusy(choice Choice) bool {
+	f := c.flights[choice]
+	return f == nil && len(c.flights) > 0 || len(c.flights) > 1 || f != nil && f.readers >= mostReaders
 }
 
 // manySoon answers in a row are soon out of date where somebody writes all the time.
