@@ -7,8 +7,6 @@ import (
 
 	"pourback/analysis/figure"
 	"pourback/analysis/stat/interval"
-	"pourback/analysis/stat/pool"
-	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
 
@@ -16,10 +14,7 @@ import (
 func (w *bidWork) delays() error {
 	w.clogs, w.others = delayPast(w.h)
 	w.waiting = waitingShare(w.h)
-	rates, err := work.ClogRatesOf(w.h, pool.RateBelief{Rate: w.opt.Bid.ClogsPer100Yd, Events: practiceWeight})
-	if err != nil {
-		return err
-	}
+	rates := w.clogRates
 	stands := basis(rates.Placements, OfClogCounts, w.opt.Bid.ClogsPer100Yd)
 	if stands.From == FromRecords && rates.Believed {
 		stands.By = ByFewEvents
@@ -27,10 +22,11 @@ func (w *bidWork) delays() error {
 	job := &w.b.Delay
 	none := 1.0 // chance of no clog at all
 	for _, s := range w.slabs {
-		s.clogs.basis = stands
-		if s.clogs.GammaMixture, err = rates.Outfit(s.PumpOutfit); err != nil {
+		law, err := rates.Outfit(s.PumpOutfit)
+		if err != nil {
 			return err
 		}
+		s.clogs = lawAs(law, stands)
 		w.delay(&s.part.Delay, s)
 		if s.Method == "pump" {
 			none *= 1 - s.part.Delay.ClogChance.Figure.Value

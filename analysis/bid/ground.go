@@ -19,6 +19,7 @@ type Ground struct {
 	watched *cracks.Slabs
 	records RecordsUsed
 	steel   func() steel.MeshVsRebar
+	models  func() (models, error)
 }
 
 // GroundOf is the ground of a history, which nobody may change from then on.
@@ -28,6 +29,7 @@ func GroundOf(h *record.History, opt setting.Options) (*Ground, error) {
 		return nil, err
 	}
 	g := &Ground{h: h, opt: opt, watched: cracks.SlabsOf(h, opt), records: recordsUsed(h)}
+	g.models = sync.OnceValues(g.fit)
 	g.steel = sync.OnceValue(func() steel.MeshVsRebar {
 		if h.Placements.Len() < figure.LeastForRate {
 			return steel.MeshVsRebar{}

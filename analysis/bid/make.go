@@ -11,6 +11,7 @@ import (
 	"pourback/analysis/figure"
 	"pourback/analysis/layout"
 	"pourback/analysis/setting"
+	"pourback/analysis/stat/pool"
 	"pourback/analysis/steel"
 	"pourback/analysis/work"
 	"pourback/ingest/record"
@@ -46,12 +47,13 @@ type bidWork struct {
 	b      *Bid
 	month  int // 0 where nobody knows
 
-	slabs    []*bidSlab
-	days     []*bidDay
-	overage  *concrete.Model
-	hours    *work.HoursModel
-	watched  *cracks.Slabs
-	settings []Setting
+	slabs     []*bidSlab
+	days      []*bidDay
+	overage   *concrete.Model
+	hours     *work.HoursModel
+	clogRates *work.ClogRates
+	watched   *cracks.Slabs
+	settings  []Setting
 
 	costs    setting.OrderCosts // without what running short costs: see costsOf
 	trucks   truckTimes
@@ -149,30 +151,47 @@ func recordsUsed(h *record.History) RecordsUsed {
 	return n
 }
 
-// models fits what the records can fit; before any, or before enough of them,
+// models are fitted to what the records can fit; before any, or before enough of them,
 // beliefs stand in.
-func (w *bidWork) models() error {
-	var err error
-	believed := overageOf(w.opt.Overage, w.b.Records.Volumes)
-	if w.b.Records.Volumes > 0 {
-		w.overage, err = concrete.Fit(w.h, believed)
+type models struct {
+	overage *concrete.Model
+	hours   *work.HoursModel
+	clogs   *work.ClogRates
+}
+
+func (g *Ground) fit() (m models, err error) {
+	believed := overageOf(g.opt.Overage, g.records.Volumes)
+	if g.records.Volumes > 0 {
+		m.overage, err = concrete.Fit(g.h, believed)
 	} else {
-		w.overage, err = concrete.Before(believed)
+		m.overage, err = concrete.Before(believed)
 	}
 	if err != nil {
-		return fmt.Errorf("overage: %w", err)
+		return m, fmt.Errorf("overage: %w", err)
 	}
-	switch n := w.b.Records.Hours; {
+	switch n := g.records.Hours; {
 	case n == 0:
-		w.hours, err = work.HoursBefore(hoursOf(w.opt.Bid))
+		m.hours, err = work.HoursBefore(hoursOf(g.opt.Bid))
 	case n < figure.LeastForRate:
-		w.hours, err = work.FitHours(w.h, hoursOf(w.opt.Bid))
+		m.hours, err = work.FitHours(g.h, hoursOf(g.opt.Bid))
 	default:
-		w.hours, err = work.FitHours(w.h, work.DefaultHoursPriors())
+		m.hours, err = work.FitHours(g.h, work.DefaultHoursPriors())
 	}
 	if err != nil {
-		return fmt.Errorf("hours: %w", err)
+		return m, fmt.Errorf("hours: %w", err)
 	}
+	m.clogs, err = work.ClogRatesOf(g.h, pool.RateBelief{Rate: g.opt.Bid.ClogsPer100Yd, Events: practiceWeight})
+	return m, err
+}
+
+// models takes those of the ground, to borrow in for this bid alone.
+func (w *bidWork) models() error {
+	m, err := w.ground.models()
+	if err != nil {
+		return err
+	}
+	overage, hours := *m.overage, *m.hours
+	w.overage, w.hours, w.clogRates = &overage, &hours, m.clogs
 	return nil
 }
 

@@ -2,7 +2,9 @@ package bid
 
 import (
 	"math/rand/v2"
+	"slices"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"pourback/analysis/figure"
@@ -13,6 +15,12 @@ import (
 type rateLaw struct {
 	pool.GammaMixture
 	basis Basis
+
+	upTo []float64 // sums of the weights, to draw by
+}
+
+func lawAs(law pool.GammaMixture, stands Basis) rateLaw {
+	return rateLaw{law, stands, floats.CumSum(make([]float64, len(law.Weight)), law.Weight)}
 }
 
 // rateGroup is one group's events and exposure.
@@ -40,21 +48,21 @@ func lawOfRate(groups map[string]rateGroup, mine string, usual float64, of Count
 			events, exposure = append(events, g.events), append(exposure, g.exposure)
 		}
 	}
-	law := rateLaw{basis: basis(all.rows, of, usual)}
-	if law.basis.From == FromRecords && all.events < fewEvents {
-		law.basis.By = ByFewEvents
+	stands := basis(all.rows, of, usual)
+	if stands.From == FromRecords && all.events < fewEvents {
+		stands.By = ByFewEvents
 	}
 	grid, err := pool.BelievedRateGrid(events, exposure, pool.RateBelief{Rate: usual, Events: practiceWeight})
 	if err != nil {
-		return law, err
+		return rateLaw{}, err
 	}
-	law.GammaMixture = grid.New()
+	var law pool.GammaMixture
 	if at >= 0 {
-		law.GammaMixture, err = grid.Outfit(at)
+		law, err = grid.Outfit(at)
 	} else {
-		law.GammaMixture, err = borrowedRate(grid, numbers, borrow)
+		law, err = borrowedRate(grid, numbers, borrow)
 	}
-	return law, err
+	return lawAs(law, stands), err
 }
 
 // borrowedRate is the law of a group that is not on record: in shares as likely one
@@ -90,10 +98,8 @@ func (l rateLaw) draw(rng *rand.Rand, exposure float64) int {
 	if exposure <= 0 {
 		return 0
 	}
-	k, u := 0, rng.Float64()
-	for ; k < len(l.Weight)-1 && u > l.Weight[k]; k++ {
-		u -= l.Weight[k]
-	}
+	k, _ := slices.BinarySearch(l.upTo, rng.Float64())
+	k = min(k, len(l.upTo)-1) // for the rounding of the last sum
 	rate := distuv.Gamma{Alpha: l.Shape[k], Beta: l.Rate[k], Src: rng}.Rand()
 	mean := rate * exposure
 	if !(mean > 0) {

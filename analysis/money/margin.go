@@ -29,7 +29,7 @@ type Margin struct {
 	h          *record.History
 	paid       func() []paid         // of each job of the history, worked out when asked for
 	standard   func() []StandardCost // likewise; nil where it is for one question
-	UnpricedOn []record.Date `json:"-"` // the last placements of jobs left out
+	UnpricedOn []record.Date         `json:"-"` // the last placements of jobs left out
 }
 
 // Job is one job that has both a contract price and an actual cost.

@@ -2,6 +2,7 @@ package work
 
 import (
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/floats"
 
@@ -23,7 +24,10 @@ type ClogRates struct {
 	jobs             jobCounts
 	dispersion       pool.Dispersion
 	prior            func(events, exposure []float64) (*pool.RateGrid, error)
-	grids            map[float64]*pool.RateGrid // of the dispersions that count
+
+	mu    sync.Mutex
+	grids map[float64]*pool.RateGrid // of the dispersions that count
+	laws  map[int]pool.GammaMixture  // of the groups that were asked for
 }
 
 // jobCounts are the clogs and the yards of each group job by job: loads of one
@@ -69,7 +73,7 @@ func ClogRatesOf(h *record.History, belief pool.RateBelief) (*ClogRates, error) 
 // clogRates counts, by groups of rows.
 func clogRates(h *record.History, rows []int, by figure.Labels) *ClogRates {
 	r := &ClogRates{Placements: len(rows), names: by.Names, events: make([]float64, len(by.Names)), exposure: make([]float64, len(by.Names)),
-		jobs: newJobCounts(len(by.Names), len(rows)), grids: map[float64]*pool.RateGrid{}}
+		jobs: newJobCounts(len(by.Names), len(rows)), grids: map[float64]*pool.RateGrid{}, laws: map[int]pool.GammaMixture{}}
 	for k, i := range rows {
 		g, p := int(by.Of[k]), h.Placements.At(i)
 		clogs, exposure := float64(p.Clogs().V), p.DeliveredYd().V/100
@@ -96,8 +100,13 @@ func (r *ClogRates) Outfit(name string) (pool.GammaMixture, error) {
 }
 
 // group is the law of a group, of a new one where that is −1.
-func (r *ClogRates) group(i int) (pool.GammaMixture, error) {
-	return r.dispersion.Dispersed(func(phi float64) (pool.GammaMixture, error) {
+func (r *ClogRates) group(i int) (law pool.GammaMixture, err error) {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if law, known := r.laws[i]; known {
+		return law, nil
+	}
+	law, err = r.dispersion.Dispersed(func(phi float64) (pool.GammaMixture, error) {
 		grid, err := r.grid(phi)
 		switch {
 		case err != nil:
@@ -107,6 +116,10 @@ func (r *ClogRates) group(i int) (pool.GammaMixture, error) {
 		}
 		return grid.Outfit(i)
 	})
+	if err == nil {
+		r.laws[i] = law
+	}
+	return law, err
 }
 
 func (r *ClogRates) grid(phi float64) (g *pool.RateGrid, err error) {
