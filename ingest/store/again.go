@@ -133,6 +133,7 @@ func (tx *Tx) commit(ctx context.Context) error {
 		}
 		return err
 	})
+	s.watch.commits.Add(1)
 	if err == nil && deed != nil {
 		deed.noted = true
 	}

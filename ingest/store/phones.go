@@ -41,7 +41,7 @@ func (tx *Tx) renewPhone(ctx context.Context, i Invitation) error {
 
 // SetCrew says whose pours somebody of the role crew sees; "" is any crew's.
 func (s *Store) SetCrew(ctx context.Context, id int64, crew string) error {
-	return s.write(ctx, func(tx *Tx) error {
+	return s.writePeople(ctx, func(tx *Tx) error {
 		u, err := tx.userNumbered(ctx, id)
 		if err != nil {
 			return err
@@ -55,7 +55,7 @@ func (s *Store) SetCrew(ctx context.Context, id int64, crew string) error {
 // Touch notes that a session was heard of, and until when it is open from then on. One
 // that was ended stays ended.
 func (s *Store) Touch(ctx context.Context, hash, at, until string) error {
-	return s.write(ctx, func(tx *Tx) error {
+	return s.writePeople(ctx, func(tx *Tx) error {
 		return tx.do(ctx, "UPDATE sessions SET seen_at = ?, expires_at = ? WHERE token_hash = ?", at, until, hash)
 	})
 }

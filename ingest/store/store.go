@@ -65,6 +65,7 @@ type Store struct {
 	db      *sqlx.DB
 	read    *sqlx.DB // what is read by; the same, unless there are readers
 	watch   watch    // tells one state of the records from another
+	people  atomic.Int64
 	engine  *engine
 	met     atomic.Bool   // it has been open: what is away may come back
 	lock    bool          // queue by the engine's lock

@@ -100,6 +100,15 @@ type Guest struct {
 	SeenAt string `db:"seen_at"`
 }
 
+// writePeople is write of users and sessions.
+func (s *Store) writePeople(ctx context.Context, work func(tx *Tx) error) error {
+	defer s.people.Add(1)
+	return s.write(ctx, work)
+}
+
+// People is another number as soon as this program has written of users or sessions.
+func (s *Store) People() int64 { return s.people.Load() }
+
 // SessionOf is the user of an open session by the hash of its token, or
 // [ErrNoUser] where it was ended or is too old at a moment.
 func (s *Store) SessionOf(ctx context.Context, hash, at string) (g Guest, err error) {
@@ -116,7 +125,7 @@ func (s *Store) Sessions(ctx context.Context, at string) ([]Session, error) {
 // BeginSession keeps a session, in place of another of the same browser, if there is
 // one, and forgets those that are too old.
 func (s *Store) BeginSession(ctx context.Context, open Session, inPlaceOf string) error {
-	return s.write(ctx, func(tx *Tx) error {
+	return s.writePeople(ctx, func(tx *Tx) error {
 		if err := tx.do(ctx, "DELETE FROM sessions WHERE token_hash = ? OR expires_at <= ?", inPlaceOf, open.MadeAt); err != nil {
 			return err
 		}
@@ -137,12 +146,12 @@ func (tx *Tx) do(ctx context.Context, query string, args ...any) error {
 
 // EndSession ends the session of a token's hash, if it is open.
 func (s *Store) EndSession(ctx context.Context, hash string) error {
-	return s.write(ctx, func(tx *Tx) error { return tx.do(ctx, "DELETE FROM sessions WHERE token_hash = ?", hash) })
+	return s.writePeople(ctx, func(tx *Tx) error { return tx.do(ctx, "DELETE FROM sessions WHERE token_hash = ?", hash) })
 }
 
 // EndSessions ends all sessions of a user.
 func (s *Store) EndSessions(ctx context.Context, id int64) error {
-	return s.write(ctx, func(tx *Tx) error {
+	return s.writePeople(ctx, func(tx *Tx) error {
 		tx.did = fmt.Sprintf("user %d signed out", id)
 		return tx.do(ctx, "DELETE FROM sessions WHERE user_id = ?", id)
 	})
@@ -216,7 +225,7 @@ func (s *Store) Withdraw(ctx context.Context, hash string) error {
 //
 // A phone's invitation is accepted without a password, and another with one.
 func (s *Store) Accept(ctx context.Context, hash, password string, open Session, inPlaceOf string) error {
-	return s.write(ctx, func(tx *Tx) error {
+	return s.writePeople(ctx, func(tx *Tx) error {
 		var i Invitation
 		err := tx.sql.GetContext(ctx, &i, s.sqlText("SELECT "+inviteColumns+" FROM invitations WHERE token_hash = ? AND expires_at > ?"), hash, open.MadeAt)
 		if errors.Is(err, sql.ErrNoRows) || err == nil && i.Phone != (password == "") {
@@ -271,7 +280,7 @@ func (tx *Tx) change(ctx context.Context, none error, query string, args ...any)
 
 // AddUser adds a user, whose number it returns.
 func (s *Store) AddUser(ctx context.Context, u User) (id int64, err error) {
-	err = s.write(ctx, func(tx *Tx) (err error) {
+	err = s.writePeople(ctx, func(tx *Tx) (err error) {
 		id, err = tx.addUser(ctx, u)
 		return err
 	})
@@ -295,7 +304,7 @@ func (tx *Tx) addUser(ctx context.Context, u User) (id int64, err error) {
 
 // SetRole gives a user another role, unless it leaves no owner. A phone stays one.
 func (s *Store) SetRole(ctx context.Context, id int64, role string) error {
-	return s.write(ctx, func(tx *Tx) error {
+	return s.writePeople(ctx, func(tx *Tx) error {
 		if role != OwnerRole {
 			if err := tx.notLast(ctx, id); err != nil {
 				return err
@@ -308,7 +317,7 @@ func (s *Store) SetRole(ctx context.Context, id int64, role string) error {
 
 // RemoveUser removes a user and ends the sessions, unless it leaves no owner.
 func (s *Store) RemoveUser(ctx context.Context, id int64) error {
-	return s.write(ctx, func(tx *Tx) error {
+	return s.writePeople(ctx, func(tx *Tx) error {
 		if err := tx.notLast(ctx, id); err != nil {
 			return err
 		}

@@ -2,6 +2,7 @@ package store_test
 
 import (
 	"testing"
+	"time"
 
 	"pourback/ingest/record"
 	"pourback/ingest/store"
@@ -22,6 +23,7 @@ func TestVersionTellsWhatAnswersRestOn(t *testing.T) {
 		last := ""
 		step := func(what string, news bool, did error) {
 			t.Helper()
+			time.Sleep(10 * time.Millisecond) // what another program has written may go unseen for a moment
 			is, err := watched.Version(t.Context())
 			if err != nil || did != nil {
 				t.Fatal(what, did, err)

@@ -8,23 +8,32 @@ import (
 	"pourback/ingest/store"
 )
 
-// guests remembers who is signed in for as long as nobody has written anything to
-// the database; a server is asked each time.
+// guests remembers who is signed in while this program writes nothing of users and
+// sessions, and for a second at most: another may.
 type guests struct {
-	mu    sync.Mutex
-	stamp int64
-	known map[string]store.Guest // by the hash of a token
-	users *bool                  // whether there are any, once that was asked
+	mu     sync.Mutex
+	people int64
+	known  map[string]guest // by the hash of a token
+	users  *bool            // whether there are any, once that was asked
+	asked  time.Time        // when
 }
 
-// mostGuests are as many as are remembered.
-const mostGuests = 1000
+type guest struct {
+	store.Guest
+	asked time.Time
+}
 
-// at is what is remembered of a state of the database, which was asked for before
+// mostGuests are as many as are remembered, and stillThere is for how long.
+const (
+	mostGuests = 1000
+	stillThere = time.Second
+)
+
+// at is what is remembered of a state of users and sessions, which was asked for before
 // anything that will be.
-func (g *guests) at(stamp int64) {
-	if g.stamp != stamp || g.known == nil || len(g.known) > mostGuests {
-		g.stamp, g.known, g.users = stamp, map[string]store.Guest{}, nil
+func (g *guests) at(people int64) {
+	if g.people != people || g.known == nil || len(g.known) > mostGuests {
+		g.people, g.known, g.users = people, map[string]guest{}, nil
 	}
 }
 
@@ -54,52 +63,43 @@ func (a *Ask) wrote() time.Time {
 
 // guest is who holds a token, or [store.ErrNoUser].
 func (s *Site) guest(ctx context.Context, hash, at string) (store.Guest, error) {
-	stamp, ok, err := s.Store.Stamp(ctx)
-	if err != nil {
-		return store.Guest{}, err
+	g := &s.guests
+	people, now := s.Store.People(), time.Now()
+	g.mu.Lock()
+	g.at(people)
+	is, known := g.known[hash]
+	g.mu.Unlock()
+	if known && is.Until > at && now.Sub(is.asked) < stillThere {
+		return is.Guest, nil
 	}
-	if !ok {
-		return s.Store.SessionOf(ctx, hash, at)
-	}
-	s.guests.mu.Lock()
-	s.guests.at(stamp)
-	is, known := s.guests.known[hash]
-	s.guests.mu.Unlock()
-	if known && is.Until > at {
-		return is, nil
-	}
-	is, err = s.Store.SessionOf(ctx, hash, at)
+	found, err := s.Store.SessionOf(ctx, hash, at)
 	if err == nil {
-		s.guests.mu.Lock()
-		defer s.guests.mu.Unlock()
-		if s.guests.stamp == stamp {
-			s.guests.known[hash] = is
+		g.mu.Lock()
+		defer g.mu.Unlock()
+		if g.people == people {
+			g.known[hash] = guest{found, now}
 		}
 	}
-	return is, err
+	return found, err
 }
 
 // hasUsers says whether there are users.
 func (s *Site) hasUsers(ctx context.Context) (bool, error) {
-	stamp, ok, err := s.Store.Stamp(ctx)
-	if err != nil {
-		return false, err
-	}
-	if ok {
-		s.guests.mu.Lock()
-		s.guests.at(stamp)
-		known := s.guests.users
-		s.guests.mu.Unlock()
-		if known != nil {
-			return *known, nil
-		}
+	g := &s.guests
+	people, now := s.Store.People(), time.Now()
+	g.mu.Lock()
+	g.at(people)
+	known, asked := g.users, g.asked
+	g.mu.Unlock()
+	if known != nil && now.Sub(asked) < stillThere {
+		return *known, nil
 	}
 	has, err := s.Store.HasUsers(ctx)
-	if err == nil && ok {
-		s.guests.mu.Lock()
-		defer s.guests.mu.Unlock()
-		if s.guests.stamp == stamp {
-			s.guests.users = &has
+	if err == nil {
+		g.mu.Lock()
+		defer g.mu.Unlock()
+		if g.people == people {
+			g.users, g.asked = &has, now
 		}
 	}
 	return has, err

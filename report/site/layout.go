@@ -197,8 +197,8 @@ func (a *Ask) showAs(status int, name, title string, data any) error {
 		http.Error(a.W, a.Say.Broke(), http.StatusInternalServerError)
 		return nil
 	}
-	if is := a.showing; is != nil && status == http.StatusOK {
-		a.Company.shown.put(is.key, shownPage{is.of, a.W.Header().Get("ETag"), html})
+	if a.showing != nil && status == http.StatusOK {
+		a.keepShown(html)
 	}
 	a.sendPage(status, html)
 	return nil

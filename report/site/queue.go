@@ -30,8 +30,7 @@ const (
 
 // queueView is what the queue of a page goes by.
 type queueView struct {
-	User          int64
-	Name          string
+	User, Name    string
 	Limit         int64 // ms for one try
 	Picture, All  int64 // bytes of one picture, and of all
 	Most          int   // pictures
@@ -41,11 +40,14 @@ type queueView struct {
 // Queue is what the queue of a page goes by. A page that has one may be kept by the
 // browser to be shown without signal, so it says whose it is.
 func (f Frame) Queue() queueView {
-	who := f.ask.Who
-	f.ask.W.Header().Set(userHeader, strconv.FormatInt(who.ID, 10))
-	return queueView{User: who.ID, Name: who.Name, Limit: f.ask.Site.try.Milliseconds(), Picture: picture.MostBytes, All: queueBytes, Most: queuePictures,
+	f.ask.sayWhose()
+	user, name := f.ask.reader()
+	return queueView{User: user, Name: name, Limit: f.ask.Site.try.Milliseconds(), Picture: picture.MostBytes, All: queueBytes, Most: queuePictures,
 		Script: queueScript().path, Style: queueStyle().path}
 }
+
+// sayWhose says whose the page is.
+func (a *Ask) sayWhose() { a.W.Header().Set(userHeader, strconv.FormatInt(a.Who.ID, 10)) }
 
 // asWhom refuses what was entered by somebody else than who is signed in by now: the
 // phone keeps it for them.

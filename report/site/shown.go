@@ -3,7 +3,9 @@ package site
 import (
 	"bytes"
 	"fmt"
+	"html/template"
 	"net/http"
+	"strconv"
 	"sync"
 
 	"pourback/ingest/record"
@@ -24,7 +26,8 @@ type shownKey struct {
 // shownPage is a page as it was made last, with what it was made of.
 type shownPage struct {
 	of, etag string
-	html     []byte // a blank where each form has its hidden key
+	whose    bool   // it says whose it is
+	html     []byte // with blanks
 }
 
 // mostShown is how many bytes of such pages are kept; then all are made anew.
@@ -61,8 +64,8 @@ type showing struct {
 }
 
 // madeOf shows the page that was made of the same before, for all who may see the same, or
-// else makes it: of names all that stands in it and is not in its address. A form's hidden
-// key is a new one each time.
+// else makes it: of names all that stands in it and is not in its address. What is of one
+// reader alone is filled in each time: who it is, and the hidden keys of forms.
 func (a *Ask) madeOf(of string, show func() error) error {
 	_, east := a.Local().Zone()
 	k := shownKey{a.URL.RequestURI(), a.Choice, a.Who.Role, a.Who.Local, a.Who.Crew, a.Today(), east}
@@ -74,8 +77,17 @@ func (a *Ask) madeOf(of string, show func() error) error {
 	if p.etag != "" {
 		a.W.Header().Set("ETag", p.etag)
 	}
+	if p.whose {
+		a.sayWhose()
+	}
 	a.sendPage(http.StatusOK, p.html)
 	return nil
+}
+
+// keepShown keeps a page that was made to be shown again.
+func (a *Ask) keepShown(html []byte) {
+	h := a.W.Header()
+	a.Company.shown.put(a.showing.key, shownPage{a.showing.of, h.Get("ETag"), h.Get(userHeader) != "", html})
 }
 
 // madeOfVersion is madeOf of the records and bids as they stand.
@@ -92,28 +104,38 @@ func (a *Ask) madeOfAnswer(is *answer, show func() error) error {
 	return a.madeOf(fmt.Sprint("answer ", is.number), show)
 }
 
-// blank stands for a form's hidden key in a page that is kept; nobody can guess it.
-var blank = newKey()
+// Blanks stand in a page that is kept for what is of one reader alone: the hidden keys of
+// its forms, and who that is. Nobody can guess them.
+var blankKey, blankUser, blankName = newKey(), newKey(), newKey()
 
 // key is a new hidden key for a form of the page that is shown.
 func (a *Ask) key() string {
 	if a.showing != nil {
-		return blank
+		return blankKey
 	}
 	return newKey()
 }
 
-// sendPage sends a page, each form of it with a key of its own.
+// reader is who asks, by number and name, as the page that is shown says it.
+func (a *Ask) reader() (user, name string) {
+	if a.showing != nil {
+		return blankUser, blankName
+	}
+	return strconv.FormatInt(a.Who.ID, 10), a.Who.Name
+}
+
+// sendPage sends a page, its blanks filled in.
 func (a *Ask) sendPage(status int, html []byte) {
 	a.W.Header().Set("Content-Type", "text/html; charset=utf-8")
 	a.W.Header().Set("Cache-Control", "no-store")
 	a.W.WriteHeader(status)
 	var page bytes.Buffer
-	for text := range bytes.SplitSeq(html, []byte(blank)) {
-		if page.Len() > 0 {
+	for i, text := range bytes.Split(html, []byte(blankKey)) {
+		if i > 0 {
 			page.WriteString(newKey())
 		}
-		page.Write(text)
+		text = bytes.ReplaceAll(text, []byte(blankUser), strconv.AppendInt(nil, a.Who.ID, 10))
+		page.Write(bytes.ReplaceAll(text, []byte(blankName), []byte(template.HTMLEscapeString(a.Who.Name))))
 	}
 	a.W.Write(page.Bytes())
 }
