@@ -71,9 +71,10 @@ func (s Steel) Decide() (SteelAnswer, error) {
 	a.MeshCheaper = s.meshCheaper(mean, a.SD)
 	a.Gain = s.gain(mean, v)
 	a.PositiveGain = s.positive(mean, v, 0)
-	above := upperNormal((k - mean) / a.SD)
-	a.WrongMesh = given(a.PositiveGain, above)
-	a.WrongRebar = given(a.PositiveGain-a.Gain, 1-above)
+	a.WrongMesh = given(a.PositiveGain, upperNormal((k-mean)/a.SD))
+	mirror := s // named the other way round: the difference of two gains would leave rounding alone
+	mirror.ExtraCost = -s.ExtraCost
+	a.WrongRebar = given(mirror.positive(-mean, v, 0), upperNormal((mean-k)/a.SD))
 	a.EVPI = s.worth(a.PositiveGain, a.Gain)
 	return a, stat.Finite("answer", a.Gain, a.PositiveGain, a.EVPI, a.MeshCheaper, a.WrongMesh, a.WrongRebar)
 }
@@ -138,7 +139,7 @@ func (s Steel) EVSI(more Sample) (float64, error) {
 	if more.Alternated {
 		after = 1 / (1/v + information)
 	}
-	if v-after <= 0 {
+	if v-after <= 1e-12*v { // nothing but rounding
 		return 0, nil
 	}
 	worth := s.worth(s.positive(mean, v-after, after), s.gain(mean, v))
