@@ -109,7 +109,7 @@ func (s *Store) forgetIdle() {
 	s.db.SetMaxIdleConns(idleConnections)
 	if s.read != s.db {
 		s.read.SetMaxIdleConns(0)
-		s.read.SetMaxIdleConns(connections - writeAlone)
+		s.read.SetMaxIdleConns(readAlone)
 	}
 }
 

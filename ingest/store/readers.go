@@ -22,8 +22,8 @@ func (s *Store) openReaders(dsn string) error {
 		return err
 	}
 	s.db.SetMaxOpenConns(writeAlone)
-	db.SetMaxOpenConns(connections - writeAlone)
-	db.SetMaxIdleConns(connections - writeAlone)
+	db.SetMaxOpenConns(readAlone)
+	db.SetMaxIdleConns(readAlone)
 	db.SetConnMaxIdleTime(time.Minute)
 	s.read = sqlx.NewDb(db, s.engine.driver)
 	return nil

@@ -128,6 +128,7 @@ const (
 	connections     = 16
 	idleConnections = 4
 	writeAlone      = 4
+	readAlone       = connections - writeAlone
 )
 
 // Close ends all use of the database.

@@ -70,18 +70,9 @@ func rowsWhere(ctx context.Context, from rebinder, t *record.Table, where string
 
 // RecordsOf are the rows of a job in some tables, table by table, as they were at one
 // moment, in the order of their keys.
-func (s *Store) RecordsOf(ctx context.Context, jobNo string, tables ...*record.Table) (records []record.Record, err error) {
-	err = s.reading(ctx, func(tx *sqlx.Tx) error {
-		for _, t := range tables {
-			rows, err := rowsOf(ctx, tx, t, jobNo)
-			if err != nil {
-				return err
-			}
-			records = append(records, recordsOf(t, rows)...)
-		}
-		return nil
-	})
-	return records, err
+func (s *Store) RecordsOf(ctx context.Context, jobNo string, tables ...*record.Table) ([]record.Record, error) {
+	of, err := s.RecordsOfJobs(ctx, []string{jobNo}, tables...)
+	return of[jobNo], err
 }
 
 // RecordsOfJobs is [Store.RecordsOf] of several jobs at one moment, by their numbers: in
