@@ -11,7 +11,6 @@ import (
 	"net/http"
 	"net/netip"
 	"os"
-	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -164,10 +163,6 @@ const longest = 10 * time.Minute
 // lastAnswers is how long answers under way may take once the site is to stop.
 const lastAnswers = 2 * time.Second
 
-// thrift is how much garbage may lie about in the memory of a site, in percent of
-// what is in use: it runs all day beside other programs.
-const thrift = 40
-
 // server answers who comes by a door.
 func (d *door) server() *http.Server {
 	return &http.Server{Handler: d, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: silence, WriteTimeout: longest, IdleTimeout: 2 * time.Minute, MaxHeaderBytes: mostHeaders,
@@ -177,9 +172,7 @@ func (d *door) server() *http.Server {
 // Serve answers until ctx ends, and then finishes what is under way; at lan, where that
 // is not nil, phones on the network.
 func (s *Site) Serve(ctx context.Context, ln, lan net.Listener, p Plan) error {
-	if os.Getenv("GOGC") == "" {
-		defer debug.SetGCPercent(debug.SetGCPercent(thrift))
-	}
+	defer thrifty()()
 	defer stat.Leave(stat.Leave(1)) // for who reads while an answer is worked out
 	servers := []*http.Server{s.front.server()}
 	done := make(chan error, 2)
