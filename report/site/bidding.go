@@ -18,6 +18,7 @@ type bidding struct {
 	gathering sync.Mutex // held while records are gathered
 	taking    sync.Mutex // and while bids are
 	renewing  atomic.Bool
+	making    lane // of a bid: it takes a processor for a while, and pages are to have one
 	mu        sync.Mutex
 	is        *standing
 }
@@ -40,6 +41,12 @@ type standing struct {
 // bidsRest is how old the records that bids stand on are to be before newer ones are
 // gathered, where somebody writes all the time: that takes a second or two, within mostAge.
 const bidsRest = 7 * time.Second
+
+// make makes a bid, one at a time.
+func (b *bidding) make(known *desk.Known, of bid.Spec) (*bid.Bid, error) {
+	defer b.making.enter(nil)()
+	return known.Bid(of)
+}
 
 // bidding is what a bid stands on now, with all bids. Where somebody writes all the
 // time its records are of some moments before even for who writes: they then keep the
