@@ -58,15 +58,24 @@ func (s Site) SeeBatches() string { return s.text("What was taken in so far") }
 
 // Moment is a moment, kept in UTC, by the clock of the voice's zone.
 func (s Site) Moment(at string) string {
-	t, err := time.Parse("2006-01-02T15:04:05Z", at)
+	t, utc, err := s.thereAt(at)
 	if err != nil {
 		return Clean(at, ShortName)
 	}
-	if s.Zone == nil || s.Zone == time.UTC {
+	if utc {
 		return s.say("{day}, {time} UTC", with{"day": s.Day(record.DayOf(t)), "time": t.Format("15:04")})
 	}
-	t = t.In(s.Zone)
 	return s.say("{day}, {time}", with{"day": s.Day(record.DayOf(t)), "time": t.Format("15:04")})
+}
+
+// thereAt is a moment as the database holds it, by the clock on the wall there; utc says
+// that nobody has said which zone that is in.
+func (s Site) thereAt(at string) (t time.Time, utc bool, err error) {
+	t, err = time.Parse("2006-01-02T15:04:05Z", at)
+	if err != nil || s.Zone == nil || s.Zone == time.UTC {
+		return t, true, err
+	}
+	return t.In(s.Zone), false, nil
 }
 
 // Looking a file over.

@@ -3,7 +3,6 @@ package say
 import (
 	"slices"
 	"strings"
-	"time"
 
 	"pourback/analysis/bid"
 	"pourback/analysis/clock"
@@ -40,10 +39,9 @@ func (s Site) CameStart() string { return s.text("Started") }
 // nobody is named, and what.
 func (s Site) Came(at, who, what string) string {
 	values := with{"time": at, "who": s.Person(who), "what": what}
-	if t, err := time.Parse("2006-01-02T15:04:05Z", at); err == nil && (s.Zone == nil || s.Zone == time.UTC) {
+	if t, utc, err := s.thereAt(at); err == nil && utc {
 		values["time"] = s.say("{time} UTC", with{"time": t.Format("15:04")})
 	} else if err == nil {
-		t = t.In(s.Zone)
 		values["time"] = s.ClockOf(record.MomentOf(record.DayOf(t), 3600*t.Hour()+60*t.Minute()))
 	}
 	if who == "" {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"net/http"
-	"net/url"
 	"slices"
 
 	"pourback/ingest/record"
@@ -107,7 +106,7 @@ func (a *Ask) showToday(status int, again *formView) error {
 		}
 	}
 	if v.Moves = a.Who.Role&Readers != 0 && again == nil; v.Moves {
-		a.W.Header().Set("ETag", `"`+digest(url.Values{"shown": {fmt.Sprint(v.Says, v.Lists)}})+`"`)
+		a.W.Header().Set("ETag", etagOf(fmt.Append(nil, v.Says, v.Lists)))
 	}
 	return a.showAs(status, "crew", a.Say.TodayTitle(), v)
 }

@@ -19,10 +19,10 @@ func (a *Ask) todaysEntries() (came []store.Batch, err error) {
 	if a.Who.Role&Readers == 0 {
 		return nil, nil
 	}
-	batches, err := a.Store().BatchesSince(a.Context(), stamp(a.Now.Add(-24*time.Hour)))
+	year, month, day := a.Local().Date()
+	batches, err := a.Store().BatchesSince(a.Context(), stamp(time.Date(year, month, day, 0, 0, 0, 0, a.Local().Location())))
 	for _, b := range slices.Backward(batches) {
-		at, bad := time.Parse("2006-01-02T15:04:05Z", b.TakenAt)
-		if bad == nil && record.DayOf(at.In(a.Local().Location())) == a.Today() && ingest.IsEntry(b.File) && b.UndoneAt == "" {
+		if ingest.IsEntry(b.File) && b.UndoneAt == "" {
 			came = append(came, b)
 		}
 	}

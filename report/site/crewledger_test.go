@@ -155,11 +155,7 @@ func (l *crewLedger) isKept(t *testing.T, p *place, owner *member) {
 	var want []string
 	of := map[string]int{}
 	for id, values := range l.rows {
-		want = append(want, lineOf(id, func(yield func(column, value string)) {
-			for column, value := range values {
-				yield(column, value)
-			}
-		}))
+		want = append(want, lineOf(id, values))
 		table, _, _ := strings.Cut(id, " ")
 		of[table]++
 	}
@@ -189,9 +185,9 @@ func (l *crewLedger) isKept(t *testing.T, p *place, owner *member) {
 }
 
 // lineOf is a row in a line, with its notes in an order of their own.
-func lineOf(id string, each func(yield func(column, value string))) string {
+func lineOf(id string, of map[string]string) string {
 	var values []string
-	each(func(column, value string) {
+	for column, value := range of {
 		if column == "note" {
 			parts := strings.Split(value, "; ")
 			slices.Sort(parts)
@@ -200,7 +196,7 @@ func lineOf(id string, each func(yield func(column, value string))) string {
 		if value != "" {
 			values = append(values, column+" "+value)
 		}
-	})
+	}
 	slices.Sort(values)
 	return id + ": " + strings.Join(values, ", ")
 }
@@ -217,13 +213,11 @@ func lines(t *record.Table, rows []map[string]string) (all []string) {
 		for _, column := range knownBy[t] {
 			key = append(key, row[column])
 		}
-		all = append(all, lineOf(rowID(t, key), func(yield func(column, value string)) {
-			for column, value := range row {
-				if !slices.Contains(knownBy[t], column) && column != "seq" && (t != record.Pictures || column == "kept_by") {
-					yield(column, value)
-				}
-			}
-		}))
+		values := maps.Clone(row)
+		maps.DeleteFunc(values, func(column, _ string) bool {
+			return slices.Contains(knownBy[t], column) || column == "seq" || t == record.Pictures && column != "kept_by"
+		})
+		all = append(all, lineOf(rowID(t, key), values))
 	}
 	return all
 }

@@ -85,7 +85,7 @@ func feed(a *Ask) error {
 	h.Set("Content-Disposition", `inline; filename="visits.ics"`)
 	h.Set("Cache-Control", "private, no-cache")
 	h.Set("Referrer-Policy", "no-referrer")
-	etag := `"` + tokenHash(text.String())[:24] + `"`
+	etag := etagOf(text.Bytes())
 	h.Set("ETag", etag)
 	if matches(a.Header.Get("If-None-Match"), etag) {
 		a.W.WriteHeader(http.StatusNotModified)

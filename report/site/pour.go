@@ -288,14 +288,8 @@ func (a *Ask) stamps(p *pouring) (all []stampView) {
 		return nil
 	}
 	for _, l := range p.Loads {
-		switch {
-		case l.PourEnd != 0:
-		case l.PourStart != 0:
-			all = append(all, a.stamp(p, l.TicketNo, "pour_end"))
-		case l.ArrivedAt != 0:
-			all = append(all, a.stamp(p, l.TicketNo, "pour_start"))
-		default:
-			all = append(all, a.stamp(p, l.TicketNo, "arrived_at"))
+		if next := nextStamp(l); next != "" {
+			all = append(all, a.stamp(p, l.TicketNo, next))
 		}
 	}
 	return all[max(0, len(all)-mostStamps):]
@@ -310,6 +304,19 @@ const anyTicket = "{}"
 
 // stampColumns are the times that one tap notes, in their order.
 var stampColumns = []string{"arrived_at", "pour_start", "pour_end"}
+
+// nextStamp is the time that a truck has next, "" where it is empty.
+func nextStamp(l *record.Load) string {
+	switch {
+	case l.PourEnd != 0:
+		return ""
+	case l.PourStart != 0:
+		return "pour_end"
+	case l.ArrivedAt != 0:
+		return "pour_start"
+	}
+	return "arrived_at"
+}
 
 func (a *Ask) stamp(p *pouring, ticket, column string) stampView {
 	return stampView{pourPath(p.Job) + "/truck", p.Name, ticket, column, a.Say.TruckNow(column, ticket)}

@@ -67,11 +67,11 @@
   function goesTo(form, entry) { return new URL(form.action, location.href).pathname === entry.action.split('?')[0]; }
 
   // What a truck does next is offered, too, where the truck itself still waits on the phone.
-  const steps = ['arrived_at', 'pour_start', 'pour_end'];
   q.offerNext = function (entries) {
     const next = document.getElementById('stamp-next'), place = document.querySelector('[data-next]');
     if (!next || !place) { return; }
     const models = Array.from(document.importNode(next.content, true).querySelectorAll('form')), model = models[0], done = new Map(), here = new Set();
+    const steps = models.map(function (form) { return form.elements.stamp.value; }); // a time each, in their order
     entries.filter(function (e) { return goesTo(model, e) && has(e, model.elements.part); }).forEach(function (e) {
       const of = function (name) { return (e.fields.find(function (pair) { return pair[0] === name; }) || [])[1]; };
       const ticket = of('ticket_no'), step = Math.max(steps.indexOf(of('stamp')), steps.findLastIndex(of));
@@ -81,7 +81,7 @@
       const ticket = form.elements.ticket_no.value, step = steps.indexOf(form.elements.stamp.value);
       if (!done.has(ticket) || done.get(ticket) < step) { here.add(ticket); }
     });
-    const tickets = Array.from(done.keys()).filter(function (ticket) { return !here.has(ticket) && done.get(ticket) < 2; });
+    const tickets = Array.from(done.keys()).filter(function (ticket) { return !here.has(ticket) && done.get(ticket) < steps.length - 1; });
     const is = JSON.stringify(tickets.map(function (ticket) { return [ticket, done.get(ticket)]; }));
     if (place.dataset.is === is) { return; } // a finger may be on one
     place.dataset.is = is;
