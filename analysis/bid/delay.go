@@ -14,7 +14,10 @@ import (
 func (w *bidWork) delays() error {
 	w.clogs, w.others = delayPast(w.h)
 	w.waiting = waitingShare(w.h)
-	rates := w.clogRates
+	rates, err := w.ground.clogs()
+	if err != nil {
+		return err
+	}
 	stands := basis(rates.Placements, OfClogCounts, w.opt.Bid.ClogsPer100Yd)
 	if stands.From == FromRecords && rates.Believed {
 		stands.By = ByFewEvents

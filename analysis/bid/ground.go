@@ -7,6 +7,7 @@ import (
 	"pourback/analysis/figure"
 	"pourback/analysis/setting"
 	"pourback/analysis/steel"
+	"pourback/analysis/work"
 	"pourback/ingest/record"
 )
 
@@ -20,6 +21,7 @@ type Ground struct {
 	records RecordsUsed
 	steel   func() steel.MeshVsRebar
 	models  func() (models, error)
+	clogs   func() (*work.ClogRates, error)
 }
 
 // GroundOf is the ground of a history, which nobody may change from then on.
@@ -29,7 +31,7 @@ func GroundOf(h *record.History, opt setting.Options) (*Ground, error) {
 		return nil, err
 	}
 	g := &Ground{h: h, opt: opt, watched: cracks.SlabsOf(h, opt), records: recordsUsed(h)}
-	g.models = sync.OnceValues(g.fit)
+	g.models, g.clogs = sync.OnceValues(g.fit), sync.OnceValues(g.fitClogs)
 	g.steel = sync.OnceValue(func() steel.MeshVsRebar {
 		if h.Placements.Len() < figure.LeastForRate {
 			return steel.MeshVsRebar{}

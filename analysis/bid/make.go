@@ -47,13 +47,12 @@ type bidWork struct {
 	b      *Bid
 	month  int // 0 where nobody knows
 
-	slabs     []*bidSlab
-	days      []*bidDay
-	overage   *concrete.Model
-	hours     *work.HoursModel
-	clogRates *work.ClogRates
-	watched   *cracks.Slabs
-	settings  []Setting
+	slabs    []*bidSlab
+	days     []*bidDay
+	overage  *concrete.Model
+	hours    *work.HoursModel
+	watched  *cracks.Slabs
+	settings []Setting
 
 	costs    setting.OrderCosts // without what running short costs: see costsOf
 	trucks   truckTimes
@@ -156,7 +155,6 @@ func recordsUsed(h *record.History) RecordsUsed {
 type models struct {
 	overage *concrete.Model
 	hours   *work.HoursModel
-	clogs   *work.ClogRates
 }
 
 func (g *Ground) fit() (m models, err error) {
@@ -180,8 +178,11 @@ func (g *Ground) fit() (m models, err error) {
 	if err != nil {
 		return m, fmt.Errorf("hours: %w", err)
 	}
-	m.clogs, err = work.ClogRatesOf(g.h, pool.RateBelief{Rate: g.opt.Bid.ClogsPer100Yd, Events: practiceWeight})
-	return m, err
+	return m, nil
+}
+
+func (g *Ground) fitClogs() (*work.ClogRates, error) {
+	return work.ClogRatesOf(g.h, pool.RateBelief{Rate: g.opt.Bid.ClogsPer100Yd, Events: practiceWeight})
 }
 
 // models takes those of the ground, to borrow in for this bid alone.
@@ -191,7 +192,7 @@ func (w *bidWork) models() error {
 		return err
 	}
 	overage, hours := *m.overage, *m.hours
-	w.overage, w.hours, w.clogRates = &overage, &hours, m.clogs
+	w.overage, w.hours = &overage, &hours
 	return nil
 }
 

@@ -39,12 +39,7 @@ type ConcreteCost struct{ Price, Geometry, Use, Leftover record.Cents }
 // StandardCosts are those of the jobs with lines of cost and a bid cost, in the
 // order of their numbers. They are worked out when asked for: the JSON, which
 // may rest on nothing that a job log does not hold, never asks.
-func (m *Margin) StandardCosts() []StandardCost {
-	if m.standard == nil {
-		return m.standardCosts()
-	}
-	return m.standard()
-}
+func (m *Margin) StandardCosts() []StandardCost { return m.standard() }
 
 func (m *Margin) standardCosts() []StandardCost {
 	h := m.h

@@ -104,7 +104,7 @@ func TestStandardCostsAddUp(t *testing.T) {
 			t.Fatal(err)
 		}
 		h := record.NewHistory(trial.Day("2026-03-31"), set)
-		variances := (&Margin{h: h}).StandardCosts()
+		variances := (&Margin{h: h}).standardCosts()
 		if len(variances) != h.Jobs.Len() {
 			t.Errorf("seed %d: %d jobs of %d", seed+1, len(variances), h.Jobs.Len())
 		}

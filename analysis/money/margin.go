@@ -28,7 +28,7 @@ type Margin struct {
 	Open       string `json:"-"` // the month that is not over by the data date, where a job ended in it
 	h          *record.History
 	paid       func() []paid         // of each job of the history, worked out when asked for
-	standard   func() []StandardCost // likewise; nil where it is for one question
+	standard   func() []StandardCost // likewise
 	UnpricedOn []record.Date         `json:"-"` // the last placements of jobs left out
 }
 

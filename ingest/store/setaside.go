@@ -81,7 +81,10 @@ var packers = sync.Pool{New: func() any { return gzip.NewWriter(nil) }}
 func packed(content []byte) ([]byte, error) {
 	var b bytes.Buffer
 	z := packers.Get().(*gzip.Writer)
-	defer packers.Put(z)
+	defer func() {
+		z.Reset(nil) // or it keeps what it packed last
+		packers.Put(z)
+	}()
 	z.Reset(&b)
 	if _, err := z.Write(content); err != nil {
 		return nil, err

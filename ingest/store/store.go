@@ -63,9 +63,9 @@ func File(dsn string) (path string, ok bool) { return dsn, engineOf(dsn) == embe
 // Store is an open database. It may be used by many goroutines at once.
 type Store struct {
 	db      *sqlx.DB
-	read    *sqlx.DB // what is read by; the same, unless there are readers
-	watch   watch    // tells one state of the records from another
-	people  atomic.Int64
+	read    *sqlx.DB     // what is read by; the same, unless there are readers
+	watch   watch        // tells one state of the records from another
+	people  atomic.Int64 // times that this program has written of users or sessions
 	engine  *engine
 	met     atomic.Bool   // it has been open: what is away may come back
 	lock    bool          // queue by the engine's lock

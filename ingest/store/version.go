@@ -32,8 +32,8 @@ func (w *watch) close() {
 	}
 }
 
-// others is how long what another program has written may go unseen.
-const others = 5 * time.Millisecond
+// unseenFor is how long what another program has written may go unseen.
+const unseenFor = 5 * time.Millisecond
 
 // stampLocked is a number that is another one as soon as anybody has written anything to
 // an SQLite file. It asks a connection that never writes, which SQLite tells of what others
@@ -42,7 +42,7 @@ const others = 5 * time.Millisecond
 func (s *Store) stampLocked(ctx context.Context) (stamp int64, err error) {
 	w := &s.watch
 	commits := w.commits.Load()
-	if w.conn != nil && commits == w.at && time.Since(w.asked) < others {
+	if w.conn != nil && commits == w.at && time.Since(w.asked) < unseenFor {
 		return w.now, nil
 	}
 	if w.conn == nil {

@@ -48,8 +48,9 @@ func (k *Known) Ready() error {
 	if _, err := k.Bid(bid.Spec{Placements: []bid.Placement{slab}}); err != nil {
 		return err
 	}
-	_, err := k.factors.by(say.New("en", "", ""))
-	return err
+	k.factors.mu.Lock()
+	defer k.factors.mu.Unlock()
+	return k.factors.workOut()
 }
 
 // With is the same records with the bids that are kept now.
@@ -119,15 +120,20 @@ type sayer struct {
 	currency string
 }
 
+// workOut works them out, once.
+func (f *factorsSaid) workOut() (err error) {
+	if f.is == nil {
+		f.is, err = factorsOf(f.h, f.opt)
+	}
+	return err
+}
+
 // by are the factors as a voice says them, worked out and said once.
 func (f *factorsSaid) by(v *say.Voice) (string, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	if f.is == nil {
-		var err error
-		if f.is, err = factorsOf(f.h, f.opt); err != nil {
-			return "", err
-		}
+	if err := f.workOut(); err != nil {
+		return "", err
 	}
 	k := sayer{v.Units.Si, v.Currency}
 	if f.text[k] == "" {

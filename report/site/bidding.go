@@ -18,7 +18,7 @@ type bidding struct {
 	gathering sync.Mutex // held while records are gathered
 	taking    sync.Mutex // and while bids are
 	renewing  atomic.Bool
-	making    lane // of a bid: it takes a processor for a while, and pages are to have one
+	making    lane // of the bid of a form: it takes a processor for a while, and pages are to have one
 	mu        sync.Mutex
 	is        *standing
 }
@@ -42,10 +42,24 @@ type standing struct {
 // gathered, where somebody writes all the time: that takes a second or two, within mostAge.
 const bidsRest = 7 * time.Second
 
-// make makes a bid, one at a time.
-func (b *bidding) make(known *desk.Known, of bid.Spec) (*bid.Bid, error) {
-	defer b.making.enter(nil)()
+// make makes the bid of a form, one at a time.
+func (b *bidding) make(ctx context.Context, known *desk.Known, of bid.Spec) (*bid.Bid, error) {
+	leave, err := b.making.take(ctx, nil)
+	if err != nil {
+		return nil, err
+	}
+	defer leave()
 	return known.Bid(of)
+}
+
+// tried are other ways to do a bid's job, likewise.
+func (b *bidding) tried(ctx context.Context, known *desk.Known, made *bid.Bid) []bid.Tried {
+	leave, err := b.making.take(ctx, nil)
+	if err != nil { // who asked has gone
+		return nil
+	}
+	defer leave()
+	return known.Ground.Try(made)
 }
 
 // bidding is what a bid stands on now, with all bids. Where somebody writes all the
@@ -143,14 +157,13 @@ func (c *company) renew(asOf record.Date) {
 	defer c.bids.renewing.Store(false)
 	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
 	defer stop()
-	if _, err := c.gather(ctx, asOf, time.Now(), true); err != nil {
-		return // whoever has to wait for it is told
-	}
+	defer func() { recover() }() // what goes wrong is told to whoever has to wait for it
+	c.gather(ctx, asOf, time.Now(), true)
 }
 
 // know gathers what bids stand on from the records.
 func (c *company) know(ctx context.Context, is *standing, kept []bid.Kept, begun time.Time, ready bool) error {
-	h, err := c.namedHistory(ctx, is.asOf, is.version)
+	h, version, err := c.namedHistory(ctx, is.asOf, begun)
 	if err != nil {
 		return err
 	}
@@ -166,8 +179,8 @@ func (c *company) know(ctx context.Context, is *standing, kept []bid.Kept, begun
 	if err != nil {
 		return err
 	}
-	is.records, is.begun = is.version, begun
-	if is.behind = !store.SameRecords(after, is.version); is.behind {
+	is.records, is.begun = version, begun
+	if is.behind = !store.SameRecords(after, version); is.behind {
 		is.old = begun
 	}
 	c.bids.mu.Lock()
@@ -176,17 +189,25 @@ func (c *company) know(ctx context.Context, is *standing, kept []bid.Kept, begun
 	return nil
 }
 
-// namedHistory is the history that bids stand on: crews by their names, whoever may
-// read of them.
-func (c *company) namedHistory(ctx context.Context, asOf record.Date, version string) (*record.History, error) {
-	if c.settings.NoNames {
-		return c.store.History(ctx, asOf)
+// namedHistory is the history that bids stand on, as it is since a moment at least, with
+// its version: crews by their names, whoever may read of them.
+func (c *company) namedHistory(ctx context.Context, asOf record.Date, begun time.Time) (h *record.History, version string, err error) {
+	if !c.settings.NoNames {
+		r, err := c.readSince(ctx, asOf, begun)
+		if err != nil {
+			return nil, "", err
+		}
+		return r.h, r.version, nil
 	}
-	r, err := c.readAsOf(ctx, asOf, version)
+	leave, err := c.reads.lane.take(ctx, nil)
 	if err != nil {
-		return nil, err
+		return nil, "", err
 	}
-	return r.h, nil
+	defer leave()
+	if version, err = c.store.Version(ctx); err == nil {
+		h, err = c.store.History(ctx, asOf)
+	}
+	return h, version, err
 }
 
 // keptBids are all bids of a company with what became of them, as a page about bids

@@ -200,7 +200,7 @@ func (v *bidView) work(typing bool) {
 	}
 	of, err := desk.SpecOf(asked)
 	if err == nil {
-		v.made, err = v.ask.Company.bids.make(v.known, of)
+		v.made, err = v.ask.Company.bids.make(v.ask.Context(), v.known, of)
 	}
 	var wrong bid.Problems
 	switch {

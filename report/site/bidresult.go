@@ -49,7 +49,7 @@ func (v *bidView) result() *bidResult {
 func (v *bidView) tried() []triedView {
 	w := v.ask.Say
 	tried := []triedView{{Way: w.OptionsAsIs(), Ask: w.Asked(v.made.Price.Asked)}}
-	for _, t := range v.known.Ground.Try(v.made) {
+	for _, t := range v.ask.Company.bids.tried(v.ask.Context(), v.known, v.made) {
 		ask := t.By.Row(bid.CompareAsked)
 		tried = append(tried, triedView{w.Option(t.Option), w.Asked(t.Bid.Price.Asked), say.Compared(w).Amount(ask.Unit, ask.Other-ask.One, true), w.Otherwise(t.By)})
 	}

@@ -79,7 +79,10 @@ var packers = sync.Pool{New: func() any { return gzip.NewWriter(nil) }}
 func (c *pageCache) put(k pageKey, html []byte) (*kept, error) {
 	var packed bytes.Buffer
 	z := packers.Get().(*gzip.Writer)
-	defer packers.Put(z)
+	defer func() {
+		z.Reset(nil) // or it keeps what it packed last
+		packers.Put(z)
+	}()
 	z.Reset(&packed)
 	if _, err := z.Write(html); err != nil {
 		return nil, err

@@ -59,7 +59,8 @@ type answer struct {
 	begun   time.Time // what was written before that is in it
 	made    time.Time
 	used    time.Time
-	old     time.Time // when it was first seen to be out of date; zero while it is not
+	fresh   time.Time // when it was last known to be up to date
+	old     time.Time // when it was first seen not to be; zero while it is
 	soon    int       // how many of the same choice in a row before it were soon out of date
 	behind  bool      // somebody writes all the time: it was out of date when it was done, or soon is many
 
@@ -80,8 +81,8 @@ type facts struct {
 
 // flight is an answer that is being worked out, and whom others wait for.
 type flight struct {
-	version string
-	begun   time.Time   // before it was asked which version there is
+	version string      // of the records, once it is done
+	asked   time.Time   // for the first time
 	awaited atomic.Bool // by somebody who is shown nothing meanwhile
 	readers int         // who wait only to see it, and could be shown what there is
 	done    chan struct{}
@@ -130,7 +131,7 @@ func (c *company) answer(ctx context.Context, choice Choice, wrote time.Time) (i
 		if is != nil && time.Since(since) < mostAge {
 			until := asked.Add(patience)
 			if is.begun.After(wrote) {
-				until = f.begun.Add(onlyReads)
+				until = f.asked.Add(onlyReads)
 			}
 			enough = time.After(time.Until(until))
 		}
@@ -158,18 +159,19 @@ func (c *company) find(choice Choice, version string, now, wrote time.Time) (is 
 	if is = c.answers[choice]; is != nil {
 		is.used = now
 		if is.version == version {
+			is.fresh = now
 			return is, nil, now
 		}
 		if is.old.IsZero() {
 			is.old = now
 		}
-		since = is.old
+		since = is.fresh
 	}
 	shown := is != nil && mayShow(is.behind || c.isBusy(choice), is.begun, since, wrote)
 	if shown && now.Sub(since) < restful {
 		return is, nil, since
 	}
-	if f = c.flight(choice, version, now); shown {
+	if f = c.flight(choice, now); shown {
 		return is, nil, since
 	}
 	if is != nil && mayShow(true, is.begun, since, wrote) {
@@ -208,11 +210,11 @@ func mayShow(busy bool, begun, since, wrote time.Time) bool {
 }
 
 // flight is the one that works a choice out, begun now unless it has been.
-func (c *company) flight(choice Choice, version string, now time.Time) *flight {
+func (c *company) flight(choice Choice, now time.Time) *flight {
 	if f := c.flights[choice]; f != nil {
 		return f
 	}
-	f := &flight{version: version, begun: now, done: make(chan struct{})}
+	f := &flight{asked: now, done: make(chan struct{})}
 	if len(c.flights) >= mostFlights {
 		f.err = busy(errQueue)
 		close(f.done)
@@ -230,7 +232,9 @@ func (c *company) fly(choice Choice, f *flight) {
 	defer c.works.enter(&f.awaited)()
 	ctx, stop := context.WithTimeout(context.Background(), 10*time.Minute)
 	defer stop()
-	if f.is, f.err = c.tryWork(ctx, choice, f.version); f.err == nil {
+	begun := time.Now()
+	if f.is, f.err = c.tryWork(ctx, choice, begun); f.err == nil {
+		f.version = f.is.version
 		c.drawAgain(ctx, choice, f.is)
 	}
 	now, err := c.store.Version(ctx)
@@ -238,9 +242,9 @@ func (c *company) fly(choice Choice, f *flight) {
 	defer c.mu.Unlock()
 	delete(c.flights, choice)
 	if f.err == nil {
-		f.is.begun = f.begun
+		f.is.begun, f.is.fresh = begun, begun
 		if err == nil && now != f.version {
-			f.is.old = f.is.begun
+			f.is.old = begun
 		}
 		f.is.soon = c.answers[choice].soonOld()
 		f.is.behind = !f.is.old.IsZero() || f.is.soon >= manySoon
@@ -297,19 +301,19 @@ func (c *company) forgetOld() {
 }
 
 // tryWork is work, which takes nothing else down where it fails.
-func (c *company) tryWork(ctx context.Context, choice Choice, version string) (is *answer, err error) {
+func (c *company) tryWork(ctx context.Context, choice Choice, begun time.Time) (is *answer, err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			err = fmt.Errorf("working out an answer: %v", p)
 		}
 	}()
-	return c.work(ctx, choice, version)
+	return c.work(ctx, choice, begun)
 }
 
-// work reads the records and answers. Of the same records as before only what hangs
-// on the bids is worked out anew.
-func (c *company) work(ctx context.Context, choice Choice, version string) (*answer, error) {
-	r, err := c.readAsOf(ctx, choice.AsOf, version)
+// work reads the records, as they are since a moment at least, and answers. Of the same
+// records as before only what hangs on the bids is worked out anew.
+func (c *company) work(ctx context.Context, choice Choice, begun time.Time) (*answer, error) {
+	r, err := c.readSince(ctx, choice.AsOf, begun)
 	if err != nil {
 		return nil, err
 	}
@@ -318,11 +322,11 @@ func (c *company) work(ctx context.Context, choice Choice, version string) (*ans
 	if c := choice.Crew; c != "" && !slices.Contains(wordsOf(&h.Placements.Crew), c) {
 		return nil, wrongValue("crew", c, say.Site.ChooseFromList)
 	}
-	is := &answer{version: version, choice: choice, made: time.Now(), used: time.Now()}
+	is := &answer{version: r.version, choice: choice, made: time.Now(), used: time.Now()}
 	c.mu.Lock()
 	was := c.answers[choice]
 	c.mu.Unlock()
-	if is.number = answers.Add(1); was != nil && store.SameRecords(was.version, version) {
+	if is.number = answers.Add(1); was != nil && store.SameRecords(was.version, r.version) {
 		is.factors, is.of, is.places = was.factors, was.of, was.places
 	} else if err := is.workOut(h, c.settings); err != nil {
 		return nil, err

@@ -197,8 +197,11 @@ func (a *Ask) showAs(status int, name, title string, data any) error {
 		http.Error(a.W, a.Say.Broke(), http.StatusInternalServerError)
 		return nil
 	}
-	if a.showing != nil && status == http.StatusOK {
-		a.keepShown(html)
+	if a.showing != nil {
+		if status == http.StatusOK {
+			a.keepShown(html)
+		}
+		html = a.filled(html)
 	}
 	a.sendPage(status, html)
 	return nil

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"compress/gzip"
 	"errors"
+	"fmt"
 	"io"
 	"net/http"
 	"regexp"
@@ -240,7 +241,7 @@ func TestWhileSomebodyWrites(t *testing.T) {
 	got.says(t, "New records are coming in.")
 	c.mu.Lock()
 	for _, is := range c.answers {
-		is.old = is.old.Add(-mostAge)
+		is.fresh = is.fresh.Add(-mostAge)
 	}
 	c.mu.Unlock()
 	shown := make(chan answered)
@@ -253,6 +254,62 @@ func TestWhileSomebodyWrites(t *testing.T) {
 	leave()
 	if got := <-shown; got.status != 200 || strings.Contains(got.body, "New records are coming in.") {
 		t.Error(got)
+	}
+}
+
+// TestNothingOldIsShown: however it came to be that nobody waits for newer answers, one of
+// which nobody has known for more than ten seconds whether it is up to date is not shown.
+func TestNothingOldIsShown(t *testing.T) {
+	p := newPlace(t, storetest.SQLite(t), 20, atHome)
+	c, choice := p.site.own, p.site.Settings.choice(p.now())
+	all := func() int {
+		t.Helper()
+		is, old, err := c.answer(t.Context(), choice, time.Time{})
+		if err != nil || old {
+			t.Fatalf("out of date: %v, %v", old, err)
+		}
+		return is.of.All
+	}
+	pause := func() { // in which nobody looks
+		c.mu.Lock()
+		defer c.mu.Unlock()
+		for _, is := range c.answers {
+			is.fresh, is.begun, is.made = is.fresh.Add(-2*mostAge), is.begun.Add(-2*mostAge), is.made.Add(-2*mostAge)
+		}
+	}
+	before := all()
+	for n := range manySoon {
+		p.onePour(fmt.Sprint("Z-", n))
+		if is := all(); is != before+n+1 {
+			t.Fatalf("%d pours, want %d", is, before+n+1)
+		}
+	}
+	if !c.answers[choice.records()].behind {
+		t.Fatal("somebody writes all the time, and it is not noticed")
+	}
+	p.onePour("Z-late")
+	pause()
+	if is := all(); is != before+manySoon+1 {
+		t.Errorf("%d pours after a pause, want %d", is, before+manySoon+1)
+	}
+	p.onePour("Z-later")
+	pause()
+	var awaited atomic.Bool
+	awaited.Store(true)
+	leave := c.works.enter(&awaited) // another choice takes as long as this does
+	other := choice
+	other.Use = "driveway"
+	go c.answer(t.Context(), other, time.Time{})
+	shown := make(chan int)
+	go func() { shown <- all() }()
+	select {
+	case is := <-shown:
+		t.Errorf("%d pours are shown while another choice is worked out", is)
+	case <-time.After(2 * onlyReads):
+		leave()
+		if is := <-shown; is != before+manySoon+2 {
+			t.Errorf("%d pours, want %d", is, before+manySoon+2)
+		}
 	}
 }
 

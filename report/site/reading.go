@@ -25,16 +25,6 @@ type readings struct {
 	last *reading
 }
 
-// readAsOf reads the records of a date, unless they were read last.
-func (c *company) readAsOf(ctx context.Context, asOf record.Date, version string) (*reading, error) {
-	leave, err := c.reads.lane.take(ctx, nil)
-	if err != nil {
-		return nil, err
-	}
-	defer leave()
-	return c.readNow(ctx, asOf, version)
-}
-
 // readSince reads the records of a date, unless that was begun since a moment: then all
 // that was written before it is in what is at hand, whatever was written meanwhile.
 func (c *company) readSince(ctx context.Context, asOf record.Date, moment time.Time) (*reading, error) {
@@ -60,10 +50,11 @@ func (c *company) readNow(ctx context.Context, asOf record.Date, version string)
 	}
 	if r := *last; r != nil && r.asOf == asOf && store.SameRecords(r.version, version) {
 		bids, err := c.shelf.Bids(ctx, c.store)
-		if err == nil {
-			*last = &reading{version, r.begun, asOf, r.h, bids, r.crews}
+		if err != nil {
+			return nil, err
 		}
-		return *last, err
+		*last = &reading{version, r.begun, asOf, r.h, bids, r.crews}
+		return *last, nil
 	}
 	*last = nil // before more is read, for its memory
 	begun := time.Now()

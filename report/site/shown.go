@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"strconv"
 	"sync"
+	"time"
 
 	"pourback/ingest/record"
 )
@@ -28,9 +29,10 @@ type shownPage struct {
 	of, etag string
 	whose    bool   // it says whose it is
 	html     []byte // with blanks
+	asked    time.Time
 }
 
-// mostShown is how many bytes of such pages are kept; then all are made anew.
+// mostShown is how many bytes of such pages are kept.
 const mostShown = 4 << 20
 
 // shownPages keeps pages that many ask for while nothing changes.
@@ -44,17 +46,37 @@ func (s *shownPages) get(k shownKey, of string) (shownPage, bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	p, ok := s.pages[k]
-	return p, ok && p.of == of
+	if ok = ok && p.of == of; ok {
+		p.asked = time.Now()
+		s.pages[k] = p
+	}
+	return p, ok
 }
 
 func (s *shownPages) put(k shownKey, p shownPage) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	s.bytes += len(p.html) - len(s.pages[k].html)
-	if s.pages == nil || s.bytes > mostShown {
-		s.pages, s.bytes = map[shownKey]shownPage{}, len(p.html)
+	if s.pages == nil {
+		s.pages = map[shownKey]shownPage{}
 	}
-	s.pages[k] = p
+	s.bytes += len(p.html) - len(s.pages[k].html)
+	p.asked = time.Now()
+	for s.pages[k] = p; s.bytes > mostShown && len(s.pages) > 1; {
+		s.dropOldest()
+	}
+}
+
+// dropOldest drops the page that nobody has asked for the longest.
+func (s *shownPages) dropOldest() {
+	var oldest shownKey
+	var since time.Time
+	for k, p := range s.pages {
+		if since.IsZero() || p.asked.Before(since) {
+			oldest, since = k, p.asked
+		}
+	}
+	s.bytes -= len(s.pages[oldest].html)
+	delete(s.pages, oldest)
 }
 
 // showing is a page that is being made to be kept.
@@ -80,14 +102,14 @@ func (a *Ask) madeOf(of string, show func() error) error {
 	if p.whose {
 		a.sayWhose()
 	}
-	a.sendPage(http.StatusOK, p.html)
+	a.sendPage(http.StatusOK, a.filled(p.html))
 	return nil
 }
 
 // keepShown keeps a page that was made to be shown again.
 func (a *Ask) keepShown(html []byte) {
 	h := a.W.Header()
-	a.Company.shown.put(a.showing.key, shownPage{a.showing.of, h.Get("ETag"), h.Get(userHeader) != "", html})
+	a.Company.shown.put(a.showing.key, shownPage{of: a.showing.of, etag: h.Get("ETag"), whose: h.Get(userHeader) != "", html: html})
 }
 
 // madeOfVersion is madeOf of the records and bids as they stand.
@@ -124,11 +146,8 @@ func (a *Ask) reader() (user, name string) {
 	return strconv.FormatInt(a.Who.ID, 10), a.Who.Name
 }
 
-// sendPage sends a page, its blanks filled in.
-func (a *Ask) sendPage(status int, html []byte) {
-	a.W.Header().Set("Content-Type", "text/html; charset=utf-8")
-	a.W.Header().Set("Cache-Control", "no-store")
-	a.W.WriteHeader(status)
+// filled is a page that is kept, its blanks filled in.
+func (a *Ask) filled(html []byte) []byte {
 	var page bytes.Buffer
 	for i, text := range bytes.Split(html, []byte(blankKey)) {
 		if i > 0 {
@@ -137,5 +156,12 @@ func (a *Ask) sendPage(status int, html []byte) {
 		text = bytes.ReplaceAll(text, []byte(blankUser), strconv.AppendInt(nil, a.Who.ID, 10))
 		page.Write(bytes.ReplaceAll(text, []byte(blankName), []byte(template.HTMLEscapeString(a.Who.Name))))
 	}
-	a.W.Write(page.Bytes())
+	return page.Bytes()
+}
+
+func (a *Ask) sendPage(status int, html []byte) {
+	a.W.Header().Set("Content-Type", "text/html; charset=utf-8")
+	a.W.Header().Set("Cache-Control", "no-store")
+	a.W.WriteHeader(status)
+	a.W.Write(html)
 }

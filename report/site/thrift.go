@@ -5,16 +5,16 @@ import (
 	"runtime"
 	"runtime/debug"
 	"runtime/metrics"
-	"sync/atomic"
+	"sync"
 )
 
 // A site runs all day beside other programs, so garbage is collected before there is much
-// of it: never more than what is in use and, where that is more, than fits into small.
+// of it: never more than what is in use and, where that is more, than fits into leastMemory.
 // Collecting costs as much as is in use, so that a small company affords it rarely.
 const (
-	small  = 88 << 20 // bytes of a program that few records are read by
-	beside = 25 << 20 // what is not of the heap
-	thrift = 40       // percent of what is in use, where that is more
+	leastMemory = 88 << 20 // bytes of a program that few records are read by
+	beyondHeap  = 25 << 20
+	thrift      = 40 // percent of what is in use, where that is more
 )
 
 // thrifty keeps the program so until end is called, unless whoever started it has said how
@@ -23,24 +23,30 @@ func thrifty() (end func()) {
 	if os.Getenv("GOGC") != "" || os.Getenv("GOMEMLIMIT") != "" {
 		return func() {}
 	}
-	percent, limit := debug.SetGCPercent(100), debug.SetMemoryLimit(small)
-	var ended atomic.Bool
+	percent, limit := debug.SetGCPercent(100), debug.SetMemoryLimit(leastMemory)
+	var mu sync.Mutex
+	ended := false
 	afterEach(func() (again bool) {
-		if ended.Load() {
-			return false
+		mu.Lock()
+		defer mu.Unlock()
+		if !ended {
+			debug.SetMemoryLimit(limitFor(inUse()))
 		}
-		debug.SetMemoryLimit(limitFor(inUse()))
-		return true
+		return !ended
 	})
 	return func() {
-		ended.Store(true)
+		mu.Lock()
+		defer mu.Unlock()
+		ended = true
 		debug.SetGCPercent(percent)
 		debug.SetMemoryLimit(limit)
 	}
 }
 
 // limitFor is how many bytes the program may take of which so many are in use.
-func limitFor(inUse uint64) int64 { return max(small, int64(inUse)*(100+thrift)/100+beside) }
+func limitFor(inUse uint64) int64 {
+	return max(leastMemory, int64(inUse)*(100+thrift)/100+beyondHeap)
+}
 
 // inUse are the bytes that the last collection has found in use.
 func inUse() uint64 {

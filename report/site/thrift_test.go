@@ -13,7 +13,7 @@ func TestThriftFollowsWhatIsInUse(t *testing.T) {
 	before := debug.SetMemoryLimit(-1)
 	end := thrifty()
 	limit := func() int64 { return debug.SetMemoryLimit(-1) }
-	if limit() != small {
+	if limit() != leastMemory {
 		t.Errorf("it begins with %d", limit())
 	}
 	follows := func(what string, is func() bool) {
