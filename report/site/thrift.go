@@ -12,7 +12,7 @@ import (
 // of it: never more than what is in use and, where that is more, than fits into leastMemory.
 // Collecting costs as much as is in use, so that a small company affords it rarely.
 const (
-	leastMemory = 88 << 20 // bytes of a program that few records are read by
+	leastMemory = 86 << 20 // bytes of a program that few records are read by
 	beyondHeap  = 25 << 20
 	thrift      = 40 // percent of what is in use, where that is more
 )
