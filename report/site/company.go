@@ -99,7 +99,7 @@ const (
 	restful     = 5 * time.Second
 	patience    = 1500 * time.Millisecond
 	onlyReads   = 500 * time.Millisecond
-	mostAnswers = 8
+	mostAnswers = 10
 	mostFlights = 64
 	mostKept    = 400_000 // placements that all answers kept may be of
 	mostReaders = 8       // of whom each could be shown what there is
