@@ -83,7 +83,7 @@ func TestTheLeanIsOfTodaysMethod(t *testing.T) {
 		s.Jobs = append(s.Jobs, record.Job{JobNo: no, ActualCost: record.Some(record.Cents(100 * math.Round(1.25*today.Cost.Total.P50*(1+0.02*float64(i%3-1)))))})
 		old := *today
 		old.Cost.Total = Spread{Mean: 1, P10: 1, P50: 1, P90: 2} // of a method long improved
-		kept = append(kept, Kept{ID: int64(i), MadeOn: on - 5, JobNo: no, Bid: old})
+		kept = append(kept, Kept{ID: int64(i), MadeOn: on - 5, JobNo: no, Bid: &old})
 	}
 	h := record.NewHistory(trial.Day("2026-03-01"), s)
 	asked := 0
@@ -120,7 +120,7 @@ func TestTheLeanIsOfTodaysMethod(t *testing.T) {
 // not even read.
 func TestNothingIsRebidWithoutKeptBids(t *testing.T) {
 	h := saltgrass(t, 40, 3)
-	for _, kept := range [][]Kept{nil, {{ID: 1, MadeOn: h.AsOf - 90, Fate: Void, JobNo: h.Jobs.At(0).JobNo()}, {ID: 2, MadeOn: h.AsOf - 90, JobNo: "no such job"}}} {
+	for _, kept := range [][]Kept{nil, {{ID: 1, MadeOn: h.AsOf - 90, Fate: Void, JobNo: h.Jobs.At(0).JobNo(), Bid: &Bid{}}, {ID: 2, MadeOn: h.AsOf - 90, JobNo: "no such job", Bid: &Bid{}}}} {
 		l, err := LeanOf(h, kept, setting.Options{}, func(record.Date) (*record.History, error) {
 			t.Error("the past was read")
 			return h, nil

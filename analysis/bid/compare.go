@@ -51,7 +51,7 @@ const (
 
 // Compare sets two kept bids side by side.
 func Compare(one, other *Kept) *Comparison {
-	a, b := &one.Bid, &other.Bid
+	a, b := one.Bid, other.Bid
 	c := &Comparison{One: one, Other: other, Spec: specChanges(a.Spec, b.Spec), Settings: settingChanges(a.Settings, b.Settings)}
 	row := func(what ComparedWhat, unit string, of func(*Bid) float64) {
 		c.Rows = append(c.Rows, comparedOf(Compared{What: what, Unit: unit, One: of(a), Other: of(b)}))

@@ -18,7 +18,7 @@ func TestComparedBids(t *testing.T) {
 	spec.Placements = []Placement{{Use: "driveway", LengthFt: 40, WidthFt: 20, ThicknessIn: 5, Reinforcement: "rebar"}}
 	spec.Items, spec.Prices.ConcretePerYd = []Item{{"stamp", 300}}, 171
 	b := bidOf(t, stranger(), spec, setting.Options{})
-	c := Compare(&Kept{ID: 3, Bid: *a}, &Kept{ID: 5, Bid: *b})
+	c := Compare(&Kept{ID: 3, Bid: a}, &Kept{ID: 5, Bid: b})
 	for what, want := range map[ComparedWhat][2]float64{
 		CompareAsked: {a.Price.Asked, b.Price.Asked}, CompareOrder: {a.Days[0].Order.Yd, b.Days[0].Order.Yd}, CompareNeat: {800 * 4 / 324.0, 800 * 5 / 324.0},
 		CompareHours: {a.Labor.Mean.Figure.Value, b.Labor.Mean.Figure.Value}, CompareLoss: {a.Price.ChanceOfLoss, b.Price.ChanceOfLoss}, CompareSteel: {0, b.Placements[0].Steel[2].WeightLb},
@@ -50,7 +50,7 @@ func TestComparedBids(t *testing.T) {
 	if !slices.ContainsFunc(c.Settings, func(s SettingChange) bool { return s.Other.Name == SetConcrete && s.Other.Value == 171 }) {
 		t.Errorf("settings %+v", c.Settings)
 	}
-	if same := Compare(&Kept{ID: 3, Bid: *a}, &Kept{ID: 4, Bid: *a}); !same.Same() || len(same.Biggest()) > 0 || len(same.Settings) > 0 {
+	if same := Compare(&Kept{ID: 3, Bid: a}, &Kept{ID: 4, Bid: a}); !same.Same() || len(same.Biggest()) > 0 || len(same.Settings) > 0 {
 		t.Errorf("a bid beside itself: %+v", same)
 	}
 }

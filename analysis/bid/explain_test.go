@@ -104,8 +104,8 @@ func TestExplainedLines(t *testing.T) {
 func TestReplacedBidsCountOnce(t *testing.T) {
 	b := bidOf(t, stranger(), Spec{Draws: 100, Placements: []Placement{plainSlab()}}, setting.Options{})
 	kept := func(v2, v3 Fate) []Kept {
-		return []Kept{{ID: 1, MadeOn: 100, Version: 1, Bid: *b}, {ID: 4, MadeOn: 105, Version: 2, Revises: 1, First: 1, Fate: v2, Bid: *b},
-			{ID: 7, MadeOn: 108, Version: 3, Revises: 4, First: 1, Fate: v3, Bid: *b}, {ID: 8, MadeOn: 90, Version: 1, Fate: Lost, FateOn: 110, Bid: *b}}
+		return []Kept{{ID: 1, MadeOn: 100, Version: 1, Bid: b}, {ID: 4, MadeOn: 105, Version: 2, Revises: 1, First: 1, Fate: v2, Bid: b},
+			{ID: 7, MadeOn: 108, Version: 3, Revises: 4, First: 1, Fate: v3, Bid: b}, {ID: 8, MadeOn: 90, Version: 1, Fate: Lost, FateOn: 110, Bid: b}}
 	}
 	for _, c := range []struct {
 		v2, v3 Fate

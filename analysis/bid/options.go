@@ -124,7 +124,7 @@ func (g *Ground) Try(b *Bid) []Tried {
 		if err != nil { // such a way of doing it is refused, as a bid of its own would be
 			return
 		}
-		tried[i].Bid, tried[i].By = made, Compare(&Kept{Bid: *b}, &Kept{Bid: *made})
+		tried[i].Bid, tried[i].By = made, Compare(&Kept{Bid: b}, &Kept{Bid: made})
 	})
 	return slices.DeleteFunc(tried, func(t Tried) bool { return t.Bid == nil })
 }

@@ -16,7 +16,7 @@ type Kept struct {
 	JobNo  string
 	Fate   Fate
 	FateOn record.Date // when that was said; 0 where nobody noted it
-	Bid    Bid
+	Bid    *Bid        // not to be changed: it may be in several lists
 
 	Version int   // 1 of a bid that revises none
 	Revises int64 // the version before it; 0 where there is none

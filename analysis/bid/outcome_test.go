@@ -25,8 +25,8 @@ func TestOutcomesByHand(t *testing.T) {
 	h := record.NewHistory(trial.Day("2025-12-31"), record.Set{
 		Jobs: []record.Job{{JobNo: "7", ContractPrice: record.Some(record.Cents(4000_00)), ActualCost: record.Some(record.Cents(2500_00))}}, Placements: []record.Placement{a, second}})
 	r := Outcomes(h, []Kept{
-		{ID: 1, MadeOn: trial.Day("2025-04-01"), JobNo: "7", Bid: b}, {ID: 2, MadeOn: trial.Day("2025-05-01"), JobNo: "7", Bid: b},
-		{ID: 3, MadeOn: trial.Day("2025-05-01"), JobNo: "8", Bid: b}, {ID: 4, MadeOn: trial.Day("2025-05-01"), Bid: b}})
+		{ID: 1, MadeOn: trial.Day("2025-04-01"), JobNo: "7", Bid: &b}, {ID: 2, MadeOn: trial.Day("2025-05-01"), JobNo: "7", Bid: &b},
+		{ID: 3, MadeOn: trial.Day("2025-05-01"), JobNo: "8", Bid: &b}, {ID: 4, MadeOn: trial.Day("2025-05-01"), Bid: &b}})
 	if o := r.Outcomes; o[0].Counted || !o[1].Counted || o[2].Why != NoRecords || o[3].Why != NoJobNo || o[0].But.Kind != Superseded {
 		t.Fatalf("%+v", r.Outcomes)
 	}
@@ -47,7 +47,7 @@ func TestOutcomesByHand(t *testing.T) {
 	if r.Compared != 1 || !r.Begun {
 		t.Errorf("%d jobs compared, begun %v", r.Compared, r.Begun)
 	}
-	late := Outcomes(h, []Kept{{ID: 1, MadeOn: trial.Day("2025-06-02"), JobNo: "7", Bid: b}})
+	late := Outcomes(h, []Kept{{ID: 1, MadeOn: trial.Day("2025-06-02"), JobNo: "7", Bid: &b}})
 	if o := late.Outcomes[0]; o.Counted || o.But != (Proviso{Kind: MadeTooLate, FirstPour: trial.Day("2025-06-01")}) || late.Compared != 0 || !late.Begun {
 		t.Errorf("a bid made after the pour is no prediction: %+v", o)
 	}
@@ -77,7 +77,7 @@ func bidBefore(t *testing.T, all record.Set, h *record.History, j int) (Kept, bo
 			Base: p.Base(), Reinforcement: p.Reinforcement(), PumpOutfit: p.PumpOutfit(), Day: int(p.PlacedOn()-first) + 1})
 	}
 	known := record.NewHistory(first-7, trial.CopySet(all))
-	return Kept{ID: int64(j), MadeOn: first - 7, JobNo: spec.JobNo, Bid: *bidOf(t, known, spec, setting.Options{})}, true
+	return Kept{ID: int64(j), MadeOn: first - 7, JobNo: spec.JobNo, Bid: bidOf(t, known, spec, setting.Options{})}, true
 }
 
 // Six invented companies bid on their last jobs, each on what was known a week

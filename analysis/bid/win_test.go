@@ -12,7 +12,7 @@ import (
 // sold are bids at a cost of 1,000 on 100 ft², each with its markup and fate.
 func sold(markups []float64, fate func(i int) Fate) (kept []Kept) {
 	for i, m := range markups {
-		k := Kept{ID: int64(i + 1), Fate: fate(i)}
+		k := Kept{ID: int64(i + 1), Fate: fate(i), Bid: &Bid{}}
 		k.Bid.Cost.Total.Mean, k.Bid.Price.Price, k.Bid.Price.PerSqft = 1000, 1000*(1+m), 10*(1+m)
 		kept = append(kept, k)
 	}
@@ -20,7 +20,7 @@ func sold(markups []float64, fate func(i int) Fate) (kept []Kept) {
 }
 
 func priced(markup float64) *Bid {
-	return &sold([]float64{markup}, func(int) Fate { return Open })[0].Bid
+	return sold([]float64{markup}, func(int) Fate { return Open })[0].Bid
 }
 
 // By hand: of 15 bids the five cheapest are all won, the middle five three times and

@@ -82,12 +82,15 @@ func (b *bidCommand) changes(offer *bid.Bid, id int64) *bid.Comparison {
 	if b.again.revise == 0 {
 		return nil
 	}
-	now := &bid.Kept{ID: id, Version: b.version, Bid: *offer}
+	old, now := *b.again.old, bid.Kept{ID: id, Version: b.version, Bid: offer}
 	if b.settings.NoNames {
-		desk.Nameless(&b.again.old.Bid)
-		desk.Nameless(&now.Bid)
+		for _, k := range []*bid.Kept{&old, &now} {
+			same := *k.Bid
+			desk.Nameless(&same)
+			k.Bid = &same
+		}
 	}
-	return bid.Compare(b.again.old, now)
+	return bid.Compare(&old, &now)
 }
 
 // sayChanges tells what a revision changed, where the bid is one.

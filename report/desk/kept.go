@@ -23,7 +23,7 @@ func BidOf(kept store.Bid) (*bid.Bid, error) {
 
 // KeptOf is a kept bid as the analysis takes it.
 func KeptOf(b store.Bid, offer *bid.Bid) *bid.Kept {
-	return &bid.Kept{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Fate: bid.Fate(b.Fate), FateOn: b.FateOn, Version: b.Version, Revises: b.Revises, First: b.First, Bid: *offer}
+	return &bid.Kept{ID: b.ID, MadeOn: b.MadeOn, JobNo: b.JobNo, Fate: bid.Fate(b.Fate), FateOn: b.FateOn, Version: b.Version, Revises: b.Revises, First: b.First, Bid: offer}
 }
 
 // saidOf is what was said of a bid as the analysis takes it.
@@ -38,8 +38,8 @@ func saidOf(log []store.BidChange) []bid.Said {
 // Nameless takes the names of people and sites out of a bid that was kept with them.
 func Nameless(b *bid.Bid) {
 	b.Name, b.Spec.Name, b.Spec.Site, b.Spec.Crew, b.Labor.Crew = "", "", "", "", ""
-	b.Notes = slices.DeleteFunc(b.Notes, func(n bid.Note) bool { return n.Kind == bid.NoteUnknownCrew })
-	b.Cautions = slices.DeleteFunc(b.Cautions, func(p bid.Problem) bool { return p.What == bid.UnknownCrew })
+	b.Notes = slices.DeleteFunc(slices.Clone(b.Notes), func(n bid.Note) bool { return n.Kind == bid.NoteUnknownCrew })
+	b.Cautions = slices.DeleteFunc(slices.Clone(b.Cautions), func(p bid.Problem) bool { return p.What == bid.UnknownCrew })
 }
 
 // KeptBy are the bids that were made by a day, as the analysis takes them, without
@@ -60,7 +60,9 @@ func keptBy(day record.Date, all []store.Bid, nameless bool, read func(store.Bid
 		}
 		k := KeptOf(b, offer)
 		if nameless {
-			k.Bid.Name, k.Bid.Spec.Name = "", ""
+			same := *offer
+			same.Name, same.Spec.Name = "", ""
+			k.Bid = &same
 		}
 		k.Fate, k.FateOn = bid.FateOn(day, k.Fate, k.FateOn, saidOf(b.Log))
 		kept = append(kept, *k)
@@ -119,7 +121,7 @@ func One(is store.Bid, day record.Date, all []store.Bid, outcomes *bid.Record, n
 // Compared sets two kept bids side by side.
 func Compared(one, other *page.KeptBid) *bid.Comparison {
 	of := func(k *page.KeptBid) *bid.Kept {
-		return &bid.Kept{ID: k.Is.ID, MadeOn: k.Is.MadeOn, JobNo: k.Is.JobNo, Version: k.Is.Version, Bid: *k.Bid}
+		return &bid.Kept{ID: k.Is.ID, MadeOn: k.Is.MadeOn, JobNo: k.Is.JobNo, Version: k.Is.Version, Bid: k.Bid}
 	}
 	return bid.Compare(of(one), of(other))
 }

@@ -73,7 +73,7 @@ func TestBidsAreSaidInAnyLanguage(t *testing.T) {
 	}
 	addWords(data, "Lot 14, Mesquite Lane, Nobody, permit, haul_min")
 	kept := keptBid(made)
-	compared := bid.Compare(&bid.Kept{ID: 3, Bid: *made}, &bid.Kept{ID: 5, Version: 2, Bid: *trial.MadeUpBid(t)})
+	compared := bid.Compare(&bid.Kept{ID: 3, Bid: made}, &bid.Kept{ID: 5, Version: 2, Bid: trial.MadeUpBid(t)})
 	for _, change := range compared.Spec { // keys of a spec and what was entered for them
 		addWords(data, change.Of+" "+change.Key+" "+change.One+" "+change.Other)
 	}

@@ -41,7 +41,7 @@ func KeptBidPage(k *KeptBid, opt Options) Page {
 
 // ComparedPage is two bids side by side.
 func ComparedPage(c *bid.Comparison, opt Options) Page {
-	a := newBidAuthor(&c.One.Bid, opt)
+	a := newBidAuthor(c.One.Bid, opt)
 	w := say.Compared{Voice: a.Voice}
 	h := w.Heads(c)
 	rows := a.compared(w, c, c.Rows)
@@ -52,7 +52,7 @@ func ComparedPage(c *bid.Comparison, opt Options) Page {
 
 // RevisedPage is what a bid changed against the version before it: what differs alone.
 func RevisedPage(c *bid.Comparison, opt Options) Page {
-	a := newBidAuthor(&c.Other.Bid, opt)
+	a := newBidAuthor(c.Other.Bid, opt)
 	w := say.Compared{Voice: a.Voice}
 	p := Page{Slug: bidSlug, Title: w.ChangesTitle(c), Answer: w.Revised(c)}
 	differ := slices.DeleteFunc(slices.Clone(c.Rows), func(r bid.Compared) bool { return !r.Differs })

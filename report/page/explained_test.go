@@ -157,7 +157,7 @@ func TestComparedPageMarks(t *testing.T) {
 	a := trial.MadeUpBid(t)
 	b := *a
 	b.Price.Asked, b.Spec.Crew = a.Price.Asked+650, "Wren"
-	c := bid.Compare(&bid.Kept{ID: 3, Bid: *a}, &bid.Kept{ID: 5, Version: 2, Bid: b})
+	c := bid.Compare(&bid.Kept{ID: 3, Bid: a}, &bid.Kept{ID: 5, Version: 2, Bid: &b})
 	p := ComparedPage(c, Options{})
 	if p.Answer != "Bid 5 asks $650 more than bid 3." {
 		t.Error(p.Answer)

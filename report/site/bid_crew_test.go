@@ -128,7 +128,7 @@ func TestTheLastLoad(t *testing.T) {
 		t.Fatal(err)
 	}
 	at := struct{ placed, covered float64 }{6, .5}
-	offer := &known.Kept[0].Bid
+	offer := known.Kept[0].Bid
 	progress, err := offer.Underway(0, progressOf(at.placed, at.covered, 0))
 	if err != nil {
 		t.Fatal(err)

@@ -61,7 +61,7 @@ func (c *company) plans(ctx context.Context, asOf record.Date) ([]plan, error) {
 	outcomes := bid.Outcomes(record.HistoryOf(asOf, record.Records{}), kept).Outcomes // whether a job has begun is asked of the records themselves
 	for i := range outcomes {
 		if o := &outcomes[i]; slices.Contains([]bid.Standing{bid.StandsOpen, bid.StandsWon, bid.StandsBegun}, o.Stands) {
-			plans = append(plans, plan{o.ID, o.JobNo, &kept[i].Bid, kept[i].Bid.Spec.Crew})
+			plans = append(plans, plan{o.ID, o.JobNo, kept[i].Bid, kept[i].Bid.Spec.Crew})
 		}
 	}
 	b.version, b.asOf, b.plans = version, asOf, plans
