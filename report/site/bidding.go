@@ -39,8 +39,9 @@ type standing struct {
 }
 
 // bidsRest is how old the records that bids stand on are to be before newer ones are
-// gathered, where somebody writes all the time: that takes a second or two, within mostAge.
-const bidsRest = 7 * time.Second
+// gathered, where somebody writes all the time: that takes its turn among answers, and is
+// done within mostAge.
+const bidsRest = 5 * time.Second
 
 // make makes the bid of a form, one at a time.
 func (b *bidding) make(ctx context.Context, known *desk.Known, of bid.Spec) (*bid.Bid, error) {
@@ -158,7 +159,10 @@ func (c *company) renew(asOf record.Date) {
 	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
 	defer stop()
 	defer func() { recover() }() // what goes wrong is told to whoever has to wait for it
-	c.gather(ctx, asOf, time.Now(), true)
+	if leave, err := c.works.take(ctx, nil); err == nil {
+		defer leave()
+		c.gather(ctx, asOf, time.Now(), true)
+	}
 }
 
 // know gathers what bids stand on from the records.
