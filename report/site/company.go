@@ -96,7 +96,7 @@ type flight struct {
 // does, whose page moves on by itself, and how many answers are kept.
 const (
 	mostAge     = 10 * time.Second
-	restful     = 6 * time.Second
+	restful     = 4500 * time.Millisecond
 	patience    = 1500 * time.Millisecond
 	onlyReads   = 500 * time.Millisecond
 	mostAnswers = 10
