@@ -126,6 +126,14 @@ func (tx *Tx) commit(ctx context.Context) error {
 			return s.explain(ctx, err)
 		}
 	}
+	var left *known
+	if s.engine == embedded { // whoever writes next waits for this one
+		is, err := stateOf(ctx, tx.sql)
+		if err != nil {
+			return errors.Join(s.explain(ctx, err), tx.Rollback())
+		}
+		left = &known{is, s.watch.turns.Add(1)}
+	}
 	err := tx.end(func(sql *sqlTx) error {
 		err := sql.Commit()
 		if s.engine.lost(err) {
@@ -133,7 +141,9 @@ func (tx *Tx) commit(ctx context.Context) error {
 		}
 		return err
 	})
-	s.watch.commits.Add(1)
+	if err == nil && left != nil {
+		s.watch.committed(left)
+	}
 	if err == nil && deed != nil {
 		deed.noted = true
 	}

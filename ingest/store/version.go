@@ -10,17 +10,21 @@ import (
 	"github.com/jmoiron/sqlx"
 )
 
-// watch tells one state of the records from another.
+// watch tells one state of the records from another, of an SQLite file.
 type watch struct {
-	commits atomic.Int64 // of this program
+	known atomic.Pointer[known]
+	asked atomic.Int64 // when SQLite was asked last, in ns
+	turns atomic.Int64 // of this program's commits
 
-	mu    sync.Mutex
-	conn  *sqlx.Conn // SQLite's, which never writes; nil until it is asked
-	at    int64      // commits when SQLite was asked last
-	asked time.Time  // and when that was
-	now   int64      // what it said of the file
-	seen  int64      // what it had said when the state of the records was asked for
-	is    string     // that state
+	mu    sync.Mutex // held while SQLite is asked
+	conn  *sqlx.Conn // which never writes; nil until it is asked
+	stamp int64      // what SQLite said of the file then
+}
+
+// known is a state of the records, as it was after so many commits of this program.
+type known struct {
+	is   string
+	turn int64
 }
 
 func (w *watch) close() {
@@ -32,63 +36,87 @@ func (w *watch) close() {
 	}
 }
 
-// unseenFor is how long what another program has written may go unseen.
-const unseenFor = 5 * time.Millisecond
-
-// stampLocked is a number that is another one as soon as anybody has written anything to
-// an SQLite file. It asks a connection that never writes, which SQLite tells of what others
-// have written (sqlite.org, PRAGMA data_version), unless that was asked just now and this
-// program has written nothing since.
-func (s *Store) stampLocked(ctx context.Context) (stamp int64, err error) {
-	w := &s.watch
-	commits := w.commits.Load()
-	if w.conn != nil && commits == w.at && time.Since(w.asked) < unseenFor {
-		return w.now, nil
-	}
-	if w.conn == nil {
-		if w.conn, err = s.db.Connx(context.WithoutCancel(ctx)); err != nil {
-			return 0, err
-		}
-	}
-	asked := time.Now()
-	if err := w.conn.GetContext(ctx, &stamp, "PRAGMA data_version"); err != nil {
-		return 0, err
-	}
-	w.at, w.asked, w.now = commits, asked, stamp
-	return stamp, nil
-}
+// What another program has written may go unseen for unseenFor, and where SQLite is being
+// asked just then for mostUnseen.
+const (
+	unseenFor  = 5 * time.Millisecond
+	mostUnseen = 250 * time.Millisecond
+)
 
 // Version names the state of the records and bids: the same while nothing of
-// them changes, whoever may be writing something else.
+// them changes, whoever may be writing something else. What this program has written is
+// in it at once.
 func (s *Store) Version(ctx context.Context) (string, error) {
 	if s.engine != embedded {
-		return s.state(ctx, s.read)
+		var is string
+		err := s.retry(ctx, func() (err error) {
+			is, err = stateOf(ctx, s.read)
+			return err
+		})
+		return is, s.explain(ctx, err)
 	}
 	w := &s.watch
-	w.mu.Lock()
+	if since := w.since(); since > mostUnseen {
+		w.mu.Lock()
+	} else if since < unseenFor || !w.mu.TryLock() { // or somebody asks
+		return w.known.Load().is, nil
+	}
 	defer w.mu.Unlock()
-	seen, err := s.stampLocked(ctx)
-	if err != nil {
-		return "", s.explain(ctx, err)
+	if w.since() > unseenFor { // nobody has asked meanwhile
+		if err := w.ask(ctx, s); err != nil {
+			return "", s.explain(ctx, err)
+		}
 	}
-	if w.is != "" && seen == w.seen {
-		return w.is, nil
-	}
-	is, err := s.state(ctx, w.conn)
-	if err == nil {
-		w.seen, w.is = seen, is
-	}
-	return is, err
+	return w.known.Load().is, nil
 }
 
-// state asks for the state of the records and bids: batches, those taken back, bids,
+// since is how long ago SQLite was asked.
+func (w *watch) since() time.Duration { return time.Since(time.Unix(0, w.asked.Load())) }
+
+// ask asks a connection that never writes for the state of the records, if SQLite has told
+// it that somebody has written (sqlite.org, PRAGMA data_version).
+func (w *watch) ask(ctx context.Context, s *Store) (err error) {
+	if w.conn == nil {
+		if w.conn, err = s.db.Connx(context.WithoutCancel(ctx)); err != nil {
+			return err
+		}
+	}
+	was, now, stamp := w.known.Load(), time.Now(), int64(0)
+	if err := w.conn.GetContext(ctx, &stamp, "PRAGMA data_version"); err != nil {
+		return err
+	}
+	if was == nil || stamp != w.stamp {
+		is, err := stateOf(ctx, w.conn)
+		if err != nil {
+			return err
+		}
+		next := &known{is: is}
+		if was != nil {
+			next.turn = was.turn
+		}
+		w.known.CompareAndSwap(was, next) // or a commit has told a newer one meanwhile
+	}
+	w.stamp = stamp
+	w.asked.Store(now.UnixNano())
+	return nil
+}
+
+// committed tells the state that a commit of this program has left behind, unless a later
+// one has told its own.
+func (w *watch) committed(next *known) {
+	for was := w.known.Load(); was == nil || was.turn < next.turn; was = w.known.Load() {
+		if w.known.CompareAndSwap(was, next) {
+			return
+		}
+	}
+}
+
+// stateOf asks for the state of the records and bids: batches, those taken back, bids,
 // and what was said of them, none of which is ever changed or taken out otherwise.
-func (s *Store) state(ctx context.Context, from sqlx.QueryerContext) (is string, err error) {
-	err = s.retry(ctx, func() error {
-		return sqlx.GetContext(ctx, from, &is, "SELECT CAST(MAX(batch_id) AS TEXT) || '.' || CAST(COUNT(undone_at) AS TEXT) || '.' || (SELECT CAST(COALESCE(MAX(bid_id), 0) AS TEXT) FROM bids) || '.' || "+
-			"(SELECT CAST(COALESCE(MAX(log_no), 0) AS TEXT) FROM bid_log) FROM (SELECT batch_id, undone_at FROM batches UNION ALL SELECT 0, NULL) AS b")
-	})
-	return is, s.explain(ctx, err)
+func stateOf(ctx context.Context, from sqlx.QueryerContext) (is string, err error) {
+	err = sqlx.GetContext(ctx, from, &is, "SELECT CAST(MAX(batch_id) AS TEXT) || '.' || CAST(COUNT(undone_at) AS TEXT) || '.' || (SELECT CAST(COALESCE(MAX(bid_id), 0) AS TEXT) FROM bids) || '.' || "+
+		"(SELECT CAST(COALESCE(MAX(log_no), 0) AS TEXT) FROM bid_log) FROM (SELECT batch_id, undone_at FROM batches UNION ALL SELECT 0, NULL) AS b")
+	return is, err
 }
 
 // SameRecords says whether two versions differ by their bids alone: the records and

@@ -1,6 +1,9 @@
 package store_test
 
 import (
+	"strconv"
+	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -54,5 +57,59 @@ func TestVersionTellsWhatAnswersRestOn(t *testing.T) {
 		step("its fate", true, err)
 		_, err = other.Undo(t.Context(), 1, now)
 		step("a batch taken back", true, err)
+	})
+}
+
+// TestWhoWritesSeesTheVersion: whoever has written finds it in the version at once, however
+// many others write, ask, or write from elsewhere; and in the end all say the same.
+func TestWhoWritesSeesTheVersion(t *testing.T) {
+	storetest.Each(t, func(t *testing.T, dsn string) {
+		s, err := store.Open(t.Context(), dsn, store.Options{Readers: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer s.Close()
+		other := open(t, dsn)
+		bidIn := func(version string) (bid int64) {
+			parts := strings.Split(version, ".")
+			bid, err := strconv.ParseInt(parts[2], 10, 64)
+			if err != nil {
+				t.Error(version, err)
+			}
+			return bid
+		}
+		var wait sync.WaitGroup
+		for range 6 {
+			wait.Go(func() {
+				last := int64(0)
+				for range 15 {
+					id, err := s.KeepBid(t.Context(), aBid(""))
+					is, bad := s.Version(t.Context())
+					if err != nil || bad != nil {
+						t.Error(err, bad)
+						return
+					}
+					if bid := bidIn(is); bid < id || bid < last {
+						t.Errorf("after bid %d, and %d before, the version is %s", id, last, is)
+					} else {
+						last = bid
+					}
+				}
+			})
+		}
+		wait.Go(func() {
+			for range 15 {
+				if _, err := other.KeepBid(t.Context(), aBid("")); err != nil {
+					t.Error(err)
+				}
+			}
+		})
+		wait.Wait()
+		time.Sleep(10 * time.Millisecond)
+		for _, from := range []*store.Store{s, other} {
+			if is, err := from.Version(t.Context()); err != nil || bidIn(is) != 7*15 {
+				t.Errorf("in the end %s, %v", is, err)
+			}
+		}
 	})
 }
