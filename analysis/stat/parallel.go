@@ -51,7 +51,7 @@ func Workers(n, goroutines int, start func() func(task int)) {
 
 // stretch is how long a worker goes on before it lets others go first, where processors are
 // left to them: shorter and it hardly gets on among many, longer and they wait for it.
-const stretch = 2 * time.Millisecond
+const stretch = 1 * time.Millisecond
 
 // Leave leaves so many processors to others than the analysis: to those who read
 // pages while an answer is worked out. It returns how many were left before.

@@ -102,7 +102,7 @@ const (
 	mostAnswers = 10
 	mostFlights = 64
 	mostKept    = 400_000 // placements that all answers kept may be of
-	mostReaders = 8       // of whom each could be shown what there is
+	mostReaders = 3       // of whom each could be shown what there is
 	fewRecords  = 50_000  // placements of which two answers may be worked out at once
 )
 
