@@ -38,7 +38,7 @@ func Know(ctx context.Context, h *record.History, opt setting.Options, kept []bi
 	if err != nil {
 		return nil, err
 	}
-	k := &Known{H: h, Ground: ground, opt: opt, then: then, factors: &factorsSaid{h: h, opt: opt, text: map[sayer]string{}}}
+	k := &Known{H: h, Ground: ground, opt: opt, then: then, factors: factorsToSay(h, opt)}
 	return k, k.take(ctx, kept)
 }
 
@@ -48,9 +48,8 @@ func (k *Known) Ready() error {
 	if _, err := k.Bid(bid.Spec{Placements: []bid.Placement{slab}}); err != nil {
 		return err
 	}
-	k.factors.mu.Lock()
-	defer k.factors.mu.Unlock()
-	return k.factors.workOut()
+	_, err := k.factors.of()
+	return err
 }
 
 // With is the same records with the bids that are kept now.
@@ -100,18 +99,19 @@ var factorsOfBids = []string{"overage", "crews", "pump", "cracks"}
 // said in English, by the voice it is given, whatever language the bid is read in: later
 // calls may be read in any.
 func Keep(ctx context.Context, st *store.Store, h *record.History, opt setting.Options, offer *bid.Bid, revises int64, made record.Date, v *say.Voice) (int64, error) {
-	f := factorsSaid{h: h, opt: opt, text: map[sayer]string{}}
-	return f.keep(ctx, st, offer, revises, made, v)
+	return factorsToSay(h, opt).keep(ctx, st, offer, revises, made, v)
 }
 
 // factorsSaid are the factors that bids of a history are kept with, as they are said.
 type factorsSaid struct {
-	h   *record.History
-	opt setting.Options
+	of func() (*analysis.Factors, error) // worked out once
 
 	mu   sync.Mutex
-	is   *analysis.Factors
 	text map[sayer]string
+}
+
+func factorsToSay(h *record.History, opt setting.Options) *factorsSaid {
+	return &factorsSaid{of: sync.OnceValues(func() (*analysis.Factors, error) { return factorsOf(h, opt) }), text: map[sayer]string{}}
 }
 
 // sayer is what English words of figures hang on.
@@ -120,24 +120,17 @@ type sayer struct {
 	currency string
 }
 
-// workOut works them out, once.
-func (f *factorsSaid) workOut() (err error) {
-	if f.is == nil {
-		f.is, err = factorsOf(f.h, f.opt)
-	}
-	return err
-}
-
-// by are the factors as a voice says them, worked out and said once.
+// by are the factors as a voice says them, said once.
 func (f *factorsSaid) by(v *say.Voice) (string, error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	if err := f.workOut(); err != nil {
+	is, err := f.of()
+	if err != nil {
 		return "", err
 	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	k := sayer{v.Units.Si, v.Currency}
 	if f.text[k] == "" {
-		text, err := out.KeptJSON(v, f.is)
+		text, err := out.KeptJSON(v, is)
 		if err != nil {
 			return "", fmt.Errorf("keeping a bid: %w", err)
 		}

@@ -19,8 +19,9 @@ func (a *Ask) todaysEntries() (came []store.Batch, err error) {
 	if a.Who.Role&Readers == 0 {
 		return nil, nil
 	}
-	year, month, day := a.Local().Date()
-	batches, err := a.Store().BatchesSince(a.Context(), stamp(time.Date(year, month, day, 0, 0, 0, 0, a.Local().Location())))
+	now := a.Local()
+	year, month, day := now.Date()
+	batches, err := a.Store().BatchesSince(a.Context(), stamp(time.Date(year, month, day, 0, 0, 0, 0, now.Location())))
 	for _, b := range slices.Backward(batches) {
 		if ingest.IsEntry(b.File) && b.UndoneAt == "" {
 			came = append(came, b)

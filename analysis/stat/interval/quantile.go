@@ -28,10 +28,7 @@ func Quantiles(xs []float64, ps ...float64) ([]float64, error) {
 // QuantilesInPlace are [Quantiles] of a sample that it may put in another order, which
 // saves a copy of it.
 func QuantilesInPlace(xs []float64, ps ...float64) ([]float64, error) {
-	if err := checkSample(xs); err != nil {
-		return nil, err
-	}
-	if err := checkProbabilities(ps); err != nil {
+	if err := firstOf(checkSample(xs), checkProbabilities(ps)); err != nil {
 		return nil, err
 	}
 	out := make([]float64, len(ps))
@@ -41,10 +38,7 @@ func QuantilesInPlace(xs []float64, ps ...float64) ([]float64, error) {
 
 // SortedQuantiles are [Quantiles] of a sample in ascending order, which is not changed.
 func SortedQuantiles(xs []float64, ps ...float64) ([]float64, error) {
-	if err := checkSample(xs); err != nil {
-		return nil, err
-	}
-	if err := checkProbabilities(ps); err != nil {
+	if err := firstOf(checkSample(xs), checkProbabilities(ps)); err != nil {
 		return nil, err
 	}
 	out := make([]float64, len(ps))
